@@ -1,0 +1,112 @@
+import { fromCanonical, spreadFromCanonical, UNITS, type UnitCode } from './unit';
+
+/** U+202F: keeps number and unit on one line, and groups thousands (SI Brochure 5.4.3 and 5.4.4). */
+export const THIN_SPACE = '\u202F';
+/** U+2212: a hyphen is not a minus sign. */
+export const MINUS = '\u2212';
+
+export interface FormatOptions {
+  /** Digits after the decimal mark; a negative count rounds to tens, hundreds … */
+  readonly decimals?: number;
+  /** Significant digits; ignored when `decimals` is given. Default 4. */
+  readonly significantDigits?: number;
+  readonly decimalMark?: '.' | ',';
+  /** Write a plus sign before a value above zero. */
+  readonly signed?: boolean;
+  /** Leave the unit's symbol away. */
+  readonly bare?: boolean;
+}
+
+/**
+ * Digits after the decimal mark at which a standard uncertainty keeps `digits` significant ones
+ * (JCGM 100:2008, 7.2.6: one or two are enough; the value is rounded to the same place).
+ */
+export function decimalsForUncertainty(uncertainty: number, digits = 2): number {
+  if (!(uncertainty > 0) || !Number.isFinite(uncertainty)) {
+    throw new RangeError('an uncertainty must be finite and above zero');
+  }
+  // toExponential rounds first, so that 0.0996 counts as 0.10
+  const exponent = Number(uncertainty.toExponential(digits - 1).split('e')[1]);
+  return digits - 1 - exponent;
+}
+
+/** A bare number with a fixed count of decimals, thin-spaced groups and a true minus sign. */
+export function formatNumber(value: number, decimals: number, options: FormatOptions = {}): string {
+  if (!Number.isFinite(value)) return '–';
+  const places = Math.max(-20, Math.min(20, decimals));
+  const fixed = places >= 0 ? Math.abs(value).toFixed(places) : roundToTens(Math.abs(value), -places);
+  const [integer = '0', fraction] = fixed.split('.');
+  // five digits and more are grouped; four are not (SI Brochure 5.4.4)
+  const grouped = integer.length > 4 ? integer.replace(/\B(?=(\d{3})+$)/g, THIN_SPACE) : integer;
+  const isZero = !/[1-9]/.test(fixed);
+  const sign = isZero ? '' : value < 0 ? MINUS : options.signed ? '+' : '';
+  return `${sign}${grouped}${fraction === undefined ? '' : `${options.decimalMark ?? '.'}${fraction}`}`;
+}
+
+/** A canonical value shown in `unit`, with its symbol. */
+export function formatQuantity(canonical: number, unit: UnitCode, options: FormatOptions = {}): string {
+  const shown = fromCanonical(canonical, unit);
+  const decimals = options.decimals ?? decimalsForDigits(shown, options.significantDigits ?? 4);
+  return withSymbol(formatNumber(shown, decimals, options), unit, options);
+}
+
+/** `value ± u unit`, both to the place at which the uncertainty has two significant digits. */
+export function formatWithUncertainty(
+  canonical: number,
+  uncertainty: number,
+  unit: UnitCode,
+  options: FormatOptions = {},
+): string {
+  const spread = spreadFromCanonical(uncertainty, unit, canonical);
+  const decimals = options.decimals ?? decimalsForUncertainty(spread);
+  const value = formatNumber(fromCanonical(canonical, unit), decimals, options);
+  const plusMinus = `${value}${THIN_SPACE}±${THIN_SPACE}${formatNumber(spread, decimals, { ...options, signed: false })}`;
+  return withSymbol(plusMinus, unit, options);
+}
+
+/**
+ * `low to high unit`, ends in ascending order also in a reciprocal unit, to the place at which a quarter of the width
+ * (about the standard uncertainty of a 95 % interval) has two significant digits.
+ */
+export function formatInterval(
+  lowCanonical: number,
+  highCanonical: number,
+  unit: UnitCode,
+  options: FormatOptions = {},
+): string {
+  const a = fromCanonical(lowCanonical, unit);
+  const b = fromCanonical(highCanonical, unit);
+  const width = Math.abs(b - a);
+  const decimals =
+    options.decimals ?? (width > 0 ? decimalsForUncertainty(width / 4) : decimalsForDigits(a, 4));
+  const low = formatNumber(Math.min(a, b), decimals, options);
+  const high = formatNumber(Math.max(a, b), decimals, options);
+  return withSymbol(`${low} to ${high}`, unit, options);
+}
+
+/** `h:mm` or, with seconds, `h:mm:ss`; rounded to the last place shown. */
+export function formatDuration(seconds: number, withSeconds = false): string {
+  if (!Number.isFinite(seconds)) return '–';
+  const step = withSeconds ? 1 : 60;
+  const whole = Math.round(Math.abs(seconds) / step) * step;
+  const two = (n: number) => String(n).padStart(2, '0');
+  const clock = `${Math.floor(whole / 3600)}:${two(Math.floor((whole % 3600) / 60))}`;
+  return `${seconds < 0 && whole > 0 ? MINUS : ''}${clock}${withSeconds ? `:${two(whole % 60)}` : ''}`;
+}
+
+function decimalsForDigits(shown: number, digits: number): number {
+  return shown === 0 || !Number.isFinite(shown)
+    ? 0
+    : Math.max(0, decimalsForUncertainty(Math.abs(shown), digits));
+}
+
+function roundToTens(magnitude: number, zeros: number): string {
+  const step = 10 ** zeros;
+  return (Math.round(magnitude / step) * step).toFixed(0);
+}
+
+function withSymbol(text: string, unit: UnitCode, options: FormatOptions): string {
+  if (options.bare) return text;
+  // a plane angle's degree sign follows without a space (SI Brochure 5.4.3)
+  return unit === 'deg' ? `${text}°` : `${text}${THIN_SPACE}${UNITS[unit].symbol}`;
+}

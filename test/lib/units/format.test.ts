@@ -1,0 +1,82 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import {
+  decimalsForUncertainty,
+  formatDuration,
+  formatInterval,
+  formatNumber,
+  formatQuantity,
+  formatWithUncertainty,
+} from '@/lib/units/format';
+import { parseQuantity } from '@/lib/units/parse';
+
+const t = '\u202F';
+
+describe('places that follow the uncertainty (JCGM 100:2008, 7.2.2 and 7.2.6)', () => {
+  it('prints the mass of 7.2.2 as 100.021 47 g with 0.35 mg', () => {
+    // GUM 7.2.2: m = 100.021 47 g, u_c = 0.35 mg; here in the same digits
+    expect(decimalsForUncertainty(0.00035)).toBe(5);
+    expect(formatNumber(100.021471, decimalsForUncertainty(0.00035))).toBe('100.02147');
+  });
+
+  it('prints R of 7.2.6 as 10.058 ohm when u_c is 27 milliohm', () => {
+    expect(formatNumber(10.05762, decimalsForUncertainty(0.027))).toBe('10.058');
+  });
+
+  it('counts digits after rounding, and rounds to tens above a hundred', () => {
+    expect(decimalsForUncertainty(0.0996)).toBe(2);
+    expect(formatNumber(12_344, decimalsForUncertainty(240))).toBe(`12${t}340`);
+    expect(() => decimalsForUncertainty(0)).toThrow(RangeError);
+  });
+
+  it('writes value and uncertainty to one place', () => {
+    expect(formatWithUncertainty(203.43, 1.234, 'Wh/km')).toBe(`203.4${t}±${t}1.2${t}Wh/km`);
+    expect(formatWithUncertainty(200, 2, 'mi/kWh')).toBe(`3.107${t}±${t}0.031${t}mi/kWh`);
+    expect(formatWithUncertainty(-5, 0.5, 'degF')).toBe(`23.00${t}±${t}0.90${t}°F`);
+  });
+});
+
+describe('numbers', () => {
+  it('have a true minus sign, thin groups from five digits, and no negative zero', () => {
+    expect(formatNumber(-1234.5, 1)).toBe('\u22121234.5');
+    expect(formatNumber(-0.04, 1)).toBe('0.0');
+    expect(formatNumber(1234567.25, 2, { decimalMark: ',' })).toBe(`1${t}234${t}567,25`);
+    expect(formatNumber(3.2, 1, { signed: true })).toBe('+3.2');
+    expect(formatNumber(Number.NaN, 1)).toBe('–');
+  });
+
+  it('stay with their unit', () => {
+    expect(formatQuantity(30.5555555, 'km/h', { decimals: 0 })).toBe(`110${t}km/h`);
+    expect(formatQuantity(0.0625, '%', { decimals: 1 })).toBe(`6.3${t}%`);
+    expect(formatQuantity(270, 'deg', { decimals: 0 })).toBe('270°');
+    expect(formatQuantity(32_700, 'kWh', { significantDigits: 3, bare: true })).toBe('32.7');
+    expect(formatQuantity(203, 'kWh/100km')).toBe(`20.30${t}kWh/100\u00A0km`);
+  });
+
+  it('put an interval in ascending order in a reciprocal unit too', () => {
+    expect(formatInterval(190, 210, 'Wh/km')).toBe(`190.0 to 210.0${t}Wh/km`);
+    expect(formatInterval(190, 210, 'km/kWh')).toBe(`4.76 to 5.26${t}km/kWh`);
+  });
+
+  it('write durations as a display does', () => {
+    expect(formatDuration(3660)).toBe('1:01');
+    expect(formatDuration(3599)).toBe('1:00');
+    expect(formatDuration(3665, true)).toBe('1:01:05');
+    expect(formatDuration(-90, true)).toBe('\u22120:01:30');
+  });
+
+  it('read back as what they print', () => {
+    fc.assert(
+      fc.property(
+        fc.double({ min: -1e9, max: 1e9, noNaN: true }),
+        fc.integer({ min: 0, max: 4 }),
+        (value, decimals) => {
+          const result = parseQuantity(formatNumber(value, decimals), 'm', { allowNegative: true });
+          expect(result.ok).toBe(true);
+          if (result.ok)
+            expect(Math.abs(result.value - value)).toBeLessThanOrEqual(0.5000001 * 10 ** -decimals);
+        },
+      ),
+    );
+  });
+});
