@@ -1,0 +1,62 @@
+/**
+ * The few errors that a use case may throw. `app` maps each to a page or a status code in one place.
+ */
+export interface InputIssue {
+  /** Name of the form field, or a path into JSON. */
+  path: string;
+  /** What is wrong. */
+  what: string;
+  /** Why it cannot be so. */
+  why: string;
+  /** What to do about it. */
+  fix: string;
+}
+
+export class InvalidInput extends Error {
+  constructor(readonly issues: readonly InputIssue[]) {
+    super(issues.map((issue) => `${issue.path}: ${issue.what}`).join('; '));
+    this.name = 'InvalidInput';
+  }
+}
+
+/** Signed in, or not, but without the right. */
+export class NotAllowed extends Error {
+  constructor(
+    message: string,
+    readonly isSignedIn: boolean,
+  ) {
+    super(message);
+    this.name = 'NotAllowed';
+  }
+}
+
+export class NotFound extends Error {
+  constructor(message: string) {
+    super(message);
+    this.name = 'NotFound';
+  }
+}
+
+/** Someone else changed it first, or it is already decided. */
+export class Conflict extends Error {
+  constructor(message: string) {
+    super(message);
+    this.name = 'Conflict';
+  }
+}
+
+/** The method does not reach this case; the record is kept, the number is not made. */
+export class OutOfReach extends Error {
+  constructor(readonly reasons: readonly string[]) {
+    super(reasons.join(' '));
+    this.name = 'OutOfReach';
+  }
+}
+
+/** More than the server takes. */
+export class TooLarge extends Error {
+  constructor(message: string) {
+    super(message);
+    this.name = 'TooLarge';
+  }
+}

@@ -1,0 +1,13 @@
+/** Roles, each including the rights of those before it. */
+export const ROLES = ['reader', 'tester', 'reviewer', 'steward'] as const;
+export type Role = (typeof ROLES)[number];
+
+export function atLeast(role: Role, wanted: Role): boolean {
+  return ROLES.indexOf(role) >= ROLES.indexOf(wanted);
+}
+
+/** Who asks: the signed-in account, or nobody. */
+export interface Actor {
+  accountId: string;
+  role: Role;
+}
