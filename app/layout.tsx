@@ -1,0 +1,56 @@
+import '@fontsource-variable/source-sans-3/wght.css';
+import '@fontsource-variable/source-serif-4/wght.css';
+import './globals.css';
+import type { Metadata, Viewport } from 'next';
+import type { ReactNode } from 'react';
+import { AccountMenu } from './account/AccountMenu';
+import { darkPalette, lightPalette } from './ui/palette';
+import { SiteFooter } from './ui/SiteFooter';
+import { SiteHeader } from './ui/SiteHeader';
+import { SkipLink } from './ui/SkipLink';
+
+export const metadata: Metadata = {
+  title: { default: 'Evenloop', template: '%s · Evenloop' },
+  description:
+    'A registry of repeatable electric-car consumption runs on fixed out-and-back loops, brought to reference conditions with stated uncertainty.',
+  icons: {
+    icon: [
+      { url: '/icons/icon.svg', type: 'image/svg+xml' },
+      { url: '/icons/icon-192.png', sizes: '192x192', type: 'image/png' },
+    ],
+    apple: '/icons/apple-touch-icon.png',
+  },
+};
+
+export const viewport: Viewport = {
+  width: 'device-width',
+  initialScale: 1,
+  colorScheme: 'light dark',
+  themeColor: [
+    { media: '(prefers-color-scheme: light)', color: lightPalette.paper },
+    { media: '(prefers-color-scheme: dark)', color: darkPalette.paper },
+  ],
+};
+
+export default function RootLayout({ children }: { children: ReactNode }) {
+  // theme.js sets data-theme before the first paint, so the server's markup may differ by that attribute.
+  return (
+    <html lang="en-GB" suppressHydrationWarning>
+      <head>
+        <script src="/theme.js" />
+      </head>
+      <body className="flex min-h-dvh flex-col">
+        <SkipLink />
+        <SiteHeader account={<AccountMenu />} />
+        <main
+          id="main"
+          tabIndex={-1}
+          className="mx-auto w-full max-w-[76rem] flex-1 px-4 pt-6 pb-20 sm:px-8 sm:pt-10"
+        >
+          {children}
+        </main>
+        <SiteFooter />
+      </body>
+    </html>
+  );
+}

@@ -1,0 +1,29 @@
+export interface SiteLink {
+  href: string;
+  label: string;
+}
+
+/** What a reader finds in the header, in the order of the job: look, compare, trace back, check how. */
+export const mainLinks: readonly SiteLink[] = [
+  { href: '/rankings', label: 'Rankings' },
+  { href: '/compare', label: 'Compare' },
+  { href: '/models', label: 'Models' },
+  { href: '/loops', label: 'Loops' },
+  { href: '/runs', label: 'Runs' },
+  { href: '/protocol', label: 'Protocol' },
+  { href: '/method', label: 'Method' },
+];
+
+export const footerLinks: readonly SiteLink[] = [
+  { href: '/studies', label: 'Studies' },
+  { href: '/estimate', label: 'Estimate a trip' },
+  { href: '/requests', label: 'Test requests' },
+  { href: '/data', label: 'Data and API' },
+  { href: '/method', label: 'Method' },
+  { href: '/safety', label: 'Safety and privacy' },
+];
+
+/** A page belongs to a link when it is that page or lies below it. */
+export function isCurrent(pathname: string | null, href: string): boolean {
+  return pathname !== null && (pathname === href || pathname.startsWith(`${href}/`));
+}
