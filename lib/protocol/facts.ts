@@ -1,0 +1,92 @@
+import type { ConsistencyCheck } from '@/lib/capture/consistency';
+import type { CruiseClass } from '@/lib/domain/cruiseClass';
+import type { EvidenceKind, RunRecord } from '@/lib/domain/runRecord';
+
+/** What the rules ask of the loop. Shares 0..1. */
+export interface LoopFacts {
+  name: string;
+  lengthM: number;
+  /** Standard uncertainty of the length. */
+  lengthUncertaintyM: number;
+  /** Distance between start and finish. */
+  closureDistanceM: number;
+  /** Height of the finish less that of the start; the sign does not matter. */
+  closureHeightM: number;
+  /** Share of the route that the outbound and the return leg have in common. */
+  sharedRouteShare: number;
+  /** Share of the distance driven off the cruise speed (ramps, turnaround, streets). */
+  offCruiseShare: number;
+  postedLimitMps: number;
+  altitudeM: number;
+}
+
+export interface CarFacts {
+  /** Used where the run's own form does not give the placard's pressures. */
+  placardFrontPa?: number;
+  placardRearPa?: number;
+  /** A speedometer calibration on file that is valid on the run's date. */
+  hasSpeedometerCalibration: boolean;
+}
+
+/** The energy reading that fits the others worst, where the χ² test of method A1 fails. */
+export interface EnergyDisagreement {
+  label: string;
+  standardisedResidual: number;
+  chiSquare: number;
+  pValue: number;
+}
+
+export interface EnergyFacts {
+  /** Standard uncertainty of the reconciled energy from display resolution alone, over the energy. */
+  relativeResolutionUncertainty: number;
+  disagreeing?: EnergyDisagreement;
+  /** Absent where there is only one reading of the energy. */
+  birgeRatio?: number;
+}
+
+/** The mean headwind outbound that the two legs' energies imply, beside the one reported (method A4). */
+export interface WindFinding {
+  impliedHeadwindMps: number;
+  reportedHeadwindMps: number;
+  /** Standard uncertainty of the difference of the two. */
+  standardUncertaintyMps: number;
+}
+
+export interface NormalisationMade {
+  ok: true;
+  /** e_ref/e_meas − 1: the sum of all adjustments over the measured consumption, signed. */
+  adjustmentRelative: number;
+  /** The scale s of the road load (method A5, step 1). */
+  scale: number;
+  /** Absent without turnaround readings or where the legs' climb is not known. */
+  windFinding?: WindFinding;
+}
+
+export interface NormalisationOutOfReach {
+  ok: false;
+  /** Whole sentences. */
+  reasons: string[];
+}
+
+export type NormalisationFacts = NormalisationMade | NormalisationOutOfReach | undefined;
+
+/**
+ * Everything that the protocol's rules may look at, gathered once by the caller.
+ * Plain data: a rule is a function of these facts and of the protocol version's parameters, of nothing else.
+ */
+export interface RunFacts {
+  record: RunRecord;
+  loop: LoopFacts;
+  cruiseClass: CruiseClass;
+  car: CarFacts;
+  checks: readonly ConsistencyCheck[];
+  energy: EnergyFacts;
+  normalisation: NormalisationFacts;
+  evidenceKinds: readonly EvidenceKind[];
+  /** The study that the run belongs to. */
+  study?: { plannedStartCharge: number };
+  /** Number of an earlier run with the same content (see duplicates.ts). */
+  duplicateOfRunNumber?: number;
+  /** ISO 8601 instant of the evaluation. */
+  now: string;
+}
