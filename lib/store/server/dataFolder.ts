@@ -1,0 +1,103 @@
+import { createHash, randomBytes } from 'node:crypto';
+import {
+  chmod,
+  chown,
+  link,
+  mkdir,
+  readdir,
+  readFile,
+  realpath,
+  rm,
+  stat,
+  writeFile,
+} from 'node:fs/promises';
+import { basename, dirname, join, resolve } from 'node:path';
+import { ServerError } from './serverError';
+import { canReach, type ServerUser, serverUser } from './serverUser';
+
+/**
+ * Where the app keeps its data: EVENLOOP_DATA, otherwise `.evenloop` beside the app.
+ * A root process whose app lies where the server's user cannot go (a private home) keeps it under
+ * /var/lib/evenloop instead, one folder an app.
+ */
+export function dataFolderFromEnvironment(app = process.cwd()): string {
+  const given = process.env.EVENLOOP_DATA;
+  if (given) return resolve(given);
+  if (canReach(serverUser(), app)) return join(app, '.evenloop');
+  const mark = createHash('sha256').update(app).digest('hex').slice(0, 8);
+  return join('/var/lib/evenloop', `${basename(app)}-${mark}`);
+}
+
+/** Makes the data folder (mode 0700, owned by the server's user) and gives its real path. */
+export async function prepareDataFolder(folder: string, user: ServerUser | undefined): Promise<string> {
+  await mkdir(folder, { recursive: true, mode: 0o700 }).catch((error: Error) => {
+    throw new ServerError(`The data folder ${folder} cannot be made: ${error.message}. ${remedy}`);
+  });
+  const path = await realpath(folder);
+  await refuseForeign(path);
+  const { uid, mode } = await stat(path);
+  if (user && uid !== user.uid) await chown(path, user.uid, user.gid);
+  if ((mode & 0o777) !== 0o700) {
+    await chmod(path, 0o700).catch((error: Error) => {
+      throw new ServerError(`The data folder ${path} cannot be made private: ${error.message}. ${remedy}`);
+    });
+  }
+  if (!canReach(user, path)) {
+    throw new ServerError(
+      `The system user "postgres", under which a root process must run PostgreSQL, cannot reach ${path} ` +
+        `(a folder above it is closed to others). ${remedy}`,
+    );
+  }
+  return path;
+}
+
+/** Owner and mode of the folder are about to be changed: never do that to somebody else's folder. */
+async function refuseForeign(path: string): Promise<void> {
+  const entries = await readdir(path);
+  if (entries.length === 0 || entries.some((entry) => ownEntries.has(entry))) return;
+  throw new ServerError(
+    `${path} holds other files and is not an Evenloop data folder: set EVENLOOP_DATA to a new or empty folder.`,
+  );
+}
+
+const ownEntries = new Set(['postgres', 'database-password', 'secret', 'files']);
+
+const remedy =
+  'Set EVENLOOP_DATA to a folder that can be reached, for example /var/lib/evenloop, ' +
+  'or give a PostgreSQL of your own in DATABASE_URL.';
+
+/**
+ * A random secret kept in a file of mode 0600, made at first use.
+ * The file appears whole or not at all (written aside, then linked), so two first users agree on it.
+ */
+export async function keptSecret(file: string): Promise<string> {
+  const existing = await readSecret(file);
+  if (existing) return existing;
+  const aside = `${file}.${process.pid}.${randomBytes(4).toString('hex')}`;
+  await mkdir(dirname(file), { recursive: true, mode: 0o700 });
+  await writeFile(aside, randomBytes(32).toString('base64url'), { mode: 0o600, flag: 'wx' });
+  try {
+    await link(aside, file);
+  } catch (error) {
+    if (!(error instanceof Error && 'code' in error && error.code === 'EEXIST')) throw error;
+  } finally {
+    await rm(aside, { force: true });
+  }
+  const secret = await readSecret(file);
+  if (!secret) throw new ServerError(`${file} is empty: remove it, and a new secret is made.`);
+  return secret;
+}
+
+async function readSecret(file: string): Promise<string | undefined> {
+  try {
+    return (await readFile(file, 'utf8')).trim();
+  } catch (error) {
+    if (error instanceof Error && 'code' in error && error.code === 'ENOENT') return undefined;
+    throw error;
+  }
+}
+
+/** What signs the session cookies when NEXTAUTH_SECRET is not set. */
+export function sessionSecret(folder: string): Promise<string> {
+  return keptSecret(join(folder, 'secret'));
+}
