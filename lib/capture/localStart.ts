@@ -26,7 +26,8 @@ export function parseLocalStart(
   if (match === null || !isSameDay(match, wallClock)) {
     issues.push({
       path: 'startedAtLocal',
-      what: text.trim() === '' ? 'The start time is missing.' : `“${text.slice(0, 30)}” is not a date and time.`,
+      what:
+        text.trim() === '' ? 'The start time is missing.' : `“${text.slice(0, 30)}” is not a date and time.`,
       why: 'Weather and session are tied to it.',
       fix: 'Enter date and local time of the start.',
     });

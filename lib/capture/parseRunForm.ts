@@ -35,9 +35,7 @@ export const runFormSchema = z
   .record(z.string().max(60), z.string().max(4000))
   .refine((form) => Object.keys(form).length <= 200, 'too many fields');
 
-export type ParsedRunForm =
-  | { ok: true; record: RunRecord }
-  | { ok: false; issues: InputIssue[] };
+export type ParsedRunForm = { ok: true; record: RunRecord } | { ok: false; issues: InputIssue[] };
 
 export interface ParseContext {
   /** The instant of parsing, ISO 8601: a run cannot lie after it. */
@@ -57,7 +55,7 @@ export function parseRunForm(form: RunForm, context: ParseContext): ParsedRunFor
   }
   const choices = parseChoices(form, issues);
   const ids = parseIds(form, issues);
-  const start = parseLocalStart(form['startedAtLocal'] ?? '', form['utcOffsetMin'] ?? '', context.now, issues);
+  const start = parseLocalStart(form.startedAtLocal ?? '', form.utcOffsetMin ?? '', context.now, issues);
   requireTogether(readings, choices, issues);
   issues.push(...contradictions(readings));
   if (issues.length > 0 || start === undefined) return { ok: false, issues };
@@ -67,23 +65,27 @@ export function parseRunForm(form: RunForm, context: ParseContext): ParsedRunFor
       ...ids,
       ...start,
       readings,
-      trueSpeedMethod: choices['trueSpeedMethod'] as TrueSpeedMethod,
-      climate: choices['climate'] as Climate,
-      chargerKind: choices['chargerKind'] as ChargerKind | undefined,
-      pressureKind: choices['pressureKind'] as PressureKind,
-      precipitation: choices['precipitation'] as Precipitation,
-      road: choices['road'] as RoadState,
-      traffic: choices['traffic'] as TrafficState,
-      closeFollowing: choices['closeFollowing'] as CloseFollowing,
-      conditionsSource: choices['conditionsSource'] as ConditionsSource,
-      stationReport: textOrUndefined(form['stationReport']),
-      isRetrospective: form['isRetrospective'] === 'yes',
-      notes: (form['notes'] ?? '').trim(),
+      trueSpeedMethod: choices.trueSpeedMethod as TrueSpeedMethod,
+      climate: choices.climate as Climate,
+      chargerKind: choices.chargerKind as ChargerKind | undefined,
+      pressureKind: choices.pressureKind as PressureKind,
+      precipitation: choices.precipitation as Precipitation,
+      road: choices.road as RoadState,
+      traffic: choices.traffic as TrafficState,
+      closeFollowing: choices.closeFollowing as CloseFollowing,
+      conditionsSource: choices.conditionsSource as ConditionsSource,
+      stationReport: textOrUndefined(form.stationReport),
+      isRetrospective: form.isRetrospective === 'yes',
+      notes: (form.notes ?? '').trim(),
     },
   };
 }
 
-function parseReading(field: QuantityField, form: RunForm, issues: InputIssue[]): QuantityReading | undefined {
+function parseReading(
+  field: QuantityField,
+  form: RunForm,
+  issues: InputIssue[],
+): QuantityReading | undefined {
   const text = (form[field.quantity] ?? '').trim();
   const unit = unitOf(field, form, issues);
   if (text === '') {
@@ -151,13 +153,18 @@ function outsidePlausible(field: QuantityField, text: string, unit: UnitCode, va
     const reparsed = parseQuantity(text, candidate, { allowNegative: field.allowNegative ?? false });
     return reparsed.ok && reparsed.value >= least && reparsed.value <= most;
   });
-  const ends = [fromCanonical(least === 0 ? 0 : least, unit), fromCanonical(most, unit)].sort((a, b) => a - b);
+  const ends = [fromCanonical(least === 0 ? 0 : least, unit), fromCanonical(most, unit)].sort(
+    (a, b) => a - b,
+  );
   const range = `${formatQuantity(ends[0] ?? 0, unit, { decimals: 0 })} to ${formatQuantity(ends[1] ?? 0, unit, { decimals: 0 })}`;
   return {
     path: field.quantity,
     what: `${text.slice(0, 40)} ${unit} is not possible for ${field.label.toLowerCase()}.`,
     why: `Anything a road car can do lies within ${Number.isFinite(value) ? range : 'finite numbers'}.`,
-    fix: other === undefined ? 'Check the digits and the unit.' : `Did the display say ${other}? Choose that unit.`,
+    fix:
+      other === undefined
+        ? 'Check the digits and the unit.'
+        : `Did the display say ${other}? Choose that unit.`,
   };
 }
 
@@ -203,7 +210,7 @@ function parseIds(form: RunForm, issues: InputIssue[]) {
     }
     return value;
   };
-  const cruiseClassKey = (form['cruiseClassKey'] ?? '').trim();
+  const cruiseClassKey = (form.cruiseClassKey ?? '').trim();
   if (cruiseClassByKey(cruiseClassKey) === undefined) {
     issues.push({
       path: 'cruiseClassKey',
@@ -239,7 +246,7 @@ function requireTogether(
       fix: 'Enter the energy used, the average consumption shown, or both.',
     });
   }
-  if (readings.chargerEnergy !== undefined && choices['chargerKind'] === undefined) {
+  if (readings.chargerEnergy !== undefined && choices.chargerKind === undefined) {
     issues.push({
       path: 'chargerKind',
       what: 'Which kind of charger was it?',
@@ -247,8 +254,13 @@ function requireTogether(
       fix: 'Choose DC or AC.',
     });
   }
-  const kind = choices['pressureKind'];
-  if (readings.airPressure === undefined && kind !== undefined && kind !== 'altitudeOnly' && !alreadyWrong('airPressure')) {
+  const kind = choices.pressureKind;
+  if (
+    readings.airPressure === undefined &&
+    kind !== undefined &&
+    kind !== 'altitudeOnly' &&
+    !alreadyWrong('airPressure')
+  ) {
     issues.push({
       path: 'airPressure',
       what: 'The pressure itself is missing.',
@@ -264,7 +276,11 @@ function requireTogether(
       fix: 'Choose which one it is, or clear the pressure.',
     });
   }
-  if (readings.windFrom === undefined && (readings.windSpeed?.value ?? 0) > 0.5 && !alreadyWrong('windFrom')) {
+  if (
+    readings.windFrom === undefined &&
+    (readings.windSpeed?.value ?? 0) > 0.5 &&
+    !alreadyWrong('windFrom')
+  ) {
     issues.push({
       path: 'windFrom',
       what: 'The wind’s direction is missing.',

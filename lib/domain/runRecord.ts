@@ -4,7 +4,14 @@ import type { UnitCode } from '@/lib/units/unit';
 export type Moment = 'start' | 'cruise' | 'turnaround' | 'finish' | 'charger' | 'around';
 
 /** What a number was read from. */
-export type Instrument = 'carDisplay' | 'charger' | 'positioning' | 'gauge' | 'placard' | 'stated' | 'weatherSource';
+export type Instrument =
+  | 'carDisplay'
+  | 'charger'
+  | 'positioning'
+  | 'gauge'
+  | 'placard'
+  | 'stated'
+  | 'weatherSource';
 
 /** Every number that a run's form asks for. The names are the form's field names too. */
 export type RunQuantity =
@@ -63,7 +70,13 @@ export type RoadState = 'dry' | 'damp' | 'wet' | 'snow';
 export type TrafficState = 'free' | 'moderate' | 'dense';
 export type CloseFollowing = 'none' | 'some';
 export type ConditionsSource = 'stationReport' | 'ownInstrument' | 'carDisplay' | 'forecast';
-export type EvidenceKind = 'startDisplay' | 'turnaroundDisplay' | 'finishDisplay' | 'charger' | 'weather' | 'other';
+export type EvidenceKind =
+  | 'startDisplay'
+  | 'turnaroundDisplay'
+  | 'finishDisplay'
+  | 'charger'
+  | 'weather'
+  | 'other';
 
 /** A run that has passed the edge: types and canonical units are to be trusted from here on. */
 export interface RunRecord {

@@ -13,14 +13,7 @@ export const RUN_STATUSES = [
 ] as const;
 export type RunStatus = (typeof RUN_STATUSES)[number];
 
-export type RunEvent =
-  | 'submit'
-  | 'withdraw'
-  | 'approve'
-  | 'askChanges'
-  | 'reject'
-  | 'retract'
-  | 'supersede';
+export type RunEvent = 'submit' | 'withdraw' | 'approve' | 'askChanges' | 'reject' | 'retract' | 'supersede';
 
 const TRANSITIONS: Readonly<Record<RunStatus, Partial<Record<RunEvent, RunStatus>>>> = {
   draft: { submit: 'submitted' },

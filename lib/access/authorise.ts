@@ -1,0 +1,14 @@
+import { NotAllowed } from '@/lib/domain/errors';
+import type { Actor } from '@/lib/domain/roles';
+import { type Action, may, refusalOf } from './permissions';
+
+/** Throws unless the actor may; every use case that writes begins with it. */
+export function authorise(
+  actor: Actor | undefined,
+  action: Action,
+  ownerId?: string,
+): asserts actor is Actor {
+  if (!may(actor, action, ownerId)) {
+    throw new NotAllowed(actor === undefined ? 'Sign in first.' : refusalOf(action), actor !== undefined);
+  }
+}

@@ -1,0 +1,70 @@
+import { type Actor, atLeast, type Role } from '@/lib/domain/roles';
+
+/** Whose thing it has to be, seen from the one who acts. */
+type Relation = 'anyone' | 'own' | 'others' | 'ownOrReviewer' | 'ownOrSteward';
+
+interface Permission {
+  leastRole: Role;
+  relation: Relation;
+  /** What is said to one who may not. */
+  refusal: string;
+}
+
+/** Who may do what. Pages hide what is refused here, but only the use cases' own question counts. */
+const PERMISSIONS = {
+  recordRun: { leastRole: 'tester', relation: 'anyone', refusal: 'Only testers record runs.' },
+  editRun: { leastRole: 'tester', relation: 'own', refusal: 'Only its tester changes a run.' },
+  readPrivateRun: {
+    leastRole: 'reader',
+    relation: 'ownOrReviewer',
+    refusal: 'Until it is approved, a run is seen only by its tester and by reviewers.',
+  },
+  readQueue: { leastRole: 'reviewer', relation: 'anyone', refusal: 'Only reviewers see the queue.' },
+  reviewRun: {
+    leastRole: 'reviewer',
+    relation: 'others',
+    refusal: 'Reviewers decide, and nobody on their own runs.',
+  },
+  retractRun: {
+    leastRole: 'tester',
+    relation: 'ownOrSteward',
+    refusal: 'Only its tester or a steward retracts a run.',
+  },
+  addCar: { leastRole: 'tester', relation: 'anyone', refusal: 'Only testers add cars.' },
+  editCar: { leastRole: 'tester', relation: 'own', refusal: 'Only its owner changes a car.' },
+  addModel: { leastRole: 'tester', relation: 'anyone', refusal: 'Only testers add models and setups.' },
+  addLoop: { leastRole: 'tester', relation: 'anyone', refusal: 'Only testers add loops.' },
+  manageRoles: { leastRole: 'steward', relation: 'anyone', refusal: 'Only stewards change roles.' },
+  manageProtocol: { leastRole: 'steward', relation: 'anyone', refusal: 'Only stewards change the protocol.' },
+  refitRankings: { leastRole: 'steward', relation: 'anyone', refusal: 'Only stewards ask for a refit.' },
+  loadDemoWorld: { leastRole: 'steward', relation: 'anyone', refusal: 'Only stewards load the demo world.' },
+  readAuditLog: { leastRole: 'steward', relation: 'anyone', refusal: 'Only stewards read the audit log.' },
+} as const satisfies Record<string, Permission>;
+
+export type Action = keyof typeof PERMISSIONS;
+
+/** May the actor do this to a thing owned by `ownerId`? Nobody signed in may do none of these. */
+export function may(actor: Actor | undefined, action: Action, ownerId?: string): boolean {
+  if (actor === undefined) return false;
+  const permission: Permission = PERMISSIONS[action];
+  if (!atLeast(actor.role, permission.leastRole)) return false;
+  const isOwn = ownerId !== undefined && ownerId === actor.accountId;
+  switch (permission.relation) {
+    case 'anyone':
+      return true;
+    case 'own':
+      return isOwn;
+    case 'others':
+      return ownerId !== undefined && !isOwn;
+    case 'ownOrReviewer':
+      return isOwn || atLeast(actor.role, 'reviewer');
+    case 'ownOrSteward':
+      return isOwn || atLeast(actor.role, 'steward');
+  }
+}
+
+export function refusalOf(action: Action): string {
+  return PERMISSIONS[action].refusal;
+}
+
+export const ACTIONS = Object.keys(PERMISSIONS) as Action[];

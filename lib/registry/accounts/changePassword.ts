@@ -1,0 +1,46 @@
+import { z } from 'zod';
+import { InvalidInput, NotAllowed, NotFound } from '@/lib/domain/errors';
+import type { Actor } from '@/lib/domain/roles';
+import { accountById, raiseSessionEpoch, setPasswordHash } from '@/lib/store/accounts';
+import { appendAudit } from '@/lib/store/audit';
+import { parseInput } from '../parseInput';
+import type { Registry } from '../registry';
+import { hashPassword, passwordMatches, requireStrongPassword } from './password';
+
+const changePasswordSchema = z.object({ currentPassword: z.string(), newPassword: z.string() });
+
+/** Changes the password and signs out every other place; returns the epoch that this place's next token carries. */
+export async function changePassword(
+  registry: Registry,
+  actor: Actor | undefined,
+  input: unknown,
+): Promise<{ sessionEpoch: number }> {
+  if (actor === undefined) throw new NotAllowed('Sign in first.', false);
+  const { currentPassword, newPassword } = parseInput(changePasswordSchema, input);
+  const account = await accountById(registry.db, actor.accountId);
+  if (account === null) throw new NotFound('This account does not exist.');
+  if (!(await passwordMatches(account.passwordHash, currentPassword))) {
+    throw new InvalidInput([
+      {
+        path: 'currentPassword',
+        what: 'This is not the current password.',
+        why: 'Someone at an unlocked screen must not be able to change it.',
+        fix: 'Enter the password that you signed in with.',
+      },
+    ]);
+  }
+  requireStrongPassword(newPassword, 'newPassword', [account.email ?? '', account.displayName]);
+  const passwordHash = await hashPassword(newPassword);
+  return registry.db.$transaction(async (tx) => {
+    await setPasswordHash(tx, actor.accountId, passwordHash);
+    const sessionEpoch = await raiseSessionEpoch(tx, actor.accountId);
+    await appendAudit(tx, {
+      at: registry.now(),
+      actorId: actor.accountId,
+      action: 'account.changePassword',
+      subjectKind: 'account',
+      subjectId: actor.accountId,
+    });
+    return { sessionEpoch };
+  });
+}

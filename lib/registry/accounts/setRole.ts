@@ -1,0 +1,33 @@
+import { z } from 'zod';
+import { authorise } from '@/lib/access/authorise';
+import { Conflict, NotFound } from '@/lib/domain/errors';
+import { type Actor, ROLES } from '@/lib/domain/roles';
+import { accountById, raiseSessionEpoch, setAccountRole } from '@/lib/store/accounts';
+import { appendAudit } from '@/lib/store/audit';
+import { parseInput } from '../parseInput';
+import type { Registry } from '../registry';
+
+const setRoleSchema = z.object({ accountId: z.uuid(), role: z.enum(ROLES) });
+
+/** Gives an account another role. A steward cannot step down alone: a registry must not lose its last one. */
+export async function setRole(registry: Registry, actor: Actor | undefined, input: unknown): Promise<void> {
+  authorise(actor, 'manageRoles');
+  const { accountId, role } = parseInput(setRoleSchema, input);
+  if (accountId === actor.accountId) throw new Conflict('Ask another steward to change your own role.');
+  await registry.db.$transaction(async (tx) => {
+    const account = await accountById(tx, accountId);
+    if (account === null) throw new NotFound('This account does not exist.');
+    if (account.role === role) return;
+    await setAccountRole(tx, accountId, role);
+    // The old role stands in tokens already issued: they must not outlive the change.
+    await raiseSessionEpoch(tx, accountId);
+    await appendAudit(tx, {
+      at: registry.now(),
+      actorId: actor.accountId,
+      action: 'account.setRole',
+      subjectKind: 'account',
+      subjectId: accountId,
+      details: { from: account.role, to: role },
+    });
+  });
+}

@@ -1,0 +1,129 @@
+import type { Role } from '@/lib/domain/roles';
+import type { Queryable } from './database';
+
+export interface NewAccount {
+  email: string;
+  displayName: string;
+  slug: string;
+  passwordHash: string | null;
+  role: Role;
+  isDemo: boolean;
+  createdAt: Date;
+}
+
+export function insertAccount(db: Queryable, account: NewAccount) {
+  return db.account.create({ data: account, select: { id: true, slug: true } });
+}
+
+export function accountByEmail(db: Queryable, email: string) {
+  return db.account.findUnique({
+    where: { email },
+    select: { id: true, displayName: true, role: true, passwordHash: true, sessionEpoch: true },
+  });
+}
+
+export function accountById(db: Queryable, id: string) {
+  return db.account.findUnique({
+    where: { id },
+    select: {
+      id: true,
+      email: true,
+      displayName: true,
+      slug: true,
+      role: true,
+      passwordHash: true,
+      sessionEpoch: true,
+      displaySystem: true,
+      isDemo: true,
+      erasedAt: true,
+      createdAt: true,
+    },
+  });
+}
+
+export async function isAccountSlugTaken(db: Queryable, slug: string): Promise<boolean> {
+  return (await db.account.findUnique({ where: { slug }, select: { id: true } })) !== null;
+}
+
+export function countAccounts(db: Queryable): Promise<number> {
+  return db.account.count();
+}
+
+export async function setPasswordHash(db: Queryable, id: string, passwordHash: string): Promise<void> {
+  await db.account.update({ where: { id }, data: { passwordHash }, select: { id: true } });
+}
+
+/** Invalidates every token issued so far. */
+export async function raiseSessionEpoch(db: Queryable, id: string): Promise<number> {
+  const account = await db.account.update({
+    where: { id },
+    data: { sessionEpoch: { increment: 1 } },
+    select: { sessionEpoch: true },
+  });
+  return account.sessionEpoch;
+}
+
+export async function setAccountRole(db: Queryable, id: string, role: Role): Promise<void> {
+  await db.account.update({ where: { id }, data: { role }, select: { id: true } });
+}
+
+export function listAccounts(db: Queryable) {
+  return db.account.findMany({
+    orderBy: [{ role: 'desc' }, { displayName: 'asc' }],
+    select: {
+      id: true,
+      displayName: true,
+      slug: true,
+      email: true,
+      role: true,
+      isDemo: true,
+      createdAt: true,
+      _count: { select: { runs: true, decisions: true } },
+    },
+  });
+}
+
+export function accountByExternalIdentity(db: Queryable, provider: string, providerAccountId: string) {
+  return db.externalIdentity.findUnique({
+    where: { provider_providerAccountId: { provider, providerAccountId } },
+    select: { account: { select: { id: true, displayName: true, role: true, sessionEpoch: true } } },
+  });
+}
+
+export async function insertExternalIdentity(
+  db: Queryable,
+  identity: { provider: string; providerAccountId: string; accountId: string },
+): Promise<void> {
+  await db.externalIdentity.create({ data: identity, select: { provider: true } });
+}
+
+export async function countSignInFailures(db: Queryable, email: string, since: Date): Promise<number> {
+  return db.signInFailure.count({ where: { email, at: { gte: since } } });
+}
+
+export async function recordSignInFailure(db: Queryable, email: string, at: Date): Promise<void> {
+  await db.signInFailure.create({ data: { email, at }, select: { id: true } });
+}
+
+export async function clearSignInFailures(db: Queryable, email: string, before?: Date): Promise<void> {
+  await db.signInFailure.deleteMany({ where: before ? { at: { lt: before } } : { email } });
+}
+
+export function openStewardCode(db: Queryable) {
+  return db.stewardCode.findFirst({
+    where: { usedAt: null },
+    orderBy: { createdAt: 'desc' },
+    select: { id: true, codeHash: true },
+  });
+}
+
+export async function replaceStewardCode(db: Queryable, codeHash: string, createdAt: Date): Promise<void> {
+  await db.stewardCode.deleteMany({ where: { usedAt: null } });
+  await db.stewardCode.create({ data: { codeHash, createdAt }, select: { id: true } });
+}
+
+/** True when this call used it up; false when another did before. */
+export async function spendStewardCode(db: Queryable, id: string, usedAt: Date): Promise<boolean> {
+  const { count } = await db.stewardCode.updateMany({ where: { id, usedAt: null }, data: { usedAt } });
+  return count === 1;
+}
