@@ -1,6 +1,6 @@
 import type { ConsistencyCheck } from '@/lib/capture/consistency';
 import type { CruiseClass } from '@/lib/domain/cruiseClass';
-import type { EvidenceKind, RunRecord } from '@/lib/domain/runRecord';
+import type { RunRecord } from '@/lib/domain/runRecord';
 
 /** What the rules ask of the loop. Shares 0..1. */
 export interface LoopFacts {
@@ -82,7 +82,8 @@ export interface RunFacts {
   checks: readonly ConsistencyCheck[];
   energy: EnergyFacts;
   normalisation: NormalisationFacts;
-  evidenceKinds: readonly EvidenceKind[];
+  /** Kinds of the photos attached to the revision. */
+  evidenceKinds: readonly string[];
   /** The study that the run belongs to. */
   study?: { plannedStartCharge: number };
   /** Number of an earlier run with the same content (see duplicates.ts). */
