@@ -1,0 +1,85 @@
+import { z } from 'zod';
+import { authorise } from '@/lib/access/authorise';
+import { InvalidInput, NotFound } from '@/lib/domain/errors';
+import { factorLabel, levelsKey } from '@/lib/domain/factors';
+import type { Actor } from '@/lib/domain/roles';
+import { appendAudit } from '@/lib/store/audit';
+import { insertSetup, isSetupSlugTaken, levelsByIds, modelById, setupByLevels } from '@/lib/store/vehicles';
+import { parseInput } from '../parseInput';
+import type { Registry } from '../registry';
+import { freeSlug } from '../slug';
+
+export const addSetupSchema = z.object({ modelId: z.uuid(), levelIds: z.array(z.uuid()).max(20) });
+
+/**
+ * The setup of a model that consists of these factor levels: made when it is new, found when it is not.
+ * Its title is made of its levels, so that one configuration has one name.
+ */
+export async function addSetup(
+  registry: Registry,
+  actor: Actor | undefined,
+  input: unknown,
+): Promise<{ setupId: string; slug: string }> {
+  authorise(actor, 'addModel');
+  const { modelId, levelIds } = parseInput(addSetupSchema, input);
+  return registry.db.$transaction(async (tx) => {
+    const model = await modelById(tx, modelId);
+    if (model === null) throw new NotFound('This model does not exist.');
+    const levels = await levelsByIds(tx, levelIds);
+    requireOneLevelPerFactor(levels, levelIds, modelId);
+    const key = levelsKey(levels);
+    const known = await setupByLevels(tx, modelId, key);
+    if (known !== null) return { setupId: known.id, slug: known.slug };
+    const title =
+      levels.length === 0
+        ? 'As delivered'
+        : levels
+            .toSorted((a, b) => a.factor.localeCompare(b.factor))
+            .map((level) => `${factorLabel(level.factor).toLowerCase()} ${level.label}`)
+            .join(', ')
+            .replace(/^./, (first) => first.toUpperCase());
+    const now = registry.now();
+    const setup = await insertSetup(tx, {
+      modelId,
+      slug: await freeSlug(`${model.slug} ${title}`, (candidate) => isSetupSlugTaken(tx, candidate)),
+      title,
+      levelsKey: key,
+      isDemo: registry.isDemo,
+      createdAt: now,
+      levels: levels.map((level) => ({ factor: level.factor, levelId: level.id })),
+    });
+    await appendAudit(tx, {
+      at: now,
+      actorId: actor.accountId,
+      action: 'setup.add',
+      subjectKind: 'setup',
+      subjectId: setup.id,
+      details: { levels: key },
+    });
+    return { setupId: setup.id, slug: setup.slug };
+  });
+}
+
+function requireOneLevelPerFactor(
+  levels: { id: string; factor: string; modelId: string }[],
+  levelIds: string[],
+  modelId: string,
+): void {
+  const issue = (what: string, why: string, fix: string) =>
+    new InvalidInput([{ path: 'levelIds', what, why, fix }]);
+  if (levels.length !== new Set(levelIds).size || levels.some((level) => level.modelId !== modelId)) {
+    throw issue(
+      'A level does not belong to this model.',
+      'Each model has its own settings.',
+      'Choose from the levels of this model.',
+    );
+  }
+  const factors = levels.map((level) => level.factor);
+  if (new Set(factors).size !== factors.length) {
+    throw issue(
+      'Two levels of one factor were chosen.',
+      'A setup has each factor at one level.',
+      'Leave one level of each factor.',
+    );
+  }
+}

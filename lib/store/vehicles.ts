@@ -1,0 +1,283 @@
+import type { BodyClass } from '@/prisma/generated/client';
+import type { Queryable } from './database';
+
+export interface NewModel {
+  makerId: string;
+  slug: string;
+  name: string;
+  modelYear: number;
+  variant: string;
+  bodyClass: BodyClass;
+  kerbMassKg: number;
+  usableCapacityWh: number | null;
+  dragAreaM2: number | null;
+  dragAreaSource: string | null;
+  hasHeatPump: boolean;
+  isDemo: boolean;
+  createdAt: Date;
+}
+
+export async function findOrInsertMaker(db: Queryable, name: string, slug: string): Promise<string> {
+  const maker = await db.maker.upsert({
+    where: { slug },
+    create: { name, slug },
+    update: {},
+    select: { id: true },
+  });
+  return maker.id;
+}
+
+export function modelByIdentity(
+  db: Queryable,
+  makerId: string,
+  name: string,
+  modelYear: number,
+  variant: string,
+) {
+  return db.vehicleModel.findUnique({
+    where: { makerId_name_modelYear_variant: { makerId, name, modelYear, variant } },
+    select: { id: true, slug: true },
+  });
+}
+
+export async function isModelSlugTaken(db: Queryable, slug: string): Promise<boolean> {
+  return (await db.vehicleModel.findUnique({ where: { slug }, select: { id: true } })) !== null;
+}
+
+export function insertModel(db: Queryable, model: NewModel) {
+  return db.vehicleModel.create({ data: model, select: { id: true, slug: true } });
+}
+
+export function modelById(db: Queryable, id: string) {
+  return db.vehicleModel.findUnique({
+    where: { id },
+    select: {
+      id: true,
+      slug: true,
+      name: true,
+      modelYear: true,
+      variant: true,
+      isDemo: true,
+      maker: { select: { name: true, slug: true } },
+      levels: { orderBy: [{ factor: 'asc' }, { label: 'asc' }], select: LEVEL },
+    },
+  });
+}
+
+const LEVEL = { id: true, factor: true, key: true, label: true, tyreKind: true } as const;
+
+export function levelByKey(db: Queryable, modelId: string, factor: string, key: string) {
+  return db.factorLevel.findUnique({
+    where: { modelId_factor_key: { modelId, factor, key } },
+    select: { id: true },
+  });
+}
+
+export function insertLevel(
+  db: Queryable,
+  level: { modelId: string; factor: string; key: string; label: string; tyreKind: string | null },
+) {
+  return db.factorLevel.create({ data: level, select: { id: true } });
+}
+
+export function levelsByIds(db: Queryable, ids: string[]) {
+  return db.factorLevel.findMany({ where: { id: { in: ids } }, select: { ...LEVEL, modelId: true } });
+}
+
+export function setupByLevels(db: Queryable, modelId: string, levelsKey: string) {
+  return db.setup.findUnique({
+    where: { modelId_levelsKey: { modelId, levelsKey } },
+    select: { id: true, slug: true },
+  });
+}
+
+export async function isSetupSlugTaken(db: Queryable, slug: string): Promise<boolean> {
+  return (await db.setup.findUnique({ where: { slug }, select: { id: true } })) !== null;
+}
+
+export function insertSetup(
+  db: Queryable,
+  setup: {
+    modelId: string;
+    slug: string;
+    title: string;
+    levelsKey: string;
+    isDemo: boolean;
+    createdAt: Date;
+    levels: { factor: string; levelId: string }[];
+  },
+) {
+  const { levels, ...data } = setup;
+  return db.setup.create({
+    data: { ...data, levels: { create: levels } },
+    select: { id: true, slug: true },
+  });
+}
+
+export interface NewCar {
+  ownerId: string;
+  modelId: string;
+  name: string;
+  registeredMassKg: number | null;
+  usableCapacityWh: number | null;
+  dragAreaM2: number | null;
+  rollingCoefficient: number | null;
+  ownValuesSource: string | null;
+  placardFrontPa: number | null;
+  placardRearPa: number | null;
+  isDemo: boolean;
+  createdAt: Date;
+}
+
+export function insertCar(db: Queryable, car: NewCar) {
+  return db.car.create({ data: car, select: { id: true } });
+}
+
+export function carOwner(db: Queryable, id: string) {
+  return db.car.findUnique({ where: { id }, select: { ownerId: true, modelId: true } });
+}
+
+export function insertCalibration(
+  db: Queryable,
+  calibration: {
+    carId: string;
+    instrument: string;
+    factor: number;
+    standardUncertainty: number;
+    method: string;
+    measuredOn: Date;
+    odometerM: number | null;
+    note: string | null;
+    createdAt: Date;
+  },
+) {
+  return db.instrumentCalibration.create({ data: calibration, select: { id: true } });
+}
+
+export async function invalidateCalibrations(
+  db: Queryable,
+  where: { carId: string; instruments: string[] },
+  invalidatedOn: Date,
+  invalidatedReason: string,
+): Promise<number> {
+  const { count } = await db.instrumentCalibration.updateMany({
+    where: { carId: where.carId, instrument: { in: where.instruments }, invalidatedOn: null },
+    data: { invalidatedOn, invalidatedReason },
+  });
+  return count;
+}
+
+/** A tester's cars with what the forms and "my cars" show. */
+export function carsOf(db: Queryable, ownerId: string) {
+  return db.car.findMany({
+    where: { ownerId, retiredAt: null },
+    orderBy: { createdAt: 'asc' },
+    select: {
+      id: true,
+      name: true,
+      registeredMassKg: true,
+      usableCapacityWh: true,
+      placardFrontPa: true,
+      placardRearPa: true,
+      model: {
+        select: {
+          id: true,
+          slug: true,
+          name: true,
+          modelYear: true,
+          variant: true,
+          usableCapacityWh: true,
+          maker: { select: { name: true } },
+          setups: { orderBy: { title: 'asc' }, select: { id: true, title: true, slug: true } },
+        },
+      },
+      calibrations: {
+        orderBy: { measuredOn: 'desc' },
+        select: {
+          id: true,
+          instrument: true,
+          factor: true,
+          standardUncertainty: true,
+          method: true,
+          measuredOn: true,
+          invalidatedOn: true,
+          invalidatedReason: true,
+        },
+      },
+      _count: { select: { runs: true } },
+    },
+  });
+}
+
+export function listModels(db: Queryable) {
+  return db.vehicleModel.findMany({
+    orderBy: [{ maker: { name: 'asc' } }, { name: 'asc' }, { modelYear: 'desc' }],
+    select: {
+      id: true,
+      slug: true,
+      name: true,
+      modelYear: true,
+      variant: true,
+      bodyClass: true,
+      isDemo: true,
+      maker: { select: { name: true } },
+      _count: { select: { setups: true, cars: true } },
+    },
+  });
+}
+
+export function modelBySlug(db: Queryable, slug: string) {
+  return db.vehicleModel.findUnique({
+    where: { slug },
+    select: {
+      id: true,
+      slug: true,
+      name: true,
+      modelYear: true,
+      variant: true,
+      bodyClass: true,
+      kerbMassKg: true,
+      usableCapacityWh: true,
+      dragAreaM2: true,
+      dragAreaSource: true,
+      hasHeatPump: true,
+      isDemo: true,
+      maker: { select: { name: true } },
+      levels: { orderBy: [{ factor: 'asc' }, { label: 'asc' }], select: LEVEL },
+      setups: {
+        orderBy: { title: 'asc' },
+        select: {
+          id: true,
+          slug: true,
+          title: true,
+          levels: { select: { factor: true, level: { select: LEVEL } } },
+          _count: { select: { runs: { where: { status: 'approved' } } } },
+        },
+      },
+    },
+  });
+}
+
+export function setupBySlug(db: Queryable, slug: string) {
+  return db.setup.findUnique({
+    where: { slug },
+    select: {
+      id: true,
+      slug: true,
+      title: true,
+      isDemo: true,
+      levels: { orderBy: { factor: 'asc' }, select: { factor: true, level: { select: LEVEL } } },
+      model: {
+        select: {
+          id: true,
+          slug: true,
+          name: true,
+          modelYear: true,
+          variant: true,
+          bodyClass: true,
+          maker: { select: { name: true } },
+        },
+      },
+    },
+  });
+}
