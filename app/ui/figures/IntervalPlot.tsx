@@ -1,0 +1,214 @@
+import Link from 'next/link';
+import type { ReactNode } from 'react';
+import { type Axis, type FormatTick, linearAxis } from './axis';
+import { paint } from './paint';
+
+export interface IntervalRow {
+  key: string;
+  label: string;
+  href?: string;
+  /** What else tells the row apart: factor levels, variant. */
+  detail?: ReactNode;
+  estimate: number;
+  /** Left out where a row has no interval of its own. */
+  low?: number;
+  high?: number;
+  /** The estimate, ready to read. */
+  text: string;
+  /** "193.8 to 199.1", or why there is none. */
+  intervalText?: string;
+  /** "12 runs · 3 cars · 2 testers · 1 loop". */
+  counts?: string;
+  /** "rank 3–9 of 40". */
+  rank?: string;
+  /** What the row cannot be separated from. */
+  group?: string;
+  muted?: boolean;
+  /** A second, hollow mark: the number before normalising. */
+  before?: { value: number; text: string };
+}
+
+interface IntervalPlotProps {
+  /** Names the list. */
+  label: string;
+  rows: readonly IntervalRow[];
+  unit: string;
+  domain?: readonly [number, number];
+  reference?: { value: number; label: string };
+  formatTick?: FormatTick;
+  /** Heads of the first and the last column. */
+  rowHead?: string;
+  valueHead?: string;
+  /** Rows have an order that means something. */
+  ordered?: boolean;
+}
+
+const columns =
+  '@3xl:grid @3xl:grid-cols-[minmax(11rem,15rem)_minmax(0,1fr)_minmax(9.5rem,auto)] @3xl:gap-x-5';
+
+/**
+ * Estimates and intervals on one common axis. Labels, numbers and counts are page text; each row
+ * carries its own strip, placed by percent, so nothing is scaled and everything can be read aloud.
+ */
+export function IntervalPlot(props: IntervalPlotProps) {
+  const { rows, label, unit, reference, ordered = true } = props;
+  const axis = linearAxis({
+    values: [
+      ...rows.flatMap((row) => [row.estimate, row.low ?? row.estimate, row.high ?? row.estimate]),
+      ...rows.flatMap((row) => (row.before ? [row.before.value] : [])),
+      ...(reference ? [reference.value] : []),
+    ],
+    domain: props.domain,
+    range: [0, 100],
+    tickCount: 4,
+    formatTick: props.formatTick,
+  });
+  const List = ordered ? 'ol' : 'ul';
+  return (
+    <div className="@container">
+      <div aria-hidden="true" className={`${columns} items-end text-sm text-ink-soft`}>
+        <span className="hidden font-semibold @3xl:block">{props.rowHead ?? 'Setup'}</span>
+        <AxisLabels axis={axis} unit={unit} reference={reference} />
+        <span className="hidden text-right font-semibold @3xl:block">
+          {props.valueHead ?? `${unit}, 95 % interval`}
+        </span>
+      </div>
+      <List aria-label={label} className="border-y border-rule-strong">
+        {rows.map((row) => (
+          <li key={row.key} className={`${columns} items-center border-b border-rule last:border-b-0`}>
+            <div className="pt-2 @3xl:py-2">
+              {row.href ? (
+                <Link
+                  href={row.href}
+                  className="link inline-flex min-h-6 items-center font-semibold text-ink"
+                >
+                  {row.label}
+                </Link>
+              ) : (
+                <span className="font-semibold">{row.label}</span>
+              )}
+              {row.detail ? <span className="block text-sm text-ink-soft">{row.detail}</span> : null}
+            </div>
+            <Strip axis={axis} row={row} reference={reference?.value} />
+            <div className="num pb-2 text-sm @3xl:py-2 @3xl:text-right">
+              <span className="font-semibold whitespace-nowrap">
+                {row.text} <span className="font-normal @3xl:sr-only">{unit}</span>
+              </span>{' '}
+              {row.intervalText ? (
+                <span className="text-ink-soft @3xl:block">
+                  <span className="sr-only">95 % interval </span>
+                  {row.intervalText}
+                </span>
+              ) : null}
+              {row.before ? <span className="block text-ink-soft">{row.before.text}</span> : null}
+            </div>
+            {row.counts || row.rank || row.group ? (
+              <p className="num flex flex-wrap gap-x-4 pb-2 text-xs text-ink-soft @3xl:col-span-3">
+                {row.rank ? <span className="text-ink">{row.rank}</span> : null}
+                {row.group ? <span>{row.group}</span> : null}
+                {row.counts ? <span>{row.counts}</span> : null}
+              </p>
+            ) : null}
+          </li>
+        ))}
+      </List>
+    </div>
+  );
+}
+
+const percent = (axis: Axis, value: number) => `${axis.scale(value).toFixed(3)}%`;
+
+function AxisLabels({
+  axis,
+  unit,
+  reference,
+}: {
+  axis: Axis;
+  unit: string;
+  reference?: { value: number; label: string };
+}) {
+  return (
+    <svg
+      className="figure-svg block h-11 w-full overflow-visible"
+      fontSize="13"
+      fill={paint['ink-soft']}
+      aria-hidden="true"
+      focusable="false"
+    >
+      <text x="0" y="12">
+        {reference ? '' : unit}
+      </text>
+      {reference ? (
+        <text x={percent(axis, reference.value)} y="12" textAnchor="middle" fill={paint.ink}>
+          {reference.label}
+        </text>
+      ) : null}
+      {axis.ticks.map((tick) => {
+        const place = axis.scale(tick.value);
+        return (
+          <g key={tick.value}>
+            <text x={`${place}%`} y="32" textAnchor={place < 3 ? 'start' : place > 97 ? 'end' : 'middle'}>
+              {tick.label}
+            </text>
+            <line x1={`${place}%`} x2={`${place}%`} y1="38" y2="44" stroke={paint['rule-strong']} />
+          </g>
+        );
+      })}
+    </svg>
+  );
+}
+
+function Strip({ axis, row, reference }: { axis: Axis; row: IntervalRow; reference?: number }) {
+  const at = (value: number) => percent(axis, Math.min(axis.domain[1], Math.max(axis.domain[0], value)));
+  const colour = row.muted ? paint['ink-faint'] : paint.accent;
+  return (
+    <svg
+      className="figure-svg block h-7 w-full overflow-visible @3xl:h-full @3xl:min-h-11"
+      aria-hidden="true"
+      focusable="false"
+    >
+      {axis.ticks.map((tick) => (
+        <line key={tick.value} x1={at(tick.value)} x2={at(tick.value)} y1="0" y2="100%" stroke={paint.rule} />
+      ))}
+      {reference === undefined ? null : (
+        <line
+          x1={at(reference)}
+          x2={at(reference)}
+          y1="0"
+          y2="100%"
+          stroke={paint.ink}
+          strokeDasharray="5 3"
+        />
+      )}
+      {row.low !== undefined && row.high !== undefined ? (
+        <line
+          x1={at(row.low)}
+          x2={at(row.high)}
+          y1="50%"
+          y2="50%"
+          stroke={colour}
+          strokeWidth={row.muted ? 2 : 3}
+          strokeDasharray={row.muted ? '4 3' : undefined}
+        />
+      ) : null}
+      {row.before ? (
+        <circle
+          cx={at(row.before.value)}
+          cy="50%"
+          r="3.5"
+          fill={paint.paper}
+          stroke={paint.ink}
+          strokeWidth="1.25"
+        />
+      ) : null}
+      <circle
+        cx={at(row.estimate)}
+        cy="50%"
+        r="5.5"
+        fill={row.muted ? paint.paper : colour}
+        stroke={row.muted ? colour : paint.paper}
+        strokeWidth="1.5"
+      />
+    </svg>
+  );
+}

@@ -1,0 +1,160 @@
+import type { FormatTick } from './axis';
+import { paint } from './paint';
+import { type PlotArea, pathOf, plotArea } from './plotArea';
+import { type FigureTarget, type Frame, ResponsiveSvg } from './ResponsiveSvg';
+import { AnchoredText } from './rowChart';
+import { textWidth } from './textFit';
+
+export interface ProfilePanel {
+  key: string;
+  /** Quantity and unit: "True speed, km/h". */
+  label: string;
+  /** Thinned by the caller to what a screen can show. */
+  points: readonly { distance: number; value: number }[];
+  domain?: readonly [number, number];
+  formatValue?: FormatTick;
+  /** A band the values should keep to, such as the cruise class ± 3 km/h. */
+  band?: { low: number; high: number };
+  /** Fill down to the axis: for elevation. */
+  filled?: boolean;
+}
+
+export interface ProfileMarker {
+  distance: number;
+  label: string;
+}
+
+interface ProfilePlotProps {
+  title: string;
+  desc: string;
+  panels: readonly ProfilePanel[];
+  /** Start, turnaround, finish and the like. */
+  markers?: readonly ProfileMarker[];
+  /** Stretches that are not cruise, shaded through every panel. */
+  offCruise?: readonly { from: number; to: number }[];
+  distanceLabel: string;
+  distanceDomain?: readonly [number, number];
+  formatDistance?: FormatTick;
+  target?: FigureTarget;
+}
+
+/** Speed, elevation or power along the distance driven, one panel under the other. */
+export function ProfilePlot(props: ProfilePlotProps) {
+  return (
+    <ResponsiveSvg
+      title={props.title}
+      desc={props.desc}
+      target={props.target}
+      draw={(frame) => drawProfile(frame, props)}
+    />
+  );
+}
+
+function drawProfile(frame: Frame, props: ProfilePlotProps) {
+  const { panels, markers = [], offCruise = [] } = props;
+  const xValues = panels.flatMap((panel) => panel.points.map((point) => point.distance));
+  const xDomain = props.distanceDomain ?? [Math.min(...xValues), Math.max(...xValues)];
+  let top = markers.length > 0 ? frame.text + 8 : 0;
+  const areas: { panel: ProfilePanel; area: PlotArea }[] = panels.map((panel, index) => {
+    const values = panel.points.map((point) => point.value);
+    const area = plotArea(frame, {
+      xValues,
+      xDomain,
+      yValues: panel.band ? [...values, panel.band.low, panel.band.high] : values,
+      yDomain: panel.domain,
+      xLabel: index === panels.length - 1 ? props.distanceLabel : undefined,
+      yLabel: panel.label,
+      formatX: props.formatDistance,
+      formatY: panel.formatValue,
+      top,
+      height: frame.compact ? 100 : 130,
+      yTickCount: 4,
+    });
+    top = area.end + 4;
+    return { panel, area };
+  });
+  const first = areas[0]?.area;
+  const last = areas[areas.length - 1]?.area;
+  const content = (
+    <>
+      {areas.map(({ panel, area }) => (
+        <g key={panel.key}>
+          {offCruise.map((stretch) => (
+            <rect
+              key={stretch.from}
+              x={area.x(stretch.from)}
+              y={area.top}
+              width={Math.max(1, area.x(stretch.to) - area.x(stretch.from))}
+              height={area.bottom - area.top}
+              fill={paint.wash}
+            />
+          ))}
+          {panel.band ? (
+            <rect
+              x={area.left}
+              y={area.y(panel.band.high)}
+              width={area.right - area.left}
+              height={area.y(panel.band.low) - area.y(panel.band.high)}
+              fill={paint['accent-wash']}
+            />
+          ) : null}
+          {area.ground}
+          <PanelLine panel={panel} area={area} />
+        </g>
+      ))}
+      {first && last ? <MarkerLines markers={markers} first={first} last={last} frame={frame} /> : null}
+    </>
+  );
+  return { height: last?.end ?? 0, content };
+}
+
+function PanelLine({ panel, area }: { panel: ProfilePanel; area: PlotArea }) {
+  const line = pathOf(panel.points.map((point) => ({ x: area.x(point.distance), y: area.y(point.value) })));
+  const firstX = area.x(panel.points[0]?.distance ?? 0).toFixed(1);
+  const lastX = area.x(panel.points[panel.points.length - 1]?.distance ?? 0).toFixed(1);
+  return (
+    <>
+      {panel.filled && panel.points.length > 1 ? (
+        <path d={`${line}L${lastX} ${area.bottom}L${firstX} ${area.bottom}Z`} fill={paint.wash} />
+      ) : null}
+      <path
+        d={line}
+        fill="none"
+        stroke={panel.filled ? paint.ink : paint.accent}
+        strokeWidth="1.5"
+        strokeLinejoin="round"
+      />
+    </>
+  );
+}
+
+interface MarkerLinesProps {
+  markers: readonly ProfileMarker[];
+  first: PlotArea;
+  last: PlotArea;
+  frame: Frame;
+}
+
+/** Words over the first panel, a dashed line through all; a word that would touch the one before is left out. */
+function MarkerLines({ markers, first, last, frame }: MarkerLinesProps) {
+  let free = Number.NEGATIVE_INFINITY;
+  return (
+    <>
+      {markers.map((marker) => {
+        const x = first.x(marker.distance);
+        const half = textWidth(marker.label, frame.text) / 2;
+        const middle = Math.min(frame.width - half, Math.max(half, x));
+        const fits = middle - half > free + 6;
+        if (fits) free = middle + half;
+        return (
+          <g key={`${marker.distance} ${marker.label}`}>
+            <path d={`M${x} ${frame.text + 4}V${last.bottom}`} stroke={paint.ink} strokeDasharray="3 3" />
+            {fits ? (
+              <AnchoredText x={x} y={frame.text} width={frame.width} text={marker.label} size={frame.text} />
+            ) : null}
+          </g>
+        );
+      })}
+    </>
+  );
+}

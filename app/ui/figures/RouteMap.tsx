@@ -1,0 +1,177 @@
+import { scaleLinear } from 'd3-scale';
+import { Legend } from './Legend';
+import { paint } from './paint';
+import { pathOf } from './plotArea';
+import { type FigureTarget, type Frame, ResponsiveSvg } from './ResponsiveSvg';
+import { textWidth } from './textFit';
+
+/** Metres east and north of any fixed place. */
+export interface MapPoint {
+  eastM: number;
+  northM: number;
+}
+
+export interface MapLeg {
+  key: string;
+  label: string;
+  points: readonly MapPoint[];
+}
+
+export interface MapPlace extends MapPoint {
+  label: string;
+  kind: 'start' | 'turnaround' | 'other';
+}
+
+interface RouteMapProps {
+  title: string;
+  desc: string;
+  /** Outbound first, return second. */
+  legs: readonly MapLeg[];
+  places: readonly MapPlace[];
+  target?: FigureTarget;
+}
+
+/** Each leg is drawn a little to the right of its line, so that out and back stand side by side. */
+const legOffset = 2.6;
+
+/** A route on plain paper: north up, true shape, a scale bar. No tiles, nothing fetched. */
+export function RouteMap(props: RouteMapProps) {
+  const figure = (
+    <ResponsiveSvg
+      title={props.title}
+      desc={props.desc}
+      target={props.target}
+      draw={(frame) => drawMap(frame, props)}
+    />
+  );
+  if (props.target === 'file') return figure;
+  return (
+    <div>
+      <Legend
+        items={props.legs.map((leg, index) => ({
+          label: leg.label,
+          mark: (
+            <path
+              d="M1 6H27"
+              stroke={index === 0 ? paint.accent : paint.ink}
+              strokeWidth="2.25"
+              strokeDasharray={index === 0 ? undefined : '6 2'}
+            />
+          ),
+        }))}
+      />
+      {figure}
+    </div>
+  );
+}
+
+function drawMap(frame: Frame, { legs, places }: RouteMapProps) {
+  const all = [...legs.flatMap((leg) => leg.points), ...places];
+  const east = all.map((point) => point.eastM);
+  const north = all.map((point) => point.northM);
+  const west = Math.min(...east);
+  const south = Math.min(...north);
+  const spanE = Math.max(1, Math.max(...east) - west);
+  const spanN = Math.max(1, Math.max(...north) - south);
+  const margin = frame.compact ? 34 : 48;
+  const roomX = frame.width - 2 * margin;
+  const tallest = frame.compact ? 320 : 380;
+  const perMetre = Math.min(roomX / spanE, tallest / spanN);
+  const drawnW = spanE * perMetre;
+  const drawnH = Math.max(60, spanN * perMetre);
+  const left = margin + (roomX - drawnW) / 2;
+  const top = margin + (drawnH - spanN * perMetre) / 2;
+  const at = (point: MapPoint) => ({
+    x: left + (point.eastM - west) * perMetre,
+    y: top + (south + spanN - point.northM) * perMetre,
+  });
+  const height = drawnH + 2 * margin + 34;
+  const bar = barLength(frame.compact ? 110 : 150, perMetre);
+  const barPx = bar.lengthM * perMetre;
+  const content = (
+    <>
+      {legs.map((leg, index) => (
+        <path
+          key={leg.key}
+          d={pathOf(shiftRight(leg.points.map(at), legOffset))}
+          fill="none"
+          stroke={index === 0 ? paint.accent : paint.ink}
+          strokeWidth="2.25"
+          strokeLinejoin="round"
+          strokeDasharray={index === 0 ? undefined : '6 2'}
+        />
+      ))}
+      {places.map((place) => (
+        <PlaceMark
+          key={`${place.kind} ${place.label}`}
+          place={place}
+          x={at(place).x}
+          y={at(place).y}
+          frame={frame}
+        />
+      ))}
+      <path
+        d={`M8 ${height - 22}v6H${8 + barPx}v-6M${8 + barPx / 2} ${height - 20}v4`}
+        fill="none"
+        stroke={paint.ink}
+        strokeWidth="1.25"
+      />
+      <text x={16 + barPx} y={height - 14}>
+        {bar.label}
+      </text>
+      <g transform={`translate(${frame.width - 18} ${height - 32})`}>
+        <path d="M0 -12L5 6L0 2L-5 6z" fill={paint.ink} />
+        <text y="22" textAnchor="middle">
+          N
+        </text>
+      </g>
+    </>
+  );
+  return { height, content };
+}
+
+/** The longest round length that fits. */
+function barLength(roomPx: number, perMetre: number): { lengthM: number; label: string } {
+  const ticks = scaleLinear()
+    .domain([0, roomPx / perMetre])
+    .ticks(2);
+  const lengthM = ticks[ticks.length - 1] || roomPx / perMetre;
+  return { lengthM, label: lengthM >= 1000 ? `${lengthM / 1000} km` : `${lengthM} m` };
+}
+
+/** Moves a line sideways, to the right of its direction of travel, by the mean normal at each vertex. */
+function shiftRight(points: readonly { x: number; y: number }[], by: number): { x: number; y: number }[] {
+  return points.map((point, index) => {
+    const before = points[Math.max(0, index - 1)] ?? point;
+    const after = points[Math.min(points.length - 1, index + 1)] ?? point;
+    const length = Math.hypot(after.x - before.x, after.y - before.y) || 1;
+    return {
+      x: point.x - ((after.y - before.y) / length) * by,
+      y: point.y + ((after.x - before.x) / length) * by,
+    };
+  });
+}
+
+function PlaceMark({ place, x, y, frame }: { place: MapPlace; x: number; y: number; frame: Frame }) {
+  const toLeft = x + 12 + textWidth(place.label, frame.text) > frame.width;
+  return (
+    <g>
+      {place.kind === 'start' ? (
+        <path d={`M${x - 6} ${y - 6}h12v12h-12z`} fill={paint.ink} stroke={paint.paper} strokeWidth="2" />
+      ) : (
+        <circle cx={x} cy={y} r="6" fill={paint.paper} stroke={paint.ink} strokeWidth="2.5" />
+      )}
+      <text
+        x={toLeft ? x - 12 : x + 12}
+        y={y - 9}
+        textAnchor={toLeft ? 'end' : 'start'}
+        fontWeight="600"
+        stroke={paint.paper}
+        strokeWidth="4"
+        paintOrder="stroke"
+      >
+        {place.label}
+      </text>
+    </g>
+  );
+}
