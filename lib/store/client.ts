@@ -17,7 +17,7 @@ export function prisma(): PrismaClient {
 }
 
 /** Puts a client of the caller's in place of the process's own; for tests, each on a database of its own. */
-export function usePrisma(client: PrismaClient): void {
+export function replacePrisma(client: PrismaClient): void {
   globals.evenloopStore = { client };
 }
 

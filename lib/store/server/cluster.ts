@@ -1,4 +1,5 @@
 import { type ChildProcess, spawn } from 'node:child_process';
+import { randomBytes } from 'node:crypto';
 import { existsSync } from 'node:fs';
 import { type FileHandle, open, readdir, rename, rm, stat, truncate } from 'node:fs/promises';
 import { join } from 'node:path';
@@ -19,6 +20,8 @@ export type ClusterPlace = {
   readonly user: ServerUser | undefined;
   /** False gives up safety against a power cut for speed: for throw-away test clusters only. */
   readonly durable: boolean;
+  /** False listens on a local port, as where the system has no sockets; undefined asks the system. */
+  readonly hasSockets?: boolean;
 };
 
 export function clusterFolder(dataFolder: string): string {
@@ -38,21 +41,31 @@ export async function createCluster(place: ClusterPlace, passwordFile: string): 
   const cluster = clusterFolder(place.dataFolder);
   if (existsSync(join(cluster, 'PG_VERSION'))) return;
   await removeUnfinished(place.dataFolder);
-  const unfinished = `${cluster}.unfinished-${process.pid}`;
-  await runInitdb(place, unfinished, passwordFile);
+  const unfinished = `${cluster}.unfinished-${process.pid}-${randomBytes(4).toString('hex')}`;
+  inProgress.add(unfinished);
   try {
+    await runInitdb(place, unfinished, passwordFile);
     await rename(unfinished, cluster);
   } catch (error) {
     await rm(unfinished, { recursive: true, force: true });
     if (!existsSync(join(cluster, 'PG_VERSION'))) throw error;
+  } finally {
+    inProgress.delete(unfinished);
   }
 }
 
+/** What this process is making at the moment. */
+const inProgress = new Set<string>();
+
+/** Takes away what a process that is gone has left half-made. */
+
 async function removeUnfinished(dataFolder: string): Promise<void> {
   for (const entry of await readdir(dataFolder)) {
-    const maker = /^postgres\.unfinished-(\d+)$/.exec(entry)?.[1];
-    if (maker === undefined || (Number(maker) !== process.pid && isAlive(Number(maker)))) continue;
-    await rm(join(dataFolder, entry), { recursive: true, force: true });
+    const maker = Number(/^postgres\.unfinished-(\d+)-/.exec(entry)?.[1]);
+    const folder = join(dataFolder, entry);
+    const isAtWork = maker === process.pid ? inProgress.has(folder) : isAlive(maker);
+    if (Number.isNaN(maker) || isAtWork) continue;
+    await rm(folder, { recursive: true, force: true });
   }
 }
 
@@ -88,7 +101,6 @@ async function runInitdb(place: ClusterPlace, folder: string, passwordFile: stri
   child.stderr.on('data', hear);
   const code = await exitOf(child);
   if (code === 0) return;
-  await rm(folder, { recursive: true, force: true });
   throw new ServerError(`PostgreSQL's files could not be made in ${place.dataFolder}:\n${said.trim()}`);
 }
 

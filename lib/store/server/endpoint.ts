@@ -21,8 +21,12 @@ const longestSocketPath = 100;
  * it, so no port and no password on the wire); in a private folder of the system's temporary one when
  * that path is too long; a free local port with a password where there are no sockets.
  */
-export async function chooseEndpoint(dataFolder: string, user: ServerUser | undefined): Promise<Endpoint> {
-  if (platform() === 'win32') return localPort();
+export async function chooseEndpoint(
+  dataFolder: string,
+  user: ServerUser | undefined,
+  hasSockets = platform() !== 'win32',
+): Promise<Endpoint> {
+  if (!hasSockets) return localPort();
   if (fits(dataFolder)) return { socketFolder: dataFolder };
   for (const parent of [tmpdir(), '/tmp']) {
     if (!fits(join(parent, 'evenloop-XXXXXX'))) continue;

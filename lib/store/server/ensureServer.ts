@@ -32,6 +32,8 @@ export type ServerHandle = {
   readonly release: () => Promise<void>;
 };
 
+export type ServerOptions = Partial<Pick<ClusterPlace, 'durable' | 'hasSockets'>>;
+
 const appName = 'evenloop';
 const startingMs = 60_000;
 
@@ -48,7 +50,7 @@ export async function ensureServer(
 ): Promise<ServerHandle> {
   const user = serverUser();
   const dataFolder = await prepareDataFolder(folder, user);
-  const place = { dataFolder, user, binaries: await serverBinaries(user), durable: options.durable ?? true };
+  const place = { dataFolder, user, binaries: await serverBinaries(user), durable: true, ...options };
   const password = await clusterPassword(place);
   const { keeper, adminConnection } = await connectOrStart(place, password);
   const connection = { ...adminConnection, user: appName, database: appName };
@@ -109,7 +111,10 @@ async function connectOrStart(place: ClusterPlace, password: string): Promise<Co
 
 /** Starts a server and waits until it has written its address or ended; gives what it said when it ended. */
 async function startAndWatch(place: ClusterPlace, cluster: string): Promise<string> {
-  const server = await startPostgres(place, await chooseEndpoint(place.dataFolder, place.user));
+  const server = await startPostgres(
+    place,
+    await chooseEndpoint(place.dataFolder, place.user, place.hasSockets),
+  );
   let hasEnded = false;
   const ended = server.ended.then(() => {
     hasEnded = true;
