@@ -1,0 +1,127 @@
+import { COMPONENTS, type Component, type Variances } from './accumulate';
+import { identify, invertInformation } from './componentInformation';
+import { type Derivatives, type Evaluation, evaluate, type Problem } from './criterion';
+import type { PooledComponents } from './groupFit';
+import { type DfMethod, rescale } from './inference';
+import { type FreeComponents, fitReml, observedInformation } from './reml';
+import { covarianceOfVariances } from './satterthwaite';
+
+/**
+ * Below these a group does not estimate its own components when pooled ones are at hand. Common practice,
+ * no source: five levels are the least from which a variance between levels is usually attempted.
+ */
+export const OWN_COMPONENTS_NEED = { cars: 5, residualDf: 10 } as const;
+
+/** Kenward–Roger below this many cars, Satterthwaite from there on (method B3). */
+export const KENWARD_ROGER_BELOW_CARS = 20;
+
+export interface FittedComponents {
+  at: Evaluation | null;
+  components: Variances;
+  /** Original units, 3 × 3 flat. */
+  covariance: Float64Array;
+  free: Component[];
+  interior: Component[];
+  boundary: Component[];
+  unidentified: Component[];
+  pooled: boolean;
+  converged: boolean;
+  evaluations: number;
+  method: DfMethod | 'none';
+}
+
+const NO_VARIANCES: Variances = { car: 0, session: 0, residual: 0 };
+
+/** Components of a group: its own by REML, or the pooled ones where the group is too small. */
+export function fitComponents(
+  problem: Problem,
+  wanted: FreeComponents,
+  pooled: PooledComponents | undefined,
+  start: Variances | undefined,
+): FittedComponents {
+  const { structure } = problem;
+  const names = COMPONENTS.filter((name) => wanted[name]);
+  const residualDf = structure.runs - problem.p;
+  const free = identifyFree(problem, wanted, residualDf);
+  const unidentified = names.filter((name) => !free[name]);
+  const small =
+    residualDf < OWN_COMPONENTS_NEED.residualDf ||
+    (wanted.car && structure.cars < OWN_COMPONENTS_NEED.cars) ||
+    unidentified.length > 0;
+  if (small && pooled !== undefined) return takePooled(problem, wanted, pooled);
+  if (!free.residual) {
+    return {
+      at: null,
+      components: NO_VARIANCES,
+      covariance: new Float64Array(9),
+      free: [],
+      interior: [],
+      boundary: [],
+      unidentified,
+      pooled: false,
+      converged: false,
+      evaluations: 0,
+      method: 'none',
+    };
+  }
+  const fit = fitReml(problem, free, start);
+  const method: DfMethod =
+    fit.boundary.length > 0 || structure.cars < KENWARD_ROGER_BELOW_CARS ? 'kenward-roger' : 'satterthwaite';
+  const d = fit.at.derivatives as Derivatives;
+  const freeNames = names.filter((name) => free[name]);
+  const scaled =
+    method === 'kenward-roger'
+      ? invertInformation(d.expected, freeNames)
+      : covarianceOfVariances(observedInformation(d), d.expected, fit.interior);
+  return {
+    at: fit.at,
+    components: rescale(fit.at.variances, problem.scale),
+    covariance: scaled.map((x) => x * problem.scale ** 4),
+    free: freeNames,
+    interior: fit.interior,
+    boundary: fit.boundary,
+    unidentified,
+    pooled: false,
+    converged: fit.converged,
+    evaluations: fit.evaluations,
+    method,
+  };
+}
+
+function identifyFree(problem: Problem, wanted: FreeComponents, residualDf: number): FreeComponents {
+  if (residualDf <= 0) return { car: false, session: false, residual: false };
+  const probe = { car: wanted.car ? 0.25 : 0, session: wanted.session ? 0.25 : 0, residual: 0.5 };
+  const at = evaluate(problem, probe, true);
+  return identify(at.derivatives as Derivatives, [probe.car, probe.session, probe.residual], wanted);
+}
+
+function takePooled(problem: Problem, wanted: FreeComponents, pooled: PooledComponents): FittedComponents {
+  const square = problem.scale ** 2;
+  const components: Variances = {
+    car: wanted.car ? pooled.car : 0,
+    session: wanted.session ? pooled.session : 0,
+    residual: pooled.residual,
+  };
+  const at = evaluate(
+    problem,
+    {
+      car: components.car / square,
+      session: components.session / square,
+      residual: Math.max(components.residual / square, problem.structure.leastKnownVariance > 0 ? 0 : 1e-12),
+    },
+    true,
+  );
+  return {
+    at,
+    components,
+    covariance: Float64Array.from(pooled.covariance.flat()),
+    free: [],
+    interior: [],
+    boundary: [],
+    unidentified: [],
+    pooled: true,
+    converged: true,
+    evaluations: 1,
+    method: 'pooled',
+  };
+}

@@ -1,0 +1,271 @@
+import { accumulate, COMPONENTS, type CrossProducts, pairIndex, type Variances } from './accumulate';
+import { factor, inverse, logDeterminant, mirror, multiply, solve, traceOfProduct } from './cholesky';
+import type { Structure } from './structure';
+
+/**
+ * A structure made ready for fitting: the response centred by a first least-squares fit and divided by
+ * its residual spread, so that the optimiser sees numbers of order one whatever the unit, and an optional
+ * linear design over the setups (setup effects = design · coefficients) for factor models.
+ */
+export interface Problem {
+  structure: Structure;
+  /** Number of free fixed effects. */
+  p: number;
+  /** m × p row-major design over the setups; null means one free effect a setup. */
+  design: Float64Array | null;
+  /** Residual standard deviation of the unweighted least-squares fit; the unit of everything below. */
+  scale: number;
+  /** First-fit effects, in original units, subtracted from the response. */
+  offset: Float64Array;
+  z: Float64Array;
+  squares: Float64Array;
+  knownVariance: Float64Array;
+}
+
+/** Everything one evaluation of the REML criterion yields, in scaled units. */
+export interface Evaluation {
+  variances: Variances;
+  deviance: number;
+  /** z'Pz. */
+  residualQuadratic: number;
+  /** Free coefficients, scaled and relative to the offset. */
+  coefficients: Float64Array;
+  /** (X'V⁻¹X)⁻¹ of the free coefficients, p × p. */
+  covariance: Float64Array;
+  cross: Float64Array;
+  derivatives: Derivatives | null;
+}
+
+export interface Derivatives {
+  /** ∂ deviance / ∂ v_j. */
+  score: Float64Array;
+  /** Expected information ½ tr(P G_j P G_k) of v, 3 × 3. */
+  expected: Float64Array;
+  /** Average information ½ z'P G_j P G_k P z of v, 3 × 3. */
+  average: Float64Array;
+  /** X'V⁻¹G_jV⁻¹X, each p × p. */
+  first: Float64Array[];
+  /** Symmetrised X'V⁻¹G_jV⁻¹G_kV⁻¹X in the order of `pairIndex`. */
+  second: Float64Array[];
+}
+
+/** Prepares a structure; `design` (m rows of p numbers) must have full column rank. */
+export function prepare(structure: Structure, design: readonly (readonly number[])[] | null = null): Problem {
+  const m = structure.setups.length;
+  const p = design === null ? m : (design[0]?.length ?? 0);
+  const flat = design === null ? null : Float64Array.from(design.flat());
+  const totals = new Float64Array(m);
+  const centre = new Float64Array(m);
+  for (let i = 0; i < structure.cells; i++) {
+    const k = structure.cellSetup[i] as number;
+    const n = structure.count[i] as number;
+    totals[k] = (totals[k] as number) + n;
+    centre[k] =
+      (centre[k] as number) +
+      (n / (totals[k] as number)) * ((structure.mean[i] as number) - (centre[k] as number));
+  }
+  const offset = flat === null ? centre : fitDesign(flat, m, p, totals, centre);
+  const z = new Float64Array(structure.cells);
+  let sum = 0;
+  for (let i = 0; i < structure.cells; i++) {
+    z[i] = (structure.mean[i] as number) - (offset[structure.cellSetup[i] as number] as number);
+    sum += (structure.count[i] as number) * (z[i] as number) ** 2 + (structure.squares[i] as number);
+  }
+  const degrees = structure.runs - p;
+  let scale = degrees > 0 ? Math.sqrt(sum / degrees) : 0;
+  if (!(scale > 0)) {
+    const known = Math.max(0, ...structure.knownVariance);
+    scale = known > 0 ? Math.sqrt(known) : 1;
+  }
+  const square = scale * scale;
+  return {
+    structure,
+    p,
+    design: flat,
+    scale,
+    offset,
+    z: z.map((value) => value / scale),
+    squares: structure.squares.map((value) => value / square),
+    knownVariance: structure.knownVariance.map((value) => value / square),
+  };
+}
+
+/** Weighted least squares of the setup means on the design; returns the fitted setup means. */
+function fitDesign(
+  design: Float64Array,
+  m: number,
+  p: number,
+  weights: Float64Array,
+  means: Float64Array,
+): Float64Array {
+  let grand = 0;
+  for (let k = 0; k < m; k++) grand += (means[k] as number) / m;
+  const normal = new Float64Array(p * p);
+  const right = new Float64Array(p);
+  for (let k = 0; k < m; k++) {
+    for (let i = 0; i < p; i++) {
+      const x = (weights[k] as number) * (design[k * p + i] as number);
+      right[i] = (right[i] as number) + x * ((means[k] as number) - grand);
+      for (let j = 0; j < p; j++) {
+        normal[i * p + j] = (normal[i * p + j] as number) + x * (design[k * p + j] as number);
+      }
+    }
+  }
+  const coefficients = solve(factor(normal, p), p, right);
+  const fitted = new Float64Array(m);
+  for (let k = 0; k < m; k++) {
+    for (let i = 0; i < p; i++) {
+      fitted[k] = (fitted[k] as number) + (design[k * p + i] as number) * (coefficients[i] as number);
+    }
+  }
+  return fitted;
+}
+
+/** Reduces an (m+1)-square matrix of setups and response to (p+1): [D 0; 0 1]' a [D 0; 0 1]. */
+function reduce(a: Float64Array, m: number, p: number, design: Float64Array): Float64Array {
+  const wide = m + 1;
+  const narrow = p + 1;
+  const half = new Float64Array(wide * narrow);
+  for (let i = 0; i < wide; i++) {
+    for (let k = 0; k < m; k++) {
+      const value = a[i * wide + k] as number;
+      if (value === 0) continue;
+      for (let j = 0; j < p; j++) {
+        half[i * narrow + j] = (half[i * narrow + j] as number) + value * (design[k * p + j] as number);
+      }
+    }
+    half[i * narrow + p] = a[i * wide + m] as number;
+  }
+  const result = new Float64Array(narrow * narrow);
+  for (let k = 0; k < m; k++) {
+    for (let i = 0; i < p; i++) {
+      const x = design[k * p + i] as number;
+      if (x === 0) continue;
+      for (let j = 0; j < narrow; j++) {
+        result[i * narrow + j] = (result[i * narrow + j] as number) + x * (half[k * narrow + j] as number);
+      }
+    }
+  }
+  for (let j = 0; j < narrow; j++) result[p * narrow + j] = half[m * narrow + j] as number;
+  return result;
+}
+
+/** The leading p × p block of a (p+1)-square matrix. */
+function leading(a: Float64Array, p: number): Float64Array {
+  const block = new Float64Array(p * p);
+  for (let i = 0; i < p; i++) block.set(a.subarray(i * (p + 1), i * (p + 1) + p), i * p);
+  return block;
+}
+
+const LN_TWO_PI = Math.log(2 * Math.PI);
+
+/**
+ * The REML criterion −2 ln L_R = ln|V| + ln|X'V⁻¹X| + z'Pz + (N − p) ln 2π at scaled variances, with β
+ * profiled out, and its derivatives when asked.
+ * Patterson H. D., Thompson R. (1971), Biometrika 58, 545; constants as in lme4 (Bates et al. 2015, JSS 67(1)).
+ */
+export function evaluate(problem: Problem, variances: Variances, withDerivatives: boolean): Evaluation {
+  const { structure, p, design } = problem;
+  const m = structure.setups.length;
+  const products = accumulate(
+    structure,
+    problem.z,
+    problem.squares,
+    problem.knownVariance,
+    variances,
+    withDerivatives,
+  );
+  const narrow = (a: Float64Array): Float64Array => {
+    mirror(a, m + 1);
+    return design === null ? a : reduce(a, m, p, design);
+  };
+  const cross = narrow(products.cross);
+  const information = leading(cross, p);
+  const lower = factor(information, p);
+  const right = cross.slice(p * (p + 1), p * (p + 1) + p);
+  const coefficients = solve(lower, p, right);
+  let residualQuadratic = cross[p * (p + 1) + p] as number;
+  for (let i = 0; i < p; i++) residualQuadratic -= (right[i] as number) * (coefficients[i] as number);
+  residualQuadratic = Math.max(0, residualQuadratic);
+  const degrees = structure.runs - p;
+  const deviance =
+    products.logDetV +
+    logDeterminant(lower, p) +
+    residualQuadratic +
+    degrees * (LN_TWO_PI + 2 * Math.log(problem.scale));
+  const covariance = withDerivatives ? inverse(lower, p) : new Float64Array(0);
+  return {
+    variances,
+    deviance,
+    residualQuadratic,
+    coefficients,
+    covariance,
+    cross,
+    derivatives: withDerivatives ? differentiate(products, narrow, p, lower, covariance, coefficients) : null,
+  };
+}
+
+function differentiate(
+  products: CrossProducts,
+  narrow: (a: Float64Array) => Float64Array,
+  p: number,
+  lower: Float64Array,
+  covariance: Float64Array,
+  coefficients: Float64Array,
+): Derivatives {
+  const raw = products.derivatives;
+  if (raw === null) throw new TypeError('derivatives were not accumulated');
+  const score = new Float64Array(3);
+  const expected = new Float64Array(9);
+  const average = new Float64Array(9);
+  const first: Float64Array[] = [];
+  const residualSides: Float64Array[] = [];
+  const scaledFirst: Float64Array[] = [];
+  const width = p + 1;
+  for (let j = 0; j < COMPONENTS.length; j++) {
+    const matrix = narrow(raw.first[j] as Float64Array);
+    const block = leading(matrix, p);
+    // X'V⁻¹G_jV⁻¹e with e = z − Xβ, and its quadratic counterpart.
+    const side = new Float64Array(p);
+    let quadratic = matrix[p * width + p] as number;
+    for (let i = 0; i < p; i++) {
+      let sum = matrix[p * width + i] as number;
+      quadratic -= (coefficients[i] as number) * sum;
+      for (let k = 0; k < p; k++) sum -= (block[i * p + k] as number) * (coefficients[k] as number);
+      side[i] = sum;
+      quadratic -= (coefficients[i] as number) * sum;
+    }
+    score[j] = (raw.traceFirst[j] as number) - traceOfProduct(covariance, block, p) - quadratic;
+    first.push(block);
+    residualSides.push(side);
+    scaledFirst.push(multiply(covariance, block, p));
+  }
+  const second: Float64Array[] = [];
+  for (let j = 0; j < COMPONENTS.length; j++) {
+    for (let k = 0; k <= j; k++) {
+      const matrix = narrow(raw.second[pairIndex(j, k)] as Float64Array);
+      const block = leading(matrix, p);
+      let quadratic = matrix[p * width + p] as number;
+      for (let i = 0; i < p; i++) {
+        let sum = matrix[p * width + i] as number;
+        quadratic -= (coefficients[i] as number) * sum;
+        for (let l = 0; l < p; l++) sum -= (block[i * p + l] as number) * (coefficients[l] as number);
+        quadratic -= (coefficients[i] as number) * sum;
+      }
+      const solved = solve(lower, p, residualSides[k] as Float64Array);
+      for (let i = 0; i < p; i++) {
+        quadratic -= ((residualSides[j] as Float64Array)[i] as number) * (solved[i] as number);
+      }
+      const left = scaledFirst[j] as Float64Array;
+      const right = scaledFirst[k] as Float64Array;
+      let trace = (raw.traceSecond[j * 3 + k] as number) - 2 * traceOfProduct(covariance, block, p);
+      for (let i = 0; i < p; i++) {
+        for (let l = 0; l < p; l++) trace += (left[i * p + l] as number) * (right[l * p + i] as number);
+      }
+      average[j * 3 + k] = average[k * 3 + j] = quadratic / 2;
+      expected[j * 3 + k] = expected[k * 3 + j] = trace / 2;
+      second.push(block);
+    }
+  }
+  return { score, expected, average, first, second };
+}

@@ -1,0 +1,110 @@
+import { tUpperQuantile } from './distributions';
+import type { Estimate, EstimateLabel, FitRow, MinimumCounts } from './groupFit';
+import { contrast, type Inference } from './inference';
+
+/** How much of what stands behind one setup. */
+export interface SetupCounts {
+  n: number;
+  sessions: number;
+  cars: number;
+  loops: number;
+  meanKnownVariance: number;
+  mean: number;
+}
+
+/** Least degrees of freedom from which an interval is claimed, and from which it may be ranked (method B3). */
+export const LEAST_DF = 1;
+export const ENOUGH_DF = 3;
+
+/** Counts a setup's runs, sessions, physical cars and loops. */
+export function countSetups(rows: readonly FitRow[]): Map<string, SetupCounts> {
+  const bySetup = new Map<string, FitRow[]>();
+  for (const row of rows) {
+    const own = bySetup.get(row.setup);
+    if (own === undefined) bySetup.set(row.setup, [row]);
+    else own.push(row);
+  }
+  const counts = new Map<string, SetupCounts>();
+  for (const [setup, own] of bySetup) {
+    const distinct = (name: (row: FitRow) => string) => new Set(own.map(name)).size;
+    counts.set(setup, {
+      n: own.length,
+      cars: distinct((r) => r.car),
+      loops: distinct((r) => r.loop ?? ''),
+      sessions: distinct((r) => `${r.car}\u0000${r.loop ?? ''}\u0000${r.session}`),
+      meanKnownVariance: own.reduce((sum, r) => sum + r.u * r.u, 0) / own.length,
+      mean: own.reduce((sum, r) => sum + r.z, 0) / own.length,
+    });
+  }
+  return counts;
+}
+
+export interface EstimateContext {
+  inference: Inference | null;
+  level: number;
+  minimum: MinimumCounts;
+  /** Whether this setup stands beside another model, so that cars count. */
+  acrossModels: boolean;
+  carVariationUnknown: boolean;
+  sessionsMatter: boolean;
+  carsMatter: boolean;
+  repeatability: { variance: number; cells: number; df: number } | null;
+}
+
+/** One row of the table of estimates. */
+export function describeEstimate(
+  setup: string,
+  k: number,
+  counts: SetupCounts,
+  c: EstimateContext,
+): Estimate {
+  const singleRun = counts.n === 1;
+  const result = c.inference === null ? null : contrast(c.inference, [[k, 1]]);
+  const df = result === null ? null : Math.max(0, result.df);
+  const labels: EstimateLabel[] = [];
+  if (singleRun) labels.push('single run');
+  if (c.carsMatter && counts.cars === 1) labels.push('one car');
+  if (c.sessionsMatter && counts.sessions === 1 && !singleRun) labels.push('one session');
+  if (c.carVariationUnknown) labels.push('car variation unknown');
+  if (result === null) labels.push('repeatability unknown');
+  else if (df !== null && df < ENOUGH_DF) labels.push('too few data');
+  const claims = result !== null && df !== null && df >= LEAST_DF && !singleRun;
+  const half = claims ? tUpperQuantile((1 - c.level) / 2, df) * result.se : 0;
+  const beta = result?.difference ?? counts.mean;
+  const missing = missingCounts(counts, c);
+  return {
+    setup,
+    n: counts.n,
+    sessions: counts.sessions,
+    cars: counts.cars,
+    loops: counts.loops,
+    beta,
+    se: result?.se ?? null,
+    df: df !== null && df >= LEAST_DF ? Math.min(df, 1e9) : null,
+    interval95: claims ? [beta - half, beta + half] : null,
+    singleRun,
+    typicalRepeatability:
+      singleRun && c.repeatability !== null
+        ? {
+            halfWidth: 1.96 * Math.sqrt(c.repeatability.variance + counts.meanKnownVariance),
+            cells: c.repeatability.cells,
+            df: c.repeatability.df,
+          }
+        : null,
+    labels,
+    label: labels.join(', '),
+    ranked: missing.length === 0 && result !== null,
+    missing,
+  };
+}
+
+function missingCounts(counts: SetupCounts, c: EstimateContext): Estimate['missing'] {
+  const missing: Estimate['missing'] = [];
+  const need = (what: 'runs' | 'sessions' | 'cars', have: number, least: number) => {
+    if (have < least) missing.push({ what, have, need: least });
+  };
+  need('runs', counts.n, c.minimum.runs);
+  if (c.sessionsMatter) need('sessions', counts.sessions, c.minimum.sessions);
+  if (c.carsMatter && c.acrossModels) need('cars', counts.cars, c.minimum.cars);
+  return missing;
+}
