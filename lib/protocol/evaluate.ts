@@ -1,0 +1,34 @@
+import type { RunFacts } from './facts';
+import type { ProtocolVersion } from './parameters';
+import type { FindingNumber, Outcome } from './rule';
+import { RULES } from './rules/allRules';
+
+/** What one rule said of one run: a row of the record. */
+export interface FindingResult {
+  ruleId: string;
+  outcome: Outcome;
+  numbers: FindingNumber[];
+  sentence: string;
+}
+
+/** All rules, always, in their fixed order: a finding that is missing cannot be taken for a pass. */
+export function evaluateRun(facts: RunFacts, version: ProtocolVersion): FindingResult[] {
+  return RULES.map((rule) => ({ ruleId: rule.id, ...rule.evaluate(facts, version.parameters) }));
+}
+
+export type OutcomeCounts = Record<Outcome, number>;
+
+export function countOutcomes(findings: readonly { outcome: Outcome }[]): OutcomeCounts {
+  const counts: OutcomeCounts = { pass: 0, caution: 0, fail: 0, notChecked: 0 };
+  for (const { outcome } of findings) counts[outcome] += 1;
+  return counts;
+}
+
+/**
+ * Whether a reviewer may approve: every rule has spoken and none failed. There are no exceptions; a limit that
+ * is wrong is changed in a new protocol version.
+ */
+export function isApprovable(findings: readonly { ruleId: string; outcome: Outcome }[]): boolean {
+  const found = new Set(findings.map((finding) => finding.ruleId));
+  return RULES.every((rule) => found.has(rule.id)) && findings.every(({ outcome }) => outcome !== 'fail');
+}

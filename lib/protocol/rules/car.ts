@@ -1,0 +1,155 @@
+import type { Climate } from '@/lib/domain/runRecord';
+import { type Band, gradeAtMost, worst } from '../grading';
+import { oneSidedRule } from '../limitRule';
+import { ASKED_ITEMS, absenceLimits, notNoted, pressurePairs } from '../missing';
+import type { FindingNumber, Rule, Verdict } from '../rule';
+import { capitalise, join, scaleOf, VERDICT_SENTENCES, writeBeside, writeLimit } from '../wording';
+
+const percent = scaleOf('%');
+const bar = scaleOf('bar');
+const kg = scaleOf('kg');
+const kW = scaleOf('kW');
+
+const bandOfPressure = (limits: { passUpToShare: number; cautionUpToShare: number }): Band => ({
+  pass: limits.passUpToShare,
+  caution: limits.cautionUpToShare,
+});
+
+/** Each axle that can be judged is; one that cannot keeps its own outcome, and the graver of the two holds. */
+const coldTyrePressures: Rule = {
+  id: 'cold-tyre-pressures',
+  group: 'Car',
+  title: 'Cold tyre pressures at the placard',
+  why: 'Rolling resistance follows pressure. Pressures away from the placard are also a matter of safety.',
+  appliesTo: 'Runs with cold pressures and the placard’s.',
+  guidance: 'Set the pressures to the placard, cold, before the warm-up, and note both axles.',
+  limits: (parameters) => {
+    const { pass, caution } = bandOfPressure(parameters.tyrePressure);
+    return `Cold pressure off the placard ≤ ${writeLimit(pass, percent)} pass, ≤ ${writeLimit(caution, percent)} caution; ${absenceLimits(parameters, 'coldPressures')}`;
+  },
+  evaluate(facts, parameters) {
+    const band = bandOfPressure(parameters.tyrePressure);
+    const numbers: FindingNumber[] = [];
+    const phrases: string[] = [];
+    const verdicts: Verdict[] = [];
+    for (const { axle, notedPa, placardPa } of pressurePairs(facts)) {
+      if (notedPa === undefined || placardPa === undefined) continue;
+      const deviation = notedPa / placardPa - 1;
+      const size = writeBeside(Math.abs(deviation), [band.pass, band.caution], percent, 1);
+      verdicts.push(gradeAtMost(Math.abs(deviation), band));
+      numbers.push({
+        name: `Cold pressure off the placard, ${axle}`,
+        value: percent.toShown(deviation),
+        unit: '%',
+        limit: percent.toShown(band.pass),
+      });
+      phrases.push(
+        `${axle} ${bar.write(notedPa, 2)} for ${bar.write(placardPa, 2)} (${size} ${deviation < 0 ? 'below' : 'above'})`,
+      );
+    }
+    const [first, ...rest] = verdicts;
+    const absent = ASKED_ITEMS.coldPressures.isMissing(facts)
+      ? notNoted(facts, parameters, 'coldPressures', 'Note both axles and the placard.')
+      : undefined;
+    if (first === undefined) {
+      return absent ?? notNoted(facts, parameters, 'coldPressures');
+    }
+    const judged = worst([first, ...rest]);
+    const accepted =
+      judged === 'pass' ? '' : ` and up to ${writeLimit(band.caution, percent)} is accepted with a caution`;
+    return {
+      outcome: absent === undefined ? judged : worst([judged, absent.outcome]),
+      numbers,
+      sentence: join(
+        `${capitalise(phrases.join(', '))}; up to ${writeLimit(band.pass, percent)} off the placard is within the protocol${accepted}.`,
+        judged === 'pass' ? '' : 'Set the pressures to the placard, cold.',
+        absent?.sentence ?? '',
+      ),
+    };
+  },
+};
+
+const warmUp = oneSidedRule({
+  id: 'warm-up',
+  group: 'Car',
+  title: 'Warmed up before the start',
+  why: 'Cold tyres and a cold drivetrain roll harder for the first kilometres, and no model here corrects for it.',
+  appliesTo: 'Runs with a noted warm-up.',
+  guidance: 'Drive at about the cruise speed to the start, and start without a long stop.',
+  quantity: 'Warm-up',
+  unit: 'km',
+  decimals: 0,
+  direction: 'atLeast',
+  band: ({ warmUp: limits }) => ({ pass: limits.passFromM, caution: limits.cautionFromM }),
+  value: (facts, parameters) =>
+    facts.record.readings.warmUpDistance?.value ??
+    notNoted(facts, parameters, 'warmUp', 'Note the distance driven before the start.'),
+  advice: 'Drive farther before the start next time.',
+  asks: 'warmUp',
+});
+
+const CLIMATE_WORDS: Readonly<Record<Climate, string>> = {
+  off: 'off',
+  mild: 'on with little to do',
+  cooling: 'cooling',
+  heating: 'heating',
+};
+
+/** The setting alone is enough where the climate does little; where it works hard, the assumed power is a wide guess. */
+const climateNoted: Rule = {
+  id: 'climate-noted',
+  group: 'Car',
+  title: 'Climate setting noted',
+  why: 'Heating or cooling can take several kilowatts, which the result has to be freed from.',
+  appliesTo: 'Every run.',
+  guidance:
+    'Switch the climate off where it is safe and comfortable; otherwise note the mean auxiliary power.',
+  limits: ({ climate }) =>
+    `Auxiliary power noted: pass. Without it: ${(Object.keys(CLIMATE_WORDS) as Climate[])
+      .map((setting) => `climate ${CLIMATE_WORDS[setting]} ${climate[setting]}`)
+      .join(', ')}`,
+  evaluate({ record }, { climate }) {
+    const power = record.readings.auxiliaryPower;
+    const setting = `The climate was ${CLIMATE_WORDS[record.climate]}`;
+    if (power !== undefined) {
+      return {
+        outcome: 'pass',
+        numbers: [{ name: 'Auxiliary power', value: kW.toShown(power.value), unit: 'kW' }],
+        sentence: `${setting}, with an auxiliary power of ${kW.write(power.value, 2)}.`,
+      };
+    }
+    const outcome = climate[record.climate];
+    return {
+      outcome,
+      numbers: [],
+      sentence: join(
+        `${setting}; its power was not read, so a value for the setting is assumed with its uncertainty.`,
+        VERDICT_SENTENCES[outcome],
+        outcome === 'pass' ? '' : 'Note the mean auxiliary power if the car shows it.',
+      ),
+    };
+  },
+};
+
+const loadNoted: Rule = {
+  id: 'load-noted',
+  group: 'Car',
+  title: 'People and load noted',
+  why: 'Mass sets the rolling resistance and the energy of every climb.',
+  appliesTo: 'Every run.',
+  guidance: 'Add up people, luggage and anything fitted since the car was registered.',
+  limits: (parameters) => `People and load noted pass; ${absenceLimits(parameters, 'load')}`,
+  evaluate(facts, parameters) {
+    const load = facts.record.readings.loadMass;
+    if (load === undefined) {
+      return notNoted(facts, parameters, 'load', 'Add up people and luggage and note the sum.');
+    }
+    return {
+      outcome: 'pass',
+      numbers: [{ name: 'People and load', value: kg.toShown(load.value), unit: 'kg' }],
+      sentence: `People and load were noted: ${kg.write(load.value, 0)}.`,
+    };
+  },
+};
+
+export const CAR_RULES: readonly Rule[] = [coldTyrePressures, warmUp, climateNoted, loadNoted];

@@ -1,0 +1,225 @@
+import { oneSidedRule, rangeRule } from '../limitRule';
+import { notNoted } from '../missing';
+import type { Rule } from '../rule';
+import { stateRule } from '../stateRule';
+import { scaleOf, writeLimit } from '../wording';
+
+const metresPerSecond = scaleOf('m/s');
+
+const airTemperature = rangeRule({
+  id: 'air-temperature',
+  group: 'Conditions',
+  title: 'Mild air temperature',
+  why: 'Air density, tyres and cabin all follow the temperature; far from the reference the corrections grow and are less sure.',
+  appliesTo: 'Runs with an air temperature.',
+  guidance: 'Drive in mild weather where you can choose.',
+  quantity: 'Air temperature',
+  unit: 'degC',
+  decimals: 0,
+  band: ({ airTemperature: limits }) => ({
+    cautionFrom: limits.cautionFromC,
+    passFrom: limits.passFromC,
+    passTo: limits.passToC,
+    cautionTo: limits.cautionToC,
+  }),
+  value: (facts, parameters) =>
+    facts.record.readings.airTemperature?.value ?? notNoted(facts, parameters, 'airTemperature'),
+  advice: 'Repeat in milder weather if you can.',
+  asks: 'airTemperature',
+});
+
+const wind = oneSidedRule({
+  id: 'wind',
+  group: 'Conditions',
+  title: 'Calm air',
+  why: 'A loop cancels wind only to first order: along or across the road, wind always adds to the drag.',
+  appliesTo: 'Runs with a wind speed.',
+  guidance: 'Early mornings are often calm. Take the mean wind from the nearest station, not the gusts.',
+  quantity: 'Mean wind',
+  unit: 'm/s',
+  decimals: 1,
+  direction: 'atMost',
+  band: ({ wind: limits }) => ({ pass: limits.passUpToMps, caution: limits.cautionUpToMps }),
+  value: (facts, parameters) => facts.record.readings.windSpeed?.value ?? notNoted(facts, parameters, 'wind'),
+  advice: 'Repeat on a calmer day if you can.',
+  asks: 'wind',
+});
+
+/** A station may be far and the road sheltered, so a difference is a caution and never a fail: both bands are one. */
+const legWind: Rule = (() => {
+  const judged = oneSidedRule({
+    id: 'leg-wind',
+    group: 'Conditions',
+    title: 'Legs and reported wind agree',
+    why: 'The difference between the legs tells the wind along the road. It should be the wind that was reported.',
+    appliesTo: 'Runs with turnaround readings on a loop whose climb is known.',
+    guidance: 'Note distance, energy and time at the turnaround.',
+    quantity: 'Headwind of the legs off the report, in standard uncertainties',
+    opening: ({ normalisation }) => {
+      const found = normalisation?.ok === true ? normalisation.windFinding : undefined;
+      const implied = found === undefined ? '–' : metresPerSecond.write(found.impliedHeadwindMps, 1);
+      const reported = found === undefined ? '–' : metresPerSecond.write(found.reportedHeadwindMps, 1);
+      return `The legs imply a headwind of ${implied} outbound where the report gives ${reported}; in standard uncertainties they differ by`;
+    },
+    unit: '',
+    decimals: 1,
+    direction: 'atMost',
+    band: ({ legWind: { passUpToStandardUncertainties: pass } }) => ({
+      pass,
+      caution: pass,
+    }),
+    value: ({ normalisation }) => {
+      const found = normalisation?.ok === true ? normalisation.windFinding : undefined;
+      if (found === undefined) {
+        const sentence = 'Not checked: the wind along the road could not be told from the legs.';
+        return { outcome: 'notChecked', numbers: [], sentence };
+      }
+      return Math.abs(found.impliedHeadwindMps - found.reportedHeadwindMps) / found.standardUncertaintyMps;
+    },
+    advice: 'Check the wind direction (where it comes from), the station and the turnaround readings.',
+  });
+  return {
+    ...judged,
+    limits: ({ legWind: { passUpToStandardUncertainties: pass } }) =>
+      `Headwind of the legs off the report ≤ ${writeLimit(pass, scaleOf(''))} standard uncertainties pass, otherwise caution`,
+    evaluate(facts, parameters) {
+      const evaluation = judged.evaluate(facts, parameters);
+      return evaluation.outcome === 'fail' ? { ...evaluation, outcome: 'caution' } : evaluation;
+    },
+  };
+})();
+
+const dryRoad = stateRule({
+  id: 'dry-road',
+  group: 'Conditions',
+  title: 'Dry road',
+  why: 'Tyres pump water aside. On a wet road they take several percent more, by an amount that nobody can read off.',
+  appliesTo: 'Every run.',
+  guidance: 'Wait until the whole loop is dry.',
+  state: ({ record }) => record.road,
+  verdicts: ({ road }) => road,
+  words: {
+    dry: { label: 'dry', sentence: 'The road was dry.' },
+    damp: { label: 'damp', sentence: 'The road was damp.' },
+    wet: { label: 'wet', sentence: 'The road was wet.' },
+    snow: { label: 'snow or ice', sentence: 'There was snow or ice on the road.' },
+  },
+  advice: 'Repeat on a dry road.',
+});
+
+const noPrecipitation = stateRule({
+  id: 'no-precipitation',
+  group: 'Conditions',
+  title: 'No precipitation',
+  why: 'Rain and snow wet the road and add to the drag.',
+  appliesTo: 'Every run.',
+  guidance: 'Look at the radar for the time of the whole run before you start.',
+  state: ({ record }) => record.precipitation,
+  verdicts: ({ precipitation }) => precipitation,
+  words: {
+    none: { label: 'none', sentence: 'There was no precipitation.' },
+    rain: { label: 'rain', sentence: 'It rained.' },
+    snow: { label: 'snow or sleet', sentence: 'It snowed or sleeted.' },
+  },
+  advice: 'Repeat in dry weather.',
+});
+
+const traffic = stateRule({
+  id: 'traffic',
+  group: 'Conditions',
+  title: 'Free traffic',
+  why: 'Dense traffic drags the air along and lowers consumption; this only widens the uncertainty, it is not corrected.',
+  appliesTo: 'Every run.',
+  guidance: 'Choose an hour when the road is nearly empty.',
+  state: ({ record }) => record.traffic,
+  verdicts: ({ traffic: verdicts }) => verdicts,
+  words: {
+    free: { label: 'free', sentence: 'Traffic was free.' },
+    moderate: { label: 'moderate', sentence: 'Traffic was moderate.' },
+    dense: { label: 'dense', sentence: 'Traffic was dense.' },
+  },
+  advice: 'Repeat at a quieter hour.',
+});
+
+const closeFollowing = stateRule({
+  id: 'no-close-following',
+  group: 'Conditions',
+  title: 'No close following',
+  why: 'Following closely is dangerous, and the slipstream makes the number worthless.',
+  appliesTo: 'Every run.',
+  guidance: 'Keep a safe gap; let faster traffic pass and do not hang behind slower traffic.',
+  state: ({ record }) => record.closeFollowing,
+  verdicts: ({ closeFollowing: verdicts }) => verdicts,
+  words: {
+    none: { label: 'none', sentence: 'No other vehicle was followed closely.' },
+    some: { label: 'for a part', sentence: 'Another vehicle was followed closely for a part of the run.' },
+  },
+  advice: 'Repeat the run with a safe gap all the way.',
+});
+
+const conditionsSource = stateRule({
+  id: 'conditions-source',
+  group: 'Conditions',
+  title: 'Weather from a measurement',
+  why: 'A forecast is a guess, and a car’s thermometer sits in its own warm air.',
+  appliesTo: 'Every run.',
+  guidance: 'Paste the report of the nearest weather station, or measure at the loop.',
+  state: ({ record }) => record.conditionsSource,
+  verdicts: ({ conditionsSource: verdicts }) => verdicts,
+  words: {
+    stationReport: {
+      label: 'station report',
+      sentence: 'The weather comes from the report of a weather station.',
+    },
+    ownInstrument: {
+      label: 'own instrument',
+      sentence: 'The weather was measured at the loop with an own instrument.',
+    },
+    carDisplay: { label: 'car’s display', sentence: 'The weather comes from the car’s display.' },
+    forecast: { label: 'forecast', sentence: 'The weather comes from a forecast or an app.' },
+  },
+  advice: 'Look up the report of the nearest station for the hour of the run.',
+});
+
+const stationDistance = oneSidedRule({
+  id: 'station-distance',
+  group: 'Conditions',
+  title: 'Weather station near the loop',
+  why: 'The farther the station, the less its wind and temperature say about the road.',
+  appliesTo: 'Runs whose weather comes from a station.',
+  guidance: 'Choose the nearest station to the middle of the loop and note how far it is.',
+  quantity: 'Distance of the weather station',
+  unit: 'km',
+  decimals: 0,
+  direction: 'atMost',
+  band: ({ stationDistance: limits }) => ({ pass: limits.passUpToM, caution: limits.cautionUpToM }),
+  value: (facts, parameters) => {
+    if (facts.record.conditionsSource !== 'stationReport') {
+      const sentence = 'Not checked: the weather does not come from a station.';
+      return { outcome: 'notChecked', numbers: [], sentence };
+    }
+    return (
+      facts.record.readings.stationDistance?.value ??
+      notNoted(
+        facts,
+        parameters,
+        'stationDistance',
+        'Note how far the station is from the middle of the loop.',
+      )
+    );
+  },
+  advice: 'Look for a nearer station, or measure at the loop.',
+  asks: 'stationDistance',
+});
+
+export const CONDITIONS_RULES: readonly Rule[] = [
+  airTemperature,
+  wind,
+  legWind,
+  dryRoad,
+  noPrecipitation,
+  traffic,
+  closeFollowing,
+  conditionsSource,
+  stationDistance,
+];

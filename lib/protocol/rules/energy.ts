@@ -1,0 +1,150 @@
+import { formatNumber } from '@/lib/units/format';
+import { isAtMost, worst } from '../grading';
+import { oneSidedRule } from '../limitRule';
+import { notNoted } from '../missing';
+import type { Rule, Verdict } from '../rule';
+import { join, POINTS, scaleOf, writeBeside } from '../wording';
+
+const percent = scaleOf('%');
+const bare = scaleOf('');
+
+const startCharge = oneSidedRule({
+  id: 'start-charge',
+  group: 'Energy',
+  title: 'Start charge at the study’s',
+  why: 'Runs that are compared should draw on the same part of the battery.',
+  appliesTo: 'Runs of a study.',
+  guidance: 'Charge to the study’s start charge before each of its runs.',
+  quantity: 'Start charge off the study’s',
+  opening: ({ record, study }) => {
+    const charge = record.readings.chargeStart;
+    const shown = charge === undefined ? '–' : percent.write(charge.value, 0);
+    const planned = study === undefined ? '–' : percent.write(study.plannedStartCharge, 0);
+    return `The run started at ${shown} where the study plans ${planned}, off by`;
+  },
+  unit: '%',
+  scale: POINTS,
+  decimals: 0,
+  direction: 'atMost',
+  band: ({ startCharge: limits }) => ({ pass: limits.passUpToShare, caution: limits.cautionUpToShare }),
+  value: (facts, parameters) => {
+    if (facts.study === undefined) {
+      const sentence = 'Not checked: the run does not belong to a study.';
+      return { outcome: 'notChecked', numbers: [], sentence };
+    }
+    const charge = facts.record.readings.chargeStart;
+    if (charge === undefined) return notNoted(facts, parameters, 'chargeStart');
+    return Math.abs(charge.value - facts.study.plannedStartCharge);
+  },
+  advice: 'Charge to the planned level before the next run of this study.',
+  asks: 'chargeStart',
+});
+
+const endCharge = oneSidedRule({
+  id: 'end-charge',
+  group: 'Energy',
+  title: 'Enough charge left at the finish',
+  why: 'Near empty, cars limit power and their displays become less sure. It is also no place to be stranded.',
+  appliesTo: 'Runs with a charge at finish.',
+  guidance: 'Start with enough charge for the loop and a reserve.',
+  quantity: 'Charge at finish',
+  unit: '%',
+  decimals: 0,
+  direction: 'atLeast',
+  band: ({ endCharge: limits }) => ({ pass: limits.passFromShare, caution: limits.cautionFromShare }),
+  value: (facts, parameters) =>
+    facts.record.readings.chargeEnd?.value ?? notNoted(facts, parameters, 'chargeEnd'),
+  advice: 'Start with more charge, or choose a shorter loop.',
+  asks: 'chargeEnd',
+});
+
+const energyResolution = oneSidedRule({
+  id: 'energy-resolution',
+  group: 'Energy',
+  title: 'Energy read finely enough',
+  why: 'A coarse display rounds real differences between setups away.',
+  appliesTo: 'Every run.',
+  guidance:
+    'Use the display with the most digits, note the consumption as well as the energy, or drive farther.',
+  quantity: 'Standard uncertainty of the energy from the display’s resolution',
+  unit: '%',
+  decimals: 2,
+  direction: 'atMost',
+  band: ({ energyResolution: limits }) => ({ pass: limits.passUpToShare, caution: limits.cautionUpToShare }),
+  value: ({ energy }) => energy.relativeResolutionUncertainty,
+  advice: 'Note every digit shown, or choose a longer loop.',
+});
+
+function verdictOf(
+  energy: { disagreeing?: { pValue: number }; birgeRatio?: number },
+  limits: { cautionAboveBirgeRatio: number; cautionBelowPValue: number; failBelowPValue: number },
+): Verdict {
+  const p = energy.disagreeing?.pValue ?? 1;
+  const byTest: Verdict =
+    p < limits.failBelowPValue ? 'fail' : p < limits.cautionBelowPValue ? 'caution' : 'pass';
+  const isScattered = !isAtMost(energy.birgeRatio ?? 0, limits.cautionAboveBirgeRatio);
+  return worst([byTest, isScattered ? 'caution' : 'pass']);
+}
+
+const energyReadingsAgree: Rule = {
+  id: 'energy-readings-agree',
+  group: 'Energy',
+  title: 'Energy readings agree',
+  why: 'Energy, consumption, charge and charger tell of one quantity. Where they scatter more than their uncertainties allow, one is wrong.',
+  appliesTo: 'Runs with two or more readings of the energy.',
+  guidance: 'Note energy and consumption from the display, and charge to the start level on one charger.',
+  limits: ({ energyAgreement: limits }) =>
+    `χ² test p < ${limits.cautionBelowPValue} or Birge ratio > ${limits.cautionAboveBirgeRatio} caution; p < ${limits.failBelowPValue} fail; otherwise pass`,
+  evaluate({ energy }, { energyAgreement: limits }) {
+    const { disagreeing, birgeRatio } = energy;
+    if (disagreeing === undefined && birgeRatio === undefined) {
+      const sentence = 'Not checked: only one reading of the energy was noted.';
+      return { outcome: 'notChecked', numbers: [], sentence };
+    }
+    const outcome = verdictOf(energy, limits);
+    const ratioText =
+      birgeRatio === undefined
+        ? ''
+        : `The energy readings scatter ${writeBeside(birgeRatio, [limits.cautionAboveBirgeRatio], bare, 1)} times as much as their uncertainties let expect; up to ${limits.cautionAboveBirgeRatio} times is within the protocol.`;
+    const oddText =
+      disagreeing === undefined
+        ? ''
+        : `“${disagreeing.label}” is the odd one out, ${formatNumber(Math.abs(disagreeing.standardisedResidual), 1)} standard deviations from the rest (p ${formatP(disagreeing.pValue)}).`;
+    return {
+      outcome,
+      numbers: [
+        ...(birgeRatio === undefined
+          ? []
+          : [
+              {
+                name: 'Birge ratio',
+                value: birgeRatio,
+                unit: '' as const,
+                limit: limits.cautionAboveBirgeRatio,
+              },
+            ]),
+        ...(disagreeing === undefined
+          ? []
+          : [
+              {
+                name: 'χ² test, p-value',
+                value: disagreeing.pValue,
+                unit: '' as const,
+                limit: limits.cautionBelowPValue,
+              },
+            ]),
+      ],
+      sentence: join(
+        ratioText,
+        oddText,
+        outcome === 'pass' ? '' : 'Check that reading against its photo, digit by digit.',
+      ),
+    };
+  },
+};
+
+function formatP(pValue: number): string {
+  return pValue < 0.0001 ? 'below 0.0001' : `= ${formatNumber(pValue, pValue < 0.01 ? 4 : 2)}`;
+}
+
+export const ENERGY_RULES: readonly Rule[] = [startCharge, endCharge, energyResolution, energyReadingsAgree];

@@ -1,0 +1,146 @@
+import type { CheckNumbers, ConsistencyCheck } from '@/lib/capture/consistency';
+import { type CheckId, checkRules } from '@/lib/capture/consistencyRules';
+import type { UnitCode } from '@/lib/units/unit';
+import { worst } from '../grading';
+import type { ProtocolParameters } from '../parameters';
+import type { FindingNumber, Rule, RuleWords } from '../rule';
+import { capitalise, join, scaleOf } from '../wording';
+
+const SHOWN_UNITS: Readonly<Record<CheckNumbers['quantity'], UnitCode>> = {
+  consumptionWhPerKm: 'kWh/100km',
+  speedMps: 'km/h',
+  energyWh: 'kWh',
+  distanceM: 'km',
+  durationS: 'min',
+  charge: '%',
+};
+
+interface AgreementRule extends RuleWords {
+  checks: readonly [CheckId, ...CheckId[]];
+  advice: string;
+}
+
+/** A rule over cross-checks of readings; what each failed check counts as is the version's data. */
+function agreementRule({ checks: ids, advice, ...words }: AgreementRule): Rule {
+  return {
+    ...words,
+    limits: ({ disagreement }) =>
+      `${ids
+        .map((id) => {
+          const check = definitionOf(id);
+          const relation = check.relation === 'equal' ? 'against' : 'not above';
+          return `${capitalise(check.derivedWords)} ${relation} ${check.shownWords}: ${disagreement[id]} where they cannot agree`;
+        })
+        .join('; ')}; otherwise pass`,
+    evaluate({ checks }, { disagreement }) {
+      const made = checks.filter((check) => ids.includes(check.id) && check.outcome !== 'notChecked');
+      const failed = made.filter((check) => check.outcome === 'inconsistent');
+      return {
+        outcome: made.length === 0 ? 'notChecked' : worst(['pass', ...verdictsOf(failed, disagreement)]),
+        numbers: made.flatMap(numbersOf),
+        sentence: sentenceOf(made, failed, advice),
+      };
+    },
+  };
+}
+
+function verdictsOf(failed: readonly ConsistencyCheck[], disagreement: ProtocolParameters['disagreement']) {
+  return failed.map((check) => disagreement[check.id]);
+}
+
+function sentenceOf(
+  made: readonly ConsistencyCheck[],
+  failed: readonly ConsistencyCheck[],
+  advice: string,
+): string {
+  if (made.length === 0) return 'Not checked: the readings that it compares were not noted.';
+  if (failed.length > 0) return join(...failed.map((check) => check.sentence), advice);
+  return made.map((check) => check.sentence).join(' ');
+}
+
+function numbersOf(check: ConsistencyCheck): FindingNumber[] {
+  if (check.numbers === null) return [];
+  const { quantity, derived, shown } = check.numbers;
+  const { derivedWords, shownWords } = definitionOf(check.id);
+  const unit = SHOWN_UNITS[quantity];
+  const { toShown } = scaleOf(unit);
+  return [
+    { name: capitalise(derivedWords), value: toShown(derived.value), unit },
+    { name: capitalise(shownWords), value: toShown(shown.value), unit },
+  ];
+}
+
+function definitionOf(id: CheckId) {
+  const definition = checkRules.find((rule) => rule.id === id);
+  if (definition === undefined) throw new RangeError(`no cross-check ${id}`);
+  return definition;
+}
+
+export const READING_RULES: readonly Rule[] = [
+  agreementRule({
+    id: 'finish-readings-agree',
+    group: 'Readings',
+    title: 'Readings at the finish agree',
+    why: 'Distance, time and energy fix the mean speed and the consumption. Where the display says otherwise, a digit is wrong.',
+    appliesTo: 'Runs with a shown consumption or a shown mean speed.',
+    guidance: 'Note all numbers from one screen, parked, and photograph it.',
+    checks: ['efficiency', 'meanSpeed'],
+    advice: 'Read the finish photo again, digit by digit.',
+  }),
+  agreementRule({
+    id: 'turnaround-readings-agree',
+    group: 'Readings',
+    title: 'Readings at the turnaround agree',
+    why: 'The first leg cannot hold more distance, time or energy than the whole run.',
+    appliesTo: 'Runs with readings at the turnaround.',
+    guidance: 'Note the turnaround readings since the start, not since the last stop.',
+    checks: ['outboundEfficiency', 'turnaroundEnergy', 'turnaroundDistance', 'turnaroundTime'],
+    advice: 'Check the turnaround readings, and whether they were counted since the start.',
+  }),
+  agreementRule({
+    id: 'charge-readings-agree',
+    group: 'Readings',
+    title: 'Charge and energy agree',
+    why: 'The charge falls over a run, and by about as much as the energy used.',
+    appliesTo: 'Runs with a charge at start and finish.',
+    guidance: 'Note the charge at start and finish in whole points, or finer where shown.',
+    checks: [
+      'chargeDrop',
+      'finishChargeBelowStart',
+      'turnaroundChargeBelowStart',
+      'finishChargeBelowTurnaround',
+    ],
+    advice: 'Check the charge readings and the car’s usable capacity.',
+  }),
+  agreementRule({
+    id: 'charger-reading-agrees',
+    group: 'Readings',
+    title: 'Charger and car agree',
+    why: 'What the charger gave, less a usual loss, is what the run used.',
+    appliesTo: 'Runs charged back to the start charge.',
+    guidance: 'Charge back to the start charge at once, with the cabin’s heating and cooling off.',
+    checks: ['chargerEnergy'],
+    advice:
+      'Check that the charge came back to the start level, and which energy the charger’s receipt shows.',
+  }),
+  agreementRule({
+    id: 'odometer-agrees',
+    group: 'Readings',
+    title: 'Odometer and trip agree',
+    why: 'Two counters of one car turn with the same wheels.',
+    appliesTo: 'Runs with the odometer at start and finish.',
+    guidance: 'Note the odometer with the trip, at start and finish.',
+    checks: ['odometer'],
+    advice: 'Check both odometer readings and that the trip was reset at the start.',
+  }),
+  agreementRule({
+    id: 'mean-below-cruise',
+    group: 'Readings',
+    title: 'Mean speed not above the cruise speed',
+    why: 'With ramps and a turnaround, the mean is always below the speed held on the open legs.',
+    appliesTo: 'Runs with a time or a shown mean speed.',
+    guidance: 'Note the time from start to finish, with the turnaround.',
+    checks: ['meanBelowCruise', 'shownMeanBelowCruise'],
+    advice: 'Check the time, the distance and the cruise speed: one of them is wrong.',
+  }),
+];

@@ -1,0 +1,141 @@
+import { isAtLeast, isAtMost } from '../grading';
+import { oneSidedRule } from '../limitRule';
+import { ASKED_ITEMS, notNoted } from '../missing';
+import type { Rule } from '../rule';
+import { stateRule } from '../stateRule';
+import { join, scaleOf, writeBeside, writeLimit } from '../wording';
+
+const kmh = scaleOf('km/h');
+const percent = scaleOf('%');
+
+const trueSpeedVerified = stateRule({
+  id: 'true-speed-verified',
+  group: 'Speed',
+  title: 'True speed verified',
+  why: 'Drag grows with the square of the speed: a speedometer that shows 3 % too much moves the result by about 4 %.',
+  appliesTo: 'Every run.',
+  guidance: 'Read the speed from satellite positioning, or from a speedometer with a calibration on file.',
+  state: ({ record, car }) =>
+    record.trueSpeedMethod === 'calibratedSpeedometer' && !car.hasSpeedometerCalibration
+      ? 'calibrationMissing'
+      : record.trueSpeedMethod,
+  verdicts: ({ trueSpeed }) => trueSpeed,
+  words: {
+    positioning: {
+      label: 'satellite positioning',
+      sentence: 'The true speed was read from satellite positioning.',
+    },
+    calibratedSpeedometer: {
+      label: 'calibrated speedometer',
+      sentence: 'The true speed was read from a speedometer with a calibration valid on the day.',
+    },
+    calibrationMissing: {
+      label: 'calibrated speedometer without a calibration valid on the day',
+      sentence:
+        'The form names a calibrated speedometer, but no calibration of this car is valid on the day.',
+    },
+    notVerified: { label: 'not verified', sentence: 'The true speed was not verified.' },
+  },
+  advice: 'Add the calibration to the car, or repeat the run with satellite positioning.',
+});
+
+const meanCruiseSpeed = oneSidedRule({
+  id: 'mean-cruise-speed',
+  group: 'Speed',
+  title: 'Cruise speed at its class',
+  why: 'A run is brought to the exact speed of its class; the shorter that step, the surer the result.',
+  appliesTo: 'Runs with a true cruise speed.',
+  guidance: 'Set the speed by the true reading, not by the speedometer, and leave it alone.',
+  quantity: 'Cruise speed off its class',
+  opening: ({ record, cruiseClass }) => {
+    const speed = record.readings.trueSpeed;
+    const shown = speed === undefined ? '–' : kmh.write(speed.value, 1);
+    return `The true cruise speed was ${shown} in the class ${cruiseClass.label}, off by`;
+  },
+  unit: 'km/h',
+  decimals: 1,
+  direction: 'atMost',
+  band: ({ cruiseSpeed }) => ({ pass: cruiseSpeed.passUpToMps, caution: cruiseSpeed.cautionUpToMps }),
+  value: (facts, parameters) => {
+    const speed = facts.record.readings.trueSpeed;
+    if (speed === undefined) return notNoted(facts, parameters, 'trueSpeed');
+    return Math.abs(speed.value - facts.cruiseClass.speedMps);
+  },
+  advice: 'Repeat the run at the speed of the class, or choose the class that was driven.',
+  asks: 'trueSpeed',
+});
+
+const cruiseSpeedBand = oneSidedRule({
+  id: 'cruise-speed-band',
+  group: 'Speed',
+  title: 'Cruise speed held',
+  why: 'Speeding up and slowing down costs energy that a steady-speed model does not know of.',
+  appliesTo: 'Runs with a trace.',
+  guidance: 'Use the speed control in free traffic, and attach a trace to show it.',
+  quantity: 'Cruise time within the speed band',
+  opening: (_facts, { speedBand }) =>
+    `Share of cruise time within ±${writeLimit(speedBand.halfWidthMps, kmh)} of the class was`,
+  unit: '%',
+  decimals: 0,
+  direction: 'atLeast',
+  band: ({ speedBand }) => ({ pass: speedBand.passFromShare, caution: speedBand.cautionFromShare }),
+  value: (facts, parameters) =>
+    facts.record.readings.withinBandShare?.value ??
+    notNoted(facts, parameters, 'withinBandShare', 'A trace of the run would show it.'),
+  advice: 'Repeat the run when traffic is freer.',
+  asks: 'withinBandShare',
+});
+
+/**
+ * The normal band of a speedometer: it never shows less than the true speed, and more by at most a tenth plus 4 km/h
+ * (shape of the band: UN Regulation No. 39, from memory). A display of 71 at a true 70 mph is normal
+ * (common practice, no source).
+ */
+const speedometerError: Rule = {
+  id: 'speedometer-error',
+  group: 'Speed',
+  title: 'Shown and true speed make sense together',
+  why: 'Speedometers show a little more than the truth. Outside that habit, one of the two speeds is misread or swapped.',
+  appliesTo: 'Runs with both a true and a shown speed.',
+  guidance: 'Note what the speedometer showed at the true cruise speed.',
+  limits: ({ speedometer }) =>
+    `Shown speed from ${writeLimit(speedometer.underReadingMps, kmh)} below the true one to ${writeLimit(speedometer.overReadingShare, percent)} plus ${writeLimit(speedometer.overReadingOffsetMps, kmh)} above it pass, otherwise caution`,
+  evaluate({ record }, { speedometer }) {
+    const { trueSpeed, indicatedSpeed } = record.readings;
+    if (trueSpeed === undefined || indicatedSpeed === undefined) {
+      const lacking = trueSpeed === undefined ? ASKED_ITEMS.trueSpeed.words : 'speed shown by the car';
+      return { outcome: 'notChecked', numbers: [], sentence: `Not checked: no ${lacking} was noted.` };
+    }
+    const errorMps = indicatedSpeed.value - trueSpeed.value;
+    const roundingMps = (indicatedSpeed.high - indicatedSpeed.low + trueSpeed.high - trueSpeed.low) / 2;
+    const upperMps = trueSpeed.value * speedometer.overReadingShare + speedometer.overReadingOffsetMps;
+    const lowerMps = -speedometer.underReadingMps;
+    const isBelow = !isAtLeast(errorMps + roundingMps, lowerMps);
+    const isAbove = !isAtMost(errorMps - roundingMps, upperMps);
+    const shown = writeBeside(Math.abs(errorMps), [upperMps], kmh, 1);
+    const side = errorMps < 0 ? 'less' : 'more';
+    const normal = `up to ${kmh.write(upperMps, 1)} more is usual for a speedometer`;
+    return {
+      outcome: isBelow || isAbove ? 'caution' : 'pass',
+      numbers: [
+        {
+          name: 'Shown less true speed',
+          value: kmh.toShown(errorMps),
+          unit: 'km/h',
+          limit: kmh.toShown(isBelow ? lowerMps : upperMps),
+        },
+      ],
+      sentence: join(
+        `The car showed ${shown} ${side} than the true speed; ${normal}.`,
+        isBelow || isAbove ? 'Check both speeds: one may be misread, or the two swapped.' : '',
+      ),
+    };
+  },
+};
+
+export const SPEED_RULES: readonly Rule[] = [
+  trueSpeedVerified,
+  meanCruiseSpeed,
+  cruiseSpeedBand,
+  speedometerError,
+];
