@@ -1,0 +1,65 @@
+import { z } from 'zod';
+import { authorise } from '@/lib/access/authorise';
+import { Conflict, NotFound } from '@/lib/domain/errors';
+import type { Actor } from '@/lib/domain/roles';
+import { appendAudit } from '@/lib/store/audit';
+import { isExclusionViolation } from '@/lib/store/database';
+import { insertClaim, openClaim, releaseOpenClaim } from '@/lib/store/reviews';
+import { runState } from '@/lib/store/runs';
+import { parseInput } from '../parseInput';
+import type { Registry } from '../registry';
+
+const runIdSchema = z.object({ runId: z.uuid() });
+
+/** Takes a submitted run for review. The database holds that only one claim is open. */
+export async function claimRun(registry: Registry, actor: Actor | undefined, input: unknown): Promise<void> {
+  const { runId } = parseInput(runIdSchema, input);
+  const run = await runState(registry.db, runId);
+  if (run === null) throw new NotFound('This run does not exist.');
+  authorise(actor, 'reviewRun', run.testerId);
+  if (run.status !== 'submitted') throw new Conflict('This run is not waiting for review any more.');
+  const mine = await openClaim(registry.db, runId);
+  if (mine?.reviewerId === actor.accountId) return;
+  try {
+    await registry.db.$transaction(async (tx) => {
+      const at = registry.now();
+      await insertClaim(tx, runId, actor.accountId, at);
+      await appendAudit(tx, {
+        at,
+        actorId: actor.accountId,
+        action: 'review.claim',
+        subjectKind: 'run',
+        subjectId: runId,
+      });
+    });
+  } catch (error) {
+    if (!isExclusionViolation(error)) throw error;
+    throw new Conflict('Another reviewer has claimed this run.');
+  }
+}
+
+/** Gives a claimed run back to the queue; a steward may release the claim of anyone. */
+export async function releaseRun(
+  registry: Registry,
+  actor: Actor | undefined,
+  input: unknown,
+): Promise<void> {
+  const { runId } = parseInput(runIdSchema, input);
+  const run = await runState(registry.db, runId);
+  if (run === null) throw new NotFound('This run does not exist.');
+  authorise(actor, 'reviewRun', run.testerId);
+  await registry.db.$transaction(async (tx) => {
+    const at = registry.now();
+    const reviewerId = actor.role === 'steward' ? undefined : actor.accountId;
+    if (!(await releaseOpenClaim(tx, runId, reviewerId, at))) {
+      throw new Conflict('You hold no claim on this run.');
+    }
+    await appendAudit(tx, {
+      at,
+      actorId: actor.accountId,
+      action: 'review.release',
+      subjectKind: 'run',
+      subjectId: runId,
+    });
+  });
+}

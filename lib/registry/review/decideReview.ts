@@ -1,0 +1,165 @@
+import { z } from 'zod';
+import { authorise } from '@/lib/access/authorise';
+import { Conflict, InvalidInput, NotFound } from '@/lib/domain/errors';
+import type { Actor } from '@/lib/domain/roles';
+import { type RunEvent, statusAfter } from '@/lib/domain/runStatus';
+import { appendAudit } from '@/lib/store/audit';
+import { isUniqueViolation } from '@/lib/store/database';
+import { enqueueJob } from '@/lib/store/jobs';
+import {
+  findingsOf,
+  insertDecision,
+  insertNotification,
+  openClaim,
+  releaseOpenClaim,
+} from '@/lib/store/reviews';
+import { moveRun, runState } from '@/lib/store/runs';
+import { parseInput } from '../parseInput';
+import { comparisonGroupKey } from '../rankings/comparisonGroup';
+import type { Registry } from '../registry';
+
+export const decideReviewSchema = z.object({
+  runId: z.uuid(),
+  /** The revision that the reviewer read. */
+  revisionNumber: z.number().int().min(1),
+  kind: z.enum(['approve', 'askChanges', 'reject'], {
+    error: 'No decision chosen. | The run waits for one. | Choose approve, ask for changes or reject.',
+  }),
+  note: z.string().trim().max(4000).default(''),
+  reasons: z
+    .array(
+      z.object({
+        ruleId: z.string().min(1).max(80),
+        text: z
+          .string()
+          .trim()
+          .min(1, 'The reason has no text. | The tester has to act on it. | Write what to do.')
+          .max(2000),
+      }),
+    )
+    .max(60)
+    .default([]),
+});
+
+type DecisionInput = z.output<typeof decideReviewSchema>;
+
+const NOTICE = {
+  approve: 'was approved and now counts in the rankings.',
+  askChanges: 'needs changes before it can be approved.',
+  reject: 'was rejected.',
+} as const;
+
+/**
+ * A reviewer's decision on the revision that they read. One transaction: state, decision, release of the claim, notice
+ * to the tester, audit entry and the refit that an approval makes necessary. A decision that comes second changes
+ * nothing and says so.
+ */
+export async function decideReview(
+  registry: Registry,
+  actor: Actor | undefined,
+  input: unknown,
+): Promise<void> {
+  const decision = parseInput(decideReviewSchema, input);
+  const run = await runState(registry.db, decision.runId);
+  if (run === null) throw new NotFound('This run does not exist.');
+  authorise(actor, 'reviewRun', run.testerId);
+  const revision = run.revisions[0];
+  if (revision === undefined || run.status !== 'submitted') throw decided();
+  if (revision.number !== decision.revisionNumber) {
+    throw new Conflict('The tester has sent a newer revision: read that one before you decide.');
+  }
+  const claim = await openClaim(registry.db, run.id);
+  if (claim?.reviewerId !== actor.accountId) {
+    throw new Conflict(
+      claim === null
+        ? 'Claim the run before you decide.'
+        : `${claim.reviewer.displayName} has claimed this run.`,
+    );
+  }
+  await requireReasons(registry, revision.id, decision);
+  const event: RunEvent = decision.kind;
+  const next = statusAfter(run.status, event);
+  if (next === undefined) throw decided();
+  try {
+    await registry.db.$transaction(async (tx) => {
+      const at = registry.now();
+      const moved = await moveRun(tx, run.id, ['submitted'], {
+        status: next,
+        decidedAt: at,
+        ...(decision.kind === 'approve' ? { approvedRevision: revision.number } : {}),
+      });
+      if (!moved) throw decided();
+      await insertDecision(tx, {
+        revisionId: revision.id,
+        reviewerId: actor.accountId,
+        kind: decision.kind,
+        note: decision.note,
+        decidedAt: at,
+        reasons: decision.reasons,
+      });
+      await releaseOpenClaim(tx, run.id, actor.accountId, at);
+      await insertNotification(tx, {
+        accountId: run.testerId,
+        runId: run.id,
+        kind: `review.${decision.kind}`,
+        text: `Run ${run.number} ${NOTICE[decision.kind]}`,
+        href: decision.kind === 'askChanges' ? `/record/${run.id}` : `/runs/${run.number}`,
+        createdAt: at,
+      });
+      await appendAudit(tx, {
+        at,
+        actorId: actor.accountId,
+        action: `review.${decision.kind}`,
+        subjectKind: 'run',
+        subjectId: run.id,
+        details: { revision: revision.number, rules: decision.reasons.map((reason) => reason.ruleId) },
+      });
+      if (decision.kind === 'approve' && run.cruiseClassKey !== null) {
+        await enqueueJob(tx, 'refit', comparisonGroupKey(run.cruiseClassKey, run.isDemo), at);
+      }
+    });
+  } catch (error) {
+    if (isUniqueViolation(error)) throw decided();
+    throw error;
+  }
+}
+
+/** An approval needs a run without failed rules; anything else needs a reason tied to a rule. */
+async function requireReasons(
+  registry: Registry,
+  revisionId: string,
+  decision: DecisionInput,
+): Promise<void> {
+  const findings = await findingsOf(registry.db, revisionId);
+  if (decision.kind === 'approve') {
+    const failed = findings.filter((finding) => finding.outcome === 'fail').map((finding) => finding.ruleId);
+    if (failed.length === 0) return;
+    throw new InvalidInput([
+      {
+        path: 'kind',
+        what: `The run fails ${failed.length === 1 ? 'a rule' : `${failed.length} rules`}: ${failed.join(', ')}.`,
+        why: 'A run that fails a rule of its protocol version does not count.',
+        fix: 'Ask for changes, or reject it, with a reason for each.',
+      },
+    ]);
+  }
+  const known = new Set(findings.map((finding) => finding.ruleId));
+  const stray = decision.reasons.filter((reason) => !known.has(reason.ruleId));
+  if (decision.reasons.length === 0 || stray.length > 0) {
+    throw new InvalidInput([
+      {
+        path: 'reasons',
+        what:
+          stray.length > 0
+            ? `Not a rule of this protocol version: ${stray.map((reason) => reason.ruleId).join(', ')}.`
+            : 'No reason given.',
+        why: 'The tester must know which rule it is about and what to do.',
+        fix: 'Give at least one reason and tie it to a rule.',
+      },
+    ]);
+  }
+}
+
+function decided(): Conflict {
+  return new Conflict('This run is already decided.');
+}

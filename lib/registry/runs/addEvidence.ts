@@ -1,0 +1,123 @@
+import { z } from 'zod';
+import { authorise } from '@/lib/access/authorise';
+import { EVIDENCE_KINDS } from '@/lib/capture/runFields';
+import { Conflict, InvalidInput, NotFound, TooLarge } from '@/lib/domain/errors';
+import type { Actor } from '@/lib/domain/roles';
+import type { EvidenceKind } from '@/lib/domain/runRecord';
+import { statusesAllowing } from '@/lib/domain/runStatus';
+import type { CaptureTime } from '@/lib/files/exifTime';
+import { acceptImage } from '@/lib/files/image';
+import { appendAudit } from '@/lib/store/audit';
+import { evidenceOf, insertEvidence, removeEvidenceFile, runState } from '@/lib/store/runs';
+import { parseInput } from '../parseInput';
+import type { Registry } from '../registry';
+
+const kinds = EVIDENCE_KINDS.map((kind) => kind.value) as [EvidenceKind, ...EvidenceKind[]];
+const MOST_FILES = 12;
+
+export const addEvidenceSchema = z.object({
+  runId: z.uuid(),
+  kind: z.enum(kinds, { error: 'Unknown kind of photo. | Reviewers look for it by kind. | Choose one.' }),
+  bytes: z.instanceof(Uint8Array),
+  keepCaptureTime: z.boolean().default(false),
+});
+
+export interface AddedEvidence {
+  evidenceId: string;
+  thumbSha256: string;
+}
+
+/**
+ * Adds a photo to a draft: decoded, turned upright, encoded anew without any metadata, and kept by its digest.
+ * The time of capture is kept as a field only with consent.
+ */
+export async function addEvidence(
+  registry: Registry,
+  actor: Actor | undefined,
+  input: unknown,
+): Promise<AddedEvidence> {
+  const { runId, kind, bytes, keepCaptureTime } = parseInput(addEvidenceSchema, input);
+  await requireEditable(registry, actor, runId);
+  if ((await evidenceOf(registry.db, runId)).length >= MOST_FILES) {
+    throw new Conflict(`A run takes at most ${MOST_FILES} photos: remove one first.`);
+  }
+  const accepted = await acceptImage(bytes);
+  if (!accepted.ok) {
+    if (accepted.reason === 'tooLarge' || accepted.reason === 'tooManyPixels')
+      throw new TooLarge(accepted.message);
+    throw new InvalidInput([
+      {
+        path: `evidence.${kind}`,
+        what: 'This file is not a photo that can be used.',
+        why: accepted.message,
+        fix: 'Choose a JPEG, PNG or WebP photo.',
+      },
+    ]);
+  }
+  const sha256 = await registry.blobs.put(accepted.image.bytes);
+  const thumbSha256 = await registry.blobs.put(accepted.thumbnail.bytes);
+  return registry.db.$transaction(async (tx) => {
+    const at = registry.now();
+    const inserted = await insertEvidence(tx, {
+      runId,
+      uploadedById: actor?.accountId ?? '',
+      kind,
+      sha256,
+      thumbSha256,
+      mime: accepted.image.mediaType,
+      widthPx: accepted.image.widthPx,
+      heightPx: accepted.image.heightPx,
+      sizeBytes: accepted.image.bytes.byteLength,
+      capturedAt: keepCaptureTime ? captureInstant(accepted.captureTime) : null,
+      uploadedAt: at,
+    });
+    await appendAudit(tx, {
+      at,
+      actorId: actor?.accountId,
+      action: 'run.addEvidence',
+      subjectKind: 'run',
+      subjectId: runId,
+      details: { kind, sha256 },
+    });
+    return { evidenceId: inserted.id, thumbSha256 };
+  });
+}
+
+/** Takes a photo off a draft. The picture stays with the revisions that were submitted with it. */
+export async function removeEvidence(
+  registry: Registry,
+  actor: Actor | undefined,
+  input: unknown,
+): Promise<void> {
+  const { runId, evidenceId } = parseInput(z.object({ runId: z.uuid(), evidenceId: z.uuid() }), input);
+  await requireEditable(registry, actor, runId);
+  await registry.db.$transaction(async (tx) => {
+    const at = registry.now();
+    if (!(await removeEvidenceFile(tx, evidenceId, runId, at)))
+      throw new NotFound('This photo is not on this run.');
+    await appendAudit(tx, {
+      at,
+      actorId: actor?.accountId,
+      action: 'run.removeEvidence',
+      subjectKind: 'run',
+      subjectId: runId,
+      details: { evidenceId },
+    });
+  });
+}
+
+async function requireEditable(registry: Registry, actor: Actor | undefined, runId: string): Promise<void> {
+  const run = await runState(registry.db, runId);
+  if (run === null) throw new NotFound('This run does not exist.');
+  authorise(actor, 'editRun', run.testerId);
+  if (!statusesAllowing('submit').includes(run.status)) {
+    throw new Conflict('This run has been submitted: its photos can no longer be changed.');
+  }
+}
+
+/** Cameras that do not say their time zone are taken to be on UTC: the date and the order of photos still hold. */
+function captureInstant(captureTime: CaptureTime | null): Date | null {
+  if (captureTime === null) return null;
+  const instantMs = Date.parse(`${captureTime.local}Z`) - (captureTime.offsetMinutes ?? 0) * 60_000;
+  return Number.isFinite(instantMs) ? new Date(instantMs) : null;
+}

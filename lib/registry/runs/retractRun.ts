@@ -1,0 +1,80 @@
+import { z } from 'zod';
+import { authorise } from '@/lib/access/authorise';
+import { Conflict, NotFound } from '@/lib/domain/errors';
+import type { Actor } from '@/lib/domain/roles';
+import { statusesAllowing } from '@/lib/domain/runStatus';
+import { appendAudit } from '@/lib/store/audit';
+import { enqueueJob } from '@/lib/store/jobs';
+import { releaseOpenClaim } from '@/lib/store/reviews';
+import { moveRun, runState } from '@/lib/store/runs';
+import { parseInput } from '../parseInput';
+import { comparisonGroupKey } from '../rankings/comparisonGroup';
+import type { Registry } from '../registry';
+
+export const retractRunSchema = z.object({
+  runId: z.uuid(),
+  reason: z
+    .string()
+    .trim()
+    .min(10, 'The reason is too short. | It stays beside the run for every reader. | Say what was wrong.')
+    .max(2000),
+});
+
+/** Takes an approved run out of the rankings. It stays readable, with the reason. */
+export async function retractRun(
+  registry: Registry,
+  actor: Actor | undefined,
+  input: unknown,
+): Promise<void> {
+  const { runId, reason } = parseInput(retractRunSchema, input);
+  const run = await runState(registry.db, runId);
+  if (run === null) throw new NotFound('This run does not exist.');
+  authorise(actor, 'retractRun', run.testerId);
+  await registry.db.$transaction(async (tx) => {
+    const at = registry.now();
+    if (!(await moveRun(tx, runId, statusesAllowing('retract'), { status: 'retracted' }))) {
+      throw new Conflict('Only an approved run can be retracted.');
+    }
+    await tx.retraction.create({
+      data: { runId, byId: actor.accountId, reason, retractedAt: at },
+      select: { runId: true },
+    });
+    await appendAudit(tx, {
+      at,
+      actorId: actor.accountId,
+      action: 'run.retract',
+      subjectKind: 'run',
+      subjectId: runId,
+      details: { reason },
+    });
+    if (run.cruiseClassKey !== null) {
+      await enqueueJob(tx, 'refit', comparisonGroupKey(run.cruiseClassKey, run.isDemo), at);
+    }
+  });
+}
+
+/** Takes a submitted run back to a draft, as long as no reviewer has decided on it. */
+export async function withdrawRun(
+  registry: Registry,
+  actor: Actor | undefined,
+  input: unknown,
+): Promise<void> {
+  const { runId } = parseInput(z.object({ runId: z.uuid() }), input);
+  const run = await runState(registry.db, runId);
+  if (run === null) throw new NotFound('This run does not exist.');
+  authorise(actor, 'editRun', run.testerId);
+  await registry.db.$transaction(async (tx) => {
+    const at = registry.now();
+    if (!(await moveRun(tx, runId, statusesAllowing('withdraw'), { status: 'draft' }))) {
+      throw new Conflict('Only a run that waits for review can be withdrawn.');
+    }
+    await releaseOpenClaim(tx, runId, undefined, at);
+    await appendAudit(tx, {
+      at,
+      actorId: actor.accountId,
+      action: 'run.withdraw',
+      subjectKind: 'run',
+      subjectId: runId,
+    });
+  });
+}

@@ -1,0 +1,64 @@
+import { z } from 'zod';
+import { authorise } from '@/lib/access/authorise';
+import { runFormSchema } from '@/lib/capture/parseRunForm';
+import type { Actor } from '@/lib/domain/roles';
+import { appendAudit } from '@/lib/store/audit';
+import { isUniqueViolation } from '@/lib/store/database';
+import { insertDraft, runByCreationKey } from '@/lib/store/runs';
+import { parseInput } from '../parseInput';
+import type { Registry } from '../registry';
+
+export const startDraftSchema = z.object({
+  /** Made once by the form or the phone; sending the same key again finds the same draft. */
+  creationKey: z.string().min(8).max(80),
+  form: runFormSchema.default({}),
+});
+
+export interface DraftRef {
+  runId: string;
+  number: number;
+  draftVersion: number;
+}
+
+/** Opens a draft, or returns the one that this key opened before. */
+export async function startDraft(
+  registry: Registry,
+  actor: Actor | undefined,
+  input: unknown,
+): Promise<DraftRef> {
+  authorise(actor, 'recordRun');
+  const { creationKey, form } = parseInput(startDraftSchema, input);
+  const known = await runByCreationKey(registry.db, actor.accountId, creationKey);
+  if (known !== null) return reference(known);
+  try {
+    return await registry.db.$transaction(async (tx) => {
+      const at = registry.now();
+      const draft = await insertDraft(tx, {
+        testerId: actor.accountId,
+        creationKey,
+        form,
+        isDemo: registry.isDemo,
+        at,
+      });
+      await appendAudit(tx, {
+        at,
+        actorId: actor.accountId,
+        action: 'run.startDraft',
+        subjectKind: 'run',
+        subjectId: draft.id,
+      });
+      return reference(draft);
+    });
+  } catch (error) {
+    // The same form sent twice at once: the other request won.
+    const winner = isUniqueViolation(error)
+      ? await runByCreationKey(registry.db, actor.accountId, creationKey)
+      : null;
+    if (winner === null) throw error;
+    return reference(winner);
+  }
+}
+
+function reference(run: { id: string; number: number; draftVersion: number }): DraftRef {
+  return { runId: run.id, number: run.number, draftVersion: run.draftVersion };
+}

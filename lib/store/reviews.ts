@@ -1,0 +1,142 @@
+import type { DecisionKind, Prisma } from '@/prisma/generated/client';
+import type { Queryable } from './database';
+
+export interface QueueFilter {
+  cruiseClassKey?: string | undefined;
+  modelId?: string | undefined;
+  loopId?: string | undefined;
+  claim?: 'free' | 'mine' | undefined;
+  reviewerId: string;
+}
+
+/** Submitted runs of others, oldest first. */
+export function reviewQueue(db: Queryable, filter: QueueFilter) {
+  const where: Prisma.RunWhereInput = {
+    status: 'submitted',
+    ...(filter.cruiseClassKey ? { cruiseClassKey: filter.cruiseClassKey } : {}),
+    ...(filter.modelId ? { car: { modelId: filter.modelId } } : {}),
+    ...(filter.loopId ? { loopId: filter.loopId } : {}),
+    ...(filter.claim === 'free' ? { claims: { none: { releasedAt: null } } } : {}),
+    ...(filter.claim === 'mine'
+      ? { claims: { some: { releasedAt: null, reviewerId: filter.reviewerId } } }
+      : {}),
+  };
+  return db.run.findMany({
+    where,
+    orderBy: { submittedAt: 'asc' },
+    select: {
+      id: true,
+      number: true,
+      submittedAt: true,
+      isDemo: true,
+      tester: { select: { id: true, displayName: true, slug: true } },
+      car: {
+        select: {
+          model: {
+            select: { name: true, modelYear: true, variant: true, maker: { select: { name: true } } },
+          },
+        },
+      },
+      setup: { select: { title: true } },
+      loop: { select: { name: true } },
+      cruiseClass: { select: { label: true } },
+      claims: {
+        where: { releasedAt: null },
+        select: { reviewerId: true, reviewer: { select: { displayName: true } } },
+      },
+      revisions: {
+        orderBy: { number: 'desc' },
+        take: 1,
+        select: { number: true, localDate: true, findings: { select: { outcome: true } } },
+      },
+    },
+  });
+}
+
+export function openClaim(db: Queryable, runId: string) {
+  return db.reviewClaim.findFirst({
+    where: { runId, releasedAt: null },
+    select: { id: true, reviewerId: true, claimedAt: true, reviewer: { select: { displayName: true } } },
+  });
+}
+
+export async function insertClaim(
+  db: Queryable,
+  runId: string,
+  reviewerId: string,
+  claimedAt: Date,
+): Promise<void> {
+  await db.reviewClaim.create({ data: { runId, reviewerId, claimedAt }, select: { id: true } });
+}
+
+export async function releaseOpenClaim(
+  db: Queryable,
+  runId: string,
+  reviewerId: string | undefined,
+  releasedAt: Date,
+): Promise<boolean> {
+  const { count } = await db.reviewClaim.updateMany({
+    where: { runId, releasedAt: null, ...(reviewerId ? { reviewerId } : {}) },
+    data: { releasedAt },
+  });
+  return count > 0;
+}
+
+export function insertDecision(
+  db: Queryable,
+  decision: {
+    revisionId: string;
+    reviewerId: string;
+    kind: DecisionKind;
+    note: string;
+    decidedAt: Date;
+    reasons: { ruleId: string; text: string }[];
+  },
+) {
+  const { reasons, ...data } = decision;
+  return db.decision.create({ data: { ...data, reasons: { create: reasons } }, select: { id: true } });
+}
+
+export function findingsOf(db: Queryable, revisionId: string) {
+  return db.finding.findMany({
+    where: { revisionId },
+    select: {
+      ruleId: true,
+      outcome: true,
+      numbers: true,
+      sentence: true,
+      protocolVersion: { select: { label: true } },
+    },
+  });
+}
+
+export async function insertNotification(
+  db: Queryable,
+  notification: {
+    accountId: string;
+    runId: string | null;
+    kind: string;
+    text: string;
+    href: string;
+    createdAt: Date;
+  },
+): Promise<void> {
+  await db.notification.create({ data: notification, select: { id: true } });
+}
+
+export function notificationsOf(db: Queryable, accountId: string) {
+  return db.notification.findMany({
+    where: { accountId },
+    orderBy: { createdAt: 'desc' },
+    take: 100,
+    select: { id: true, kind: true, text: true, href: true, createdAt: true, readAt: true },
+  });
+}
+
+export function countUnread(db: Queryable, accountId: string): Promise<number> {
+  return db.notification.count({ where: { accountId, readAt: null } });
+}
+
+export async function markNotificationsRead(db: Queryable, accountId: string, readAt: Date): Promise<void> {
+  await db.notification.updateMany({ where: { accountId, readAt: null }, data: { readAt } });
+}

@@ -1,0 +1,269 @@
+import type { RunForm } from '@/lib/capture/runFields';
+import type { RunStatus } from '@/lib/domain/runStatus';
+import type { Prisma } from '@/prisma/generated/client';
+import type { Queryable } from './database';
+
+export function runByCreationKey(db: Queryable, testerId: string, creationKey: string) {
+  return db.run.findUnique({
+    where: { testerId_creationKey: { testerId, creationKey } },
+    select: { id: true, number: true, draftVersion: true },
+  });
+}
+
+export function insertDraft(
+  db: Queryable,
+  draft: { testerId: string; creationKey: string; form: RunForm; isDemo: boolean; at: Date },
+) {
+  return db.run.create({
+    data: {
+      testerId: draft.testerId,
+      creationKey: draft.creationKey,
+      draft: draft.form,
+      draftSavedAt: draft.at,
+      isDemo: draft.isDemo,
+      createdAt: draft.at,
+    },
+    select: { id: true, number: true, draftVersion: true },
+  });
+}
+
+/** Saves only over the version that the writer has seen; false when someone else saved in between. */
+export async function updateDraft(
+  db: Queryable,
+  runId: string,
+  seenVersion: number,
+  editable: RunStatus[],
+  form: RunForm,
+  at: Date,
+): Promise<boolean> {
+  const { count } = await db.run.updateMany({
+    where: { id: runId, draftVersion: seenVersion, status: { in: editable } },
+    data: { draft: form, draftVersion: { increment: 1 }, draftSavedAt: at },
+  });
+  return count === 1;
+}
+
+/** What the use cases need to know of a run before they change it. */
+export function runState(db: Queryable, runId: string) {
+  return db.run.findUnique({
+    where: { id: runId },
+    select: {
+      id: true,
+      number: true,
+      testerId: true,
+      status: true,
+      draft: true,
+      draftVersion: true,
+      cruiseClassKey: true,
+      isDemo: true,
+      approvedRevision: true,
+      revisions: { orderBy: { number: 'desc' }, take: 1, select: { id: true, number: true } },
+    },
+  });
+}
+
+/** A change of state that only happens from one of the states that allow it; false when it was too late. */
+export async function moveRun(
+  db: Queryable,
+  runId: string,
+  from: RunStatus[],
+  data: Prisma.RunUncheckedUpdateManyInput,
+  seenVersion?: number,
+): Promise<boolean> {
+  const { count } = await db.run.updateMany({
+    where: {
+      id: runId,
+      status: { in: from },
+      ...(seenVersion === undefined ? {} : { draftVersion: seenVersion }),
+    },
+    data,
+  });
+  return count === 1;
+}
+
+/** Car, setup, loop and calibration facts that the reduction of one run needs. */
+export async function reductionSubjects(
+  db: Queryable,
+  ids: { carId: string; setupId: string; loopId: string },
+) {
+  const [car, setup, loop] = await Promise.all([
+    db.car.findUnique({
+      where: { id: ids.carId },
+      select: {
+        id: true,
+        ownerId: true,
+        modelId: true,
+        registeredMassKg: true,
+        usableCapacityWh: true,
+        dragAreaM2: true,
+        rollingCoefficient: true,
+        ownValuesSource: true,
+        placardFrontPa: true,
+        placardRearPa: true,
+        model: {
+          select: {
+            id: true,
+            bodyClass: true,
+            kerbMassKg: true,
+            usableCapacityWh: true,
+            dragAreaM2: true,
+            dragAreaSource: true,
+            hasHeatPump: true,
+          },
+        },
+        calibrations: {
+          select: {
+            instrument: true,
+            factor: true,
+            standardUncertainty: true,
+            method: true,
+            measuredOn: true,
+            odometerM: true,
+            invalidatedOn: true,
+            invalidatedReason: true,
+          },
+        },
+      },
+    }),
+    db.setup.findUnique({
+      where: { id: ids.setupId },
+      select: {
+        id: true,
+        modelId: true,
+        levels: { select: { factor: true, level: { select: { tyreKind: true } } } },
+      },
+    }),
+    db.loop.findUnique({
+      where: { id: ids.loopId },
+      select: {
+        id: true,
+        name: true,
+        lengthM: true,
+        lengthUncertaintyM: true,
+        altitudeM: true,
+        netClimbM: true,
+        closureDistanceM: true,
+        closureHeightM: true,
+        sharedRouteShare: true,
+        offCruiseShare: true,
+        postedLimitMps: true,
+        bearings: true,
+        legs: { select: { direction: true, lengthM: true, netClimbM: true, bearings: true } },
+      },
+    }),
+  ]);
+  return { car, setup, loop };
+}
+
+export type ReductionSubjects = Awaited<ReturnType<typeof reductionSubjects>>;
+
+export async function findOrInsertSession(
+  db: Queryable,
+  session: { carId: string; loopId: string; localDate: string },
+): Promise<string> {
+  const localDate = new Date(`${session.localDate}T00:00:00Z`);
+  const found = await db.session.upsert({
+    where: { carId_loopId_localDate: { carId: session.carId, loopId: session.loopId, localDate } },
+    create: { carId: session.carId, loopId: session.loopId, localDate },
+    update: {},
+    select: { id: true },
+  });
+  return found.id;
+}
+
+/** The number of another run with the same content, oldest first; the run itself does not count. */
+export async function runWithContent(db: Queryable, contentHash: string, exceptRunId: string) {
+  const revision = await db.runRevision.findFirst({
+    where: { contentHash, runId: { not: exceptRunId }, run: { status: { notIn: ['draft', 'rejected'] } } },
+    orderBy: { submittedAt: 'asc' },
+    select: { run: { select: { number: true } } },
+  });
+  return revision?.run.number;
+}
+
+export function insertRevision(db: Queryable, revision: Prisma.RunRevisionUncheckedCreateInput) {
+  return db.runRevision.create({ data: revision, select: { id: true, number: true } });
+}
+
+export function insertEvidence(db: Queryable, file: Prisma.EvidenceFileUncheckedCreateInput) {
+  return db.evidenceFile.create({ data: file, select: { id: true } });
+}
+
+export function evidenceOf(db: Queryable, runId: string) {
+  return db.evidenceFile.findMany({
+    where: { runId, removedAt: null },
+    orderBy: { uploadedAt: 'asc' },
+    select: {
+      id: true,
+      kind: true,
+      sha256: true,
+      thumbSha256: true,
+      mime: true,
+      widthPx: true,
+      heightPx: true,
+      capturedAt: true,
+    },
+  });
+}
+
+export async function removeEvidenceFile(
+  db: Queryable,
+  id: string,
+  runId: string,
+  at: Date,
+): Promise<boolean> {
+  const { count } = await db.evidenceFile.updateMany({
+    where: { id, runId, removedAt: null },
+    data: { removedAt: at },
+  });
+  return count === 1;
+}
+
+/** Whose evidence a stored picture is, and whether its run is public. */
+export function evidenceByDigest(db: Queryable, digest: string) {
+  return db.evidenceFile.findMany({
+    where: {
+      OR: [{ sha256: digest }, { thumbSha256: digest }],
+      // A photo taken off a later draft stays with the revisions that were submitted with it.
+      AND: { OR: [{ removedAt: null }, { revisions: { some: {} } }] },
+    },
+    select: {
+      mime: true,
+      sha256: true,
+      run: { select: { testerId: true, status: true } },
+      revisions: {
+        select: { revision: { select: { number: true, run: { select: { approvedRevision: true } } } } },
+      },
+    },
+  });
+}
+
+export function runsOf(db: Queryable, testerId: string) {
+  return db.run.findMany({
+    where: { testerId },
+    orderBy: { draftSavedAt: 'desc' },
+    select: {
+      id: true,
+      number: true,
+      status: true,
+      draft: true,
+      draftSavedAt: true,
+      submittedAt: true,
+      decidedAt: true,
+      car: { select: { name: true } },
+      setup: { select: { title: true, slug: true } },
+      loop: { select: { name: true } },
+      cruiseClass: { select: { label: true } },
+      revisions: {
+        orderBy: { number: 'desc' },
+        take: 1,
+        select: {
+          localDate: true,
+          decisions: {
+            select: { kind: true, note: true, reasons: { select: { ruleId: true, text: true } } },
+          },
+        },
+      },
+    },
+  });
+}
