@@ -1,0 +1,153 @@
+import { airDensityRelativeU } from './air';
+import { type Distribution, type Scope, standardFromHalfWidth } from './budget';
+import type { NormalisationCase } from './caseSchema';
+import { coastDownAsRoadLoad } from './coastDown';
+import { INPUT_COUNT, INPUT_MEANINGS, INPUT_NAMES, type InputName, indexOfInput } from './inputs';
+import {
+  auxiliaryPowerPrior,
+  DRAG_AREA_PRIORS,
+  type Prior,
+  priorU,
+  READING_PRIORS,
+  ROLLING_PRIORS,
+  UNCORRECTED_PRIORS,
+  VEHICLE_PRIORS,
+} from './priors';
+import { judgeProfile, type ProfileJudgement } from './profile';
+import { type DensitySource, type ReferenceConditions, STANDARD_REFERENCE } from './roadLoad';
+
+/** A case laid out as the model's flat vectors: estimate, standard uncertainty, degrees of freedom, distribution. */
+export interface CaseInputs {
+  readonly x: Float64Array;
+  readonly u: Float64Array;
+  readonly dof: Float64Array;
+  readonly distributions: Distribution[];
+  readonly scopes: Scope[];
+  readonly densitySource: DensitySource;
+  readonly profile: ProfileJudgement;
+  readonly reference: ReferenceConditions;
+}
+
+const DEFAULT_SCOPES: readonly Scope[] = INPUT_NAMES.map((name) => INPUT_MEANINGS[name].scope);
+const DEFAULT_DISTRIBUTIONS: readonly Distribution[] = INPUT_NAMES.map(() => 'normal');
+
+export function referenceOf(input: NormalisationCase): ReferenceConditions {
+  const given = input.reference;
+  return {
+    cruiseSpeedMps: given?.cruiseSpeedMps ?? input.run.cruiseSpeedMps,
+    airDensityKgM3: given?.airDensityKgM3 ?? STANDARD_REFERENCE.airDensityKgM3,
+    airTemperatureC: given?.airTemperatureC ?? STANDARD_REFERENCE.airTemperatureC,
+    auxiliaryPowerW: given?.auxiliaryPowerW ?? STANDARD_REFERENCE.auxiliaryPowerW,
+  };
+}
+
+/** Lays out a case; what its `uncertainty` does not state is taken from the table of priors. */
+export function layOutCase(input: NormalisationCase): CaseInputs {
+  const { run, vehicle } = input;
+  const x = new Float64Array(INPUT_COUNT);
+  const u = new Float64Array(INPUT_COUNT);
+  const dof = new Float64Array(INPUT_COUNT).fill(Number.POSITIVE_INFINITY);
+  const distributions = DEFAULT_DISTRIBUTIONS.slice();
+  const scopes = DEFAULT_SCOPES.slice();
+
+  const put = (name: InputName, value: number, prior: Prior, statedU?: number) => {
+    const i = indexOfInput(name);
+    x[i] = value;
+    u[i] = statedU ?? priorU(prior, value);
+    distributions[i] = prior.distribution;
+  };
+  const fix = (name: InputName, value: number) => {
+    x[indexOfInput(name)] = value;
+  };
+
+  const temperature = run.airTemperatureC;
+  put('energyWh', run.energyWh, READING_PRIORS.energyWh);
+  put('distanceM', run.distanceM, READING_PRIORS.distanceM);
+  put('durationS', run.durationS, READING_PRIORS.durationS);
+  put('cruiseSpeedMps', run.cruiseSpeedMps, READING_PRIORS.cruiseSpeedMps);
+  put('airTemperatureC', temperature, READING_PRIORS.airTemperatureC);
+  put('alongWindMps', run.alongWindMps, READING_PRIORS.wind);
+  put('crossWindMps', run.crossWindMps, READING_PRIORS.wind);
+  fix('meanHeadwindMps', run.meanHeadwindMps ?? 0);
+  put('netClimbM', run.netClimbM, READING_PRIORS.netClimbM);
+  if (run.auxiliaryPowerW === undefined) {
+    const prior = auxiliaryPowerPrior(run.climate ?? 'off', temperature, run.hasHeatPump);
+    put('auxiliaryPowerW', prior.valueW, READING_PRIORS.auxiliaryPowerW, prior.uW);
+  } else {
+    put('auxiliaryPowerW', run.auxiliaryPowerW, READING_PRIORS.auxiliaryPowerW);
+  }
+  put('squaredSpeedDropM2S2', squaredSpeedDrop(run), READING_PRIORS.squaredSpeedDropM2S2);
+
+  const densitySource: DensitySource = run.airDensityKgM3 === undefined ? 'pressure' : 'density';
+  fix('densityEquation', 1);
+  if (run.airDensityKgM3 !== undefined) {
+    put('airDensityKgM3', run.airDensityKgM3, READING_PRIORS.airDensityKgM3);
+  } else {
+    const pressure = run.pressurePa as number;
+    put('pressurePa', pressure, READING_PRIORS.pressurePa);
+    put('relativeHumidity', run.relativeHumidity as number, READING_PRIORS.relativeHumidity);
+    u[indexOfInput('densityEquation')] = airDensityRelativeU(temperature, pressure);
+  }
+
+  const profile = judgeProfile(run);
+  if (profile.source === 'trace') {
+    put('meanSquareSpeedM2S2', run.meanSquareSpeedM2S2 as number, READING_PRIORS.meanSquareSpeedM2S2);
+  } else if (profile.source === 'share') {
+    put('offCruiseShare', run.offCruiseShare as number, READING_PRIORS.offCruiseShare);
+  } else if (profile.source === 'ratio') {
+    put('offCruiseSpeedRatio', READING_PRIORS.offCruiseSpeedRatio.value, READING_PRIORS.offCruiseSpeedRatio);
+  }
+
+  put('massKg', vehicle.massKg, VEHICLE_PRIORS.mass);
+  if (vehicle.coastDown !== undefined) {
+    const own = coastDownAsRoadLoad(vehicle.coastDown, vehicle.massKg);
+    put('dragAreaM2', own.dragAreaM2, VEHICLE_PRIORS.coastDown);
+    put('rollingCoefficient', own.rollingCoefficient, VEHICLE_PRIORS.coastDown);
+    put('linearRollingNPerMps', own.linearNPerMps, VEHICLE_PRIORS.coastDown);
+  } else {
+    const bodyPrior = DRAG_AREA_PRIORS[vehicle.bodyClass ?? 'hatch'];
+    const tyrePrior = ROLLING_PRIORS[vehicle.tyreKind ?? 'road'];
+    if (vehicle.dragAreaM2 === undefined) put('dragAreaM2', bodyPrior.value, bodyPrior);
+    else put('dragAreaM2', vehicle.dragAreaM2, VEHICLE_PRIORS.statedDragArea);
+    if (vehicle.rollingCoefficient === undefined) put('rollingCoefficient', tyrePrior.value, tyrePrior);
+    else put('rollingCoefficient', vehicle.rollingCoefficient, VEHICLE_PRIORS.statedRolling);
+  }
+  put(
+    'drivetrainEfficiency',
+    vehicle.drivetrainEfficiency ?? VEHICLE_PRIORS.efficiency.value,
+    VEHICLE_PRIORS.efficiency,
+  );
+  put('yawDragPerRad2', vehicle.yawDragPerRad2 ?? VEHICLE_PRIORS.yawDrag.value, VEHICLE_PRIORS.yawDrag);
+  const perK =
+    temperature < 5 || temperature > 40 ? VEHICLE_PRIORS.rollingPerKExtrapolated : VEHICLE_PRIORS.rollingPerK;
+  put('rollingTemperaturePerK', perK.value, perK);
+  put('recuperationShare', VEHICLE_PRIORS.recuperation.value, VEHICLE_PRIORS.recuperation);
+  put('trafficWakeShare', 0, UNCORRECTED_PRIORS.traffic[run.conditions?.traffic ?? 'moderate']);
+  put('roadSurfaceShare', 0, UNCORRECTED_PRIORS.roadSurface);
+  put('tyreWarmUpShare', 0, UNCORRECTED_PRIORS.tyreWarmUp);
+  put('batteryTemperatureShare', 0, UNCORRECTED_PRIORS.batteryTemperature);
+
+  if (input.uncertainty !== undefined) {
+    for (const name of Object.keys(input.uncertainty) as InputName[]) {
+      const stated = input.uncertainty[name];
+      if (stated === undefined) continue;
+      const i = indexOfInput(name);
+      const distribution = stated.distribution ?? 'normal';
+      distributions[i] = distribution;
+      u[i] = stated.u ?? standardFromHalfWidth(stated.halfWidth ?? 0, distribution);
+      if (stated.dof !== undefined) dof[i] = stated.dof;
+      if (stated.scope !== undefined) scopes[i] = stated.scope;
+    }
+  }
+  return { x, u, dof, distributions, scopes, densitySource, profile, reference: referenceOf(input) };
+}
+
+/** Σ(v_hi² − v_lo²) in m²/s² over the slow-downs of a run; a bare count means full stops from cruise. */
+function squaredSpeedDrop(run: NormalisationCase['run']): number {
+  const { stops } = run;
+  if (stops === undefined) return 0;
+  if (typeof stops === 'number') return stops * run.cruiseSpeedMps * run.cruiseSpeedMps;
+  let sum = 0;
+  for (const { fromMps, toMps, count } of stops) sum += (count ?? 1) * (fromMps * fromMps - toMps * toMps);
+  return sum;
+}

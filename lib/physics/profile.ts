@@ -1,0 +1,118 @@
+import { READING_PRIORS } from './priors';
+import { meanSquareFromRatio, meanSquareFromShare, type ProfileSource } from './roadLoad';
+
+/**
+ * The speed profile of a run: from a trace's moments when there is one, otherwise from cruise speed, mean speed and the
+ * loop's off-cruise share, solved so that distance and duration agree. Consumption follows the squared speed by
+ * distance, not the mean speed.
+ */
+export interface ProfileFinding {
+  readonly code: 'durationTooShort' | 'durationTooLong';
+  readonly message: string;
+}
+
+export interface ProfileJudgement {
+  readonly source: ProfileSource;
+  readonly finding: ProfileFinding | null;
+}
+
+export interface ProfileReadings {
+  readonly distanceM: number;
+  readonly durationS: number;
+  readonly cruiseSpeedMps: number;
+  readonly meanSquareSpeedM2S2?: number | undefined;
+  readonly offCruiseShare?: number | undefined;
+}
+
+/** An off-cruise stretch slower than this share of cruise on average is a jam or a pause, not ramps and a turnaround. */
+const SLOWEST_RATIO = 0.15;
+/** Without a share, more than this share at the assumed off-cruise speed no longer is a cruise run. */
+const LARGEST_SHARE = 0.4;
+
+/**
+ * Decides how M2 is to be had and whether duration and cruise speed can both be true. A duration shorter than cruising
+ * all the way, beyond twice its uncertainty, is a finding (a misread time or speed), and so is one so long that the
+ * off-cruise part would have to crawl (traffic, or a misread time).
+ */
+export function judgeProfile(readings: ProfileReadings): ProfileJudgement {
+  const { distanceM, durationS, cruiseSpeedMps, offCruiseShare } = readings;
+  // t·v/D − 1: time beyond cruising all the way, relative
+  const excess = (durationS * cruiseSpeedMps) / distanceM - 1;
+  const tolerance =
+    2 *
+    Math.hypot(
+      READING_PRIORS.durationS.u / durationS,
+      READING_PRIORS.cruiseSpeedMps.u / cruiseSpeedMps,
+      READING_PRIORS.distanceM.relativeU,
+    );
+  const tooShort = excess < -tolerance;
+  if (readings.meanSquareSpeedM2S2 !== undefined) {
+    return { source: 'trace', finding: tooShort ? tooShortFinding(excess) : null };
+  }
+  if (tooShort) return { source: 'steady', finding: tooShortFinding(excess) };
+  if (offCruiseShare !== undefined && offCruiseShare > 0) {
+    // v_off/v = q/(excess + q)
+    const ratio = offCruiseShare / (excess + offCruiseShare);
+    if (ratio <= 0 || ratio > 1.25) return { source: 'steady', finding: null };
+    return { source: 'share', finding: ratio < SLOWEST_RATIO ? tooLongFinding(excess) : null };
+  }
+  if (offCruiseShare === 0) {
+    return { source: 'steady', finding: excess > tolerance ? tooLongFinding(excess) : null };
+  }
+  const share = excess / (1 / READING_PRIORS.offCruiseSpeedRatio.value - 1);
+  return { source: 'ratio', finding: share > LARGEST_SHARE ? tooLongFinding(excess) : null };
+}
+
+/** The solved profile in plain numbers, for a page: off-cruise share and speed, and the mean squared speed. */
+export function solveProfile(readings: ProfileReadings): {
+  readonly judgement: ProfileJudgement;
+  readonly meanSquareSpeedM2S2: number;
+  readonly offCruiseShare: number;
+  readonly offCruiseSpeedMps: number;
+} {
+  const judgement = judgeProfile(readings);
+  const { distanceM, durationS, cruiseSpeedMps } = readings;
+  const slowness = durationS / distanceM;
+  if (judgement.source === 'share') {
+    const share = readings.offCruiseShare as number;
+    return {
+      judgement,
+      meanSquareSpeedM2S2: meanSquareFromShare(cruiseSpeedMps, share, distanceM, durationS),
+      offCruiseShare: share,
+      offCruiseSpeedMps: share / (slowness - (1 - share) / cruiseSpeedMps),
+    };
+  }
+  if (judgement.source === 'ratio') {
+    const ratio = READING_PRIORS.offCruiseSpeedRatio.value;
+    return {
+      judgement,
+      meanSquareSpeedM2S2: meanSquareFromRatio(cruiseSpeedMps, ratio, distanceM, durationS),
+      offCruiseShare: (slowness * cruiseSpeedMps - 1) / (1 / ratio - 1),
+      offCruiseSpeedMps: ratio * cruiseSpeedMps,
+    };
+  }
+  return {
+    judgement,
+    meanSquareSpeedM2S2: readings.meanSquareSpeedM2S2 ?? cruiseSpeedMps * cruiseSpeedMps,
+    offCruiseShare: 0,
+    offCruiseSpeedMps: cruiseSpeedMps,
+  };
+}
+
+function percent(share: number): string {
+  return `${(Math.abs(share) * 100).toFixed(1)} %`;
+}
+
+function tooShortFinding(excess: number): ProfileFinding {
+  return {
+    code: 'durationTooShort',
+    message: `The run took ${percent(excess)} less time than its cruise speed needs for its distance: time, distance or speed is misread.`,
+  };
+}
+
+function tooLongFinding(excess: number): ProfileFinding {
+  return {
+    code: 'durationTooLong',
+    message: `The run took ${percent(excess)} more time than its cruise speed needs, more than the off-cruise part explains: traffic, a pause, or a misread time.`,
+  };
+}
