@@ -8,6 +8,8 @@ export interface Column<Row> {
   unit?: string;
   /** Numbers end-aligned so that their digits line up. */
   align?: 'start' | 'end';
+  /** Running text: keeps a readable width and lets the table scroll instead. */
+  wide?: boolean;
   /** Marks the cell that names the row. */
   rowHeader?: boolean;
   /** A column that can be sorted by following a link, and how it is sorted now. */
@@ -69,7 +71,7 @@ export function DataTable<Row>({
             {rows.map((row) => (
               <tr key={rowKey(row)} className="border-b border-rule align-top">
                 {columns.map((column) => {
-                  const place = `py-2 pr-5 last:pr-0 ${column.align === 'end' ? 'text-right whitespace-nowrap' : 'text-left'}`;
+                  const place = `py-2 pr-5 last:pr-0 ${widthOf(column)}`;
                   return column.rowHeader ? (
                     <th key={column.key} scope="row" className={`${place} font-normal`}>
                       {column.cell(row)}
@@ -95,6 +97,13 @@ export function DataTable<Row>({
       {footnote ? <div className="mt-2 max-w-[46rem] text-sm text-ink-soft">{footnote}</div> : null}
     </div>
   );
+}
+
+/** Numbers stay on one line; words may wrap, but not down to one word a line. */
+function widthOf<Row>(column: Column<Row>): string {
+  if (column.align === 'end') return 'text-right whitespace-nowrap';
+  if (column.wide) return 'min-w-64 text-left';
+  return column.rowHeader ? 'min-w-32 text-left' : 'min-w-24 text-left';
 }
 
 function SortLink<Row>({ column }: { column: Column<Row> }) {

@@ -38,7 +38,7 @@ export function IntervalFigure(props: IntervalFigureProps) {
             key: row.key,
             label: row.label,
             value: row.intervalText ? `${row.text} (${row.intervalText})` : row.text,
-            note: row.counts,
+            detail: row.counts,
             muted: row.muted,
             marks: ({ x, y, domain }) => (
               <IntervalMark

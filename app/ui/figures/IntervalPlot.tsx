@@ -1,6 +1,7 @@
 import Link from 'next/link';
 import type { ReactNode } from 'react';
 import { type Axis, type FormatTick, linearAxis } from './axis';
+import { Legend } from './Legend';
 import { paint } from './paint';
 
 export interface IntervalRow {
@@ -39,12 +40,16 @@ interface IntervalPlotProps {
   /** Heads of the first and the last column. */
   rowHead?: string;
   valueHead?: string;
+  /** What a muted row is, for the legend: "not ranked yet". */
+  mutedLabel?: string;
+  /** What the second mark is, for the legend: "before normalising". */
+  beforeLabel?: string;
   /** Rows have an order that means something. */
   ordered?: boolean;
 }
 
 const columns =
-  '@3xl:grid @3xl:grid-cols-[minmax(11rem,15rem)_minmax(0,1fr)_minmax(9.5rem,auto)] @3xl:gap-x-5';
+  '@3xl:grid @3xl:grid-cols-[minmax(12rem,19rem)_minmax(0,1fr)_minmax(9.5rem,auto)] @3xl:gap-x-5';
 
 /**
  * Estimates and intervals on one common axis. Labels, numbers and counts are page text; each row
@@ -60,12 +65,13 @@ export function IntervalPlot(props: IntervalPlotProps) {
     ],
     domain: props.domain,
     range: [0, 100],
-    tickCount: 4,
+    tickCount: 5,
     formatTick: props.formatTick,
   });
   const List = ordered ? 'ol' : 'ul';
   return (
     <div className="@container">
+      <IntervalLegend {...props} />
       <div aria-hidden="true" className={`${columns} items-end text-sm text-ink-soft`}>
         <span className="hidden font-semibold @3xl:block">{props.rowHead ?? 'Setup'}</span>
         <AxisLabels axis={axis} unit={unit} reference={reference} />
@@ -76,7 +82,7 @@ export function IntervalPlot(props: IntervalPlotProps) {
       <List aria-label={label} className="border-y border-rule-strong">
         {rows.map((row) => (
           <li key={row.key} className={`${columns} items-center border-b border-rule last:border-b-0`}>
-            <div className="pt-2 @3xl:py-2">
+            <div className="pt-2 @3xl:col-start-1 @3xl:self-end @3xl:pt-2.5 @3xl:last:pb-2.5">
               {row.href ? (
                 <Link
                   href={row.href}
@@ -90,7 +96,7 @@ export function IntervalPlot(props: IntervalPlotProps) {
               {row.detail ? <span className="block text-sm text-ink-soft">{row.detail}</span> : null}
             </div>
             <Strip axis={axis} row={row} reference={reference?.value} />
-            <div className="num pb-2 text-sm @3xl:py-2 @3xl:text-right">
+            <div className="num pb-1 text-sm @3xl:col-start-3 @3xl:row-span-2 @3xl:row-start-1 @3xl:py-2 @3xl:text-right">
               <span className="font-semibold whitespace-nowrap">
                 {row.text} <span className="font-normal @3xl:sr-only">{unit}</span>
               </span>{' '}
@@ -103,7 +109,7 @@ export function IntervalPlot(props: IntervalPlotProps) {
               {row.before ? <span className="block text-ink-soft">{row.before.text}</span> : null}
             </div>
             {row.counts || row.rank || row.group ? (
-              <p className="num flex flex-wrap gap-x-4 pb-2 text-xs text-ink-soft @3xl:col-span-3">
+              <p className="num flex flex-wrap gap-x-4 pb-2.5 text-xs text-ink-soft @3xl:col-start-1 @3xl:row-start-2 @3xl:block @3xl:self-start @3xl:*:block">
                 {row.rank ? <span className="text-ink">{row.rank}</span> : null}
                 {row.group ? <span>{row.group}</span> : null}
                 {row.counts ? <span>{row.counts}</span> : null}
@@ -114,6 +120,37 @@ export function IntervalPlot(props: IntervalPlotProps) {
       </List>
     </div>
   );
+}
+
+function IntervalLegend({ rows, mutedLabel, beforeLabel }: IntervalPlotProps) {
+  const items = [
+    {
+      label: 'estimate and 95 % interval',
+      show: rows.some((row) => !row.muted),
+      mark: (
+        <>
+          <path d="M1 6H27" stroke={paint.accent} strokeWidth="3" />
+          <circle cx="14" cy="6" r="5" fill={paint.accent} stroke={paint.paper} strokeWidth="1.5" />
+        </>
+      ),
+    },
+    {
+      label: mutedLabel ?? 'not ranked',
+      show: rows.some((row) => row.muted),
+      mark: (
+        <>
+          <path d="M1 6H27" stroke={paint['ink-faint']} strokeWidth="2" strokeDasharray="4 3" />
+          <circle cx="14" cy="6" r="4.5" fill={paint.paper} stroke={paint['ink-faint']} strokeWidth="1.5" />
+        </>
+      ),
+    },
+    {
+      label: beforeLabel ?? 'before normalising',
+      show: rows.some((row) => row.before),
+      mark: <circle cx="14" cy="6" r="3.5" fill={paint.paper} stroke={paint.ink} strokeWidth="1.25" />,
+    },
+  ];
+  return <Legend items={items.filter((item) => item.show)} />;
 }
 
 const percent = (axis: Axis, value: number) => `${axis.scale(value).toFixed(3)}%`;
@@ -162,53 +199,62 @@ function Strip({ axis, row, reference }: { axis: Axis; row: IntervalRow; referen
   const at = (value: number) => percent(axis, Math.min(axis.domain[1], Math.max(axis.domain[0], value)));
   const colour = row.muted ? paint['ink-faint'] : paint.accent;
   return (
-    <svg
-      className="figure-svg block h-7 w-full overflow-visible @3xl:h-full @3xl:min-h-11"
-      aria-hidden="true"
-      focusable="false"
-    >
-      {axis.ticks.map((tick) => (
-        <line key={tick.value} x1={at(tick.value)} x2={at(tick.value)} y1="0" y2="100%" stroke={paint.rule} />
-      ))}
-      {reference === undefined ? null : (
-        <line
-          x1={at(reference)}
-          x2={at(reference)}
-          y1="0"
-          y2="100%"
-          stroke={paint.ink}
-          strokeDasharray="5 3"
-        />
-      )}
-      {row.low !== undefined && row.high !== undefined ? (
-        <line
-          x1={at(row.low)}
-          x2={at(row.high)}
-          y1="50%"
-          y2="50%"
-          stroke={colour}
-          strokeWidth={row.muted ? 2 : 3}
-          strokeDasharray={row.muted ? '4 3' : undefined}
-        />
-      ) : null}
-      {row.before ? (
+    <div className="relative h-7 @3xl:col-start-2 @3xl:row-span-2 @3xl:row-start-1 @3xl:h-auto @3xl:min-h-12 @3xl:self-stretch">
+      <svg
+        className="figure-svg absolute inset-0 size-full overflow-visible"
+        aria-hidden="true"
+        focusable="false"
+      >
+        {axis.ticks.map((tick) => (
+          <line
+            key={tick.value}
+            x1={at(tick.value)}
+            x2={at(tick.value)}
+            y1="0"
+            y2="100%"
+            stroke={paint.rule}
+          />
+        ))}
+        {reference === undefined ? null : (
+          <line
+            x1={at(reference)}
+            x2={at(reference)}
+            y1="0"
+            y2="100%"
+            stroke={paint.ink}
+            strokeDasharray="5 3"
+          />
+        )}
+        {row.low !== undefined && row.high !== undefined ? (
+          <line
+            x1={at(row.low)}
+            x2={at(row.high)}
+            y1="50%"
+            y2="50%"
+            stroke={colour}
+            strokeWidth={row.muted ? 2 : 3}
+            strokeDasharray={row.muted ? '4 3' : undefined}
+          />
+        ) : null}
+        {row.before ? (
+          <circle
+            cx={at(row.before.value)}
+            cy="50%"
+            r="3.5"
+            fill={paint.paper}
+            stroke={paint.ink}
+            strokeWidth="1.25"
+          />
+        ) : null}
         <circle
-          cx={at(row.before.value)}
+          cx={at(row.estimate)}
           cy="50%"
-          r="3.5"
-          fill={paint.paper}
-          stroke={paint.ink}
-          strokeWidth="1.25"
+          r="5.5"
+          fill={row.muted ? paint.paper : colour}
+          stroke={row.muted ? colour : paint.paper}
+          strokeWidth="1.5"
         />
-      ) : null}
-      <circle
-        cx={at(row.estimate)}
-        cy="50%"
-        r="5.5"
-        fill={row.muted ? paint.paper : colour}
-        stroke={row.muted ? colour : paint.paper}
-        strokeWidth="1.5"
-      />
-    </svg>
+      </svg>
+    </div>
   );
 }

@@ -69,11 +69,11 @@ function drawProfile(frame: Frame, props: ProfilePlotProps) {
       top,
       height: frame.compact ? 100 : 130,
       yTickCount: 4,
+      yPad: 0,
     });
     top = area.end + 4;
     return { panel, area };
   });
-  const first = areas[0]?.area;
   const last = areas[areas.length - 1]?.area;
   const content = (
     <>
@@ -102,7 +102,7 @@ function drawProfile(frame: Frame, props: ProfilePlotProps) {
           <PanelLine panel={panel} area={area} />
         </g>
       ))}
-      {first && last ? <MarkerLines markers={markers} first={first} last={last} frame={frame} /> : null}
+      <MarkerLines markers={markers} areas={areas.map(({ area }) => area)} frame={frame} />
     </>
   );
   return { height: last?.end ?? 0, content };
@@ -130,13 +130,14 @@ function PanelLine({ panel, area }: { panel: ProfilePanel; area: PlotArea }) {
 
 interface MarkerLinesProps {
   markers: readonly ProfileMarker[];
-  first: PlotArea;
-  last: PlotArea;
+  areas: readonly PlotArea[];
   frame: Frame;
 }
 
-/** Words over the first panel, a dashed line through all; a word that would touch the one before is left out. */
-function MarkerLines({ markers, first, last, frame }: MarkerLinesProps) {
+/** Words over the first panel, a dashed line in each; a word that would touch the one before is left out. */
+function MarkerLines({ markers, areas, frame }: MarkerLinesProps) {
+  const [first] = areas;
+  if (!first) return null;
   let free = Number.NEGATIVE_INFINITY;
   return (
     <>
@@ -148,7 +149,11 @@ function MarkerLines({ markers, first, last, frame }: MarkerLinesProps) {
         if (fits) free = middle + half;
         return (
           <g key={`${marker.distance} ${marker.label}`}>
-            <path d={`M${x} ${frame.text + 4}V${last.bottom}`} stroke={paint.ink} strokeDasharray="3 3" />
+            <path
+              d={areas.map((area) => `M${x} ${area.top}V${area.bottom}`).join('')}
+              stroke={paint.ink}
+              strokeDasharray="3 3"
+            />
             {fits ? (
               <AnchoredText x={x} y={frame.text} width={frame.width} text={marker.label} size={frame.text} />
             ) : null}

@@ -27,7 +27,7 @@ interface ResponsiveSvgProps {
   target?: FigureTarget;
 }
 
-export const wideFrame: Frame = { width: 760, compact: false, text: 13 };
+export const wideFrame: Frame = { width: 860, compact: false, text: 14 };
 export const compactFrame: Frame = { width: 358, compact: true, text: 12.5 };
 
 /**
@@ -38,10 +38,10 @@ export function ResponsiveSvg({ title, desc, draw, target = 'page' }: Responsive
   if (target === 'file') return <OneSvg title={title} desc={desc} frame={wideFrame} draw={draw} file />;
   return (
     <div className="@container">
-      <div className="max-w-[34rem] @2xl:hidden">
+      <div className="max-w-[34rem] @3xl:hidden">
         <OneSvg title={title} desc={desc} frame={compactFrame} draw={draw} />
       </div>
-      <div className="hidden max-w-[58rem] @2xl:block">
+      <div className="hidden max-w-[58rem] @3xl:block">
         <OneSvg title={title} desc={desc} frame={wideFrame} draw={draw} />
       </div>
     </div>

@@ -107,6 +107,10 @@ function drawMap(frame: Frame, { legs, places }: RouteMapProps) {
           place={place}
           x={at(place).x}
           y={at(place).y}
+          below={routeLiesAbove(
+            at(place),
+            legs.flatMap((leg) => leg.points.map(at)),
+          )}
           frame={frame}
         />
       ))}
@@ -152,7 +156,25 @@ function shiftRight(points: readonly { x: number; y: number }[], by: number): { 
   });
 }
 
-function PlaceMark({ place, x, y, frame }: { place: MapPlace; x: number; y: number; frame: Frame }) {
+/** Whether the route near a place runs over it, so that its word is better put under it. */
+function routeLiesAbove(
+  place: { x: number; y: number },
+  route: readonly { x: number; y: number }[],
+): boolean {
+  const near = route.filter((point) => Math.hypot(point.x - place.x, point.y - place.y) < 90);
+  const mean = near.reduce((sum, point) => sum + point.y, 0) / Math.max(1, near.length);
+  return near.length > 0 && mean < place.y;
+}
+
+interface PlaceMarkProps {
+  place: MapPlace;
+  x: number;
+  y: number;
+  below: boolean;
+  frame: Frame;
+}
+
+function PlaceMark({ place, x, y, below, frame }: PlaceMarkProps) {
   const toLeft = x + 12 + textWidth(place.label, frame.text) > frame.width;
   return (
     <g>
@@ -163,7 +185,7 @@ function PlaceMark({ place, x, y, frame }: { place: MapPlace; x: number; y: numb
       )}
       <text
         x={toLeft ? x - 12 : x + 12}
-        y={y - 9}
+        y={below ? y + 9 + frame.text * 0.6 : y - 9}
         textAnchor={toLeft ? 'end' : 'start'}
         fontWeight="600"
         stroke={paint.paper}

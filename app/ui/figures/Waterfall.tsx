@@ -1,4 +1,5 @@
 import type { FormatTick } from './axis';
+import { Legend } from './Legend';
 import { paint } from './paint';
 import { type FigureTarget, ResponsiveSvg } from './ResponsiveSvg';
 import { drawRowChart } from './rowChart';
@@ -33,6 +34,8 @@ interface WaterfallProps {
   steps: readonly WaterfallStep[];
   normalised: WaterfallTotal;
   axisLabel: string;
+  /** What the whiskers are; the standard uncertainty unless told. */
+  whiskerLabel?: string;
   domain?: readonly [number, number];
   formatTick?: FormatTick;
   target?: FigureTarget;
@@ -46,7 +49,7 @@ export function Waterfall(props: WaterfallProps) {
     ...totals.flatMap((total) => [total.value - (total.u ?? 0), total.value + (total.u ?? 0)]),
     ...steps.flatMap((step) => [step.from, step.to - (step.u ?? 0), step.to + (step.u ?? 0)]),
   ];
-  return (
+  const figure = (
     <ResponsiveSvg
       title={props.title}
       desc={props.desc}
@@ -67,7 +70,7 @@ export function Waterfall(props: WaterfallProps) {
               marks: ({ x, y, height }: Space) => (
                 <g>
                   <path
-                    d={`M${x(step.from)} ${y - height / 2 - (frame.compact ? 12 : 0)}V${y}`}
+                    d={`M${x(step.from)} ${y - height / 2}V${y}`}
                     stroke={paint['ink-faint']}
                     strokeWidth="1"
                     strokeDasharray="2 2"
@@ -82,6 +85,24 @@ export function Waterfall(props: WaterfallProps) {
       }
     />
   );
+  if (props.target === 'file') return figure;
+  return (
+    <div>
+      <Legend
+        items={[
+          { label: 'lowers the number', mark: <path d="M2 1H26V11H2z" fill={paint.accent} /> },
+          {
+            label: 'raises it',
+            mark: (
+              <path d="M2 1H26V11H2z" fill={paint['accent-wash']} stroke={paint.accent} strokeWidth="1.25" />
+            ),
+          },
+          { label: props.whiskerLabel ?? 'standard uncertainty', mark: <Whisker low={2} high={26} y={6} /> },
+        ]}
+      />
+      {figure}
+    </div>
+  );
 }
 
 interface Space {
@@ -90,13 +111,12 @@ interface Space {
   height: number;
 }
 
-/** Steps down are filled, steps up are hatched by an outline, so that the direction shows without colour. */
+/** Steps down are filled, steps up only outlined, so that the direction shows without colour. */
 function StepBar({ x, y, step }: { x: (value: number) => number; y: number; step: WaterfallStep }) {
   const start = x(step.from);
   const end = x(step.to);
   const width = Math.max(1.5, Math.abs(end - start));
   const down = step.to < step.from;
-  const tip = down ? -1 : 1;
   return (
     <>
       <rect
@@ -108,14 +128,6 @@ function StepBar({ x, y, step }: { x: (value: number) => number; y: number; step
         stroke={paint.accent}
         strokeWidth="1.25"
       />
-      {width > 12 ? (
-        <path
-          d={`M${end - tip * 8} ${y - 3.5}l${tip * 5} 3.5l${-tip * 5} 3.5`}
-          fill="none"
-          stroke={down ? paint['accent-ink'] : paint.accent}
-          strokeWidth="1.25"
-        />
-      ) : null}
       {step.u ? <Whisker low={x(step.to - step.u)} high={x(step.to + step.u)} y={y} /> : null}
     </>
   );

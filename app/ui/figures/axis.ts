@@ -29,7 +29,8 @@ export function linearAxis(options: AxisOptions): Axis {
   const { values, range, tickCount = 5, pad = 0.04 } = options;
   const domain = options.domain ?? spanOf(values, pad);
   const scale = scaleLinear().domain(domain).range(range);
-  if (!options.domain) scale.nice(tickCount);
+  // Twice as fine as the ticks: round ends without much empty room.
+  if (!options.domain) scale.nice(tickCount * 2);
   const format = options.formatTick ?? scale.tickFormat(tickCount);
   const ticks = scale.ticks(tickCount).map((value) => ({ value, label: format(value).replace(/^-/, '−') }));
   const [low = 0, high = 1] = scale.domain();
@@ -42,5 +43,9 @@ function spanOf(values: readonly number[], pad: number): [number, number] {
   const low = Math.min(...finite);
   const high = Math.max(...finite);
   const room = high > low ? (high - low) * pad : Math.abs(high) * 0.05 || 1;
-  return [low - room, high + room];
+  // Numbers of one sign never get an axis that runs past zero.
+  return [
+    low >= 0 ? Math.max(0, low - room) : low - room,
+    high <= 0 ? Math.min(0, high + room) : high + room,
+  ];
 }

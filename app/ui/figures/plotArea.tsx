@@ -20,6 +20,7 @@ interface PlotAreaOptions {
   height: number;
   yTickCount?: number;
   xPad?: number;
+  yPad?: number;
 }
 
 export interface PlotArea {
@@ -38,7 +39,7 @@ export interface PlotArea {
 /** A plane of two linear axes with a thin grid. */
 export function plotArea(frame: Frame, options: PlotAreaOptions): PlotArea {
   const { text, width, compact } = frame;
-  const top = options.top + text + 10;
+  const top = options.top + text + 16;
   const bottom = top + options.height;
   const yAxis = linearAxis({
     values: options.yValues,
@@ -46,6 +47,7 @@ export function plotArea(frame: Frame, options: PlotAreaOptions): PlotArea {
     range: [bottom, top],
     tickCount: options.yTickCount ?? 5,
     formatTick: options.formatY,
+    pad: options.yPad,
   });
   const left = Math.max(24, ...yAxis.ticks.map((tick) => textWidth(tick.label, text))) + 10;
   const right = width - 10;

@@ -21,6 +21,8 @@ export interface ChartRow {
   value?: string;
   /** Second, quieter line under the value. */
   note?: string;
+  /** Quieter lines under the label. */
+  detail?: string;
   strong?: boolean;
   muted?: boolean;
   /** A thin rule above the row. */
@@ -36,8 +38,6 @@ export interface RowChartOptions {
   axisLabel: string;
   formatTick?: FormatTick;
   reference?: { value: number; label: string };
-  /** Drawn behind all rows. */
-  backdrop?: (space: { x: (value: number) => number; top: number; bottom: number }) => ReactNode;
 }
 
 /**
@@ -53,7 +53,7 @@ export function drawRowChart(frame: Frame, options: RowChartOptions): Drawing {
         0,
         ...rows.map((row) => Math.max(textWidth(row.value ?? '', text), textWidth(row.note ?? '', text))),
       ) + 8;
-  const left = compact ? 8 : 204;
+  const left = compact ? 8 : 236;
   const right = width - (compact ? 8 : valueWidth + 16);
   const top = reference ? 24 : 8;
 
@@ -66,61 +66,66 @@ export function drawRowChart(frame: Frame, options: RowChartOptions): Drawing {
   });
   const x = (value: number) => axis.scale(value);
 
+  const line = text + 3;
   let y = top;
   const placed = rows.map((row) => {
-    const lines = wrapText(
-      row.label,
-      compact ? width - 16 - textWidth(row.value ?? '', text) - 12 : left - 20,
-      text,
-    );
-    const textLines = Math.max(lines.length, !compact && row.note ? 2 : 1);
-    const head = compact ? lines.length * (text + 3) + (row.note ? text + 3 : 0) + 3 : 0;
-    const strip = compact ? 20 : Math.max(28, textLines * (text + 3) + 10);
+    const labelRoom = compact ? width - 28 - textWidth(row.value ?? '', text) : left - 20;
+    const label = wrapText(row.label, labelRoom, text);
+    const detail = row.detail ? wrapText(row.detail, compact ? width - 16 : labelRoom, text) : [];
+    const textLines = Math.max(label.length + detail.length, row.note && !compact ? 2 : 1);
+    const head = compact ? (label.length + detail.length + (row.note ? 1 : 0)) * line + 3 : 0;
+    const strip = compact ? 20 : Math.max(30, textLines * line + 10);
     const start = y;
     y += head + strip + (compact ? 6 : 0);
-    return { row, lines, start, head, strip, middle: start + head + strip / 2 };
+    return { row, label, detail, start, head, strip, middle: start + head + strip / 2 };
   });
   const bottom = y + 2;
+
+  // Grid and reference keep to the strips on a phone, where words stand between them.
+  const runs = compact
+    ? placed.map(({ middle, strip }) => ({ from: middle - strip / 2, to: middle + strip / 2 }))
+    : [{ from: reference ? top - 4 : top, to: bottom }];
 
   const content = (
     <>
       {axis.ticks.map((tick) => (
-        <path key={tick.value} d={`M${x(tick.value)} ${top}V${bottom}`} stroke={paint.rule} strokeWidth="1" />
+        <path
+          key={tick.value}
+          d={runs.map((run) => `M${x(tick.value)} ${run.from}V${run.to}`).join('')}
+          stroke={paint.rule}
+        />
       ))}
-      {options.backdrop?.({ x, top, bottom })}
       {reference ? (
         <>
           <path
-            d={`M${x(reference.value)} ${top - 4}V${bottom}`}
+            d={runs.map((run) => `M${x(reference.value)} ${run.from}V${run.to}`).join('')}
             stroke={paint.ink}
             strokeWidth="1.25"
-            strokeDasharray="5 3"
+            strokeDasharray={compact ? undefined : '5 3'}
           />
           <AnchoredText x={x(reference.value)} y={top - 9} width={width} text={reference.label} size={text} />
         </>
       ) : null}
-      {placed.map(({ row, lines, start, head, strip, middle }) => {
+      {placed.map(({ row, label, detail, start, head, strip, middle }) => {
         const firstLine = compact
           ? start + text
-          : middle + text * 0.35 - ((lines.length - 1) * (text + 3)) / 2;
-        const valueY = compact ? start + text : middle + text * 0.35 - (row.note ? (text + 3) / 2 : 0);
+          : middle + text * 0.35 - ((label.length + detail.length - 1) * line) / 2;
+        const valueY = compact ? start + text : middle + text * 0.35 - (row.note ? line / 2 : 0);
         const ink = row.muted ? paint['ink-soft'] : paint.ink;
         const weight = row.strong ? 650 : 400;
-        const noteX = compact ? 8 : width - 4;
+        const labelX = compact ? 8 : 0;
         return (
           <g key={row.key}>
-            {row.ruled ? (
-              <path d={`M0 ${start - 1}H${width}`} stroke={paint['rule-strong']} strokeWidth="1" />
-            ) : null}
-            {lines.map((line, index) => (
+            {row.ruled ? <path d={`M0 ${start - 1}H${width}`} stroke={paint['rule-strong']} /> : null}
+            {[...label, ...detail].map((words, index) => (
               <text
-                key={line}
-                x={compact ? 8 : 0}
-                y={firstLine + index * (text + 3)}
-                fill={ink}
-                fontWeight={weight}
+                key={words}
+                x={labelX}
+                y={firstLine + index * line}
+                fill={index < label.length ? ink : paint['ink-soft']}
+                fontWeight={index < label.length ? weight : 400}
               >
-                {line}
+                {words}
               </text>
             ))}
             {row.value ? (
@@ -130,8 +135,8 @@ export function drawRowChart(frame: Frame, options: RowChartOptions): Drawing {
             ) : null}
             {row.note ? (
               <text
-                x={noteX}
-                y={compact ? start + head - 4 : valueY + text + 3}
+                x={compact ? 8 : width - 4}
+                y={compact ? start + head - 5 : valueY + line}
                 textAnchor={compact ? 'start' : 'end'}
                 fill={paint['ink-soft']}
               >
