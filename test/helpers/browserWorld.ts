@@ -1,0 +1,7 @@
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+
+/** Where the browser tests find the app, and where that app keeps its data: known to both sides. */
+export const browserPort = Number(process.env.EVENLOOP_BROWSER_PORT ?? 23_917);
+export const browserAddress = `http://127.0.0.1:${browserPort}`;
+export const browserDataFolder = join(tmpdir(), `evenloop-browser-${browserPort}`);

@@ -1,0 +1,35 @@
+import { spawn } from 'node:child_process';
+import { rm } from 'node:fs/promises';
+import { browserAddress, browserDataFolder, browserPort } from './browserWorld';
+
+/**
+ * The app as the browser tests see it: built, started by the real start command on a data folder of its
+ * own with the demo world in it, and taken down without a trace when it is told to end.
+ */
+const environment = {
+  ...process.env,
+  DATABASE_URL: '',
+  EVENLOOP_DATABASE: '',
+  EVENLOOP_DATA: browserDataFolder,
+  NEXTAUTH_URL: browserAddress,
+  NEXTAUTH_SECRET: '',
+  PORT: String(browserPort),
+};
+
+function run(script: string) {
+  const child = spawn(process.execPath, ['--import', 'tsx', script], { stdio: 'inherit', env: environment });
+  const ended = new Promise<number>((resolve) => child.once('exit', (code) => resolve(code ?? 1)));
+  return { child, ended };
+}
+
+await rm(browserDataFolder, { recursive: true, force: true });
+let current = run('lib/commands/seedDemo.ts');
+for (const signal of ['SIGTERM', 'SIGINT'] as const) process.on(signal, () => current.child.kill(signal));
+const seeded = await current.ended;
+if (seeded === 0) {
+  current = run('lib/commands/start.ts');
+  process.exitCode = await current.ended;
+} else {
+  process.exitCode = seeded;
+}
+await rm(browserDataFolder, { recursive: true, force: true });

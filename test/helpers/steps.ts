@@ -1,0 +1,108 @@
+import { spawn } from 'node:child_process';
+import { existsSync, readFileSync } from 'node:fs';
+
+export type Count = {
+  readonly step: string;
+  readonly passed: number;
+  readonly failed: number;
+  readonly skipped: number;
+};
+
+type Environment = Record<string, string | undefined>;
+
+/** What a user's shell may hold must not steer a test: each step sets what it needs. */
+const steering = [
+  'DATABASE_URL',
+  'TEST_DATABASE_URL',
+  'EVENLOOP_DATABASE',
+  'EVENLOOP_DATA',
+  'NEXTAUTH_URL',
+  'PORT',
+];
+
+/** A step without counts of its own: passed or failed by its exit code. */
+export async function runCheck(step: string, command: string[]): Promise<Count> {
+  const code = await run(step, command);
+  return { step, passed: code === 0 ? 1 : 0, failed: code === 0 ? 0 : 1, skipped: 0 };
+}
+
+export async function runVitest(
+  step: string,
+  project: 'unit' | 'integration',
+  options: { exclude?: string; environment?: Environment } = {},
+): Promise<Count> {
+  const report = `test/.artifacts/vitest-${project}${options.environment ? '-plain' : ''}.json`;
+  const code = await run(
+    step,
+    [
+      ...['npx', 'vitest', 'run', '--config', 'test/vitest.config.ts', '--project', project],
+      ...['--reporter=default', '--reporter=json', `--outputFile.json=${report}`],
+      ...(options.exclude ? ['--exclude', options.exclude] : []),
+    ],
+    options.environment,
+  );
+  const result = readReport(report);
+  return withExitCode(code, {
+    step,
+    passed: count(result, 'numPassedTests'),
+    failed: count(result, 'numFailedTests'),
+    skipped: count(result, 'numPendingTests') + count(result, 'numTodoTests'),
+  });
+}
+
+export async function runBrowserTests(): Promise<Count> {
+  const step = 'Browser tests';
+  const chromium = process.env.CHROMIUM ?? '/usr/bin/chromium';
+  if (!existsSync(chromium)) {
+    console.log(`\n── ${step}: no browser at ${chromium}. Install it: sudo apt-get install -y chromium ──`);
+    return { step, passed: 0, failed: 1, skipped: 0 };
+  }
+  const code = await run(step, ['npx', 'playwright', 'test', '--config', 'test/playwright.config.ts']);
+  const stats = readReport('test/.artifacts/browser.json').stats;
+  return withExitCode(code, {
+    step,
+    passed: count(stats, 'expected'),
+    // A test that passes only at the second attempt did fail.
+    failed: count(stats, 'unexpected') + count(stats, 'flaky'),
+    skipped: count(stats, 'skipped'),
+  });
+}
+
+/** A runner may fail outside any test (a file that does not load, an error nobody awaited). */
+function withExitCode(code: number, counted: Count): Count {
+  const ranNothing = counted.passed + counted.failed === 0;
+  return (code !== 0 || ranNothing) && counted.failed === 0 ? { ...counted, failed: 1 } : counted;
+}
+
+function readReport(file: string): Record<string, unknown> {
+  return existsSync(file) ? JSON.parse(readFileSync(file, 'utf8')) : {};
+}
+
+function count(from: unknown, key: string): number {
+  const value = typeof from === 'object' && from !== null ? Reflect.get(from, key) : undefined;
+  return typeof value === 'number' ? value : 0;
+}
+
+async function run(
+  step: string,
+  [program = '', ...args]: string[],
+  environment: Environment = {},
+): Promise<number> {
+  console.log(`\n── ${step} ──`);
+  const started = performance.now();
+  const cleared = Object.fromEntries(steering.map((name) => [name, undefined]));
+  const child = spawn(program, args, {
+    stdio: 'inherit',
+    env: { ...process.env, ...cleared, ...environment },
+  });
+  const code = await new Promise<number>((resolve) => {
+    child.once('error', (error) => {
+      console.error(error.message);
+      resolve(1);
+    });
+    child.once('exit', (exitCode) => resolve(exitCode ?? 1));
+  });
+  const seconds = ((performance.now() - started) / 1000).toFixed(1);
+  console.log(`── ${step}: ${code === 0 ? 'done' : `failed (exit code ${code})`} in ${seconds} s ──`);
+  return code;
+}

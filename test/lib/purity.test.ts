@@ -1,0 +1,97 @@
+import { readdirSync, readFileSync } from 'node:fs';
+import { join, resolve } from 'node:path';
+import ts from 'typescript';
+import { describe, expect, it } from 'vitest';
+
+const root = resolve(import.meta.dirname, '../..');
+const pureRooms = ['units', 'domain', 'physics', 'stats', 'protocol', 'capture'];
+
+/**
+ * Names whose use makes a result depend on something other than the arguments. `Date` is allowed as a type
+ * and with an argument (`new Date(text)` is arithmetic); without one it is a clock.
+ */
+function impurities(source: string, fileName = 'source.ts'): string[] {
+  const file = ts.createSourceFile(fileName, source, ts.ScriptTarget.Latest, true);
+  const found: string[] = [];
+  const report = (node: ts.Node, what: string) => {
+    found.push(`${fileName}:${file.getLineAndCharacterOfPosition(node.getStart()).line + 1} ${what}`);
+  };
+  const visit = (node: ts.Node): void => {
+    const access = ts.isPropertyAccessExpression(node)
+      ? `${node.expression.getText()}.${node.name.text}`
+      : '';
+    if (
+      ['Math.random', 'Date.now', 'performance.now', 'crypto.randomUUID', 'crypto.getRandomValues'].includes(
+        access,
+      )
+    )
+      report(node, access);
+    if (ts.isNewExpression(node) && node.expression.getText() === 'Date' && !node.arguments?.length)
+      report(node, 'new Date()');
+    if (
+      ts.isCallExpression(node) &&
+      ['Date', 'fetch', 'setTimeout', 'setInterval'].includes(node.expression.getText())
+    )
+      report(node, `${node.expression.getText()}()`);
+    const isName =
+      ts.isIdentifier(node) && !(ts.isPropertyAccessExpression(node.parent) && node.parent.name === node);
+    const isKey =
+      (ts.isPropertyAssignment(node.parent) || ts.isPropertySignature(node.parent)) &&
+      node.parent.name === node;
+    if (
+      isName &&
+      !isKey &&
+      ['process', 'globalThis', 'window', 'document', 'localStorage'].includes(node.text)
+    )
+      report(node, node.text);
+    ts.forEachChild(node, visit);
+  };
+  ts.forEachChild(file, visit);
+  return found;
+}
+
+describe('the pure rooms', () => {
+  it.each(pureRooms)('lib/%s takes neither clock, chance nor environment', (room) => {
+    const files = readdirSync(join(root, 'lib', room), { recursive: true, encoding: 'utf8' }).filter((file) =>
+      /\.tsx?$/.test(file),
+    );
+    // An empty list would pass for the wrong reason.
+    expect(files.length).toBeGreaterThan(0);
+    const found = files.flatMap((file) => {
+      const path = join('lib', room, file);
+      return impurities(readFileSync(join(root, path), 'utf8'), path);
+    });
+    expect(found).toEqual([]);
+  });
+});
+
+describe('the scan itself', () => {
+  it('finds what it is meant to find', () => {
+    const source = [
+      'const a = Math.random();',
+      'const b = Date.now();',
+      'const c = new Date();',
+      'const d = process.env.HOME;',
+      'const e = Date();',
+      'const f = performance.now();',
+    ].join('\n');
+    expect(impurities(source)).toEqual([
+      'source.ts:1 Math.random',
+      'source.ts:2 Date.now',
+      'source.ts:3 new Date()',
+      'source.ts:4 process',
+      'source.ts:5 Date()',
+      'source.ts:6 performance.now',
+    ]);
+  });
+
+  it('lets dates with an argument, words in comments and fields of that name pass', () => {
+    const source = [
+      '// process and Math.random() are only mentioned',
+      'const at = new Date(text);',
+      'const steps = { process: 1 };',
+      'const n = job.process;',
+    ].join('\n');
+    expect(impurities(source)).toEqual([]);
+  });
+});
