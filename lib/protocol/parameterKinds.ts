@@ -34,6 +34,9 @@ export const verdict = (label: string) => described(z.enum(VERDICTS), label);
 
 export const absence = (label: string) => described(z.enum(ABSENCES), label);
 
+/** Where an absence must never go unmarked. */
+export const markedAbsence = (label: string) => described(z.enum(['caution', 'fail']), label);
+
 export const choice = (label: string) => described(z.boolean(), label);
 
 /**

@@ -6,6 +6,7 @@ import {
   choice,
   count,
   limit,
+  markedAbsence,
   probability,
   share,
   temperature,
@@ -14,7 +15,7 @@ import {
 
 const agreement = {
   efficiency: verdict('Energy ÷ distance against the shown consumption'),
-  outboundEfficiency: verdict('The same at the turnaround'),
+  outboundEfficiency: verdict('Energy ÷ distance at the turnaround against the consumption shown there'),
   meanSpeed: verdict('Distance ÷ time against the shown mean speed'),
   meanBelowCruise: verdict('Distance ÷ time not above the cruise speed'),
   shownMeanBelowCruise: verdict('Shown mean speed not above the cruise speed'),
@@ -90,7 +91,7 @@ export const protocolParametersSchema = z.strictObject({
   ),
   speedometer: z.strictObject({
     overReadingShare: share('Speedometer may show more than true by this share'),
-    overReadingOffsetMps: limit('… plus this much', 'km/h'),
+    overReadingOffsetMps: limit('Speedometer may show more than true by this, besides the share', 'km/h'),
     underReadingMps: limit('Speedometer may show less than true by', 'km/h'),
   }),
   tyrePressure: ascending(
@@ -201,7 +202,7 @@ export const protocolParametersSchema = z.strictObject({
   }),
   retrospective: z.strictObject({
     outcome: verdict('Run recorded afterwards'),
-    whenMissing: absence('Anything missing from a run recorded afterwards'),
+    whenMissing: markedAbsence('Anything missing from a run recorded afterwards'),
   }),
   normalisation: z.strictObject({
     outOfReach: verdict('Run out of the method’s reach'),

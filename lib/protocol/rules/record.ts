@@ -46,7 +46,7 @@ const retrospective: Rule = {
   appliesTo: 'Every run.',
   guidance: 'Fill in the field card during the run, parked or by a passenger.',
   limits: ({ retrospective: { outcome, whenMissing } }) =>
-    `Recorded as driven pass; recorded afterwards ${outcome}, and whatever it lacks counts as ${whenMissing === 'notChecked' ? 'not checked' : whenMissing}`,
+    `Recorded as driven pass; recorded afterwards ${outcome}, and whatever it lacks counts as ${whenMissing}`,
   evaluate(facts, { retrospective: { outcome } }) {
     if (!facts.record.isRetrospective) {
       return { outcome: 'pass', numbers: [], sentence: 'The run was recorded as it was driven.' };
