@@ -1,0 +1,233 @@
+import type { RunForm } from '@/lib/capture/runFields';
+import type { FactorKey } from '@/lib/domain/factors';
+import type { Role } from '@/lib/domain/roles';
+import type { Climate, EvidenceKind } from '@/lib/domain/runRecord';
+import type { UnitCode } from '@/lib/units/unit';
+
+/** A person of the demo world; `key` is what the rest of the world refers to. */
+export interface DemoPerson {
+  key: string;
+  displayName: string;
+  email: string;
+  role: Role;
+}
+
+/** What a model's trip display shows: unit and digits after the decimal mark. */
+export interface DemoDisplay {
+  distance: { unit: UnitCode; decimals: number };
+  energy: { unit: UnitCode; decimals: number };
+  consumption: { unit: UnitCode; decimals: number };
+  speed: { unit: UnitCode; decimals: number };
+  showsAuxiliaryPower: boolean;
+}
+
+export interface DemoLevel {
+  factor: FactorKey;
+  key: string;
+  label: string;
+  tyreKind?: 'road' | 'allTerrain';
+}
+
+/** What the car's road load truly is in one setup. */
+export interface TrueRoadLoad {
+  dragAreaM2: number;
+  rollingCoefficient: number;
+  drivetrainEfficiency: number;
+  /** Kerb mass plus what is always carried (driver, equipment) plus the setup's load. */
+  massKg: number;
+}
+
+export interface DemoSetup {
+  key: string;
+  levelKeys: readonly string[];
+  /** The factor in which it differs from its model's baseline; the baseline itself has none. */
+  changes: FactorKey | undefined;
+  climate: Climate;
+  loadKg: number;
+  /** Placard pressure that belongs to this setup's load. */
+  placardPa: { front: number; rear: number };
+  truth: TrueRoadLoad;
+}
+
+export interface DemoModel {
+  key: string;
+  makerName: string;
+  name: string;
+  modelYear: number;
+  variant: string;
+  bodyClass: 'saloon' | 'hatch' | 'van' | 'pickup';
+  kerbMassKg: number;
+  usableCapacityWh: number;
+  dragAreaM2?: number;
+  dragAreaSource?: string;
+  hasHeatPump: boolean;
+  display: DemoDisplay;
+  levels: readonly DemoLevel[];
+  /** The first one is the baseline. */
+  setups: readonly DemoSetup[];
+}
+
+export interface DemoCar {
+  key: string;
+  ownerKey: string;
+  modelKey: string;
+  name: string;
+  usableCapacityWh: number;
+  /** true = factor × indicated, of trip distance and odometer alike. */
+  odometerFactor: number;
+  speedometerFactor: number;
+  /** What the owner found when calibrating, with its standard uncertainty. */
+  calibratedOdometerFactor: number;
+  calibratedSpeedometerFactor: number;
+  calibratedOn: string;
+  /** ln of the car's consumption over its model's mean. */
+  logEffect: number;
+  /** Share of the charger's energy that reaches the battery. */
+  chargingEfficiency: number;
+  chargerKind: 'dc' | 'ac';
+}
+
+export interface BearingShare {
+  bearingDeg: number;
+  share: number;
+}
+
+export interface DemoLeg {
+  direction: 'outbound' | 'return';
+  lengthM: number;
+  netClimbM: number;
+  bearings: readonly BearingShare[];
+}
+
+export interface DemoLoop {
+  key: string;
+  ownerKey: string;
+  name: string;
+  region: string;
+  description: string;
+  turnaround: string;
+  lengthM: number;
+  lengthUncertaintyM: number;
+  lengthSource: string;
+  altitudeM: number;
+  netClimbM: number;
+  grossClimbM: number;
+  closureDistanceM: number;
+  closureHeightM: number;
+  sharedRouteShare: number;
+  offCruiseShare: number;
+  postedLimitMps: number;
+  bearings: readonly BearingShare[];
+  outline: readonly { x: number; y: number }[];
+  elevationProfile: readonly { distanceM: number; elevationM: number }[];
+  legs: readonly [DemoLeg, DemoLeg];
+  /** What the loop's length really is. */
+  trueLengthM: number;
+}
+
+/** The air and wind of one run: what truly was, and what its source reported. */
+export interface TrueConditions {
+  temperatureC: number;
+  pressurePa: number;
+  relativeHumidity: number;
+  airDensityKgM3: number;
+  /** Mean wind at 10 m and the direction it blows from. */
+  wind10mMps: number;
+  windFromDeg: number;
+  gustMps: number | undefined;
+  /** What remains of it at the height of the car. */
+  windAtCarShare: number;
+}
+
+export type DemoPhotoLine = readonly [label: string, value: string, unit: string];
+
+export interface DemoPhoto {
+  kind: EvidenceKind;
+  heading: string;
+  lines: readonly DemoPhotoLine[];
+}
+
+export type DemoFault =
+  | 'misreadDigit'
+  | 'closeFollowing'
+  | 'rain'
+  | 'wrongUnit'
+  | 'noFinishPhoto'
+  | 'cruiseTooSlow'
+  | 'startChargeOff'
+  | 'duplicate';
+
+export interface DemoReview {
+  reviewerKey: string;
+  /** ISO 8601 instants. */
+  claimedAt: string;
+  decidedAt: string;
+  kind: 'approve' | 'askChanges' | 'reject';
+  note: string;
+}
+
+export interface DemoRevision {
+  form: RunForm;
+  photos: readonly DemoPhoto[];
+  submittedAt: string;
+  /** What is wrong with it; a good revision has none. */
+  fault: DemoFault | undefined;
+  /** Absent: it still waits in the queue. */
+  review: DemoReview | undefined;
+}
+
+export interface DemoRun {
+  /** Also its creation key. */
+  key: string;
+  testerKey: string;
+  carKey: string;
+  setupKey: string;
+  loopKey: string;
+  cruiseClassKey: string;
+  sessionKey: string;
+  /** ISO 8601 instant. */
+  startedAt: string;
+  /** A draft is never submitted and has only this form; otherwise the revisions hold the forms. */
+  draftForm: RunForm | undefined;
+  revisions: readonly DemoRevision[];
+  retraction: { at: string; reason: string } | undefined;
+}
+
+/** What a run's readings were made from. */
+export interface TrueRun {
+  conditions: TrueConditions;
+  cruiseSpeedMps: number;
+  offCruiseSpeedMps: number;
+  durationS: number;
+  auxiliaryPowerW: number;
+  /** The road-load equation's value, before any effect. */
+  modelWhPerKm: number;
+  /** ln of car, session and run effect together. */
+  logEffect: number;
+  energyWh: number;
+  outboundEnergyWh: number;
+}
+
+export interface DemoTruth {
+  /** Per setup and cruise class: consumption at reference conditions, mean over cars, Wh/km. */
+  referenceWhPerKm: Readonly<Record<string, Readonly<Record<string, number>>>>;
+  /** Per setup and cruise class: ln of its consumption over its model's baseline. */
+  factorLogEffect: Readonly<Record<string, Readonly<Record<string, number>>>>;
+  carLogEffect: Readonly<Record<string, number>>;
+  sessionLogEffect: Readonly<Record<string, number>>;
+  runs: Readonly<Record<string, TrueRun>>;
+  /** Standard deviations that the effects were drawn from. */
+  spread: { car: number; session: number; repeatability: number };
+}
+
+export interface DemoWorld {
+  seed: number;
+  country: string;
+  people: readonly DemoPerson[];
+  models: readonly DemoModel[];
+  cars: readonly DemoCar[];
+  loops: readonly DemoLoop[];
+  /** In the order in which they were driven. */
+  runs: readonly DemoRun[];
+  truth: DemoTruth;
+}
