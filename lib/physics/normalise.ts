@@ -121,7 +121,7 @@ export function normaliseRun(input: NormalisationCase): NormalisationResult {
     measuredWhPerKm: (1000 * energy) / distance,
     uMeasuredWhPerKm:
       ((1000 * energy) / distance) *
-      Math.hypot((u[ENERGY] as number) / energy, (u[DISTANCE] as number) / distance),
+      Math.sqrt(((u[ENERGY] as number) / energy) ** 2 + ((u[DISTANCE] as number) / distance) ** 2),
     reference,
     findings: profile.finding === null ? [] : [profile.finding],
   };
@@ -152,64 +152,74 @@ function withBudget(
   const { centre, first, shift } = derivatives;
   const count = x.length;
   const contributions = new Float64Array(count);
+  const stepVariance = new Float64Array(OUTPUT_COUNT);
+  const order: number[] = [];
   for (let i = 0; i < count; i++) {
-    contributions[i] = (first[i * OUTPUT_COUNT + OUT.normalised] as number) * (u[i] as number);
+    const ui = u[i] as number;
+    if (ui === 0) continue;
+    order.push(i);
+    const row = i * OUTPUT_COUNT;
+    contributions[i] = (first[row + OUT.normalised] as number) * ui;
+    for (let column = OUT.auxiliary; column <= OUT.speed; column++) {
+      const part = (first[row + column] as number) * ui;
+      stepVariance[column] = (stepVariance[column] as number) + part * part;
+    }
   }
   // Drag is quadratic in wind, so at calm the first order sees none of it. For f = k·w² the variance gains 2(k·u²)² and
   // the mean k·u², which is not corrected and so counts as uncertainty: 3(k·u²)² (JCGM 100:2008, 5.1.2 note, F.2.4.5).
   for (const i of WIND_INPUTS) {
     const linear = contributions[i] as number;
-    contributions[i] = Math.sign(linear || 1) * Math.hypot(linear, Math.sqrt(3) * (shift[i] as number));
+    const bend = shift[i] as number;
+    contributions[i] = (linear < 0 ? -1 : 1) * Math.sqrt(linear * linear + 3 * bend * bend);
   }
   const normalised = centre[OUT.normalised] as number;
   const uNormalised = combinedU(contributions, correlations);
   const effectiveDof = welchSatterthwaite(uNormalised, contributions, dof);
 
-  const budget: BudgetEntry[] = [];
   const variance = { run: 0, session: 0, car: 0, model: 0 };
+  for (const i of order) variance[scopes[i] as Scope] += (contributions[i] as number) ** 2;
+  for (const { a, b, coefficient } of correlations) {
+    const both = 2 * coefficient * (contributions[a] as number) * (contributions[b] as number);
+    variance[scopes[a] as Scope] += both;
+  }
+  sortBySize(order, contributions);
   const total = uNormalised * uNormalised;
-  for (let i = 0; i < count; i++) {
-    if (u[i] === 0) continue;
-    const name = INPUT_NAMES[i] as InputName;
-    const scope = scopes[i] as Scope;
+  const budget = order.map((i): BudgetEntry => {
+    const input = INPUT_NAMES[i] as InputName;
+    const { label, unit } = INPUT_MEANINGS[input];
     const contribution = Math.abs(contributions[i] as number);
-    variance[scope] += contribution * contribution;
     const nu = dof[i] as number;
-    budget.push({
-      input: name,
-      label: INPUT_MEANINGS[name].label,
-      unit: INPUT_MEANINGS[name].unit,
+    return {
+      input,
+      label,
+      unit,
       value: x[i] as number,
       u: u[i] as number,
       dof: nu === Number.POSITIVE_INFINITY ? null : nu,
       distribution: distributions[i] as Distribution,
-      scope,
+      scope: scopes[i] as Scope,
       sensitivity: first[i * OUTPUT_COUNT + OUT.normalised] as number,
       contributionWhPerKm: contribution,
       shareOfVariance: total > 0 ? (contribution * contribution) / total : 0,
-    });
-  }
-  budget.sort((a, b) => b.contributionWhPerKm - a.contributionWhPerKm);
-  for (const { a, b, coefficient } of correlations) {
-    const scope = scopes[a] as Scope;
-    variance[scope] += 2 * coefficient * (contributions[a] as number) * (contributions[b] as number);
-  }
+    };
+  });
 
-  const steps: AdjustmentStep[] = [];
   let before = measured.measuredWhPerKm;
-  for (let s = 0; s < STEP_NAMES.length; s++) {
-    const name = STEP_NAMES[s] as StepName;
+  const steps = STEP_NAMES.map((name): AdjustmentStep => {
     const column = OUT[name];
-    let square = 0;
-    for (let i = 0; i < count; i++)
-      square += ((first[i * OUTPUT_COUNT + column] as number) * (u[i] as number)) ** 2;
-    const delta = centre[column] as number;
-    steps.push({ name, deltaWhPerKm: delta, factor: (before + delta) / before, uWhPerKm: Math.sqrt(square) });
-    before += delta;
-  }
+    const deltaWhPerKm = centre[column] as number;
+    const factor = (before + deltaWhPerKm) / before;
+    before += deltaWhPerKm;
+    return { name, deltaWhPerKm, factor, uWhPerKm: Math.sqrt(stepVariance[column] as number) };
+  });
 
+  // written out: a spread here costs as much as all derivatives
   return {
-    ...measured,
+    methodVersion: measured.methodVersion,
+    measuredWhPerKm: measured.measuredWhPerKm,
+    uMeasuredWhPerKm: measured.uMeasuredWhPerKm,
+    reference: measured.reference,
+    findings: measured.findings,
     outcome: 'normalised',
     reach: { ok: true },
     normalisedWhPerKm: normalised,
@@ -228,6 +238,20 @@ function withBudget(
       model: Math.sqrt(Math.max(0, variance.model)),
     },
   };
+}
+
+/** Insertion sort, largest first: two dozen numbers, most of them already near their place from run to run. */
+function sortBySize(order: number[], contributions: Float64Array): void {
+  for (let k = 1; k < order.length; k++) {
+    const moving = order[k] as number;
+    const size = Math.abs(contributions[moving] as number);
+    let at = k;
+    while (at > 0 && Math.abs(contributions[order[at - 1] as number] as number) < size) {
+      order[at] = order[at - 1] as number;
+      at--;
+    }
+    order[at] = moving;
+  }
 }
 
 /** A scale of the road load far from 1 means that a reading or the car's data is wrong (limits are the method's own). */

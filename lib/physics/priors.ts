@@ -234,7 +234,8 @@ export const UNCORRECTED_PRIORS = {
 
 /** Standard uncertainty that a prior gives to a value actually used. */
 export function priorU(prior: Prior, value: number): number {
-  return prior.relativeU === 0 ? prior.u : Math.hypot(prior.u, prior.relativeU * value);
+  const relative = prior.relativeU * value;
+  return relative === 0 ? prior.u : Math.sqrt(prior.u * prior.u + relative * relative);
 }
 
 /** Auxiliary power in W with its standard uncertainty for a climate setting at an outside temperature in °C. */
