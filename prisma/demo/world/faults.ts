@@ -117,13 +117,25 @@ export function mishapOf(fault: DemoFault | undefined): Mishap {
     case 'rain':
       return { ...NO_MISHAP, logEffect: 0.05 };
     case 'cruiseTooSlow':
-      return { ...NO_MISHAP, cruiseOffsetMps: -2.9 / 3.6 };
+      return { ...NO_MISHAP, cruiseOffsetMps: -4.2 / 3.6 };
     case 'startChargeOff':
       return { ...NO_MISHAP, chargeStart: 0.782 };
     default:
       return NO_MISHAP;
   }
 }
+
+/** The protocol's rule that the fault breaks. */
+export const FAULT_RULES: Readonly<Record<DemoFault, string>> = {
+  misreadDigit: 'finish-readings-agree',
+  closeFollowing: 'no-close-following',
+  rain: 'no-precipitation',
+  wrongUnit: 'finish-readings-agree',
+  noFinishPhoto: 'finish-display-photo',
+  cruiseTooSlow: 'mean-cruise-speed',
+  startChargeOff: 'start-charge',
+  duplicate: 'not-duplicate',
+};
 
 /** What the reviewer writes. */
 export const FAULT_NOTES: Readonly<Record<DemoFault, string>> = {

@@ -15,7 +15,7 @@ interface LoopPlan {
   turnaround: string;
   startBearingDeg: number;
   stretches: readonly Stretch[];
-  startElevationM: number;
+  startHeightM: number;
   /** Height of the turnaround over the start. */
   climbM: number;
   ripples: readonly Ripple[];
@@ -47,7 +47,7 @@ const PLANS: readonly LoopPlan[] = [
       { lengthM: 9700, endBearingDeg: 104 },
       { lengthM: 6800, endBearingDeg: 83 },
     ],
-    startElevationM: 14,
+    startHeightM: 14,
     climbM: 9,
     ripples: [
       { heightM: 6, periodM: 9_000 },
@@ -77,7 +77,7 @@ const PLANS: readonly LoopPlan[] = [
       { lengthM: 9_300, endBearingDeg: 176 },
       { lengthM: 7_700, endBearingDeg: 149 },
     ],
-    startElevationM: 884,
+    startHeightM: 884,
     climbM: 36,
     ripples: [
       { heightM: 9, periodM: 12_500 },
@@ -106,7 +106,7 @@ const PLANS: readonly LoopPlan[] = [
       { lengthM: 9_100, endBearingDeg: 344 },
       { lengthM: 7_400, endBearingDeg: 8 },
     ],
-    startElevationM: 96,
+    startHeightM: 96,
     climbM: 74,
     ripples: [
       { heightM: 16, periodM: 7_800 },
@@ -127,7 +127,7 @@ function buildLoop(plan: LoopPlan): DemoLoop {
   const points = walkRoute(plan.startBearingDeg, plan.stretches);
   const legM = points.at(-1)?.distanceM ?? 0;
   const outbound = bearingShares(points);
-  const elevationAt = (distanceM: number): number => {
+  const heightAt = (distanceM: number): number => {
     const along = distanceM <= legM ? distanceM : 2 * legM - distanceM;
     // ripples fade towards both ends, so that start and turnaround keep their stated heights
     const fade = Math.sin((Math.PI * along) / legM);
@@ -135,19 +135,19 @@ function buildLoop(plan: LoopPlan): DemoLoop {
       (sum, { heightM, periodM }) => sum + heightM * Math.sin((2 * Math.PI * along) / periodM),
       0,
     );
-    return plan.startElevationM + (plan.climbM * along) / legM + fade * ripple;
+    return plan.startHeightM + (plan.climbM * along) / legM + fade * ripple;
   };
   const elevationProfile = Array.from({ length: 2 * points.length - 1 }, (_, i) => {
     const distanceM = (i * 2 * legM) / (2 * points.length - 2);
-    return { distanceM: Math.round(distanceM), elevationM: Math.round(10 * elevationAt(distanceM)) / 10 };
+    return { distanceM: Math.round(distanceM), heightM: Math.round(10 * heightAt(distanceM)) / 10 };
   });
   let grossClimbM = 0;
   for (let i = 1; i < elevationProfile.length; i++) {
-    const rise = (elevationProfile[i]?.elevationM ?? 0) - (elevationProfile[i - 1]?.elevationM ?? 0);
+    const rise = (elevationProfile[i]?.heightM ?? 0) - (elevationProfile[i - 1]?.heightM ?? 0);
     grossClimbM += Math.max(0, rise);
   }
-  const meanElevationM =
-    elevationProfile.reduce((sum, { elevationM }) => sum + elevationM, 0) / elevationProfile.length;
+  const meanHeightM =
+    elevationProfile.reduce((sum, { heightM }) => sum + heightM, 0) / elevationProfile.length;
   const lengthM = Math.round(2 * legM);
   return {
     key: plan.key,
@@ -159,7 +159,7 @@ function buildLoop(plan: LoopPlan): DemoLoop {
     lengthM,
     lengthUncertaintyM: plan.lengthUncertaintyM,
     lengthSource: plan.lengthSource,
-    altitudeM: Math.round(meanElevationM),
+    altitudeM: Math.round(meanHeightM),
     netClimbM: 0,
     grossClimbM: Math.round(grossClimbM),
     closureDistanceM: plan.closureDistanceM,

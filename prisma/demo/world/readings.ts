@@ -64,7 +64,7 @@ export function fillForm(seed: number, run: DrivenRun, odometer: Odometer): RunF
     withinBandShare: stream.chance(0.4) ? stream.uniform(93, 99.4).toFixed(0) : '',
 
     chargeStart: shown(run.trueChargeStart, '%', 0),
-    warmUpDistance: stream.uniform(7.5, 15).toFixed(0),
+    warmUpDistance: shown(stream.uniform(11_500, 22_000), distanceUnit, 0),
     warmUpDistanceUnit: distanceUnit,
     loadMass: String(setup.loadKg),
     climate: run.climate,

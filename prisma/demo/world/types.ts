@@ -119,7 +119,7 @@ export interface DemoLoop {
   postedLimitMps: number;
   bearings: readonly BearingShare[];
   outline: readonly { x: number; y: number }[];
-  elevationProfile: readonly { distanceM: number; elevationM: number }[];
+  elevationProfile: readonly { distanceM: number; heightM: number }[];
   legs: readonly [DemoLeg, DemoLeg];
   /** What the loop's length really is. */
   trueLengthM: number;

@@ -1,0 +1,36 @@
+import { Resvg } from '@resvg/resvg-js';
+import type { DemoPhoto } from '../world/types';
+import { strokeText, strokeWidthOf } from './strokes';
+
+const WIDTH = 480;
+const HEIGHT = 320;
+const MARGIN = 28;
+
+/** A neutral list of numbers, dark on light: stands in for the photo of a display. */
+export function photoSvg(photo: DemoPhoto): string {
+  const heading = strokeText(photo.heading, MARGIN, 22, 2.1);
+  const top = 66;
+  const step = Math.min(46, (HEIGHT - top - 14) / photo.lines.length);
+  const rows = photo.lines.map(([label, value, unit], index) => {
+    const y = top + index * step;
+    return {
+      label: strokeText(label, MARGIN, y + 7, 1.8),
+      value: strokeText(value, 372 - strokeWidthOf(value, 3.4), y, 3.4),
+      unit: strokeText(unit, 384, y + 8, 1.6),
+    };
+  });
+  const thin = [heading, ...rows.flatMap((row) => [row.label, row.unit])].join('');
+  const bold = rows.map((row) => row.value).join('');
+  return [
+    `<svg xmlns="http://www.w3.org/2000/svg" width="${WIDTH}" height="${HEIGHT}" viewBox="0 0 ${WIDTH} ${HEIGHT}">`,
+    `<rect width="${WIDTH}" height="${HEIGHT}" fill="#f2f0ea"/>`,
+    `<path d="M${MARGIN} 50H${WIDTH - MARGIN}" stroke="#b9b4a8" stroke-width="1"/>`,
+    `<g fill="none" stroke="#23211d" stroke-linecap="round" stroke-linejoin="round">`,
+    `<path d="${thin}" stroke-width="1.7"/><path d="${bold}" stroke-width="2.8"/></g></svg>`,
+  ].join('');
+}
+
+/** The photo as PNG bytes. */
+export function drawPhoto(photo: DemoPhoto): Uint8Array {
+  return new Resvg(photoSvg(photo), { font: { loadSystemFonts: false } }).render().asPng();
+}
