@@ -75,3 +75,23 @@ export function chiSquareLower(x: number, df: number): number {
 export function chiSquareLowerQuantile(lower: number, df: number): number {
   return chiSquareQuantile(lower, df);
 }
+
+/**
+ * P(χ² > x) for whole degrees of freedom, by the recurrence
+ * Q(x; ν + 2) = Q(x; ν) + (x/2)^(ν/2) e^(−x/2) / Γ(ν/2 + 1), which keeps small tails exact.
+ * Abramowitz M., Stegun I. A. (1964), 26.4.4–26.4.8.
+ */
+export function chiSquareUpper(x: number, df: number): number {
+  if (!Number.isInteger(df) || df < 1) throw new RangeError(`whole degrees of freedom are needed, got ${df}`);
+  if (x <= 0) return 1;
+  let nu = df % 2 === 0 ? 2 : 1;
+  let tail = nu === 2 ? Math.exp(-x / 2) : 2 * normalUpper(Math.sqrt(x));
+  // The first term is e^(−x/2) (x/2)^(ν/2) / Γ(ν/2 + 1) at ν = 1 or 2; Γ(3/2) = √π/2, Γ(2) = 1.
+  let term =
+    nu === 2 ? Math.exp(-x / 2) * (x / 2) : (Math.exp(-x / 2) * Math.sqrt(x / 2)) / (Math.sqrt(Math.PI) / 2);
+  for (; nu < df; nu += 2) {
+    tail += term;
+    term *= x / 2 / (nu / 2 + 1);
+  }
+  return Math.min(1, tail);
+}

@@ -1,6 +1,7 @@
 import { factor } from './cholesky';
 import { chiSquareLowerQuantile, fLower, normalUpperQuantile, tUpperQuantile } from './distributions';
 import { createRandom } from './random';
+import { solveIncreasing } from './rootFinding';
 
 /**
  * Critical values for many correlated contrasts at once: the 1 − α quantile of max |t| over a family.
@@ -20,6 +21,8 @@ export interface Draws {
   radiusSquared: Float64Array;
   /** A uniform per draw for the common χ² of the t distribution. */
   chiUniform: Float64Array;
+  /** F tables by degrees of freedom, kept because step-down asks for the same one again and again. */
+  tables: Map<number, (lnX: number) => number>;
 }
 
 export interface CriticalValue {
@@ -75,7 +78,7 @@ export function drawCorrelated(covariance: Float64Array, m: number, count: numbe
       }
     }
   }
-  return { m, count: total, shifts: SHIFTS, values, radiusSquared, chiUniform };
+  return { m, count: total, shifts: SHIFTS, values, radiusSquared, chiUniform, tables: new Map() };
 }
 
 /** Pairs as flat arrays: the contrast of pair i is value[a] − value[b], with standard error se. */
@@ -108,16 +111,16 @@ function directionMaxima(draws: Draws, pairs: PairFamily, keep: (pair: number) =
   return maxima;
 }
 
-/** F_{r,df} tabulated on an even grid of ln x, read by linear interpolation (error below 1e-6). */
-function tabulateF(r: number, df: number): (x: number) => number {
+/** F_{r,df} as a function of ln x, tabulated on an even grid and read linearly (error below 1e-6). */
+function tabulateF(r: number, df: number): (lnX: number) => number {
   const from = -12;
   const to = 14;
   const steps = 6000;
   const table = new Float64Array(steps + 1);
   const finite = Math.min(df, 1e8);
   for (let i = 0; i <= steps; i++) table[i] = fLower(Math.exp(from + ((to - from) * i) / steps), r, finite);
-  return (x) => {
-    const at = ((Math.log(x) - from) / (to - from)) * steps;
+  return (lnX) => {
+    const at = ((lnX - from) / (to - from)) * steps;
     if (!(at > 0)) return 0;
     if (at >= steps) return 1;
     const cell = Math.floor(at);
@@ -145,29 +148,28 @@ export function criticalValue(
     return { value, monteCarloError: 0, method: 'single', df, pairs: count };
   }
   const maxima = directionMaxima(draws, pairs, keep);
-  const cumulative = tabulateF(draws.m, df);
+  const cumulative = draws.tables.get(df) ?? tabulateF(draws.m, df);
+  draws.tables.set(df, cumulative);
   const perShift = draws.count / draws.shifts;
+  // ln of r M², so that the argument of F is one subtraction a draw.
+  const logs = maxima.map((largest) => Math.log(draws.m) + 2 * Math.log(largest));
   const shiftMeans = (c: number): number[] => {
+    const doubled = 2 * Math.log(c);
     const means: number[] = [];
     for (let shift = 0; shift < draws.shifts; shift++) {
       let sum = 0;
-      for (let i = shift * perShift; i < (shift + 1) * perShift; i++) {
-        const ratio = c / (maxima[i] as number);
-        sum += cumulative((ratio * ratio) / draws.m);
-      }
+      for (let i = shift * perShift; i < (shift + 1) * perShift; i++)
+        sum += cumulative(doubled - (logs[i] as number));
       means.push(sum / perShift);
     }
     return means;
   };
   const average = (xs: readonly number[]) => xs.reduce((sum, x) => sum + x, 0) / xs.length;
-  let low = tUpperQuantile((1 - level) / 2, df) * 0.9;
-  let high = tUpperQuantile((1 - level) / (2 * count), df) * 1.1;
-  for (let i = 0; i < 60 && high - low > 1e-7 * high; i++) {
-    const middle = (low + high) / 2;
-    if (average(shiftMeans(middle)) < level) low = middle;
-    else high = middle;
-  }
-  const value = (low + high) / 2;
+  const value = solveIncreasing(
+    (c) => average(shiftMeans(c)) - level,
+    tUpperQuantile((1 - level) / 2, df) * 0.9,
+    tUpperQuantile((1 - level) / (2 * count), df) * 1.1,
+  );
   const means = shiftMeans(value);
   const centre = average(means);
   const spread = Math.sqrt(

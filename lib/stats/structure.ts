@@ -31,6 +31,9 @@ export interface Cell {
 export interface Structure {
   /** Setup names in sorted order; the order of every vector and matrix of a fit. */
   setups: string[];
+  /** Car name → index, and nestedKey(car, session) → session index, both in layout order. */
+  carIndex: Map<string, number>;
+  sessionIndex: Map<string, number>;
   runs: number;
   cars: number;
   sessions: number;
@@ -59,7 +62,7 @@ export interface Structure {
 const MERGE_REACH = 16;
 
 /** Joins a car and a session so that equal session names of two cars stay apart. */
-function nestedKey(car: string, session: string): string {
+export function nestedKey(car: string, session: string): string {
   return `${car}\u0000${session}`;
 }
 
@@ -149,6 +152,8 @@ export function layOutCells(cells: readonly Cell[]): Structure {
   const knownVariance = new Float64Array(total);
   const sessionOfCar: number[] = [];
   const cellOfSession: number[] = [];
+  const carIndex = new Map<string, number>();
+  const sessionIndex = new Map<string, number>();
   let used = 0;
   let runs = 0;
   let lastCar = -1;
@@ -158,12 +163,14 @@ export function layOutCells(cells: readonly Cell[]): Structure {
     runs += source.n;
     if ((car[i] as number) !== lastCar) {
       lastCar = car[i] as number;
+      carIndex.set(source.car, sessionOfCar.length);
       sessionOfCar.push(cellOfSession.length);
       lastSession = -1;
     }
     const opensSession = (session[i] as number) !== lastSession;
     if (opensSession) {
       lastSession = session[i] as number;
+      sessionIndex.set(nestedKey(source.car, source.session), cellOfSession.length);
       cellOfSession.push(used);
     }
     const variance = source.u * source.u;
@@ -193,7 +200,7 @@ export function layOutCells(cells: readonly Cell[]): Structure {
   }
   sessionOfCar.push(cellOfSession.length);
   cellOfSession.push(used);
-  return finish(setups.sorted, runs, used, sessionOfCar, cellOfSession, {
+  return finish({ setups: setups.sorted, carIndex, sessionIndex, runs }, used, sessionOfCar, cellOfSession, {
     cellSetup: cellSetup.slice(0, used),
     count: count.slice(0, used),
     mean: mean.slice(0, used),
@@ -203,8 +210,7 @@ export function layOutCells(cells: readonly Cell[]): Structure {
 }
 
 function finish(
-  setups: string[],
-  runs: number,
+  head: Pick<Structure, 'setups' | 'carIndex' | 'sessionIndex' | 'runs'>,
   cells: number,
   sessionOfCar: number[],
   cellOfSession: number[],
@@ -231,8 +237,7 @@ function finish(
     if (variance > most) most = variance;
   }
   return {
-    setups,
-    runs,
+    ...head,
     cars,
     sessions: cellOfSession.length - 1,
     cells,
