@@ -61,7 +61,7 @@ export function DataTable<Row>({
                 >
                   {column.sort ? <SortLink column={column} /> : column.header}
                   {column.unit ? (
-                    <span className="block font-normal text-ink-soft">{column.unit}</span>
+                    <span className="block font-normal text-ink-soft"> {column.unit}</span>
                   ) : null}
                 </th>
               ))}

@@ -17,7 +17,7 @@ export function FormSection({ legend, children, hint, step, id, progress }: Form
     <fieldset id={id} className="mt-8 border-t border-rule-strong pt-4 first:mt-0">
       <legend className="float-left mb-1 w-full">
         <span className="flex flex-wrap items-baseline justify-between gap-x-6">
-          <span className="font-serif text-xl font-semibold">{legend}</span>
+          <span className="font-serif text-xl font-semibold">{legend}</span>{' '}
           <span className="num text-sm text-ink-soft">
             {step ? `Part ${step.number} of ${step.of}` : null}
             {step && progress ? ' · ' : null}

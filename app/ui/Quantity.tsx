@@ -15,9 +15,10 @@ export function Quantity({ value, unit, interval, level = '95 %', size = 'normal
   return (
     <span className={`num ${large ? 'block' : 'inline-flex flex-wrap items-baseline gap-x-2'}`}>
       <span className="whitespace-nowrap">
-        <span className={large ? 'font-serif text-3xl font-semibold' : 'font-semibold'}>{value}</span>
-        <span className={large ? 'ml-1.5 text-lg text-ink-soft' : 'ml-1'}>{unit}</span>
+        <span className={large ? 'font-serif text-3xl font-semibold' : 'font-semibold'}>{value}</span>{' '}
+        <span className={large ? 'text-lg text-ink-soft' : ''}>{unit}</span>
       </span>
+      {interval ? ' ' : null}
       {interval ? (
         <span className={`text-ink-soft ${large ? 'mt-1 block text-sm' : 'text-sm'}`}>
           {typeof interval === 'string' ? (

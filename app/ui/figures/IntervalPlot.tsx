@@ -1,7 +1,7 @@
 import Link from 'next/link';
 import type { ReactNode } from 'react';
 import { type Axis, type FormatTick, linearAxis } from './axis';
-import { Legend } from './Legend';
+import { IntervalLegend } from './IntervalLegend';
 import { paint } from './paint';
 
 export interface IntervalRow {
@@ -71,7 +71,7 @@ export function IntervalPlot(props: IntervalPlotProps) {
   const List = ordered ? 'ol' : 'ul';
   return (
     <div className="@container">
-      <IntervalLegend {...props} />
+      <IntervalLegend rows={rows} mutedLabel={props.mutedLabel} beforeLabel={props.beforeLabel} />
       <div aria-hidden="true" className={`${columns} items-end text-sm text-ink-soft`}>
         <span className="hidden font-semibold @3xl:block">{props.rowHead ?? 'Setup'}</span>
         <AxisLabels axis={axis} unit={unit} reference={reference} />
@@ -120,37 +120,6 @@ export function IntervalPlot(props: IntervalPlotProps) {
       </List>
     </div>
   );
-}
-
-function IntervalLegend({ rows, mutedLabel, beforeLabel }: IntervalPlotProps) {
-  const items = [
-    {
-      label: 'estimate and 95 % interval',
-      show: rows.some((row) => !row.muted),
-      mark: (
-        <>
-          <path d="M1 6H27" stroke={paint.accent} strokeWidth="3" />
-          <circle cx="14" cy="6" r="5" fill={paint.accent} stroke={paint.paper} strokeWidth="1.5" />
-        </>
-      ),
-    },
-    {
-      label: mutedLabel ?? 'not ranked',
-      show: rows.some((row) => row.muted),
-      mark: (
-        <>
-          <path d="M1 6H27" stroke={paint['ink-faint']} strokeWidth="2" strokeDasharray="4 3" />
-          <circle cx="14" cy="6" r="4.5" fill={paint.paper} stroke={paint['ink-faint']} strokeWidth="1.5" />
-        </>
-      ),
-    },
-    {
-      label: beforeLabel ?? 'before normalising',
-      show: rows.some((row) => row.before),
-      mark: <circle cx="14" cy="6" r="3.5" fill={paint.paper} stroke={paint.ink} strokeWidth="1.25" />,
-    },
-  ];
-  return <Legend items={items.filter((item) => item.show)} />;
 }
 
 const percent = (axis: Axis, value: number) => `${axis.scale(value).toFixed(3)}%`;

@@ -39,7 +39,7 @@ export function linearAxis(options: AxisOptions): Axis {
 
 function spanOf(values: readonly number[], pad: number): [number, number] {
   const finite = values.filter(Number.isFinite);
-  if (finite.length === 0) return [0, 1];
+  if (finite.every((value) => value === 0)) return [0, 1];
   const low = Math.min(...finite);
   const high = Math.max(...finite);
   const room = high > low ? (high - low) * pad : Math.abs(high) * 0.05 || 1;

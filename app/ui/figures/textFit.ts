@@ -1,10 +1,21 @@
 /**
- * Width of a text in the interface face, by its mean letter width (0.52 em over English text and
- * digits, measured on the shipped font). The server has no font metrics; a figure needs it only to
- * wrap labels and to keep them apart.
+ * Advance widths of the interface face (Source Sans 3, regular) in em, by kinds of letter. The server
+ * has no font metrics; figures need a width only to wrap labels and to keep words apart, so a few
+ * per cent too wide is right.
  */
+const letterWidths: readonly [RegExp, number][] = [
+  [/\s/, 0.2],
+  [/[ijlI.,:;'|!·]/, 0.27],
+  [/[ftr()[\]/\-–]/, 0.35],
+  [/[mMwW%@…—]/, 0.84],
+  [/[A-Z−+±=<>]/, 0.58],
+];
+const otherWidth = 0.52;
+
 export function textWidth(text: string, size: number): number {
-  return text.length * size * 0.52;
+  let em = 0;
+  for (const letter of text) em += letterWidths.find(([kind]) => kind.test(letter))?.[1] ?? otherWidth;
+  return em * size;
 }
 
 /** Breaks a label at spaces into lines no wider than `width`; a last line that is still too long is cut. */
@@ -13,14 +24,19 @@ export function wrapText(text: string, width: number, size: number, maxLines = 2
   let line = '';
   for (const word of text.split(' ')) {
     const longer = line === '' ? word : `${line} ${word}`;
-    if (line !== '' && textWidth(longer, size) > width && lines.length < maxLines - 1) {
+    if (line !== '' && lines.length < maxLines - 1 && textWidth(longer, size) > width) {
       lines.push(line);
       line = word;
     } else {
       line = longer;
     }
   }
-  const room = Math.floor(width / (size * 0.52));
-  lines.push(line.length > room ? `${line.slice(0, Math.max(1, room - 1)).trimEnd()}…` : line);
-  return lines;
+  return [...lines, cutText(line, width, size)];
+}
+
+function cutText(text: string, width: number, size: number): string {
+  if (textWidth(text, size) <= width) return text;
+  let kept = text;
+  while (kept.length > 1 && textWidth(`${kept}…`, size) > width) kept = kept.slice(0, -1);
+  return `${kept.trimEnd()}…`;
 }
