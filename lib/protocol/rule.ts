@@ -2,8 +2,10 @@ import type { UnitCode } from '@/lib/units/unit';
 import type { RunFacts } from './facts';
 import type { ProtocolParameters } from './parameters';
 
-export type Verdict = 'pass' | 'caution' | 'fail';
-export type Outcome = Verdict | 'notChecked';
+export const OUTCOMES = ['pass', 'caution', 'fail', 'notChecked'] as const;
+export type Outcome = (typeof OUTCOMES)[number];
+/** How a rule ends that was able to judge. */
+export type Verdict = Exclude<Outcome, 'notChecked'>;
 
 /** A number that decided a finding, in the unit named beside it, so that a stored finding reads on its own. */
 export interface FindingNumber {

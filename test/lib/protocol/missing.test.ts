@@ -1,0 +1,85 @@
+import { describe, expect, it } from 'vitest';
+import type { RunQuantity } from '@/lib/domain/runRecord';
+import type { RunFacts } from '@/lib/protocol/facts';
+import { missingItems } from '@/lib/protocol/missing';
+import type { Outcome } from '@/lib/protocol/rule';
+import { changed, findingOf, GOOD_RUN, outcomeOf, withReading, withRecord } from './exampleFacts';
+
+const without = (quantity: RunQuantity): RunFacts => withReading(quantity, undefined);
+const withPhotos = (...evidenceKinds: string[]): RunFacts => ({ ...GOOD_RUN, evidenceKinds });
+
+/** Version 1.0's own choices of what an absence counts as. */
+const ABSENCES: readonly (readonly [
+  item: string,
+  ruleId: string,
+  facts: RunFacts,
+  ordinary: Outcome,
+  words: string,
+])[] = [
+  ['trueSpeed', 'mean-cruise-speed', without('trueSpeed'), 'fail', 'true cruise speed'],
+  ['withinBandShare', 'cruise-speed-band', without('withinBandShare'), 'notChecked', 'within the speed band'],
+  ['tripDistance', 'distance-matches-loop', without('tripDistance'), 'fail', 'trip distance'],
+  ['coldPressures', 'cold-tyre-pressures', without('pressureRear'), 'caution', 'cold tyre pressures'],
+  ['warmUp', 'warm-up', without('warmUpDistance'), 'caution', 'warm-up'],
+  ['load', 'load-noted', without('loadMass'), 'caution', 'people and load'],
+  ['chargeStart', 'start-charge', without('chargeStart'), 'caution', 'charge at start'],
+  ['chargeEnd', 'end-charge', without('chargeEnd'), 'caution', 'charge at finish'],
+  ['airTemperature', 'air-temperature', without('airTemperature'), 'fail', 'air temperature'],
+  ['wind', 'wind', without('windSpeed'), 'fail', 'wind'],
+  [
+    'stationDistance',
+    'station-distance',
+    without('stationDistance'),
+    'caution',
+    'distance of the weather station',
+  ],
+  [
+    'startDisplayPhoto',
+    'start-display-photo',
+    withPhotos('finishDisplay'),
+    'fail',
+    'photo of the display at start',
+  ],
+  ['finishDisplayPhoto', 'finish-display-photo', withPhotos('startDisplay'), 'fail', 'display at finish'],
+];
+
+describe.each(ABSENCES)('a run without %s', (_item, ruleId, facts, ordinary, words) => {
+  it('is judged by the version’s data', () => {
+    expect(outcomeOf(ruleId, GOOD_RUN)).toBe('pass');
+    expect(outcomeOf(ruleId, facts)).toBe(ordinary);
+  });
+
+  it('has a caution where it was recorded afterwards, in words and never silent', () => {
+    const retrospective = withRecord({ isRetrospective: true }, facts);
+    const finding = findingOf(ruleId, retrospective);
+    expect(finding.outcome).toBe('caution');
+    expect(finding.sentence).toContain(words);
+    expect(finding.sentence).toContain('recorded afterwards');
+    expect(findingOf('recorded-as-driven', retrospective).sentence).toContain(words);
+    expect(missingItems(retrospective).join()).toContain(words);
+  });
+
+  it('fails where a version is stricter about runs recorded afterwards', () => {
+    const strict = changed('retrospective', { whenMissing: 'fail' });
+    expect(outcomeOf(ruleId, withRecord({ isRetrospective: true }, facts), strict)).toBe('fail');
+  });
+});
+
+describe('missing items', () => {
+  it('covers every item of the version’s data', () => {
+    const items = ABSENCES.map(([item]) => item).sort();
+    expect(items).toEqual(Object.keys(changed('whenMissing', {}).whenMissing).sort());
+  });
+
+  it('finds none in a full run and counts them in the finding', () => {
+    expect(missingItems(GOOD_RUN)).toEqual([]);
+    const facts = withRecord({ isRetrospective: true, readings: {} });
+    const { numbers } = findingOf('recorded-as-driven', { ...facts, evidenceKinds: [] });
+    expect(numbers).toEqual([{ name: 'Items missing', value: ABSENCES.length, unit: '' }]);
+  });
+
+  it('still refuses an unverified speed of a run recorded afterwards', () => {
+    const facts = withRecord({ isRetrospective: true, trueSpeedMethod: 'notVerified' });
+    expect(outcomeOf('true-speed-verified', facts)).toBe('fail');
+  });
+});
