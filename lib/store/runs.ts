@@ -93,6 +93,7 @@ export async function reductionSubjects(
         id: true,
         ownerId: true,
         modelId: true,
+        isDemo: true,
         registeredMassKg: true,
         usableCapacityWh: true,
         dragAreaM2: true,
@@ -138,6 +139,7 @@ export async function reductionSubjects(
       select: {
         id: true,
         name: true,
+        isDemo: true,
         lengthM: true,
         lengthUncertaintyM: true,
         altitudeM: true,

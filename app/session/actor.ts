@@ -1,0 +1,20 @@
+import { redirect } from 'next/navigation';
+import { getServerSession } from 'next-auth';
+import { cache } from 'react';
+import { currentActor, type SignedIn } from '@/lib/registry/accounts/currentActor';
+import { authOptions } from './authOptions';
+import { registry } from './registry';
+
+/** Who asks, looked up once a request: undefined for a reader without account or with an ended session. */
+export const signedIn = cache(async (): Promise<SignedIn | undefined> => {
+  const session = await getServerSession(authOptions);
+  if (!session?.accountId || session.sessionEpoch === undefined) return undefined;
+  return currentActor(registry(), { accountId: session.accountId, sessionEpoch: session.sessionEpoch });
+});
+
+/** For pages that make no sense without an account: sends the visitor to sign in and back here. */
+export async function requireSignedIn(backTo: string): Promise<SignedIn> {
+  const actor = await signedIn();
+  if (actor === undefined) redirect(`/sign-in?callbackUrl=${encodeURIComponent(backTo)}`);
+  return actor;
+}

@@ -1,0 +1,202 @@
+import { METHOD_VERSION } from '@/lib/physics/normalise';
+import { fitGroup } from '@/lib/stats/fitGroup';
+import type { FitRow, GroupFit, MinimumCounts, PooledComponents } from '@/lib/stats/groupFit';
+import {
+  type ApprovedResult,
+  approvedResults,
+  findOrInsertGroup,
+  largestCurrentFit,
+  publishFit,
+} from '@/lib/store/fits';
+import type { Prisma } from '@/prisma/generated/client';
+import { activeProtocol } from '../protocol/activeProtocol';
+import type { Registry } from '../registry';
+import type { ComparisonGroupRef } from './comparisonGroup';
+import { type SetupTally, tallySetups } from './tallySetups';
+
+/** One seed for all published fits: anyone who fits the same rows gets the same digits. */
+const FIT_SEED = 20_261;
+
+interface UsedResult {
+  run: ApprovedResult;
+  measuredWhPerKm: number;
+  row: FitRow;
+}
+
+/**
+ * Fits one comparison group anew from its approved runs and publishes the result. Runs without a normalised number
+ * (outside the method's reach) are counted and left out.
+ */
+export async function refitGroup(registry: Registry, group: ComparisonGroupRef): Promise<GroupFit> {
+  const startedAt = performance.now();
+  const groupId = await findOrInsertGroup(registry.db, group);
+  const runs = await approvedResults(registry.db, group, METHOD_VERSION);
+  const used = runs.flatMap(usedResult);
+  const modelOfSetup = new Map(used.map(({ run, row }) => [row.setup, run.setup?.modelId ?? '']));
+  const protocol = await activeProtocol(registry);
+  const fit = fitGroup(
+    used.map((result) => result.row),
+    {
+      seed: FIT_SEED,
+      modelOf: (setup) => modelOfSetup.get(setup) ?? '',
+      minimumCounts: minimumCounts(protocol.parameters.ranking),
+      pooledComponents: await pooledComponents(registry, group, groupId),
+    },
+  );
+  const tallies = tallySetups(
+    used.map(({ run, measuredWhPerKm, row }) => ({
+      setupId: row.setup,
+      testerId: run.testerId,
+      carId: row.car,
+      loopId: run.loopId ?? '',
+      day: run.session?.localDate.toISOString().slice(0, 10) ?? '',
+      measuredWhPerKm,
+    })),
+  );
+  const fittedAt = registry.now();
+  await registry.db.$transaction((tx) =>
+    publishFit(tx, {
+      groupId,
+      methodVersion: METHOD_VERSION,
+      fittedAt,
+      runCount: fit.nUsed,
+      converged: fit.converged,
+      seed: fit.seed,
+      durationMs: performance.now() - startedAt,
+      summary: summaryOf(fit, runs.length - used.length),
+      estimates: estimateRows(fit, tallies),
+      contrasts: contrastRows(fit),
+    }),
+  );
+  return fit;
+}
+
+function usedResult(run: ApprovedResult): UsedResult[] {
+  const revision = run.revisions.find((candidate) => candidate.number === run.approvedRevision);
+  const result = revision?.normalisations[0];
+  if (!result?.isNormalised || result.normalisedWhPerKm === null || result.uRunRelative === null) return [];
+  if (run.setupId === null || run.carId === null || run.sessionId === null || run.loopId === null) return [];
+  return [
+    {
+      run,
+      measuredWhPerKm: result.measuredWhPerKm,
+      row: {
+        runId: run.id,
+        setup: run.setupId,
+        car: run.carId,
+        session: run.sessionId,
+        loop: run.loopId,
+        z: Math.log(result.normalisedWhPerKm),
+        u: result.uRunRelative,
+      },
+    },
+  ];
+}
+
+/** The protocol's counts as the fit wants them; cars are only asked for across models. */
+function minimumCounts(ranking: { runs: number; sessions: number; carsAcrossModels: number }): MinimumCounts {
+  return { runs: ranking.runs, sessions: ranking.sessions, cars: ranking.carsAcrossModels };
+}
+
+/** What the fit of a small group borrows: the components of the largest other class of the same world. */
+async function pooledComponents(
+  registry: Registry,
+  group: ComparisonGroupRef,
+  groupId: string,
+): Promise<PooledComponents | undefined> {
+  const largest = await largestCurrentFit(registry.db, group.isDemo, groupId);
+  if (largest === null) return undefined;
+  const summary = largest.summary as unknown as FitSummary;
+  if (summary.pooled || summary.components.residual <= 0) return undefined;
+  return {
+    ...summary.components,
+    from: `cruise class ${largest.group.cruiseClass.label} (${largest.runCount} runs)`,
+    covariance: summary.componentCovariance,
+    cells: summary.replicatedCells,
+    residualDf: summary.residualDf,
+  };
+}
+
+/** The part of a fit that belongs to the group as a whole. */
+export type FitSummary = Omit<GroupFit, 'estimates' | 'contrasts' | 'ranks' | 'excluded'> & {
+  excluded: { runId: string | undefined; reason: string }[];
+  /** Approved, but outside the method's reach. */
+  notNormalised: number;
+};
+
+function summaryOf(fit: GroupFit, notNormalised: number): Prisma.InputJsonObject {
+  const { estimates: _estimates, contrasts: _contrasts, ranks: _ranks, excluded, ...rest } = fit;
+  const summary: FitSummary = {
+    ...rest,
+    excluded: excluded.map(({ row, reason }) => ({ runId: row.runId, reason })),
+    notNormalised,
+  };
+  // Through JSON, so that what is stored is what a reader of the column gets.
+  return JSON.parse(JSON.stringify(summary)) as Prisma.InputJsonObject;
+}
+
+function estimateRows(fit: GroupFit, tallies: Map<string, SetupTally>) {
+  const components = new Map(
+    fit.connectivity.byCar.flatMap((setups, index) => setups.map((setup) => [setup, index])),
+  );
+  const ranks = new Map(fit.ranks.map((rank) => [rank.setup, rank]));
+  return fit.estimates.map((estimate) => {
+    const tally = tallies.get(estimate.setup);
+    if (tally === undefined) throw new Error(`the fit names a setup that has no runs: ${estimate.setup}`);
+    const rank = ranks.get(estimate.setup);
+    const typical = estimate.typicalRepeatability;
+    const interval =
+      estimate.interval95 ??
+      (typical === null ? null : [estimate.beta - typical.halfWidth, estimate.beta + typical.halfWidth]);
+    return {
+      setupId: estimate.setup,
+      runs: estimate.n,
+      cars: estimate.cars,
+      testers: tally.testers,
+      loops: tally.loops,
+      days: tally.days,
+      sessions: estimate.sessions,
+      logMean: estimate.beta,
+      logSe: estimate.se,
+      dof: estimate.df,
+      estimateWhPerKm: Math.exp(estimate.beta),
+      lowWhPerKm: interval === null ? null : Math.exp(interval[0] as number),
+      highWhPerKm: interval === null ? null : Math.exp(interval[1] as number),
+      intervalKind:
+        estimate.interval95 !== null ? 'model' : typical !== null ? 'typicalRepeatability' : 'none',
+      rawMeanWhPerKm: tally.rawMeanWhPerKm,
+      isRanked: estimate.ranked,
+      label: estimate.label,
+      missing: estimate.missing,
+      rankLower: rank?.lower ?? null,
+      rankUpper: rank?.upper ?? null,
+      chanceOfLowest: rank?.chanceOfLowest ?? null,
+      groupLetters: rank?.group ?? null,
+      component: components.get(estimate.setup) ?? 0,
+      details: {
+        typicalRepeatability: typical,
+        inseparableFrom: rank?.inseparableFrom ?? [],
+      },
+    };
+  });
+}
+
+function contrastRows(fit: GroupFit) {
+  return fit.contrasts.map((contrast) => ({
+    setupAId: contrast.a,
+    setupBId: contrast.b,
+    kind: contrast.kind,
+    chainLength: contrast.chainLength,
+    differenceLog: contrast.difference,
+    logSe: contrast.se,
+    dof: contrast.df,
+    lowLog: contrast.interval95?.[0] ?? null,
+    highLog: contrast.interval95?.[1] ?? null,
+    simultaneousLowLog: contrast.simultaneous?.[0] ?? null,
+    simultaneousHighLog: contrast.simultaneous?.[1] ?? null,
+    pHolm: contrast.pHolm,
+    isSeparable: contrast.separable,
+    sharedULog: contrast.sharedU,
+    reason: contrast.reason,
+  }));
+}

@@ -1,0 +1,203 @@
+import { createHash } from 'node:crypto';
+import { z } from 'zod';
+import { authorise } from '@/lib/access/authorise';
+import { parseRunForm, runFormSchema } from '@/lib/capture/parseRunForm';
+import type { RunForm } from '@/lib/capture/runFields';
+import { cruiseClassByKey } from '@/lib/domain/cruiseClass';
+import { Conflict, type InputIssue, InvalidInput, NotFound } from '@/lib/domain/errors';
+import type { Actor } from '@/lib/domain/roles';
+import type { EvidenceKind, RunRecord } from '@/lib/domain/runRecord';
+import { statusesAllowing } from '@/lib/domain/runStatus';
+import { contentFingerprint } from '@/lib/protocol/duplicates';
+import { appendAudit } from '@/lib/store/audit';
+import { isUniqueViolation } from '@/lib/store/database';
+import { storeNormalisation } from '@/lib/store/normalisations';
+import {
+  evidenceOf,
+  findOrInsertSession,
+  insertRevision,
+  moveRun,
+  type ReductionSubjects,
+  reductionSubjects,
+  runState,
+  runWithContent,
+} from '@/lib/store/runs';
+import { parseInput } from '../parseInput';
+import { activeProtocol } from '../protocol/activeProtocol';
+import type { Registry } from '../registry';
+import { type KnownSubjects, reduceRun } from './reduceRun';
+import { conditionsRow, readingRows } from './storedRecord';
+
+export const submitRunSchema = z.object({
+  runId: z.uuid(),
+  draftVersion: z.number().int().min(1),
+  /** The form as posted; without it the saved draft is submitted. */
+  form: runFormSchema.optional(),
+});
+
+export interface SubmittedRun {
+  runNumber: number;
+  revisionNumber: number;
+}
+
+/**
+ * Freezes the draft as the next revision: parsed, reduced, normalised and judged by the protocol in force, in one
+ * transaction with the change of state and the audit entry. Submitting twice makes one revision.
+ */
+export async function submitRun(
+  registry: Registry,
+  actor: Actor | undefined,
+  input: unknown,
+): Promise<SubmittedRun> {
+  const { runId, draftVersion, form: posted } = parseInput(submitRunSchema, input);
+  const run = await runState(registry.db, runId);
+  if (run === null) throw new NotFound('This run does not exist.');
+  authorise(actor, 'editRun', run.testerId);
+  const form = posted ?? (run.draft as RunForm);
+  const editable = statusesAllowing('submit');
+  const latest = run.revisions[0];
+  if (!editable.includes(run.status) || run.draftVersion !== draftVersion) {
+    // The same submission sent twice is answered with what the first one made.
+    if (run.status === 'submitted' && latest && run.draftVersion === draftVersion + 1) {
+      return { runNumber: run.number, revisionNumber: latest.number };
+    }
+    throw new Conflict(
+      editable.includes(run.status)
+        ? 'This draft was changed in another window or on another device. Reload to see that version.'
+        : 'This run has been submitted already.',
+    );
+  }
+  const now = registry.now();
+  const parsed = parseRunForm(form, { now: now.toISOString() });
+  if (!parsed.ok) throw new InvalidInput(parsed.issues);
+  const { record } = parsed;
+  const subjects = requireSubjects(await reductionSubjects(registry.db, record), record, actor);
+  const evidence = await evidenceOf(registry.db, runId);
+  const protocol = await activeProtocol(registry);
+  const contentHash = createHash('sha256').update(contentFingerprint(record)).digest('hex');
+  const duplicateOfRunNumber = await runWithContent(registry.db, contentHash, runId);
+  const reduction = reduceRun({
+    record,
+    subjects,
+    evidenceKinds: evidence.map((file) => file.kind as EvidenceKind),
+    protocol,
+    duplicateOfRunNumber,
+    now: now.toISOString(),
+  });
+  const revisionNumber = (latest?.number ?? 0) + 1;
+
+  try {
+    return await registry.db.$transaction(async (tx) => {
+      const sessionId = await findOrInsertSession(tx, record);
+      const moved = await moveRun(
+        tx,
+        runId,
+        editable,
+        {
+          status: 'submitted',
+          submittedAt: now,
+          decidedAt: null,
+          draft: form,
+          draftVersion: { increment: 1 },
+          draftSavedAt: now,
+          carId: record.carId,
+          setupId: record.setupId,
+          loopId: record.loopId,
+          cruiseClassKey: record.cruiseClassKey,
+          sessionId,
+          // Whatever was driven with a demo car or on a demo loop never enters the record's own rankings.
+          isDemo: run.isDemo || subjects.car.isDemo || subjects.loop.isDemo,
+        },
+        draftVersion,
+      );
+      if (!moved) throw new Conflict('This draft was submitted or changed a moment ago. Reload to see it.');
+      const revision = await insertRevision(tx, {
+        runId,
+        number: revisionNumber,
+        submittedById: actor.accountId,
+        submittedAt: now,
+        form,
+        contentHash,
+        startedAt: new Date(record.startedAt),
+        utcOffsetMin: record.utcOffsetMin,
+        localDate: new Date(`${record.localDate}T00:00:00Z`),
+        trueSpeedMethod: record.trueSpeedMethod,
+        climate: record.climate,
+        chargerKind: record.chargerKind ?? null,
+        isRetrospective: record.isRetrospective,
+        notes: record.notes,
+        protocolVersionId: protocol.id,
+        readings: { create: readingRows(record) },
+        conditions: { create: conditionsRow(record) },
+        evidence: { create: evidence.map((file) => ({ evidenceId: file.id })) },
+        findings: {
+          create: reduction.findings.map((finding) => ({
+            ruleId: finding.ruleId,
+            protocolVersionId: protocol.id,
+            outcome: finding.outcome,
+            numbers: finding.numbers.map((number) => ({ ...number })),
+            sentence: finding.sentence,
+          })),
+        },
+      });
+      await storeNormalisation(tx, revision.id, reduction, now);
+      await appendAudit(tx, {
+        at: now,
+        actorId: actor.accountId,
+        action: 'run.submit',
+        subjectKind: 'run',
+        subjectId: runId,
+        details: { revision: revisionNumber, protocol: protocol.label },
+      });
+      return { runNumber: run.number, revisionNumber };
+    });
+  } catch (error) {
+    if (isUniqueViolation(error))
+      throw new Conflict('This draft was submitted a moment ago. Reload to see it.');
+    throw error;
+  }
+}
+
+/** The ids of a form are only text until here: the car must be the actor's own and the setup of its model. */
+function requireSubjects(subjects: ReductionSubjects, record: RunRecord, actor: Actor): KnownSubjects {
+  const issues: InputIssue[] = [];
+  const { car, setup, loop } = subjects;
+  if (car === null || car.ownerId !== actor.accountId) {
+    issues.push({
+      path: 'carId',
+      what: 'This car is not one of yours.',
+      why: 'A run is recorded by the owner of the car.',
+      fix: 'Choose one of your cars.',
+    });
+  }
+  if (setup === null || (car !== null && setup.modelId !== car.modelId)) {
+    issues.push({
+      path: 'setupId',
+      what: 'This setup does not belong to the car’s model.',
+      why: 'Each model has its own setups.',
+      fix: 'Choose a setup of this car.',
+    });
+  }
+  if (loop === null) {
+    issues.push({
+      path: 'loopId',
+      what: 'This loop does not exist.',
+      why: 'Runs are only comparable on a known route.',
+      fix: 'Choose a loop, or add it first.',
+    });
+  }
+  const cruiseClass = cruiseClassByKey(record.cruiseClassKey);
+  // A class printed as 110 km/h and a limit of 110 km/h are one speed: only rounding may lie between them.
+  if (loop !== null && cruiseClass !== undefined && cruiseClass.speedMps > loop.postedLimitMps + 0.01) {
+    issues.push({
+      path: 'cruiseClassKey',
+      what: `${cruiseClass.label} is above the posted limit of this loop.`,
+      why: 'Posted limits and local law come first; such runs are not accepted.',
+      fix: 'Choose a class at or below the limit.',
+    });
+  }
+  if (issues.length > 0 || car === null || setup === null || loop === null || cruiseClass === undefined) {
+    throw new InvalidInput(issues);
+  }
+  return { car, setup, loop, cruiseClass };
+}

@@ -1,0 +1,224 @@
+import type { Prisma } from '@/prisma/generated/client';
+import type { Queryable } from './database';
+
+/** The approved runs of a comparison group with their results under one method version. */
+export function approvedResults(
+  db: Queryable,
+  group: { cruiseClassKey: string; isDemo: boolean },
+  methodVersion: string,
+) {
+  return db.run.findMany({
+    where: { status: 'approved', cruiseClassKey: group.cruiseClassKey, isDemo: group.isDemo },
+    orderBy: { number: 'asc' },
+    select: {
+      id: true,
+      number: true,
+      testerId: true,
+      carId: true,
+      loopId: true,
+      setupId: true,
+      sessionId: true,
+      approvedRevision: true,
+      setup: { select: { modelId: true } },
+      session: { select: { localDate: true } },
+      revisions: {
+        select: {
+          number: true,
+          normalisations: {
+            where: { methodVersion },
+            select: {
+              isNormalised: true,
+              measuredWhPerKm: true,
+              normalisedWhPerKm: true,
+              uRunRelative: true,
+              result: true,
+            },
+          },
+        },
+      },
+    },
+  });
+}
+
+export type ApprovedResult = Awaited<ReturnType<typeof approvedResults>>[number];
+
+export async function findOrInsertGroup(
+  db: Queryable,
+  group: { cruiseClassKey: string; isDemo: boolean },
+): Promise<string> {
+  const found = await db.comparisonGroup.upsert({
+    where: { cruiseClassKey_isDemo: group },
+    create: group,
+    update: {},
+    select: { id: true },
+  });
+  return found.id;
+}
+
+export interface NewFit {
+  groupId: string;
+  methodVersion: string;
+  fittedAt: Date;
+  runCount: number;
+  converged: boolean;
+  seed: number;
+  durationMs: number;
+  summary: Prisma.InputJsonObject;
+  estimates: Omit<Prisma.EstimateCreateManyInput, 'fitId'>[];
+  contrasts: Omit<Prisma.ContrastCreateManyInput, 'fitId'>[];
+}
+
+/** Publishes a fit in place of the current one; older fits stay readable. */
+export async function publishFit(db: Queryable, fit: NewFit): Promise<string> {
+  const { estimates, contrasts, ...data } = fit;
+  await db.fit.updateMany({ where: { groupId: fit.groupId, isCurrent: true }, data: { isCurrent: false } });
+  const { id: fitId } = await db.fit.create({ data: { ...data, isCurrent: true }, select: { id: true } });
+  await db.estimate.createMany({ data: estimates.map((estimate) => ({ ...estimate, fitId })) });
+  await db.contrast.createMany({ data: contrasts.map((contrast) => ({ ...contrast, fitId })) });
+  return fitId;
+}
+
+/** The group of the same world with the most runs: where pooled variance components are taken from. */
+export function largestCurrentFit(db: Queryable, isDemo: boolean, exceptGroupId: string) {
+  return db.fit.findFirst({
+    where: { isCurrent: true, converged: true, groupId: { not: exceptGroupId }, group: { isDemo } },
+    orderBy: { runCount: 'desc' },
+    select: {
+      runCount: true,
+      summary: true,
+      group: { select: { cruiseClass: { select: { label: true } } } },
+    },
+  });
+}
+
+export function currentFit(db: Queryable, group: { cruiseClassKey: string; isDemo: boolean }) {
+  return db.fit.findFirst({
+    where: { isCurrent: true, group },
+    select: {
+      id: true,
+      fittedAt: true,
+      runCount: true,
+      converged: true,
+      methodVersion: true,
+      seed: true,
+      durationMs: true,
+      summary: true,
+    },
+  });
+}
+
+/** Comparison groups that have a published fit, with their sizes. */
+export function currentGroups(db: Queryable) {
+  return db.fit.findMany({
+    where: { isCurrent: true, runCount: { gt: 0 } },
+    orderBy: { group: { cruiseClass: { ordinal: 'asc' } } },
+    select: {
+      runCount: true,
+      group: {
+        select: { isDemo: true, cruiseClass: { select: { key: true, label: true, speedMps: true } } },
+      },
+    },
+  });
+}
+
+const SETUP_ROW = {
+  id: true,
+  slug: true,
+  title: true,
+  isDemo: true,
+  model: {
+    select: {
+      id: true,
+      slug: true,
+      name: true,
+      modelYear: true,
+      variant: true,
+      bodyClass: true,
+      maker: { select: { name: true } },
+    },
+  },
+  levels: { select: { factor: true, level: { select: { key: true, label: true, tyreKind: true } } } },
+} as const;
+
+export function estimatesOf(db: Queryable, fitId: string) {
+  return db.estimate.findMany({
+    where: { fitId },
+    orderBy: { logMean: 'asc' },
+    select: {
+      setupId: true,
+      runs: true,
+      cars: true,
+      testers: true,
+      loops: true,
+      days: true,
+      sessions: true,
+      logMean: true,
+      logSe: true,
+      dof: true,
+      estimateWhPerKm: true,
+      lowWhPerKm: true,
+      highWhPerKm: true,
+      intervalKind: true,
+      rawMeanWhPerKm: true,
+      isRanked: true,
+      label: true,
+      missing: true,
+      rankLower: true,
+      rankUpper: true,
+      chanceOfLowest: true,
+      groupLetters: true,
+      component: true,
+      setup: { select: SETUP_ROW },
+    },
+  });
+}
+
+export type EstimateRow = Awaited<ReturnType<typeof estimatesOf>>[number];
+
+/** The contrast of two setups in whichever direction it is stored. */
+export function contrastOf(db: Queryable, fitId: string, oneId: string, otherId: string) {
+  return db.contrast.findFirst({
+    where: {
+      fitId,
+      OR: [
+        { setupAId: oneId, setupBId: otherId },
+        { setupAId: otherId, setupBId: oneId },
+      ],
+    },
+  });
+}
+
+export type ContrastRow = NonNullable<Awaited<ReturnType<typeof contrastOf>>>;
+
+export function estimatesOfSetup(db: Queryable, setupId: string) {
+  return db.estimate.findMany({
+    where: { setupId, fit: { isCurrent: true } },
+    select: {
+      runs: true,
+      cars: true,
+      testers: true,
+      loops: true,
+      days: true,
+      sessions: true,
+      estimateWhPerKm: true,
+      lowWhPerKm: true,
+      highWhPerKm: true,
+      intervalKind: true,
+      rawMeanWhPerKm: true,
+      isRanked: true,
+      label: true,
+      missing: true,
+      rankLower: true,
+      rankUpper: true,
+      details: true,
+      fit: {
+        select: {
+          fittedAt: true,
+          group: {
+            select: { isDemo: true, cruiseClass: { select: { key: true, label: true, speedMps: true } } },
+          },
+        },
+      },
+    },
+  });
+}

@@ -1,0 +1,34 @@
+import type { Prisma } from '@/prisma/generated/client';
+import type { Queryable } from './database';
+
+export interface StoredNormalisation {
+  methodVersion: string;
+  input: unknown;
+  result: unknown;
+  isNormalised: boolean;
+  measuredWhPerKm: number;
+  normalisedWhPerKm: number | null;
+  uWhPerKm: number | null;
+  uRunRelative: number | null;
+  effectiveDof: number | null;
+  adjustmentRelative: number | null;
+}
+
+/** Keeps the result of one revision under one method version; a result that is there is not replaced. */
+export async function storeNormalisation(
+  db: Queryable,
+  revisionId: string,
+  reduction: { normalisation: StoredNormalisation },
+  computedAt: Date,
+): Promise<void> {
+  const { input, result, ...columns } = reduction.normalisation;
+  await db.normalisation.createMany({
+    data: { ...columns, revisionId, computedAt, input: asJson(input), result: asJson(result) },
+    skipDuplicates: true,
+  });
+}
+
+/** Infinite numbers have no JSON; they are written as null, as the result's own types say. */
+function asJson(value: unknown): Prisma.InputJsonValue {
+  return JSON.parse(JSON.stringify(value)) as Prisma.InputJsonValue;
+}

@@ -1,0 +1,50 @@
+import type { Prisma } from '@/prisma/generated/client';
+import type { Queryable } from './database';
+
+const VERSION = {
+  id: true,
+  label: true,
+  status: true,
+  parameters: true,
+  summary: true,
+  createdAt: true,
+  adoptedAt: true,
+  retiredAt: true,
+} as const;
+
+export function activeProtocolVersion(db: Queryable) {
+  return db.protocolVersion.findFirst({ where: { status: 'active' }, select: VERSION });
+}
+
+export function protocolVersions(db: Queryable) {
+  return db.protocolVersion.findMany({ orderBy: { createdAt: 'desc' }, select: VERSION });
+}
+
+export function protocolVersionByLabel(db: Queryable, label: string) {
+  return db.protocolVersion.findUnique({ where: { label }, select: VERSION });
+}
+
+/** Adds the version unless one of its label is there. */
+export async function insertProtocolVersionOnce(
+  db: Queryable,
+  version: { label: string; summary: string; parameters: Prisma.InputJsonObject; at: Date },
+): Promise<void> {
+  await db.protocolVersion.createMany({
+    data: {
+      label: version.label,
+      summary: version.summary,
+      parameters: version.parameters,
+      status: 'active',
+      createdAt: version.at,
+      adoptedAt: version.at,
+    },
+    skipDuplicates: true,
+  });
+}
+
+export async function insertCruiseClasses(
+  db: Queryable,
+  classes: { key: string; label: string; speedMps: number; ordinal: number }[],
+): Promise<void> {
+  await db.cruiseClass.createMany({ data: classes, skipDuplicates: true });
+}

@@ -1,0 +1,60 @@
+import type { RunForm } from '@/lib/capture/runFields';
+
+/** Ids of nobody in particular: the parser checks their form, the use cases their meaning. */
+export const SOME_IDS = {
+  carId: '018f0000-0000-7000-8000-000000000001',
+  setupId: '018f0000-0000-7000-8000-000000000002',
+  loopId: '018f0000-0000-7000-8000-000000000003',
+};
+
+/** A form as a careful tester fills it in: 66.5 mi on 32.7 kWh at a true 70 mph. */
+export function completeForm(changes: RunForm = {}): RunForm {
+  return {
+    ...SOME_IDS,
+    cruiseClassKey: 'mph-70',
+    startedAtLocal: '2026-05-14T09:30',
+    utcOffsetMin: '60',
+    trueSpeedMethod: 'positioning',
+    trueSpeed: '70.0',
+    trueSpeedUnit: 'mph',
+    indicatedSpeed: '71',
+    indicatedSpeedUnit: 'mph',
+    withinBandShare: '96',
+    chargeStart: '80',
+    pressureFront: '2.90',
+    pressureRear: '2.90',
+    placardFront: '2.90',
+    placardRear: '2.90',
+    warmUpDistance: '15',
+    loadMass: '95',
+    climate: 'mild',
+    outboundDistance: '33.2',
+    outboundDistanceUnit: 'mi',
+    outboundEnergy: '16.5',
+    tripDistance: '66.5',
+    tripDistanceUnit: 'mi',
+    tripEnergy: '32.7',
+    tripEnergyUnit: 'kWh',
+    tripEfficiency: '2.03',
+    tripEfficiencyUnit: 'mi/kWh',
+    tripDuration: '61',
+    tripDurationUnit: 'min',
+    tripMeanSpeed: '65',
+    tripMeanSpeedUnit: 'mph',
+    chargeEnd: '51',
+    airTemperature: '18',
+    pressureKind: 'qnh',
+    airPressure: '1015',
+    relativeHumidity: '60',
+    windSpeed: '3',
+    windFrom: '240',
+    precipitation: 'none',
+    road: 'dry',
+    traffic: 'free',
+    closeFollowing: 'none',
+    conditionsSource: 'stationReport',
+    stationDistance: '12',
+    notes: '',
+    ...changes,
+  };
+}

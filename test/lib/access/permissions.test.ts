@@ -1,0 +1,85 @@
+import { describe, expect, it } from 'vitest';
+import { ACTIONS, type Action, may } from '@/lib/access/permissions';
+import { ROLES, type Role } from '@/lib/domain/roles';
+
+/** Own table, written from the product's words and not from the code: role × (own, of another) per action. */
+const EXPECTED: Record<Action, Record<Role, [own: boolean, others: boolean]>> = {
+  recordRun: { reader: [false, false], tester: [true, true], reviewer: [true, true], steward: [true, true] },
+  editRun: { reader: [false, false], tester: [true, false], reviewer: [true, false], steward: [true, false] },
+  readPrivateRun: {
+    reader: [true, false],
+    tester: [true, false],
+    reviewer: [true, true],
+    steward: [true, true],
+  },
+  readQueue: {
+    reader: [false, false],
+    tester: [false, false],
+    reviewer: [true, true],
+    steward: [true, true],
+  },
+  reviewRun: {
+    reader: [false, false],
+    tester: [false, false],
+    reviewer: [false, true],
+    steward: [false, true],
+  },
+  retractRun: {
+    reader: [false, false],
+    tester: [true, false],
+    reviewer: [true, false],
+    steward: [true, true],
+  },
+  addCar: { reader: [false, false], tester: [true, true], reviewer: [true, true], steward: [true, true] },
+  editCar: { reader: [false, false], tester: [true, false], reviewer: [true, false], steward: [true, false] },
+  addModel: { reader: [false, false], tester: [true, true], reviewer: [true, true], steward: [true, true] },
+  addLoop: { reader: [false, false], tester: [true, true], reviewer: [true, true], steward: [true, true] },
+  manageRoles: {
+    reader: [false, false],
+    tester: [false, false],
+    reviewer: [false, false],
+    steward: [true, true],
+  },
+  manageProtocol: {
+    reader: [false, false],
+    tester: [false, false],
+    reviewer: [false, false],
+    steward: [true, true],
+  },
+  refitRankings: {
+    reader: [false, false],
+    tester: [false, false],
+    reviewer: [false, false],
+    steward: [true, true],
+  },
+  loadDemoWorld: {
+    reader: [false, false],
+    tester: [false, false],
+    reviewer: [false, false],
+    steward: [true, true],
+  },
+  readAuditLog: {
+    reader: [false, false],
+    tester: [false, false],
+    reviewer: [false, false],
+    steward: [true, true],
+  },
+};
+
+describe('who may do what', () => {
+  it.each(ACTIONS.flatMap((action) => ROLES.map((role) => [action, role] as const)))(
+    '%s as %s',
+    (action, role) => {
+      const actor = { accountId: 'me', role };
+      expect([may(actor, action, 'me'), may(actor, action, 'someone else')]).toEqual(EXPECTED[action][role]);
+    },
+  );
+
+  it.each(ACTIONS)('%s is refused to a visitor without account', (action) => {
+    expect(may(undefined, action, 'me')).toBe(false);
+  });
+
+  it('nobody reviews a run whose tester is not known', () => {
+    expect(may({ accountId: 'me', role: 'steward' }, 'reviewRun')).toBe(false);
+  });
+});
