@@ -176,7 +176,7 @@ export const READING_PRIORS = {
     OWN,
   ),
   netClimbM: row('Net climb', 'm', 0, 2, 0, -5, 5, 'normal', OWN),
-  auxiliaryPowerW: row('Auxiliary power, given as a number', 'W', 500, 150, 0.4, 0, 0, 'normal', OWN),
+  auxiliaryPowerW: row('Auxiliary power, given as a number', 'W', 500, 75, 0.3, 0, 0, 'normal', OWN),
   squaredSpeedDropM2S2: row('Stops and slow-downs', 'm²/s²', 0, 0, 0.15, 0, 0, 'normal', OWN),
 } as const satisfies Record<string, Prior>;
 

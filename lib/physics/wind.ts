@@ -1,0 +1,145 @@
+/**
+ * Wind over a loop. A driver on bearing θ in a wind from φ at speed U meets a headwind U·cos(φ − θ) and a crosswind
+ * U·sin(φ − θ). Over a closed loop the headwind's mean is zero (Σ of the route's vectors is), so what remains in the
+ * aerodynamic term is of second order: w² = ⟨h²⟩ along and (1 + κ)·c² across.
+ */
+export interface BearingShare {
+  readonly bearingDeg: number;
+  readonly lengthM: number;
+}
+
+export interface WindReport {
+  /** Mean at 10 m. */
+  readonly speedMps: number;
+  /** Where it comes from; null when variable or calm. */
+  readonly fromDeg: number | null;
+  readonly gustMps?: number | undefined;
+}
+
+/** A 10 m wind at about 1 m: 0.60 by the log law at z0 = 0.03 m, 0.72 by the 1/7 power law; rectangular between. */
+export const CAR_HEIGHT_REDUCTION = 0.66;
+export const CAR_HEIGHT_REDUCTION_HALF_WIDTH = 0.1;
+/** Standard uncertainty of sheltering and exposure along the route, of the wind itself. */
+export const EXPOSURE_RELATIVE_U = 0.3;
+/** A report of calm still is uncertain by this much at 10 m (half a metre a second; WMO Guide No. 8, from memory). */
+const REPORT_U_MPS = 0.5;
+/** Standard uncertainty of the direction at the road against the station's: own judgement. */
+const DIRECTION_U_DEG = 15;
+
+const RADIANS = Math.PI / 180;
+
+/** U(z)/U(10 m) by the logarithmic profile over a surface of roughness length z0 (WMO Guide No. 8, Annex 5; neutral). */
+export function logLawReduction(heightM: number, roughnessM: number): number {
+  return Math.log(heightM / roughnessM) / Math.log(10 / roughnessM);
+}
+
+/** U(z)/U(10 m) by a power law. */
+export function powerLawReduction(heightM: number, exponent: number): number {
+  return (heightM / 10) ** exponent;
+}
+
+export interface BearingMoments {
+  /** Distance-weighted means of cos and cos² of the angle between wind and route. */
+  readonly meanCosine: number;
+  readonly meanSquaredCosine: number;
+  readonly lengthM: number;
+}
+
+/** Distance-weighted moments of a wind from `fromDeg` along a route. */
+export function bearingMoments(route: readonly BearingShare[], fromDeg: number): BearingMoments {
+  let length = 0;
+  let cosine = 0;
+  let squared = 0;
+  for (const { bearingDeg, lengthM } of route) {
+    const c = Math.cos((fromDeg - bearingDeg) * RADIANS);
+    length += lengthM;
+    cosine += c * lengthM;
+    squared += c * c * lengthM;
+  }
+  if (!(length > 0)) throw new RangeError('a route needs a length above zero');
+  return { meanCosine: cosine / length, meanSquaredCosine: squared / length, lengthM: length };
+}
+
+/** Mean headwind in m/s at car height along a route, or along one leg of it; tailwind is negative. */
+export function meanHeadwindMps(
+  report: WindReport,
+  route: readonly BearingShare[],
+): { readonly valueMps: number; readonly uMps: number } {
+  const cosine = report.fromDeg === null ? 0 : bearingMoments(route, report.fromDeg).meanCosine;
+  const value = CAR_HEIGHT_REDUCTION * report.speedMps * cosine;
+  return { valueMps: value, uMps: componentU(value) };
+}
+
+export interface LoopWind {
+  /** rms at car height with the expectation of what is not known: w² = ⟨h²⟩ + u² + gust variance. */
+  readonly alongWindMps: number;
+  readonly crossWindMps: number;
+  /** Standard uncertainties of the two rms values, from the variance of the squares. */
+  readonly uAlongMps: number;
+  readonly uCrossMps: number;
+  /** Distance-weighted mean headwind; zero but for rounding on a closed loop. */
+  readonly meanHeadwindMps: number;
+}
+
+/**
+ * A reported wind as the model's rms components over a loop. For a component x ± u the square has expectation x² + u²
+ * and variance 4x²u² + 2u⁴ (moments of a normal), so that a calm day is not taken as a certain one. Gusts add
+ * σ² = ((gust − mean)/3)² to both. An uncertain direction turns some of one component into the other.
+ */
+export function windOverLoop(report: WindReport, route: readonly BearingShare[]): LoopWind {
+  const speed = CAR_HEIGHT_REDUCTION * report.speedMps;
+  let cosine = 0;
+  let squaredCosine = 0.5;
+  if (report.fromDeg !== null) {
+    const moments = bearingMoments(route, report.fromDeg);
+    cosine = moments.meanCosine;
+    // ⟨cos²⟩ averaged over a normal direction error of σ: ½(1 + e^(−2σ²)·(2⟨cos²⟩ − 1))
+    const blur = Math.exp(-2 * (DIRECTION_U_DEG * RADIANS) ** 2);
+    squaredCosine = 0.5 * (1 + blur * (2 * moments.meanSquaredCosine - 1));
+  }
+  const gust =
+    CAR_HEIGHT_REDUCTION * (Math.max(0, (report.gustMps ?? report.speedMps) - report.speedMps) / 3);
+  const along = rmsWithUncertainty(speed * Math.sqrt(squaredCosine), gust);
+  const cross = rmsWithUncertainty(speed * Math.sqrt(1 - squaredCosine), gust);
+  return {
+    alongWindMps: along.rms,
+    crossWindMps: cross.rms,
+    uAlongMps: along.u,
+    uCrossMps: cross.u,
+    meanHeadwindMps: speed * cosine,
+  };
+}
+
+/** Standard uncertainty of a wind component at car height: reduction, exposure, and the report itself. */
+function componentU(component: number): number {
+  const reduction = CAR_HEIGHT_REDUCTION_HALF_WIDTH / Math.sqrt(3) / CAR_HEIGHT_REDUCTION;
+  return Math.hypot(
+    reduction * component,
+    EXPOSURE_RELATIVE_U * component,
+    CAR_HEIGHT_REDUCTION * REPORT_U_MPS,
+  );
+}
+
+function rmsWithUncertainty(component: number, gust: number): { rms: number; u: number } {
+  const u = componentU(component);
+  const rms = Math.sqrt(component * component + u * u + gust * gust);
+  return { rms, u: Math.sqrt(4 * component * component * u * u + 2 * u ** 4) / (2 * rms) };
+}
+
+/**
+ * 'A loop cancels the wind' in numbers: what steady along- and cross-route winds (m/s, car height) still add on an
+ * out-and-back at speed v, as shares of the aerodynamic term and of consumption.
+ */
+export function windLeftOnLoop(input: {
+  readonly speedMps: number;
+  readonly alongWindMps: number;
+  readonly crossWindMps: number;
+  readonly yawDragPerRad2: number;
+  /** Share of consumption at the battery that is aerodynamic in still air. */
+  readonly aeroShare: number;
+}): { readonly ofAero: number; readonly ofConsumption: number } {
+  const { speedMps, alongWindMps, crossWindMps, yawDragPerRad2, aeroShare } = input;
+  const ofAero = (alongWindMps ** 2 + (1 + yawDragPerRad2) * crossWindMps ** 2) / speedMps ** 2;
+  // of consumption in that wind, as a step from it to still air is
+  return { ofAero, ofConsumption: (ofAero * aeroShare) / (1 + ofAero * aeroShare) };
+}
