@@ -4,11 +4,15 @@ import { type DatabaseConnection, ensureServer } from './server/ensureServer';
 
 export type EnvironmentConnection = {
   readonly connection: pg.PoolConfig;
+  /** Where the data is, for people. */
+  readonly place: string;
+  /** What to put into `databaseVariable` for a child process; undefined when it finds its way by itself. */
+  readonly passedOn?: string;
   /** Gives up the embedded server, when this process holds it. */
   readonly release: () => Promise<void>;
 };
 
-/** The variable by which `npm start` hands its server to the processes it starts. */
+/** The variable by which a process hands its embedded server to the processes it starts. */
 export const databaseVariable = 'EVENLOOP_DATABASE';
 
 /**
@@ -17,15 +21,19 @@ export const databaseVariable = 'EVENLOOP_DATABASE';
  */
 export async function connectionFromEnvironment(): Promise<EnvironmentConnection> {
   const url = process.env.DATABASE_URL;
-  if (url) return { connection: { connectionString: url }, release: nothingToRelease };
+  if (url) {
+    return {
+      connection: { connectionString: url },
+      place: 'the database of DATABASE_URL',
+      release: nothingToRelease,
+    };
+  }
   const passed = process.env[databaseVariable];
-  if (passed) return { connection: parsePassed(passed), release: nothingToRelease };
-  return ensureServer(dataFolderFromEnvironment());
-}
-
-/** The value of the variable for a child process. */
-export function passedConnection(connection: DatabaseConnection): string {
-  return JSON.stringify(connection);
+  if (passed) {
+    return { connection: parsePassed(passed), place: 'the database passed on', release: nothingToRelease };
+  }
+  const { connection, dataFolder, release } = await ensureServer(dataFolderFromEnvironment());
+  return { connection, place: dataFolder, passedOn: JSON.stringify(connection), release };
 }
 
 function parsePassed(text: string): DatabaseConnection {

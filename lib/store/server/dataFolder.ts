@@ -1,19 +1,8 @@
-import { createHash, randomBytes } from 'node:crypto';
-import {
-  chmod,
-  chown,
-  link,
-  mkdir,
-  readdir,
-  readFile,
-  realpath,
-  rm,
-  stat,
-  writeFile,
-} from 'node:fs/promises';
-import { basename, dirname, join, resolve } from 'node:path';
+import { createHash } from 'node:crypto';
+import { chmod, chown, mkdir, readdir, realpath, stat } from 'node:fs/promises';
+import { basename, join, resolve } from 'node:path';
 import { ServerError } from './serverError';
-import { canReach, type ServerUser, serverUser } from './serverUser';
+import { canReach, probableServerUser, type ServerUser } from './serverUser';
 
 /**
  * Where the app keeps its data: EVENLOOP_DATA, otherwise `.evenloop` beside the app.
@@ -23,7 +12,8 @@ import { canReach, type ServerUser, serverUser } from './serverUser';
 export function dataFolderFromEnvironment(app = process.cwd()): string {
   const given = process.env.EVENLOOP_DATA;
   if (given) return resolve(given);
-  if (canReach(serverUser(), app)) return join(app, '.evenloop');
+  // With a database of the user's own, no server's user has to get in.
+  if (process.env.DATABASE_URL || canReach(probableServerUser(), app)) return join(app, '.evenloop');
   const mark = createHash('sha256').update(app).digest('hex').slice(0, 8);
   return join('/var/lib/evenloop', `${basename(app)}-${mark}`);
 }
@@ -60,44 +50,8 @@ async function refuseForeign(path: string): Promise<void> {
   );
 }
 
-const ownEntries = new Set(['postgres', 'database-password', 'secret', 'files']);
+const ownEntries = new Set(['postgres', 'database-password', 'secret', 'blobs']);
 
 const remedy =
   'Set EVENLOOP_DATA to a folder that can be reached, for example /var/lib/evenloop, ' +
   'or give a PostgreSQL of your own in DATABASE_URL.';
-
-/**
- * A random secret kept in a file of mode 0600, made at first use.
- * The file appears whole or not at all (written aside, then linked), so two first users agree on it.
- */
-export async function keptSecret(file: string): Promise<string> {
-  const existing = await readSecret(file);
-  if (existing) return existing;
-  const aside = `${file}.${process.pid}.${randomBytes(4).toString('hex')}`;
-  await mkdir(dirname(file), { recursive: true, mode: 0o700 });
-  await writeFile(aside, randomBytes(32).toString('base64url'), { mode: 0o600, flag: 'wx' });
-  try {
-    await link(aside, file);
-  } catch (error) {
-    if (!(error instanceof Error && 'code' in error && error.code === 'EEXIST')) throw error;
-  } finally {
-    await rm(aside, { force: true });
-  }
-  const secret = await readSecret(file);
-  if (!secret) throw new ServerError(`${file} is empty: remove it, and a new secret is made.`);
-  return secret;
-}
-
-async function readSecret(file: string): Promise<string | undefined> {
-  try {
-    return (await readFile(file, 'utf8')).trim();
-  } catch (error) {
-    if (error instanceof Error && 'code' in error && error.code === 'ENOENT') return undefined;
-    throw error;
-  }
-}
-
-/** What signs the session cookies when NEXTAUTH_SECRET is not set. */
-export function sessionSecret(folder: string): Promise<string> {
-  return keptSecret(join(folder, 'secret'));
-}

@@ -15,6 +15,14 @@ export function serverUser(): ServerUser | undefined {
   return lookUp() ?? create();
 }
 
+/** The same without making anything on the system: where the user is not there yet, the least of users. */
+export function probableServerUser(): ServerUser | undefined {
+  if (process.getuid?.() !== 0) return undefined;
+  return lookUp() ?? nobody;
+}
+
+const nobody: ServerUser = { uid: 65_534, gid: 65_534 };
+
 function lookUp(): ServerUser | undefined {
   const [uid, gid] = ['-u', '-g'].map((flag) => spawnSync('id', [flag, userName], { encoding: 'utf8' }));
   if (uid?.status !== 0 || gid?.status !== 0) return undefined;
