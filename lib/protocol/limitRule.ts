@@ -9,6 +9,8 @@ import { join, type Scale, scaleOf, writeBeside, writeLimit } from './wording';
 interface MeasuredRule extends RuleWords {
   /** Names the number: 'Mean wind'. */
   quantity: string;
+  /** The number in the protocol page's words, where they depend on the version; default: the quantity. */
+  described?: (parameters: ProtocolParameters) => string;
   /** Start of the sentence, up to the number; default: the quantity and 'was'. */
   opening?: (facts: RunFacts, parameters: ProtocolParameters) => string;
   unit: UnitCode | '';
@@ -45,7 +47,7 @@ export function oneSidedRule(spec: OneSidedRule): Rule {
       const sign = isUpper ? '≤' : '≥';
       const passText = `${sign} ${writeLimit(pass, scale)} pass`;
       const cautionText = pass === caution ? '' : `, ${sign} ${writeLimit(caution, scale)} caution`;
-      return `${spec.quantity} ${passText}${cautionText}${absenceText(spec, parameters)}`;
+      return `${describedBy(spec, parameters)} ${passText}${cautionText}${absenceText(spec, parameters)}`;
     },
     evaluate(facts, parameters) {
       const value = spec.value(facts, parameters);
@@ -81,7 +83,7 @@ export function rangeRule(spec: RangeRule): Rule {
       const band = spec.band(parameters);
       const pass = `${range(band.passFrom, band.passTo)} pass`;
       const caution = `${range(band.cautionFrom, band.cautionTo)} caution`;
-      return `${spec.quantity} ${pass}, ${caution}${absenceText(spec, parameters)}`;
+      return `${describedBy(spec, parameters)} ${pass}, ${caution}${absenceText(spec, parameters)}`;
     },
     evaluate(facts, parameters) {
       const value = spec.value(facts, parameters);
@@ -110,6 +112,10 @@ export function rangeRule(spec: RangeRule): Rule {
 
 function wordsOf({ id, group, title, why, appliesTo, guidance }: RuleWords): RuleWords {
   return { id, group, title, why, appliesTo, guidance };
+}
+
+function describedBy(spec: MeasuredRule, parameters: ProtocolParameters): string {
+  return spec.described?.(parameters) ?? spec.quantity;
 }
 
 function openingOf(spec: MeasuredRule, facts: RunFacts, parameters: ProtocolParameters): string {

@@ -85,6 +85,8 @@ const loopDistance = oneSidedRule({
   appliesTo: 'Runs with a trip distance.',
   guidance: 'Reset the trip at the start, and photograph it at the finish.',
   quantity: 'Distance unexplained by rounding and the loop’s uncertainty',
+  described: ({ loopDistance: { coverageFactor } }) =>
+    `Trip distance off the loop’s length, beyond rounding and ${coverageFactor} standard uncertainties of the length,`,
   opening: ({ record, loop }) => {
     const trip = record.readings.tripDistance;
     const shown = trip === undefined ? '–' : km.write(trip.value, 2);

@@ -73,6 +73,7 @@ const cruiseSpeedBand = oneSidedRule({
   appliesTo: 'Runs with a trace.',
   guidance: 'Use the speed control in free traffic, and attach a trace to show it.',
   quantity: 'Cruise time within the speed band',
+  described: ({ speedBand }) => `Cruise time within ±${writeLimit(speedBand.halfWidthMps, kmh)} of the class`,
   opening: (_facts, { speedBand }) =>
     `Share of cruise time within ±${writeLimit(speedBand.halfWidthMps, kmh)} of the class was`,
   unit: '%',

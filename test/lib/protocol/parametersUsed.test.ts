@@ -1,0 +1,123 @@
+import { describe, expect, it } from 'vitest';
+import type { RunRecord } from '@/lib/domain/runRecord';
+import { evaluateRun, type FindingResult } from '@/lib/protocol/evaluate';
+import type { RunFacts } from '@/lib/protocol/facts';
+import {
+  PARAMETER_FIELDS,
+  type ParameterField,
+  type ParameterValue,
+  parameterAt,
+} from '@/lib/protocol/parameterFields';
+import type { ProtocolParameters } from '@/lib/protocol/parameters';
+import { describeRules } from '@/lib/protocol/ruleCatalogue';
+import { PROTOCOL_V1 } from '@/lib/protocol/versions/v1';
+import { ALL_CHECK_IDS, check, exactReading, GOOD_RUN, withReading, withRecord } from './exampleFacts';
+import { MEASURED_CASES } from './measuredRules';
+
+/** Used by the rankings and by the review, not by a rule. */
+const USED_ELSEWHERE = ['ranking', 'screening'];
+
+const STATES: readonly Partial<RunRecord>[] = [
+  ...(['damp', 'wet', 'snow'] as const).map((road) => ({ road })),
+  ...(['rain', 'snow'] as const).map((precipitation) => ({ precipitation })),
+  ...(['moderate', 'dense'] as const).map((traffic) => ({ traffic })),
+  ...(['mild', 'cooling', 'heating'] as const).map((climate) => ({ climate })),
+  ...(['ownInstrument', 'carDisplay', 'forecast'] as const).map((conditionsSource) => ({ conditionsSource })),
+  ...(['calibratedSpeedometer', 'notVerified'] as const).map((trueSpeedMethod) => ({ trueSpeedMethod })),
+  { closeFollowing: 'some' },
+];
+
+const bare: RunFacts = { ...withRecord({ readings: {} }), evidenceKinds: [] };
+const disagreement = (pValue: number): RunFacts => ({
+  ...GOOD_RUN,
+  energy: {
+    relativeResolutionUncertainty: 0.001,
+    disagreeing: { label: 'charger', standardisedResidual: 3, chiSquare: 9, pValue },
+  },
+});
+
+/** Runs that between them reach every side of every limit. */
+const RUNS: readonly RunFacts[] = [
+  GOOD_RUN,
+  ...MEASURED_CASES.flatMap(({ run, examples }) => examples.map(([value]) => run(value))),
+  ...STATES.map((state) => withRecord(state)),
+  { ...withRecord({ trueSpeedMethod: 'calibratedSpeedometer' }), car: { hasSpeedometerCalibration: true } },
+  ...ALL_CHECK_IDS.map((id) => ({ ...GOOD_RUN, checks: [check(id, 'inconsistent')] })),
+  ...[80, 110, 113, 121, 130].map((speedKmh) =>
+    withReading('indicatedSpeed', exactReading('indicatedSpeed', speedKmh / 3.6, 'km/h')),
+  ),
+  ...[0.005, 0.00005, 0.4].map(disagreement),
+  { ...GOOD_RUN, energy: { relativeResolutionUncertainty: 0.001, birgeRatio: 3 } },
+  { ...GOOD_RUN, normalisation: { ok: false, reasons: [] } },
+  bare,
+  withReading('stationDistance', undefined),
+  withRecord({ isRetrospective: true }, bare),
+];
+
+function candidatesFor(field: ParameterField, value: ParameterValue): ParameterValue[] {
+  if (field.kind === 'choice') return field.options.filter((option) => option !== value);
+  if (typeof value === 'number') return [value * 3 + 1, value / 3, -100];
+  return [!value];
+}
+
+function mutated(field: ParameterField, value: ParameterValue): ProtocolParameters {
+  const { parameters } = PROTOCOL_V1;
+  return { ...parameters, [field.section]: { ...parameters[field.section], [field.key]: value } };
+}
+
+const judge = (facts: RunFacts, parameters: ProtocolParameters) =>
+  evaluateRun(facts, { label: 'mutated', parameters });
+
+const outcomesOf = (findings: readonly FindingResult[]) => findings.map((finding) => finding.outcome).join();
+
+const ORIGINAL = RUNS.map((facts) => judge(facts, PROTOCOL_V1.parameters));
+const fields = PARAMETER_FIELDS.filter((field) => !USED_ELSEWHERE.includes(field.section));
+
+describe('every parameter of a version', () => {
+  // The band's width is what the share was measured with: it is stated in the sentence, it decides nothing itself.
+  const deciding = fields.filter((field) => field.path !== 'speedBand.halfWidthMps');
+
+  it.each(deciding.map((field) => [field.path, field] as const))('%s decides a finding', (_path, field) => {
+    const value = parameterAt(PROTOCOL_V1.parameters, field);
+    const isDecided = candidatesFor(field, value).some((candidate) => {
+      const parameters = mutated(field, candidate);
+      return RUNS.some((facts, i) => outcomesOf(judge(facts, parameters)) !== outcomesOf(ORIGINAL[i] ?? []));
+    });
+    expect(isDecided).toBe(true);
+  });
+
+  it('states the width of the speed band', () => {
+    const field = fields.find((each) => each.path === 'speedBand.halfWidthMps');
+    if (field === undefined) throw new RangeError('no speed band');
+    const [before, after] = [PROTOCOL_V1.parameters, mutated(field, 2 / 3.6)].map(
+      (parameters) =>
+        judge(GOOD_RUN, parameters).find((each) => each.ruleId === 'cruise-speed-band')?.sentence,
+    );
+    expect(before).toMatch(/within ±3.km/);
+    expect(after).toMatch(/within ±2.km/);
+  });
+
+  it('is printed on the protocol page', () => {
+    const page = (parameters: ProtocolParameters) => JSON.stringify(describeRules(parameters));
+    const unprinted = fields
+      .filter((field) => {
+        const value = parameterAt(PROTOCOL_V1.parameters, field);
+        return candidatesFor(field, value).every(
+          (candidate) => page(mutated(field, candidate)) === page(PROTOCOL_V1.parameters),
+        );
+      })
+      .map((field) => field.path);
+    expect(unprinted).toEqual([]);
+  });
+
+  it('between these runs, every rule passes, and is otherwise at least once', () => {
+    const ids = ORIGINAL[0]?.map((finding) => finding.ruleId) ?? [];
+    for (const id of ids) {
+      const outcomes = new Set(
+        ORIGINAL.flatMap((run) => run.filter((each) => each.ruleId === id)).map((each) => each.outcome),
+      );
+      expect(outcomes.has('pass'), id).toBe(true);
+      if (id !== 'not-duplicate') expect(outcomes.has('caution') || outcomes.has('fail'), id).toBe(true);
+    }
+  });
+});
