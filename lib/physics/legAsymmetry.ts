@@ -83,10 +83,10 @@ export function compareHeadwind(
     finding:
       Math.abs(standardisedDifference) <= FINDING_AT
         ? null
-        : `The legs' energies imply ${describe(implied.impliedHeadwindMps)} outbound where the report gives ${describe(reported.valueMps)}: the wind at the road, the leg's climb or a turnaround reading differs from what was noted.`,
+        : `The legs' energies imply ${inWords(implied.impliedHeadwindMps)} outbound where the report gives ${inWords(reported.valueMps)}: the wind at the road, the leg's climb or a turnaround reading differs from what was noted.`,
   };
 }
 
-function describe(headwindMps: number): string {
+function inWords(headwindMps: number): string {
   return `${Math.abs(headwindMps).toFixed(1)} m/s of ${headwindMps < 0 ? 'tailwind' : 'headwind'}`;
 }
