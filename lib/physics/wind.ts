@@ -1,10 +1,13 @@
-import type { BearingShare } from '@/lib/domain/loopShape';
-
 /**
  * Wind over a loop. A driver on bearing θ in a wind from φ at speed U meets a headwind U·cos(φ − θ) and a crosswind
  * U·sin(φ − θ). Over a closed loop the headwind's mean is zero (Σ of the route's vectors is), so what remains in the
  * aerodynamic term is of second order: w² = ⟨h²⟩ along and (1 + κ)·c² across.
  */
+export interface BearingShare {
+  readonly bearingDeg: number;
+  readonly lengthM: number;
+}
+
 export interface WindReport {
   /** Mean at 10 m. */
   readonly speedMps: number;
@@ -39,21 +42,22 @@ export interface BearingMoments {
   /** Distance-weighted means of cos and cos² of the angle between wind and route. */
   readonly meanCosine: number;
   readonly meanSquaredCosine: number;
+  readonly lengthM: number;
 }
 
-/** Distance-weighted moments of a wind from `fromDeg` along a route; the shares need not sum to 1. */
+/** Distance-weighted moments of a wind from `fromDeg` along a route. */
 export function bearingMoments(route: readonly BearingShare[], fromDeg: number): BearingMoments {
-  let total = 0;
+  let length = 0;
   let cosine = 0;
   let squared = 0;
-  for (const { bearingDeg, share } of route) {
+  for (const { bearingDeg, lengthM } of route) {
     const c = Math.cos((fromDeg - bearingDeg) * RADIANS);
-    total += share;
-    cosine += c * share;
-    squared += c * c * share;
+    length += lengthM;
+    cosine += c * lengthM;
+    squared += c * c * lengthM;
   }
-  if (!(total > 0)) throw new RangeError('a route needs a share of distance above zero');
-  return { meanCosine: cosine / total, meanSquaredCosine: squared / total };
+  if (!(length > 0)) throw new RangeError('a route needs a length above zero');
+  return { meanCosine: cosine / length, meanSquaredCosine: squared / length, lengthM: length };
 }
 
 /** Mean headwind in m/s at car height along a route, or along one leg of it; tailwind is negative. */
@@ -82,7 +86,7 @@ export interface LoopWind {
  * and variance 4x²u² + 2u⁴ (moments of a normal), so that a calm day is not taken as a certain one. Gusts add
  * σ² = ((gust − mean)/3)² to both. An uncertain direction turns some of one component into the other.
  */
-export function windOnLoop(report: WindReport, route: readonly BearingShare[]): LoopWind {
+export function windOverLoop(report: WindReport, route: readonly BearingShare[]): LoopWind {
   const speed = CAR_HEIGHT_REDUCTION * report.speedMps;
   let cosine = 0;
   let squaredCosine = 0.5;
