@@ -1,0 +1,48 @@
+import { NotAllowed } from '@/lib/domain/errors';
+import type { Actor } from '@/lib/domain/roles';
+import { setRole } from '@/lib/registry/accounts/setRole';
+import { signUp } from '@/lib/registry/accounts/signUp';
+import { ensureStewardCode } from '@/lib/registry/accounts/stewardCode';
+import type { Registry } from '@/lib/registry/registry';
+import type { DemoPerson } from '../world/types';
+
+export type People = ReadonlyMap<string, Actor>;
+
+/**
+ * Opens the demo accounts. In an empty registry the demo steward is its first account; otherwise `steward`, an account
+ * that is already there, gives the roles.
+ */
+export async function loadPeople(
+  registry: Registry,
+  people: readonly DemoPerson[],
+  password: string,
+  steward: Actor | undefined,
+): Promise<People> {
+  const actors = new Map<string, Actor>();
+  // the steward first: the first account of an empty registry is the one that the code makes steward
+  const inOrder = [...people].sort((a, b) => Number(b.role === 'steward') - Number(a.role === 'steward'));
+  const stewardCode = await ensureStewardCode(registry);
+  let granting = steward;
+  for (const person of inOrder) {
+    const isFirst = stewardCode !== null && actors.size === 0;
+    const { accountId } = await signUp(registry, {
+      email: person.email,
+      displayName: person.displayName,
+      password,
+      ...(isFirst ? { stewardCode } : {}),
+    });
+    const actor: Actor = { accountId, role: person.role };
+    actors.set(person.key, actor);
+    if (isFirst) granting = actor;
+    else if (person.role !== 'tester') {
+      if (granting === undefined) {
+        throw new NotAllowed(
+          'This registry has accounts already: a steward has to load the demo world.',
+          false,
+        );
+      }
+      await setRole(registry, granting, { accountId, role: person.role });
+    }
+  }
+  return actors;
+}

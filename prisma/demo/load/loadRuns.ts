@@ -1,0 +1,124 @@
+import type { RunForm } from '@/lib/capture/runFields';
+import { reasonTemplate } from '@/lib/protocol/reasons';
+import type { Outcome } from '@/lib/protocol/rule';
+import type { Registry } from '@/lib/registry/registry';
+import { claimRun } from '@/lib/registry/review/claimRun';
+import { decideReview } from '@/lib/registry/review/decideReview';
+import { addEvidence } from '@/lib/registry/runs/addEvidence';
+import { retractRun } from '@/lib/registry/runs/retractRun';
+import { startDraft } from '@/lib/registry/runs/startDraft';
+import { submitRun } from '@/lib/registry/runs/submitRun';
+import { findingsOf } from '@/lib/store/reviews';
+import { runState } from '@/lib/store/runs';
+import { drawPhoto } from '../photo/drawPhoto';
+import { FAULT_RULES } from '../world/faults';
+import type { DemoFault, DemoPhoto, DemoRun } from '../world/types';
+import type { DemoEvent } from './events';
+import { type FleetIds, found } from './loadFleet';
+import type { People } from './loadPeople';
+import { registryAt } from './simulatedTime';
+
+/** Lets the people of the demo world record, submit and review: each event is one use case at its own time. */
+export class RunLoader {
+  private readonly runIds = new Map<string, string>();
+  private readonly draftVersions = new Map<string, number>();
+
+  constructor(
+    private readonly registry: Registry,
+    private readonly people: People,
+    private readonly fleet: FleetIds,
+  ) {}
+
+  async play(event: DemoEvent): Promise<void> {
+    const { run } = event;
+    const registry = registryAt(this.registry, event.at);
+    switch (event.kind) {
+      case 'draft':
+        return this.startDraft(registry, run, this.withIds(run, run.draftForm ?? {}));
+      case 'submit':
+        return this.submit(registry, event);
+      case 'claim':
+        return claimRun(registry, found(this.people, event.review.reviewerKey), {
+          runId: found(this.runIds, run.key),
+        });
+      case 'decide':
+        return this.decide(registry, event);
+      case 'retract':
+        return retractRun(registry, found(this.people, run.testerKey), {
+          runId: found(this.runIds, run.key),
+          reason: event.reason,
+        });
+    }
+  }
+
+  private async startDraft(registry: Registry, run: DemoRun, form: RunForm): Promise<void> {
+    const draft = await startDraft(registry, found(this.people, run.testerKey), {
+      creationKey: run.key,
+      form,
+    });
+    this.runIds.set(run.key, draft.runId);
+    this.draftVersions.set(run.key, draft.draftVersion);
+  }
+
+  private async submit(registry: Registry, event: DemoEvent & { kind: 'submit' }): Promise<void> {
+    const { run, revision } = event;
+    const tester = found(this.people, run.testerKey);
+    const form = this.withIds(run, revision.form);
+    if (event.revisionNumber === 1) await this.startDraft(registry, run, form);
+    const runId = found(this.runIds, run.key);
+    await this.addPhotos(registry, run, runId, revision.photos);
+    const draftVersion = found(this.draftVersions, run.key);
+    await submitRun(registry, tester, { runId, draftVersion, form });
+    // a submission counts the draft up by one, so that a second window cannot submit the old one
+    this.draftVersions.set(run.key, draftVersion + 1);
+  }
+
+  private async addPhotos(
+    registry: Registry,
+    run: DemoRun,
+    runId: string,
+    photos: readonly DemoPhoto[],
+  ): Promise<void> {
+    const tester = found(this.people, run.testerKey);
+    await Promise.all(
+      photos.map((photo) =>
+        addEvidence(registry, tester, { runId, kind: photo.kind, bytes: drawPhoto(photo) }),
+      ),
+    );
+  }
+
+  private async decide(registry: Registry, event: DemoEvent & { kind: 'decide' }): Promise<void> {
+    const { run, revision, review, revisionNumber } = event;
+    const runId = found(this.runIds, run.key);
+    const reasons = review.kind === 'approve' ? [] : await this.reasons(registry, runId, revision.fault);
+    await decideReview(registry, found(this.people, review.reviewerKey), {
+      runId,
+      revisionNumber,
+      kind: review.kind,
+      note: review.note,
+      reasons,
+    });
+  }
+
+  /** A reason for every rule that failed, and one for the rule that the planted fault breaks. */
+  private async reasons(registry: Registry, runId: string, fault: DemoFault | undefined) {
+    const state = await runState(registry.db, runId);
+    const findings = await findingsOf(registry.db, state?.revisions[0]?.id ?? '');
+    const broken = fault === undefined ? undefined : FAULT_RULES[fault];
+    return findings
+      .filter((finding) => finding.outcome === 'fail' || finding.ruleId === broken)
+      .map(({ ruleId, outcome, sentence }) => ({
+        ruleId,
+        text: reasonTemplate({ ruleId, outcome: outcome satisfies Outcome, numbers: [], sentence }),
+      }));
+  }
+
+  private withIds(run: DemoRun, form: RunForm): RunForm {
+    return {
+      ...form,
+      carId: found(this.fleet.cars, run.carKey),
+      setupId: found(this.fleet.setups, run.setupKey),
+      loopId: found(this.fleet.loops, run.loopKey),
+    };
+  }
+}
