@@ -86,7 +86,7 @@ export interface LoopWind {
  * and variance 4x²u² + 2u⁴ (moments of a normal), so that a calm day is not taken as a certain one. Gusts add
  * σ² = ((gust − mean)/3)² to both. An uncertain direction turns some of one component into the other.
  */
-export function windOverLoop(report: WindReport, route: readonly BearingShare[]): LoopWind {
+export function windOnLoop(report: WindReport, route: readonly BearingShare[]): LoopWind {
   const speed = CAR_HEIGHT_REDUCTION * report.speedMps;
   let cosine = 0;
   let squaredCosine = 0.5;
