@@ -4,7 +4,7 @@ import type { QuantityReading, RunRecord } from '@/lib/domain/runRecord';
 import { relativeHumidityFromDewPoint } from '@/lib/physics/air';
 import { type PressureReport, stationPressure } from '@/lib/physics/atmosphere';
 import type { NormalisationCase } from '@/lib/physics/caseSchema';
-import { windOnLoop } from '@/lib/physics/wind';
+import { type BearingShare as RouteBearing, type WindReport, windOnLoop } from '@/lib/physics/wind';
 import { temperatureUC } from './storedRecord';
 
 export interface CaseSubjects {
@@ -54,14 +54,7 @@ export function normalisationCase(
   const temperatureC = readings.airTemperature?.value ?? Number.NaN;
   const pressure = stationPressure(pressureReport(record, loop.altitudeM, temperatureC));
   const humidity = humidityOf(record, temperatureC);
-  const wind = windOnLoop(
-    {
-      speedMps: readings.windSpeed?.value ?? 0,
-      fromDeg: readings.windFrom?.value ?? 0,
-      gustMps: readings.windGust?.value,
-    },
-    loop.bearings,
-  );
+  const wind = windOnLoop(windReport(record), routeBearings(loop.bearings, loop.lengthM));
   const dragAreaM2 = car.dragAreaM2 ?? model.dragAreaM2;
   return {
     vehicle: {
@@ -82,6 +75,7 @@ export function normalisationCase(
       relativeHumidity: humidity.value,
       alongWindMps: wind.alongWindMps,
       crossWindMps: wind.crossWindMps,
+      meanHeadwindMps: wind.meanHeadwindMps,
       netClimbM: loop.netClimbM,
       climate: record.climate,
       hasHeatPump: model.hasHeatPump,
@@ -97,9 +91,21 @@ export function normalisationCase(
       airTemperatureC: { u: temperatureUC(record) },
       pressurePa: { u: pressure.uPa },
       relativeHumidity: { u: humidity.u },
+      alongWindMps: { u: wind.uAlongMps },
+      crossWindMps: { u: wind.uCrossMps },
       massKg: { u: readings.loadMass === undefined ? UNSTATED_LOAD_U_KG : 50 },
     },
   };
+}
+
+/** The report as the physics takes it: without a direction the wind is taken as coming from everywhere alike. */
+export function windReport(record: RunRecord): WindReport {
+  const { windSpeed, windFrom, windGust } = record.readings;
+  return { speedMps: windSpeed?.value ?? 0, fromDeg: windFrom?.value ?? null, gustMps: windGust?.value };
+}
+
+export function routeBearings(bearings: readonly BearingShare[], lengthM: number): RouteBearing[] {
+  return bearings.map(({ bearingDeg, share }) => ({ bearingDeg, lengthM: share * lengthM }));
 }
 
 function pressureReport(record: RunRecord, altitudeM: number, temperatureC: number): PressureReport {

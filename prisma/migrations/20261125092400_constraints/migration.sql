@@ -81,6 +81,7 @@ ALTER TABLE "Contrast" ADD CONSTRAINT "Contrast_two_setups" CHECK ("setupAId" <>
 ALTER TABLE "Job" ADD CONSTRAINT "Job_one_queued"
   EXCLUDE USING btree ("kind" WITH =, "key" WITH =) WHERE ("state" = 'queued');
 
+-- Raised without a code of their own: the client's adapter hides the message of integrity errors.
 -- Nobody decides on a revision that they submitted, whatever the code above says.
 CREATE FUNCTION refuse_own_decision() RETURNS trigger LANGUAGE plpgsql AS $$
 BEGIN
@@ -88,7 +89,7 @@ BEGIN
     SELECT 1 FROM "RunRevision" revision JOIN "Run" run ON run."id" = revision."runId"
     WHERE revision."id" = NEW."revisionId" AND run."testerId" = NEW."reviewerId"
   ) THEN
-    RAISE EXCEPTION 'nobody reviews their own run' USING ERRCODE = 'check_violation', CONSTRAINT = 'Decision_not_own';
+    RAISE EXCEPTION 'nobody reviews their own run';
   END IF;
   RETURN NEW;
 END $$;
@@ -98,7 +99,7 @@ CREATE TRIGGER "Decision_not_own" BEFORE INSERT OR UPDATE ON "Decision"
 -- The record is kept: what was submitted, found, decided and logged cannot be altered or removed.
 CREATE FUNCTION refuse_change() RETURNS trigger LANGUAGE plpgsql AS $$
 BEGIN
-  RAISE EXCEPTION '% is append-only', TG_TABLE_NAME USING ERRCODE = 'restrict_violation';
+  RAISE EXCEPTION '% is append-only', TG_TABLE_NAME;
 END $$;
 CREATE TRIGGER "AuditEntry_append_only" BEFORE UPDATE OR DELETE ON "AuditEntry"
   FOR EACH ROW EXECUTE FUNCTION refuse_change();

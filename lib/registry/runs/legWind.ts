@@ -1,0 +1,82 @@
+import type { BearingShare } from '@/lib/domain/loopShape';
+import type { RunRecord } from '@/lib/domain/runRecord';
+import { airDensityCipm } from '@/lib/physics/air';
+import type { NormalisationCase } from '@/lib/physics/caseSchema';
+import { compareHeadwind, headwindFromLegs } from '@/lib/physics/legAsymmetry';
+import { DRAG_AREA_PRIORS, priorU, VEHICLE_PRIORS } from '@/lib/physics/priors';
+import { meanHeadwindMps } from '@/lib/physics/wind';
+import { rectangularU, routeBearings, windReport } from './normalisationCase';
+
+export interface LegWind {
+  impliedHeadwindMps: number;
+  reportedHeadwindMps: number;
+  standardUncertaintyMps: number;
+}
+
+interface LoopLegs {
+  lengthM: number;
+  legs: readonly { direction: string; lengthM: number; netClimbM: number; bearings: unknown }[];
+}
+
+/** A map's contour interval, as a standard uncertainty of a leg's climb: common practice, no source. */
+const LEG_CLIMB_U_M = 5;
+
+/**
+ * The wind that the two legs' energies imply beside the one reported (method A4); null without turnaround readings of
+ * energy and distance, or on a loop whose legs are not described.
+ */
+export function legWind(record: RunRecord, loop: LoopLegs, engineCase: NormalisationCase): LegWind | null {
+  const { outboundEnergy, outboundDistance, tripDistance, tripEnergy, trueSpeed } = record.readings;
+  const outbound = loop.legs.find((leg) => leg.direction === 'outbound');
+  if (!outboundEnergy || !outboundDistance || !tripDistance || !tripEnergy || !trueSpeed || !outbound)
+    return null;
+  const { run, vehicle } = engineCase;
+  if (run.pressurePa === undefined || run.relativeHumidity === undefined || vehicle.bodyClass === undefined)
+    return null;
+  const backDistanceM = tripDistance.value - outboundDistance.value;
+  const backEnergyWh = tripEnergy.value - outboundEnergy.value;
+  if (!(backDistanceM > 0) || !(backEnergyWh > 0)) return null;
+  const outboundWhPerKm = (1000 * outboundEnergy.value) / outboundDistance.value;
+  const returnWhPerKm = (1000 * backEnergyWh) / backDistanceM;
+  const relative = (energyU: number, energyWh: number, distanceU: number, distanceM: number) =>
+    Math.hypot(energyU / energyWh, distanceU / distanceM);
+  const prior = DRAG_AREA_PRIORS[vehicle.bodyClass];
+  const dragAreaM2 = vehicle.dragAreaM2 ?? prior.value;
+  const implied = headwindFromLegs({
+    outboundWhPerKm,
+    returnWhPerKm,
+    uOutboundWhPerKm:
+      outboundWhPerKm *
+      relative(
+        rectangularU(outboundEnergy),
+        outboundEnergy.value,
+        rectangularU(outboundDistance),
+        outboundDistance.value,
+      ),
+    uReturnWhPerKm:
+      returnWhPerKm *
+      relative(
+        Math.hypot(rectangularU(outboundEnergy), rectangularU(tripEnergy)),
+        backEnergyWh,
+        Math.hypot(rectangularU(outboundDistance), rectangularU(tripDistance)),
+        backDistanceM,
+      ),
+    speedMps: trueSpeed.value,
+    airDensityKgM3: airDensityCipm(run.airTemperatureC, run.pressurePa, run.relativeHumidity),
+    legClimbM: outbound.netClimbM,
+    uLegClimbM: LEG_CLIMB_U_M,
+    loopDistanceM: loop.lengthM,
+    massKg: vehicle.massKg,
+    dragAreaM2,
+    uDragAreaM2:
+      vehicle.dragAreaM2 === undefined ? prior.u : priorU(VEHICLE_PRIORS.statedDragArea, dragAreaM2),
+    drivetrainEfficiency: vehicle.drivetrainEfficiency ?? VEHICLE_PRIORS.efficiency.value,
+    uDrivetrainEfficiency: VEHICLE_PRIORS.efficiency.u,
+  });
+  const bearings = routeBearings(outbound.bearings as readonly BearingShare[], outbound.lengthM);
+  const { impliedHeadwindMps, reportedHeadwindMps, standardUncertaintyMps } = compareHeadwind(
+    implied,
+    meanHeadwindMps(windReport(record), bearings),
+  );
+  return { impliedHeadwindMps, reportedHeadwindMps, standardUncertaintyMps };
+}

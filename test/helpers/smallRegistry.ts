@@ -1,0 +1,160 @@
+import { mkdtempSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import sharp from 'sharp';
+import type { RunForm } from '@/lib/capture/runFields';
+import type { Actor } from '@/lib/domain/roles';
+import { folderBlobStore } from '@/lib/files/folderBlobStore';
+import { signUp } from '@/lib/registry/accounts/signUp';
+import { addLoop } from '@/lib/registry/loops/addLoop';
+import { ensureReferenceData } from '@/lib/registry/protocol/activeProtocol';
+import type { Registry } from '@/lib/registry/registry';
+import { claimRun } from '@/lib/registry/review/claimRun';
+import { decideReview } from '@/lib/registry/review/decideReview';
+import { addEvidence } from '@/lib/registry/runs/addEvidence';
+import { startDraft } from '@/lib/registry/runs/startDraft';
+import { submitRun } from '@/lib/registry/runs/submitRun';
+import { addCar } from '@/lib/registry/vehicles/addCar';
+import { addFactorLevel } from '@/lib/registry/vehicles/addFactorLevel';
+import { addModel } from '@/lib/registry/vehicles/addModel';
+import { addSetup } from '@/lib/registry/vehicles/addSetup';
+import type { Database } from '@/lib/store/database';
+import { completeForm } from './runForms';
+
+export const STRONG_PASSWORD = 'quiet lantern over seven bridges';
+
+/** A registry on the given database with a clock that stands still until it is moved. */
+export async function registryOn(db: Database): Promise<{
+  registry: Registry;
+  clock: { now: Date };
+  remove: () => void;
+}> {
+  const folder = mkdtempSync(join(tmpdir(), 'evenloop-blobs-'));
+  const clock = { now: new Date('2026-11-01T12:00:00Z') };
+  const registry: Registry = { db, blobs: folderBlobStore(folder), now: () => clock.now, isDemo: false };
+  await ensureReferenceData(registry);
+  return { registry, clock, remove: () => rmSync(folder, { recursive: true, force: true }) };
+}
+
+/** An account of the role; roles above tester are set in the database, as a steward would. */
+export async function person(
+  registry: Registry,
+  name: string,
+  role: Actor['role'] = 'tester',
+): Promise<Actor> {
+  const { accountId } = await signUp(registry, {
+    email: `${name.toLowerCase().replace(/\W/g, '.')}@people.example`,
+    displayName: name,
+    password: STRONG_PASSWORD,
+  });
+  if (role !== 'tester') await registry.db.account.update({ where: { id: accountId }, data: { role } });
+  return { accountId, role };
+}
+
+export interface Vehicle {
+  modelId: string;
+  carId: string;
+  baselineId: string;
+  lowId: string;
+}
+
+/** A model with a baseline setup and one lowered, and a car of it. */
+export async function vehicleOf(registry: Registry, owner: Actor, name = 'Skerry'): Promise<Vehicle> {
+  const { modelId } = await addModel(registry, owner, {
+    makerName: 'Tarn Works',
+    name,
+    modelYear: 2025,
+    variant: 'long bed',
+    bodyClass: 'pickup',
+    kerbMassKg: 2900,
+    usableCapacityWh: 120_000,
+  });
+  const { levelId } = await addFactorLevel(registry, owner, { modelId, factor: 'rideHeight', label: 'low' });
+  const { setupId: baselineId } = await addSetup(registry, owner, { modelId, levelIds: [] });
+  const { setupId: lowId } = await addSetup(registry, owner, { modelId, levelIds: [levelId] });
+  const { carId } = await addCar(registry, owner, {
+    modelId,
+    name: `${name} of ${owner.accountId.slice(-4)}`,
+    placardFrontPa: 290_000,
+    placardRearPa: 290_000,
+  });
+  return { modelId, carId, baselineId, lowId };
+}
+
+export async function loopOf(registry: Registry, owner: Actor, name = 'North causeway'): Promise<string> {
+  const { loopId } = await addLoop(registry, owner, {
+    name,
+    region: 'Outer Isles',
+    turnaround: 'Junction 9',
+    lengthM: 107_000,
+    lengthUncertaintyM: 100,
+    lengthSource: 'map',
+    altitudeM: 20,
+    closureDistanceM: 20,
+    closureHeightM: 0,
+    sharedRouteShare: 0.98,
+    offCruiseShare: 0.05,
+    postedLimitMps: 120 / 3.6,
+    bearings: [
+      { bearingDeg: 20, share: 0.5 },
+      { bearingDeg: 200, share: 0.5 },
+    ],
+    legs: [
+      { direction: 'outbound', lengthM: 53_500, netClimbM: 10, bearings: [{ bearingDeg: 20, share: 1 }] },
+      { direction: 'return', lengthM: 53_500, netClimbM: -10, bearings: [{ bearingDeg: 200, share: 1 }] },
+    ],
+  });
+  return loopId;
+}
+
+let photo: Promise<Uint8Array> | undefined;
+
+/** A small picture, made once: what it shows does not matter here. */
+export function somePhoto(): Promise<Uint8Array> {
+  photo ??= sharp({ create: { width: 64, height: 48, channels: 3, background: '#c8c0b0' } })
+    .jpeg()
+    .toBuffer();
+  return photo;
+}
+
+export interface SubmittedRunRef {
+  runId: string;
+  runNumber: number;
+  revisionNumber: number;
+}
+
+/** A run recorded as its tester would: draft, two photos, submission. */
+export async function submitted(
+  registry: Registry,
+  tester: Actor,
+  form: RunForm,
+  withPhotos = true,
+): Promise<SubmittedRunRef> {
+  const draft = await startDraft(registry, tester, {
+    creationKey: crypto.randomUUID(),
+    form: completeForm(form),
+  });
+  if (withPhotos) {
+    for (const kind of ['startDisplay', 'finishDisplay']) {
+      await addEvidence(registry, tester, { runId: draft.runId, kind, bytes: await somePhoto() });
+    }
+  }
+  const result = await submitRun(registry, tester, { runId: draft.runId, draftVersion: draft.draftVersion });
+  return { runId: draft.runId, ...result };
+}
+
+export async function approved(
+  registry: Registry,
+  tester: Actor,
+  reviewer: Actor,
+  form: RunForm,
+): Promise<SubmittedRunRef> {
+  const run = await submitted(registry, tester, form);
+  await claimRun(registry, reviewer, { runId: run.runId });
+  await decideReview(registry, reviewer, {
+    runId: run.runId,
+    revisionNumber: run.revisionNumber,
+    kind: 'approve',
+  });
+  return run;
+}
