@@ -22,16 +22,15 @@ interface BearingRoseProps {
 
 /** How a route, or a wind record, spreads over the compass. Petal area goes with the share. */
 export function BearingRose(props: BearingRoseProps) {
-  return (
-    <div className="max-w-[24rem]">
-      <ResponsiveSvg
-        title={props.title}
-        desc={props.desc}
-        target={props.target}
-        draw={(frame) => drawRose(frame, props)}
-      />
-    </div>
+  const figure = (
+    <ResponsiveSvg
+      title={props.title}
+      desc={props.desc}
+      target={props.target}
+      draw={(frame) => drawRose(frame, props)}
+    />
   );
+  return props.target === 'file' ? figure : <div className="max-w-[24rem]">{figure}</div>;
 }
 
 const rad = Math.PI / 180;

@@ -35,27 +35,38 @@ export const compactFrame: Frame = { width: 358, compact: true, text: 12.5 };
  * choose. Text is never scaled below 11 px in a container of 320 px or more.
  */
 export function ResponsiveSvg({ title, desc, draw, target = 'page' }: ResponsiveSvgProps) {
-  if (target === 'file') return <OneSvg title={title} desc={desc} frame={wideFrame} draw={draw} file />;
+  if (target === 'file') {
+    // No hook on this way: a route handler renders it outside the page's renderer, and a file's ids are its own.
+    return <Svg title={title} desc={desc} frame={wideFrame} draw={draw} id="figure" file />;
+  }
   return (
     <div className="@container">
       <div className="max-w-[34rem] @3xl:hidden">
-        <OneSvg title={title} desc={desc} frame={compactFrame} draw={draw} />
+        <PageSvg title={title} desc={desc} frame={compactFrame} draw={draw} />
       </div>
       <div className="hidden max-w-[58rem] @3xl:block">
-        <OneSvg title={title} desc={desc} frame={wideFrame} draw={draw} />
+        <PageSvg title={title} desc={desc} frame={wideFrame} draw={draw} />
       </div>
     </div>
   );
 }
 
-interface OneSvgProps extends Omit<ResponsiveSvgProps, 'target'> {
+interface PageSvgProps extends Omit<ResponsiveSvgProps, 'target'> {
   frame: Frame;
+}
+
+function PageSvg(props: PageSvgProps) {
+  return <Svg {...props} id={useId()} />;
+}
+
+interface SvgProps extends PageSvgProps {
+  id: string;
   file?: boolean;
 }
 
-function OneSvg({ title, desc, frame, draw, file = false }: OneSvgProps) {
-  const id = useId();
-  const { height, content } = draw(frame);
+function Svg({ title, desc, frame, draw, id, file = false }: SvgProps) {
+  const drawing = draw(frame);
+  const height = Math.ceil(drawing.height);
   const own = file
     ? {
         xmlns: 'http://www.w3.org/2000/svg',
@@ -68,15 +79,15 @@ function OneSvg({ title, desc, frame, draw, file = false }: OneSvgProps) {
     <svg
       {...own}
       role="img"
-      aria-labelledby={`${id}t ${id}d`}
+      aria-labelledby={`${id}-title ${id}-desc`}
       viewBox={`0 0 ${frame.width} ${height}`}
       fontSize={frame.text}
       fill={paint.ink}
     >
-      <title id={`${id}t`}>{title}</title>
-      <desc id={`${id}d`}>{desc}</desc>
+      <title id={`${id}-title`}>{title}</title>
+      <desc id={`${id}-desc`}>{desc}</desc>
       {file ? <rect width={frame.width} height={height} fill={paint.paper} /> : null}
-      {content}
+      {drawing.content}
     </svg>
   );
 }

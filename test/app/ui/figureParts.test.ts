@@ -37,7 +37,7 @@ describe('an axis', () => {
         }
         expect(low).toBeLessThan(high);
         if (values.every((v) => v >= 0)) expect(low).toBeGreaterThanOrEqual(0);
-        if (values.every((v) => v <= 0)) expect(high).toBeLessThanOrEqual(0);
+        if (values.every((v) => v < 0)) expect(high).toBeLessThanOrEqual(0);
       }),
     );
   });

@@ -238,8 +238,11 @@ describe.each(figures)('%s', (_, figure) => {
 
   it('can be saved as a file of its own', async () => {
     const file = await figureFile(figure('file'), 'dark');
-    expect(file).toMatch(/<svg[^>]* xmlns="http:\/\/www\.w3\.org\/2000\/svg"/);
+    expect(file).toMatch(/^<svg[^>]* xmlns="http:\/\/www\.w3\.org\/2000\/svg"/);
     expect(file).not.toMatch(/var\(--/);
+    // The same on every call, so that a published file can be checked by its sum.
+    expect(file).toContain('aria-labelledby="figure-title figure-desc"');
+    expect(await figureFile(figure('file'), 'dark')).toBe(file);
   });
 });
 
