@@ -15,6 +15,14 @@ const wanted = new AbortController();
 // Ctrl-C reaches us more than once (from the terminal and through npm): the first is enough.
 for (const signal of ['SIGINT', 'SIGTERM', 'SIGHUP'] as const) process.on(signal, () => wanted.abort(signal));
 
+// npm runs us through a shell, and a signal sent to npm ends that shell without reaching us: being left
+// by it is the sign. (Run without npm, the process that started us may end as it likes.)
+if (process.env.npm_lifecycle_event) {
+  const shell = process.ppid;
+  const watch = setInterval(() => process.ppid !== shell && wanted.abort('SIGTERM'), 200);
+  watch.unref();
+}
+
 /** `npm start` and `npm run dev`: everything the app needs, in one process and one child. */
 async function main(): Promise<void> {
   const host = process.env.HOST || '127.0.0.1';
@@ -37,24 +45,28 @@ async function main(): Promise<void> {
   process.env.EVENLOOP_DATA = dataFolderFromEnvironment();
   process.env.NEXTAUTH_SECRET ||= await sessionSecret(process.env.EVENLOOP_DATA);
 
+  const web = startWeb(options.dev ? 'dev' : 'start', { host, port });
+  running.push(web);
+  wanted.signal.addEventListener('abort', () => web.stop());
+  // The web process loads while the registry is made ready; neither waits for the other.
+  const [prepared, isUp] = await Promise.all([prepare(), answers(`http://${host}:${port}`, web)]);
+  wanted.signal.throwIfAborted();
+  if (!isUp) throw new Error('The web process ended or did not answer; what it wrote is above.');
+  console.log(welcome({ address, note, place: store.place, ...prepared }));
+
+  await web.ended;
+  if (!wanted.signal.aborted) throw new Error('The web process ended unexpectedly.');
+}
+
+/** Reference data, the first steward's code, and the worker that does what pages leave to the background. */
+async function prepare() {
   const { openRegistry } = await import('@/lib/registry/openRegistry');
   const { prepareRegistry } = await import('@/lib/registry/prepareRegistry');
   const { startWorker } = await import('@/lib/registry/runJobs');
   const registry = openRegistry();
   const prepared = await prepareRegistry(registry);
   running.push(startWorker(registry, (error) => console.error(error)));
-
-  const web = startWeb(options.dev ? 'dev' : 'start', { host, port });
-  running.push(web);
-  wanted.signal.addEventListener('abort', () => web.stop());
-  if (!(await answers(`http://${host}:${port}`, web))) {
-    wanted.signal.throwIfAborted();
-    throw new Error('The web process ended or did not answer; what it wrote is above.');
-  }
-  console.log(welcome({ address, note, place: store.place, ...prepared }));
-
-  await web.ended;
-  if (!wanted.signal.aborted) throw new Error('The web process ended unexpectedly.');
+  return prepared;
 }
 
 async function stopAll(): Promise<void> {

@@ -15,6 +15,8 @@ const sources = [
   'tsconfig.json',
 ];
 
+const commands = join('lib', 'commands');
+
 const stampFile = join('.next', 'evenloop-sources');
 
 /** Whether the build in `.next` is complete and was made from the sources as they are now. */
@@ -69,8 +71,12 @@ async function filesUnder(path: string): Promise<string[]> {
     },
   );
   if (!entries) return [path];
-  return entries
-    .filter((entry) => entry.isFile())
-    .map((entry) => join(entry.parentPath, entry.name))
-    .sort();
+  return (
+    entries
+      .filter((entry) => entry.isFile())
+      .map((entry) => join(entry.parentPath, entry.name))
+      // Commands start the web app; they are no part of it.
+      .filter((file) => !file.startsWith(commands))
+      .sort()
+  );
 }

@@ -53,7 +53,10 @@ export async function answers(address: string, web: WebProcess): Promise<boolean
     hasEnded = true;
   });
   for (const until = performance.now() + readyMs; performance.now() < until && !hasEnded; ) {
-    const response = await fetch(`${address}/api/health`).catch(() => undefined);
+    // A connection kept open would hold up the server's end.
+    const response = await fetch(`${address}/api/health`, { headers: { connection: 'close' } }).catch(
+      () => undefined,
+    );
     if (response?.ok) return true;
     await Promise.race([ended, delay(50)]);
   }
