@@ -37,12 +37,16 @@ export function linearAxis(options: AxisOptions): Axis {
   return { scale, domain: [low, high], ticks };
 }
 
+const tiny = 1e-9;
+
 function spanOf(values: readonly number[], pad: number): [number, number] {
   const finite = values.filter(Number.isFinite);
-  if (finite.every((value) => value === 0)) return [0, 1];
   const low = Math.min(...finite);
   const high = Math.max(...finite);
-  const room = high > low ? (high - low) * pad : Math.abs(high) * 0.05 || 1;
+  const size = Math.max(Math.abs(low), Math.abs(high));
+  // Values in the units shown are never this small; finer spans would leave no number between two ticks.
+  if (finite.length === 0 || size < tiny) return [0, 1];
+  const room = high - low > size * tiny ? (high - low) * pad : size * 0.05;
   // Numbers of one sign never get an axis that runs past zero.
   return [
     low >= 0 ? Math.max(0, low - room) : low - room,
