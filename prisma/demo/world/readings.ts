@@ -58,7 +58,7 @@ export function fillForm(seed: number, run: DrivenRun, odometer: Odometer): RunF
 
     trueSpeed: shown(truth.cruiseSpeedMps + stream.normal(0, 0.02), speedUnit, 1),
     trueSpeedUnit: speedUnit,
-    trueSpeedMethod: stream.chance(0.85) ? 'positioning' : 'calibratedSpeedometer',
+    trueSpeedMethod: trueSpeedMethod(run, stream),
     indicatedSpeed: shown(truth.cruiseSpeedMps / car.speedometerFactor, speedUnit, 0),
     indicatedSpeedUnit: speedUnit,
     withinBandShare: stream.chance(0.4) ? stream.uniform(93, 99.4).toFixed(0) : '',
@@ -124,6 +124,12 @@ export function fillForm(seed: number, run: DrivenRun, odometer: Odometer): RunF
   }
   odometer.shownM += countedM + stream.uniform(2_000, 30_000);
   return form;
+}
+
+/** A calibration ages: in its second year the testers go by satellite positioning alone. */
+function trueSpeedMethod(run: DrivenRun, stream: RandomStream): string {
+  const ageDays = (run.startedAtMs - Date.parse(run.session.car.calibratedOn)) / 86_400_000;
+  return stream.chance(0.15) && ageDays < 330 ? 'calibratedSpeedometer' : 'positioning';
 }
 
 /** Cold pressures by gauge, and the placard's where the setup's load has its own. */

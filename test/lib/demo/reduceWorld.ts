@@ -1,0 +1,125 @@
+import { parseRunForm } from '@/lib/capture/parseRunForm';
+import { cruiseClassByKey } from '@/lib/domain/cruiseClass';
+import { PROTOCOL_V1 } from '@/lib/protocol/versions/v1';
+import { type KnownSubjects, type Reduction, reduceRun } from '@/lib/registry/runs/reduceRun';
+import type { FitRow } from '@/lib/stats/groupFit';
+import type { DemoRevision, DemoRun, DemoWorld } from '@/prisma/demo/world/types';
+
+/** Any well-formed id: the pure line from form to number does not look anything up by it. */
+const ID = '0192d3f0-0000-7000-8000-000000000001';
+
+export interface ReducedRun {
+  run: DemoRun;
+  revision: DemoRevision;
+  reduction: Reduction;
+}
+
+/** The registry's own line from the typed form to findings and a normalised number, without a database. */
+export function reduceWorld(world: DemoWorld): ReducedRun[] {
+  return world.runs.flatMap((run) =>
+    run.revisions.map((revision) => ({ run, revision, reduction: reduceRevision(world, run, revision) })),
+  );
+}
+
+function reduceRevision(world: DemoWorld, run: DemoRun, revision: DemoRevision): Reduction {
+  const parsed = parseRunForm(
+    { ...revision.form, carId: ID, setupId: ID, loopId: ID },
+    { now: revision.submittedAt },
+  );
+  if (!parsed.ok) throw new Error(`${run.key}: ${parsed.issues.map((issue) => issue.what).join(' ')}`);
+  const kinds = run.revisions
+    .slice(0, run.revisions.indexOf(revision) + 1)
+    .flatMap((each) => each.photos.map((photo) => photo.kind));
+  return reduceRun({
+    record: parsed.record,
+    subjects: subjectsOf(world, run),
+    evidenceKinds: [...new Set(kinds)],
+    protocol: PROTOCOL_V1,
+    duplicateOfRunNumber: revision.fault === 'duplicate' ? 1 : undefined,
+    now: revision.submittedAt,
+  });
+}
+
+/** What the store would return for the run's car, setup and loop. */
+function subjectsOf(world: DemoWorld, run: DemoRun): KnownSubjects {
+  const car = world.cars.find((each) => each.key === run.carKey);
+  const model = world.models.find((each) => each.key === car?.modelKey);
+  const setup = model?.setups.find((each) => each.key === run.setupKey);
+  const loop = world.loops.find((each) => each.key === run.loopKey);
+  const cruiseClass = cruiseClassByKey(run.cruiseClassKey);
+  if (!car || !model || !setup || !loop || !cruiseClass) throw new Error(`${run.key} refers to nothing`);
+  return {
+    car: {
+      id: car.key,
+      ownerId: car.ownerKey,
+      modelId: model.key,
+      isDemo: true,
+      registeredMassKg: null,
+      usableCapacityWh: car.usableCapacityWh,
+      dragAreaM2: null,
+      rollingCoefficient: null,
+      ownValuesSource: null,
+      placardFrontPa: model.setups[0]?.placardPa.front ?? null,
+      placardRearPa: model.setups[0]?.placardPa.rear ?? null,
+      model: {
+        id: model.key,
+        bodyClass: model.bodyClass,
+        kerbMassKg: model.kerbMassKg,
+        usableCapacityWh: model.usableCapacityWh,
+        dragAreaM2: model.dragAreaM2 ?? null,
+        dragAreaSource: model.dragAreaSource ?? null,
+        hasHeatPump: model.hasHeatPump,
+      },
+      calibrations: [
+        {
+          instrument: 'speedometer',
+          factor: car.calibratedSpeedometerFactor,
+          standardUncertainty: 0.002,
+          method: 'positioning',
+          measuredOn: new Date(`${car.calibratedOn}T00:00:00Z`),
+          odometerM: null,
+          invalidatedOn: null,
+          invalidatedReason: null,
+        },
+      ],
+    },
+    setup: {
+      id: setup.key,
+      modelId: model.key,
+      levels: setup.levelKeys.map((key) => {
+        const level = model.levels.find((each) => `${each.factor}=${each.key}` === key);
+        const tyreKind = level?.factor === 'wheelTyre' ? (level.tyreKind ?? 'road') : null;
+        return { factor: level?.factor ?? '', level: { tyreKind } };
+      }),
+    },
+    loop: {
+      ...loop,
+      id: loop.key,
+      isDemo: true,
+      bearings: loop.bearings.map((each) => ({ ...each })),
+      legs: loop.legs.map((leg) => ({ ...leg, bearings: leg.bearings.map((each) => ({ ...each })) })),
+    },
+    cruiseClass,
+  };
+}
+
+/** The rows that a class's fit would get: the approved revision of every run, as the registry takes them. */
+export function fitRows(reduced: readonly ReducedRun[], cruiseClassKey: string): FitRow[] {
+  return reduced.flatMap(({ run, revision, reduction }) => {
+    const { normalisation } = reduction;
+    const isApproved = revision.review?.kind === 'approve' && run.retraction === undefined;
+    if (!isApproved || run.cruiseClassKey !== cruiseClassKey) return [];
+    if (normalisation.normalisedWhPerKm === null || normalisation.uRunRelative === null) return [];
+    return [
+      {
+        runId: run.key,
+        setup: run.setupKey,
+        car: run.carKey,
+        loop: run.loopKey,
+        session: run.sessionKey,
+        z: Math.log(normalisation.normalisedWhPerKm),
+        u: normalisation.uRunRelative,
+      },
+    ];
+  });
+}
