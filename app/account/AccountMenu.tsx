@@ -1,10 +1,52 @@
 import Link from 'next/link';
+import { atLeast } from '@/lib/domain/roles';
+import { countUnreadNotices } from '@/lib/registry/views/notices';
+import { signedIn } from '../session/actor';
+import { registry } from '../session/registry';
+import { SignOutButton } from './SignOutButton';
 
-/** The account area of the header for someone who is not signed in. */
-export function AccountMenu() {
+/** The account area of the header: sign in, or one's own places by role. */
+export async function AccountMenu() {
+  const actor = await signedIn();
+  if (actor === undefined) {
+    return (
+      <Link href="/sign-in" className="link inline-flex min-h-11 items-center text-sm">
+        Sign in
+      </Link>
+    );
+  }
+  const unread = await countUnreadNotices(registry(), actor);
+  const links = [
+    { href: '/my', label: 'My runs' },
+    { href: '/record', label: 'Record a run' },
+    { href: '/notifications', label: unread > 0 ? `Notices (${unread} new)` : 'Notices' },
+    ...(atLeast(actor.role, 'reviewer') ? [{ href: '/queue', label: 'Review queue' }] : []),
+    ...(actor.role === 'steward'
+      ? [
+          { href: '/people', label: 'People' },
+          { href: '/audit', label: 'Audit log' },
+        ]
+      : []),
+    { href: '/account', label: 'Account' },
+  ];
   return (
-    <Link href="/sign-in" className="link inline-flex min-h-11 items-center text-sm">
-      Sign in
-    </Link>
+    <details className="relative text-sm">
+      <summary className="link inline-flex min-h-11 cursor-pointer items-center">
+        {actor.displayName}
+        {unread > 0 ? <span className="ml-1 font-semibold">· {unread} new</span> : null}
+      </summary>
+      <ul className="absolute right-0 z-20 mt-1 w-52 border border-rule bg-paper py-2 shadow-sm">
+        {links.map((link) => (
+          <li key={link.href}>
+            <Link href={link.href} className="block px-4 py-2 hover:underline">
+              {link.label}
+            </Link>
+          </li>
+        ))}
+        <li className="mt-1 border-t border-rule px-4 pt-2">
+          <SignOutButton />
+        </li>
+      </ul>
+    </details>
   );
 }

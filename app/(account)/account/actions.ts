@@ -1,0 +1,29 @@
+'use server';
+
+import { redirect } from 'next/navigation';
+import { signedIn } from '@/app/session/actor';
+import { type FormState, text } from '@/app/session/formState';
+import { problemOf } from '@/app/session/problem';
+import { registry } from '@/app/session/registry';
+import { changePassword } from '@/lib/registry/accounts/changePassword';
+import { signOutEverywhere } from '@/lib/registry/accounts/signOutEverywhere';
+
+export async function changeOwnPassword(_state: FormState, data: FormData): Promise<FormState> {
+  try {
+    const { sessionEpoch } = await changePassword(registry(), await signedIn(), {
+      currentPassword: text(data, 'currentPassword'),
+      newPassword: text(data, 'newPassword'),
+    });
+    return {
+      done: 'The password is changed; every other place is signed out.',
+      values: { epoch: String(sessionEpoch) },
+    };
+  } catch (error) {
+    return { problem: problemOf(error) };
+  }
+}
+
+export async function endAllSessions(): Promise<void> {
+  await signOutEverywhere(registry(), await signedIn());
+  redirect('/sign-in');
+}

@@ -1,0 +1,38 @@
+import type { Metadata } from 'next';
+import { requireSignedIn } from '@/app/session/actor';
+import { Button } from '@/app/ui/Button';
+import { DefinitionList } from '@/app/ui/DefinitionList';
+import { PageHeader } from '@/app/ui/PageHeader';
+import { Section } from '@/app/ui/Section';
+import { endAllSessions } from './actions';
+import { PasswordForm } from './PasswordForm';
+
+export const metadata: Metadata = { title: 'Account' };
+export const dynamic = 'force-dynamic';
+
+export default async function AccountPage() {
+  const actor = await requireSignedIn('/account');
+  return (
+    <>
+      <PageHeader title="Account" />
+      <DefinitionList
+        items={[
+          { term: 'Name', description: actor.displayName },
+          { term: 'Role', description: actor.role },
+        ]}
+      />
+      <Section id="password" title="Password">
+        <PasswordForm />
+      </Section>
+      <Section
+        id="sessions"
+        title="Signed-in places"
+        note="Ends every session of this account, this one included."
+      >
+        <form action={endAllSessions}>
+          <Button type="submit">Sign out everywhere</Button>
+        </form>
+      </Section>
+    </>
+  );
+}

@@ -1,0 +1,73 @@
+'use client';
+
+import { signIn } from 'next-auth/react';
+import { type FormEvent, useState } from 'react';
+import { Button } from '@/app/ui/Button';
+import { Notice } from '@/app/ui/Notice';
+import { TextField } from '@/app/ui/TextField';
+
+const MESSAGES: Record<string, [title: string, advice: string]> = {
+  CredentialsSignin: ['E-mail and password do not match.', 'Check both; capitals count in the password.'],
+  tooManyTries: ['Too many tries for this address.', 'Wait a quarter of an hour, then try again.'],
+  addressInUse: [
+    'This address has an account with a password.',
+    'Sign in with it; addresses are not linked to other sign-ins by themselves.',
+  ],
+};
+
+interface SignInFormProps {
+  callbackUrl: string;
+  initialError: string | undefined;
+  providers: readonly { id: string; name: string }[];
+}
+
+export function SignInForm({ callbackUrl, initialError, providers }: SignInFormProps) {
+  const [error, setError] = useState(initialError);
+  const [isPending, setPending] = useState(false);
+
+  async function submit(event: FormEvent<HTMLFormElement>) {
+    event.preventDefault();
+    const data = new FormData(event.currentTarget);
+    setPending(true);
+    const result = await signIn('credentials', {
+      email: String(data.get('email') ?? ''),
+      password: String(data.get('password') ?? ''),
+      redirect: false,
+      callbackUrl,
+    });
+    if (result?.ok) {
+      window.location.assign(callbackUrl);
+      return;
+    }
+    setPending(false);
+    setError(result?.error ?? 'CredentialsSignin');
+  }
+
+  const message = error === undefined ? undefined : (MESSAGES[error] ?? MESSAGES.CredentialsSignin);
+  return (
+    <form method="post" onSubmit={submit} className="max-w-xl space-y-6" aria-label="Sign in">
+      <noscript>Signing in needs scripts to be allowed for this site.</noscript>
+      {message ? (
+        <Notice kind="problem" title={message[0]} live>
+          {message[1]}
+        </Notice>
+      ) : null}
+      <TextField name="email" label="E-mail" type="email" required autoComplete="username" />
+      <TextField name="password" label="Password" type="password" required autoComplete="current-password" />
+      <div className="flex flex-wrap items-center gap-3">
+        <Button type="submit" disabled={isPending}>
+          {isPending ? 'Signing in…' : 'Sign in'}
+        </Button>
+        {providers.map((provider) => (
+          <Button
+            key={provider.id}
+            variant="secondary"
+            onClick={() => void signIn(provider.id, { callbackUrl })}
+          >
+            Sign in with {provider.name}
+          </Button>
+        ))}
+      </div>
+    </form>
+  );
+}

@@ -1,0 +1,13 @@
+/** Where to go after signing in: only ever a path of this site, so that a crafted link cannot lead elsewhere. */
+export function localPath(callbackUrl: string | undefined): string {
+  const fallback = '/my';
+  if (callbackUrl === undefined) return fallback;
+  try {
+    const base = 'http://local.invalid';
+    const url = new URL(callbackUrl, base);
+    if (url.origin !== base || callbackUrl.startsWith('//')) return fallback;
+    return `${url.pathname}${url.search}${url.hash}`;
+  } catch {
+    return fallback;
+  }
+}

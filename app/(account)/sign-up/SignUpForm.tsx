@@ -1,0 +1,80 @@
+'use client';
+
+import { signIn } from 'next-auth/react';
+import { useEffect, useRef } from 'react';
+import type { FormState } from '@/app/session/formState';
+import { ActionForm } from '@/app/ui/ActionForm';
+import { SubmitButton } from '@/app/ui/SubmitButton';
+import { TextField } from '@/app/ui/TextField';
+import { openAccount } from './actions';
+
+/** Opens an account and, where scripts run, signs straight in. */
+export function SignUpForm({ asksForCode }: { asksForCode: boolean }) {
+  const password = useRef('');
+  return (
+    <ActionForm
+      aria-label="Open an account"
+      action={(state, data) => {
+        password.current = String(data.get('password') ?? '');
+        return openAccount(state, data);
+      }}
+    >
+      {({ value, error, state }) => (
+        <>
+          <SignInWhenOpen state={state} password={password} />
+          <TextField
+            name="displayName"
+            label="Name shown beside your runs"
+            required
+            maxLength={60}
+            autoComplete="nickname"
+            defaultValue={value('displayName')}
+            error={error('displayName')}
+          />
+          <TextField
+            name="email"
+            label="E-mail"
+            type="email"
+            required
+            autoComplete="username"
+            hint="Your name at sign-in. It is never shown."
+            defaultValue={value('email')}
+            error={error('email')}
+          />
+          <TextField
+            name="password"
+            label="Password"
+            type="password"
+            required
+            autoComplete="new-password"
+            hint="At least 10 characters; a few unrelated words are easy to keep in mind."
+            error={error('password')}
+          />
+          {asksForCode ? (
+            <TextField
+              name="stewardCode"
+              label="Steward code"
+              autoComplete="off"
+              spellCheck={false}
+              hint="Printed when the server started. It makes this first account the steward."
+              error={error('stewardCode')}
+            />
+          ) : null}
+          <SubmitButton pendingText="Opening…">Open account</SubmitButton>
+        </>
+      )}
+    </ActionForm>
+  );
+}
+
+function SignInWhenOpen({ state, password }: { state: FormState; password: { current: string } }) {
+  useEffect(() => {
+    if (!state.done || password.current === '') return;
+    void signIn('credentials', {
+      email: state.values?.email ?? '',
+      password: password.current,
+      callbackUrl: '/my',
+    });
+  }, [state, password]);
+  return null;
+}
