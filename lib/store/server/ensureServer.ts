@@ -56,15 +56,48 @@ export async function ensureServer(
   const { keeper, adminConnection } = await connectOrStart(place, password);
   const connection = { ...adminConnection, user: appName, database: appName };
   await withSetupLock(keeper, () => createAppDatabase(keeper, password));
-  let released: Promise<void> | undefined;
+  const presence = stayPresent(place, password, keeper);
   return {
     dataFolder,
     connection,
     adminConnection,
     databaseUrl: databaseUrl(connection),
-    release: () => {
-      released ??= leave(keeper, clusterFolder(dataFolder));
-      return released;
+    release: presence.end,
+  };
+}
+
+/**
+ * Holds a keeper for as long as this process uses the server. When it is lost without our doing (the
+ * server crashed or was killed), another is opened, which starts the server again where need be.
+ */
+function stayPresent(place: ClusterPlace, password: string, first: pg.Client) {
+  let isWanted = true;
+  let current: Promise<pg.Client | undefined>;
+  let ended: Promise<void> | undefined;
+  const hold = (keeper: pg.Client) => {
+    keeper.once('end', () => {
+      if (isWanted) current = reopen();
+    });
+    return keeper;
+  };
+  const reopen = async () => {
+    try {
+      return hold((await connectOrStart(place, password)).keeper);
+    } catch (error) {
+      console.error('The embedded PostgreSQL was lost and could not be started again.', error);
+      return undefined;
+    }
+  };
+  current = Promise.resolve(hold(first));
+  const end = async () => {
+    isWanted = false;
+    const keeper = await current;
+    if (keeper) await leave(keeper, clusterFolder(place.dataFolder));
+  };
+  return {
+    end: () => {
+      ended ??= end();
+      return ended;
     },
   };
 }

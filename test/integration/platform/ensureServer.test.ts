@@ -194,6 +194,19 @@ describe('after a crash', () => {
     expect(await runningPid()).not.toBe(killed);
   });
 
+  it('of the server under a running app, that app brings it back by itself', async () => {
+    const { connection, release } = await start();
+    const killed = await runningPid();
+    if (killed === undefined) throw new Error('No server runs.');
+    process.kill(killed, 'SIGKILL');
+    await expect
+      .poll(() => query(connection, 'select 1 as one').catch(() => []), { timeout: 20_000 })
+      .toEqual([{ one: 1 }]);
+    expect(await runningPid()).not.toBe(killed);
+    await release();
+    expect(await runningPid()).toBeUndefined();
+  });
+
   it('of the machine, a process id that now belongs to something else does not stand in the way', async () => {
     await (await start()).release();
     const other = spawn('sleep', ['60'], { ...serverUser(), stdio: 'ignore' });
