@@ -109,12 +109,14 @@ function ChoiceSet(props: ChoiceFieldProps) {
       aria-describedby={described}
       className={error ? 'border-l-4 border-problem pl-3' : ''}
     >
-      <legend className={`font-semibold ${big ? 'text-lg' : 'text-sm'}`}>
+      <legend className={`float-left w-full font-semibold ${big ? 'text-lg' : 'text-sm'}`}>
         {label}
         <RequiredMark required={required} />
       </legend>
-      {hint ? <FieldHint id={hintId}>{hint}</FieldHint> : null}
-      {error ? <FieldErrorText id={errorId} error={error} /> : null}
+      <div className="clear-both">
+        {hint ? <FieldHint id={hintId}>{hint}</FieldHint> : null}
+        {error ? <FieldErrorText id={errorId} error={error} /> : null}
+      </div>
       <div className={`mt-1.5 ${inline ? 'flex flex-wrap gap-x-6' : ''} ${big ? 'space-y-2' : ''}`}>
         {options.map((option, index) => {
           const optionId = `${id}-${index}`;

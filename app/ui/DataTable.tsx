@@ -28,6 +28,9 @@ interface DataTableProps<Row> {
   footnote?: ReactNode;
 }
 
+/** From here on a phone is unlikely to show every column at once. */
+const manyColumns = 5;
+
 /** A table that scrolls sideways inside its own labelled region, so the page never does. */
 export function DataTable<Row>({
   caption,
@@ -40,7 +43,7 @@ export function DataTable<Row>({
 }: DataTableProps<Row>) {
   const captionId = useId();
   return (
-    <div>
+    <div className="@container">
       {/* biome-ignore lint/a11y/noNoninteractiveTabindex: a scrolling region must be reachable by keyboard */}
       <section aria-labelledby={captionId} tabIndex={0} className="relative overflow-x-auto">
         <table className="w-full border-collapse text-sm">
@@ -94,6 +97,11 @@ export function DataTable<Row>({
           </tbody>
         </table>
       </section>
+      {columns.length >= manyColumns ? (
+        <p aria-hidden="true" className="mt-1 text-xs text-ink-soft @2xl:hidden">
+          Scroll the table sideways for all {columns.length} columns.
+        </p>
+      ) : null}
       {footnote ? <div className="mt-2 max-w-[46rem] text-sm text-ink-soft">{footnote}</div> : null}
     </div>
   );

@@ -28,7 +28,7 @@ export function ErrorSummary({ errors, title }: ErrorSummaryProps) {
       role="alert"
       tabIndex={-1}
       aria-labelledby="error-summary-title"
-      className="my-6 max-w-[46rem] border-2 border-problem bg-problem-wash px-5 py-4"
+      className="my-6 first:mt-0 max-w-[46rem] border-2 border-problem bg-problem-wash px-5 py-4"
     >
       <h2 id="error-summary-title" className="text-lg">
         {heading}

@@ -44,7 +44,7 @@ export function Notice({ kind, title, children, live = false, id }: NoticeProps)
     <div
       id={id}
       role={role}
-      className={`fc-edge my-5 flex max-w-[46rem] gap-3 border-l-4 px-4 py-3 ${toneOf[kind]}`}
+      className={`fc-edge my-5 flex first:mt-0 max-w-[46rem] gap-3 border-l-4 px-4 py-3 ${toneOf[kind]}`}
     >
       <Sign kind={signOf[kind]} className={`mt-1 size-4.5 shrink-0 ${inkOf[kind]}`} />
       <div className="min-w-0">

@@ -1,14 +1,13 @@
+import type { Outcome as RuleOutcome } from '@/lib/protocol/rule';
 import { Sign } from './Sign';
 
-export type OutcomeKind = 'pass' | 'caution' | 'fail' | 'notChecked';
-
-const wordOf: Record<OutcomeKind, string> = {
+const wordOf: Record<RuleOutcome, string> = {
   pass: 'Pass',
   caution: 'Caution',
   fail: 'Fail',
   notChecked: 'Not checked',
 };
-const inkOf: Record<OutcomeKind, string> = {
+const inkOf: Record<RuleOutcome, string> = {
   pass: 'text-done',
   caution: 'text-caution',
   fail: 'text-problem',
@@ -16,7 +15,7 @@ const inkOf: Record<OutcomeKind, string> = {
 };
 
 /** What a rule found: a shape and a word. */
-export function Outcome({ outcome, label }: { outcome: OutcomeKind; label?: string }) {
+export function Outcome({ outcome, label }: { outcome: RuleOutcome; label?: string }) {
   return (
     <span
       className={`inline-flex items-center gap-1.5 whitespace-nowrap text-sm font-semibold ${inkOf[outcome]}`}

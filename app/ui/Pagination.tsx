@@ -15,7 +15,7 @@ function pagesToShow(page: number, pageCount: number): (number | 'gap')[] {
   return pages.flatMap((n, i) => (i > 0 && n - (pages[i - 1] ?? n) > 1 ? (['gap', n] as const) : [n]));
 }
 
-const box = 'inline-flex min-h-11 min-w-11 items-center justify-center px-2 text-sm';
+const box = 'inline-flex min-h-11 min-w-9 items-center justify-center px-1.5 text-sm sm:min-w-11 sm:px-2';
 
 export function Pagination({ page, pageCount, hrefFor, label }: PaginationProps) {
   if (pageCount <= 1) return null;

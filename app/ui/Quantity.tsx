@@ -16,7 +16,7 @@ export function Quantity({ value, unit, interval, level = '95 %', size = 'normal
     <span className={`num ${large ? 'block' : 'inline-flex flex-wrap items-baseline gap-x-2'}`}>
       <span className="whitespace-nowrap">
         <span className={large ? 'font-serif text-3xl font-semibold' : 'font-semibold'}>{value}</span>{' '}
-        <span className={large ? 'text-lg text-ink-soft' : ''}>{unit}</span>
+        <span className={large ? 'ml-0.5 text-lg text-ink-soft' : ''}>{unit}</span>
       </span>
       {interval ? ' ' : null}
       {interval ? (

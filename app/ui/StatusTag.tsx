@@ -1,13 +1,7 @@
-/** The states a run can be in, as a small mark (how far along) and a word. */
-export type RunStatus =
-  | 'draft'
-  | 'submitted'
-  | 'claimed'
-  | 'approved'
-  | 'changesAsked'
-  | 'rejected'
-  | 'retracted'
-  | 'superseded';
+import type { RunStatus } from '@/lib/domain/runStatus';
+
+/** A submitted run that a reviewer has taken is shown as such, though its status is still 'submitted'. */
+export type ShownStatus = RunStatus | 'claimed';
 
 interface Look {
   word: string;
@@ -16,7 +10,7 @@ interface Look {
 }
 
 const ring = <circle cx="6" cy="6" r="4.75" fill="none" stroke="currentColor" strokeWidth="1.5" />;
-const looks: Record<RunStatus, Look> = {
+const looks: Record<ShownStatus, Look> = {
   draft: {
     word: 'Draft',
     ink: 'text-ink-soft',
@@ -70,7 +64,8 @@ const looks: Record<RunStatus, Look> = {
   },
 };
 
-export function StatusTag({ state, label }: { state: RunStatus; label?: string }) {
+/** The state of a run, as a small mark (how far along) and a word. */
+export function StatusTag({ state, label }: { state: ShownStatus; label?: string }) {
   const look = looks[state];
   return (
     <span className={`inline-flex items-center gap-1.5 whitespace-nowrap text-sm font-semibold ${look.ink}`}>

@@ -4,7 +4,7 @@ export type ButtonVariant = 'primary' | 'secondary' | 'quiet' | 'danger';
 export type ButtonSize = 'normal' | 'field';
 
 const shape =
-  'inline-flex items-center justify-center gap-2 rounded-sm font-semibold no-underline disabled:cursor-not-allowed disabled:opacity-55 aria-disabled:cursor-not-allowed aria-disabled:opacity-55';
+  'inline-flex items-center justify-center gap-2 rounded-sm text-center font-semibold no-underline disabled:cursor-not-allowed disabled:opacity-55 aria-disabled:cursor-not-allowed aria-disabled:opacity-55';
 const looks: Record<ButtonVariant, string> = {
   primary: 'border border-accent bg-accent text-accent-ink hover:border-ink hover:bg-ink hover:text-paper',
   secondary: 'border border-rule-strong bg-sheet text-ink hover:border-ink hover:bg-wash',

@@ -1,9 +1,9 @@
 import type { ReactNode } from 'react';
-import { type RunStatus, StatusTag } from '../StatusTag';
+import { type ShownStatus, StatusTag } from '../StatusTag';
 
 export interface TimelineEntry {
   key: string;
-  state: RunStatus;
+  state: ShownStatus;
   /** Other words for the state, such as "Resubmitted, revision 2". */
   label?: string;
   /** For machines and for people. */

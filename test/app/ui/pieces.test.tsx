@@ -7,7 +7,7 @@ import { DemoMark } from '@/app/ui/DemoMark';
 import { LinkButton } from '@/app/ui/LinkButton';
 import { LinkTabs } from '@/app/ui/LinkTabs';
 import { Notice, type NoticeKind } from '@/app/ui/Notice';
-import { Outcome, type OutcomeKind } from '@/app/ui/Outcome';
+import { Outcome } from '@/app/ui/Outcome';
 import { PageHeader } from '@/app/ui/PageHeader';
 import { Pagination } from '@/app/ui/Pagination';
 import { Quantity } from '@/app/ui/Quantity';
@@ -17,6 +17,8 @@ import { SiteHeader } from '@/app/ui/SiteHeader';
 import { SkipLink } from '@/app/ui/SkipLink';
 import { StatusTag } from '@/app/ui/StatusTag';
 import { isCurrent, mainLinks } from '@/app/ui/siteMap';
+import { RUN_STATUSES } from '@/lib/domain/runStatus';
+import { OUTCOMES } from '@/lib/protocol/rule';
 import { all, byId, only, referenced, render, textOf } from './markup';
 
 describe('the page', () => {
@@ -119,7 +121,8 @@ describe('states and outcomes', () => {
   const shape = (element: React.ReactElement) => JSON.stringify(only(render(element), 'svg').children);
 
   it('differ in word and in shape, never in colour alone', () => {
-    const kinds: OutcomeKind[] = ['pass', 'caution', 'fail', 'notChecked'];
+    const kinds = ['pass', 'caution', 'fail', 'notChecked'] as const;
+    expect([...kinds].sort()).toEqual([...OUTCOMES].sort());
     expect(kinds.map((kind) => textOf(render(<Outcome outcome={kind} />)))).toEqual([
       'Pass',
       'Caution',
@@ -130,16 +133,7 @@ describe('states and outcomes', () => {
   });
 
   it('cover every state of a run', () => {
-    const states = [
-      'draft',
-      'submitted',
-      'claimed',
-      'approved',
-      'changesAsked',
-      'rejected',
-      'retracted',
-      'superseded',
-    ] as const;
+    const states = [...RUN_STATUSES, 'claimed'] as const;
     expect(new Set(states.map((state) => textOf(render(<StatusTag state={state} />)))).size).toBe(
       states.length,
     );
