@@ -20,7 +20,7 @@ export function chiScaleNodes(df: number): ChiScaleNodes {
   if (df > 1e7) return { s: Float64Array.of(1), weight: Float64Array.of(1) };
   const constant = Math.LN2 + (df / 2) * Math.log(df / 2) - gammaln(df / 2);
   const logDensity = (y: number) => constant + df * y - (df / 2) * Math.exp(2 * y);
-  const step = Math.min(0.05, 0.3 / Math.sqrt(2 * df));
+  const step = Math.min(0.06, 0.45 / Math.sqrt(2 * df));
   const s: number[] = [];
   const weight: number[] = [];
   // The density of y peaks at y = 0; walk out to both sides until it vanishes.

@@ -26,9 +26,22 @@ export function normalLower(z: number): number {
   return normalCdf(z, 0, 1);
 }
 
-/** The z with P(Z > z) = upper. */
+/** Below this tail the package's quantile, which goes through 2p − 1, has lost digits. */
+const FAR_TAIL = 1e-3;
+
+/** The z with P(Z > z) = upper; in the far tail by Newton steps on the logarithm of the tail. */
 export function normalUpperQuantile(upper: number): number {
-  return -normalQuantile(upper, 0, 1);
+  if (upper >= FAR_TAIL || !(upper > 0)) return -normalQuantile(upper, 0, 1);
+  const target = Math.log(upper);
+  let z = Math.sqrt(-2 * target);
+  for (let i = 0; i < 20; i++) {
+    const tail = normalUpper(z);
+    const density = Math.exp(-0.5 * z * z) / Math.sqrt(2 * Math.PI);
+    const step = ((Math.log(tail) - target) * tail) / density;
+    z += step;
+    if (Math.abs(step) <= 1e-15 * z) break;
+  }
+  return z;
 }
 
 /** P(T > t) with `df` degrees of freedom. */
