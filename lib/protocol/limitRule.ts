@@ -25,12 +25,12 @@ interface MeasuredRule extends RuleWords {
   asks?: MissingItem;
 }
 
-export interface OneSidedRule extends MeasuredRule {
+interface OneSidedRule extends MeasuredRule {
   direction: 'atMost' | 'atLeast';
   band(parameters: ProtocolParameters): Band;
 }
 
-export interface RangeRule extends MeasuredRule {
+interface RangeRule extends MeasuredRule {
   band(parameters: ProtocolParameters): RangeBand;
 }
 

@@ -2,9 +2,9 @@ import { z } from 'zod';
 import type { UnitCode } from '@/lib/units/unit';
 
 /** How a rule may end where it was able to judge. */
-export const VERDICTS = ['pass', 'caution', 'fail'] as const;
+const VERDICTS = ['pass', 'caution', 'fail'] as const;
 /** What the absence of something asked for counts as. */
-export const ABSENCES = ['notChecked', 'caution', 'fail'] as const;
+const ABSENCES = ['notChecked', 'caution', 'fail'] as const;
 
 /** What a page needs to show or edit one parameter. */
 export interface ParameterMeta {

@@ -3,7 +3,7 @@ import type { ProtocolParameters } from './parameters';
 import type { Rule, RuleWords, Verdict } from './rule';
 import { join, VERDICT_SENTENCES } from './wording';
 
-export interface StateRule<State extends string> extends RuleWords {
+interface StateRule<State extends string> extends RuleWords {
   state(facts: RunFacts): State;
   verdicts(parameters: ProtocolParameters): Readonly<Record<State, Verdict>>;
   /** A short name for the protocol page and a whole sentence for the finding. */

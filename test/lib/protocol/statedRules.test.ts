@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { CRUISE_CLASSES } from '@/lib/domain/cruiseClass';
 import type { RunRecord } from '@/lib/domain/runRecord';
 import type { RunFacts } from '@/lib/protocol/facts';
 import type { Outcome } from '@/lib/protocol/rule';
@@ -159,6 +160,36 @@ describe('energy-readings-agree', () => {
     expect(sentence).toContain(
       '“charger” is the odd one out, 3.4 standard deviations from the rest (p = 0.0007)',
     );
+  });
+});
+
+describe('loop rules beside rounding', () => {
+  it('counts the trip’s rounding in favour of agreement', () => {
+    const trip = (valueKm: number, halfDigitKm: number) =>
+      withReading('tripDistance', {
+        ...exactReading('tripDistance', valueKm * 1000, 'km'),
+        low: (valueKm - halfDigitKm) * 1000,
+        high: (valueKm + halfDigitKm) * 1000,
+      });
+    // the loop is 106.7 to 107.1 km long; 2 % of 106.9 km is 2.138 km: agreement reaches from 104.562 to 109.238 km
+    for (const [valueKm, sharp, rounded] of [
+      [104.3, 'caution', 'pass'],
+      [109.5, 'caution', 'pass'],
+      [104.0, 'caution', 'caution'],
+      [110.0, 'caution', 'caution'],
+    ] as const) {
+      expect(outcomeOf('distance-matches-loop', trip(valueKm, 0))).toBe(sharp);
+      expect(outcomeOf('distance-matches-loop', trip(valueKm, 0.5))).toBe(rounded);
+    }
+  });
+
+  it('finds a class equal to the limit within it, in whichever unit the limit was entered', () => {
+    for (const cruiseClass of CRUISE_CLASSES) {
+      for (const noise of [1 - 2e-16, 1, 1 + 2e-16]) {
+        const loop = { ...GOOD_RUN.loop, postedLimitMps: cruiseClass.speedMps * noise };
+        expect(outcomeOf('posted-limit', { ...GOOD_RUN, cruiseClass, loop }), cruiseClass.key).toBe('pass');
+      }
+    }
   });
 });
 

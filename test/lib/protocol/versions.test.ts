@@ -136,6 +136,26 @@ describe('differencesBetween', () => {
   });
 });
 
+describe('writeParameter', () => {
+  const fieldAt = (path: string) => {
+    const field = PARAMETER_FIELDS.find((each) => each.path === path);
+    if (field === undefined) throw new RangeError(`no parameter ${path}`);
+    return field;
+  };
+
+  it('writes a limit with all of its digits and no binary dust', () => {
+    const wind = fieldAt('wind.passUpToMps');
+    const cruise = fieldAt('cruiseSpeed.passUpToMps');
+    const band = fieldAt('offCruise.passUpToShare');
+    expect(plain(writeParameter(0.1 + 0.2, wind))).toBe('0.3 m/s');
+    expect(plain(writeParameter(1.7 / 3.6, cruise))).toBe('1.7 km/h');
+    // 0.07 × 100 is 7.000000000000001 in binary
+    expect(plain(writeParameter(0.07, band))).toBe('7 %');
+    expect(plain(writeParameter(0.0725, band))).toBe('7.25 %');
+    expect(writeParameter(0.00001, fieldAt('energyAgreement.failBelowPValue'))).toBe('0.00001');
+  });
+});
+
 describe('describeRules', () => {
   it('lists every rule once, by group', () => {
     const groups = describeRules(parameters);
