@@ -250,3 +250,8 @@ function invert(value: number, product: number, unit: UnitCode): number {
     throw new UnitDomainError(`${unit} converts by its reciprocal and needs a value above zero`);
   return product / value;
 }
+
+/** As printed after a number. */
+export function unitSymbol(unit: UnitCode): string {
+  return UNITS[unit].symbol;
+}

@@ -1,0 +1,57 @@
+import Link from 'next/link';
+import { countText } from '@/app/ui/Count';
+import { DataTable } from '@/app/ui/DataTable';
+import { Section } from '@/app/ui/Section';
+import type { RankedSetup } from '@/lib/registry/views/rankings';
+import { type UnitCode, unitSymbol } from '@/lib/units/unit';
+import { missingText, rankingRow } from './rankingRows';
+
+/** Rows below the protocol's minimum counts stand apart and say what they lack. */
+export function NotRankedTable({ setups, unit }: { setups: readonly RankedSetup[]; unit: UnitCode }) {
+  if (setups.length === 0) return null;
+  return (
+    <Section
+      id="not-ranked"
+      title="Not ranked yet"
+      note="Too little is known of these to give them a place."
+      wide
+    >
+      <DataTable
+        caption="Setups that are not ranked yet"
+        captionHidden
+        rows={setups}
+        rowKey={(setup) => setup.setupId}
+        columns={[
+          {
+            key: 'setup',
+            header: 'Setup',
+            rowHeader: true,
+            cell: (setup) => (
+              <>
+                <Link className="link" href={`/setups/${setup.slug}`}>
+                  {setup.title}
+                </Link>
+                <span className="block text-sm font-normal text-ink-soft">{setup.model}</span>
+              </>
+            ),
+          },
+          {
+            key: 'value',
+            header: 'Estimate',
+            unit: unitSymbol(unit),
+            align: 'end',
+            cell: (setup) => rankingRow(setup, unit, 0, false).text,
+          },
+          {
+            key: 'interval',
+            header: '95 % interval',
+            align: 'end',
+            cell: (setup) => rankingRow(setup, unit, 0, false).intervalText,
+          },
+          { key: 'counts', header: 'From', cell: (setup) => countText(setup) },
+          { key: 'missing', header: 'What it has of what is asked', cell: missingText },
+        ]}
+      />
+    </Section>
+  );
+}

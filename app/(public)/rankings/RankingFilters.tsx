@@ -1,0 +1,103 @@
+import { CONSUMPTION_UNITS } from '@/app/session/readerUnits';
+import { ChoiceField } from '@/app/ui/ChoiceField';
+import { Filters } from '@/app/ui/Filters';
+import { TextField } from '@/app/ui/TextField';
+import type { RankingView } from '@/lib/registry/views/rankings';
+import { hrefWith, one, type SearchParams } from './query';
+
+const LABELS: Record<string, string> = {
+  body: 'Body',
+  model: 'Model',
+  tyre: 'Tyres',
+  level: 'Setting',
+  runs: 'At least runs',
+  cars: 'At least cars',
+};
+
+const BODY_LABELS: Record<string, string> = {
+  saloon: 'Saloon',
+  hatch: 'Hatch',
+  suv: 'SUV',
+  van: 'Van or small bus',
+  pickup: 'Pick-up',
+};
+
+/** What the list is narrowed to; the address holds it all. */
+export function RankingFilters({ view, params }: { view: RankingView; params: SearchParams }) {
+  const applied = Object.entries(LABELS).flatMap(([name, label]) => {
+    const value = one(params, name);
+    return value === undefined
+      ? []
+      : [{ label: `${label}: ${value}`, removeHref: hrefWith('/rankings', params, { [name]: undefined }) }];
+  });
+  const keep = Object.fromEntries(
+    ['class', 'world'].flatMap((name) => {
+      const value = one(params, name);
+      return value === undefined ? [] : [[name, value]];
+    }),
+  );
+  return (
+    <Filters
+      action="/rankings"
+      hidden={keep}
+      applied={applied}
+      resetHref={hrefWith('/rankings', keep, {})}
+      collapsed
+    >
+      <ChoiceField
+        name="body"
+        label="Body"
+        kind="select"
+        emptyLabel="All"
+        defaultValue={one(params, 'body')}
+        options={view.filters.bodyClasses.map((value) => ({ value, label: BODY_LABELS[value] ?? value }))}
+      />
+      <ChoiceField
+        name="model"
+        label="Model"
+        kind="select"
+        emptyLabel="All"
+        defaultValue={one(params, 'model')}
+        options={view.filters.models.map(({ slug, name }) => ({ value: slug, label: name }))}
+      />
+      <ChoiceField
+        name="tyre"
+        label="Tyres"
+        kind="select"
+        emptyLabel="All"
+        defaultValue={one(params, 'tyre')}
+        options={[
+          { value: 'road', label: 'Road' },
+          { value: 'allTerrain', label: 'All-terrain' },
+        ]}
+      />
+      <ChoiceField
+        name="level"
+        label="Setting"
+        kind="select"
+        emptyLabel="All"
+        defaultValue={one(params, 'level')}
+        options={view.filters.levels}
+      />
+      <TextField name="runs" label="At least runs" inputMode="numeric" defaultValue={one(params, 'runs')} />
+      <TextField name="cars" label="At least cars" inputMode="numeric" defaultValue={one(params, 'cars')} />
+      <ChoiceField
+        name="unit"
+        label="Unit"
+        kind="select"
+        defaultValue={one(params, 'unit') ?? 'kWh/100km'}
+        options={CONSUMPTION_UNITS}
+      />
+      <ChoiceField
+        name="show"
+        label="Show beside it"
+        kind="select"
+        defaultValue={one(params, 'show') ?? 'normalised'}
+        options={[
+          { value: 'normalised', label: 'Nothing' },
+          { value: 'raw', label: 'Mean as measured' },
+        ]}
+      />
+    </Filters>
+  );
+}

@@ -1,0 +1,90 @@
+import type { Metadata } from 'next';
+import { consumptionUnit } from '@/app/session/readerUnits';
+import { registry } from '@/app/session/registry';
+import { DemoMark } from '@/app/ui/DemoMark';
+import { EmptyState } from '@/app/ui/EmptyState';
+import { IntervalPlot } from '@/app/ui/figures/IntervalPlot';
+import { LinkButton } from '@/app/ui/LinkButton';
+import { LinkTabs } from '@/app/ui/LinkTabs';
+import { Notice } from '@/app/ui/Notice';
+import { PageHeader } from '@/app/ui/PageHeader';
+import { Section } from '@/app/ui/Section';
+import { readRankings } from '@/lib/registry/views/rankings';
+import { unitSymbol } from '@/lib/units/unit';
+import { FitNotes } from './FitNotes';
+import { NotRankedTable } from './NotRankedTable';
+import { hrefWith, one, rankingQuery, type SearchParams } from './query';
+import { RankingFilters } from './RankingFilters';
+import { rankingRow } from './rankingRows';
+
+export const metadata: Metadata = { title: 'Rankings' };
+export const dynamic = 'force-dynamic';
+
+export default async function RankingsPage({ searchParams }: { searchParams: Promise<SearchParams> }) {
+  const params = await searchParams;
+  const view = await readRankings(registry(), rankingQuery(params));
+  if (view === undefined) return <NothingYet />;
+  const unit = consumptionUnit(one(params, 'unit'));
+  const rows = view.ranked.map((setup) =>
+    rankingRow(setup, unit, view.rankedOf, one(params, 'show') === 'raw'),
+  );
+  return (
+    <>
+      <PageHeader
+        title="Rankings"
+        lead={`Setups by consumption at a steady ${view.classLabel}, brought to reference conditions. Lower is better; a rank is the set of places that the intervals leave open.`}
+      />
+      {view.group.isDemo ? <DemoMark /> : null}
+      <LinkTabs
+        label="Cruise speed class"
+        tabs={view.classes.map((one) => ({
+          href: hrefWith('/rankings', params, { class: one.key }),
+          label: one.label,
+          count: one.runs,
+          current: one.key === view.group.cruiseClassKey,
+        }))}
+      />
+      {view.isRefitting ? (
+        <Notice
+          kind="info"
+          title="Newly approved runs are being fitted in; this is the last published fit."
+        />
+      ) : null}
+      <RankingFilters view={view} params={params} />
+      <Section
+        id="ranked"
+        title="Ranked setups"
+        note="Bars are 95 % intervals of the fitted consumption. Setups that share a letter cannot be told apart with these data."
+        wide
+      >
+        {rows.length === 0 ? (
+          <EmptyState title="No setup meets these filters and the protocol’s minimum counts.">
+            Widen the filters, or look below at what is still missing.
+          </EmptyState>
+        ) : (
+          <IntervalPlot label="Ranked setups, lowest consumption first" rows={rows} unit={unitSymbol(unit)} />
+        )}
+      </Section>
+      <NotRankedTable setups={view.notRanked} unit={unit} />
+      <FitNotes view={view} />
+    </>
+  );
+}
+
+function NothingYet() {
+  return (
+    <>
+      <PageHeader title="Rankings" />
+      <EmptyState
+        title="No approved run yet."
+        action={
+          <LinkButton href="/record" variant="primary">
+            Record the first one
+          </LinkButton>
+        }
+      >
+        A setup appears here when reviewers have approved its runs.
+      </EmptyState>
+    </>
+  );
+}

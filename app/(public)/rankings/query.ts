@@ -1,0 +1,47 @@
+import type { RankingQuery } from '@/lib/registry/views/rankings';
+
+export type SearchParams = Record<string, string | string[] | undefined>;
+
+/** The one value of a search parameter; repeated ones count as their first. */
+export function one(params: SearchParams, name: string): string | undefined {
+  const value = params[name];
+  const first = Array.isArray(value) ? value[0] : value;
+  return first === undefined || first === '' ? undefined : first;
+}
+
+const count = (text: string | undefined): number | undefined => {
+  const value = Number(text);
+  return Number.isInteger(value) && value > 0 ? value : undefined;
+};
+
+export function rankingQuery(params: SearchParams): RankingQuery {
+  return {
+    classKey: one(params, 'class'),
+    world: one(params, 'world'),
+    bodyClass: one(params, 'body'),
+    tyreKind: one(params, 'tyre'),
+    modelSlug: one(params, 'model'),
+    level: one(params, 'level'),
+    leastRuns: count(one(params, 'runs')),
+    leastCars: count(one(params, 'cars')),
+  };
+}
+
+/** The address of the same page with some parameters changed or taken away. */
+export function hrefWith(
+  path: string,
+  params: SearchParams,
+  changes: Record<string, string | undefined>,
+): string {
+  const next = new URLSearchParams();
+  for (const name of Object.keys(params)) {
+    const value = one(params, name);
+    if (value !== undefined) next.set(name, value);
+  }
+  for (const [name, value] of Object.entries(changes)) {
+    if (value === undefined) next.delete(name);
+    else next.set(name, value);
+  }
+  const query = next.toString();
+  return query === '' ? path : `${path}?${query}`;
+}

@@ -1,0 +1,67 @@
+import { countText } from '@/app/ui/Count';
+import type { IntervalRow } from '@/app/ui/figures/IntervalPlot';
+import type { RankedSetup } from '@/lib/registry/views/rankings';
+import { formatInterval, formatNumber } from '@/lib/units/format';
+import { fromCanonical, type UnitCode } from '@/lib/units/unit';
+
+/** One row of the ranking in the reader's unit; the figure only draws. */
+export function rankingRow(
+  setup: RankedSetup,
+  unit: UnitCode,
+  rankedOf: number,
+  showRaw: boolean,
+): IntervalRow {
+  const shown = (consumptionWhPerKm: number) => fromCanonical(consumptionWhPerKm, unit);
+  const { lowWhPerKm: low, highWhPerKm: high } = setup;
+  const ends = low === null || high === null ? undefined : [shown(low), shown(high)].sort((a, b) => a - b);
+  return {
+    key: setup.setupId,
+    label: setup.title,
+    href: `/setups/${setup.slug}`,
+    detail: setup.model,
+    estimate: shown(setup.estimateWhPerKm),
+    ...(ends ? { low: ends[0], high: ends[1] } : {}),
+    text: formatNumber(shown(setup.estimateWhPerKm), decimalsOf(unit)),
+    intervalText: intervalText(setup, unit),
+    counts: countText(setup),
+    ...(setup.rankLower === null || setup.rankUpper === null
+      ? {}
+      : { rank: rankText(setup.rankLower, setup.rankUpper, rankedOf) }),
+    ...(setup.groupLetters ? { group: `not separable within ${setup.groupLetters}` } : {}),
+    muted: !setup.isRanked,
+    ...(showRaw
+      ? {
+          before: {
+            value: shown(setup.rawMeanWhPerKm),
+            text: `as measured ${formatNumber(shown(setup.rawMeanWhPerKm), decimalsOf(unit))}`,
+          },
+        }
+      : {}),
+  };
+}
+
+/** A rank is a set: the positions that the intervals leave open. */
+export function rankText(lower: number, upper: number, of: number): string {
+  return lower === upper ? `rank ${lower} of ${of}` : `rank ${lower}–${upper} of ${of}`;
+}
+
+function intervalText(setup: RankedSetup, unit: UnitCode): string {
+  if (setup.lowWhPerKm === null || setup.highWhPerKm === null) return 'no interval: too few data';
+  const text = formatInterval(setup.lowWhPerKm, setup.highWhPerKm, unit, {
+    decimals: decimalsOf(unit),
+    bare: true,
+  });
+  return setup.intervalKind === 'typicalRepeatability' ? `${text} (typical repeatability)` : text;
+}
+
+/** To about a half per cent of a usual consumption, in every unit. */
+export function decimalsOf(unit: UnitCode): number {
+  if (unit === 'Wh/km' || unit === 'Wh/mi') return 0;
+  return unit === 'km/kWh' || unit === 'mi/kWh' ? 2 : 1;
+}
+
+/** What a setup still lacks, in words. */
+export function missingText(setup: RankedSetup): string {
+  if (setup.missing.length === 0) return setup.label === '' ? 'nothing missing' : setup.label;
+  return setup.missing.map(({ what, have, need }) => `${have} of ${need} ${what}`).join(', ');
+}
