@@ -49,7 +49,7 @@ async function runOnPlainServer(): Promise<Count> {
   try {
     return await runVitest(`Integration tests on ${server.name}`, 'integration', {
       // What starts servers of its own has nothing to gain from another one.
-      exclude: 'test/integration/platform/ensureServer.test.ts',
+      exclude: 'test/integration/platform/{ensureServer,binaries,schemaDifference,connection}.test.ts',
       environment: { TEST_DATABASE_URL: server.url },
     });
   } finally {

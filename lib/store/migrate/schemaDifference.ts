@@ -36,7 +36,7 @@ export async function schemaDifference(
   const database = await migratedInMemory(await readMigrations(migrationsFolder));
   try {
     const files = [{ path: schemaFile, content: schema }];
-    const { SchemaEngine } = await loadSchemaEngine();
+    const { SchemaEngine } = await schemaEngine();
     const engine = await SchemaEngine.new(
       { datamodels: [[schemaFile, schema]] },
       ignoreLog,
@@ -79,6 +79,14 @@ function adapterOver(database: PGlite) {
     connect: () => factory.connect(),
     connectToShadowDb: () => factory.connectToShadowDb(),
   });
+}
+
+let loaded: Promise<SchemaEngineModule> | undefined;
+
+/** The module keeps its WebAssembly instance in one variable: it can be loaded only once. */
+function schemaEngine(): Promise<SchemaEngineModule> {
+  loaded ??= loadSchemaEngine();
+  return loaded;
 }
 
 /**
