@@ -5,3 +5,6 @@ import { join } from 'node:path';
 export const browserPort = Number(process.env.EVENLOOP_BROWSER_PORT ?? 23_917);
 export const browserAddress = `http://127.0.0.1:${browserPort}`;
 export const browserDataFolder = join(tmpdir(), `evenloop-browser-${browserPort}`);
+
+/** The password of every person of the demo world that the browser tests sign in as. */
+export const demoPassword = 'browser tests keep no secrets';

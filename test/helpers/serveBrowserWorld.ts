@@ -1,6 +1,6 @@
 import { spawn } from 'node:child_process';
 import { rm } from 'node:fs/promises';
-import { browserAddress, browserDataFolder, browserPort } from './browserWorld';
+import { browserAddress, browserDataFolder, browserPort, demoPassword } from './browserWorld';
 
 /**
  * The app as the browser tests see it: built, started by the real start command on a data folder of its
@@ -11,6 +11,7 @@ const environment = {
   DATABASE_URL: '',
   EVENLOOP_DATABASE: '',
   EVENLOOP_DATA: browserDataFolder,
+  EVENLOOP_DEMO_PASSWORD: demoPassword,
   NEXTAUTH_URL: browserAddress,
   NEXTAUTH_SECRET: '',
   PORT: String(browserPort),
