@@ -1,0 +1,32 @@
+'use client';
+
+import { type ReactNode, startTransition } from 'react';
+
+interface ActionFormProps {
+  /** The second thing that `useActionState` returns: without scripts the form posts to it by itself. */
+  dispatch: (data: FormData) => void;
+  children: ReactNode;
+  label: string;
+}
+
+/** A form with a server action that keeps what was typed: React would empty it after every answer. */
+export function ActionForm({ dispatch, children, label }: ActionFormProps) {
+  return (
+    <form
+      action={dispatch}
+      aria-label={label}
+      noValidate
+      onSubmit={(event) => {
+        event.preventDefault();
+        const data = new FormData(event.currentTarget, submitterOf(event.nativeEvent));
+        startTransition(() => dispatch(data));
+      }}
+    >
+      {children}
+    </form>
+  );
+}
+
+export function submitterOf(event: Event): HTMLElement | null {
+  return 'submitter' in event && event.submitter instanceof HTMLElement ? event.submitter : null;
+}

@@ -1,0 +1,16 @@
+import type { SummaryError } from '@/app/ui/ErrorSummary';
+import type { FieldError } from '@/app/ui/Field';
+import type { InputIssue } from '@/lib/domain/errors';
+
+/** The first issue of a field, as its control shows it. */
+export function errorOf(issues: readonly InputIssue[], path: string): FieldError | undefined {
+  return issues.find((issue) => issue.path === path);
+}
+
+/** All of them for the summary at the top. An id that differs from the path is looked up. */
+export function summaryOf(
+  issues: readonly InputIssue[],
+  idOf: (path: string) => string = (path) => path,
+): SummaryError[] {
+  return issues.map((issue) => ({ fieldId: idOf(issue.path), message: issue.what }));
+}

@@ -1,0 +1,47 @@
+import Link from 'next/link';
+import { DataTable } from '@/app/ui/DataTable';
+import { StatusTag } from '@/app/ui/StatusTag';
+import { RUN_STATUS_LABELS } from '@/lib/domain/runStatus';
+import type { MyRun } from '@/lib/registry/views/myRuns';
+
+/** A tester's own runs, each with the page on which it goes on. */
+export function RunTable({ caption, runs }: { caption: string; runs: readonly MyRun[] }) {
+  return (
+    <DataTable
+      caption={caption}
+      captionHidden
+      rows={runs}
+      rowKey={(run) => run.runId}
+      columns={[
+        {
+          key: 'number',
+          header: 'Run',
+          rowHeader: true,
+          cell: (run) => (
+            <Link href={run.href} className="link num">
+              Run {run.number}
+            </Link>
+          ),
+        },
+        {
+          key: 'state',
+          header: 'State',
+          cell: (run) => <StatusTag state={run.status} label={RUN_STATUS_LABELS[run.status]} />,
+        },
+        {
+          key: 'what',
+          header: 'What',
+          wide: true,
+          cell: (run) => (
+            <>
+              {run.what}
+              {run.note ? <span className="block text-ink-soft">“{run.note}”</span> : null}
+            </>
+          ),
+        },
+        { key: 'date', header: 'Driven on', cell: (run) => run.date || '–' },
+        { key: 'next', header: 'Next', cell: (run) => run.nextAction },
+      ]}
+    />
+  );
+}

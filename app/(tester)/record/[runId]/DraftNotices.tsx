@@ -1,0 +1,62 @@
+import { Button } from '@/app/ui/Button';
+import { Notice } from '@/app/ui/Notice';
+import { CHOICE_FIELDS, QUANTITY_FIELDS } from '@/lib/capture/runFields';
+import { changedNames } from '../formValues';
+import type { Draft } from './useDraft';
+
+/** What has to be said about the draft itself: a conflict, values found again, values put back. */
+export function DraftNotices({ draft }: { draft: Draft }) {
+  return (
+    <>
+      {draft.state.status === 'conflict' ? (
+        <Notice kind="problem" title={draft.state.message} live>
+          <p>
+            Nothing was overwritten, and what you typed here stays in this browser. After reloading you see
+            the other version and can choose between the two.
+          </p>
+          <Button onClick={() => window.location.reload()}>Reload to see the other version</Button>
+        </Notice>
+      ) : null}
+      {draft.found ? (
+        <Notice kind="caution" title="This browser holds values that the saved draft does not have" live>
+          <p>
+            They were typed here over an older version of the draft. They differ in:{' '}
+            {fieldWords(changedNames(draft.found.form, draft.values))}.
+          </p>
+          <div className="flex flex-wrap gap-3">
+            <Button onClick={draft.takeFound}>Use what was typed here</Button>
+            <Button onClick={draft.dropFound}>Keep the saved version</Button>
+          </div>
+        </Notice>
+      ) : null}
+      {draft.wasRestored ? (
+        <Notice kind="info" title="Put back what you typed last" live>
+          It had not reached the server when this page was closed.
+        </Notice>
+      ) : null}
+    </>
+  );
+}
+
+const OTHER_WORDS: Readonly<Record<string, string>> = {
+  carId: 'car',
+  setupId: 'setup',
+  loopId: 'loop',
+  cruiseClassKey: 'cruise speed class',
+  startedAtLocal: 'start',
+  utcOffsetMin: 'time zone',
+  stationReport: 'station report',
+  isRetrospective: 'entered later',
+  notes: 'notes',
+};
+
+export function fieldWords(names: readonly string[]): string {
+  const words = names.map((name) => {
+    const quantity = QUANTITY_FIELDS.find((field) => name === field.quantity);
+    const ofUnit = QUANTITY_FIELDS.find((field) => name === `${field.quantity}Unit`);
+    const choice = CHOICE_FIELDS.find((field) => field.name === name);
+    if (ofUnit) return `unit of ${ofUnit.label.toLowerCase()}`;
+    return OTHER_WORDS[name] ?? (quantity ?? choice)?.label.toLowerCase() ?? name;
+  });
+  return words.join(', ');
+}

@@ -1,0 +1,54 @@
+import { buttonClass } from '@/app/ui/buttonClass';
+import type { FormPhoto } from '@/lib/registry/views/recordForm';
+
+interface PhotoListProps {
+  label: string;
+  photos: readonly FormPhoto[];
+  /** Left out where photos cannot be taken off any more. */
+  onRemove?: (photo: FormPhoto) => void;
+}
+
+/** Small pictures that lead to the full ones, each with a button that takes it off. */
+export function PhotoList({ label, photos, onRemove }: PhotoListProps) {
+  if (photos.length === 0) return null;
+  return (
+    <ul className="mt-3 flex flex-wrap gap-3" aria-label={`Photos: ${label}`}>
+      {photos.map((photo, index) => {
+        const name = `${label}, photo ${index + 1}`;
+        return (
+          <li key={photo.id} className="w-36 border border-rule bg-sheet p-1.5 text-sm">
+            <a href={`/files/${photo.sha256}`}>
+              {/* biome-ignore lint/performance/noImgElement: an optimiser asks without the cookie that private photos need */}
+              <img
+                src={`/files/${photo.thumbSha256}`}
+                alt={name}
+                className="h-24 w-full object-contain"
+                loading="lazy"
+              />
+            </a>
+            {photo.capturedAt ? (
+              <p className="num pt-1 text-xs text-ink-soft">
+                {photo.capturedAt.slice(0, 16).replace('T', ' ')} UTC
+              </p>
+            ) : null}
+            {onRemove ? (
+              <button
+                type="submit"
+                name="intent"
+                value={`remove:${photo.id}`}
+                aria-label={`Remove ${name}`}
+                onClick={(event) => {
+                  event.preventDefault();
+                  onRemove(photo);
+                }}
+                className={`${buttonClass('quiet')} w-full`}
+              >
+                Remove
+              </button>
+            ) : null}
+          </li>
+        );
+      })}
+    </ul>
+  );
+}

@@ -1,0 +1,136 @@
+'use client';
+
+import {
+  type SubmitEvent,
+  startTransition,
+  useActionState,
+  useEffect,
+  useMemo,
+  useRef,
+  useState,
+} from 'react';
+import { ErrorSummary } from '@/app/ui/ErrorSummary';
+import { FormSection } from '@/app/ui/FormSection';
+import { Notice } from '@/app/ui/Notice';
+import { SubmitButton } from '@/app/ui/SubmitButton';
+import { QUANTITY_FIELDS, RUN_SECTIONS, type RunForm, unitFieldName } from '@/lib/capture/runFields';
+import type { RecordFormView } from '@/lib/registry/views/recordForm';
+import { submitterOf } from '../../ActionForm';
+import { summaryOf } from '../../fieldErrors';
+import { startingValues } from '../formValues';
+import { sendRun } from './actions';
+import { CrossChecks } from './CrossChecks';
+import { DraftBar } from './DraftBar';
+import { DraftNotices } from './DraftNotices';
+import { liveChecks } from './liveChecks';
+import { SectionFields, sectionNotice, sectionProgress } from './sections';
+import { notSentYet } from './sentRun';
+import { useDraft } from './useDraft';
+
+/** The whole run on one page: a plain form that saves itself and checks itself where scripts run. */
+export function RecordForm({ view }: { view: RecordFormView }) {
+  const [sent, dispatch] = useActionState(sendRun, notSentYet(view.draftVersion));
+  const formRef = useRef<HTMLFormElement>(null);
+  const units = view.cars.find((car) => car.id === view.form.carId)?.units;
+  const [starting] = useState(() => startingValues(sent.form ?? view.form, { ...view.units, ...units }));
+  const draft = useDraft(view.runId, sent.draftVersion, starting, formRef);
+  const checks = useSettled(draft.values, view);
+  const { typed, save, noteVersion } = draft;
+
+  useEffect(() => {
+    // The action keeps what it could not submit, so the server's version has moved on.
+    if (sent.title !== '') noteVersion(sent.draftVersion);
+  }, [sent, noteVersion]);
+
+  const send = async (event: SubmitEvent<HTMLFormElement>) => {
+    event.preventDefault();
+    const form = event.currentTarget;
+    const intent = submitterOf(event.nativeEvent)?.getAttribute('value');
+    const saved = await save();
+    if (intent !== 'submit' || saved.status !== 'saved') return;
+    const data = new FormData(form);
+    for (const name of [...data.keys()]) if (name.startsWith('evidence.')) data.delete(name);
+    data.set('intent', 'submit');
+    data.set('draftVersion', String(saved.version));
+    startTransition(() => dispatch(data));
+  };
+
+  const car = view.cars.find((one) => one.id === draft.values.carId);
+  const parts = {
+    view,
+    starting,
+    values: draft.values,
+    issues: sent.issues,
+    remarks: checks.remarks,
+    review: view.review,
+  };
+  const choose = (name: string, value: string) => {
+    const form = formRef.current;
+    if (form === null) return;
+    if (name === 'carId') takeUnits(form, view, value);
+    typed();
+  };
+  return (
+    <form
+      ref={formRef}
+      action={dispatch}
+      noValidate
+      aria-label={`Run ${view.number}`}
+      onSubmit={send}
+      onInput={typed}
+    >
+      <input type="hidden" name="runId" value={view.runId} />
+      <input type="hidden" name="draftVersion" value={draft.state.version} />
+      <DraftBar draft={draft} />
+      <DraftNotices draft={draft} />
+      {sent.title && sent.issues.length === 0 ? <Notice kind="problem" title={sent.title} live /> : null}
+      <ErrorSummary errors={useMemo(() => summaryOf(sent.issues), [sent])} title={sent.title} />
+      {RUN_SECTIONS.map((section, index) => (
+        <FormSection
+          key={section.key}
+          id={`part-${section.key}`}
+          legend={section.label}
+          step={{ number: index + 1, of: RUN_SECTIONS.length }}
+          progress={sectionProgress(section.key, draft.values)}
+        >
+          {sectionNotice(section.key, view, car)}
+          <SectionFields section={section.key} parts={parts} onChoose={choose} />
+        </FormSection>
+      ))}
+      <CrossChecks checks={checks} />
+      <div className="mt-8 flex flex-wrap items-center gap-4">
+        <SubmitButton name="intent" value="submit" pendingText="Submitting…">
+          {view.revisionNumber > 0 ? `Submit revision ${view.revisionNumber + 1}` : 'Submit for review'}
+        </SubmitButton>
+        <SubmitButton name="intent" value="save" variant="secondary" pendingText="Saving…">
+          Save the draft
+        </SubmitButton>
+      </div>
+    </form>
+  );
+}
+
+/** The cross-checks of what was typed, once typing has paused: half a number is not remarked on. */
+function useSettled(values: RunForm, view: RecordFormView) {
+  const [settled, setSettled] = useState({ values, now: view.now });
+  useEffect(() => {
+    const timer = setTimeout(() => setSettled({ values, now: new Date().toISOString() }), 500);
+    return () => clearTimeout(timer);
+  }, [values]);
+  return useMemo(() => {
+    const car = view.cars.find((one) => one.id === settled.values.carId);
+    return liveChecks(settled.values, settled.now, car?.usableCapacityWh);
+  }, [settled, view]);
+}
+
+/** Fields still empty change to the units of the car's display. */
+function takeUnits(form: HTMLFormElement, view: RecordFormView, carId: string): void {
+  const units = view.cars.find((car) => car.id === carId)?.units ?? {};
+  for (const { quantity } of QUANTITY_FIELDS) {
+    const text = form.elements.namedItem(quantity);
+    const unit = form.elements.namedItem(unitFieldName(quantity));
+    const wanted = units[quantity];
+    if (!(text instanceof HTMLInputElement) || !(unit instanceof HTMLSelectElement)) continue;
+    if (text.value === '' && wanted !== undefined) unit.value = wanted;
+  }
+}

@@ -1,0 +1,70 @@
+'use server';
+
+import { revalidatePath } from 'next/cache';
+import { redirect } from 'next/navigation';
+import { signedIn } from '@/app/session/actor';
+import { problemOf } from '@/app/session/problem';
+import { registry } from '@/app/session/registry';
+import { removeEvidence } from '@/lib/registry/runs/addEvidence';
+import { withdrawRun } from '@/lib/registry/runs/retractRun';
+import { saveDraft } from '@/lib/registry/runs/saveDraft';
+import { submitRun } from '@/lib/registry/runs/submitRun';
+import { type FormState, refused } from '../../formState';
+import { runFormOf } from '../formValues';
+import { attachPhotos } from './attachPhotos';
+import type { SentRun } from './sentRun';
+
+/** Saves or submits the form as posted, by the button that was pressed, with the photos that were chosen. */
+export async function sendRun(_previous: SentRun, data: FormData): Promise<SentRun> {
+  const actor = await signedIn();
+  const form = runFormOf(data);
+  const draft = {
+    runId: String(data.get('runId') ?? ''),
+    draftVersion: Number(data.get('draftVersion')),
+    form,
+  };
+  const intent = String(data.get('intent') ?? 'save');
+  const isSubmission = intent === 'submit';
+  let href = `/record/${draft.runId}?notice=saved`;
+  try {
+    if (!isSubmission) ({ draftVersion: draft.draftVersion } = await saveDraft(registry(), actor, draft));
+    await attachPhotos(actor, draft.runId, data);
+    if (intent.startsWith('remove:')) {
+      await removeEvidence(registry(), actor, {
+        runId: draft.runId,
+        evidenceId: intent.slice('remove:'.length),
+      });
+    }
+    if (isSubmission) href = `/runs/${(await submitRun(registry(), actor, draft)).runNumber}`;
+  } catch (error) {
+    const draftVersion = isSubmission ? await keepDraft(actor, draft) : draft.draftVersion;
+    return { ...refused(error, {}), form, draftVersion };
+  }
+  revalidatePath('/record', 'layout');
+  redirect(href);
+}
+
+/** What could not be submitted is kept as a draft; where even that is refused, the form still shows it. */
+async function keepDraft(
+  actor: Awaited<ReturnType<typeof signedIn>>,
+  draft: { runId: string; draftVersion: number; form: Record<string, string> },
+): Promise<number> {
+  try {
+    return (await saveDraft(registry(), actor, draft)).draftVersion;
+  } catch (error) {
+    problemOf(error);
+    return draft.draftVersion;
+  }
+}
+
+/** Takes a run that waits for review back to a draft. */
+export async function withdraw(_previous: FormState, data: FormData): Promise<FormState> {
+  const runId = String(data.get('runId') ?? '');
+  try {
+    await withdrawRun(registry(), await signedIn(), { runId });
+  } catch (error) {
+    return refused(error, {});
+  }
+  revalidatePath('/record', 'layout');
+  redirect(`/record/${runId}?notice=withdrawn`);
+}

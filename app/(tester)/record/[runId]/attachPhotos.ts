@@ -1,0 +1,25 @@
+import { registry } from '@/app/session/registry';
+import { EVIDENCE_KINDS } from '@/lib/capture/runFields';
+import type { Actor } from '@/lib/domain/roles';
+import { type AddedEvidence, addEvidence } from '@/lib/registry/runs/addEvidence';
+
+/** Keeps every photo that a posted form carries under `evidence.<kind>`; the first refusal is thrown. */
+export async function attachPhotos(
+  actor: Actor | undefined,
+  runId: string,
+  data: FormData,
+): Promise<(AddedEvidence & { kind: string })[]> {
+  const added: (AddedEvidence & { kind: string })[] = [];
+  for (const { value: kind } of EVIDENCE_KINDS) {
+    for (const file of data.getAll(`evidence.${kind}`)) {
+      if (typeof file === 'string' || file.size === 0) continue;
+      const bytes = new Uint8Array(await file.arrayBuffer());
+      const keepCaptureTime = data.get('keepCaptureTime') === 'yes';
+      added.push({
+        kind,
+        ...(await addEvidence(registry(), actor, { runId, kind, bytes, keepCaptureTime })),
+      });
+    }
+  }
+  return added;
+}

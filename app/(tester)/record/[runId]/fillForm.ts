@@ -1,0 +1,20 @@
+import type { RunForm } from '@/lib/capture/runFields';
+import { RUN_FORM_NAMES } from '../formValues';
+
+/** Puts a draft into the fields of a form that stands on the page. */
+export function fillForm(form: HTMLFormElement, values: RunForm): void {
+  for (const name of RUN_FORM_NAMES) {
+    const text = values[name] ?? '';
+    for (const control of form.querySelectorAll(`[name="${name}"]`)) {
+      if (control instanceof HTMLInputElement && (control.type === 'radio' || control.type === 'checkbox')) {
+        control.checked = control.value === text;
+      } else if (
+        control instanceof HTMLInputElement ||
+        control instanceof HTMLTextAreaElement ||
+        (control instanceof HTMLSelectElement && (text !== '' || !name.endsWith('Unit')))
+      ) {
+        control.value = text;
+      }
+    }
+  }
+}

@@ -1,0 +1,57 @@
+import type { Metadata } from 'next';
+import { requireSignedIn } from '@/app/session/actor';
+import { registry } from '@/app/session/registry';
+import { DemoMark } from '@/app/ui/DemoMark';
+import { PageHeader } from '@/app/ui/PageHeader';
+import { SafetyCaution } from '@/app/ui/SafetyCaution';
+import { StatusTag } from '@/app/ui/StatusTag';
+import { RUN_STATUS_LABELS, statusAfter } from '@/lib/domain/runStatus';
+import { recordForm } from '@/lib/registry/views/recordForm';
+import { idOrNotFound, readView } from '../../readView';
+import { PageNotice } from './PageNotice';
+import { RecordForm } from './RecordForm';
+import { ReviewNote } from './ReviewNote';
+import { SentActions } from './SentActions';
+import { SentSummary } from './SentSummary';
+
+export const dynamic = 'force-dynamic';
+export const metadata: Metadata = { title: 'Record a run' };
+
+interface RecordRunPageProps {
+  params: Promise<{ runId: string }>;
+  searchParams: Promise<{ notice?: string | string[] }>;
+}
+
+export default async function RecordRunPage({ params, searchParams }: RecordRunPageProps) {
+  const runId = idOrNotFound((await params).runId);
+  const actor = await requireSignedIn(`/record/${runId}`);
+  const view = await readView(recordForm(registry(), actor, runId));
+  const { notice } = await searchParams;
+  const isEditable = statusAfter(view.status, 'submit') !== undefined;
+  return (
+    <>
+      <PageHeader
+        title={`Run ${view.number}`}
+        breadcrumbs={[{ label: 'Record', href: '/record' }, { label: `Run ${view.number}` }]}
+        meta={
+          <>
+            <StatusTag state={view.status} label={RUN_STATUS_LABELS[view.status]} />
+            {view.revisionNumber > 0 ? <span>Revision {view.revisionNumber} sent</span> : null}
+          </>
+        }
+        actions={isEditable ? undefined : <SentActions view={view} />}
+      />
+      {view.isDemo ? <DemoMark /> : null}
+      <PageNotice code={notice} />
+      <ReviewNote review={view.review} />
+      {isEditable ? (
+        <>
+          <SafetyCaution kind="record" />
+          <RecordForm key={`${view.runId} ${view.revisionNumber}`} view={view} />
+        </>
+      ) : (
+        <SentSummary view={view} />
+      )}
+    </>
+  );
+}

@@ -1,0 +1,96 @@
+import { Notice } from '@/app/ui/Notice';
+import { CHOICE_FIELDS, QUANTITY_FIELDS, type RunForm, type RunSection } from '@/lib/capture/runFields';
+import type { FormCar, RecordFormView } from '@/lib/registry/views/recordForm';
+import { formatQuantity } from '@/lib/units/format';
+import { EvidenceFields } from './EvidenceFields';
+import type { FormParts } from './formParts';
+import { LoopFields } from './LoopFields';
+import { ReadingFields } from './ReadingFields';
+import { SetupFields } from './SetupFields';
+import { NoteFields, StartFields } from './StartFields';
+
+interface SectionFieldsProps {
+  section: RunSection;
+  parts: FormParts;
+  onChoose: (name: string, value: string) => void;
+}
+
+/** The fields of one section: those of its own, then what the field tables put into it. */
+export function SectionFields({ section, parts, onChoose }: SectionFieldsProps) {
+  return (
+    <>
+      {section === 'setup' ? (
+        <SetupFields
+          parts={parts}
+          onCar={(carId) => onChoose('carId', carId)}
+          onSetup={(setupId) => onChoose('setupId', setupId)}
+        />
+      ) : null}
+      {section === 'loop' ? (
+        <LoopFields
+          parts={parts}
+          onLoop={(loopId) => onChoose('loopId', loopId)}
+          onClass={(key) => onChoose('cruiseClassKey', key)}
+        />
+      ) : null}
+      {section === 'start' ? <StartFields parts={parts} /> : null}
+      <ReadingFields section={section} parts={parts} />
+      {section === 'conditions' ? <NoteFields parts={parts} /> : null}
+      {section === 'evidence' ? <EvidenceFields parts={parts} /> : null}
+    </>
+  );
+}
+
+const OWN_REQUIRED: Readonly<Partial<Record<RunSection, readonly string[]>>> = {
+  setup: ['carId', 'setupId'],
+  loop: ['loopId', 'cruiseClassKey'],
+  start: ['startedAtLocal', 'utcOffsetMin'],
+};
+
+/** How many of the required fields of a section hold something. */
+export function sectionProgress(section: RunSection, values: RunForm): string | undefined {
+  const required = [
+    ...(OWN_REQUIRED[section] ?? []),
+    ...CHOICE_FIELDS.filter((field) => field.section === section && field.isRequired).map(
+      (field) => field.name,
+    ),
+    ...QUANTITY_FIELDS.filter((field) => field.section === section && field.isRequired).map(
+      (field) => field.quantity,
+    ),
+  ];
+  if (required.length === 0) return undefined;
+  const filled = required.filter((name) => (values[name] ?? '').trim() !== '').length;
+  return `${filled} of ${required.length} required entered`;
+}
+
+/** What the reviewer asked for in this section, and what is on file about the car. */
+export function sectionNotice(section: RunSection, view: RecordFormView, car?: FormCar) {
+  const remarks = view.review?.remarks.filter((remark) => remark.section === section) ?? [];
+  const placard = section === 'start' && car ? placardWords(car) : undefined;
+  if (remarks.length === 0 && placard === undefined) return null;
+  return (
+    <>
+      {remarks.length > 0 ? (
+        <Notice kind="caution" title="The reviewer asks">
+          <ul>
+            {remarks.map((remark) => (
+              <li key={remark.ruleId}>
+                <strong>{remark.title}.</strong> {remark.text}
+              </li>
+            ))}
+          </ul>
+        </Notice>
+      ) : null}
+      {placard ? <p className="text-sm text-ink-soft">{placard}</p> : null}
+    </>
+  );
+}
+
+function placardWords({ name, placardFrontPa, placardRearPa }: FormCar): string | undefined {
+  const words = (pressurePa: number | undefined, place: string) =>
+    pressurePa === undefined ? [] : [`${place} ${formatQuantity(pressurePa, 'bar', { decimals: 1 })}`];
+  const pressures = [...words(placardFrontPa, 'front'), ...words(placardRearPa, 'rear')];
+  return pressures.length === 0
+    ? undefined
+    : `Placard pressures on file for ${name}: ${pressures.join(', ')}. They are used where the fields below stay empty.`;
+}

@@ -1,0 +1,37 @@
+import type { RunForm } from '@/lib/capture/runFields';
+import type { DraftEvent } from './draftState';
+
+/** Sends one version of the draft and says what became of it; it never throws. */
+export async function sendDraft(
+  runId: string,
+  version: number,
+  form: RunForm,
+  send: typeof fetch = fetch,
+): Promise<DraftEvent> {
+  let answer: Response;
+  try {
+    answer = await send(`/api/runs/${runId}/draft`, {
+      method: 'PUT',
+      headers: { 'Content-Type': 'application/json' },
+      body: JSON.stringify({ draftVersion: version, form }),
+    });
+  } catch {
+    return { kind: 'unreachable' };
+  }
+  const body = await bodyOf(answer);
+  if (answer.ok && typeof body.draftVersion === 'number')
+    return { kind: 'saved', version: body.draftVersion };
+  if (answer.ok || answer.status >= 500) return { kind: 'unreachable' };
+  const message = typeof body.title === 'string' ? body.title : 'The server refused it.';
+  if (answer.status === 409) return { kind: 'conflict', message };
+  return { kind: 'refused', message };
+}
+
+async function bodyOf(answer: Response): Promise<Record<string, unknown>> {
+  try {
+    const body: unknown = await answer.json();
+    return typeof body === 'object' && body !== null ? { ...body } : {};
+  } catch {
+    return {};
+  }
+}

@@ -1,0 +1,19 @@
+'use server';
+
+import { redirect } from 'next/navigation';
+import { signedIn } from '@/app/session/actor';
+import { registry } from '@/app/session/registry';
+import { startDraft } from '@/lib/registry/runs/startDraft';
+import { type FormState, refused } from '../formState';
+
+/** Opens the draft of this button; pressed twice, it opens the same one. */
+export async function startRun(_previous: FormState, data: FormData): Promise<FormState> {
+  let runId: string;
+  try {
+    const creationKey = String(data.get('creationKey') ?? '');
+    ({ runId } = await startDraft(registry(), await signedIn(), { creationKey }));
+  } catch (error) {
+    return refused(error, {});
+  }
+  redirect(`/record/${runId}`);
+}

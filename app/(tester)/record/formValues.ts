@@ -1,0 +1,51 @@
+import { CHOICE_FIELDS, QUANTITY_FIELDS, type RunForm, unitFieldName } from '@/lib/capture/runFields';
+
+const OTHER_NAMES = [
+  'carId',
+  'setupId',
+  'loopId',
+  'cruiseClassKey',
+  'startedAtLocal',
+  'utcOffsetMin',
+  'stationReport',
+  'isRetrospective',
+  'notes',
+] as const;
+
+/** Every name under which the run form sends something that belongs to the draft. */
+export const RUN_FORM_NAMES: readonly string[] = [
+  ...OTHER_NAMES,
+  ...CHOICE_FIELDS.map((field) => field.name),
+  ...QUANTITY_FIELDS.flatMap((field) => [field.quantity, unitFieldName(field.quantity)]),
+];
+
+/** The draft in a posted form; buttons, files and the framework's own fields stay out, and so does what is empty. */
+export function runFormOf(data: FormData): RunForm {
+  const form: RunForm = {};
+  for (const name of RUN_FORM_NAMES) {
+    const value = data.get(name);
+    if (typeof value === 'string' && value !== '') form[name] = value;
+  }
+  return form;
+}
+
+/** What stands in the fields when a draft is opened: what was typed, and a unit for every quantity. */
+export function startingValues(form: RunForm, units: Readonly<Record<string, string>>): RunForm {
+  const values: RunForm = {};
+  for (const name of RUN_FORM_NAMES) if (form[name]) values[name] = form[name];
+  for (const field of QUANTITY_FIELDS)
+    values[unitFieldName(field.quantity)] = unitFor(field.quantity, form, units);
+  return values;
+}
+
+function unitFor(quantity: string, form: RunForm, units: Readonly<Record<string, string>>): string {
+  const field = QUANTITY_FIELDS.find((candidate) => candidate.quantity === quantity);
+  const known: readonly string[] = field?.units ?? [];
+  const wanted = [form[`${quantity}Unit`], units[quantity], known[0]];
+  return wanted.find((unit) => unit !== undefined && known.includes(unit)) ?? '';
+}
+
+/** The names under which two drafts differ; an empty field and a missing one are the same. */
+export function changedNames(a: RunForm, b: RunForm): string[] {
+  return RUN_FORM_NAMES.filter((name) => (a[name] ?? '') !== (b[name] ?? ''));
+}

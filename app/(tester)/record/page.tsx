@@ -1,0 +1,38 @@
+import { randomUUID } from 'node:crypto';
+import type { Metadata } from 'next';
+import { requireSignedIn } from '@/app/session/actor';
+import { registry } from '@/app/session/registry';
+import { EmptyState } from '@/app/ui/EmptyState';
+import { PageHeader } from '@/app/ui/PageHeader';
+import { SafetyCaution } from '@/app/ui/SafetyCaution';
+import { Section } from '@/app/ui/Section';
+import { myRuns } from '@/lib/registry/views/myRuns';
+import { RunTable } from '../my/RunTable';
+import { readView } from '../readView';
+import { StartRun } from './StartRun';
+
+export const dynamic = 'force-dynamic';
+export const metadata: Metadata = { title: 'Record a run' };
+
+export default async function RecordPage() {
+  const actor = await requireSignedIn('/record');
+  const { draft, changesAsked } = await readView(myRuns(registry(), actor));
+  const open = [...changesAsked, ...draft];
+  return (
+    <>
+      <PageHeader
+        title="Record a run"
+        lead="Enter what the displays showed, in their own units. A draft is saved as you type and can wait."
+        actions={<StartRun creationKey={randomUUID()} />}
+      />
+      <SafetyCaution kind="record" />
+      <Section id="open" title="Not sent yet">
+        {open.length > 0 ? (
+          <RunTable caption="Drafts and runs with changes asked" runs={open} />
+        ) : (
+          <EmptyState title="No drafts">Start one with the button above.</EmptyState>
+        )}
+      </Section>
+    </>
+  );
+}

@@ -1,0 +1,44 @@
+import { signedIn } from '@/app/session/actor';
+import { problemResponse } from '@/app/session/problem';
+import { registry } from '@/app/session/registry';
+import { InvalidInput } from '@/lib/domain/errors';
+import { saveDraft } from '@/lib/registry/runs/saveDraft';
+import { boundedBody } from '../../boundedBody';
+import { requireSameOrigin } from '../../sameOrigin';
+
+export const dynamic = 'force-dynamic';
+
+/** All fields of a form, each within its bound, fit several times over. */
+const MOST_BYTES = 512 * 1024;
+
+/** Saves a draft over the version that the sender saw; 409 when it was changed in between. */
+export async function PUT(
+  request: Request,
+  { params }: { params: Promise<{ runId: string }> },
+): Promise<Response> {
+  try {
+    requireSameOrigin(request);
+    const body = await boundedBody(request, MOST_BYTES, 'The draft is larger than any form can be.');
+    const input = { ...parseJson(body), runId: (await params).runId };
+    return Response.json(await saveDraft(registry(), await signedIn(), input));
+  } catch (error) {
+    return problemResponse(error);
+  }
+}
+
+function parseJson(body: Uint8Array): object {
+  try {
+    const value: unknown = JSON.parse(new TextDecoder().decode(body));
+    if (typeof value === 'object' && value !== null) return value;
+  } catch {
+    // Told below, like any other body that is no object.
+  }
+  throw new InvalidInput([
+    {
+      path: 'body',
+      what: 'The body is not a JSON object.',
+      why: 'A draft is sent as {"draftVersion": …, "form": {…}}.',
+      fix: 'Send it as JSON.',
+    },
+  ]);
+}

@@ -1,0 +1,24 @@
+import { signedIn } from '@/app/session/actor';
+import { problemResponse } from '@/app/session/problem';
+import { registry } from '@/app/session/registry';
+import { removeEvidence } from '@/lib/registry/runs/addEvidence';
+import { photosOf } from '@/lib/registry/views/recordForm';
+import { requireSameOrigin } from '../../../sameOrigin';
+
+export const dynamic = 'force-dynamic';
+
+/** Takes a photo off a draft and answers with those that are left. */
+export async function DELETE(
+  request: Request,
+  { params }: { params: Promise<{ runId: string; evidenceId: string }> },
+): Promise<Response> {
+  try {
+    requireSameOrigin(request);
+    const actor = await signedIn();
+    const { runId, evidenceId } = await params;
+    await removeEvidence(registry(), actor, { runId, evidenceId });
+    return Response.json({ photos: await photosOf(registry(), actor, runId) });
+  } catch (error) {
+    return problemResponse(error);
+  }
+}

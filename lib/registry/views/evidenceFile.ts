@@ -1,0 +1,39 @@
+import { may } from '@/lib/access/permissions';
+import { NotFound } from '@/lib/domain/errors';
+import type { Actor } from '@/lib/domain/roles';
+import { PUBLIC_RUN_STATUSES } from '@/lib/domain/runStatus';
+import { isSha256 } from '@/lib/files/blobStore';
+import { evidenceByDigest } from '@/lib/store/runs';
+import type { Registry } from '../registry';
+
+export interface StoredPicture {
+  bytes: Uint8Array;
+  mediaType: string;
+}
+
+/** How thumbnails are encoded; the media type of the full picture stands beside it in the record. */
+const THUMBNAIL_TYPE = 'image/webp';
+
+/**
+ * A stored picture, for those who may see it: readers when its run is public and it belongs to the approved revision,
+ * otherwise its tester and reviewers. To anyone else it does not exist.
+ */
+export async function evidenceFile(
+  registry: Registry,
+  actor: Actor | undefined,
+  digest: string,
+): Promise<StoredPicture> {
+  const missing = new NotFound('This picture does not exist.');
+  if (!isSha256(digest)) throw missing;
+  const files = await evidenceByDigest(registry.db, digest);
+  const visible = files.find((file) => {
+    const isPublished =
+      PUBLIC_RUN_STATUSES.includes(file.run.status) &&
+      file.revisions.some(({ revision }) => revision.number === revision.run.approvedRevision);
+    return isPublished || may(actor, 'readPrivateRun', file.run.testerId);
+  });
+  if (visible === undefined) throw missing;
+  const bytes = await registry.blobs.get(digest);
+  if (bytes === null) throw missing;
+  return { bytes, mediaType: digest === visible.sha256 ? visible.mime : THUMBNAIL_TYPE };
+}

@@ -1,0 +1,75 @@
+import type { Queryable } from './database';
+
+/** The cars that a tester records with, each with the setups of its model and the units of its display. */
+export function carsForForm(db: Queryable, ownerId: string) {
+  return db.car.findMany({
+    where: { ownerId, retiredAt: null },
+    orderBy: { name: 'asc' },
+    select: {
+      id: true,
+      name: true,
+      usableCapacityWh: true,
+      placardFrontPa: true,
+      placardRearPa: true,
+      displayUnits: true,
+      model: {
+        select: {
+          id: true,
+          name: true,
+          modelYear: true,
+          variant: true,
+          usableCapacityWh: true,
+          maker: { select: { name: true } },
+          setups: { orderBy: { title: 'asc' }, select: { id: true, title: true } },
+        },
+      },
+    },
+  });
+}
+
+/** One car of a tester with its calibrations. */
+export function carWithCalibrations(db: Queryable, carId: string) {
+  return db.car.findUnique({
+    where: { id: carId },
+    select: {
+      id: true,
+      ownerId: true,
+      name: true,
+      registeredMassKg: true,
+      usableCapacityWh: true,
+      dragAreaM2: true,
+      rollingCoefficient: true,
+      ownValuesSource: true,
+      placardFrontPa: true,
+      placardRearPa: true,
+      isDemo: true,
+      model: {
+        select: {
+          id: true,
+          slug: true,
+          name: true,
+          modelYear: true,
+          variant: true,
+          kerbMassKg: true,
+          usableCapacityWh: true,
+          maker: { select: { name: true } },
+        },
+      },
+      calibrations: {
+        orderBy: { measuredOn: 'desc' },
+        select: {
+          id: true,
+          instrument: true,
+          factor: true,
+          standardUncertainty: true,
+          method: true,
+          measuredOn: true,
+          odometerM: true,
+          note: true,
+          invalidatedOn: true,
+          invalidatedReason: true,
+        },
+      },
+    },
+  });
+}
