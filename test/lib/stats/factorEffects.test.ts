@@ -1,0 +1,84 @@
+import { describe, expect, it } from 'vitest';
+import { type FactorRun, factorEffects } from '@/lib/stats/factorEffects';
+import { createRandom, drawNormal } from '@/lib/stats/random';
+import { readTable } from './reference';
+
+describe('the effect of one factor', () => {
+  it('is the paired t test where each session holds one run of each level', () => {
+    // R: t.test(extra ~ group, sleep, paired = TRUE): mean difference -1.58, 95 % (-2.459886, -0.7001142).
+    const runs: FactorRun[] = readTable('sleep').map((row) => ({
+      car: row.ID as string,
+      session: '1',
+      z: Number(row.extra),
+      u: 0,
+      levels: { drug: row.group as string },
+    }));
+    // A run variance far below the spread of the differences: all of it is between sessions.
+    const [effect] = factorEffects(runs, 'drug', '2', 1e-9);
+    expect(effect?.sessions).toBe(10);
+    expect(effect?.cars).toBe(10);
+    expect(effect?.combined?.estimate).toBeCloseTo(-1.58, 8);
+    expect(effect?.combined?.interval?.[0]).toBeCloseTo(-2.45988576327698, 6);
+    expect(effect?.combined?.interval?.[1]).toBeCloseTo(-0.700114236723018, 6);
+  });
+
+  it('uses only the sessions where nothing else moved', () => {
+    const run = (session: string, height: string, tyres: string, z: number): FactorRun => ({
+      car: 'k',
+      session,
+      z,
+      u: 0,
+      levels: { height, tyres },
+    });
+    const [effect, ...others] = factorEffects(
+      [
+        run('1', 'low', 'summer', 4.9),
+        run('1', 'normal', 'summer', 5),
+        // Two factors at once say nothing about either.
+        run('2', 'low', 'winter', 4),
+        run('2', 'normal', 'summer', 5),
+        // One level only.
+        run('3', 'low', 'summer', 4),
+        // The same day holds a clean pair on winter tyres.
+        run('4', 'low', 'winter', 5.1),
+        run('4', 'low', 'winter', 5.3),
+        run('4', 'normal', 'winter', 5.3),
+      ],
+      'height',
+      'normal',
+      0.01,
+    );
+    expect(others).toEqual([]);
+    expect(effect).toMatchObject({ baseline: 'normal', level: 'low', sessions: 2, cars: 1 });
+    expect(effect?.differences.map((d) => d.session)).toEqual(['1', '4']);
+    expect(effect?.differences[0]?.difference).toBeCloseTo(-0.1, 12);
+    expect(effect?.differences[0]?.variance).toBeCloseTo(0.02, 12);
+    expect(effect?.differences[1]).toMatchObject({ context: 'tyres: winter', runsBaseline: 1, runsLevel: 2 });
+    expect(effect?.differences[1]?.variance).toBeCloseTo(0.015, 12);
+  });
+
+  it('covers the true effect about 95 times in 100', () => {
+    const random = createRandom(1);
+    let covered = 0;
+    const studies = 2000;
+    for (let i = 0; i < studies; i++) {
+      const runs: FactorRun[] = [];
+      for (let s = 0; s < 8; s++) {
+        const day = 0.03 * drawNormal(random);
+        for (const [height, effect] of [
+          ['low', -0.02],
+          ['normal', 0],
+        ] as const) {
+          for (let k = 0; k < 2; k++) {
+            const z = 5 + day + effect + 0.015 * drawNormal(random);
+            runs.push({ car: `c${s % 3}`, session: `${s}`, z, u: 0, levels: { height } });
+          }
+        }
+      }
+      const interval = factorEffects(runs, 'height', 'normal', 0.015 ** 2)[0]?.combined?.interval;
+      if (interval && interval[0] <= -0.02 && interval[1] >= -0.02) covered++;
+    }
+    // With equal precision the interval is the paired t, which covers exactly; four binomial standard errors.
+    expect(Math.abs(covered / studies - 0.95)).toBeLessThan(4 * Math.sqrt((0.95 * 0.05) / studies));
+  });
+});

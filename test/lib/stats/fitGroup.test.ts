@@ -1,0 +1,279 @@
+import { describe, expect, it } from 'vitest';
+import { fitGroup, poolComponents } from '@/lib/stats/fitGroup';
+import type { Contrast, FitRow, GroupFit } from '@/lib/stats/groupFit';
+import { readResult, readSynthetic, readTable } from './reference';
+import { simulateRuns } from './runs';
+
+const shape = {
+  cars: 8,
+  sessions: 3,
+  setups: 4,
+  runs: 4,
+  sdCar: 0.04,
+  sdSession: 0.02,
+  sdRun: 0.015,
+  u: 0.004,
+};
+const rows = simulateRuns(shape, 1);
+const between = (fit: GroupFit, a: string, b: string) =>
+  fit.contrasts.find((c) => c.a === a && c.b === b) as Contrast;
+
+describe('fitting a group', () => {
+  it('agrees with R on every difference, p-value and the covariance of 40 setups', () => {
+    interface Lmer {
+      vcov: number[][];
+      pairs: { i: number; j: number; est: number; se: number; df: number; p_holm: number }[];
+    }
+    const wanted = readResult<Lmer>('synth2k_lmer');
+    // Setups as models of their own, so that unconnected pairs are compared too, as lme4 does.
+    const fit = fitGroup(readSynthetic('synth2k', false), { sameModel: () => false, draws: 2000 });
+    expect(fit.dfMethod).toBe('satterthwaite');
+    expect(fit.contrasts).toHaveLength(780);
+    const names = fit.setups;
+    for (const pair of wanted.pairs) {
+      const found = between(fit, names[pair.i - 1] as string, names[pair.j - 1] as string);
+      expect(Math.abs((found.se as number) / pair.se - 1)).toBeLessThan(1e-6);
+      expect(Math.abs((found.df as number) / pair.df - 1)).toBeLessThan(1e-4);
+      // A p-value of 1e-45 moves by 1e-5 of itself when t moves by 1e-7.
+      expect(Math.abs((found.pHolm as number) - pair.p_holm)).toBeLessThanOrEqual(2e-5 * pair.p_holm);
+    }
+    fit.covariance.forEach((row, i) => {
+      expect(Math.abs((row[i] as number) / (wanted.vcov[i]?.[i] as number) - 1)).toBeLessThan(1e-6);
+    });
+  });
+
+  it("has Tukey's simultaneous intervals in the balanced one-way layout", () => {
+    // R: TukeyHSD(aov(weight ~ group, PlantGrowth)).
+    interface Tukey {
+      diff: number;
+      lwr: number;
+      upr: number;
+      pair: string;
+    }
+    const plants = readTable('PlantGrowth').map((row) => ({
+      setup: row.group as string,
+      car: 'one',
+      session: 'one',
+      z: Number(row.weight),
+      u: 0,
+    }));
+    const fit = fitGroup(plants, { drop: ['car', 'session'] });
+    for (const wanted of readResult<{ tukeyHSD: { PlantGrowth: Tukey[] } }>('tests').tukeyHSD.PlantGrowth) {
+      const [b, a] = wanted.pair.split('-') as [string, string];
+      const found = between(fit, a, b);
+      expect(found.difference).toBeCloseTo(-wanted.diff, 10);
+      expect(found.df).toBeCloseTo(27, 8);
+      const slack = 4 * (fit.criticalValue?.monteCarloError as number) * (found.se as number) + 1e-6;
+      expect(Math.abs((found.simultaneous?.[0] as number) + wanted.upr)).toBeLessThan(slack);
+      expect(Math.abs((found.simultaneous?.[1] as number) + wanted.lwr)).toBeLessThan(slack);
+    }
+    expect(fit.estimates.every((e) => !e.labels.includes('car variation unknown'))).toBe(true);
+  });
+
+  it('counts every row: used plus excluded, each with its reason', () => {
+    const bad: FitRow[] = [
+      { setup: 'setup 1', car: 'car 1', session: 'day 1', z: Number.NaN, u: 0 },
+      { setup: 'setup 1', car: 'car 1', session: 'day 1', z: 5, u: -1 },
+      { setup: '', car: 'car 1', session: 'day 1', z: 5, u: 0 },
+      { setup: 'setup 1', car: '', session: 'day 1', z: 5, u: 0 },
+      { setup: 'setup 1', car: 'car 1', session: '', z: 5, u: 0 },
+      { runId: 'r', setup: 'setup 1', car: 'car 1', session: 'day 1', z: 5, u: 0 },
+      { runId: 'r', setup: 'setup 1', car: 'car 1', session: 'day 1', z: 5, u: 0 },
+    ];
+    const fit = fitGroup([...rows, ...bad], { draws: 500 });
+    expect(fit.nIn).toBe(rows.length + 7);
+    expect(fit.nUsed).toBe(rows.length + 1);
+    expect(fit.nIn).toBe(fit.nUsed + fit.excluded.length);
+    expect(new Set(fit.excluded.map((e) => e.reason)).size).toBe(6);
+    expect(fit.estimates.reduce((sum, e) => sum + e.n, 0)).toBe(fit.nUsed);
+  });
+
+  it('is plain data: JSON brings all of it back', () => {
+    const fit = fitGroup(rows, { draws: 500 });
+    expect(JSON.parse(JSON.stringify(fit))).toEqual(fit);
+    const empty = fitGroup([]);
+    expect(JSON.parse(JSON.stringify(empty))).toEqual(empty);
+    expect(empty).toMatchObject({ nIn: 0, nUsed: 0, converged: false, estimates: [] });
+  });
+
+  it('repeats for a seed and carries it', () => {
+    expect(fitGroup(rows, { seed: 4, draws: 500 })).toEqual(fitGroup(rows, { seed: 4, draws: 500 }));
+    expect(fitGroup(rows, { seed: 4, draws: 500 }).criticalValue?.value).not.toBe(
+      fitGroup(rows, { seed: 5, draws: 500 }).criticalValue?.value,
+    );
+  });
+
+  it('states repeatability with its limits', () => {
+    const fit = fitGroup(rows, { draws: 200 });
+    const { car, session, residual } = fit.components;
+    // ISO 5725-6:1994, 4.1: limits 2.8 s.
+    expect(fit.repeatability?.sr).toBeCloseTo(Math.sqrt(residual), 14);
+    expect(fit.repeatability?.r).toBeCloseTo(2.8 * Math.sqrt(residual), 14);
+    expect(fit.repeatability?.R).toBeCloseTo(2.8 * Math.sqrt(residual + session + car), 14);
+    expect(fit.repeatability?.meanKnownVariance).toBeGreaterThan(0);
+  });
+});
+
+describe('small samples', () => {
+  it('gives a single run no interval of its own, only the repeatability of others, and no rank', () => {
+    const single = { setup: 'once', car: 'car 1', session: 'day 1', z: 5.1, u: 0.01 };
+    const fit = fitGroup([...rows, single], { draws: 500 });
+    const estimate = fit.estimates.find((e) => e.setup === 'once');
+    expect(estimate).toMatchObject({ n: 1, singleRun: true, interval95: null, ranked: false });
+    expect(estimate?.labels).toContain('single run');
+    const half = 1.96 * Math.sqrt(fit.components.residual + 0.01 ** 2);
+    expect(estimate?.typicalRepeatability?.halfWidth).toBeCloseTo(half, 12);
+    expect(estimate?.typicalRepeatability?.df).toBe(fit.residualDf);
+    expect(estimate?.missing).toEqual([
+      { what: 'runs', have: 1, need: 2 },
+      { what: 'sessions', have: 1, need: 2 },
+    ]);
+    expect(fit.ranks.some((r) => r.setup === 'once')).toBe(false);
+  });
+
+  it('says that a component is 0 instead of hiding it', () => {
+    // Every session of a car is moved to the car's own mean: the sessions differ by less than chance allows.
+    const mean = (own: readonly FitRow[]) => own.reduce((sum, row) => sum + row.z, 0) / own.length;
+    const flat = rows.map((row) => {
+      const ofCar = rows.filter((r) => r.car === row.car);
+      const ofSession = ofCar.filter((r) => r.session === row.session);
+      return { ...row, z: row.z - mean(ofSession) + mean(ofCar) };
+    });
+    const fit = fitGroup(flat, { draws: 200 });
+    expect(fit.boundary).toEqual(['session']);
+    expect(fit.components.session).toBe(0);
+    expect(fit.notes).toContain('session variation estimated as 0');
+    expect(fit.dfMethod).toBe('kenward-roger');
+  });
+
+  it('uses pooled components where the group is too small, and says what they are from', () => {
+    const pooled = poolComponents(rows, 'cruise class 110 km/h');
+    if (pooled === null) throw new Error('nothing to pool');
+    const few: FitRow[] = ['a', 'b', 'a', 'b'].map((setup, i) => ({
+      setup,
+      car: 'mine',
+      session: 'today',
+      z: 5 + 0.01 * i,
+      u: 0,
+    }));
+    const fit = fitGroup(few, { pooledComponents: pooled, draws: 500 });
+    expect(fit).toMatchObject({ pooled: true, pooledFrom: 'cruise class 110 km/h', dfMethod: 'pooled' });
+    expect(fit.components.residual).toBe(pooled.residual);
+    expect(fit.notes).toContain('variance components pooled over cruise class 110 km/h');
+    const pair = between(fit, 'a', 'b');
+    // Two against two runs in one session: 2 v/2, known to the degrees of freedom of the pooled residual.
+    expect(pair.se).toBeCloseTo(Math.sqrt(pooled.residual), 10);
+    expect(pair.df).toBeCloseTo((2 * pooled.residual ** 2) / (pooled.covariance[2]?.[2] as number), 6);
+    // The same rows on their own: four runs cannot even tell car from mean.
+    const alone = fitGroup(few, { draws: 500 });
+    expect(alone.pooled).toBe(false);
+    expect(alone.unidentified).toEqual(['car', 'session']);
+    expect(alone.estimates[0]?.labels).toContain('car variation unknown');
+  });
+
+  it('keeps its own components where the group is large enough', () => {
+    const pooled = poolComponents(rows, 'anything');
+    const fit = fitGroup(rows, { pooledComponents: pooled ?? undefined, draws: 200 });
+    expect(fit.pooled).toBe(false);
+    expect(poolComponents([], 'nothing')).toBeNull();
+  });
+
+  it('claims nothing from one run a setup without pooled components', () => {
+    const fit = fitGroup([
+      { setup: 'a', car: 'k', session: '1', z: 5, u: 0 },
+      { setup: 'b', car: 'k', session: '1', z: 5.1, u: 0 },
+    ]);
+    expect(fit.converged).toBe(false);
+    expect(fit.estimates.map((e) => e.se)).toEqual([null, null]);
+    expect(fit.estimates[0]?.beta).toBe(5);
+    expect(between(fit, 'a', 'b')).toMatchObject({
+      interval95: null,
+      separable: false,
+      reason: 'repeatability unknown',
+    });
+    expect(fit.ranks).toEqual([]);
+  });
+
+  it('fits repeated identical values without falling over', () => {
+    const same = rows.map((row) => ({ ...row, z: 5, u: 0 }));
+    const fit = fitGroup(same, { draws: 200 });
+    expect(fit.estimates.every((e) => Math.abs(e.beta - 5) < 1e-9)).toBe(true);
+    expect(fit.ranks.every((r) => r.lower === 1 && r.upper === fit.ranks.length)).toBe(true);
+  });
+});
+
+describe('what may be compared with what', () => {
+  const modelOf = (setup: string) => setup.slice(0, 1);
+  const car = (setup: string, name: string, seed: number): FitRow[] =>
+    simulateRuns({ ...shape, cars: 1, setups: 1 }, seed).map((row) => ({ ...row, setup, car: name }));
+
+  it('refuses two setups of one model that no car has driven both of', () => {
+    const fit = fitGroup(
+      [...car('A low', 'k', 1), ...car('A low', 'l', 2), ...car('A high', 'm', 3), ...car('A high', 'n', 4)],
+      {
+        modelOf,
+        draws: 500,
+      },
+    );
+    expect(between(fit, 'A high', 'A low')).toMatchObject({
+      kind: 'none',
+      difference: null,
+      interval95: null,
+      separable: false,
+      reason: 'no car has driven both',
+    });
+  });
+
+  it('compares models only with enough cars on each side, with the car variance in the interval', () => {
+    const side = (setup: string, cars: number, seed: number) =>
+      Array.from({ length: cars }, (_, i) => car(setup, `${setup}${i}`, seed + i)).flat();
+    const few = fitGroup([...side('A', 3, 10), ...side('B', 2, 20)], { modelOf, draws: 500 });
+    expect(between(few, 'A', 'B')).toMatchObject({ kind: 'none', reason: 'too few cars on one side' });
+    expect(few.estimates.find((e) => e.setup === 'B')?.missing).toEqual([{ what: 'cars', have: 2, need: 3 }]);
+    expect(few.ranks.map((r) => r.setup)).toEqual(['A']);
+    const enough = fitGroup([...side('A', 3, 10), ...side('B', 3, 20)], { modelOf, draws: 500 });
+    const pair = between(enough, 'A', 'B');
+    expect(pair.kind).toBe('across');
+    expect(pair.se as number).toBeGreaterThan(Math.sqrt((2 * enough.components.car) / 3));
+    expect(enough.ranks).toHaveLength(2);
+  });
+
+  it('names a chain and its length, and a car on another loop as another car', () => {
+    const day = (setup: string, name: string, session: string, loop?: string): FitRow[] =>
+      [0, 1].map((i) => ({
+        setup,
+        car: name,
+        session,
+        z: 5 + 0.01 * i,
+        u: 0,
+        ...(loop === undefined ? {} : { loop }),
+      }));
+    const chain = fitGroup([
+      ...day('a', 'k', '1'),
+      ...day('b', 'k', '1'),
+      ...day('b', 'l', '1'),
+      ...day('c', 'l', '2'),
+      ...day('a', 'm', '1'),
+    ]);
+    expect(between(chain, 'a', 'b')).toMatchObject({ kind: 'session', chainLength: 1 });
+    expect(between(chain, 'b', 'c')).toMatchObject({ kind: 'car', chainLength: 1 });
+    expect(between(chain, 'a', 'c')).toMatchObject({ kind: 'indirect', chainLength: 2 });
+    const loops = fitGroup([...day('a', 'k', '1', 'coast'), ...day('b', 'k', '1', 'forest')]);
+    expect(between(loops, 'a', 'b').kind).toBe('none');
+    expect(loops.estimates.map((e) => [e.cars, e.loops])).toEqual([
+      [1, 1],
+      [1, 1],
+    ]);
+  });
+
+  it('states what the runs share beside the interval, once', () => {
+    const fit = fitGroup(rows, {
+      draws: 200,
+      sharedParts: (setup) => [
+        { input: 'drag area', scope: 'model', key: 'one', contribution: setup === 'setup 0' ? 0.02 : 0.03 },
+      ],
+    });
+    expect(between(fit, 'setup 0', 'setup 1').sharedU).toBeCloseTo(0.01, 12);
+    expect(between(fit, 'setup 1', 'setup 2').sharedU).toBeCloseTo(0, 12);
+  });
+});
