@@ -17,6 +17,7 @@ export const DEMO_SEED = 20_261_031;
 
 const DAY_MS = 86_400_000;
 const EVENTS_A_REPORT = 200;
+const EVENTS_AHEAD = 10;
 
 export interface LoadOptions {
   /** Of every demo account. */
@@ -66,6 +67,7 @@ export async function loadDemoWorld(registry: Registry, options: LoadOptions): P
     const loader = new RunLoader(registry, people, fleet);
     for (const [index, event] of events.entries()) {
       doing = `at event ${index + 1} of ${events.length} (${event.kind}, run “${event.run.key}”)`;
+      loader.prepare(events[index + EVENTS_AHEAD]);
       await loader.play(event);
       if ((index + 1) % EVENTS_A_REPORT === 0) {
         report(

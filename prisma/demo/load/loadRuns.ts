@@ -18,10 +18,15 @@ import { type FleetIds, found } from './loadFleet';
 import type { People } from './loadPeople';
 import { registryAt } from './simulatedTime';
 
+const MINUTE_MS = 60_000;
+
 /** Lets the people of the demo world record, submit and review: each event is one use case at its own time. */
 export class RunLoader {
   private readonly runIds = new Map<string, string>();
   private readonly draftVersions = new Map<string, number>();
+  private readonly prepared = new Map<string, Promise<void>>();
+  /** Drafts are opened one after the other, so that runs are numbered in the order of their submission. */
+  private lastDraft: Promise<void> = Promise.resolve();
 
   constructor(
     private readonly registry: Registry,
@@ -29,12 +34,27 @@ export class RunLoader {
     private readonly fleet: FleetIds,
   ) {}
 
+  /**
+   * Opens the draft of a coming first submission and adds its photos. Called some events ahead, so that pictures are
+   * encoded while the database writes; what went wrong is told when the event itself is played.
+   */
+  prepare(event: DemoEvent | undefined): void {
+    if (event?.kind !== 'submit' || event.revisionNumber !== 1 || this.prepared.has(event.run.key)) return;
+    const { run, revision, at } = event;
+    const draft = this.lastDraft.then(() => this.startDraft(at - 15 * MINUTE_MS, run, revision.form));
+    const ready = draft.then(() => this.addPhotos(at, run, revision.photos));
+    // a failure is waited for, and told, in `submit`
+    this.lastDraft = draft.catch(() => undefined);
+    ready.catch(() => undefined);
+    this.prepared.set(run.key, ready);
+  }
+
   async play(event: DemoEvent): Promise<void> {
     const { run } = event;
     const registry = registryAt(this.registry, event.at);
     switch (event.kind) {
       case 'draft':
-        return this.startDraft(registry, run, this.withIds(run, run.draftForm ?? {}));
+        return this.startDraft(event.at, run, run.draftForm ?? {});
       case 'submit':
         return this.submit(registry, event);
       case 'claim':
@@ -51,10 +71,10 @@ export class RunLoader {
     }
   }
 
-  private async startDraft(registry: Registry, run: DemoRun, form: RunForm): Promise<void> {
-    const draft = await startDraft(registry, found(this.people, run.testerKey), {
+  private async startDraft(at: number, run: DemoRun, form: RunForm): Promise<void> {
+    const draft = await startDraft(registryAt(this.registry, at), found(this.people, run.testerKey), {
       creationKey: run.key,
-      form,
+      form: this.withIds(run, form),
     });
     this.runIds.set(run.key, draft.runId);
     this.draftVersions.set(run.key, draft.draftVersion);
@@ -62,27 +82,33 @@ export class RunLoader {
 
   private async submit(registry: Registry, event: DemoEvent & { kind: 'submit' }): Promise<void> {
     const { run, revision } = event;
-    const tester = found(this.people, run.testerKey);
-    const form = this.withIds(run, revision.form);
-    if (event.revisionNumber === 1) await this.startDraft(registry, run, form);
-    const runId = found(this.runIds, run.key);
-    await this.addPhotos(registry, run, runId, revision.photos);
+    if (event.revisionNumber === 1) {
+      this.prepare(event);
+      await this.prepared.get(run.key);
+    } else {
+      await this.addPhotos(event.at, run, revision.photos);
+    }
     const draftVersion = found(this.draftVersions, run.key);
-    await submitRun(registry, tester, { runId, draftVersion, form });
+    await submitRun(registry, found(this.people, run.testerKey), {
+      runId: found(this.runIds, run.key),
+      draftVersion,
+      form: this.withIds(run, revision.form),
+    });
     // a submission counts the draft up by one, so that a second window cannot submit the old one
     this.draftVersions.set(run.key, draftVersion + 1);
   }
 
-  private async addPhotos(
-    registry: Registry,
-    run: DemoRun,
-    runId: string,
-    photos: readonly DemoPhoto[],
-  ): Promise<void> {
+  /** Adds the photos in the minutes before a submission, in their order. */
+  private async addPhotos(submittedAt: number, run: DemoRun, photos: readonly DemoPhoto[]): Promise<void> {
     const tester = found(this.people, run.testerKey);
+    const runId = found(this.runIds, run.key);
     await Promise.all(
-      photos.map((photo) =>
-        addEvidence(registry, tester, { runId, kind: photo.kind, bytes: drawPhoto(photo) }),
+      photos.map((photo, index) =>
+        addEvidence(registryAt(this.registry, submittedAt - (10 - index) * MINUTE_MS), tester, {
+          runId,
+          kind: photo.kind,
+          bytes: drawPhoto(photo),
+        }),
       ),
     );
   }
