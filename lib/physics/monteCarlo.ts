@@ -39,7 +39,7 @@ export interface RunSimulation {
   /** Simulated over first-order standard uncertainty. */
   readonly ratio: number;
   readonly agrees: boolean;
-  /** The input that bends the model most, named when the two do not agree. */
+  /** The input that bends the model most, alone or with another, named when the two do not agree. */
   readonly nonLinearInput: {
     readonly input: InputName;
     readonly label: string;
@@ -183,13 +183,14 @@ function correlationRoot(indices: readonly number[], correlations: readonly Corr
   indices.forEach((input, i) => {
     const row: number[] = [];
     for (let j = 0; j <= i; j++) {
+      const other = i === j ? row : (root[j] as number[]);
       let sum = coefficient(input, indices[j] as number);
-      for (let k = 0; k < j; k++) sum -= (row[k] as number) * (root[j]?.[k] ?? 0);
+      for (let k = 0; k < j; k++) sum -= (row[k] as number) * (other[k] as number);
       if (i === j) {
         if (sum < -1e-12) throw new RangeError('the stated correlations cannot hold together');
         row.push(Math.sqrt(Math.max(0, sum)));
       } else {
-        const pivot = root[j]?.[j] ?? 0;
+        const pivot = other[j] as number;
         row.push(pivot === 0 ? 0 : sum / pivot);
       }
     }
@@ -198,28 +199,39 @@ function correlationRoot(indices: readonly number[], correlations: readonly Corr
   return root;
 }
 
-/** The input whose deviation by ± u departs most from a straight line. */
+/**
+ * The input with the largest part in the second-order variance, ½·Σ_j (f_ij·u_i·u_j)² (JCGM 100:2008, 5.1.2 note), by
+ * finite differences over ± u, products of two inputs included.
+ */
 function mostBent(
   x: Float64Array,
   u: Float64Array,
   model: (values: Float64Array) => number,
 ): RunSimulation['nonLinearInput'] {
   const values = x.slice();
-  const centre = model(values);
-  let worst: RunSimulation['nonLinearInput'] = null;
-  for (let i = 0; i < x.length; i++) {
-    const ui = u[i] as number;
-    if (ui === 0) continue;
-    values[i] = (x[i] as number) + ui;
-    const above = model(values);
-    values[i] = (x[i] as number) - ui;
-    const below = model(values);
+  const active = Array.from(x.keys()).filter((i) => (u[i] as number) > 0);
+  const at = (i: number, stepsI: number, j = i, stepsJ = 0): number => {
+    values[i] = (x[i] as number) + stepsI * (u[i] as number);
+    if (stepsJ !== 0) values[j] = (x[j] as number) + stepsJ * (u[j] as number);
+    const result = model(values);
     values[i] = x[i] as number;
-    const bendWhPerKm = Math.abs((above + below) / 2 - centre);
-    if (worst === null || bendWhPerKm > worst.bendWhPerKm) {
-      const input = INPUT_NAMES[i] as InputName;
-      worst = { input, label: INPUT_MEANINGS[input].label, bendWhPerKm };
+    values[j] = x[j] as number;
+    return result;
+  };
+  const centre = model(values);
+  const bends = new Float64Array(x.length);
+  const add = (i: number, second: number) => {
+    bends[i] = (bends[i] as number) + (second * second) / 2;
+  };
+  active.forEach((i, position) => {
+    add(i, at(i, 1) + at(i, -1) - 2 * centre);
+    for (const j of active.slice(position + 1)) {
+      const mixed = (at(i, 1, j, 1) - at(i, 1, j, -1) - at(i, -1, j, 1) + at(i, -1, j, -1)) / 4;
+      add(i, mixed);
+      add(j, mixed);
     }
-  }
-  return worst;
+  });
+  const worst = active.reduce((a, b) => ((bends[b] as number) > (bends[a] as number) ? b : a));
+  const input = INPUT_NAMES[worst] as InputName;
+  return { input, label: INPUT_MEANINGS[input].label, bendWhPerKm: Math.sqrt(bends[worst] as number) };
 }

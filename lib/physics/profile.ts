@@ -50,14 +50,14 @@ export function judgeProfile(readings: ProfileReadings): ProfileJudgement {
     return { source: 'trace', finding: tooShort ? tooShortFinding(excess) : null };
   }
   if (tooShort) return { source: 'steady', finding: tooShortFinding(excess) };
-  if (offCruiseShare !== undefined && offCruiseShare > 0) {
-    // v_off/v = q/(excess + q)
-    const ratio = offCruiseShare / (excess + offCruiseShare);
-    if (ratio <= 0 || ratio > 1.25) return { source: 'steady', finding: null };
-    return { source: 'share', finding: ratio < SLOWEST_RATIO ? tooLongFinding(excess) : null };
-  }
+  // within its uncertainty the duration leaves nothing for slower stretches: at excess 0 all three sources meet in v²
+  if (excess <= 0) return { source: 'steady', finding: null };
   if (offCruiseShare === 0) {
     return { source: 'steady', finding: excess > tolerance ? tooLongFinding(excess) : null };
+  }
+  if (offCruiseShare !== undefined) {
+    const ratio = offCruiseShare / (excess + offCruiseShare); // v_off/v
+    return { source: 'share', finding: ratio < SLOWEST_RATIO ? tooLongFinding(excess) : null };
   }
   const share = excess / (1 / READING_PRIORS.offCruiseSpeedRatio.value - 1);
   return { source: 'ratio', finding: share > LARGEST_SHARE ? tooLongFinding(excess) : null };

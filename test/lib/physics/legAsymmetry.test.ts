@@ -1,0 +1,70 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { compareHeadwind, headwindFromLegs, type LegReadings } from '@/lib/physics/legAsymmetry';
+
+const legs: LegReadings = {
+  outboundWhPerKm: 190,
+  returnWhPerKm: 160,
+  uOutboundWhPerKm: 1,
+  uReturnWhPerKm: 1,
+  speedMps: 30,
+  airDensityKgM3: 1.2,
+  legClimbM: 0,
+  uLegClimbM: 3,
+  loopDistanceM: 100_000,
+  massKg: 2000,
+  dragAreaM2: 0.6,
+  uDragAreaM2: 0.06,
+  drivetrainEfficiency: 0.9,
+  uDrivetrainEfficiency: 0.02,
+};
+
+/** Consumption of one leg of a car of those values, by the force balance: ½ρCdA(v+h)² + roll + m·g·climb/leg. */
+function legConsumption(headwind: number, climbM: number): number {
+  const force =
+    0.5 * 1.2 * 0.6 * (30 + headwind) ** 2 + 0.009 * 2000 * 9.80665 + (2000 * 9.80665 * climbM) / 50_000;
+  return force / 0.9 / 3.6 + 500 / 108;
+}
+
+describe('mean headwind from the legs', () => {
+  it('recovers the headwind and climb that the force balance of two legs was made from', () => {
+    fc.assert(
+      fc.property(
+        fc.double({ min: -8, max: 8, noNaN: true }),
+        fc.double({ min: -200, max: 200, noNaN: true }),
+        (headwind, climb) => {
+          const implied = headwindFromLegs({
+            ...legs,
+            outboundWhPerKm: legConsumption(headwind, climb),
+            returnWhPerKm: legConsumption(-headwind, -climb),
+            legClimbM: climb,
+          });
+          expect(implied.impliedHeadwindMps).toBeCloseTo(headwind, 8);
+        },
+      ),
+    );
+  });
+
+  it('is uncertain by its readings and climb: checked by hand', () => {
+    const { uMps } = headwindFromLegs({
+      ...legs,
+      returnWhPerKm: 190,
+      uDragAreaM2: 0,
+      uDrivetrainEfficiency: 0,
+    });
+    const perWhPerKm = (3.6 * 0.9) / (2 * 1.2 * 0.6 * 30);
+    const perMetre = (4 * 2000 * 9.80665) / 100_000 / (2 * 1.2 * 0.6 * 30);
+    expect(uMps).toBeCloseTo(Math.hypot(perWhPerKm * Math.SQRT2, perMetre * 3), 8);
+  });
+
+  it('is a finding only beyond two standard uncertainties', () => {
+    const implied = { impliedHeadwindMps: 3, uMps: 0.6 };
+    const near = compareHeadwind(implied, { valueMps: 1.5, uMps: 0.8 });
+    expect(near.finding).toBeNull();
+    expect(near.standardUncertaintyMps).toBeCloseTo(1, 12);
+    const far = compareHeadwind(implied, { valueMps: -2, uMps: 0.8 });
+    expect(far.standardisedDifference).toBeCloseTo(5, 12);
+    expect(far.finding).toContain('3.0 m/s of headwind');
+    expect(far.finding).toContain('2.0 m/s of tailwind');
+  });
+});

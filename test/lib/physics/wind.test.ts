@@ -1,0 +1,134 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import {
+  type BearingShare,
+  bearingMoments,
+  logLawReduction,
+  meanHeadwindMps,
+  powerLawReduction,
+  windLeftOnLoop,
+  windOnLoop,
+} from '@/lib/physics/wind';
+
+const outAndBack = (bearingDeg: number): BearingShare[] => [
+  { bearingDeg, lengthM: 50_000 },
+  { bearingDeg: bearingDeg + 180, lengthM: 50_000 },
+];
+
+const anyLeg = fc.array(
+  fc.record({
+    bearingDeg: fc.double({ min: 0, max: 360, noNaN: true }),
+    lengthM: fc.double({ min: 10, max: 20_000, noNaN: true }),
+  }),
+  { minLength: 1, maxLength: 12 },
+);
+
+describe('a 10 m wind at 1 m', () => {
+  it('is 0.60 by the log law at z0 = 0.03 m and 0.72 by the 0.14 power law, either side of 0.66', () => {
+    // Stull, Meteorology for Scientists and Engineers (from memory): neutral log profile, 1/7 power law
+    expect(logLawReduction(1, 0.03)).toBeCloseTo(0.6, 2);
+    expect(powerLawReduction(1, 0.14)).toBeCloseTo(0.72, 2);
+    expect(logLawReduction(10, 0.03)).toBe(1);
+  });
+});
+
+describe('headwind over a route', () => {
+  it('is full against, none across and negative with the wind', () => {
+    const leg = [{ bearingDeg: 90, lengthM: 1000 }];
+    expect(bearingMoments(leg, 90).meanCosine).toBeCloseTo(1, 12);
+    expect(bearingMoments(leg, 0).meanCosine).toBeCloseTo(0, 12);
+    expect(bearingMoments(leg, 270).meanCosine).toBeCloseTo(-1, 12);
+    expect(meanHeadwindMps({ speedMps: 10, fromDeg: 90 }, leg).valueMps).toBeCloseTo(6.6, 10);
+    expect(meanHeadwindMps({ speedMps: 10, fromDeg: null }, leg).valueMps).toBe(0);
+    // exposure 30 %, reduction 0.10/√3 of 0.66, report 0.5 m/s
+    expect(meanHeadwindMps({ speedMps: 10, fromDeg: 90 }, leg).uMps).toBeCloseTo(
+      Math.hypot(0.3 * 6.6, (10 * 0.1) / Math.sqrt(3), 0.33),
+      10,
+    );
+  });
+
+  it('cancels to first order on any out-and-back', () => {
+    fc.assert(
+      fc.property(anyLeg, fc.double({ min: 0, max: 360, noNaN: true }), (leg, fromDeg) => {
+        const loop = [...leg, ...leg.map((part) => ({ ...part, bearingDeg: part.bearingDeg + 180 }))];
+        expect(bearingMoments(loop, fromDeg).meanCosine).toBeCloseTo(0, 10);
+        const wind = windOnLoop({ speedMps: 8, fromDeg }, loop);
+        expect(wind.meanHeadwindMps).toBeCloseTo(0, 9);
+      }),
+    );
+  });
+
+  it('is the same for a loop driven the other way round', () => {
+    fc.assert(
+      fc.property(anyLeg, fc.double({ min: 0, max: 360, noNaN: true }), (route, fromDeg) => {
+        const turned = route.map((part) => ({ ...part, bearingDeg: part.bearingDeg + 180 }));
+        const there = windOnLoop({ speedMps: 5, fromDeg }, route);
+        const back = windOnLoop({ speedMps: 5, fromDeg }, turned);
+        expect(back.alongWindMps).toBeCloseTo(there.alongWindMps, 9);
+        expect(back.crossWindMps).toBeCloseTo(there.crossWindMps, 9);
+        expect(back.meanHeadwindMps).toBeCloseTo(-there.meanHeadwindMps, 9);
+      }),
+    );
+  });
+});
+
+describe('rms wind for the model', () => {
+  it('on a calm day still has the expectation of what is not known, E[w²] = u²', () => {
+    const calm = windOnLoop({ speedMps: 0, fromDeg: null }, outAndBack(40));
+    expect(calm.alongWindMps).toBeCloseTo(0.33, 10);
+    expect(calm.crossWindMps).toBeCloseTo(0.33, 10);
+    // u(w²) = √2·u² at calm
+    expect(2 * calm.alongWindMps * calm.uAlongMps).toBeCloseTo(Math.SQRT2 * 0.33 ** 2, 10);
+  });
+
+  it('is mostly along a route into the wind and mostly across one beside it', () => {
+    const along = windOnLoop({ speedMps: 6, fromDeg: 40 }, outAndBack(40));
+    const across = windOnLoop({ speedMps: 6, fromDeg: 130 }, outAndBack(40));
+    expect(along.alongWindMps).toBeGreaterThan(3.5);
+    expect(along.crossWindMps).toBeLessThan(1.5);
+    expect(across.crossWindMps).toBeCloseTo(along.alongWindMps, 10);
+    const variable = windOnLoop({ speedMps: 6, fromDeg: null }, outAndBack(40));
+    expect(variable.alongWindMps).toBeCloseTo(variable.crossWindMps, 10);
+  });
+
+  it('gains ((gust − mean)/3)², at car height, in both squares', () => {
+    const steady = windOnLoop({ speedMps: 6, fromDeg: 10 }, outAndBack(40));
+    const gusty = windOnLoop({ speedMps: 6, fromDeg: 10, gustMps: 12 }, outAndBack(40));
+    const added = (0.66 * 2) ** 2;
+    expect(gusty.alongWindMps ** 2 - steady.alongWindMps ** 2).toBeCloseTo(added, 10);
+    expect(gusty.crossWindMps ** 2 - steady.crossWindMps ** 2).toBeCloseTo(added, 10);
+  });
+
+  it('grows with the wind', () => {
+    fc.assert(
+      fc.property(
+        fc.double({ min: 0, max: 12, noNaN: true }),
+        fc.double({ min: 0, max: 360, noNaN: true }),
+        (speedMps, fromDeg) => {
+          const less = windOnLoop({ speedMps, fromDeg }, outAndBack(200));
+          const more = windOnLoop({ speedMps: speedMps + 1, fromDeg }, outAndBack(200));
+          expect(more.alongWindMps).toBeGreaterThan(less.alongWindMps);
+          expect(more.crossWindMps).toBeGreaterThan(less.crossWindMps);
+        },
+      ),
+    );
+  });
+});
+
+describe("'a loop cancels wind'", () => {
+  // method A4: at 110 km/h; typical car with aero 62 % of consumption (from the independent cases: N6 and N7)
+  const typical = { speedMps: 110 / 3.6, yawDragPerRad2: 3, aeroShare: 0.632 };
+
+  it('leaves 3.9 % of the aero term and 2.4 % of consumption of a 6 m/s along-wind', () => {
+    const left = windLeftOnLoop({ ...typical, alongWindMps: 6, crossWindMps: 0 });
+    expect(left.ofAero).toBeCloseTo(0.039, 3);
+    expect(left.ofConsumption).toBeCloseTo(0.024, 3);
+  });
+
+  it('leaves about 15 % of the aero term of a 6 m/s crosswind', () => {
+    const left = windLeftOnLoop({ ...typical, alongWindMps: 0, crossWindMps: 6 });
+    expect(left.ofAero).toBeCloseTo(0.154, 3);
+    // case N7 of the independent set: 15.98 of 178.65 Wh/km
+    expect(left.ofConsumption).toBeCloseTo(15.98489804132717 / 178.6518232979754, 2);
+  });
+});
