@@ -28,7 +28,7 @@ test('the home page loads from its own address only and breaks no rule of its po
   page.on('console', (message) => {
     if (/Content Security Policy/i.test(message.text())) refused.push(message.text());
   });
-  await page.goto('/', { waitUntil: 'networkidle' });
+  await page.goto('/');
   await expect(page.getByRole('main')).toBeVisible();
   expect(foreign).toEqual([]);
   expect(refused).toEqual([]);
