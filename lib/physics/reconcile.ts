@@ -44,8 +44,9 @@ export function reconcileEnergy(readings: readonly EnergyReading[]): ReconciledE
   const judged = readings.map((reading) => {
     const residual = reading.energyWh - energyWh;
     chiSquare += (residual / reading.uWh) ** 2;
+    // a reading that alone carries the mean has no residual but rounding
     const spread = Math.sqrt(Math.max(0, reading.uWh ** 2 - uInternalWh ** 2));
-    return { ...reading, standardisedResidual: spread === 0 ? 0 : residual / spread };
+    return { ...reading, standardisedResidual: spread < 1e-7 * reading.uWh ? 0 : residual / spread };
   });
   const dof = readings.length - 1;
   const birgeRatio = dof === 0 ? null : Math.sqrt(chiSquare / dof);
