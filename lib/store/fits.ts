@@ -135,6 +135,7 @@ const SETUP_ROW = {
       variant: true,
       bodyClass: true,
       maker: { select: { name: true } },
+      levels: { where: { factor: 'wheelTyre', isBaseline: true }, select: { tyreKind: true } },
     },
   },
   levels: { select: { factor: true, level: { select: { key: true, label: true, tyreKind: true } } } },

@@ -110,6 +110,7 @@ export async function reductionSubjects(
             dragAreaM2: true,
             dragAreaSource: true,
             hasHeatPump: true,
+            levels: { where: { factor: 'wheelTyre', isBaseline: true }, select: { tyreKind: true } },
           },
         },
         calibrations: {

@@ -64,7 +64,7 @@ export function modelById(db: Queryable, id: string) {
   });
 }
 
-const LEVEL = { id: true, factor: true, key: true, label: true, tyreKind: true } as const;
+const LEVEL = { id: true, factor: true, key: true, label: true, tyreKind: true, isBaseline: true } as const;
 
 export function levelByKey(db: Queryable, modelId: string, factor: string, key: string) {
   return db.factorLevel.findUnique({
@@ -73,9 +73,20 @@ export function levelByKey(db: Queryable, modelId: string, factor: string, key: 
   });
 }
 
+export async function hasBaselineLevel(db: Queryable, modelId: string, factor: string): Promise<boolean> {
+  return (await db.factorLevel.count({ where: { modelId, factor, isBaseline: true } })) > 0;
+}
+
 export function insertLevel(
   db: Queryable,
-  level: { modelId: string; factor: string; key: string; label: string; tyreKind: string | null },
+  level: {
+    modelId: string;
+    factor: string;
+    key: string;
+    label: string;
+    tyreKind: string | null;
+    isBaseline: boolean;
+  },
 ) {
   return db.factorLevel.create({ data: level, select: { id: true } });
 }

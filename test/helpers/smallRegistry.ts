@@ -69,6 +69,7 @@ export async function vehicleOf(registry: Registry, owner: Actor, name = 'Skerry
     kerbMassKg: 2900,
     usableCapacityWh: 120_000,
   });
+  await addFactorLevel(registry, owner, { modelId, factor: 'rideHeight', label: 'normal' });
   const { levelId } = await addFactorLevel(registry, owner, { modelId, factor: 'rideHeight', label: 'low' });
   const { setupId: baselineId } = await addSetup(registry, owner, { modelId, levelIds: [] });
   const { setupId: lowId } = await addSetup(registry, owner, { modelId, levelIds: [levelId] });

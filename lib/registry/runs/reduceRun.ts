@@ -87,7 +87,9 @@ export function reduceRun(input: ReductionInput): Reduction {
 }
 
 function caseSubjects({ car, setup, loop, cruiseClass }: KnownSubjects): CaseSubjects {
-  const tyreKinds = setup.levels.flatMap(({ level }) => (level.tyreKind === null ? [] : [level.tyreKind]));
+  // A setup that says nothing of its tyres is on those that the model was delivered with.
+  const ownTyres = setup.levels.find(({ level }) => level.tyreKind !== null)?.level.tyreKind;
+  const tyreKind = ownTyres ?? car.model.levels[0]?.tyreKind;
   return {
     car: {
       registeredMassKg: car.registeredMassKg ?? undefined,
@@ -100,7 +102,7 @@ function caseSubjects({ car, setup, loop, cruiseClass }: KnownSubjects): CaseSub
       dragAreaM2: car.model.dragAreaM2 ?? undefined,
       hasHeatPump: car.model.hasHeatPump,
     },
-    tyreKind: tyreKinds.includes('allTerrain') ? 'allTerrain' : 'road',
+    tyreKind: tyreKind === 'allTerrain' ? 'allTerrain' : 'road',
     loop: { ...loop, bearings: loop.bearings as unknown as readonly BearingShare[] },
     cruiseClass,
   };

@@ -4,7 +4,7 @@ import { NotFound } from '@/lib/domain/errors';
 import { FACTORS, type FactorKey } from '@/lib/domain/factors';
 import type { Actor } from '@/lib/domain/roles';
 import { appendAudit } from '@/lib/store/audit';
-import { insertLevel, levelByKey, modelById } from '@/lib/store/vehicles';
+import { hasBaselineLevel, insertLevel, levelByKey, modelById } from '@/lib/store/vehicles';
 import { parseInput } from '../parseInput';
 import type { Registry } from '../registry';
 import { slugOf } from '../slug';
@@ -25,7 +25,10 @@ export const addFactorLevelSchema = z.object({
   tyreKind: z.enum(['road', 'allTerrain']).optional(),
 });
 
-/** Adds a level of a factor to a model, or returns the one that is there under the same name. */
+/**
+ * Adds a level of a factor to a model, or returns the one that is there under the same name. The first level of a
+ * factor is the one the car was delivered with.
+ */
 export async function addFactorLevel(
   registry: Registry,
   actor: Actor | undefined,
@@ -43,6 +46,7 @@ export async function addFactorLevel(
       factor: level.factor,
       key,
       label: level.label,
+      isBaseline: !(await hasBaselineLevel(tx, level.modelId, level.factor)),
       tyreKind: level.factor === 'wheelTyre' ? (level.tyreKind ?? 'road') : null,
     });
     await appendAudit(tx, {

@@ -1,7 +1,7 @@
 import { z } from 'zod';
 import { authorise } from '@/lib/access/authorise';
 import { InvalidInput, NotFound } from '@/lib/domain/errors';
-import { factorLabel, levelsKey } from '@/lib/domain/factors';
+import { FACTORS, factorLabel, levelsKey } from '@/lib/domain/factors';
 import type { Actor } from '@/lib/domain/roles';
 import { appendAudit } from '@/lib/store/audit';
 import { insertSetup, isSetupSlugTaken, levelsByIds, modelById, setupByLevels } from '@/lib/store/vehicles';
@@ -13,7 +13,7 @@ export const addSetupSchema = z.object({ modelId: z.uuid(), levelIds: z.array(z.
 
 /**
  * The setup of a model that consists of these factor levels: made when it is new, found when it is not.
- * Its title is made of its levels, so that one configuration has one name.
+ * Levels as delivered do not tell setups apart: naming one and leaving it out mean the same configuration.
  */
 export async function addSetup(
   registry: Registry,
@@ -27,17 +27,11 @@ export async function addSetup(
     if (model === null) throw new NotFound('This model does not exist.');
     const levels = await levelsByIds(tx, levelIds);
     requireOneLevelPerFactor(levels, levelIds, modelId);
-    const key = levelsKey(levels);
+    const changed = levels.filter((level) => !level.isBaseline);
+    const key = levelsKey(changed);
     const known = await setupByLevels(tx, modelId, key);
     if (known !== null) return { setupId: known.id, slug: known.slug };
-    const title =
-      levels.length === 0
-        ? 'As delivered'
-        : levels
-            .toSorted((a, b) => a.factor.localeCompare(b.factor))
-            .map((level) => `${factorLabel(level.factor).toLowerCase()} ${level.label}`)
-            .join(', ')
-            .replace(/^./, (first) => first.toUpperCase());
+    const title = setupTitle(changed);
     const now = registry.now();
     const setup = await insertSetup(tx, {
       modelId,
@@ -82,4 +76,14 @@ function requireOneLevelPerFactor(
       'Leave one level of each factor.',
     );
   }
+}
+
+/** What differs from the car as delivered, in the order of the factors: "Ride height: low · Drive mode: Eco". */
+export function setupTitle(changed: readonly { factor: string; label: string }[]): string {
+  if (changed.length === 0) return 'As delivered';
+  const order = FACTORS.map((factor) => factor.key as string);
+  return changed
+    .toSorted((a, b) => order.indexOf(a.factor) - order.indexOf(b.factor))
+    .map((level) => `${factorLabel(level.factor)}: ${level.label}`)
+    .join(' · ');
 }

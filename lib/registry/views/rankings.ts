@@ -120,9 +120,10 @@ function passes(row: EstimateRow, query: RankingQuery): boolean {
   return true;
 }
 
-/** A setup that says nothing of its tyres is on the road tyres that it was delivered with. */
-function tyreKindOf(row: EstimateRow): string {
-  return row.setup.levels.find(({ level }) => level.tyreKind !== null)?.level.tyreKind ?? 'road';
+/** A setup that says nothing of its tyres is on those that the model was delivered with. */
+function tyreKindOf({ setup }: EstimateRow): string {
+  const own = setup.levels.find(({ level }) => level.tyreKind !== null)?.level.tyreKind;
+  return own ?? setup.model.levels[0]?.tyreKind ?? 'road';
 }
 
 function rankedSetup(row: EstimateRow): RankedSetup {
