@@ -55,10 +55,11 @@ export function parseCsvTable(input: Uint8Array | string, limits: TableLimits = 
   return toTable(null, rows);
 }
 
-/** The separator that parts the first line most often; a decimal comma there is no reason to prefer commas. */
+/** The separator that parts the first filled line most often; a decimal comma there is no reason to prefer commas. */
 export function separatorOf(text: string): ',' | ';' | '\t' {
-  const end = text.search(/[\r\n]/);
-  const line = (end < 0 ? text : text.slice(0, end)).slice(0, 100_000).replace(/"[^"]*"/g, '');
+  const start = text.search(/[^\s,;]/);
+  const rest = start < 0 ? '' : text.slice(start, start + 100_000);
+  const line = (/^[^\r\n]*/.exec(rest)?.[0] ?? '').replace(/"[^"]*"/g, '');
   let best: (typeof separators)[number] = ',';
   let most = 0;
   for (const separator of separators) {
