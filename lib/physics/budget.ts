@@ -7,7 +7,6 @@ import { coverageFactor95, DOF_CAP } from './studentT';
 
 /** Inputs of one scope are the same random variable in every run that shares it. */
 export type Scope = 'run' | 'session' | 'car' | 'model';
-export const SCOPES: readonly Scope[] = ['run', 'session', 'car', 'model'];
 
 export type Distribution = 'normal' | 'rectangular' | 'triangular';
 

@@ -1,6 +1,6 @@
 import { airDensityRelativeU } from './air';
 import { type Distribution, type Scope, standardFromHalfWidth } from './budget';
-import type { NormalisationCase } from './caseSchema';
+import type { CaseRun, NormalisationCase } from './caseSchema';
 import { coastDownAsRoadLoad } from './coastDown';
 import { INPUT_COUNT, INPUT_MEANINGS, INPUT_NAMES, type InputName, indexOfInput } from './inputs';
 import {
@@ -143,7 +143,7 @@ export function layOutCase(input: NormalisationCase): CaseInputs {
 }
 
 /** Σ(v_hi² − v_lo²) in m²/s² over the slow-downs of a run; a bare count means full stops from cruise. */
-function squaredSpeedDrop(run: NormalisationCase['run']): number {
+function squaredSpeedDrop(run: CaseRun): number {
   const { stops } = run;
   if (stops === undefined) return 0;
   if (typeof stops === 'number') return stops * run.cruiseSpeedMps * run.cruiseSpeedMps;

@@ -172,7 +172,9 @@ const inputUncertainty = z
   });
 
 const correlation = z.strictObject({
-  inputs: z.tuple([z.enum(INPUT_NAMES), z.enum(INPUT_NAMES)]),
+  inputs: z
+    .tuple([z.enum(INPUT_NAMES), z.enum(INPUT_NAMES)])
+    .refine(([a, b]) => a !== b, { message: 'name two different inputs' }),
   coefficient: finite.min(-1).max(1),
 });
 
@@ -191,7 +193,6 @@ export const normalisationCaseSchema = z
   });
 
 export type NormalisationCase = z.infer<typeof normalisationCaseSchema>;
-export type CaseVehicle = NormalisationCase['vehicle'];
 export type CaseRun = NormalisationCase['run'];
 
 /** The published JSON Schema (draft 2020-12) of the input. */

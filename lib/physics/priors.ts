@@ -54,7 +54,6 @@ export type TyreKind = (typeof TYRE_KINDS)[number];
 export const CLIMATE_MODES = ['off', 'mild', 'cooling', 'heating'] as const;
 export type ClimateMode = (typeof CLIMATE_MODES)[number];
 export const TRAFFIC_LEVELS = ['free', 'moderate', 'dense'] as const;
-export type TrafficLevel = (typeof TRAFFIC_LEVELS)[number];
 
 export const DRAG_AREA_PRIORS: Readonly<Record<BodyClass, Prior>> = {
   saloon: row('Drag area, saloon', 'm²', 0.52, 0.05, 0, 0.42, 0.65, 'normal', TRADE),

@@ -1,4 +1,4 @@
-import type { NormalisationCase } from './caseSchema';
+import type { CaseRun } from './caseSchema';
 import type { ReferenceConditions } from './roadLoad';
 
 /**
@@ -39,7 +39,7 @@ const ROUNDING_MPS = 1e-6;
 
 /** Why the method does not reach a run; empty when it does. */
 export function reasonsOutsideReach(
-  run: NormalisationCase['run'],
+  run: CaseRun,
   reference: ReferenceConditions,
   limits: ReachLimits = REACH_LIMITS,
 ): ReachReason[] {

@@ -14,11 +14,16 @@ export interface WindReport {
   /** Where it comes from; null when variable or calm. */
   readonly fromDeg: number | null;
   readonly gustMps?: number | undefined;
+  /** Roughness length of the land along the route in m, where it is stated (0.03 open grass, 0.1 crops, 0.5 suburbs). */
+  readonly roughnessM?: number | undefined;
 }
 
 /** A 10 m wind at about 1 m: 0.60 by the log law at z0 = 0.03 m, 0.72 by the 1/7 power law; rectangular between. */
 export const CAR_HEIGHT_REDUCTION = 0.66;
 export const CAR_HEIGHT_REDUCTION_HALF_WIDTH = 0.1;
+/** With a stated roughness length the log law is taken, and a factor of 2 in z0 is half a tenth in the reduction. */
+const STATED_ROUGHNESS_HALF_WIDTH = 0.05;
+const CAR_HEIGHT_M = 1;
 /** Standard uncertainty of sheltering and exposure along the route, of the wind itself. */
 export const EXPOSURE_RELATIVE_U = 0.3;
 /** A report of calm still is uncertain by this much at 10 m (half a metre a second; WMO Guide No. 8, from memory). */
@@ -66,8 +71,21 @@ export function meanHeadwindMps(
   route: readonly BearingShare[],
 ): { readonly valueMps: number; readonly uMps: number } {
   const cosine = report.fromDeg === null ? 0 : bearingMoments(route, report.fromDeg).meanCosine;
-  const value = CAR_HEIGHT_REDUCTION * report.speedMps * cosine;
-  return { valueMps: value, uMps: componentU(value) };
+  const reduction = carHeightReduction(report);
+  const value = reduction.factor * report.speedMps * cosine;
+  return { valueMps: value, uMps: componentU(value, reduction) };
+}
+
+interface Reduction {
+  readonly factor: number;
+  readonly halfWidth: number;
+}
+
+/** Factor from 10 m to car height and the half-width of its rectangular distribution. */
+function carHeightReduction({ roughnessM }: WindReport): Reduction {
+  return roughnessM === undefined
+    ? { factor: CAR_HEIGHT_REDUCTION, halfWidth: CAR_HEIGHT_REDUCTION_HALF_WIDTH }
+    : { factor: logLawReduction(CAR_HEIGHT_M, roughnessM), halfWidth: STATED_ROUGHNESS_HALF_WIDTH };
 }
 
 export interface LoopWind {
@@ -87,7 +105,8 @@ export interface LoopWind {
  * σ² = ((gust − mean)/3)² to both. An uncertain direction turns some of one component into the other.
  */
 export function windOnLoop(report: WindReport, route: readonly BearingShare[]): LoopWind {
-  const speed = CAR_HEIGHT_REDUCTION * report.speedMps;
+  const reduction = carHeightReduction(report);
+  const speed = reduction.factor * report.speedMps;
   let cosine = 0;
   let squaredCosine = 0.5;
   if (report.fromDeg !== null) {
@@ -97,10 +116,9 @@ export function windOnLoop(report: WindReport, route: readonly BearingShare[]): 
     const blur = Math.exp(-2 * (DIRECTION_U_DEG * RADIANS) ** 2);
     squaredCosine = 0.5 * (1 + blur * (2 * moments.meanSquaredCosine - 1));
   }
-  const gust =
-    CAR_HEIGHT_REDUCTION * (Math.max(0, (report.gustMps ?? report.speedMps) - report.speedMps) / 3);
-  const along = rmsWithUncertainty(speed * Math.sqrt(squaredCosine), gust);
-  const cross = rmsWithUncertainty(speed * Math.sqrt(1 - squaredCosine), gust);
+  const gust = reduction.factor * (Math.max(0, (report.gustMps ?? report.speedMps) - report.speedMps) / 3);
+  const along = rmsWithUncertainty(speed * Math.sqrt(squaredCosine), gust, reduction);
+  const cross = rmsWithUncertainty(speed * Math.sqrt(1 - squaredCosine), gust, reduction);
   return {
     alongWindMps: along.rms,
     crossWindMps: cross.rms,
@@ -111,17 +129,20 @@ export function windOnLoop(report: WindReport, route: readonly BearingShare[]): 
 }
 
 /** Standard uncertainty of a wind component at car height: reduction, exposure, and the report itself. */
-function componentU(component: number): number {
-  const reduction = CAR_HEIGHT_REDUCTION_HALF_WIDTH / Math.sqrt(3) / CAR_HEIGHT_REDUCTION;
+function componentU(component: number, { factor, halfWidth }: Reduction): number {
   return Math.hypot(
-    reduction * component,
+    (halfWidth / Math.sqrt(3) / factor) * component,
     EXPOSURE_RELATIVE_U * component,
-    CAR_HEIGHT_REDUCTION * REPORT_U_MPS,
+    factor * REPORT_U_MPS,
   );
 }
 
-function rmsWithUncertainty(component: number, gust: number): { rms: number; u: number } {
-  const u = componentU(component);
+function rmsWithUncertainty(
+  component: number,
+  gust: number,
+  reduction: Reduction,
+): { rms: number; u: number } {
+  const u = componentU(component, reduction);
   const rms = Math.sqrt(component * component + u * u + gust * gust);
   return { rms, u: Math.sqrt(4 * component * component * u * u + 2 * u ** 4) / (2 * rms) };
 }

@@ -54,6 +54,11 @@ describe('the input of a run to normalise', () => {
       { ...exampleCase(), correlations: [{ inputs: ['massKg', 'dragAreaM2'], coefficient: 1.1 }] },
       'correlations.0.coefficient',
     ],
+    [
+      'a correlation with itself',
+      { ...exampleCase(), correlations: [{ inputs: ['massKg', 'massKg'], coefficient: 0.1 }] },
+      'correlations.0.inputs',
+    ],
     ['a list', [], ''],
   ])('%s is refused at its path', (_, input, path) => {
     const paths = pathsOf(input);

@@ -99,6 +99,21 @@ describe('rms wind for the model', () => {
     expect(gusty.crossWindMps ** 2 - steady.crossWindMps ** 2).toBeCloseTo(added, 10);
   });
 
+  it('takes the log law where the roughness is stated, with less doubt about the reduction', () => {
+    const assumed = meanHeadwindMps({ speedMps: 10, fromDeg: 0 }, [{ bearingDeg: 0, lengthM: 1 }]);
+    const grass = meanHeadwindMps({ speedMps: 10, fromDeg: 0, roughnessM: 0.03 }, [
+      { bearingDeg: 0, lengthM: 1 },
+    ]);
+    const suburb = windOnLoop({ speedMps: 6, fromDeg: 40, roughnessM: 0.5 }, outAndBack(40));
+    expect(grass.valueMps).toBeCloseTo(10 * logLawReduction(1, 0.03), 10);
+    expect(grass.uMps).toBeLessThan(assumed.uMps);
+    // ln(2)/ln(20) = 0.231 over suburbs
+    expect(logLawReduction(1, 0.5)).toBeCloseTo(0.231, 3);
+    expect(suburb.alongWindMps).toBeLessThan(
+      windOnLoop({ speedMps: 6, fromDeg: 40 }, outAndBack(40)).alongWindMps,
+    );
+  });
+
   it('grows with the wind', () => {
     fc.assert(
       fc.property(
