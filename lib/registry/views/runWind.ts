@@ -1,0 +1,83 @@
+import { layOutCase } from '@/lib/physics/caseInputs';
+import type { NormalisationCase } from '@/lib/physics/caseSchema';
+import { indexOfInput } from '@/lib/physics/inputs';
+import type { NormalisedRun } from '@/lib/physics/normalise';
+import { meanSquareFromRatio, meanSquareFromShare } from '@/lib/physics/roadLoad';
+import { windLeftOnLoop } from '@/lib/physics/wind';
+
+/** What the wind still did to a run although its loop leads back to the start. */
+export interface WindLeft {
+  alongWindMps: number;
+  crossWindMps: number;
+  /** Distance-weighted mean over the loop: the part that cancels. */
+  meanHeadwindMps: number;
+  /** Shares by which air drag rose: along the route, across it, together. */
+  alongOfAero: number;
+  crossOfAero: number;
+  ofAero: number;
+  /** Of the measured consumption. */
+  ofConsumption: number;
+  leftWhPerKm: number;
+  uLeftWhPerKm: number;
+}
+
+/**
+ * A loop cancels the mean headwind, not its square (method A4). The size in Wh/km is the run's own wind step; the shares
+ * follow from it and from the winds the step was made with.
+ */
+export function windLeftOnRun(input: NormalisationCase, run: NormalisedRun): WindLeft {
+  const { x } = layOutCase(input);
+  const alongWindMps = x[indexOfInput('alongWindMps')] as number;
+  const crossWindMps = x[indexOfInput('crossWindMps')] as number;
+  const step = run.steps.find(({ name }) => name === 'wind');
+  const leftWhPerKm = -(step?.deltaWhPerKm ?? 0);
+  const left = (along: number, cross: number, aeroShare: number) =>
+    windLeftOnLoop({
+      speedMps: Math.sqrt(meanSquareSpeed(input)),
+      alongWindMps: along,
+      crossWindMps: cross,
+      yawDragPerRad2: x[indexOfInput('yawDragPerRad2')] as number,
+      aeroShare,
+    });
+  const { ofAero } = left(alongWindMps, crossWindMps, 0);
+  // The step is the share of a drag that thereby is known: no wind, no step, and nothing to divide.
+  const calmWhPerKm = run.measuredWhPerKm - leftWhPerKm;
+  const aeroShare = ofAero > 0 ? leftWhPerKm / ofAero / calmWhPerKm : 0;
+  return {
+    alongWindMps,
+    crossWindMps,
+    meanHeadwindMps: input.run.meanHeadwindMps ?? 0,
+    alongOfAero: left(alongWindMps, 0, 0).ofAero,
+    crossOfAero: left(0, crossWindMps, 0).ofAero,
+    ofAero,
+    ofConsumption: left(alongWindMps, crossWindMps, aeroShare).ofConsumption,
+    leftWhPerKm,
+    uLeftWhPerKm: step?.uWhPerKm ?? 0,
+  };
+}
+
+/** Distance-weighted mean of squared true speed in m²/s², from the same source as the adjustment took it. */
+function meanSquareSpeed(input: NormalisationCase): number {
+  const { x, profile } = layOutCase(input);
+  const { cruiseSpeedMps, distanceM, durationS } = input.run;
+  switch (profile.source) {
+    case 'trace':
+      return x[indexOfInput('meanSquareSpeedM2S2')] as number;
+    case 'share':
+      return meanSquareFromShare(
+        cruiseSpeedMps,
+        x[indexOfInput('offCruiseShare')] as number,
+        distanceM,
+        durationS,
+      );
+    case 'ratio':
+      return meanSquareFromRatio(
+        cruiseSpeedMps,
+        x[indexOfInput('offCruiseSpeedRatio')] as number,
+        distanceM,
+        durationS,
+      );
+    case 'steady':
+      return cruiseSpeedMps ** 2;
+  }
+}

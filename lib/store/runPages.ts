@@ -1,0 +1,320 @@
+import type { RunStatus } from '@/lib/domain/runStatus';
+import type { Prisma } from '@/prisma/generated/client';
+import type { Queryable } from './database';
+
+const MODEL_NAME = {
+  slug: true,
+  name: true,
+  modelYear: true,
+  variant: true,
+  maker: { select: { name: true } },
+} as const;
+
+const PERSON = { displayName: true, slug: true } as const;
+
+/** Everything that the page of one run shows, of all its revisions. */
+export function runDossier(db: Queryable, number: number) {
+  return db.run.findUnique({
+    where: { number },
+    select: {
+      id: true,
+      number: true,
+      testerId: true,
+      status: true,
+      isDemo: true,
+      submittedAt: true,
+      decidedAt: true,
+      approvedRevision: true,
+      setupId: true,
+      carId: true,
+      loopId: true,
+      sessionId: true,
+      cruiseClassKey: true,
+      tester: { select: PERSON },
+      car: { select: { name: true, model: { select: { ...MODEL_NAME, id: true, bodyClass: true } } } },
+      setup: { select: { slug: true, title: true } },
+      loop: { select: { slug: true, name: true, region: true, lengthM: true, lengthUncertaintyM: true } },
+      cruiseClass: { select: { label: true } },
+      supersededBy: { select: { number: true } },
+      supersedes: { select: { number: true } },
+      retraction: { select: { reason: true, retractedAt: true, by: { select: PERSON } } },
+      claims: {
+        orderBy: { claimedAt: 'asc' },
+        select: { reviewerId: true, claimedAt: true, releasedAt: true, reviewer: { select: PERSON } },
+      },
+      revisions: { orderBy: { number: 'asc' }, select: REVISION },
+    },
+  });
+}
+
+const REVISION = {
+  id: true,
+  number: true,
+  submittedAt: true,
+  submittedBy: { select: PERSON },
+  form: true,
+  startedAt: true,
+  utcOffsetMin: true,
+  localDate: true,
+  trueSpeedMethod: true,
+  climate: true,
+  chargerKind: true,
+  isRetrospective: true,
+  notes: true,
+  protocolVersion: { select: { label: true } },
+  readings: {
+    select: {
+      quantity: true,
+      moment: true,
+      instrument: true,
+      enteredText: true,
+      enteredUnit: true,
+      value: true,
+      low: true,
+      high: true,
+    },
+  },
+  conditions: {
+    select: {
+      source: true,
+      airTemperatureC: true,
+      airTemperatureUC: true,
+      pressurePa: true,
+      pressureKind: true,
+      relativeHumidity: true,
+      dewPointC: true,
+      windSpeedMps: true,
+      windFromDeg: true,
+      windGustMps: true,
+      stationDistanceM: true,
+      precipitation: true,
+      road: true,
+      traffic: true,
+      closeFollowing: true,
+      stationReport: true,
+    },
+  },
+  evidence: {
+    orderBy: { evidence: { uploadedAt: 'asc' } },
+    select: {
+      evidence: {
+        select: {
+          id: true,
+          kind: true,
+          sha256: true,
+          thumbSha256: true,
+          widthPx: true,
+          heightPx: true,
+          capturedAt: true,
+        },
+      },
+    },
+  },
+  findings: {
+    select: {
+      ruleId: true,
+      outcome: true,
+      numbers: true,
+      sentence: true,
+      protocolVersion: { select: { label: true } },
+    },
+  },
+  normalisations: {
+    orderBy: { computedAt: 'desc' },
+    select: {
+      methodVersion: true,
+      computedAt: true,
+      input: true,
+      result: true,
+      isNormalised: true,
+      measuredWhPerKm: true,
+      normalisedWhPerKm: true,
+      uWhPerKm: true,
+    },
+  },
+  decisions: {
+    select: {
+      kind: true,
+      note: true,
+      decidedAt: true,
+      reviewer: { select: PERSON },
+      reasons: { select: { ruleId: true, text: true } },
+    },
+  },
+} as const satisfies Prisma.RunRevisionSelect;
+
+export type RunDossier = NonNullable<Awaited<ReturnType<typeof runDossier>>>;
+export type DossierRevision = RunDossier['revisions'][number];
+
+/** The normalisation input of the shown revision alone, for the download. */
+export function runCases(db: Queryable, number: number) {
+  return db.run.findUnique({
+    where: { number },
+    select: {
+      testerId: true,
+      status: true,
+      approvedRevision: true,
+      revisions: {
+        orderBy: { number: 'desc' },
+        select: {
+          number: true,
+          normalisations: {
+            orderBy: { computedAt: 'desc' },
+            take: 1,
+            select: { input: true, methodVersion: true },
+          },
+        },
+      },
+    },
+  });
+}
+
+/** Normalised results of the approved runs of one model in one comparison group, under one method version. */
+export async function modelResults(
+  db: Queryable,
+  group: { cruiseClassKey: string; isDemo: boolean; modelId: string },
+  methodVersion: string,
+) {
+  const runs = await db.run.findMany({
+    where: {
+      status: 'approved',
+      cruiseClassKey: group.cruiseClassKey,
+      isDemo: group.isDemo,
+      setup: { modelId: group.modelId },
+    },
+    orderBy: { number: 'asc' },
+    select: {
+      number: true,
+      setupId: true,
+      carId: true,
+      loopId: true,
+      sessionId: true,
+      approvedRevision: true,
+      revisions: {
+        select: {
+          number: true,
+          normalisations: {
+            where: { methodVersion },
+            select: { normalisedWhPerKm: true, uRunRelative: true },
+          },
+        },
+      },
+    },
+  });
+  return runs.flatMap(({ approvedRevision, revisions, ...run }) => {
+    const result = revisions.find((revision) => revision.number === approvedRevision)?.normalisations[0];
+    if (!result || result.normalisedWhPerKm === null || result.uRunRelative === null) return [];
+    if (run.setupId === null || run.carId === null || run.sessionId === null) return [];
+    return [
+      {
+        ...run,
+        setupId: run.setupId,
+        carId: run.carId,
+        sessionId: run.sessionId,
+        normalisedWhPerKm: result.normalisedWhPerKm,
+        uRunRelative: result.uRunRelative,
+      },
+    ];
+  });
+}
+
+export interface PublicRunFilter {
+  statuses: RunStatus[];
+  cruiseClassKey?: string | undefined;
+  modelSlug?: string | undefined;
+  loopSlug?: string | undefined;
+  testerSlug?: string | undefined;
+}
+
+/** Public runs, the latest session first, one page of them, and how many there are. */
+export async function publicRuns(db: Queryable, filter: PublicRunFilter, page: number, size: number) {
+  const where: Prisma.RunWhereInput = {
+    status: { in: filter.statuses },
+    ...(filter.cruiseClassKey ? { cruiseClassKey: filter.cruiseClassKey } : {}),
+    ...(filter.modelSlug ? { setup: { model: { slug: filter.modelSlug } } } : {}),
+    ...(filter.loopSlug ? { loop: { slug: filter.loopSlug } } : {}),
+    ...(filter.testerSlug ? { tester: { slug: filter.testerSlug } } : {}),
+  };
+  const [rows, total] = await Promise.all([
+    db.run.findMany({
+      where,
+      orderBy: [{ session: { localDate: 'desc' } }, { number: 'desc' }],
+      skip: (page - 1) * size,
+      take: size,
+      select: {
+        number: true,
+        status: true,
+        isDemo: true,
+        approvedRevision: true,
+        tester: { select: PERSON },
+        setup: { select: { slug: true, title: true, model: { select: MODEL_NAME } } },
+        loop: { select: { slug: true, name: true } },
+        cruiseClass: { select: { label: true } },
+        session: { select: { localDate: true } },
+        revisions: {
+          orderBy: { number: 'desc' },
+          select: {
+            number: true,
+            conditions: {
+              select: { airTemperatureC: true, windSpeedMps: true, road: true, precipitation: true },
+            },
+            normalisations: {
+              orderBy: { computedAt: 'desc' },
+              take: 1,
+              select: {
+                isNormalised: true,
+                measuredWhPerKm: true,
+                normalisedWhPerKm: true,
+                uWhPerKm: true,
+                effectiveDof: true,
+              },
+            },
+          },
+        },
+      },
+    }),
+    db.run.count({ where }),
+  ]);
+  return { rows, total };
+}
+
+/** What runs of the given states can be filtered by: only what occurs among them. */
+export async function runFilterChoices(db: Queryable, statuses: RunStatus[]) {
+  const some = { some: { status: { in: statuses } } };
+  const [classes, models, loops, testers] = await Promise.all([
+    db.cruiseClass.findMany({
+      where: { runs: some },
+      orderBy: { ordinal: 'asc' },
+      select: { key: true, label: true },
+    }),
+    db.vehicleModel.findMany({
+      where: { setups: { some: { runs: some } } },
+      orderBy: [{ maker: { name: 'asc' } }, { name: 'asc' }],
+      select: { ...MODEL_NAME, id: true },
+    }),
+    db.loop.findMany({
+      where: { runs: some },
+      orderBy: { name: 'asc' },
+      select: { id: true, slug: true, name: true },
+    }),
+    db.account.findMany({ where: { runs: some }, orderBy: { displayName: 'asc' }, select: PERSON }),
+  ]);
+  return { classes, models, loops, testers };
+}
+
+/** The oldest submitted run of someone else that nobody, or this reviewer, has claimed. */
+export function nextForReview(db: Queryable, reviewerId: string, exceptRunId: string) {
+  return db.run.findFirst({
+    where: {
+      status: 'submitted',
+      id: { not: exceptRunId },
+      testerId: { not: reviewerId },
+      OR: [
+        { claims: { none: { releasedAt: null } } },
+        { claims: { some: { releasedAt: null, reviewerId } } },
+      ],
+    },
+    orderBy: { submittedAt: 'asc' },
+    select: { number: true },
+  });
+}
