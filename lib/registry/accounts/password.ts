@@ -39,7 +39,9 @@ function weakness(password: string, path: string, knownAboutPerson: string[]): I
     };
   }
   estimator ??= new ZxcvbnFactory({ dictionary, graphs: adjacencyGraphs });
-  if (estimator.check(password, knownAboutPerson).score < 2) {
+  // What anyone knows of the person adds nothing: the rest has to carry the password alone.
+  const rest = withoutKnownWords(password, knownAboutPerson);
+  if (Math.min(estimator.check(password).score, estimator.check(rest).score) < 2) {
     return {
       path,
       what: 'The password is easy to guess.',
@@ -48,6 +50,13 @@ function weakness(password: string, path: string, knownAboutPerson: string[]): I
     };
   }
   return undefined;
+}
+
+function withoutKnownWords(password: string, knownAboutPerson: string[]): string {
+  const words = knownAboutPerson.flatMap((text) => text.toLowerCase().split(/[^\p{L}\p{N}]+/u));
+  return words
+    .filter((word) => word.length >= 3)
+    .reduce((rest, word) => rest.replaceAll(word, ''), password.toLowerCase());
 }
 
 export function hashPassword(password: string): Promise<string> {
