@@ -38,6 +38,26 @@ export function factor(a: Float64Array, n: number, relativeTolerance = 1e-13): F
   return lower;
 }
 
+/**
+ * A lower L with L L' = a for a matrix that may be singular: directions without variance get a zero column.
+ * Higham N. J. (2002), Accuracy and Stability of Numerical Algorithms, §10.3 (without pivoting).
+ */
+export function factorSemidefinite(a: Float64Array, n: number, relativeTolerance = 1e-10): Float64Array {
+  const lower = new Float64Array(n * n);
+  for (let j = 0; j < n; j++) {
+    for (let i = j; i < n; i++) {
+      let sum = a[i * n + j] as number;
+      for (let k = 0; k < j; k++) sum -= (lower[i * n + k] as number) * (lower[j * n + k] as number);
+      if (i === j) {
+        lower[j * n + j] = sum > relativeTolerance * (a[j * n + j] as number) ? Math.sqrt(sum) : 0;
+      } else if ((lower[j * n + j] as number) > 0) {
+        lower[i * n + j] = sum / (lower[j * n + j] as number);
+      }
+    }
+  }
+  return lower;
+}
+
 /** ln det(a) from its factor. */
 export function logDeterminant(lower: Float64Array, n: number): number {
   let sum = 0;

@@ -1,6 +1,6 @@
 import { COMPONENTS, type Component, type Variances } from './accumulate';
 import { identify, invertInformation } from './componentInformation';
-import { type Derivatives, type Evaluation, evaluate, type Problem } from './criterion';
+import { type Derivatives, type Evaluation, evaluate, type Problem, toScaled } from './criterion';
 import type { PooledComponents } from './groupFit';
 import { type DfMethod, rescale } from './inference';
 import { type FreeComponents, fitReml, observedInformation } from './reml';
@@ -65,6 +65,22 @@ export function fitComponents(
     };
   }
   const fit = fitReml(problem, free, start);
+  if (fit.boundary.includes('residual') && structure.leastKnownVariance === 0) {
+    // Runs that agree to the last digit and state no uncertainty: no interval can be had from them.
+    return {
+      at: null,
+      components: withZeros(rescale(fit.at.variances, problem.scale), fit.boundary),
+      covariance: new Float64Array(9),
+      free: [],
+      interior: [],
+      boundary: fit.boundary,
+      unidentified,
+      pooled: false,
+      converged: fit.converged,
+      evaluations: fit.evaluations,
+      method: 'none',
+    };
+  }
   const method: DfMethod =
     fit.boundary.length > 0 || structure.cars < KENWARD_ROGER_BELOW_CARS ? 'kenward-roger' : 'satterthwaite';
   const d = fit.at.derivatives as Derivatives;
@@ -75,7 +91,7 @@ export function fitComponents(
       : covarianceOfVariances(observedInformation(d), d.expected, fit.interior);
   return {
     at: fit.at,
-    components: rescale(fit.at.variances, problem.scale),
+    components: withZeros(rescale(fit.at.variances, problem.scale), fit.boundary),
     covariance: scaled.map((x) => x * problem.scale ** 4),
     free: freeNames,
     interior: fit.interior,
@@ -88,6 +104,12 @@ export function fitComponents(
   };
 }
 
+/** A component on the boundary is exactly 0; the fit itself may have held it at a floor above rounding. */
+function withZeros(components: Variances, boundary: readonly Component[]): Variances {
+  const zeros = Object.fromEntries(boundary.map((name) => [name, 0]));
+  return { ...components, ...zeros };
+}
+
 function identifyFree(problem: Problem, wanted: FreeComponents, residualDf: number): FreeComponents {
   if (residualDf <= 0) return { car: false, session: false, residual: false };
   const probe = { car: wanted.car ? 0.25 : 0, session: wanted.session ? 0.25 : 0, residual: 0.5 };
@@ -96,21 +118,12 @@ function identifyFree(problem: Problem, wanted: FreeComponents, residualDf: numb
 }
 
 function takePooled(problem: Problem, wanted: FreeComponents, pooled: PooledComponents): FittedComponents {
-  const square = problem.scale ** 2;
   const components: Variances = {
     car: wanted.car ? pooled.car : 0,
     session: wanted.session ? pooled.session : 0,
     residual: pooled.residual,
   };
-  const at = evaluate(
-    problem,
-    {
-      car: components.car / square,
-      session: components.session / square,
-      residual: Math.max(components.residual / square, problem.structure.leastKnownVariance > 0 ? 0 : 1e-12),
-    },
-    true,
-  );
+  const at = evaluate(problem, toScaled(problem, components), true);
   return {
     at,
     components,

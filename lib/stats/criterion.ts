@@ -22,6 +22,27 @@ export interface Problem {
   knownVariance: Float64Array;
 }
 
+/**
+ * Least residual variance of any run, as a share of the scale: the blockwise sums lose as many digits as
+ * separate a run's variance from the whole, so half of double precision is kept for the result.
+ */
+const LEAST_RUN_VARIANCE = 1e-8;
+
+/** Least value of the residual component of a problem, scaled units; 0 where known variances suffice. */
+export function residualFloor(problem: Problem): number {
+  return Math.max(0, LEAST_RUN_VARIANCE - problem.structure.leastKnownVariance / problem.scale ** 2);
+}
+
+/** Components of a fit, in original units, as the evaluation takes them. */
+export function toScaled(problem: Problem, components: Variances): Variances {
+  const square = problem.scale ** 2;
+  return {
+    car: components.car / square,
+    session: components.session / square,
+    residual: Math.max(components.residual / square, residualFloor(problem)),
+  };
+}
+
 /** Everything one evaluation of the REML criterion yields, in scaled units. */
 export interface Evaluation {
   variances: Variances;

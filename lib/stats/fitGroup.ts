@@ -161,6 +161,10 @@ const COMPONENT_WORDS: Record<Component, string> = {
 function describeComponents(fitted: FittedComponents, pooled: PooledComponents | undefined): string[] {
   const notes: string[] = [];
   if (fitted.pooled) notes.push(`variance components pooled over ${pooled?.from ?? 'a wider class'}`);
+  if (fitted.method === 'none' && fitted.boundary.includes('residual')) {
+    notes.push('runs repeat exactly and state no uncertainty, so no interval can be given');
+    return notes;
+  }
   for (const name of fitted.boundary) {
     notes.push(
       name === 'residual'

@@ -1,4 +1,4 @@
-import { factor } from './cholesky';
+import { factorSemidefinite } from './cholesky';
 import { chiSquareLowerQuantile, fLower, normalUpperQuantile, tUpperQuantile } from './distributions';
 import { createRandom } from './random';
 import { solveIncreasing } from './rootFinding';
@@ -44,10 +44,10 @@ function firstPrimes(count: number): number[] {
   return primes;
 }
 
-/** Correlated draws from N(0, covariance), seeded. `covariance` is m × m and positive definite. */
+/** Correlated draws from N(0, covariance), seeded. `covariance` is m × m and may be singular. */
 export function drawCorrelated(covariance: Float64Array, m: number, count: number, seed: number): Draws {
   const random = createRandom(seed);
-  const lower = factor(covariance, m);
+  const lower = factorSemidefinite(covariance, m);
   const perShift = Math.max(1, Math.ceil(count / SHIFTS));
   const total = perShift * SHIFTS;
   const roots = firstPrimes(m + 1).map((p) => Math.sqrt(p) % 1);

@@ -1,6 +1,6 @@
 import type { Variances } from './accumulate';
 import { type CarSummary, type SessionSummary, sparseQuadratic, summariseCars } from './carSummaries';
-import { evaluate, prepare } from './criterion';
+import { evaluate, prepare, toScaled } from './criterion';
 import { tUpperQuantile } from './distributions';
 import { layOutRuns, nestedKey, type Observation } from './structure';
 
@@ -43,11 +43,7 @@ export function predictRun(
   if (setup === -1) return null;
   const problem = prepare(structure);
   const square = problem.scale ** 2;
-  const v: Variances = {
-    car: components.car / square,
-    session: components.session / square,
-    residual: Math.max(components.residual / square, structure.leastKnownVariance > 0 ? 0 : 1e-12),
-  };
+  const v = toScaled(problem, components);
   const at = evaluate(problem, v, true);
   const carAt = structure.carIndex.get(run.car);
   const sessionAt = structure.sessionIndex.get(nestedKey(run.car, run.session));

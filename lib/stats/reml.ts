@@ -1,5 +1,6 @@
 import { COMPONENTS, type Component, type Variances } from './accumulate';
-import { type Derivatives, type Evaluation, evaluate, type Problem } from './criterion';
+import { NotPositiveDefinite } from './cholesky';
+import { type Derivatives, type Evaluation, evaluate, type Problem, residualFloor } from './criterion';
 
 /** Which components are estimated; a dropped one stays at 0. */
 export type FreeComponents = Record<Component, boolean>;
@@ -22,8 +23,8 @@ const STARTS: readonly Variances[] = [
 ];
 const MAX_STEPS = 200;
 const MAX_HALVINGS = 40;
-/** Smallest residual variance where some run has no known uncertainty of its own: V must stay invertible. */
-const RESIDUAL_FLOOR = 1e-12;
+/** Rounding of the deviance, relative: a rise this small is no rise. */
+const DEVIANCE_NOISE = 3e-14;
 /** A step below this share of the largest component ends the search. */
 const STEP_TOLERANCE = 1e-10;
 
@@ -110,7 +111,7 @@ export function fitReml(problem: Problem, free: FreeComponents, start?: Variance
 }
 
 function search(problem: Problem, free: FreeComponents, start: Variances): RemlFit {
-  const floor = [0, 0, problem.structure.leastKnownVariance > 0 || !free.residual ? 0 : RESIDUAL_FLOOR];
+  const floor = [0, 0, free.residual ? residualFloor(problem) : 0];
   const isFree = COMPONENTS.map((name) => free[name]);
   let v = toArray(start).map((value, j) => (isFree[j] ? Math.max(value, floor[j] as number) : 0));
   let evaluations = 1;
@@ -143,10 +144,10 @@ function search(problem: Problem, free: FreeComponents, start: Variances): RemlF
       next = v.map((value, j) =>
         active.includes(j) ? Math.max(floor[j] as number, value + share * (move[j] as number)) : value,
       );
-      const trial = evaluate(problem, toVariances(next), true);
+      const trial = attempt(problem, toVariances(next));
       evaluations++;
-      const noise = 4e-15 * Math.abs(at.deviance) * 8;
-      if (Number.isFinite(trial.deviance) && trial.deviance <= at.deviance + noise) {
+      const noise = DEVIANCE_NOISE * Math.abs(at.deviance);
+      if (trial !== null && Number.isFinite(trial.deviance) && trial.deviance <= at.deviance + noise) {
         accepted = trial;
         break;
       }
@@ -162,9 +163,7 @@ function search(problem: Problem, free: FreeComponents, start: Variances): RemlF
     const moved = Math.max(...next.map((value, j) => Math.abs(value - (v[j] as number))));
     v = next;
     at = accepted;
-    clamped = v.map(
-      (value, j) => (isFree[j] ?? false) && value <= (floor[j] as number) && ((clamped[j] ?? false) || true),
-    );
+    clamped = v.map((value, j) => (isFree[j] ?? false) && value <= (floor[j] as number));
     const settled = (at.derivatives as Derivatives).score;
     const wantsRelease = clamped.some((held, j) => held && (settled[j] as number) < 0);
     if (moved <= STEP_TOLERANCE * Math.max(...v) && !wantsRelease) converged = true;
@@ -172,6 +171,16 @@ function search(problem: Problem, free: FreeComponents, start: Variances): RemlF
   const boundary = COMPONENTS.filter((_, j) => isFree[j] && (v[j] as number) <= (floor[j] as number));
   const interior = COMPONENTS.filter((_, j) => isFree[j] && (v[j] as number) > (floor[j] as number));
   return { at, converged, evaluations, boundary, interior };
+}
+
+/** An evaluation, or null where rounding has made the information singular: a step too far. */
+function attempt(problem: Problem, v: Variances): Evaluation | null {
+  try {
+    return evaluate(problem, v, true);
+  } catch (error) {
+    if (error instanceof NotPositiveDefinite) return null;
+    throw error;
+  }
 }
 
 /** Whether the remaining predicted gain of the deviance is below what double precision resolves. */

@@ -1,6 +1,6 @@
 import type { Variances } from './accumulate';
 import { sparseQuadratic, summariseCars } from './carSummaries';
-import { evaluate, prepare } from './criterion';
+import { evaluate, prepare, toScaled } from './criterion';
 import { layOutRuns, type Observation } from './structure';
 
 /** The predicted deviation of one car or session from the setups' effects, pulled toward 0. */
@@ -27,12 +27,7 @@ export function shrunkEffects(
 ): { cars: ShrunkEffect[]; sessions: ShrunkEffect[] } {
   const structure = layOutRuns(runs);
   const problem = prepare(structure);
-  const square = problem.scale ** 2;
-  const v: Variances = {
-    car: components.car / square,
-    session: components.session / square,
-    residual: Math.max(components.residual / square, structure.leastKnownVariance > 0 ? 0 : 1e-12),
-  };
+  const v = toScaled(problem, components);
   const at = evaluate(problem, v, true);
   const carNames = [...structure.carIndex.keys()];
   const sessionNames = [...structure.sessionIndex.keys()].map((key) =>

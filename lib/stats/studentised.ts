@@ -1,6 +1,6 @@
 import type { Variances } from './accumulate';
 import { type CarSummary, sparseQuadratic, summariseCars } from './carSummaries';
-import { evaluate, prepare } from './criterion';
+import { evaluate, prepare, toScaled } from './criterion';
 import { tTwoSided } from './distributions';
 import { holm } from './maxT';
 import { layOutRuns, nestedKey, type Observation } from './structure';
@@ -32,11 +32,7 @@ export function leaveOneOutResiduals(runs: readonly Observation[], components: V
   const structure = layOutRuns(runs);
   const problem = prepare(structure);
   const square = problem.scale ** 2;
-  const v: Variances = {
-    car: components.car / square,
-    session: components.session / square,
-    residual: Math.max(components.residual / square, structure.leastKnownVariance > 0 ? 0 : 1e-12),
-  };
+  const v = toScaled(problem, components);
   const at = evaluate(problem, v, true);
   const setupIndex = new Map(structure.setups.map((name, i) => [name, i]));
   const cars = summariseCars(problem, at);

@@ -1,5 +1,5 @@
 import type { Variances } from './accumulate';
-import { evaluate, prepare } from './criterion';
+import { evaluate, prepare, toScaled } from './criterion';
 import { type Inference, infer } from './inference';
 import { type Cell, layOutCells, mergeMoments, type Observation } from './structure';
 
@@ -78,16 +78,7 @@ export function refitEffects(
 ): { setups: string[]; inference: Inference } {
   const structure = layOutCells([...statistics.cells.values()]);
   const problem = prepare(structure);
-  const square = problem.scale ** 2;
-  const at = evaluate(
-    problem,
-    {
-      car: components.car / square,
-      session: components.session / square,
-      residual: Math.max(components.residual / square, structure.leastKnownVariance > 0 ? 0 : 1e-12),
-    },
-    true,
-  );
+  const at = evaluate(problem, toScaled(problem, components), true);
   return {
     setups: structure.setups,
     inference: infer(problem, at, { method: 'pooled', free: [], interior: [] }),

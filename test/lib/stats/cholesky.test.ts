@@ -2,6 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import {
   factor,
+  factorSemidefinite,
   inverse,
   logDeterminant,
   multiply,
@@ -52,6 +53,13 @@ describe('Cholesky factorisation', () => {
     const a = Float64Array.of(4, 2, 2, 3);
     expect(logDeterminant(factor(a, 2), 2)).toBeCloseTo(Math.log(8), 14);
     expect(traceOfProduct(a, a, 2)).toBe(33);
+  });
+
+  it('factors a singular matrix with a zero column', () => {
+    // Rank 1: (1, 2, 3)'(1, 2, 3).
+    const a = Float64Array.from([1, 2, 3, 2, 4, 6, 3, 6, 9]);
+    const lower = factorSemidefinite(a, 3);
+    expect([...lower]).toEqual([1, 0, 0, 2, 0, 0, 3, 0, 0]);
   });
 
   it('names the pivot of a matrix that is not positive definite', () => {

@@ -194,11 +194,21 @@ describe('small samples', () => {
     expect(fit.ranks).toEqual([]);
   });
 
-  it('fits repeated identical values without falling over', () => {
-    const same = rows.map((row) => ({ ...row, z: 5, u: 0 }));
-    const fit = fitGroup(same, { draws: 200 });
-    expect(fit.estimates.every((e) => Math.abs(e.beta - 5) < 1e-9)).toBe(true);
-    expect(fit.ranks.every((r) => r.lower === 1 && r.upper === fit.ranks.length)).toBe(true);
+  it('gives no interval to runs that repeat exactly and state no uncertainty', () => {
+    const fit = fitGroup(
+      rows.map((row) => ({ ...row, z: 5, u: 0 })),
+      { draws: 200 },
+    );
+    expect(fit.estimates.map((e) => [e.beta, e.se])).toEqual(fit.setups.map(() => [5, null]));
+    expect(fit.ranks).toEqual([]);
+    expect(fit.notes).toEqual(['runs repeat exactly and state no uncertainty, so no interval can be given']);
+    // With an uncertainty of their own the same runs do have one.
+    const stated = fitGroup(
+      rows.map((row) => ({ ...row, z: 5, u: 0.01 })),
+      { draws: 200 },
+    );
+    expect(stated.estimates.every((e) => Math.abs(e.beta - 5) < 1e-9 && (e.se as number) > 0)).toBe(true);
+    expect(stated.ranks.every((r) => r.lower === 1 && r.upper === stated.ranks.length)).toBe(true);
   });
 });
 
