@@ -5,7 +5,7 @@ import type { Draft } from './useDraft';
 /** Says whether what was typed is safe. Its button is the form's first: Enter in a field saves and never submits. */
 export function DraftBar({ draft }: { draft: Draft }) {
   return (
-    <div className="no-print sticky top-0 z-30 mb-6 flex flex-wrap items-center justify-between gap-3 border-y border-rule bg-paper py-2">
+    <div className="no-print sticky top-0 z-10 mb-6 flex flex-wrap items-center justify-between gap-3 border-y border-rule bg-paper py-2">
       <p role="status" className="text-sm" data-draft-status={draft.state.status}>
         {draftWords(draft.state)}
       </p>

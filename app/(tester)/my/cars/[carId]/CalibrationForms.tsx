@@ -1,0 +1,67 @@
+'use client';
+
+import { useActionState } from 'react';
+import { ChoiceField } from '@/app/ui/ChoiceField';
+import { CALIBRATION_NUMBERS } from '@/lib/capture/vehicleFields';
+import { NumberFields, TextInput } from '../../../FormFields';
+import { FormFrame } from '../../../FormFrame';
+import { errorOf } from '../../../fieldErrors';
+import { UNTOUCHED } from '../../../formState';
+import { addCalibrationFromForm, changeTyresFromForm } from './actions';
+
+export function AddCalibration({ carId }: { carId: string }) {
+  const [state, dispatch] = useActionState(addCalibrationFromForm, UNTOUCHED);
+  return (
+    <FormFrame label="Add a calibration" state={state} dispatch={dispatch} submitText="Keep the calibration">
+      <input type="hidden" name="carId" value={carId} />
+      <ChoiceField
+        name="instrument"
+        label="Instrument"
+        kind="radio"
+        inline
+        required
+        options={[
+          { value: 'speedometer', label: 'Speedometer' },
+          { value: 'odometer', label: 'Odometer' },
+        ]}
+        defaultValue={state.values.instrument ?? 'speedometer'}
+        error={errorOf(state.issues, 'instrument')}
+      />
+      <TextInput
+        state={state}
+        name="measuredOn"
+        label="Measured on"
+        type="date"
+        required
+        hint="A calibration ages: rules ask how old it is."
+      />
+      <TextInput
+        state={state}
+        name="method"
+        label="Method"
+        required
+        maxLength={200}
+        hint="Against what and how, for example “satellite positioning, 20 km held at 110 km/h”."
+      />
+      <NumberFields fields={CALIBRATION_NUMBERS} state={state} />
+      <TextInput state={state} name="note" label="Note" maxLength={500} />
+    </FormFrame>
+  );
+}
+
+export function ChangeTyres({ carId }: { carId: string }) {
+  const [state, dispatch] = useActionState(changeTyresFromForm, UNTOUCHED);
+  return (
+    <FormFrame label="Change tyres" state={state} dispatch={dispatch} submitText="End the calibrations">
+      <input type="hidden" name="carId" value={carId} />
+      <TextInput
+        state={state}
+        name="changedOn"
+        label="Tyres changed on"
+        type="date"
+        required
+        hint="Other tyres roll another distance per turn: every calibration in force ends on that day."
+      />
+    </FormFrame>
+  );
+}

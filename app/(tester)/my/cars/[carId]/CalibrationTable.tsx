@@ -1,0 +1,23 @@
+import { DataTable } from '@/app/ui/DataTable';
+import type { MyCalibration } from '@/lib/registry/views/myCars';
+
+/** Calibrations of a car, the latest first; ended ones stay with the reason. */
+export function CalibrationTable({ calibrations }: { calibrations: readonly MyCalibration[] }) {
+  return (
+    <DataTable
+      caption="Calibrations"
+      captionHidden
+      rows={calibrations}
+      rowKey={(one) => one.id}
+      empty="None yet."
+      columns={[
+        { key: 'instrument', header: 'Instrument', rowHeader: true, cell: (one) => one.instrument },
+        { key: 'factor', header: 'Factor', align: 'end', cell: (one) => one.factor },
+        { key: 'date', header: 'Measured on', cell: (one) => one.measuredOn },
+        { key: 'method', header: 'Method', wide: true, cell: (one) => one.method },
+        { key: 'odometer', header: 'Odometer', align: 'end', cell: (one) => one.odometer || '–' },
+        { key: 'state', header: 'State', cell: (one) => (one.ended ? `Ended ${one.ended}` : 'In force') },
+      ]}
+    />
+  );
+}

@@ -1,0 +1,40 @@
+'use server';
+
+import { revalidatePath } from 'next/cache';
+import { redirect } from 'next/navigation';
+import { signedIn } from '@/app/session/actor';
+import { registry } from '@/app/session/registry';
+import { parseNumbers } from '@/lib/capture/formNumbers';
+import { CALIBRATION_NUMBERS } from '@/lib/capture/vehicleFields';
+import { parseForm } from '@/lib/registry/parseForm';
+import { addCalibration, addCalibrationSchema, changeTyres } from '@/lib/registry/vehicles/calibrations';
+import { type FormState, refused, textsOf } from '../../../formState';
+
+/** Keeps a calibration of the car's speedometer or odometer. */
+export async function addCalibrationFromForm(_previous: FormState, data: FormData): Promise<FormState> {
+  const form = textsOf(data);
+  const { carId, instrument, method, measuredOn, note } = form;
+  try {
+    const { values, issues } = parseNumbers(form, CALIBRATION_NUMBERS);
+    const raw = { carId, instrument, method, measuredOn, note, ...values };
+    const input = parseForm(addCalibrationSchema, { input: raw, issues });
+    await addCalibration(registry(), await signedIn(), input);
+  } catch (error) {
+    return refused(error, form);
+  }
+  revalidatePath('/my/cars', 'layout');
+  redirect(`/my/cars/${carId}?notice=calibrated#calibrations`);
+}
+
+/** Ends the calibrations in force on the day of the change. */
+export async function changeTyresFromForm(_previous: FormState, data: FormData): Promise<FormState> {
+  const form = textsOf(data);
+  const { carId, changedOn } = form;
+  try {
+    await changeTyres(registry(), await signedIn(), { carId, changedOn });
+  } catch (error) {
+    return refused(error, form);
+  }
+  revalidatePath('/my/cars', 'layout');
+  redirect(`/my/cars/${carId}?notice=tyres#calibrations`);
+}

@@ -1,0 +1,65 @@
+import type { Metadata } from 'next';
+import { requireSignedIn } from '@/app/session/actor';
+import { registry } from '@/app/session/registry';
+import { DefinitionList } from '@/app/ui/DefinitionList';
+import { DemoMark } from '@/app/ui/DemoMark';
+import { LinkButton } from '@/app/ui/LinkButton';
+import { Notice } from '@/app/ui/Notice';
+import { PageHeader } from '@/app/ui/PageHeader';
+import { Section } from '@/app/ui/Section';
+import { myCar } from '@/lib/registry/views/myCars';
+import { idOrNotFound, readView } from '../../../readView';
+import { AddCalibration, ChangeTyres } from './CalibrationForms';
+import { CalibrationTable } from './CalibrationTable';
+
+export const dynamic = 'force-dynamic';
+export const metadata: Metadata = { title: 'A car of mine' };
+
+const NOTICES: Readonly<Record<string, string>> = {
+  calibrated: 'The calibration is kept.',
+  tyres: 'The calibrations in force have ended.',
+};
+
+interface MyCarPageProps {
+  params: Promise<{ carId: string }>;
+  searchParams: Promise<{ notice?: string }>;
+}
+
+export default async function MyCarPage({ params, searchParams }: MyCarPageProps) {
+  const carId = idOrNotFound((await params).carId);
+  const actor = await requireSignedIn(`/my/cars/${carId}`);
+  const car = await readView(myCar(registry(), actor, carId));
+  const notice = NOTICES[(await searchParams).notice ?? ''];
+  return (
+    <>
+      <PageHeader
+        title={car.name}
+        meta={car.model}
+        breadcrumbs={[
+          { label: 'My runs', href: '/my' },
+          { label: 'My cars', href: '/my/cars' },
+          { label: car.name },
+        ]}
+        actions={<LinkButton href={`/my/setups/new?model=${car.modelId}`}>Add a setup</LinkButton>}
+      />
+      {car.isDemo ? <DemoMark /> : null}
+      {notice ? <Notice kind="done" title={notice} live /> : null}
+      <Section id="facts" title="On file">
+        <DefinitionList items={car.facts} />
+      </Section>
+      <Section
+        id="calibrations"
+        title="Calibrations"
+        note="True value = factor × shown value, with one standard uncertainty."
+      >
+        <CalibrationTable calibrations={car.calibrations} />
+      </Section>
+      <Section id="calibrate" title="Add a calibration">
+        <AddCalibration carId={car.id} />
+      </Section>
+      <Section id="tyres" title="Tyres changed">
+        <ChangeTyres carId={car.id} />
+      </Section>
+    </>
+  );
+}

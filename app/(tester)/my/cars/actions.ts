@@ -1,0 +1,29 @@
+'use server';
+
+import { revalidatePath } from 'next/cache';
+import { redirect } from 'next/navigation';
+import { signedIn } from '@/app/session/actor';
+import { registry } from '@/app/session/registry';
+import { parseNumbers } from '@/lib/capture/formNumbers';
+import { CAR_NUMBERS } from '@/lib/capture/vehicleFields';
+import { parseForm } from '@/lib/registry/parseForm';
+import { addCar, addCarSchema } from '@/lib/registry/vehicles/addCar';
+import { type FormState, refused, textsOf } from '../../formState';
+import { idOrNothing } from '../../readView';
+
+/** Adds a car, then leads to it or back to the run that waits for it. */
+export async function addCarFromForm(_previous: FormState, data: FormData): Promise<FormState> {
+  const form = textsOf(data);
+  const run = idOrNothing(form.run);
+  let carId: string;
+  try {
+    const { values, issues } = parseNumbers(form, CAR_NUMBERS);
+    const { modelId, name, ownValuesSource } = form;
+    const input = parseForm(addCarSchema, { input: { modelId, name, ownValuesSource, ...values }, issues });
+    ({ carId } = await addCar(registry(), await signedIn(), input));
+  } catch (error) {
+    return refused(error, form);
+  }
+  revalidatePath('/my', 'layout');
+  redirect(run ? `/record/${run}` : `/my/cars/${carId}`);
+}

@@ -1,0 +1,61 @@
+import type { Metadata } from 'next';
+import Link from 'next/link';
+import { requireSignedIn } from '@/app/session/actor';
+import { registry } from '@/app/session/registry';
+import { DataTable } from '@/app/ui/DataTable';
+import { PageHeader } from '@/app/ui/PageHeader';
+import { Section } from '@/app/ui/Section';
+import { myCars } from '@/lib/registry/views/myCars';
+import { idOrNothing, readView } from '../../readView';
+import { AddCar } from './AddCar';
+
+export const dynamic = 'force-dynamic';
+export const metadata: Metadata = { title: 'My cars' };
+
+interface MyCarsPageProps {
+  searchParams: Promise<{ run?: string | string[]; model?: string | string[] }>;
+}
+
+export default async function MyCarsPage({ searchParams }: MyCarsPageProps) {
+  const actor = await requireSignedIn('/my/cars');
+  const { cars, models } = await readView(myCars(registry(), actor));
+  const { run, model } = await searchParams;
+  return (
+    <>
+      <PageHeader
+        title="My cars"
+        lead="Each with its placard pressures and the calibrations of its instruments."
+        breadcrumbs={[{ label: 'My runs', href: '/my' }, { label: 'My cars' }]}
+      />
+      <Section id="cars" title="Cars" wide>
+        <DataTable
+          caption="Your cars"
+          captionHidden
+          rows={cars}
+          rowKey={(car) => car.id}
+          empty="No car yet: add one below."
+          columns={[
+            {
+              key: 'name',
+              header: 'Car',
+              rowHeader: true,
+              cell: (car) => (
+                <Link href={`/my/cars/${car.id}`} className="link">
+                  {car.name}
+                </Link>
+              ),
+            },
+            { key: 'model', header: 'Model', cell: (car) => car.model },
+            { key: 'placard', header: 'Placard pressures', cell: (car) => car.placard },
+            { key: 'calibrations', header: 'Calibrations in force', cell: (car) => car.calibrations },
+            { key: 'setups', header: 'Setups of the model', align: 'end', cell: (car) => car.setupCount },
+            { key: 'runs', header: 'Runs sent', align: 'end', cell: (car) => car.runCount },
+          ]}
+        />
+      </Section>
+      <Section id="add" title="Add a car" note="Only you see its name. Readers see its model.">
+        <AddCar models={models} modelId={idOrNothing(model)} run={idOrNothing(run)} />
+      </Section>
+    </>
+  );
+}

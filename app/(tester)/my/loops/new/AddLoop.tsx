@@ -1,0 +1,88 @@
+'use client';
+
+import { useActionState } from 'react';
+import { FormSection } from '@/app/ui/FormSection';
+import { LOOP_NUMBERS } from '@/lib/capture/loopForm';
+import { NumberFields, NumberInput, TextInput } from '../../../FormFields';
+import { FormFrame } from '../../../FormFrame';
+import { UNTOUCHED } from '../../../formState';
+import { addLoopFromForm } from './actions';
+import { BearingRows } from './BearingRows';
+
+const numbers = (...names: string[]) => LOOP_NUMBERS.filter((field) => names.includes(field.name));
+
+export function AddLoop({ run }: { run: string | undefined }) {
+  const [state, dispatch] = useActionState(addLoopFromForm, UNTOUCHED);
+  return (
+    <FormFrame label="Add a loop" state={state} dispatch={dispatch} submitText="Add the loop" run={run}>
+      <FormSection legend="The route" step={{ number: 1, of: 4 }}>
+        <div className="grid items-start gap-x-10 gap-y-6 sm:grid-cols-2">
+          <TextInput
+            state={state}
+            name="name"
+            label="Name"
+            required
+            maxLength={80}
+            hint="Runs are listed under it. Leave your home out of it."
+          />
+          <TextInput state={state} name="region" label="Region" required maxLength={80} />
+        </div>
+        <TextInput
+          state={state}
+          name="turnaround"
+          label="Turnaround"
+          required
+          maxLength={120}
+          hint="The junction at which the way back begins."
+        />
+        <TextInput
+          state={state}
+          name="description"
+          label="Description"
+          multiline
+          maxLength={2000}
+          hint="Where it starts, which lanes, what to watch for: others repeat what is written here."
+        />
+        {numbers('postedLimitMps').map((field) => (
+          <NumberInput key={field.name} field={field} state={state} />
+        ))}
+      </FormSection>
+      <FormSection legend="Length" step={{ number: 2, of: 4 }}>
+        <NumberFields fields={numbers('lengthM', 'lengthUncertaintyM')} state={state} />
+        <TextInput
+          state={state}
+          name="lengthSource"
+          label="How the length was found"
+          required
+          maxLength={200}
+          hint="For example “mean of five satellite traces” or “map, measured along the lane”."
+        />
+        <NumberFields fields={numbers('sharedRouteShare', 'offCruiseShare')} state={state} />
+      </FormSection>
+      <FormSection legend="Height and closure" step={{ number: 3, of: 4 }}>
+        <NumberFields
+          fields={numbers('altitudeM', 'netClimbM', 'grossClimbM', 'closureDistanceM', 'closureHeightM')}
+          state={state}
+        />
+      </FormSection>
+      <FormSection
+        legend="Legs and directions"
+        step={{ number: 4, of: 4 }}
+        hint="Wind acts along and across the road, so the loop has to say which way it runs. A straight road is one row with 100 %."
+      >
+        <NumberFields fields={numbers('outboundLengthM', 'outboundClimbM')} state={state} />
+        <BearingRows leg="outbound" state={state} />
+        <details
+          open={Object.keys(state.values).some((name) => name.startsWith('return') && state.values[name])}
+        >
+          <summary className="inline-flex min-h-8 items-center text-sm font-semibold">
+            The way back runs elsewhere
+          </summary>
+          <div className="pt-4">
+            <BearingRows leg="return" state={state} />
+          </div>
+        </details>
+      </FormSection>
+    </FormFrame>
+  );
+}

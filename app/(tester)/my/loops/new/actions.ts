@@ -1,0 +1,26 @@
+'use server';
+
+import { revalidatePath } from 'next/cache';
+import { redirect } from 'next/navigation';
+import { signedIn } from '@/app/session/actor';
+import { registry } from '@/app/session/registry';
+import { parseLoopForm } from '@/lib/capture/loopForm';
+import { addLoop, addLoopSchema } from '@/lib/registry/loops/addLoop';
+import { parseForm } from '@/lib/registry/parseForm';
+import { type FormState, refused, textsOf } from '../../../formState';
+import { idOrNothing } from '../../../readView';
+
+/** Adds a loop, then leads to it or back to the run that waits for it. */
+export async function addLoopFromForm(_previous: FormState, data: FormData): Promise<FormState> {
+  const form = textsOf(data);
+  const run = idOrNothing(form.run);
+  let slug: string;
+  try {
+    const input = parseForm(addLoopSchema, parseLoopForm(form));
+    ({ slug } = await addLoop(registry(), await signedIn(), input));
+  } catch (error) {
+    return refused(error, form);
+  }
+  revalidatePath('/my', 'layout');
+  redirect(run ? `/record/${run}` : `/loops/${slug}`);
+}

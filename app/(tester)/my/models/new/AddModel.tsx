@@ -1,0 +1,54 @@
+'use client';
+
+import { useActionState } from 'react';
+import { CheckField } from '@/app/ui/CheckField';
+import { ChoiceField } from '@/app/ui/ChoiceField';
+import { BODY_CLASS_OPTIONS, MODEL_NUMBERS } from '@/lib/capture/vehicleFields';
+import { NumberFields, TextInput } from '../../../FormFields';
+import { FormFrame } from '../../../FormFrame';
+import { errorOf } from '../../../fieldErrors';
+import { UNTOUCHED } from '../../../formState';
+import { addModelFromForm } from './actions';
+
+export function AddModel({ run }: { run: string | undefined }) {
+  const [state, dispatch] = useActionState(addModelFromForm, UNTOUCHED);
+  const text = { state, maxLength: 80, autoComplete: 'off' } as const;
+  return (
+    <FormFrame label="Add a model" state={state} dispatch={dispatch} submitText="Add the model" run={run}>
+      <div className="grid items-start gap-x-10 gap-y-6 sm:grid-cols-2">
+        <TextInput {...text} name="makerName" label="Maker" required hint="As the maker writes it." />
+        <TextInput {...text} name="name" label="Model" required hint="Without maker, year and variant." />
+        <TextInput
+          {...text}
+          name="variant"
+          label="Variant"
+          hint="Battery, drive or trim, where there are several."
+        />
+        <ChoiceField
+          name="bodyClass"
+          label="Body class"
+          required
+          emptyLabel="Choose the class"
+          hint="Sets the drag area that is assumed where none is known."
+          options={BODY_CLASS_OPTIONS}
+          defaultValue={state.values.bodyClass ?? ''}
+          error={errorOf(state.issues, 'bodyClass')}
+        />
+      </div>
+      <NumberFields fields={MODEL_NUMBERS} state={state} />
+      <TextInput
+        state={state}
+        name="dragAreaSource"
+        label="Source of the drag area"
+        hint="Needed where you enter one."
+        maxLength={300}
+      />
+      <CheckField
+        name="hasHeatPump"
+        label="Has a heat pump"
+        hint="Sets the assumed power for heating."
+        defaultChecked={state.values.hasHeatPump === 'yes'}
+      />
+    </FormFrame>
+  );
+}

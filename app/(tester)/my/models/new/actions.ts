@@ -1,0 +1,32 @@
+'use server';
+
+import { revalidatePath } from 'next/cache';
+import { redirect } from 'next/navigation';
+import { signedIn } from '@/app/session/actor';
+import { registry } from '@/app/session/registry';
+import { parseNumbers } from '@/lib/capture/formNumbers';
+import { MODEL_NUMBERS } from '@/lib/capture/vehicleFields';
+import { parseForm } from '@/lib/registry/parseForm';
+import { addModel, addModelSchema } from '@/lib/registry/vehicles/addModel';
+import { type FormState, refused, textsOf } from '../../../formState';
+import { idOrNothing } from '../../../readView';
+
+/** Adds a model, then leads on to the car of that model. */
+export async function addModelFromForm(_previous: FormState, data: FormData): Promise<FormState> {
+  const form = textsOf(data);
+  const run = idOrNothing(form.run);
+  let modelId: string;
+  try {
+    const { values, issues } = parseNumbers(form, MODEL_NUMBERS);
+    const { makerName, name, variant, bodyClass } = form;
+    const dragAreaSource = form.dragAreaSource?.trim() || undefined;
+    const hasHeatPump = form.hasHeatPump === 'yes';
+    const raw = { makerName, name, variant, bodyClass, dragAreaSource, hasHeatPump, ...values };
+    const input = parseForm(addModelSchema, { input: raw, issues });
+    ({ modelId } = await addModel(registry(), await signedIn(), input));
+  } catch (error) {
+    return refused(error, form);
+  }
+  revalidatePath('/my', 'layout');
+  redirect(`/my/cars?model=${modelId}${run ? `&run=${run}` : ''}#add`);
+}

@@ -1,0 +1,117 @@
+import type { NumberField } from './formNumbers';
+
+const CAPACITY = {
+  name: 'usableCapacityWh',
+  label: 'Usable battery capacity',
+  units: ['kWh'],
+  isRequired: false,
+  range: [1000, 1_000_000],
+} as const;
+
+const DRAG_AREA = {
+  name: 'dragAreaM2',
+  label: 'Drag area (drag coefficient × frontal area)',
+  units: ['m2'],
+  isRequired: false,
+  range: [0.1, 10],
+} as const;
+
+const TYRE_UNITS = ['bar', 'kPa', 'psi'] as const;
+
+/** What the form of a model asks for, as its data sheet says. */
+export const MODEL_NUMBERS: readonly NumberField[] = [
+  {
+    name: 'modelYear',
+    label: 'Model year',
+    hint: 'Four digits.',
+    units: [],
+    isRequired: true,
+    range: [1990, 2100],
+  },
+  {
+    name: 'kerbMassKg',
+    label: 'Kerb mass',
+    hint: 'As registered, driver included where the papers count one.',
+    units: ['kg', 'lb'],
+    isRequired: true,
+    range: [200, 20_000],
+  },
+  { ...CAPACITY, hint: 'Usable, not gross. It ties the charge readings to the energy.' },
+  {
+    ...DRAG_AREA,
+    hint: 'Only from a data sheet or measurement; left empty, a value for the body class is assumed.',
+  },
+];
+
+/** What the form of a car asks for where it differs from its model. */
+export const CAR_NUMBERS: readonly NumberField[] = [
+  {
+    name: 'placardFrontPa',
+    label: 'Placard pressure, front',
+    hint: 'Cold, from the door placard.',
+    units: TYRE_UNITS,
+    isRequired: false,
+    range: [100_000, 700_000],
+  },
+  {
+    name: 'placardRearPa',
+    label: 'Placard pressure, rear',
+    hint: 'Cold, from the door placard.',
+    units: TYRE_UNITS,
+    isRequired: false,
+    range: [100_000, 700_000],
+  },
+  {
+    name: 'registeredMassKg',
+    label: 'Registered mass',
+    hint: 'Left empty, the model’s kerb mass is taken.',
+    units: ['kg', 'lb'],
+    isRequired: false,
+    range: [200, 20_000],
+  },
+  { ...CAPACITY, hint: 'Where this car’s differs from its model’s, for example with age.' },
+  { ...DRAG_AREA, hint: 'Only where you measured it on this car.' },
+  {
+    name: 'rollingCoefficient',
+    label: 'Rolling resistance coefficient',
+    hint: 'A pure number near 0.010; only where you measured it on this car.',
+    units: [],
+    isRequired: false,
+    range: [0.003, 0.05],
+  },
+];
+
+export const CALIBRATION_NUMBERS: readonly NumberField[] = [
+  {
+    name: 'factor',
+    label: 'Factor',
+    hint: 'True over shown: a display of 71 at a true 70 gives 0.986.',
+    units: [],
+    isRequired: true,
+    range: [0.7, 1.3],
+  },
+  {
+    name: 'standardUncertainty',
+    label: 'Standard uncertainty of the factor',
+    hint: 'One sigma, for example 0.003.',
+    units: [],
+    isRequired: true,
+    range: [0.000_001, 0.1],
+  },
+  {
+    name: 'odometerM',
+    label: 'Odometer on that day',
+    hint: 'Optional.',
+    units: ['km', 'mi'],
+    isRequired: false,
+    range: [0, 3e9],
+  },
+];
+
+export const BODY_CLASS_OPTIONS = [
+  { value: 'saloon', label: 'Saloon' },
+  { value: 'hatch', label: 'Hatch' },
+  { value: 'suv', label: 'SUV' },
+  { value: 'van', label: 'Van or small bus' },
+  { value: 'pickup', label: 'Pick-up' },
+] as const;

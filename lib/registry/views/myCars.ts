@@ -1,0 +1,172 @@
+import { authorise } from '@/lib/access/authorise';
+import { NotFound } from '@/lib/domain/errors';
+import { FACTORS } from '@/lib/domain/factors';
+import type { Actor } from '@/lib/domain/roles';
+import { carWithCalibrations } from '@/lib/store/cars';
+import { carsOf, listModels, modelById } from '@/lib/store/vehicles';
+import { formatNumber, formatQuantity } from '@/lib/units/format';
+import type { Registry } from '../registry';
+import { modelWords } from './modelWords';
+
+export interface MyCar {
+  id: string;
+  name: string;
+  model: string;
+  modelId: string;
+  runCount: number;
+  setupCount: number;
+  placard: string;
+  /** Calibrations in force, in words. */
+  calibrations: string;
+}
+
+export interface ModelChoice {
+  id: string;
+  label: string;
+}
+
+export interface MyCars {
+  cars: MyCar[];
+  models: ModelChoice[];
+}
+
+/** A tester's cars, and every model that a new one can be of. */
+export async function myCars(registry: Registry, actor: Actor | undefined): Promise<MyCars> {
+  authorise(actor, 'addCar');
+  const [cars, models] = await Promise.all([carsOf(registry.db, actor.accountId), listModels(registry.db)]);
+  return {
+    cars: cars.map((car) => ({
+      id: car.id,
+      name: car.name,
+      model: modelWords(car.model),
+      modelId: car.model.id,
+      runCount: car._count.runs,
+      setupCount: car.model.setups.length,
+      placard: pressures(car.placardFrontPa, car.placardRearPa),
+      calibrations:
+        car.calibrations
+          .filter((one) => one.invalidatedOn === null)
+          .map((one) => `${one.instrument} of ${day(one.measuredOn)}`)
+          .join(', ') || 'none',
+    })),
+    models: models.map((model) => ({ id: model.id, label: modelWords(model) })),
+  };
+}
+
+export interface MyCalibration {
+  id: string;
+  instrument: string;
+  factor: string;
+  method: string;
+  measuredOn: string;
+  odometer: string;
+  note: string;
+  /** When and why it ended; empty while it is in force. */
+  ended: string;
+}
+
+export interface MyCarDetails {
+  id: string;
+  name: string;
+  model: string;
+  modelId: string;
+  isDemo: boolean;
+  facts: { term: string; description: string; note?: string }[];
+  calibrations: MyCalibration[];
+}
+
+/** One car of the actor's own. */
+export async function myCar(
+  registry: Registry,
+  actor: Actor | undefined,
+  carId: string,
+): Promise<MyCarDetails> {
+  const car = await carWithCalibrations(registry.db, carId);
+  if (car === null) throw new NotFound('This car does not exist.');
+  authorise(actor, 'editCar', car.ownerId);
+  const mass = car.registeredMassKg ?? car.model.kerbMassKg;
+  const capacity = car.usableCapacityWh ?? car.model.usableCapacityWh;
+  const ofModel = (own: number | null) => (own === null ? 'the model’s' : 'this car’s own');
+  return {
+    id: car.id,
+    name: car.name,
+    model: modelWords(car.model),
+    modelId: car.model.id,
+    isDemo: car.isDemo,
+    facts: [
+      { term: 'Placard pressures', description: pressures(car.placardFrontPa, car.placardRearPa) },
+      {
+        term: 'Mass',
+        description: formatQuantity(mass, 'kg', { decimals: 0 }),
+        note: ofModel(car.registeredMassKg),
+      },
+      {
+        term: 'Usable capacity',
+        description: capacity === null ? 'not known' : formatQuantity(capacity, 'kWh', { decimals: 1 }),
+        ...(capacity === null ? {} : { note: ofModel(car.usableCapacityWh) }),
+      },
+      ...ownValue('Drag area', car.dragAreaM2 && formatQuantity(car.dragAreaM2, 'm2'), car.ownValuesSource),
+      ...ownValue(
+        'Rolling resistance coefficient',
+        car.rollingCoefficient && formatNumber(car.rollingCoefficient, 4),
+        car.ownValuesSource,
+      ),
+    ],
+    calibrations: car.calibrations.map((one) => ({
+      id: one.id,
+      instrument: one.instrument === 'speedometer' ? 'Speedometer' : 'Odometer',
+      factor: `${formatNumber(one.factor, 4)} ± ${formatNumber(one.standardUncertainty, 4)}`,
+      method: one.method,
+      measuredOn: day(one.measuredOn),
+      odometer: one.odometerM === null ? '' : formatQuantity(one.odometerM, 'km', { decimals: 0 }),
+      note: one.note ?? '',
+      ended: one.invalidatedOn === null ? '' : `${day(one.invalidatedOn)}: ${one.invalidatedReason ?? ''}`,
+    })),
+  };
+}
+
+export interface SetupChoices {
+  modelId: string;
+  model: string;
+  factors: {
+    key: string;
+    label: string;
+    levels: { id: string; label: string; tyreKind: string | undefined }[];
+  }[];
+}
+
+/** The levels of every factor that a setup of a model can be made of. */
+export async function setupChoices(
+  registry: Registry,
+  actor: Actor | undefined,
+  modelId: string,
+): Promise<SetupChoices> {
+  authorise(actor, 'addModel');
+  const model = await modelById(registry.db, modelId);
+  if (model === null) throw new NotFound('This model does not exist.');
+  return {
+    modelId,
+    model: modelWords(model),
+    factors: FACTORS.map(({ key, label }) => ({
+      key,
+      label,
+      levels: model.levels
+        .filter((level) => level.factor === key)
+        .map((level) => ({ id: level.id, label: level.label, tyreKind: level.tyreKind ?? undefined })),
+    })),
+  };
+}
+
+function ownValue(term: string, description: string | 0 | null, source: string | null) {
+  return description ? [{ term, description, ...(source ? { note: source } : {}) }] : [];
+}
+
+function pressures(frontPa: number | null, rearPa: number | null): string {
+  const words = (pressurePa: number | null) =>
+    pressurePa === null ? 'not known' : formatQuantity(pressurePa, 'bar', { decimals: 2 });
+  return frontPa === null && rearPa === null ? 'not known' : `${words(frontPa)} front, ${words(rearPa)} rear`;
+}
+
+function day(date: Date): string {
+  return date.toISOString().slice(0, 10);
+}
