@@ -1,8 +1,11 @@
+import { authorise } from '@/lib/access/authorise';
 import { Conflict } from '@/lib/domain/errors';
 import type { Actor } from '@/lib/domain/roles';
+import { requireStrongPassword } from '@/lib/registry/accounts/password';
 import { ensureReferenceData } from '@/lib/registry/protocol/activeProtocol';
 import type { Registry } from '@/lib/registry/registry';
 import { runJobsNow } from '@/lib/registry/runJobs';
+import { countAccounts } from '@/lib/store/accounts';
 import { completeDemoMarker, placeDemoMarker, readDemoMarker } from './load/demoMarker';
 import { eventsOf } from './load/events';
 import { loadFleet } from './load/loadFleet';
@@ -48,6 +51,9 @@ export class DemoLoadBroken extends Error {
  */
 export async function loadDemoWorld(registry: Registry, options: LoadOptions): Promise<DemoWorld> {
   const { seed = DEMO_SEED, scale = 'full', report = () => {} } = options;
+  // whatever can be refused is refused before anything is written
+  if ((await countAccounts(registry.db)) > 0) authorise(options.steward, 'loadDemoWorld');
+  requireStrongPassword(options.password, 'password', []);
   await refuseSecondLoad(registry);
   const world = generateDemoWorld({ seed, scale });
   const early = registryAt(registry, FIRST_DAY_MS - 14 * DAY_MS);

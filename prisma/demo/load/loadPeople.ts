@@ -1,4 +1,3 @@
-import { NotAllowed } from '@/lib/domain/errors';
 import type { Actor } from '@/lib/domain/roles';
 import { setRole } from '@/lib/registry/accounts/setRole';
 import { signUp } from '@/lib/registry/accounts/signUp';
@@ -35,12 +34,6 @@ export async function loadPeople(
     actors.set(person.key, actor);
     if (isFirst) granting = actor;
     else if (person.role !== 'tester') {
-      if (granting === undefined) {
-        throw new NotAllowed(
-          'This registry has accounts already: a steward has to load the demo world.',
-          false,
-        );
-      }
       await setRole(registry, granting, { accountId, role: person.role });
     }
   }

@@ -69,6 +69,10 @@ function subjectsOf(world: DemoWorld, run: DemoRun): KnownSubjects {
         dragAreaM2: model.dragAreaM2 ?? null,
         dragAreaSource: model.dragAreaSource ?? null,
         hasHeatPump: model.hasHeatPump,
+        levels: model.levels
+          .filter((level) => level.factor === 'wheelTyre')
+          .slice(0, 1)
+          .map((level) => ({ tyreKind: level.tyreKind ?? 'road' })),
       },
       calibrations: [
         {

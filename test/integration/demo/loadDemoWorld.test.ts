@@ -1,0 +1,194 @@
+import { mkdtemp, rm } from 'node:fs/promises';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { Conflict, InvalidInput, NotAllowed } from '@/lib/domain/errors';
+import type { Actor } from '@/lib/domain/roles';
+import { folderBlobStore } from '@/lib/files/folderBlobStore';
+import { signIn } from '@/lib/registry/accounts/signIn';
+import type { Registry } from '@/lib/registry/registry';
+import { DemoLoadBroken, loadDemoWorld } from '@/prisma/demo/loadDemoWorld';
+import type { DemoRun, DemoWorld } from '@/prisma/demo/world/types';
+import { freshDatabase } from '@/test/helpers/database';
+
+const PASSWORD = 'quiet-lantern-over-gravel';
+const { prisma } = await freshDatabase();
+const folder = await mkdtemp(join(tmpdir(), 'evenloop-demo-'));
+const registry: Registry = {
+  db: prisma,
+  blobs: folderBlobStore(folder),
+  now: () => new Date('2026-11-20T12:00:00Z'),
+  isDemo: false,
+};
+const lines: string[] = [];
+let world: DemoWorld;
+
+beforeAll(async () => {
+  world = await loadDemoWorld(registry, {
+    password: PASSWORD,
+    scale: 'small',
+    report: (line) => lines.push(line),
+  });
+});
+afterAll(() => rm(folder, { recursive: true, force: true }));
+
+/** The status that a run of the world must have come to. */
+function expectedStatus(run: DemoRun): string {
+  if (run.draftForm !== undefined) return 'draft';
+  if (run.retraction !== undefined) return 'retracted';
+  const kind = run.revisions.at(-1)?.review?.kind;
+  if (kind === undefined) return 'submitted';
+  return { approve: 'approved', askChanges: 'changesAsked', reject: 'rejected' }[kind];
+}
+
+function storedRuns() {
+  return prisma.run.findMany({
+    select: {
+      creationKey: true,
+      status: true,
+      isDemo: true,
+      submittedAt: true,
+      approvedRevision: true,
+      evidence: { select: { kind: true } },
+      claims: { select: { releasedAt: true } },
+      revisions: {
+        orderBy: { number: 'asc' },
+        select: {
+          number: true,
+          findings: { select: { ruleId: true, outcome: true } },
+          normalisations: { select: { isNormalised: true } },
+          decisions: { select: { kind: true, reasons: { select: { ruleId: true, text: true } } } },
+        },
+      },
+    },
+  });
+}
+
+describe('loading the demo world', () => {
+  it('brings every run to the state that its story ends in', async () => {
+    const stored = new Map((await storedRuns()).map((run) => [run.creationKey, run]));
+    expect(stored.size).toBe(world.runs.length);
+    for (const run of world.runs) {
+      expect(stored.get(run.key)?.status, run.key).toBe(expectedStatus(run));
+      expect(stored.get(run.key)?.revisions, run.key).toHaveLength(run.revisions.length);
+    }
+    const statuses = new Set([...stored.values()].map((run) => run.status));
+    expect([...statuses].sort()).toEqual(['approved', 'draft', 'rejected', 'retracted', 'submitted']);
+  });
+
+  it('marks everything as demo', async () => {
+    const counts = await Promise.all([
+      prisma.run.count({ where: { isDemo: false } }),
+      prisma.account.count({ where: { isDemo: false } }),
+      prisma.vehicleModel.count({ where: { isDemo: false } }),
+      prisma.setup.count({ where: { isDemo: false } }),
+      prisma.car.count({ where: { isDemo: false } }),
+      prisma.loop.count({ where: { isDemo: false } }),
+      prisma.comparisonGroup.count({ where: { isDemo: false } }),
+    ]);
+    expect(counts).toEqual([0, 0, 0, 0, 0, 0, 0]);
+  });
+
+  it('lets reviewers approve only what fails no rule, and answer every failed rule otherwise', async () => {
+    let refused = 0;
+    for (const { creationKey, revisions } of await storedRuns()) {
+      for (const { findings, decisions, normalisations } of revisions) {
+        const failed = findings
+          .filter((finding) => finding.outcome === 'fail')
+          .map((finding) => finding.ruleId);
+        expect(findings.length, creationKey).toBeGreaterThan(20);
+        expect(normalisations, creationKey).toHaveLength(1);
+        for (const { kind, reasons } of decisions) {
+          if (kind === 'approve') {
+            expect(failed, creationKey).toEqual([]);
+            continue;
+          }
+          refused += 1;
+          expect(reasons.length, creationKey).toBeGreaterThan(0);
+          expect(reasons.map((reason) => reason.ruleId)).toEqual(expect.arrayContaining(failed));
+          for (const { text } of reasons) expect(text.length).toBeGreaterThan(20);
+        }
+      }
+    }
+    expect(refused).toBe(4);
+  });
+
+  it('leaves what waits in the queue unclaimed, with its photos', async () => {
+    const waiting = (await storedRuns()).filter((run) => run.status === 'submitted');
+    expect(waiting).toHaveLength(2);
+    for (const run of waiting) expect(run.claims).toEqual([]);
+    const lacking = waiting.filter((run) => !run.evidence.some((file) => file.kind === 'finishDisplay'));
+    expect(lacking).toHaveLength(1);
+  });
+
+  it('does everything at its own time', async () => {
+    const entries = await prisma.auditEntry.findMany({ select: { at: true, action: true } });
+    const last = Math.max(...entries.map((entry) => entry.at.getTime()));
+    expect(last).toBeLessThan(Date.UTC(2026, 10, 10));
+    expect(Math.min(...entries.map((entry) => entry.at.getTime()))).toBeGreaterThan(Date.UTC(2025, 7, 1));
+    const byKey = new Map((await storedRuns()).map((run) => [run.creationKey, run]));
+    for (const run of world.runs) {
+      const sent = run.revisions.at(-1)?.submittedAt;
+      expect(byKey.get(run.key)?.submittedAt?.toISOString()).toBe(sent);
+    }
+  });
+
+  it('fits the rankings of the approved runs', async () => {
+    const fits = await prisma.fit.findMany({
+      where: { isCurrent: true },
+      select: { runCount: true, converged: true, _count: { select: { estimates: true, contrasts: true } } },
+    });
+    const approved = world.runs.filter((run) => expectedStatus(run) === 'approved');
+    expect(fits).toHaveLength(1);
+    expect(fits[0]?.runCount).toBe(approved.length);
+    expect(fits[0]?.converged).toBe(true);
+    expect(fits[0]?._count.estimates).toBe(new Set(approved.map((run) => run.setupKey)).size);
+    expect(await prisma.job.count({ where: { state: { not: 'done' } } })).toBe(0);
+  });
+
+  it('opens accounts that can sign in with their roles', async () => {
+    for (const { email, role } of world.people.filter((person) =>
+      ['mateo', 'petra', 'anouk'].includes(person.key),
+    )) {
+      const signedIn = await signIn(registry, { email, password: PASSWORD });
+      expect(signedIn).toMatchObject({ role });
+    }
+  });
+
+  it('reports as it goes and refuses to load twice, or for one who is no steward', async () => {
+    expect(lines.some((line) => line.includes('16 accounts'))).toBe(true);
+    const steward = await actorOf('petra@averil.example');
+    const load = (actor?: Actor) =>
+      loadDemoWorld(registry, { password: PASSWORD, scale: 'small', ...(actor && { steward: actor }) });
+    await expect(load(steward)).rejects.toBeInstanceOf(Conflict);
+    await expect(load()).rejects.toBeInstanceOf(NotAllowed);
+    await expect(load(await actorOf('anouk@averil.example'))).rejects.toBeInstanceOf(NotAllowed);
+  });
+
+  it('refuses a weak password before it writes anything', async () => {
+    await prisma.setting.delete({ where: { key: 'demoWorld' } });
+    const steward = await actorOf('petra@averil.example');
+    await expect(loadDemoWorld(registry, { password: 'demo', steward })).rejects.toBeInstanceOf(InvalidInput);
+    expect(await prisma.setting.count({ where: { key: 'demoWorld' } })).toBe(0);
+  });
+
+  it('says where it broke off, and that what is there stays', async () => {
+    const options = {
+      password: PASSWORD,
+      scale: 'small',
+      steward: await actorOf('petra@averil.example'),
+    } as const;
+    const attempt = loadDemoWorld(registry, options);
+    await expect(attempt).rejects.toBeInstanceOf(DemoLoadBroken);
+    await expect(attempt).rejects.toThrow(/broke off while opening the accounts.*stays, marked as demo/);
+    await expect(loadDemoWorld(registry, options)).rejects.toThrow(/broke off half-way/);
+  });
+});
+
+async function actorOf(email: string): Promise<Actor> {
+  const account = await prisma.account.findUniqueOrThrow({
+    where: { email },
+    select: { id: true, role: true },
+  });
+  return { accountId: account.id, role: account.role };
+}
