@@ -1,0 +1,67 @@
+import { CONSUMPTION_UNITS } from '@/app/session/readerUnits';
+import { buttonClass } from '@/app/ui/buttonClass';
+import { ChoiceField } from '@/app/ui/ChoiceField';
+import type { CompareView } from '@/lib/registry/views/compare';
+
+interface ChooseSetupsProps {
+  view: CompareView;
+  unit: string;
+}
+
+/** A plain GET form: the baseline first, then what is held against it, model by model. */
+export function ChooseSetups({ view, unit }: ChooseSetupsProps) {
+  const chosen = view.others.map((setup) => setup.slug);
+  const isOpen = view.differences.length === 0;
+  return (
+    <details open={isOpen} className="no-print mb-8 border-y border-rule py-3">
+      <summary className="inline-flex min-h-8 items-center text-sm font-semibold">Choose setups</summary>
+      <form action="/compare" method="get" aria-label="Choose setups" className="mt-3">
+        <input type="hidden" name="class" value={view.group.cruiseClassKey} />
+        {view.group.isDemo && view.hasRecord ? <input type="hidden" name="world" value="demo" /> : null}
+        <ChoiceField
+          name="setup"
+          id="baseline"
+          label="Baseline"
+          hint="What the others are held against, usually the car as delivered."
+          kind="select"
+          emptyLabel="Choose one"
+          defaultValue={view.baseline?.slug}
+          options={view.choices.flatMap(({ model, setups }) =>
+            setups.map((setup) => ({ value: setup.slug, label: `${model}: ${setup.title} (${setup.runs})` })),
+          )}
+        />
+        <p className="mt-6 text-sm text-ink-soft">
+          Compared with it. The count is of approved runs in this class.
+        </p>
+        <div className="mt-3 grid grid-cols-[repeat(auto-fill,minmax(min(100%,20rem),1fr))] gap-x-8 gap-y-5">
+          {view.choices.map(({ model, setups }, index) => (
+            <ChoiceField
+              key={model}
+              name="setup"
+              id={`model-${index}`}
+              label={model}
+              kind="checkboxes"
+              defaultValues={chosen}
+              options={setups.map((setup) => ({
+                value: setup.slug,
+                label: `${setup.title} (${setup.runs})`,
+              }))}
+            />
+          ))}
+        </div>
+        <div className="mt-5 flex flex-wrap items-end gap-6">
+          <ChoiceField
+            name="unit"
+            label="Unit"
+            kind="select"
+            defaultValue={unit}
+            options={CONSUMPTION_UNITS}
+          />
+          <button type="submit" className={buttonClass('primary')}>
+            Compare
+          </button>
+        </div>
+      </form>
+    </details>
+  );
+}

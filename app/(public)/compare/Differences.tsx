@@ -1,0 +1,95 @@
+import Link from 'next/link';
+import { FigureWithTable } from '@/app/ui/figures/FigureWithTable';
+import { ForestPlot } from '@/app/ui/figures/ForestPlot';
+import { Section } from '@/app/ui/Section';
+import type { ComparedSetup, CompareView, SetupDifference } from '@/lib/registry/views/compare';
+import { formatNumber } from '@/lib/units/format';
+import { differenceText, endsText, percentText, verdict } from './words';
+
+interface DifferencesProps {
+  view: CompareView;
+  baseline: ComparedSetup;
+}
+
+/** Each setup against the baseline, with what joins the pair and what the interval leaves open. */
+export function Differences({ view, baseline }: DifferencesProps) {
+  const drawn = view.differences.flatMap((difference) => {
+    const { setup, percent, pointwise, simultaneous, isSeparable } = difference;
+    if (percent === null || simultaneous === null) return [];
+    return [
+      {
+        key: setup.setupId,
+        label: setup.name,
+        estimate: percent,
+        ...(pointwise === null ? {} : { pointwise }),
+        simultaneous,
+        text: differenceText(difference),
+        note: isSeparable ? 'separable' : 'not separable',
+        muted: !isSeparable,
+      },
+    ];
+  });
+  return (
+    <Section
+      id="differences"
+      title="Difference in consumption"
+      note={`Against “${baseline.name}”, from the fit of all ${view.fit?.runCount ?? 0} runs of the class. Below zero is less.`}
+      wide
+    >
+      <ul className="max-w-[46rem] space-y-3">
+        {view.differences.map((difference) => (
+          <li key={difference.setup.setupId}>
+            {verdict(difference, baseline.name)}{' '}
+            <span className="block text-sm text-ink-soft">Joined by: {difference.connection}.</span>
+          </li>
+        ))}
+      </ul>
+      <FigureWithTable
+        caption={`Difference from “${baseline.name}” in per cent of its consumption.`}
+        reading={`The thick bar is the 95 % interval of one difference taken alone; the thin one holds for all ${view.fit?.pairsAtOnce ?? 0} comparable pairs of the class at once. A setup is separable from the baseline when the thin bar leaves zero out.`}
+        tableCaption="Differences from the baseline"
+        table={{
+          columns: [
+            { header: 'Setup' },
+            { header: 'Difference', unit: '%' },
+            { header: 'Alone, 95 %', unit: '%' },
+            { header: 'All pairs, 95 %', unit: '%' },
+            { header: 'Degrees of freedom' },
+            { header: 'Result', align: 'start' },
+            { header: 'Joined by', align: 'start' },
+          ],
+          rows: view.differences.map((difference) => tableRow(difference)),
+        }}
+      >
+        {drawn.length === 0 ? (
+          <p className="border-y border-dashed border-rule-strong py-6 text-ink-soft">
+            None of these pairs has an interval to draw; the sentences above say why.
+          </p>
+        ) : (
+          <ForestPlot
+            title={`Differences from ${baseline.name}`}
+            desc={drawn.map((row) => `${row.label}: ${row.text}, ${row.note}`).join('. ')}
+            rows={drawn}
+            axisLabel="difference in consumption, %"
+            zeroLabel="as the baseline"
+          />
+        )}
+      </FigureWithTable>
+    </Section>
+  );
+}
+
+function tableRow(difference: SetupDifference) {
+  const { setup, percent, pointwise, simultaneous, dof, isSeparable, refusal, connection } = difference;
+  return [
+    <Link key="setup" className="link" href={`/setups/${setup.slug}`}>
+      {setup.name}
+    </Link>,
+    percent === null ? '–' : percentText(percent),
+    pointwise === null ? '–' : endsText(pointwise),
+    simultaneous === null ? '–' : endsText(simultaneous),
+    dof === null ? '–' : formatNumber(dof, 1),
+    refusal ?? (isSeparable ? 'separable' : 'not separable'),
+    connection,
+  ];
+}

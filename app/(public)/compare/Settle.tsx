@@ -1,0 +1,96 @@
+import { buttonClass } from '@/app/ui/buttonClass';
+import { ChoiceField } from '@/app/ui/ChoiceField';
+import { DataTable } from '@/app/ui/DataTable';
+import { Section } from '@/app/ui/Section';
+import { TextField } from '@/app/ui/TextField';
+import type { CompareView, SetupDifference } from '@/lib/registry/views/compare';
+import { formatNumber } from '@/lib/units/format';
+import type { SearchParams } from '../rankings/query';
+import { all, POWERS } from './compareQuery';
+
+interface SettleProps {
+  view: CompareView;
+  params: SearchParams;
+  unit: string;
+}
+
+/** What the data at hand can see, and what it would take to see a wanted difference. */
+export function Settle({ view, params, unit }: SettleProps) {
+  const { wanted } = view;
+  const share = `${formatNumber(100 * wanted.power, 0)} %`;
+  return (
+    <Section
+      id="settle"
+      title="What would settle it"
+      note="Counted from nothing, by the variation that the class’s own fit found between cars, days and runs."
+      wide
+    >
+      <form action="/compare#settle" method="get" className="no-print mb-5 flex flex-wrap items-end gap-6">
+        <input type="hidden" name="class" value={view.group.cruiseClassKey} />
+        {view.group.isDemo && view.hasRecord ? <input type="hidden" name="world" value="demo" /> : null}
+        <input type="hidden" name="unit" value={unit} />
+        {all(params, 'setup').map((slug) => (
+          <input key={slug} type="hidden" name="setup" value={slug} />
+        ))}
+        <TextField
+          name="want"
+          label="Difference worth knowing, %"
+          inputMode="decimal"
+          defaultValue={String(wanted.percent)}
+        />
+        <ChoiceField
+          name="power"
+          label="Chance of finding it"
+          kind="select"
+          defaultValue={String(wanted.power)}
+          options={POWERS.map((power) => ({ value: String(power), label: `${100 * power} %` }))}
+        />
+        <button type="submit" className={buttonClass('secondary')}>
+          Work it out
+        </button>
+      </form>
+      <DataTable
+        caption={`Smallest difference that the present data find with a chance of ${share}, and the driving that would find ${formatNumber(wanted.percent, 1)} %`}
+        rows={view.differences}
+        rowKey={(difference) => difference.setup.setupId}
+        columns={[
+          { key: 'setup', header: 'Setup', rowHeader: true, cell: ({ setup }) => setup.name },
+          {
+            key: 'detectable',
+            header: 'Detectable now',
+            unit: '%',
+            align: 'end',
+            cell: ({ separation }) =>
+              separation.detectablePercent === null ? '–' : formatNumber(separation.detectablePercent, 1),
+          },
+          {
+            key: 'plans',
+            header: `To find ${formatNumber(wanted.percent, 1)} %`,
+            wide: true,
+            cell: (difference) => <Plans difference={difference} />,
+          },
+        ]}
+        footnote="Two-sided test at 5 % for one difference taken alone. Turn the order round from session to session, so that warming and changing weather do not ride on one setup."
+      />
+    </Section>
+  );
+}
+
+function Plans({ difference }: { difference: SetupDifference }) {
+  const { plans, cannotPlan } = difference.separation;
+  if (cannotPlan !== null) return cannotPlan;
+  if (plans.length === 0)
+    return 'Out of reach of 100 sessions or cars: a larger difference must be good enough.';
+  return (
+    <ul className="space-y-1">
+      {plans.map((plan) => (
+        <li key={plan.way}>
+          <strong className="num font-semibold">
+            {plan.runsPerSetup} runs of each in {plan.blocks} {plan.blockWord}
+          </strong>
+          : {plan.way}
+        </li>
+      ))}
+    </ul>
+  );
+}

@@ -1,0 +1,41 @@
+import type { CompareQuery } from '@/lib/registry/views/compare';
+import { one, type SearchParams } from '../rankings/query';
+
+export const DEFAULT_WANTED_PERCENT = 2;
+export const POWERS = [0.8, 0.9] as const;
+
+export function all(params: SearchParams, name: string): string[] {
+  const value = params[name];
+  return (Array.isArray(value) ? value : value === undefined ? [] : [value]).filter((text) => text !== '');
+}
+
+/** The setups in the order of the address: the first is what the others are held against. */
+export function compareQuery(params: SearchParams): CompareQuery {
+  const percent = Number(one(params, 'want'));
+  const power = Number(one(params, 'power'));
+  return {
+    classKey: one(params, 'class'),
+    world: one(params, 'world'),
+    setupSlugs: [...new Set(all(params, 'setup'))],
+    wanted: {
+      percent: percent > 0 && percent <= 50 ? percent : DEFAULT_WANTED_PERCENT,
+      power: POWERS.find((known) => known === power) ?? POWERS[0],
+    },
+  };
+}
+
+/** The same comparison with another class, unit or set of setups. */
+export function compareHref(
+  params: SearchParams,
+  changes: Record<string, string | undefined>,
+  setupSlugs = all(params, 'setup'),
+): string {
+  const next = new URLSearchParams();
+  for (const name of ['class', 'world', 'want', 'power', 'unit']) {
+    const value = name in changes ? changes[name] : one(params, name);
+    if (value !== undefined) next.set(name, value);
+  }
+  for (const slug of setupSlugs) next.append('setup', slug);
+  const query = next.toString();
+  return query === '' ? '/compare' : `/compare?${query}`;
+}

@@ -1,0 +1,78 @@
+import type { Metadata } from 'next';
+import { consumptionUnit } from '@/app/session/readerUnits';
+import { registry } from '@/app/session/registry';
+import { DemoMark } from '@/app/ui/DemoMark';
+import { EmptyState } from '@/app/ui/EmptyState';
+import { LinkTabs } from '@/app/ui/LinkTabs';
+import { Notice } from '@/app/ui/Notice';
+import { PageHeader } from '@/app/ui/PageHeader';
+import { readComparison } from '@/lib/registry/views/compare';
+import { one, type SearchParams } from '../rankings/query';
+import { BothSides } from './BothSides';
+import { ChooseSetups } from './ChooseSetups';
+import { compareHref, compareQuery } from './compareQuery';
+import { Differences } from './Differences';
+import { OnATrip } from './OnATrip';
+import { SessionPairs } from './SessionPairs';
+import { Settle } from './Settle';
+
+export const metadata: Metadata = { title: 'Compare setups' };
+export const dynamic = 'force-dynamic';
+
+const LEAD =
+  'Two setups or more of one cruise speed class, held against the first of them: how large the difference is, how sure it is, and what would settle it.';
+
+export default async function ComparePage({ searchParams }: { searchParams: Promise<SearchParams> }) {
+  const params = await searchParams;
+  const view = await readComparison(registry(), compareQuery(params));
+  if (view === undefined) {
+    return (
+      <>
+        <PageHeader title="Compare setups" lead={LEAD} />
+        <EmptyState title="There is nothing to compare yet.">
+          Setups can be compared once reviewers have approved runs of them.
+        </EmptyState>
+      </>
+    );
+  }
+  const unit = consumptionUnit(one(params, 'unit'));
+  const { baseline } = view;
+  return (
+    <>
+      <PageHeader title="Compare setups" lead={LEAD} />
+      {view.group.isDemo ? <DemoMark /> : null}
+      <LinkTabs
+        label="Cruise speed class"
+        tabs={view.classes.map((cruiseClass) => ({
+          href: compareHref(params, { class: cruiseClass.key }),
+          label: cruiseClass.label,
+          count: cruiseClass.runs,
+          current: cruiseClass.key === view.group.cruiseClassKey,
+        }))}
+      />
+      <ChooseSetups view={view} unit={unit} />
+      {view.unknownSlugs.length > 0 ? (
+        <Notice
+          kind="info"
+          title={`Not driven at ${view.classLabel}, or unknown: ${view.unknownSlugs.join(', ')}`}
+        />
+      ) : null}
+      {baseline === undefined || view.differences.length === 0 ? (
+        <EmptyState title="Choose a baseline and at least one setup to hold against it.">
+          Setups that differ in one thing only say most: two changes at once cannot be told apart.
+        </EmptyState>
+      ) : (
+        <>
+          {view.fit?.converged ? null : (
+            <Notice kind="caution" title="The fit did not converge: treat these intervals as provisional." />
+          )}
+          <Differences view={view} baseline={baseline} />
+          <SessionPairs view={view} baseline={baseline} unit={unit} />
+          <BothSides view={view} baseline={baseline} unit={unit} />
+          <Settle view={view} params={params} unit={unit} />
+          <OnATrip view={view} baseline={baseline} />
+        </>
+      )}
+    </>
+  );
+}

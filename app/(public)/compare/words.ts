@@ -1,0 +1,33 @@
+import type { SetupDifference } from '@/lib/registry/views/compare';
+import { formatNumber } from '@/lib/units/format';
+
+/** "−3.1 %", with a sign, because a difference has a direction. */
+export function percentText(percent: number, decimals = 1): string {
+  return `${formatNumber(percent, decimals, { signed: true })} %`;
+}
+
+export function endsText(ends: readonly [number, number], decimals = 1): string {
+  const [low, high] = ends;
+  return `${formatNumber(low, decimals, { signed: true })} to ${formatNumber(high, decimals, { signed: true })}`;
+}
+
+/** "−3.1 % (−5.0 to −1.2)" */
+export function differenceText({ percent, simultaneous, pointwise }: SetupDifference): string {
+  if (percent === null) return 'not compared';
+  const ends = simultaneous ?? pointwise;
+  return ends === null ? percentText(percent) : `${percentText(percent)} (${endsText(ends)})`;
+}
+
+/** One sentence that a reader may quote. */
+export function verdict(difference: SetupDifference, baselineName: string): string {
+  const { setup, percent, simultaneous, isSeparable } = difference;
+  const name = `“${setup.name}”`;
+  if (percent === null || simultaneous === null) {
+    return `${name} against “${baselineName}”: no difference can be stated. ${difference.refusal ?? ''}`.trim();
+  }
+  const interval = `95 % interval ${endsText(simultaneous)} %, held for all pairs of the class at once`;
+  if (!isSeparable) {
+    return `${name} and “${baselineName}” cannot be told apart with these data: ${percentText(percent)} (${interval}).`;
+  }
+  return `${name} uses ${formatNumber(Math.abs(percent), 1)} % ${percent < 0 ? 'less' : 'more'} than “${baselineName}” (${interval}).`;
+}
