@@ -1,6 +1,6 @@
 /** CSV (RFC 4180, with semicolon or tab as other separators in use) to a table of texts, within limits. */
 import { CsvError, parse } from 'csv-parse/sync';
-import { decodeText } from '../trace/decodeText';
+import { decodeText } from '../decodeText';
 import {
   refuseTable,
   type SheetRow,

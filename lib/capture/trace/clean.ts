@@ -2,15 +2,16 @@
  * Takes out of a trace the points that cannot be true, each with its reason; none is moved or invented.
  * Always: given = used + excluded.
  *
- * Order of the tests: no time; time not increasing; a position no car could have reached. Times: the longest strictly
+ * Order of the tests: no time; outside the run's window; time not increasing; a position no car could have reached. Times: the longest strictly
  * increasing subsequence is kept (patience sorting, Fredman, Discrete Math. 11 (1975) 29), which drops the fewest
  * points whether the receiver repeated a fix or its clock was set back. Positions: the trace is cut wherever the speed
  * between neighbours exceeds any car's; from the longest piece outwards, a piece stays only if it can be reached.
  */
 import { distanceBetweenM, wrapDeg } from './geodesic';
+import type { TimeWindow } from './loopWindow';
 import type { TracePoint } from './tracePoint';
 
-export type ExclusionReason = 'noTime' | 'duplicate' | 'clockStep' | 'jump';
+export type ExclusionReason = 'noTime' | 'outsideWindow' | 'duplicate' | 'clockStep' | 'jump';
 
 export interface Exclusion {
   /** Index among the points given, from 0. */
@@ -45,10 +46,18 @@ export interface CleanTrace {
   readonly elevationSpikes: number;
 }
 
-export function cleanTrace(points: readonly TracePoint[], options: CleanOptions = cleanOptions): CleanTrace {
-  const reasons: (ExclusionReason | null)[] = points.map((point) =>
-    point.timeMs === null ? 'noTime' : null,
-  );
+/** @param window only points between these instants are of the run */
+export function cleanTrace(
+  points: readonly TracePoint[],
+  options: CleanOptions = cleanOptions,
+  window?: TimeWindow,
+): CleanTrace {
+  const reasons = points.map(({ timeMs }): ExclusionReason | null => {
+    if (timeMs === null) return 'noTime';
+    return window !== undefined && (timeMs < window.startMs || timeMs > window.endMs)
+      ? 'outsideWindow'
+      : null;
+  });
   markUnordered(points, reasons);
   markJumps(points, reasons, options.maxSpeedMps);
 

@@ -3,7 +3,7 @@
  * place for times; the two ways in use are read: `coordTimes` or `times` among a feature's properties (or inside its
  * `coordinateProperties`), as ISO 8601 texts or milliseconds since 1970, nested like the coordinates.
  */
-import { decodeText } from './decodeText';
+import { decodeText } from '../decodeText';
 import { parseInstant } from './instant';
 import {
   finiteOrNull,

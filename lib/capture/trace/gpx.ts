@@ -9,7 +9,7 @@
  * length, bytes and points are bounded.
  */
 import { SaxesParser, type SaxesTagNS } from 'saxes';
-import { decodeText } from './decodeText';
+import { decodeText } from '../decodeText';
 import { parseInstant } from './instant';
 import {
   finiteOrNull,
@@ -95,7 +95,7 @@ class GpxReader {
     const notes: string[] = [];
     if (taken === this.route) notes.push('The file holds a planned route, not a recorded track.');
     if (this.withoutZone > 0) notes.push('Times without a zone were taken as UTC, as GPX prescribes.');
-    if (this.badTimes > 0) notes.push(`${this.badTimes} times could not be read and count as missing.`);
+    if (this.badTimes > 0) notes.push(`Times that could not be read and count as missing: ${this.badTimes}.`);
     const { points, pointsRead, refusedPoints } = taken;
     return { ok: true, name: this.name, pointsRead, points, refusedPoints, notes };
   }

@@ -2,6 +2,7 @@ import { type CleanOptions, type CleanTrace, cleanOptions, cleanTrace, type Excl
 import { climbOf, type HeightProfile, heightProfileOf } from './elevation';
 import { distanceBetweenM } from './geodesic';
 import { type KnownLoop, type MatchOptions, matchLoops, matchOptions, proposeLoop } from './loopMatch';
+import type { TimeWindow } from './loopWindow';
 import { gridOf, pathOf, resample, type TimeGrid, type TracePath, withoutMissing } from './path';
 import type { Leg, TraceCounts, TraceProfile, TraceReduction } from './reduction';
 import { bearingsOf, planeAt, type Route, routeOf } from './route';
@@ -15,6 +16,8 @@ export interface ReduceOptions {
   readonly loops?: readonly KnownLoop[];
   readonly match?: MatchOptions;
   readonly clean?: CleanOptions;
+  /** The part of the recording that is the run; all of it otherwise. */
+  readonly window?: TimeWindow;
   /** Points in the profile for drawing. */
   readonly profilePoints?: number;
 }
@@ -27,7 +30,7 @@ const defaultProfilePoints = 600;
 /** The whole way from recorded points to the figures of a run. */
 export function reduceTrace(points: readonly TracePoint[], options: ReduceOptions = {}): TraceReduction {
   const clean = options.clean ?? cleanOptions;
-  const trace = cleanTrace(points, clean);
+  const trace = cleanTrace(points, clean, options.window);
   const counts = countsOf(trace);
   const refuse = (
     reason: 'noTimes' | 'tooFewPoints' | 'tooShort' | 'tooLong',
@@ -120,7 +123,13 @@ export function reduceTrace(points: readonly TracePoint[], options: ReduceOption
 }
 
 function countsOf(trace: CleanTrace): TraceCounts {
-  const byReason: Record<ExclusionReason, number> = { noTime: 0, duplicate: 0, clockStep: 0, jump: 0 };
+  const byReason: Record<ExclusionReason, number> = {
+    noTime: 0,
+    outsideWindow: 0,
+    duplicate: 0,
+    clockStep: 0,
+    jump: 0,
+  };
   for (const { reason } of trace.excluded) byReason[reason]++;
   return {
     given: trace.given,
@@ -213,14 +222,14 @@ function notesOf(
 ): string[] {
   const notes: string[] = [];
   const { noTime, duplicate, clockStep, jump } = counts.byReason;
-  if (noTime > 0) notes.push(`${noTime} points without a time were left out.`);
-  if (duplicate > 0) notes.push(`${duplicate} points with the time of the point before were left out.`);
-  if (clockStep > 0) notes.push(`${clockStep} points were left out because the clock ran backwards.`);
-  if (jump > 0) notes.push(`${jump} points were left out because no car could have reached them.`);
-  if (counts.elevationSpikes > 0) notes.push(`${counts.elevationSpikes} heights were left out as spikes.`);
+  if (noTime > 0) notes.push(`Points left out for want of a time: ${noTime}.`);
+  if (duplicate > 0) notes.push(`Points left out with the time of the point before: ${duplicate}.`);
+  if (clockStep > 0) notes.push(`Points left out where the clock ran backwards: ${clockStep}.`);
+  if (jump > 0) notes.push(`Points left out that no car could have reached: ${jump}.`);
+  if (counts.elevationSpikes > 0) notes.push(`Heights left out as spikes: ${counts.elevationSpikes}.`);
   if (path.gaps.length > 0) {
     const share = ((100 * gapDistanceM) / path.totalM).toFixed(1);
-    notes.push(`${path.gaps.length} gaps were bridged by straight lines (${share} % of the distance).`);
+    notes.push(`Gaps bridged by straight lines: ${path.gaps.length} (${share} % of the distance).`);
   }
   if (!hasTurnaround) notes.push('The way back does not follow the way out, so there are no legs.');
   if (!hasHeights) notes.push('Fewer than half of the points have a height, so there is no climb.');

@@ -5,20 +5,12 @@
  * North American T remark gives it), wind direction to 10°, speed to a knot or m/s, QNH downwards to a whole
  * hectopascal. A report names day, hour and minute only: month and year come from the instant it is pasted for.
  */
-import { DistanceUnit, type IMetar, parseMetar, RemarkType, SpeedUnit } from 'metar-taf-parser';
+import { DistanceUnit, type IMetar, parseMetar, RemarkType } from 'metar-taf-parser';
 import { relativeHumidityFromDewPoint } from '@/lib/physics/air';
 import { toCanonical, type UnitCode } from '@/lib/units/unit';
-import { exactly, type Interval } from '../readings';
+import type { Interval } from '../readings';
+import { type ReportedWind, readWind } from './reportedWind';
 import { type GroupKind, sortGroups } from './reportGroups';
-
-export interface ReportedWind {
-  /** Where it blows from, degrees from true north; null when it varies too much to say. */
-  readonly fromDeg: number | null;
-  readonly speedMps: Interval;
-  readonly gustMps: number | null;
-  /** Extremes of the direction, clockwise from the first to the second. */
-  readonly variesBetweenDeg: readonly [number, number] | null;
-}
 
 export type ReportedPrecipitation = 'none' | 'rain' | 'snow';
 
@@ -123,45 +115,6 @@ function parseKnown(groups: readonly { text: string }[], remarks: readonly strin
     // The library's own errors say no more than that the statement is not one.
     return null;
   }
-}
-
-function readWind(
-  parsed: IMetar,
-  group: string | undefined,
-  variation: string | undefined,
-  unread: string[],
-): ReportedWind | null {
-  if (group === undefined) return null;
-  const { wind } = parsed;
-  const fromDeg = wind?.degrees ?? null;
-  const isVariable = group.startsWith('VRB');
-  if (wind === undefined || (!isVariable && (fromDeg === null || fromDeg > 360))) {
-    unread.push(group);
-    return null;
-  }
-  const unit: UnitCode =
-    wind.unit === SpeedUnit.Knot ? 'kn' : wind.unit === SpeedUnit.MetersPerSecond ? 'm/s' : 'km/h';
-  const gustMps = wind.gust === undefined ? null : toCanonical(wind.gust, unit);
-  const speedMps = {
-    value: toCanonical(wind.speed, unit),
-    low: toCanonical(Math.max(0, wind.speed - 0.5), unit),
-    high: toCanonical(wind.speed + 0.5, unit),
-  };
-  return {
-    fromDeg: isVariable ? null : (fromDeg as number) % 360,
-    // 00000 means less than a knot (0.5 m/s), a reading and not a direction.
-    speedMps: wind.speed === 0 ? { ...exactly(0), high: toCanonical(1, unit) } : speedMps,
-    gustMps,
-    variesBetweenDeg: readVariation(variation, unread),
-  };
-}
-
-function readVariation(group: string | undefined, unread: string[]): [number, number] | null {
-  if (group === undefined) return null;
-  const [from, to] = group.split('V').map(Number) as [number, number];
-  if (from <= 360 && to <= 360) return [from % 360, to % 360];
-  unread.push(group);
-  return null;
 }
 
 function readTemperatures(parsed: IMetar, group: string | undefined): [Interval | null, Interval | null] {

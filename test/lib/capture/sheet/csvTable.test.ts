@@ -71,9 +71,9 @@ describe('parseCsvTable by the rules of RFC 4180', () => {
 describe('parseCsvTable refuses', () => {
   it('10 000 columns at once, in little time and memory', () => {
     const wide = `${Array.from({ length: 10_000 }, (_, i) => `c${i}`).join(',')}\n`.repeat(100);
-    const began = performance.now();
+    const began = process.cpuUsage();
     expect(message(wide)).toBe('A row has 10000 columns; at most 200 are read.');
-    expect(performance.now() - began).toBeLessThan(2000);
+    expect(process.cpuUsage(began).user / 1000).toBeLessThan(2000);
   });
 
   it('too many rows, too long cells, too many bytes', () => {

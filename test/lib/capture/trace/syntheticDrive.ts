@@ -106,17 +106,39 @@ export function drive(plan: Drive): DriveTruth {
 }
 
 export function placeAlong(plan: Drive, alongM: number): { latitudeDeg: number; longitudeDeg: number } {
-  let { latitudeDeg, longitudeDeg } = plan.start;
-  let rest = alongM;
-  for (const piece of plan.pieces) {
-    const step = Math.min(rest, piece.lengthM);
-    const end = geodesic.Geodesic.WGS84.Direct(latitudeDeg, longitudeDeg, piece.bearingDeg, step);
-    latitudeDeg = end.lat2 as number;
-    longitudeDeg = end.lon2 as number;
-    rest -= step;
-    if (rest <= 0) break;
-  }
-  return { latitudeDeg, longitudeDeg };
+  const ends = endsOf(plan);
+  const piece = ends.findLast(({ fromM }) => fromM <= alongM) ?? (ends[0] as PieceEnd);
+  return step(piece, piece.bearingDeg, alongM - piece.fromM);
+}
+
+interface PieceEnd {
+  readonly fromM: number;
+  readonly bearingDeg: number;
+  readonly latitudeDeg: number;
+  readonly longitudeDeg: number;
+}
+
+const endsByPlan = new WeakMap<Drive, PieceEnd[]>();
+
+/** Where each piece begins, worked out once a plan. */
+function endsOf(plan: Drive): PieceEnd[] {
+  const known = endsByPlan.get(plan);
+  if (known !== undefined) return known;
+  let place = plan.start;
+  let fromM = 0;
+  const ends = plan.pieces.map(({ lengthM, bearingDeg }) => {
+    const end = { fromM, bearingDeg, ...place };
+    place = step(place, bearingDeg, lengthM);
+    fromM += lengthM;
+    return end;
+  });
+  endsByPlan.set(plan, ends);
+  return ends;
+}
+
+function step(place: Drive['start'], bearingDeg: number, lengthM: number): Drive['start'] {
+  const end = geodesic.Geodesic.WGS84.Direct(place.latitudeDeg, place.longitudeDeg, bearingDeg, lengthM);
+  return { latitudeDeg: end.lat2 as number, longitudeDeg: end.lon2 as number };
 }
 
 export function toGpx(points: readonly TracePoint[]): string {
