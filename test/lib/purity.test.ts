@@ -16,6 +16,7 @@ function impurities(source: string, fileName = 'source.ts'): string[] {
   const report = (node: ts.Node, what: string) => {
     found.push(`${fileName}:${file.getLineAndCharacterOfPosition(node.getStart()).line + 1} ${what}`);
   };
+  const declared = declaredNames(file);
   const visit = (node: ts.Node): void => {
     const access = ts.isPropertyAccessExpression(node)
       ? `${node.expression.getText()}.${node.name.text}`
@@ -33,21 +34,37 @@ function impurities(source: string, fileName = 'source.ts'): string[] {
       ['Date', 'fetch', 'setTimeout', 'setInterval'].includes(node.expression.getText())
     )
       report(node, `${node.expression.getText()}()`);
-    const isName =
-      ts.isIdentifier(node) && !(ts.isPropertyAccessExpression(node.parent) && node.parent.name === node);
-    const isKey =
-      (ts.isPropertyAssignment(node.parent) || ts.isPropertySignature(node.parent)) &&
-      node.parent.name === node;
-    if (
-      isName &&
-      !isKey &&
-      ['process', 'globalThis', 'window', 'document', 'localStorage'].includes(node.text)
-    )
-      report(node, node.text);
+    if (ts.isIdentifier(node) && isEnvironment(node) && !declared.has(node.text)) report(node, node.text);
     ts.forEachChild(node, visit);
   };
   ts.forEachChild(file, visit);
   return found;
+}
+
+const environmentNames = new Set(['process', 'globalThis', 'window', 'document', 'localStorage']);
+
+/** A name of the environment used as a value: not the name of a field. */
+function isEnvironment(node: ts.Identifier): boolean {
+  if (!environmentNames.has(node.text)) return false;
+  const { parent } = node;
+  const isField =
+    (ts.isPropertyAccessExpression(parent) ||
+      ts.isPropertyAssignment(parent) ||
+      ts.isPropertySignature(parent)) &&
+    parent.name === node;
+  return !isField;
+}
+
+/** What a file calls so itself, a `window` of time for example, is not the environment's. */
+function declaredNames(file: ts.SourceFile): Set<string> {
+  const names = new Set<string>();
+  const visit = (node: ts.Node): void => {
+    const isDeclaration = ts.isVariableDeclaration(node) || ts.isParameter(node) || ts.isBindingElement(node);
+    if (isDeclaration && ts.isIdentifier(node.name)) names.add(node.name.text);
+    ts.forEachChild(node, visit);
+  };
+  visit(file);
+  return names;
 }
 
 describe('the pure rooms', () => {
@@ -91,6 +108,7 @@ describe('the scan itself', () => {
       'const at = new Date(text);',
       'const steps = { process: 1 };',
       'const n = job.process;',
+      'const inside = (window: Window) => window.from;',
     ].join('\n');
     expect(impurities(source)).toEqual([]);
   });
