@@ -318,3 +318,7 @@ export function nextForReview(db: Queryable, reviewerId: string, exceptRunId: st
     select: { number: true },
   });
 }
+
+export function runOwner(db: Queryable, number: number) {
+  return db.run.findUnique({ where: { number }, select: { id: true, testerId: true, status: true } });
+}

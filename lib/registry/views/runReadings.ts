@@ -61,7 +61,9 @@ export function shownReadings(rows: DossierRevision['readings']): ShownReading[]
         label: field.label,
         section: RUN_SECTIONS.find((section) => section.key === field.section)?.label ?? '',
         enteredText: row.enteredText,
-        enteredUnit: unitSymbol(row.enteredUnit),
+        // A time typed with a colon is hours and minutes, whatever unit stood beside it.
+        enteredUnit:
+          dimension === 'duration' && row.enteredText.includes(':') ? 'h:mm' : unitSymbol(row.enteredUnit),
         value: row.value,
         low: row.low,
         high: row.high,

@@ -1,0 +1,82 @@
+import Link from 'next/link';
+import { Headline } from '@/app/runDossier/Headline';
+import { utcMinute } from '@/app/runDossier/numbers';
+import { UnitLinks } from '@/app/runDossier/UnitLinks';
+import { DemoMark } from '@/app/ui/DemoMark';
+import { LinkButton } from '@/app/ui/LinkButton';
+import { Notice } from '@/app/ui/Notice';
+import { PageHeader } from '@/app/ui/PageHeader';
+import { StatusTag } from '@/app/ui/StatusTag';
+import type { RunView } from '@/lib/registry/views/run';
+import type { UnitCode } from '@/lib/units/unit';
+import { RetractForm } from './RetractForm';
+import { WithdrawForm } from './WithdrawForm';
+
+interface RunHeadProps {
+  view: RunView;
+  unit: UnitCode;
+  hrefFor: (changes: Record<string, string | undefined>) => string;
+}
+
+/** Which run, in what state, and its number; with what its tester or a reviewer can do. */
+export function RunHead({ view, unit, hrefFor }: RunHeadProps) {
+  const { allowed, subject } = view;
+  return (
+    <>
+      <PageHeader
+        breadcrumbs={[{ label: 'Runs', href: '/runs' }, { label: `Run ${view.number}` }]}
+        title={`Run ${view.number}`}
+        meta={
+          <>
+            <StatusTag state={view.isClaimed ? 'claimed' : view.status} />
+            <span>{subject.localDate}</span>
+            <span>{subject.tester.displayName}</span>
+          </>
+        }
+        lead={`${subject.model.name}, ${subject.setup.title}, on ${subject.loop.name} at a true ${subject.classLabel}.`}
+        actions={
+          <>
+            {allowed.review ? (
+              <LinkButton href={`/review/${view.number}`} variant="primary">
+                Review this run
+              </LinkButton>
+            ) : null}
+            {allowed.edit ? (
+              <LinkButton href={`/record/${view.runId}`} variant="primary">
+                {view.status === 'draft' ? 'Go on editing' : 'Make the changes'}
+              </LinkButton>
+            ) : null}
+            {allowed.withdraw ? <WithdrawForm runId={view.runId} number={view.number} /> : null}
+          </>
+        }
+      />
+      {view.isDemo ? <DemoMark /> : null}
+      {view.isPublic ? null : (
+        <Notice kind="info" title="Not public: only its tester and reviewers see this page." />
+      )}
+      {view.retraction ? (
+        <Notice
+          kind="problem"
+          title={`Retracted by ${view.retraction.by.displayName} on ${utcMinute(view.retraction.at)}`}
+        >
+          <p>{view.retraction.reason}</p>
+          <p>It no longer counts in any ranking or comparison and stays readable here.</p>
+        </Notice>
+      ) : null}
+      {view.supersededByNumber === null ? null : (
+        <Notice kind="caution" title="A later run takes the place of this one.">
+          <Link className="link" href={`/runs/${view.supersededByNumber}`}>
+            Run {view.supersededByNumber}
+          </Link>
+        </Notice>
+      )}
+      <div className="mb-10">
+        <Headline view={view} unit={unit} />
+        <div className="mt-4">
+          <UnitLinks unit={unit} hrefFor={(wanted) => hrefFor({ unit: wanted })} />
+        </div>
+        {allowed.retract ? <RetractForm runId={view.runId} number={view.number} /> : null}
+      </div>
+    </>
+  );
+}

@@ -1,0 +1,115 @@
+import { Adjustment } from '@/app/runDossier/Adjustment';
+import { Budget } from '@/app/runDossier/Budget';
+import { Cite } from '@/app/runDossier/Cite';
+import { ConditionsList } from '@/app/runDossier/ConditionsList';
+import { EnergyReadings } from '@/app/runDossier/EnergyReadings';
+import { Facts, States } from '@/app/runDossier/Facts';
+import { Findings } from '@/app/runDossier/Findings';
+import { OutsideReach } from '@/app/runDossier/OutsideReach';
+import { Photos } from '@/app/runDossier/Photos';
+import { ReadingsTable } from '@/app/runDossier/ReadingsTable';
+import { Simulation } from '@/app/runDossier/Simulation';
+import { Standing } from '@/app/runDossier/Standing';
+import { Trail } from '@/app/runDossier/Trail';
+import { LegWind, WindLeft } from '@/app/runDossier/WindLeft';
+import { Section } from '@/app/ui/Section';
+import type { RunView } from '@/lib/registry/views/run';
+import type { UnitCode } from '@/lib/units/unit';
+import { RunHead } from './RunHead';
+
+interface RunReportProps {
+  view: RunView;
+  unit: UnitCode;
+  hrefFor: (changes: Record<string, string | undefined>) => string;
+}
+
+/** A run from its headline down to the readings, in the order in which a sceptic would ask. */
+export function RunReport({ view, unit, hrefFor }: RunReportProps) {
+  const { result, standing, windLeft } = view;
+  const normalisation = result?.normalisation;
+  const run = normalisation?.outcome === 'normalised' ? normalisation : undefined;
+  return (
+    <>
+      <RunHead view={view} unit={unit} hrefFor={hrefFor} />
+      <States view={view} />
+      <Facts view={view} />
+      <Section
+        id="readings"
+        title="Readings"
+        note="As each display showed them. A shown number stands for every value that rounds to it."
+        wide
+      >
+        <ReadingsTable readings={view.readings} />
+      </Section>
+      <Section id="conditions" title="Conditions">
+        <ConditionsList view={view} />
+      </Section>
+      <Section id="evidence" title="Evidence" note="Location and camera data were taken out of the pictures.">
+        <Photos photos={view.photos} />
+      </Section>
+      <Section
+        id="findings"
+        title="Checks and rules"
+        note="Cross-checks of the readings and the rules of the protocol, each with what decided it."
+      >
+        <Findings findings={view.findings} />
+      </Section>
+      {result ? (
+        <Section
+          id="energy"
+          title="Energy"
+          note="Several displays say how much energy it took. They are brought together by their uncertainties."
+        >
+          <EnergyReadings result={result} />
+        </Section>
+      ) : null}
+      {result && run ? (
+        <>
+          <Section id="adjustment" title="From measured to comparable" wide>
+            <Adjustment run={run} classLabel={view.subject.classLabel} />
+          </Section>
+          {windLeft ? (
+            <Section id="wind" title="What the loop leaves of the wind">
+              <WindLeft wind={windLeft} />
+            </Section>
+          ) : null}
+          {result.legWind ? (
+            <Section id="legs" title="Wind by the two legs">
+              <LegWind legWind={result.legWind} />
+            </Section>
+          ) : null}
+          <Section id="uncertainty" title="Uncertainty" wide>
+            <Budget run={run} />
+          </Section>
+          <Section id="simulation" title="Check by simulation">
+            <Simulation
+              run={run}
+              result={result}
+              simulation={view.simulation}
+              href={`${hrefFor({ check: 'monte-carlo' })}#simulation`}
+            />
+          </Section>
+        </>
+      ) : null}
+      {normalisation?.outcome === 'outsideReach' ? (
+        <Section id="reach" title="Outside the method’s reach">
+          <OutsideReach run={normalisation} />
+        </Section>
+      ) : null}
+      {standing ? (
+        <Section id="others" title="Among the setup’s other runs" wide>
+          <Standing standing={standing} unit={unit} runNumber={view.number} />
+        </Section>
+      ) : null}
+      <Section id="trail" title="Review trail">
+        <Trail view={view} />
+      </Section>
+      <Section id="cite" title={view.isPublic ? 'Cite and recompute' : 'Recompute'}>
+        <Cite view={view} />
+      </Section>
+      <p className="mt-10 border-t border-rule pt-4 text-sm text-ink-soft">
+        Results are estimates under the stated conditions, not range guarantees.
+      </p>
+    </>
+  );
+}

@@ -1,0 +1,21 @@
+'use client';
+
+import { ActionForm } from '@/app/ui/ActionForm';
+import { SubmitButton } from '@/app/ui/SubmitButton';
+import { withdraw } from './actions';
+
+/** Back to a draft, as long as no reviewer has decided. */
+export function WithdrawForm({ runId, number }: { runId: string; number: number }) {
+  return (
+    <ActionForm action={withdraw} aria-label={`Withdraw run ${number}`}>
+      {() => (
+        <>
+          <input type="hidden" name="runId" value={runId} />
+          <SubmitButton variant="danger" pendingText="Withdrawing…">
+            Withdraw to a draft
+          </SubmitButton>
+        </>
+      )}
+    </ActionForm>
+  );
+}

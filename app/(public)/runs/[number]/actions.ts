@@ -1,0 +1,35 @@
+'use server';
+
+import { revalidatePath } from 'next/cache';
+import { redirect } from 'next/navigation';
+import { signedIn } from '@/app/session/actor';
+import { type FormState, text, typedValues } from '@/app/session/formState';
+import { problemOf } from '@/app/session/problem';
+import { registry } from '@/app/session/registry';
+import { retractRun, withdrawRun } from '@/lib/registry/runs/retractRun';
+
+/** Takes a run that waits for review back to a draft. */
+export async function withdraw(_previous: FormState, data: FormData): Promise<FormState> {
+  const runId = text(data, 'runId');
+  try {
+    await withdrawRun(registry(), await signedIn(), { runId });
+  } catch (error) {
+    return { problem: problemOf(error) };
+  }
+  revalidatePath('/', 'layout');
+  redirect(`/record/${runId}`);
+}
+
+/** Takes an approved run out of the rankings, with the reason that every reader will see. */
+export async function retract(_previous: FormState, data: FormData): Promise<FormState> {
+  try {
+    await retractRun(registry(), await signedIn(), {
+      runId: text(data, 'runId'),
+      reason: text(data, 'reason'),
+    });
+  } catch (error) {
+    return { problem: problemOf(error), values: typedValues(data) };
+  }
+  revalidatePath('/', 'layout');
+  redirect(`/runs/${text(data, 'number')}`);
+}

@@ -1,0 +1,43 @@
+import type { Metadata } from 'next';
+import { notFound, redirect } from 'next/navigation';
+import { hrefWith, one, type SearchParams } from '@/app/(public)/rankings/query';
+import { runNumber } from '@/app/runDossier/runNumber';
+import { signedIn } from '@/app/session/actor';
+import { consumptionUnit } from '@/app/session/readerUnits';
+import { registry } from '@/app/session/registry';
+import { readRun } from '@/lib/registry/views/run';
+import { draftOfRun } from '@/lib/registry/views/runDraft';
+import { RunReport } from './RunReport';
+
+export const dynamic = 'force-dynamic';
+
+interface RunPageProps {
+  params: Promise<{ number: string }>;
+  searchParams: Promise<SearchParams>;
+}
+
+export async function generateMetadata({ params }: RunPageProps): Promise<Metadata> {
+  return { title: `Run ${runNumber((await params).number) ?? 'not found'}` };
+}
+
+export default async function RunPage({ params, searchParams }: RunPageProps) {
+  const number = runNumber((await params).number);
+  if (number === undefined) notFound();
+  const query = await searchParams;
+  const actor = await signedIn();
+  const view = await readRun(registry(), actor, number, {
+    withSimulation: one(query, 'check') === 'monte-carlo',
+  });
+  if (view === undefined) {
+    const runId = await draftOfRun(registry(), actor, number);
+    if (runId !== undefined) redirect(`/record/${runId}`);
+    notFound();
+  }
+  return (
+    <RunReport
+      view={view}
+      unit={consumptionUnit(one(query, 'unit'))}
+      hrefFor={(changes) => hrefWith(`/runs/${number}`, query, changes)}
+    />
+  );
+}

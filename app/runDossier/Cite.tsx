@@ -1,0 +1,39 @@
+import { LinkButton } from '@/app/ui/LinkButton';
+import type { RunView } from '@/lib/registry/views/run';
+import { formatWithUncertainty } from '@/lib/units/format';
+import { publicAddress } from './publicAddress';
+
+/** How to name this run, and the files to check it with. */
+export function Cite({ view }: { view: RunView }) {
+  return (
+    <>
+      {view.isPublic ? (
+        <p className="max-w-[46rem] border-l-2 border-rule-strong pl-4">{citation(view)}</p>
+      ) : null}
+      {view.result ? (
+        <div className="mt-4 flex flex-wrap items-center gap-4">
+          <LinkButton href={`/runs/${view.number}/case.json`} download={`evenloop-run-${view.number}.json`}>
+            Normalisation input (JSON)
+          </LinkButton>
+          <p className="max-w-[28rem] text-sm text-ink-soft">
+            Recompute it yourself:{' '}
+            <code className="code">npm run normalise -- evenloop-run-{view.number}.json</code>
+          </p>
+        </div>
+      ) : null}
+    </>
+  );
+}
+
+/** One sentence with everything that pins the number down. */
+export function citation(view: RunView): string {
+  const { subject, result } = view;
+  const normalisation = result?.normalisation;
+  const value =
+    normalisation?.outcome === 'normalised'
+      ? `${formatWithUncertainty(normalisation.normalisedWhPerKm, normalisation.uWhPerKm, 'Wh/km')} at reference conditions`
+      : 'recorded as measured, not normalised';
+  const demo = view.isDemo ? ' Demo world, invented data.' : '';
+  const retracted = view.retraction ? ` Retracted on ${view.retraction.at.slice(0, 10)}.` : '';
+  return `${subject.tester.displayName}, run ${view.number}, revision ${view.revisionNumber}: ${subject.model.name}, ${subject.setup.title}, ${subject.loop.name}, ${subject.classLabel}, ${subject.localDate}; ${value} (method ${result?.methodVersion ?? '–'}, protocol ${view.findings.protocolLabel}). Evenloop, ${publicAddress(`/runs/${view.number}`)}.${retracted}${demo}`;
+}

@@ -1,0 +1,72 @@
+import { type Definition, DefinitionList } from '@/app/ui/DefinitionList';
+import type { RunView } from '@/lib/registry/views/run';
+import { choiceLabel } from '@/lib/registry/views/runReadings';
+import { formatQuantity, formatWithUncertainty } from '@/lib/units/format';
+import type { UnitCode } from '@/lib/units/unit';
+import { percent } from './numbers';
+
+/** Weather and road, with where they come from, and what was set in the car. */
+export function ConditionsList({ view }: { view: RunView }) {
+  const { conditions, choices } = view;
+  if (conditions === null) return <p className="text-sm text-ink-soft">No conditions were kept.</p>;
+  const value = (canonical: number, unit: UnitCode, decimals: number) =>
+    formatQuantity(canonical, unit, { decimals });
+  const items: (Definition | null)[] = [
+    { term: 'Source', description: choiceLabel('conditionsSource', conditions.source) },
+    conditions.stationDistanceM === null
+      ? null
+      : { term: 'Station', description: `${value(conditions.stationDistanceM, 'km', 0)} away` },
+    {
+      term: 'Air temperature',
+      description: formatWithUncertainty(conditions.airTemperatureC, conditions.airTemperatureUC, 'degC', {
+        decimals: 1,
+      }),
+      note: 'with the standard uncertainty of such a source',
+    },
+    {
+      term: 'Air pressure',
+      description:
+        conditions.pressurePa === null ? 'from the loop’s altitude' : value(conditions.pressurePa, 'hPa', 1),
+      note: choiceLabel('pressureKind', conditions.pressureKind),
+    },
+    conditions.relativeHumidity === null
+      ? null
+      : { term: 'Relative humidity', description: percent(conditions.relativeHumidity, 0) },
+    conditions.dewPointC === null
+      ? null
+      : { term: 'Dew point', description: value(conditions.dewPointC, 'degC', 1) },
+    {
+      term: 'Mean wind at 10 m',
+      description: conditions.windSpeedMps === null ? 'not given' : value(conditions.windSpeedMps, 'm/s', 1),
+      note:
+        conditions.windFromDeg === null
+          ? 'variable or calm'
+          : `from ${value(conditions.windFromDeg, 'deg', 0)}`,
+    },
+    conditions.windGustMps === null
+      ? null
+      : { term: 'Gusts', description: value(conditions.windGustMps, 'm/s', 1) },
+    { term: 'Precipitation', description: choiceLabel('precipitation', conditions.precipitation) },
+    { term: 'Road', description: choiceLabel('road', conditions.road) },
+    { term: 'Traffic', description: choiceLabel('traffic', conditions.traffic) },
+    {
+      term: 'Followed another vehicle closely',
+      description: choiceLabel('closeFollowing', conditions.closeFollowing),
+    },
+    { term: 'Climate setting', description: choiceLabel('climate', choices.climate) },
+    { term: 'True speed checked by', description: choiceLabel('trueSpeedMethod', choices.trueSpeedMethod) },
+    choices.chargerKind === null
+      ? null
+      : { term: 'Charger', description: choiceLabel('chargerKind', choices.chargerKind) },
+  ];
+  return (
+    <>
+      <DefinitionList columns={2} items={items.filter((item) => item !== null)} />
+      {conditions.stationReport ? (
+        <p className="mt-4 text-sm">
+          Station report as pasted: <code className="code">{conditions.stationReport}</code>
+        </p>
+      ) : null}
+    </>
+  );
+}

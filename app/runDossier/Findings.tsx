@@ -1,0 +1,85 @@
+import Link from 'next/link';
+import { Outcome } from '@/app/ui/Outcome';
+import type { ShownFinding, ShownFindings } from '@/lib/registry/views/runFindings';
+import { THIN_SPACE } from '@/lib/units/format';
+import { unitSymbol } from '@/lib/units/unit';
+import { significant } from './numbers';
+
+/** What the rules found: fails, then cautions; what was not checked and what passed folded below. */
+export function Findings({ findings }: { findings: ShownFindings }) {
+  const { counts } = findings;
+  return (
+    <div>
+      <p className="num mb-4 text-sm text-ink-soft">
+        {counts.fail} fail · {counts.caution} caution · {counts.notChecked} not checked · {counts.pass} pass,
+        under protocol {findings.protocolLabel}
+      </p>
+      {findings.notable.length === 0 ? (
+        <p className="text-sm">No rule failed and none asked for caution.</p>
+      ) : (
+        <FindingList label="Fails and cautions" findings={findings.notable} />
+      )}
+      <Folded title="Not checked" findings={findings.notChecked} />
+      <Folded title="Passed" findings={findings.passed} />
+    </div>
+  );
+}
+
+function Folded({ title, findings }: { title: string; findings: readonly ShownFinding[] }) {
+  if (findings.length === 0) return null;
+  return (
+    <details className="mt-4">
+      <summary className="inline-flex min-h-9 items-center text-sm text-accent underline underline-offset-4">
+        {title}: {findings.length} {findings.length === 1 ? 'rule' : 'rules'}
+      </summary>
+      <FindingList label={title} findings={findings} />
+    </details>
+  );
+}
+
+function FindingList({ label, findings }: { label: string; findings: readonly ShownFinding[] }) {
+  return (
+    <ul aria-label={label}>
+      {findings.map((finding) => (
+        <li
+          key={finding.ruleId}
+          id={`rule-${finding.ruleId}`}
+          className="grid gap-x-6 border-b border-rule py-2.5 text-sm sm:grid-cols-[8rem_minmax(0,1fr)]"
+        >
+          <Outcome outcome={finding.outcome} />
+          <div>
+            <p className="font-semibold">
+              {finding.title}{' '}
+              <span className="font-normal text-ink-soft">
+                · {finding.group}{' '}
+                <Link className="link" href={`/protocol#${finding.ruleId}`}>
+                  rule
+                  <span className="sr-only"> {finding.title}</span>
+                </Link>
+              </span>
+            </p>
+            <p className="max-w-[38rem]">{finding.sentence}</p>
+            <FindingNumbers finding={finding} />
+          </div>
+        </li>
+      ))}
+    </ul>
+  );
+}
+
+/** The numbers that decided, each beside its limit. */
+export function FindingNumbers({ finding }: { finding: ShownFinding }) {
+  if (finding.numbers.length === 0) return null;
+  const text = (value: number, unit: ShownFinding['numbers'][number]['unit']) =>
+    unit === '' ? significant(value, 4) : `${significant(value, 4)}${THIN_SPACE}${unitSymbol(unit)}`;
+  return (
+    <p className="num mt-0.5 text-ink-soft">
+      {finding.numbers
+        .map(
+          ({ name, value, unit, limit }) =>
+            `${name}: ${text(value, unit)}${limit === undefined ? '' : ` (limit ${text(limit, unit)})`}`,
+        )
+        .join(' · ')}
+    </p>
+  );
+}

@@ -1,0 +1,36 @@
+import type { ShownPhoto } from '@/lib/registry/views/runReadings';
+import { utcMinute } from './numbers';
+
+/** What a photo shows, in words that tell it from the others. */
+export function photoName(photo: ShownPhoto, photos: readonly ShownPhoto[]): string {
+  const same = photos.filter((one) => one.kind === photo.kind);
+  return same.length === 1
+    ? photo.label
+    : `${photo.label}, photo ${same.indexOf(photo) + 1} of ${same.length}`;
+}
+
+/** Small pictures that lead to the full ones. */
+export function Photos({ photos }: { photos: readonly ShownPhoto[] }) {
+  if (photos.length === 0) return <p className="text-sm text-ink-soft">No photos were sent.</p>;
+  return (
+    <ul className="flex flex-wrap gap-4" aria-label="Evidence photos">
+      {photos.map((photo) => (
+        <li key={photo.id} className="w-44 border border-rule bg-sheet p-1.5 text-sm">
+          <a href={`/files/${photo.sha256}`} className="block">
+            {/* biome-ignore lint/performance/noImgElement: an optimiser asks without the cookie that private photos need */}
+            <img
+              src={`/files/${photo.thumbSha256}`}
+              alt={`${photoName(photo, photos)}, opens in full size`}
+              className="h-32 w-full object-contain"
+              loading="lazy"
+            />
+          </a>
+          <p className="pt-1">{photoName(photo, photos)}</p>
+          <p className="num text-xs text-ink-soft">
+            {photo.capturedAt ? utcMinute(photo.capturedAt) : 'no time in the picture'}
+          </p>
+        </li>
+      ))}
+    </ul>
+  );
+}

@@ -1,0 +1,96 @@
+import { DataTable } from '@/app/ui/DataTable';
+import { LinkButton } from '@/app/ui/LinkButton';
+import { Notice } from '@/app/ui/Notice';
+import type { RunSimulation } from '@/lib/physics/monteCarlo';
+import type { NormalisedRun } from '@/lib/physics/normalise';
+import type { RunResult } from '@/lib/registry/views/runStoredResult';
+import { formatNumber } from '@/lib/units/format';
+import { decimalsFor } from './numbers';
+
+interface SimulationProps {
+  run: NormalisedRun;
+  result: RunResult;
+  simulation: RunSimulation | null;
+  href: string;
+}
+
+/** The same inputs drawn at random (JCGM 101) beside the first-order budget (JCGM 100). */
+export function Simulation({ run, result, simulation, href }: SimulationProps) {
+  if (simulation === null) {
+    return (
+      <>
+        <p className="mb-4 max-w-[38rem]">
+          The interval above rests on first-order propagation. Drawing the stored inputs 10 000 times from
+          their distributions shows whether that is enough for this run.
+        </p>
+        <LinkButton href={href}>Run the simulation</LinkButton>
+      </>
+    );
+  }
+  const decimals = decimalsFor(run.uWhPerKm, 1, 3);
+  const text = (value: number) => formatNumber(value, decimals);
+  const rows = [
+    {
+      key: 'first',
+      name: 'First order (JCGM 100)',
+      value: run.normalisedWhPerKm,
+      u: simulation.firstOrderUWhPerKm,
+      interval: run.interval95,
+    },
+    {
+      key: 'simulated',
+      name: 'Simulation (JCGM 101)',
+      value: simulation.meanWhPerKm,
+      u: simulation.uWhPerKm,
+      interval: simulation.interval95,
+    },
+  ];
+  return (
+    <>
+      <DataTable
+        caption={`First order beside ${formatNumber(simulation.draws, 0)} draws, seed ${simulation.seed}`}
+        rows={rows}
+        rowKey={(row) => row.key}
+        columns={[
+          { key: 'name', header: 'Way', rowHeader: true, cell: (row) => row.name },
+          { key: 'value', header: 'Value', unit: 'Wh/km', align: 'end', cell: (row) => text(row.value) },
+          {
+            key: 'u',
+            header: 'Standard uncertainty',
+            unit: 'Wh/km',
+            align: 'end',
+            cell: (row) => text(row.u),
+          },
+          {
+            key: 'interval',
+            header: '95 % interval',
+            unit: 'Wh/km',
+            align: 'end',
+            cell: (row) => `${text(row.interval[0])} to ${text(row.interval[1])}`,
+          },
+        ]}
+      />
+      {result.isCurrentMethod ? null : (
+        <p className="mt-2 max-w-[38rem] text-sm text-ink-soft">
+          The stored result is of method {result.methodVersion}; the simulation is made by the method of
+          today.
+        </p>
+      )}
+      {simulation.agrees ? (
+        <Notice
+          kind="done"
+          title={`The two agree: simulated over first-order uncertainty is ${formatNumber(simulation.ratio, 3)}, within 5 %.`}
+        />
+      ) : (
+        <Notice
+          kind="caution"
+          title={`The two do not agree within 5 %: the ratio is ${formatNumber(simulation.ratio, 3)}.`}
+        >
+          {simulation.nonLinearInput
+            ? `The model bends most with the input “${simulation.nonLinearInput.label}”, by ${formatNumber(simulation.nonLinearInput.bendWhPerKm, 2)} Wh/km over one standard uncertainty. Read the simulated interval for this run.`
+            : 'Read the simulated interval for this run.'}
+        </Notice>
+      )}
+    </>
+  );
+}

@@ -1,0 +1,97 @@
+import { DataTable } from '@/app/ui/DataTable';
+import type { RunView } from '@/lib/registry/views/run';
+import type { TrailDecision, TrailRevision } from '@/lib/registry/views/runTrail';
+import { formatQuantity, formatWithUncertainty } from '@/lib/units/format';
+import { utcMinute } from './numbers';
+
+const WORDS = { approve: 'approved it', askChanges: 'asked for changes', reject: 'rejected it' } as const;
+
+/** Every revision with its decision and the reasons, and every step that the log kept. */
+export function Trail({ view }: { view: RunView }) {
+  return (
+    <>
+      <ol className="space-y-6">
+        {view.revisions.map((revision) => (
+          <li key={revision.number}>
+            <Revision revision={revision} />
+          </li>
+        ))}
+      </ol>
+      {view.result && view.result.earlier.length > 0 ? <Earlier view={view} /> : null}
+      <details className="mt-6">
+        <summary className="inline-flex min-h-9 items-center text-sm text-accent underline underline-offset-4">
+          The log: {view.audit.length} {view.audit.length === 1 ? 'step' : 'steps'}
+        </summary>
+        <DataTable
+          caption="Steps in the log, oldest first"
+          captionHidden
+          rows={view.audit}
+          rowKey={(step) => step.id}
+          columns={[
+            { key: 'at', header: 'When', rowHeader: true, cell: (step) => utcMinute(step.at) },
+            { key: 'what', header: 'What', cell: (step) => step.what },
+            { key: 'by', header: 'Who', cell: (step) => step.by },
+          ]}
+        />
+      </details>
+    </>
+  );
+}
+
+function Revision({ revision }: { revision: TrailRevision }) {
+  return (
+    <>
+      <h3>Revision {revision.number}</h3>
+      <p className="text-sm text-ink-soft">
+        Submitted {utcMinute(revision.submittedAt)} by {revision.submittedBy.displayName}, judged under
+        protocol {revision.protocolLabel}.
+      </p>
+      {revision.decisions.length === 0 ? (
+        <p className="mt-1 text-sm">No decision yet.</p>
+      ) : (
+        revision.decisions.map((decision) => <Decision key={decision.at} decision={decision} />)
+      )}
+    </>
+  );
+}
+
+function Decision({ decision }: { decision: TrailDecision }) {
+  return (
+    <div className="mt-2 max-w-[38rem] text-sm">
+      <p>
+        {decision.by.displayName} {WORDS[decision.kind]} on {utcMinute(decision.at)}.
+      </p>
+      {decision.note ? <p className="mt-1">Note: {decision.note}</p> : null}
+      {decision.reasons.length > 0 ? (
+        <dl className="mt-2 space-y-2">
+          {decision.reasons.map((reason) => (
+            <div key={reason.ruleId}>
+              <dt className="font-semibold">{reason.title}</dt>
+              <dd>{reason.text}</dd>
+            </div>
+          ))}
+        </dl>
+      ) : null}
+    </div>
+  );
+}
+
+function Earlier({ view }: { view: RunView }) {
+  return (
+    <div className="mt-6 text-sm">
+      <h3>Under earlier method versions</h3>
+      <ul className="mt-1">
+        {view.result?.earlier.map((one) => (
+          <li key={one.methodVersion}>
+            Method {one.methodVersion}:{' '}
+            {one.normalisedWhPerKm === null
+              ? 'no number'
+              : one.uWhPerKm
+                ? formatWithUncertainty(one.normalisedWhPerKm, one.uWhPerKm, 'Wh/km')
+                : formatQuantity(one.normalisedWhPerKm, 'Wh/km')}
+          </li>
+        ))}
+      </ul>
+    </div>
+  );
+}

@@ -1,0 +1,43 @@
+import { decimalsForUncertainty, formatNumber, formatQuantity, THIN_SPACE } from '@/lib/units/format';
+import { spreadFromCanonical, type UnitCode } from '@/lib/units/unit';
+
+/** Decimals that show two digits of a standard uncertainty, held to a readable range. */
+export function decimalsFor(uncertainty: number, least = 0, most = 3): number {
+  if (!(uncertainty > 0)) return least;
+  return Math.min(most, Math.max(least, decimalsForUncertainty(uncertainty)));
+}
+
+/** Decimals for a consumption with its standard uncertainty, in the reader's unit. */
+export function consumptionDecimals(whPerKm: number, uWhPerKm: number, unit: UnitCode): number {
+  return decimalsFor(spreadFromCanonical(uWhPerKm, unit, whPerKm));
+}
+
+/** A number to so many significant digits, never in exponents; what is nothing at all is 0. */
+export function significant(value: number, digits = 3): string {
+  const size = Math.abs(value);
+  if (!(size > 1e-9)) return '0';
+  return formatNumber(value, Math.min(12, Math.max(0, decimalsForUncertainty(size, digits))));
+}
+
+/** "−3.4 Wh/km" */
+export function energyStep(whPerKm: number, decimals: number): string {
+  return formatQuantity(whPerKm, 'Wh/km', { decimals, signed: true });
+}
+
+export function percent(share: number, decimals: number, signed = false): string {
+  return `${formatNumber(100 * share, decimals, { signed })}${THIN_SPACE}%`;
+}
+
+/** "2025-09-10 18:24 UTC" */
+export function utcMinute(iso: string): string {
+  return `${iso.slice(0, 16).replace('T', ' ')} UTC`;
+}
+
+/** The clock at the loop: "2025-09-10 19:24, UTC+01:00". */
+export function localMinute(iso: string, utcOffsetMin: number): string {
+  const local = new Date(Date.parse(iso) + utcOffsetMin * 60_000).toISOString();
+  const size = Math.abs(utcOffsetMin);
+  const two = (n: number) => String(n).padStart(2, '0');
+  const sign = utcOffsetMin < 0 ? '−' : '+';
+  return `${local.slice(0, 16).replace('T', ' ')}, UTC${sign}${two(Math.floor(size / 60))}:${two(size % 60)}`;
+}
