@@ -133,7 +133,7 @@ export function parseLoopForm(form: Readonly<Record<string, string>>): {
   const outbound = parseBearings(form, 'outbound', issues);
   const given = parseBearings(form, 'return', issues);
   const back = given.length > 0 ? given : outbound.map(reversed);
-  if (outbound.length === 0 && !issues.some((issue) => issue.path.startsWith('outboundBearing'))) {
+  if (outbound.length === 0 && !issues.some((issue) => /^outbound(Bearing|Share)/.test(issue.path))) {
     issues.push({
       path: bearingName('outbound', 0),
       what: 'The direction of the outbound leg is missing.',

@@ -1,4 +1,12 @@
-import { CHOICE_FIELDS, QUANTITY_FIELDS, type RunForm, unitFieldName } from '@/lib/capture/runFields';
+import {
+  CHOICE_FIELDS,
+  EVIDENCE_KINDS,
+  QUANTITY_FIELDS,
+  RUN_SECTIONS,
+  type RunForm,
+  type RunSection,
+  unitFieldName,
+} from '@/lib/capture/runFields';
 
 const OTHER_NAMES = [
   'carId',
@@ -7,8 +15,8 @@ const OTHER_NAMES = [
   'cruiseClassKey',
   'startedAtLocal',
   'utcOffsetMin',
-  'stationReport',
   'isRetrospective',
+  'stationReport',
   'notes',
 ] as const;
 
@@ -48,4 +56,34 @@ function unitFor(quantity: string, form: RunForm, units: Readonly<Record<string,
 /** The names under which two drafts differ; an empty field and a missing one are the same. */
 export function changedNames(a: RunForm, b: RunForm): string[] {
   return RUN_FORM_NAMES.filter((name) => (a[name] ?? '') !== (b[name] ?? ''));
+}
+
+const FIRST_IN_SECTION: Readonly<Partial<Record<RunSection, readonly string[]>>> = {
+  setup: ['carId', 'setupId'],
+  loop: ['loopId', 'cruiseClassKey'],
+  start: ['startedAtLocal', 'utcOffsetMin', 'isRetrospective'],
+};
+
+const ORDER: readonly string[] = [
+  ...RUN_SECTIONS.flatMap(({ key }) => [
+    ...(FIRST_IN_SECTION[key] ?? []),
+    ...CHOICE_FIELDS.filter((field) => field.section === key).map((field) => field.name),
+    ...QUANTITY_FIELDS.filter((field) => field.section === key).flatMap((field) => [
+      field.quantity,
+      unitFieldName(field.quantity),
+    ]),
+    ...(key === 'conditions' ? ['stationReport', 'notes'] : []),
+  ]),
+  ...EVIDENCE_KINDS.map((kind) => `evidence.${kind.value}`),
+];
+
+/** In the order in which the form shows the fields; what belongs to none of them comes last. */
+export function inFormOrder<Issue extends { path: string }>(issues: readonly Issue[]): Issue[] {
+  const place = ({ path }: Issue) => (ORDER.includes(path) ? ORDER.indexOf(path) : ORDER.length);
+  return issues.toSorted((a, b) => place(a) - place(b));
+}
+
+/** The control to go to: a unit's issue is shown at its quantity. */
+export function idOfPath(path: string): string {
+  return QUANTITY_FIELDS.find((field) => unitFieldName(field.quantity) === path)?.quantity ?? path;
 }

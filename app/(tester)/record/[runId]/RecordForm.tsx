@@ -17,7 +17,7 @@ import { QUANTITY_FIELDS, RUN_SECTIONS, type RunForm, unitFieldName } from '@/li
 import type { RecordFormView } from '@/lib/registry/views/recordForm';
 import { submitterOf } from '../../ActionForm';
 import { summaryOf } from '../../fieldErrors';
-import { startingValues } from '../formValues';
+import { idOfPath, inFormOrder, startingValues } from '../formValues';
 import { sendRun } from './actions';
 import { CrossChecks } from './CrossChecks';
 import { DraftBar } from './DraftBar';
@@ -84,7 +84,10 @@ export function RecordForm({ view }: { view: RecordFormView }) {
       <DraftBar draft={draft} />
       <DraftNotices draft={draft} />
       {sent.title && sent.issues.length === 0 ? <Notice kind="problem" title={sent.title} live /> : null}
-      <ErrorSummary errors={useMemo(() => summaryOf(sent.issues), [sent])} title={sent.title} />
+      <ErrorSummary
+        errors={useMemo(() => summaryOf(inFormOrder(sent.issues), idOfPath), [sent])}
+        title={sent.title}
+      />
       {RUN_SECTIONS.map((section, index) => (
         <FormSection
           key={section.key}

@@ -1,0 +1,44 @@
+import { describe, expect, it } from 'vitest';
+import { issuesSoFar, liveChecks } from '@/app/(tester)/record/[runId]/liveChecks';
+
+const now = '2026-11-20T12:00:00.000Z';
+
+describe('cross-checks while typing', () => {
+  it('say nothing of an empty form', () => {
+    expect(liveChecks({}, now)).toEqual({ remarks: {}, disagreements: [], slips: [] });
+  });
+
+  // 65.4 mi ÷ 32.7 kWh = 2.00 mi/kWh: read off by hand.
+  const agreeing = {
+    tripDistance: '65.4',
+    tripDistanceUnit: 'mi',
+    tripEnergy: '32.7',
+    tripEnergyUnit: 'kWh',
+    tripEfficiency: '2.00',
+    tripEfficiencyUnit: 'mi/kWh',
+  };
+
+  it('find agreeing readings in the display’s own units in order', () => {
+    expect(liveChecks(agreeing, now).disagreements).toEqual([]);
+  });
+
+  it('name the swapped digits beside the field that holds them', () => {
+    const { remarks, disagreements, slips } = liveChecks({ ...agreeing, tripEnergy: '37.2' }, now);
+    expect(disagreements).toHaveLength(1);
+    expect(slips.join(' ')).toContain('37.2 → 32.7');
+    expect(remarks.tripEnergy?.join(' ')).toContain('37.2 → 32.7');
+  });
+
+  it('tie the charge to the energy where the capacity is known', () => {
+    // 40 points of 100 kWh are 40 kWh, not 20.
+    const form = { chargeStart: '80', chargeEnd: '40', tripEnergy: '20.0', tripEnergyUnit: 'kWh' };
+    expect(liveChecks(form, now).disagreements).toEqual([]);
+    expect(liveChecks(form, now, 100_000).disagreements).toHaveLength(1);
+    expect(liveChecks({ ...form, tripEnergy: '40.0' }, now, 100_000).disagreements).toEqual([]);
+  });
+
+  it('remark on an impossible number, not on what is missing so far', () => {
+    const issues = issuesSoFar({ tripDistance: '52700', chargeStart: 'eighty' }, now);
+    expect(issues.map((issue) => issue.path).sort()).toEqual(['chargeStart', 'tripDistance']);
+  });
+});
