@@ -6,7 +6,7 @@ import {
   energyFromConsumption,
   energyFromDisplay,
 } from '@/lib/physics/reconcile';
-import { rectangularU } from './normalisationCase';
+import { rectangularU } from './readingUncertainty';
 
 /** A usable capacity from a data sheet or an owner, as a share of itself: common practice, no source. */
 const CAPACITY_RELATIVE_U = 0.03;

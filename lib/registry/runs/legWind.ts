@@ -5,7 +5,8 @@ import type { NormalisationCase } from '@/lib/physics/caseSchema';
 import { compareHeadwind, headwindFromLegs } from '@/lib/physics/legAsymmetry';
 import { DRAG_AREA_PRIORS, priorU, VEHICLE_PRIORS } from '@/lib/physics/priors';
 import { meanHeadwindMps } from '@/lib/physics/wind';
-import { rectangularU, routeBearings, windReport } from './normalisationCase';
+import { routeBearings, windReport } from './normalisationCase';
+import { rectangularU } from './readingUncertainty';
 
 export interface LegWind {
   impliedHeadwindMps: number;
@@ -26,10 +27,9 @@ const LEG_CLIMB_U_M = 5;
  * energy and distance, or on a loop whose legs are not described.
  */
 export function legWind(record: RunRecord, loop: LoopLegs, engineCase: NormalisationCase): LegWind | null {
-  const { outboundEnergy, outboundDistance, tripDistance, tripEnergy, trueSpeed } = record.readings;
+  const { outboundEnergy, outboundDistance, tripDistance, tripEnergy } = record.readings;
   const outbound = loop.legs.find((leg) => leg.direction === 'outbound');
-  if (!outboundEnergy || !outboundDistance || !tripDistance || !tripEnergy || !trueSpeed || !outbound)
-    return null;
+  if (!outboundEnergy || !outboundDistance || !tripDistance || !tripEnergy || !outbound) return null;
   const { run, vehicle } = engineCase;
   if (run.pressurePa === undefined || run.relativeHumidity === undefined || vehicle.bodyClass === undefined)
     return null;
@@ -61,7 +61,7 @@ export function legWind(record: RunRecord, loop: LoopLegs, engineCase: Normalisa
         Math.hypot(rectangularU(outboundDistance), rectangularU(tripDistance)),
         backDistanceM,
       ),
-    speedMps: trueSpeed.value,
+    speedMps: run.cruiseSpeedMps,
     airDensityKgM3: airDensityCipm(run.airTemperatureC, run.pressurePa, run.relativeHumidity),
     legClimbM: outbound.netClimbM,
     uLegClimbM: LEG_CLIMB_U_M,

@@ -1,10 +1,15 @@
 import type { CruiseClass } from '@/lib/domain/cruiseClass';
 import type { BearingShare } from '@/lib/domain/loopShape';
-import type { QuantityReading, RunRecord } from '@/lib/domain/runRecord';
+import type { RunRecord } from '@/lib/domain/runRecord';
 import { relativeHumidityFromDewPoint } from '@/lib/physics/air';
 import { type PressureReport, stationPressure } from '@/lib/physics/atmosphere';
 import type { NormalisationCase } from '@/lib/physics/caseSchema';
+import { priorU, READING_PRIORS } from '@/lib/physics/priors';
+import { solveProfile } from '@/lib/physics/profile';
 import { type BearingShare as RouteBearing, type WindReport, windOnLoop } from '@/lib/physics/wind';
+import { rectangularU } from './readingUncertainty';
+import type { RunDistance } from './runDistance';
+import type { RunSpeed } from './runSpeed';
 import { temperatureUC } from './storedRecord';
 
 export interface CaseSubjects {
@@ -31,23 +36,33 @@ export interface CaseSubjects {
   cruiseClass: CruiseClass;
 }
 
-/** The run's energy after its readings were reconciled. */
-export interface ReconciledEnergy {
-  energyWh: number;
-  uWh: number;
+/** What was measured, after the readings were reconciled and the instruments' calibrations applied. */
+export interface MeasuredQuantities {
+  energy: { energyWh: number; uWh: number };
+  distance: Pick<RunDistance, 'distanceM' | 'uM'>;
+  speed: Pick<RunSpeed, 'cruiseSpeedMps' | 'uMps'>;
 }
 
 /** A driver and a bag, where the form does not say: common practice, no source. */
 const ASSUMED_LOAD_KG = 90;
 const UNSTATED_LOAD_U_KG = 70;
+const SLOW_DOWNS = 2;
+/** Of the energy of those slow-downs: the solved speed is a mean, and ramps differ. Own judgement. */
+const SLOW_DOWN_RELATIVE_U = 0.3;
 /** Nothing said about humidity: the middle, with a rectangular half-width of 0.4. */
 const ASSUMED_HUMIDITY = 0.6;
 
-/** Lays a record and what is known of its car and loop out as the engine's case. */
+/**
+ * Lays a record and what is known of its car and loop out as the engine's case.
+ *
+ * Scopes follow what runs share (method A6): energy, duration and speed are read anew in each run; weather and auxiliary
+ * power are the session's; length, net climb and off-cruise share are the loop's, so they are the same number in every
+ * run of a car on that loop — the scope called `car`, as the fit's upper group is a car on a loop.
+ */
 export function normalisationCase(
   record: RunRecord,
   subjects: CaseSubjects,
-  energy: ReconciledEnergy,
+  { energy, distance, speed }: MeasuredQuantities,
 ): NormalisationCase {
   const { readings } = record;
   const { car, model, loop } = subjects;
@@ -56,6 +71,7 @@ export function normalisationCase(
   const humidity = humidityOf(record, temperatureC);
   const wind = windOnLoop(windReport(record), routeBearings(loop.bearings, loop.lengthM));
   const dragAreaM2 = car.dragAreaM2 ?? model.dragAreaM2;
+  const stops = slowDowns(record, loop.offCruiseShare, distance.distanceM, speed.cruiseSpeedMps);
   return {
     vehicle: {
       massKg: (car.registeredMassKg ?? model.kerbMassKg) + (readings.loadMass?.value ?? ASSUMED_LOAD_KG),
@@ -65,10 +81,10 @@ export function normalisationCase(
       ...(car.rollingCoefficient === undefined ? {} : { rollingCoefficient: car.rollingCoefficient }),
     },
     run: {
-      distanceM: loop.lengthM,
+      distanceM: distance.distanceM,
       energyWh: energy.energyWh,
       durationS: readings.tripDuration?.value ?? Number.NaN,
-      cruiseSpeedMps: readings.trueSpeed?.value ?? Number.NaN,
+      cruiseSpeedMps: speed.cruiseSpeedMps,
       offCruiseShare: loop.offCruiseShare,
       airTemperatureC: temperatureC,
       pressurePa: pressure.pressurePa,
@@ -79,23 +95,46 @@ export function normalisationCase(
       netClimbM: loop.netClimbM,
       climate: record.climate,
       hasHeatPump: model.hasHeatPump,
+      ...(stops === undefined ? {} : { stops: [stops] }),
       ...(readings.auxiliaryPower === undefined ? {} : { auxiliaryPowerW: readings.auxiliaryPower.value }),
       conditions: { precipitation: record.precipitation, roadSurface: record.road, traffic: record.traffic },
     },
     reference: { cruiseSpeedMps: subjects.cruiseClass.speedMps },
     uncertainty: {
       energyWh: { u: energy.uWh },
-      distanceM: { u: Math.max(loop.lengthUncertaintyM, 1) },
-      durationS: { u: rectangularU(readings.tripDuration) },
-      cruiseSpeedMps: { u: cruiseSpeedU(record) },
-      airTemperatureC: { u: temperatureUC(record) },
-      pressurePa: { u: pressure.uPa },
-      relativeHumidity: { u: humidity.u },
-      alongWindMps: { u: wind.uAlongMps },
-      crossWindMps: { u: wind.uCrossMps },
-      massKg: { u: readings.loadMass === undefined ? UNSTATED_LOAD_U_KG : 50 },
+      distanceM: { u: distance.uM, scope: 'car' },
+      durationS: { u: rectangularU(readings.tripDuration), distribution: 'rectangular' },
+      // a calibration's own part is the car's, but the larger part is the digit read in this run
+      cruiseSpeedMps: { u: speed.uMps },
+      netClimbM: { u: priorU(READING_PRIORS.netClimbM, loop.netClimbM), scope: 'car' },
+      offCruiseShare: { u: priorU(READING_PRIORS.offCruiseShare, loop.offCruiseShare), scope: 'car' },
+      ...(stops === undefined
+        ? {}
+        : {
+            squaredSpeedDropM2S2: {
+              u: SLOW_DOWN_RELATIVE_U * stops.count * (stops.fromMps ** 2 - stops.toMps ** 2),
+              scope: 'car',
+            },
+          }),
+      airTemperatureC: { u: temperatureUC(record), scope: 'session' },
+      pressurePa: { u: pressure.uPa, scope: 'session' },
+      relativeHumidity: { u: humidity.u, scope: 'session' },
+      alongWindMps: { u: wind.uAlongMps, scope: 'session' },
+      crossWindMps: { u: wind.uCrossMps, scope: 'session' },
+      massKg: { u: readings.loadMass === undefined ? UNSTATED_LOAD_U_KG : 50, scope: 'car' },
     },
   };
+}
+
+/**
+ * An out-and-back is slowed down from and sped up to twice: at its turnaround and at its ends. How far follows from the
+ * loop's off-cruise share and the duration; without an off-cruise part there is nothing to recover from.
+ */
+function slowDowns(record: RunRecord, offCruiseShare: number, distanceM: number, cruiseSpeedMps: number) {
+  const durationS = record.readings.tripDuration?.value ?? Number.NaN;
+  const profile = solveProfile({ distanceM, durationS, cruiseSpeedMps, offCruiseShare });
+  if (profile.judgement.source !== 'share' || !(profile.offCruiseSpeedMps < cruiseSpeedMps)) return undefined;
+  return { fromMps: cruiseSpeedMps, toMps: profile.offCruiseSpeedMps, count: SLOW_DOWNS };
 }
 
 /** The report as the physics takes it: without a direction the wind is taken as coming from everywhere alike. */
@@ -129,19 +168,4 @@ function humidityOf(record: RunRecord, temperatureC: number): { value: number; u
     return { value: Math.min(1, relativeHumidityFromDewPoint(temperatureC, dewPoint.value)), u: 0.05 };
   }
   return { value: ASSUMED_HUMIDITY, u: 0.4 / Math.sqrt(3) };
-}
-
-/** Of the rounding interval of a display, as a rectangular distribution (JCGM 100:2008, 4.3.7). */
-export function rectangularU(reading: QuantityReading | undefined): number {
-  return reading === undefined ? 0 : (reading.high - reading.low) / Math.sqrt(12);
-}
-
-/**
- * Satellite positioning gives a mean speed to a few tenths of a km/h; a calibrated speedometer to about one; a speed
- * that nobody verified to about three. Common practice, no source.
- */
-function cruiseSpeedU(record: RunRecord): number {
-  const byMethodMps =
-    { positioning: 0.3, calibratedSpeedometer: 1, notVerified: 3 }[record.trueSpeedMethod] / 3.6;
-  return Math.hypot(byMethodMps, rectangularU(record.readings.trueSpeed));
 }

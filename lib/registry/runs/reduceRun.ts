@@ -10,11 +10,14 @@ import type { EnergyFacts, NormalisationFacts, RunFacts } from '@/lib/protocol/f
 import type { ProtocolParameters } from '@/lib/protocol/parameters';
 import type { StoredNormalisation } from '@/lib/store/normalisations';
 import type { ReductionSubjects } from '@/lib/store/runs';
-import { validSpeedometerCalibration } from './carCalibrations';
+import { hasSpeedometerCalibration } from './carCalibrations';
 import { displayReadings } from './displayReadings';
 import { energyReadings, resolutionUncertainty } from './energyReadings';
 import { type LegWind, legWind } from './legWind';
 import { type CaseSubjects, normalisationCase } from './normalisationCase';
+import { type RunDistance, runDistance } from './runDistance';
+import { type RunSpeed, runSpeed } from './runSpeed';
+import { nameSources, type ValueSources, valueSources } from './valueSources';
 
 /** The stored things a run is about, all there. */
 export interface KnownSubjects {
@@ -33,12 +36,24 @@ export interface ReductionInput {
   now: string;
 }
 
-/** What the engine was given and gave, as kept beside a revision. */
-export interface ReductionResult {
-  case: NormalisationCase;
+/** What of a reduction is kept beside a revision, besides the engine's input. */
+export interface StoredReduction {
   energy: ReconciledEnergy;
-  result: NormalisationResult;
+  /** Which distance the run was divided by. */
+  distance: RunDistance;
+  /** Which cruise speed it was normalised from, and its cross-check. */
+  speed: RunSpeed;
+  /** Where the car's values come from: the car itself, its model's data sheet, or the table of priors. */
+  sources: ValueSources;
   legWind: LegWind | null;
+  normalisation: NormalisationResult;
+}
+
+/** The engine's part of a reduction: what it was given and what it gave. */
+export interface NormalisedRecord {
+  checks: readonly ConsistencyCheck[];
+  engineCase: NormalisationCase;
+  reduction: StoredReduction;
 }
 
 export interface Reduction {
@@ -54,13 +69,9 @@ export interface Reduction {
  */
 export function reduceRun(input: ReductionInput): Reduction {
   const { record, subjects } = input;
-  const capacityWh = subjects.car.usableCapacityWh ?? subjects.car.model.usableCapacityWh ?? undefined;
-  const checks = checkConsistency(displayReadings(record.readings, capacityWh));
-  const energy = reconcileEnergy(energyReadings(record, capacityWh));
-  const described = caseSubjects(subjects);
-  const engineCase = normalisationCaseSchema.parse(normalisationCase(record, described, energy));
-  const result = normaliseRun(engineCase);
-  const wind = result.outcome === 'normalised' ? legWind(record, subjects.loop, engineCase) : null;
+  const normalised = normaliseRecord(record, subjects);
+  const { checks, reduction } = normalised;
+  const { energy, legWind: wind, normalisation: result } = reduction;
   const facts: RunFacts = {
     record,
     loop: subjects.loop,
@@ -68,7 +79,7 @@ export function reduceRun(input: ReductionInput): Reduction {
     car: {
       placardFrontPa: subjects.car.placardFrontPa ?? undefined,
       placardRearPa: subjects.car.placardRearPa ?? undefined,
-      hasSpeedometerCalibration: validSpeedometerCalibration(subjects.car.calibrations, record) !== undefined,
+      hasSpeedometerCalibration: hasSpeedometerCalibration(subjects.car.calibrations, record),
     },
     checks,
     energy: energyFacts(record, energy),
@@ -78,11 +89,28 @@ export function reduceRun(input: ReductionInput): Reduction {
     now: input.now,
   };
   const findings = evaluateRun(facts, input.protocol);
+  return { checks, findings, result, normalisation: storedNormalisation(normalised) };
+}
+
+/** The part of the line that a new version of the method repeats: from a record to its normalised number. */
+export function normaliseRecord(record: RunRecord, subjects: KnownSubjects): NormalisedRecord {
+  const { calibrations } = subjects.car;
+  const capacityWh = subjects.car.usableCapacityWh ?? subjects.car.model.usableCapacityWh ?? undefined;
+  const checks = checkConsistency(displayReadings(record.readings, capacityWh));
+  const energy = reconcileEnergy(energyReadings(record, capacityWh));
+  const distance = runDistance(record, subjects.loop, calibrations);
+  const speed = runSpeed(record, calibrations);
+  const described = caseSubjects(subjects);
+  const engineCase = normalisationCaseSchema.parse(
+    normalisationCase(record, described, { energy, distance, speed }),
+  );
+  const sources = valueSources(subjects.car, described.tyreKind);
+  const result = nameSources(normaliseRun(engineCase), sources);
+  const wind = result.outcome === 'normalised' ? legWind(record, subjects.loop, engineCase) : null;
   return {
     checks,
-    findings,
-    result,
-    normalisation: stored({ case: engineCase, energy, result, legWind: wind }),
+    engineCase,
+    reduction: { energy, distance, speed, sources, legWind: wind, normalisation: result },
   };
 }
 
@@ -130,12 +158,12 @@ function normalisationFacts(result: NormalisationResult, wind: LegWind | null): 
   };
 }
 
-function stored(reduction: ReductionResult): StoredNormalisation {
-  const { result } = reduction;
+export function storedNormalisation({ engineCase, reduction }: NormalisedRecord): StoredNormalisation {
+  const result = reduction.normalisation;
   const common = {
     methodVersion: result.methodVersion,
-    input: reduction.case,
-    result: { energy: reduction.energy, legWind: reduction.legWind, normalisation: result },
+    input: engineCase,
+    result: reduction,
     measuredWhPerKm: result.measuredWhPerKm,
   };
   if (result.outcome === 'outsideReach') {

@@ -1,0 +1,57 @@
+import type { NormalisationResult } from '@/lib/physics/normalise';
+import { DRAG_AREA_PRIORS, ROLLING_PRIORS, type TyreKind } from '@/lib/physics/priors';
+import type { ReductionSubjects } from '@/lib/store/runs';
+
+/** Where a value of the car comes from that the engine was given. */
+export interface ValueSource {
+  /** A car's own value overrides its model's, and that the table of priors. */
+  of: 'car' | 'model' | 'prior';
+  words: string;
+}
+
+export type ValueSources = Record<'massKg' | 'dragAreaM2' | 'rollingCoefficient', ValueSource>;
+
+const IN_LABEL = { car: 'this car’s own', model: 'of the model', prior: 'prior' } as const;
+
+export function valueSources(
+  car: Pick<
+    NonNullable<ReductionSubjects['car']>,
+    'registeredMassKg' | 'dragAreaM2' | 'rollingCoefficient' | 'ownValuesSource'
+  > & {
+    model: Pick<
+      NonNullable<ReductionSubjects['car']>['model'],
+      'dragAreaM2' | 'dragAreaSource' | 'bodyClass'
+    >;
+  },
+  tyreKind: TyreKind,
+): ValueSources {
+  const { model } = car;
+  const own: ValueSource = { of: 'car', words: car.ownValuesSource ?? 'stated by the car’s owner' };
+  return {
+    massKg:
+      car.registeredMassKg === null
+        ? { of: 'model', words: 'kerb mass of the model, and load' }
+        : { of: 'car', words: 'registered mass of this car, and load' },
+    dragAreaM2:
+      car.dragAreaM2 !== null
+        ? own
+        : model.dragAreaM2 !== null
+          ? { of: 'model', words: model.dragAreaSource ?? 'stated with the model' }
+          : { of: 'prior', words: DRAG_AREA_PRIORS[model.bodyClass].label },
+    rollingCoefficient:
+      car.rollingCoefficient !== null ? own : { of: 'prior', words: ROLLING_PRIORS[tyreKind].label },
+  };
+}
+
+/** The same result with the sources named in the labels of its budget. */
+export function nameSources(result: NormalisationResult, sources: ValueSources): NormalisationResult {
+  if (result.outcome !== 'normalised') return result;
+  const byInput: Readonly<Record<string, ValueSource>> = sources;
+  return {
+    ...result,
+    budget: result.budget.map((entry) => {
+      const source = byInput[entry.input];
+      return source === undefined ? entry : { ...entry, label: `${entry.label} (${IN_LABEL[source.of]})` };
+    }),
+  };
+}

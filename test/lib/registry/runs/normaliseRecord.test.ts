@@ -1,0 +1,117 @@
+import { describe, expect, it } from 'vitest';
+import { covarianceOfDifference } from '@/lib/physics/difference';
+import type { NormalisedRun } from '@/lib/physics/normalise';
+import { type KnownSubjects, normaliseRecord, storedNormalisation } from '@/lib/registry/runs/reduceRun';
+import { recordOf, subjectsOf } from './exampleRecord';
+
+function normalised(subjects: KnownSubjects, form = {}): NormalisedRun {
+  const { normalisation } = normaliseRecord(recordOf(form), subjects).reduction;
+  if (normalisation.outcome !== 'normalised') throw new Error('outside reach');
+  return normalisation;
+}
+
+const second = {
+  startedAtLocal: '2026-05-14T11:30',
+  tripEnergy: '31.0',
+  tripEfficiency: '2.15',
+  chargeEnd: '53',
+};
+
+describe('what runs share and what is their own', () => {
+  it('each input has the scope in which it is one number', () => {
+    const scopes = Object.fromEntries(
+      normalised(subjectsOf()).budget.map(({ input, scope }) => [input, scope]),
+    );
+    expect(scopes).toMatchObject({
+      energyWh: 'run',
+      durationS: 'run',
+      cruiseSpeedMps: 'run',
+      distanceM: 'car',
+      netClimbM: 'car',
+      offCruiseShare: 'car',
+      massKg: 'car',
+      airTemperatureC: 'session',
+      pressurePa: 'session',
+      relativeHumidity: 'session',
+      alongWindMps: 'session',
+      crossWindMps: 'session',
+      auxiliaryPowerW: 'session',
+      dragAreaM2: 'model',
+    });
+  });
+
+  it('only the run’s own part goes into the fit', () => {
+    const record = normaliseRecord(recordOf(), subjectsOf());
+    const result = record.reduction.normalisation as NormalisedRun;
+    const own = result.budget.filter((entry) => entry.scope === 'run');
+    const u = Math.sqrt(own.reduce((sum, entry) => sum + entry.contributionWhPerKm ** 2, 0));
+    const stored = storedNormalisation(record);
+    expect(stored.uRunRelative).toBeCloseTo(u / result.normalisedWhPerKm, 12);
+    expect(stored.uWhPerKm).toBeGreaterThan(1.5 * u);
+  });
+
+  it('two equal runs of one session differ by their own parts alone: all that is shared cancels', () => {
+    const [a, b] = [normalised(subjectsOf()), normalised(subjectsOf())];
+    const difference = covarianceOfDifference(a, b, ['session', 'car', 'model']);
+    expect(difference.uWhPerKm).toBeCloseTo(Math.SQRT2 * a.uByScope.run, 9);
+    // with nothing shared the same pair would be as unsure as two strangers
+    expect(covarianceOfDifference(a, b, []).uWhPerKm).toBeCloseTo(Math.SQRT2 * a.uWhPerKm, 9);
+  });
+
+  it('a prior shared by two runs of a session cancels in their difference as far as it acts alike', () => {
+    const [a, b] = [normalised(subjectsOf()), normalised(subjectsOf(), second)];
+    const difference = covarianceOfDifference(a, b, ['session', 'car', 'model']);
+    const own = Math.hypot(a.uByScope.run, b.uByScope.run);
+    const apart = Math.hypot(a.uWhPerKm, b.uWhPerKm);
+    expect(difference.uWhPerKm).toBeGreaterThan(own);
+    expect(difference.uWhPerKm).toBeLessThan(own + 0.1 * (apart - own));
+  });
+});
+
+describe('a car’s own values', () => {
+  it('override the model’s, and those the priors; the budget names where each is from', () => {
+    const labels = (subjects: KnownSubjects) =>
+      Object.fromEntries(
+        normalised(subjects).budget.map(({ input, label, value }) => [input, [label, value]]),
+      );
+    expect(labels(subjectsOf())).toMatchObject({
+      dragAreaM2: ['Drag area (prior)', 1.1],
+      rollingCoefficient: ['Rolling resistance coefficient (prior)', 0.009],
+      massKg: ['Mass as driven (of the model)', 2995],
+    });
+    const model = { dragAreaM2: 0.95, dragAreaSource: 'wind tunnel sheet' };
+    expect(labels(subjectsOf({ model }))).toMatchObject({ dragAreaM2: ['Drag area (of the model)', 0.95] });
+    const car = {
+      dragAreaM2: 1.02,
+      rollingCoefficient: 0.0097,
+      registeredMassKg: 3000,
+      ownValuesSource: 'own coast-down, May 2026',
+      model: subjectsOf({ model }).car.model,
+    };
+    const subjects = subjectsOf({ car });
+    expect(labels(subjects)).toMatchObject({
+      dragAreaM2: ['Drag area (this car’s own)', 1.02],
+      rollingCoefficient: ['Rolling resistance coefficient (this car’s own)', 0.0097],
+      massKg: ['Mass as driven (this car’s own)', 3095],
+    });
+    expect(normaliseRecord(recordOf(), subjects).reduction.sources.dragAreaM2).toEqual({
+      of: 'car',
+      words: 'own coast-down, May 2026',
+    });
+  });
+});
+
+describe('slow-downs', () => {
+  it('are counted at the turnaround and the ends, from the loop’s off-cruise part, and taken out again', () => {
+    const { engineCase, reduction } = normaliseRecord(recordOf(), subjectsOf());
+    const { run } = engineCase;
+    // 61 min over 107 km at 70 mph: 5 % of it at v_off = q/(t/D − (1 − q)/v)
+    const cruise = (70 * 1609.344) / 3600;
+    const off = 0.05 / (3660 / 107_000 - 0.95 / cruise);
+    expect(run.stops).toEqual([{ fromMps: cruise, toMps: expect.closeTo(off, 9), count: 2 }]);
+    const steps = (reduction.normalisation as NormalisedRun).steps;
+    expect(steps.find((step) => step.name === 'stops')?.deltaWhPerKm).toBeLessThan(0);
+    const level = normaliseRecord(recordOf(), subjectsOf({ loop: { offCruiseShare: 0 } }));
+    expect(level.engineCase.run.stops).toBeUndefined();
+  });
+});
