@@ -1,0 +1,54 @@
+import type { Metadata } from 'next';
+import { hrefWith, one, type SearchParams } from '@/app/(public)/rankings/query';
+import { UnitLinks } from '@/app/runDossier/UnitLinks';
+import { consumptionUnit } from '@/app/session/readerUnits';
+import { registry } from '@/app/session/registry';
+import { DemoMark } from '@/app/ui/DemoMark';
+import { EmptyState } from '@/app/ui/EmptyState';
+import { PageHeader } from '@/app/ui/PageHeader';
+import { Pagination } from '@/app/ui/Pagination';
+import { readRunList } from '@/lib/registry/views/runList';
+import { RunFilters } from './RunFilters';
+import { RunsTable } from './RunsTable';
+
+export const metadata: Metadata = { title: 'Runs' };
+export const dynamic = 'force-dynamic';
+
+export default async function RunsPage({ searchParams }: { searchParams: Promise<SearchParams> }) {
+  const params = await searchParams;
+  const unit = consumptionUnit(one(params, 'unit'));
+  const view = await readRunList(registry(), {
+    page: Number(one(params, 'page') ?? 1),
+    classKey: one(params, 'class'),
+    model: one(params, 'model'),
+    loop: one(params, 'loop'),
+    tester: one(params, 'tester'),
+    state: one(params, 'state'),
+  });
+  const hrefFor = (changes: Record<string, string | undefined>) => hrefWith('/runs', params, changes);
+  return (
+    <>
+      <PageHeader
+        title="Runs"
+        lead="Every published run with its number at reference conditions and its 95 % interval, the latest session first. Retracted and superseded ones stay readable."
+        meta={`${view.total} ${view.total === 1 ? 'run' : 'runs'}`}
+      />
+      {view.hasDemo ? <DemoMark /> : null}
+      <RunFilters view={view} params={params} />
+      <UnitLinks unit={unit} hrefFor={(wanted) => hrefFor({ unit: wanted })} />
+      {view.runs.length === 0 ? (
+        <EmptyState title="No published run meets these filters.">
+          Take a filter away, or go back to the first page.
+        </EmptyState>
+      ) : (
+        <RunsTable runs={view.runs} unit={unit} />
+      )}
+      <Pagination
+        label="Pages of runs"
+        page={view.page}
+        pageCount={view.pages}
+        hrefFor={(page) => hrefFor({ page: page === 1 ? undefined : String(page) })}
+      />
+    </>
+  );
+}
