@@ -1,6 +1,6 @@
 import { createHash } from 'node:crypto';
 import { chmod, chown, mkdir, readdir, realpath, stat } from 'node:fs/promises';
-import { basename, join, resolve } from 'node:path';
+import { basename, dirname, join, resolve } from 'node:path';
 import { ServerError } from './serverError';
 import { canReach, probableServerUser, type ServerUser } from './serverUser';
 
@@ -20,9 +20,14 @@ export function dataFolderFromEnvironment(app = process.cwd()): string {
 
 /** Makes the data folder (mode 0700, owned by the server's user) and gives its real path. */
 export async function prepareDataFolder(folder: string, user: ServerUser | undefined): Promise<string> {
-  await mkdir(folder, { recursive: true, mode: 0o700 }).catch((error: Error) => {
-    throw new ServerError(`The data folder ${folder} cannot be made: ${error.message}. ${remedy}`);
-  });
+  try {
+    // The folders above are made passable: only the last one is private.
+    await mkdir(dirname(folder), { recursive: true });
+    await mkdir(folder, { recursive: true, mode: 0o700 });
+  } catch (error) {
+    const reason = error instanceof Error ? error.message : String(error);
+    throw new ServerError(`The data folder ${folder} cannot be made: ${reason}. ${remedy}`, { cause: error });
+  }
   const path = await realpath(folder);
   await refuseForeign(path);
   const { uid, mode } = await stat(path);

@@ -5,8 +5,9 @@ import { tmpdir } from 'node:os';
 import { join, resolve } from 'node:path';
 import { createInterface } from 'node:readline';
 import pg from 'pg';
-import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
 import { clusterFolder } from '@/lib/store/server/cluster';
+import { dataFolderFromEnvironment } from '@/lib/store/server/dataFolder';
 import {
   type DatabaseConnection,
   ensureServer,
@@ -108,6 +109,13 @@ describe('a new data folder', () => {
       { me: 'evenloop', here: 'evenloop' },
     ]);
     await byUrl.end();
+  });
+
+  it('may lie in folders that are not there yet', async () => {
+    folder = join(parent, 'not', 'yet', 'data');
+    await start();
+    expect((await stat(folder)).mode & 0o777).toBe(0o700);
+    expect((await stat(join(parent, 'not'))).mode & 0o111).toBe(0o111);
   });
 
   it('is refused when it holds somebody else’s files, and left as it was', async () => {
@@ -241,7 +249,30 @@ describe('where the server listens', () => {
   });
 });
 
-// PostgreSQL runs as our own user unless we are root: only then can it be shut out of a folder.
+describe('the default data folder', () => {
+  it('is what EVENLOOP_DATA names, otherwise .evenloop beside the app', () => {
+    vi.stubEnv('EVENLOOP_DATA', '/somewhere/else');
+    expect(dataFolderFromEnvironment(parent)).toBe('/somewhere/else');
+    vi.stubEnv('EVENLOOP_DATA', '');
+    expect(dataFolderFromEnvironment(parent)).toBe(join(parent, '.evenloop'));
+    vi.unstubAllEnvs();
+  });
+
+  // PostgreSQL runs as our own user unless we are root: only then can it be shut out of a folder.
+  if (process.getuid?.() === 0) {
+    it('lies under /var/lib, one an app, when root keeps the app where the server’s user cannot go', async () => {
+      vi.stubEnv('EVENLOOP_DATA', '');
+      const closed = join(parent, 'closed');
+      await mkdir(closed, { mode: 0o700 });
+      await mkdir(join(closed, 'app'));
+      expect(dataFolderFromEnvironment(join(closed, 'app'))).toMatch(
+        /^\/var\/lib\/evenloop\/app-[0-9a-f]{8}$/,
+      );
+      vi.unstubAllEnvs();
+    });
+  }
+});
+
 if (process.getuid?.() === 0) {
   it('tells root what to do when the server’s user cannot reach the folder', async () => {
     const closed = join(parent, 'closed');
