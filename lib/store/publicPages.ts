@@ -120,6 +120,18 @@ export function estimatesOfModel(db: Queryable, modelId: string, isDemo: boolean
   });
 }
 
+/** How many setups each class of a world ranks, by the key of the class. */
+export async function rankedByClass(db: Queryable, isDemo: boolean): Promise<Map<string, number>> {
+  const fits = await db.fit.findMany({
+    where: { isCurrent: true, group: { isDemo } },
+    select: {
+      group: { select: { cruiseClassKey: true } },
+      _count: { select: { estimates: { where: { isRanked: true } } } },
+    },
+  });
+  return new Map(fits.map((fit) => [fit.group.cruiseClassKey, fit._count.estimates]));
+}
+
 /** A tester with the models of the cars that have approved runs; no car by its own name. */
 export function publicTester(db: Queryable, slug: string) {
   return db.account.findUnique({

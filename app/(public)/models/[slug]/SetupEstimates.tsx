@@ -1,0 +1,73 @@
+import Link from 'next/link';
+import { countText } from '@/app/ui/Count';
+import { DataTable } from '@/app/ui/DataTable';
+import { Section } from '@/app/ui/Section';
+import type { ModelView } from '@/lib/registry/views/model';
+import { type UnitCode, unitSymbol } from '@/lib/units/unit';
+import { consumptionNumber, intervalText } from '../../consumptionText';
+
+/** All setups of the model by their levels, with what each uses in the chosen class. */
+export function SetupEstimates({ view, unit }: { view: ModelView; unit: UnitCode }) {
+  return (
+    <Section
+      id="setups"
+      title="Setups"
+      note={view.classLabel === '' ? undefined : `Fitted consumption at ${view.classLabel}, 95 % intervals.`}
+      wide
+    >
+      <DataTable
+        caption={`Setups of ${view.name} by factor level`}
+        captionHidden
+        rows={view.setups}
+        rowKey={(setup) => setup.setupId}
+        empty="No setup yet."
+        columns={[
+          {
+            key: 'setup',
+            header: 'Setup',
+            rowHeader: true,
+            cell: (setup) => (
+              <Link className="link" href={`/setups/${setup.slug}`}>
+                {setup.title}
+              </Link>
+            ),
+          },
+          ...view.factors.map((factor) => ({
+            key: factor.factor,
+            header: factor.label,
+            cell: (setup: ModelView['setups'][number]) => {
+              const level = setup.levels.find((candidate) => candidate.factor === factor.factor);
+              if (level === undefined) return 'not stated';
+              return level.isAsDelivered ? (
+                <span className="text-ink-soft">{level.label}</span>
+              ) : (
+                <strong className="font-semibold">{level.label}</strong>
+              );
+            },
+          })),
+          {
+            key: 'estimate',
+            header: 'Estimate',
+            unit: unitSymbol(unit),
+            align: 'end' as const,
+            cell: ({ estimate }) => (estimate ? consumptionNumber(estimate.estimateWhPerKm, unit) : '–'),
+          },
+          {
+            key: 'interval',
+            header: '95 % interval',
+            align: 'end' as const,
+            cell: ({ estimate }) => (estimate ? intervalText(estimate, unit) : 'not driven in this class'),
+          },
+          {
+            key: 'counts',
+            header: 'From',
+            wide: true,
+            cell: ({ estimate }) =>
+              estimate ? countText({ runs: estimate.runs, cars: estimate.cars, days: estimate.days }) : '–',
+          },
+        ]}
+        footnote="What differs from the car as delivered is set in bold."
+      />
+    </Section>
+  );
+}

@@ -1,0 +1,157 @@
+import Link from 'next/link';
+import { DataTable } from '@/app/ui/DataTable';
+import { FigureWithTable } from '@/app/ui/figures/FigureWithTable';
+import { ForestPlot } from '@/app/ui/figures/ForestPlot';
+import { Section } from '@/app/ui/Section';
+import type { ModelView } from '@/lib/registry/views/model';
+import type { SingleChange } from '@/lib/registry/views/singleChanges';
+import { formatNumber } from '@/lib/units/format';
+import { endsText, percentText } from '../../compare/words';
+
+/** Setups one change away from the baseline, and what the change did. */
+export function SingleChanges({ view }: { view: ModelView }) {
+  if (view.changes.length === 0 || view.baseline === undefined) return null;
+  const rows = view.changes.flatMap((change) => {
+    const { percent, pointwise, simultaneous, isSeparable } = change;
+    if (percent === null || simultaneous === null) return [];
+    return [
+      {
+        key: change.setup.setupId,
+        label: `${change.factorLabel}: ${change.to}`,
+        estimate: percent,
+        ...(pointwise === null ? {} : { pointwise }),
+        simultaneous,
+        text: `${percentText(percent)} (${endsText(simultaneous)})`,
+        note: isSeparable ? 'separable' : 'not separable',
+        muted: !isSeparable,
+      },
+    ];
+  });
+  return (
+    <Section
+      id="changes"
+      title="Which single change mattered"
+      note={`Setups that differ from “${view.baseline.title}” in one thing only, at ${view.classLabel}.`}
+      wide
+    >
+      <FigureWithTable
+        caption="Difference from the baseline in per cent of its consumption; below zero is less."
+        reading="The thin bar holds for all pairs of the class at once. A change is separable when it leaves zero out."
+        tableCaption={`Single changes at ${view.classLabel}`}
+        table={{
+          columns: [
+            { header: 'Change' },
+            { header: 'Difference', unit: '%' },
+            { header: 'All pairs, 95 %', unit: '%' },
+            { header: 'Result', align: 'start' },
+            { header: 'Joined by', align: 'start' },
+          ],
+          rows: view.changes.map((change) => [
+            `${change.factorLabel}: ${change.from} to ${change.to}`,
+            change.percent === null ? '–' : percentText(change.percent),
+            change.simultaneous === null ? '–' : endsText(change.simultaneous),
+            change.refusal ?? (change.isSeparable ? 'separable' : 'not separable'),
+            change.connection,
+          ]),
+        }}
+      >
+        {rows.length === 0 ? (
+          <p className="border-y border-dashed border-rule-strong py-6 text-ink-soft">
+            No single change has an interval yet; the table says why.
+          </p>
+        ) : (
+          <ForestPlot
+            title="Single changes against the baseline"
+            desc={rows.map((row) => `${row.label}: ${row.text}, ${row.note}`).join('. ')}
+            rows={rows}
+            axisLabel="difference in consumption, %"
+            zeroLabel="as the baseline"
+          />
+        )}
+      </FigureWithTable>
+      <Refused changes={view.changes} />
+      <WithinSessions changes={view.changes} />
+      <p className="mt-4 text-sm">
+        <Link className="link" href={compareAllHref(view)}>
+          Compare these setups in full
+        </Link>
+      </p>
+    </Section>
+  );
+}
+
+/** What could not be drawn is said in words. */
+function Refused({ changes }: { changes: readonly SingleChange[] }) {
+  const refused = changes.filter((change) => change.simultaneous === null && change.refusal !== null);
+  if (refused.length === 0) return null;
+  return (
+    <ul className="mb-6 max-w-[46rem] space-y-1 text-sm">
+      {refused.map((change) => (
+        <li key={change.setup.setupId}>
+          {change.factorLabel}: {change.to}. <span className="text-ink-soft">{change.refusal}</span>
+        </li>
+      ))}
+    </ul>
+  );
+}
+
+function WithinSessions({ changes }: { changes: readonly SingleChange[] }) {
+  const seen = changes.filter((change) => change.withinSessions !== null);
+  if (seen.length === 0) return null;
+  return (
+    <DataTable
+      caption="The same from sessions alone in which this one thing was changed and nothing else"
+      rows={seen}
+      rowKey={(change) => change.setup.setupId}
+      columns={[
+        {
+          key: 'change',
+          header: 'Change',
+          rowHeader: true,
+          cell: (change) => `${change.factorLabel}: ${change.to}`,
+        },
+        {
+          key: 'sessions',
+          header: 'Sessions',
+          align: 'end',
+          cell: ({ withinSessions }) => withinSessions?.sessions,
+        },
+        { key: 'cars', header: 'Cars', align: 'end', cell: ({ withinSessions }) => withinSessions?.cars },
+        {
+          key: 'difference',
+          header: 'Difference',
+          unit: '%',
+          align: 'end',
+          cell: ({ withinSessions }) => (withinSessions ? percentText(withinSessions.percent) : '–'),
+        },
+        {
+          key: 'interval',
+          header: 'Alone, 95 %',
+          unit: '%',
+          align: 'end',
+          cell: ({ withinSessions }) =>
+            withinSessions?.interval ? endsText(withinSessions.interval) : 'one session only',
+        },
+        {
+          key: 'spread',
+          header: 'Spread beyond repeatability',
+          unit: '%',
+          align: 'end',
+          cell: ({ withinSessions }) =>
+            withinSessions?.interval ? formatNumber(100 * withinSessions.i2, 0) : '–',
+        },
+      ]}
+      footnote="Combined over sessions as a random effect, so a change that does more on one car than on another widens the interval."
+    />
+  );
+}
+
+function compareAllHref(view: ModelView): string {
+  const query = new URLSearchParams();
+  if (view.classKey !== undefined) query.set('class', view.classKey);
+  if (view.isDemo) query.set('world', 'demo');
+  for (const slug of [view.baseline?.slug, ...view.changes.map((change) => change.setup.slug)]) {
+    if (slug !== undefined) query.append('setup', slug);
+  }
+  return `/compare?${query.toString()}`;
+}

@@ -1,0 +1,81 @@
+import type { Metadata } from 'next';
+import { notFound } from 'next/navigation';
+import { cache } from 'react';
+import { consumptionUnit } from '@/app/session/readerUnits';
+import { registry } from '@/app/session/registry';
+import { DemoMark } from '@/app/ui/DemoMark';
+import { EmptyState } from '@/app/ui/EmptyState';
+import { LinkTabs } from '@/app/ui/LinkTabs';
+import { PageHeader } from '@/app/ui/PageHeader';
+import { Section } from '@/app/ui/Section';
+import { readModel } from '@/lib/registry/views/model';
+import { PublicRunTable } from '../../PublicRunTable';
+import { hrefWith, one, type SearchParams } from '../../rankings/query';
+import { UnitLinks } from '../../UnitLinks';
+import { DataSheet } from './DataSheet';
+import { SetupEstimates } from './SetupEstimates';
+import { SingleChanges } from './SingleChanges';
+
+export const dynamic = 'force-dynamic';
+
+interface ModelPageProps {
+  params: Promise<{ slug: string }>;
+  searchParams: Promise<SearchParams>;
+}
+
+/** Read once for the title and the page. */
+const modelOf = cache((slug: string, classKey: string | undefined) => readModel(registry(), slug, classKey));
+
+const LATEST = 20;
+
+export async function generateMetadata({ params, searchParams }: ModelPageProps): Promise<Metadata> {
+  const view = await modelOf((await params).slug, one(await searchParams, 'class'));
+  return { title: view?.name ?? 'Model not found' };
+}
+
+export default async function ModelPage({ params, searchParams }: ModelPageProps) {
+  const query = await searchParams;
+  const view = await modelOf((await params).slug, one(query, 'class'));
+  if (view === undefined) notFound();
+  const unit = consumptionUnit(one(query, 'unit'));
+  const path = `/models/${view.slug}`;
+  return (
+    <>
+      <PageHeader
+        title={view.name}
+        breadcrumbs={[{ label: 'Models', href: '/models' }, { label: view.name }]}
+        meta={`${view.setups.length} setups · ${view.runs.length} approved runs`}
+      />
+      {view.isDemo ? <DemoMark /> : null}
+      {view.classes.length === 0 ? (
+        <EmptyState title="No fitted run of this model yet.">
+          Its setups get their numbers when reviewers have approved runs of them.
+        </EmptyState>
+      ) : (
+        <>
+          <LinkTabs
+            label="Cruise speed class"
+            tabs={view.classes.map((cruiseClass) => ({
+              href: hrefWith(path, query, { class: cruiseClass.key }),
+              label: cruiseClass.label,
+              count: cruiseClass.runs,
+              current: cruiseClass.key === view.classKey,
+            }))}
+          />
+          <UnitLinks unit={unit} hrefFor={(value) => hrefWith(path, query, { unit: value })} />
+        </>
+      )}
+      <SingleChanges view={view} />
+      <SetupEstimates view={view} unit={unit} />
+      <DataSheet view={view} />
+      <Section id="runs" title="Latest runs" wide>
+        <PublicRunTable
+          caption={`The latest ${Math.min(LATEST, view.runs.length)} of ${view.runs.length} approved runs`}
+          runs={view.runs.slice(0, LATEST)}
+          unit={unit}
+          without={['model']}
+        />
+      </Section>
+    </>
+  );
+}

@@ -1,0 +1,53 @@
+import type { Metadata } from 'next';
+import Link from 'next/link';
+import { registry } from '@/app/session/registry';
+import { DataTable } from '@/app/ui/DataTable';
+import { DemoMark } from '@/app/ui/DemoMark';
+import { PageHeader } from '@/app/ui/PageHeader';
+import { readModels } from '@/lib/registry/views/models';
+import { bodyLabel } from '../bodyLabels';
+
+export const metadata: Metadata = { title: 'Models' };
+export const dynamic = 'force-dynamic';
+
+export default async function ModelsPage() {
+  const models = await readModels(registry());
+  const hasDemo = models.some((model) => model.isDemo);
+  return (
+    <>
+      <PageHeader
+        title="Models"
+        lead="Maker, model, year and variant: what a data sheet describes. Each has setups, and setups have runs."
+      />
+      {hasDemo ? <DemoMark /> : null}
+      <DataTable
+        caption="Models by maker"
+        captionHidden
+        rows={models}
+        rowKey={(model) => model.slug}
+        empty="No model yet. A tester adds one with the first car of it."
+        columns={[
+          {
+            key: 'model',
+            header: 'Model',
+            rowHeader: true,
+            cell: (model) => (
+              <>
+                <Link className="link" href={`/models/${model.slug}`}>
+                  {model.maker} {model.name}
+                </Link>{' '}
+                {model.isDemo ? <DemoMark inline /> : null}
+              </>
+            ),
+          },
+          { key: 'year', header: 'Year', align: 'end', cell: (model) => model.modelYear },
+          { key: 'variant', header: 'Variant', cell: (model) => model.variant },
+          { key: 'body', header: 'Body', cell: (model) => bodyLabel(model.bodyClass) },
+          { key: 'setups', header: 'Setups', align: 'end', cell: (model) => model.setups },
+          { key: 'cars', header: 'Cars', align: 'end', cell: (model) => model.cars },
+          { key: 'runs', header: 'Approved runs', align: 'end', cell: (model) => model.approvedRuns },
+        ]}
+      />
+    </>
+  );
+}

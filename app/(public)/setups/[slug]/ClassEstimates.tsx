@@ -1,0 +1,89 @@
+import Link from 'next/link';
+import { countText } from '@/app/ui/Count';
+import { DataTable } from '@/app/ui/DataTable';
+import { Section } from '@/app/ui/Section';
+import type { ClassEstimate, SetupView } from '@/lib/registry/views/setup';
+import { type UnitCode, unitSymbol } from '@/lib/units/unit';
+import { consumptionNumber, intervalText } from '../../consumptionText';
+import { rankText } from '../../rankings/rankingRows';
+
+/** The setup's fitted consumption in every class it was driven in. */
+export function ClassEstimates({ view, unit }: { view: SetupView; unit: UnitCode }) {
+  const { baseline, isBaseline } = view;
+  return (
+    <Section
+      id="estimates"
+      title="Consumption by cruise speed"
+      note="Fitted values at reference conditions; each class is fitted by itself."
+      wide
+    >
+      <DataTable
+        caption={`Fitted consumption of ${view.title}`}
+        captionHidden
+        rows={view.estimates}
+        rowKey={(estimate) => estimate.classKey}
+        empty="No fitted run yet."
+        columns={[
+          { key: 'class', header: 'Class', rowHeader: true, cell: (estimate) => estimate.classLabel },
+          {
+            key: 'estimate',
+            header: 'Estimate',
+            unit: unitSymbol(unit),
+            align: 'end',
+            cell: (estimate) => consumptionNumber(estimate.estimateWhPerKm, unit),
+          },
+          {
+            key: 'interval',
+            header: '95 % interval',
+            align: 'end',
+            cell: (estimate) => intervalText(estimate, unit),
+          },
+          {
+            key: 'raw',
+            header: 'Mean as measured',
+            unit: unitSymbol(unit),
+            align: 'end',
+            cell: (estimate) => consumptionNumber(estimate.rawMeanWhPerKm, unit),
+          },
+          {
+            key: 'counts',
+            header: 'From',
+            wide: true,
+            cell: ({ runs, cars, testers, loops, days }) => countText({ runs, cars, testers, loops, days }),
+          },
+          { key: 'rank', header: 'Place', cell: placeText },
+          ...(baseline === undefined || isBaseline
+            ? []
+            : [
+                {
+                  key: 'compare',
+                  header: 'Against the baseline',
+                  cell: (estimate: ClassEstimate) => (
+                    <Link
+                      className="link"
+                      href={compareHref(estimate.classKey, view.isDemo, [baseline.slug, view.slug])}
+                    >
+                      Compare at {estimate.classLabel}
+                    </Link>
+                  ),
+                },
+              ]),
+        ]}
+      />
+    </Section>
+  );
+}
+
+function placeText(estimate: ClassEstimate): string {
+  if (estimate.rankLower !== null && estimate.rankUpper !== null) {
+    return rankText(estimate.rankLower, estimate.rankUpper, estimate.rankedOf);
+  }
+  const lacks = estimate.missing.map(({ what, have, need }) => `${have} of ${need} ${what}`).join(', ');
+  return lacks === '' ? 'not ranked' : `not ranked yet: ${lacks}`;
+}
+
+export function compareHref(classKey: string, isDemo: boolean, slugs: readonly string[]): string {
+  const query = new URLSearchParams({ class: classKey, ...(isDemo ? { world: 'demo' } : {}) });
+  for (const slug of slugs) query.append('setup', slug);
+  return `/compare?${query.toString()}`;
+}

@@ -1,0 +1,76 @@
+import Link from 'next/link';
+import { countText } from '@/app/ui/Count';
+import { FigureWithTable } from '@/app/ui/figures/FigureWithTable';
+import { Section } from '@/app/ui/Section';
+import type { ClassEstimate, SetupView } from '@/lib/registry/views/setup';
+import { fromCanonical, type UnitCode, unitSymbol } from '@/lib/units/unit';
+import { consumptionNumber, consumptionText } from '../../consumptionText';
+import { SessionDots } from './SessionDots';
+
+interface SetupRunsProps {
+  view: SetupView;
+  chosen: ClassEstimate;
+  unit: UnitCode;
+}
+
+/** The runs behind the estimate of one class, by car and session. */
+export function SetupRuns({ view, chosen, unit }: SetupRunsProps) {
+  const cars = new Set(view.sessions.map((session) => session.carId)).size;
+  const summary = `${view.title}, ${view.model}: ${countText({ runs: chosen.runs, sessions: view.sessions.length, cars })}, at ${chosen.classLabel}.`;
+  return (
+    <Section
+      id="runs"
+      title="Runs by car and session"
+      note={`At ${chosen.classLabel}, normalised. Spread within a row is repeatability; between rows come the day and the car.`}
+      wide
+    >
+      <FigureWithTable
+        caption={summary}
+        reading="The upright line is the fitted estimate. It is no plain mean: sessions count by what they tell."
+        tableCaption={`Runs of ${view.title} at ${chosen.classLabel}`}
+        table={{
+          columns: [
+            { header: 'Run' },
+            { header: 'Car', align: 'start' },
+            { header: 'Date', align: 'start' },
+            { header: 'Loop', align: 'start' },
+            { header: 'Measured', unit: unitSymbol(unit) },
+            { header: 'Normalised', unit: unitSymbol(unit) },
+          ],
+          rows: view.sessions.flatMap((session) =>
+            session.runs.map((run) => [
+              <Link key="run" className="link" href={`/runs/${run.number}`}>
+                Run {run.number}
+              </Link>,
+              session.car,
+              session.date,
+              session.loopName,
+              run.measuredWhPerKm === null ? '–' : consumptionNumber(run.measuredWhPerKm, unit),
+              run.normalisedWhPerKm === null
+                ? 'outside reach'
+                : consumptionNumber(run.normalisedWhPerKm, unit),
+            ]),
+          ),
+        }}
+      >
+        <SessionDots
+          title={`Runs of ${view.title} by car and session`}
+          desc={summary}
+          sessions={view.sessions}
+          shown={(whPerKm) => fromCanonical(whPerKm, unit)}
+          estimate={{
+            value: fromCanonical(chosen.estimateWhPerKm, unit),
+            label: `estimate ${consumptionText(chosen.estimateWhPerKm, unit)}`,
+          }}
+          axisLabel={`normalised consumption, ${unitSymbol(unit)}`}
+        />
+      </FigureWithTable>
+      {view.notNormalised > 0 ? (
+        <p className="text-sm text-ink-soft">
+          {view.notNormalised} approved {view.notNormalised === 1 ? 'run lies' : 'runs lie'} outside the
+          method’s reach and {view.notNormalised === 1 ? 'has' : 'have'} no normalised number.
+        </p>
+      ) : null}
+    </Section>
+  );
+}

@@ -1,0 +1,119 @@
+import type { Metadata } from 'next';
+import Link from 'next/link';
+import { notFound } from 'next/navigation';
+import { cache } from 'react';
+import { consumptionUnit } from '@/app/session/readerUnits';
+import { registry } from '@/app/session/registry';
+import { DefinitionList } from '@/app/ui/DefinitionList';
+import { DemoMark } from '@/app/ui/DemoMark';
+import { EmptyState } from '@/app/ui/EmptyState';
+import { LinkTabs } from '@/app/ui/LinkTabs';
+import { PageHeader } from '@/app/ui/PageHeader';
+import { Section } from '@/app/ui/Section';
+import { readSetup } from '@/lib/registry/views/setup';
+import { hrefWith, one, type SearchParams } from '../../rankings/query';
+import { UnitLinks } from '../../UnitLinks';
+import { ClassEstimates, compareHref } from './ClassEstimates';
+import { SetupRuns } from './SetupRuns';
+
+export const dynamic = 'force-dynamic';
+
+interface SetupPageProps {
+  params: Promise<{ slug: string }>;
+  searchParams: Promise<SearchParams>;
+}
+
+/** Read once for the title and the page. */
+const setupOf = cache((slug: string, classKey: string | undefined) => readSetup(registry(), slug, classKey));
+
+export async function generateMetadata({ params, searchParams }: SetupPageProps): Promise<Metadata> {
+  const view = await setupOf((await params).slug, one(await searchParams, 'class'));
+  return { title: view ? `${view.title}, ${view.model}` : 'Setup not found' };
+}
+
+export default async function SetupPage({ params, searchParams }: SetupPageProps) {
+  const query = await searchParams;
+  const view = await setupOf((await params).slug, one(query, 'class'));
+  if (view === undefined) notFound();
+  const unit = consumptionUnit(one(query, 'unit'));
+  const path = `/setups/${view.slug}`;
+  const { chosen } = view;
+  return (
+    <>
+      <PageHeader
+        title={view.title}
+        lead={
+          <Link className="link" href={`/models/${view.modelSlug}`}>
+            {view.model}
+          </Link>
+        }
+        breadcrumbs={[
+          { label: 'Models', href: '/models' },
+          { label: view.model, href: `/models/${view.modelSlug}` },
+          { label: view.title },
+        ]}
+      />
+      {view.isDemo ? <DemoMark /> : null}
+      <UnitLinks unit={unit} hrefFor={(value) => hrefWith(path, query, { unit: value })} />
+      <ClassEstimates view={view} unit={unit} />
+      {chosen === undefined ? (
+        <EmptyState title="No approved run of this setup yet." />
+      ) : (
+        <>
+          <div className="mt-8">
+            <LinkTabs
+              label="Class of the runs shown"
+              tabs={view.estimates.map((estimate) => ({
+                href: hrefWith(path, query, { class: estimate.classKey }),
+                label: estimate.classLabel,
+                count: estimate.runs,
+                current: estimate.classKey === chosen.classKey,
+              }))}
+            />
+          </div>
+          <SetupRuns view={view} chosen={chosen} unit={unit} />
+        </>
+      )}
+      <Section
+        id="levels"
+        title="Levels"
+        note={
+          view.isBaseline
+            ? 'This is the setup that the model’s others are held against.'
+            : `Differs from “${view.baseline?.title ?? 'as delivered'}” in ${view.differsIn.length} ${view.differsIn.length === 1 ? 'factor' : 'factors'}.`
+        }
+      >
+        <DefinitionList
+          items={view.levels.map((level) => ({
+            term: level.factorLabel,
+            description: level.label,
+            note: level.isAsDelivered ? 'as delivered' : undefined,
+          }))}
+        />
+      </Section>
+      {chosen === undefined || view.siblings.length === 0 ? null : (
+        <Section id="siblings" title="Other setups of the model">
+          <ul className="space-y-1">
+            {view.siblings.map((sibling) => (
+              <li key={sibling.setupId}>
+                <Link className="link" href={`/setups/${sibling.slug}`}>
+                  {sibling.title}
+                </Link>{' '}
+                <span className="text-sm text-ink-soft">
+                  {sibling.runs} {sibling.runs === 1 ? 'run' : 'runs'} ·{' '}
+                  <Link
+                    className="link"
+                    href={compareHref(chosen.classKey, view.isDemo, [view.slug, sibling.slug])}
+                  >
+                    compare at {chosen.classLabel}
+                    <span className="sr-only"> with {sibling.title}</span>
+                  </Link>
+                </span>
+              </li>
+            ))}
+          </ul>
+        </Section>
+      )}
+    </>
+  );
+}

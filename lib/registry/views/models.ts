@@ -1,0 +1,28 @@
+import { approvedRunsByModel } from '@/lib/store/publicPages';
+import { listModels } from '@/lib/store/vehicles';
+import type { Registry } from '../registry';
+
+export interface ListedModel {
+  slug: string;
+  maker: string;
+  name: string;
+  modelYear: number;
+  variant: string;
+  bodyClass: string;
+  setups: number;
+  cars: number;
+  approvedRuns: number;
+  isDemo: boolean;
+}
+
+/** All models, by maker and name. */
+export async function readModels(registry: Registry): Promise<ListedModel[]> {
+  const [models, runs] = await Promise.all([listModels(registry.db), approvedRunsByModel(registry.db)]);
+  return models.map(({ id, maker, _count, ...model }) => ({
+    ...model,
+    maker: maker.name,
+    setups: _count.setups,
+    cars: _count.cars,
+    approvedRuns: runs.get(id) ?? 0,
+  }));
+}

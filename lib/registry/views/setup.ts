@@ -1,0 +1,137 @@
+import { estimatesOfSetup } from '@/lib/store/fits';
+import { rankedByClass } from '@/lib/store/publicPages';
+import { setupBySlug } from '@/lib/store/vehicles';
+import type { Registry } from '../registry';
+import type { SetupEstimate } from './model';
+import { type ModelSetup, readModelSetups } from './modelSetups';
+import { modelWords } from './modelWords';
+import { type PublicRun, readPublicRuns } from './publicRuns';
+import { differingFactors, type LevelWords } from './setupLevels';
+
+export interface ClassEstimate extends SetupEstimate {
+  classKey: string;
+  classLabel: string;
+  missing: { what: string; have: number; need: number }[];
+  rankLower: number | null;
+  rankUpper: number | null;
+  /** Setups that the class ranks. */
+  rankedOf: number;
+}
+
+/** The runs of one car on one loop on one day. */
+export interface SetupSession {
+  sessionId: string;
+  carId: string;
+  car: string;
+  loopName: string;
+  date: string;
+  runs: PublicRun[];
+}
+
+export interface SetupView {
+  slug: string;
+  title: string;
+  isDemo: boolean;
+  model: string;
+  modelSlug: string;
+  levels: LevelWords[];
+  baseline: ModelSetup | undefined;
+  isBaseline: boolean;
+  /** Factors on which it differs from the baseline. */
+  differsIn: string[];
+  siblings: ModelSetup[];
+  estimates: ClassEstimate[];
+  /** The class whose runs are drawn. */
+  chosen: ClassEstimate | undefined;
+  sessions: SetupSession[];
+  /** Approved in the chosen class, but outside the method's reach. */
+  notNormalised: number;
+  runs: PublicRun[];
+}
+
+/** A setup: its levels, its estimate in every class, and the runs behind the one chosen. */
+export async function readSetup(
+  registry: Registry,
+  slug: string,
+  wantedClass?: string,
+): Promise<SetupView | undefined> {
+  const setup = await setupBySlug(registry.db, slug);
+  if (setup === null) return undefined;
+  const [found, stored, runs, ranked] = await Promise.all([
+    readModelSetups(registry, setup.model.slug),
+    estimatesOfSetup(registry.db, setup.id),
+    readPublicRuns(registry, { setupIds: [setup.id] }),
+    rankedByClass(registry.db, setup.isDemo),
+  ]);
+  const own = found?.setups.find((candidate) => candidate.setupId === setup.id);
+  const baseline = found?.baseline;
+  const estimates = stored
+    .filter(({ fit }) => fit.group.isDemo === setup.isDemo)
+    .map(({ fit, details: _details, missing, ...estimate }) => ({
+      ...estimate,
+      missing: missing as unknown as ClassEstimate['missing'],
+      classKey: fit.group.cruiseClass.key,
+      classLabel: fit.group.cruiseClass.label,
+      rankedOf: ranked.get(fit.group.cruiseClass.key) ?? 0,
+      speedMps: fit.group.cruiseClass.speedMps,
+    }))
+    .sort((a, b) => a.speedMps - b.speedMps);
+  const most = estimates.reduce<(typeof estimates)[number] | undefined>(
+    (a, b) => (a && a.runs >= b.runs ? a : b),
+    undefined,
+  );
+  const chosen = estimates.find(({ classKey }) => classKey === wantedClass) ?? most;
+  const inClass = runs.filter((run) => run.classKey === chosen?.classKey);
+  return {
+    slug: setup.slug,
+    title: setup.title,
+    isDemo: setup.isDemo,
+    model: modelWords(setup.model),
+    modelSlug: setup.model.slug,
+    levels: own?.levels ?? [],
+    baseline,
+    isBaseline: baseline?.setupId === setup.id,
+    differsIn: own && baseline ? differingFactors(baseline.levels, own.levels) : [],
+    siblings: (found?.setups ?? []).filter((sibling) => sibling.setupId !== setup.id && sibling.runs > 0),
+    estimates,
+    chosen,
+    sessions: sessionsOf(inClass),
+    notNormalised: inClass.filter((run) => run.normalisedWhPerKm === null).length,
+    runs,
+  };
+}
+
+/** By car, then by day; a car is named by its tester, and numbered where a tester has several. */
+function sessionsOf(runs: readonly PublicRun[]): SetupSession[] {
+  const names = carNames(runs);
+  const sessions = new Map<string, SetupSession>();
+  for (const run of runs) {
+    const known = sessions.get(run.sessionId) ?? {
+      sessionId: run.sessionId,
+      carId: run.carId,
+      car: names.get(run.carId) ?? run.testerName,
+      loopName: run.loopName,
+      date: run.date,
+      runs: [],
+    };
+    sessions.set(run.sessionId, { ...known, runs: [...known.runs, run] });
+  }
+  return [...sessions.values()].sort(
+    (a, b) =>
+      a.car.localeCompare(b.car) || a.date.localeCompare(b.date) || a.loopName.localeCompare(b.loopName),
+  );
+}
+
+/** A car's own name is its tester's affair: readers get the tester and, where needed, a number. */
+export function carNames(runs: readonly Pick<PublicRun, 'carId' | 'testerName'>[]): Map<string, string> {
+  const byTester = new Map<string, string[]>();
+  for (const { carId, testerName } of runs) {
+    const cars = byTester.get(testerName) ?? [];
+    if (!cars.includes(carId)) byTester.set(testerName, [...cars, carId]);
+  }
+  return new Map(
+    [...byTester].flatMap(([tester, cars]) =>
+      cars.map((carId, index) => [carId, cars.length === 1 ? tester : `${tester}, car ${index + 1}`]),
+    ),
+  );
+}
