@@ -192,6 +192,21 @@ export function insertEvidence(db: Queryable, file: Prisma.EvidenceFileUnchecked
   return db.evidenceFile.create({ data: file, select: { id: true } });
 }
 
+/**
+ * The same picture of the same kind that the run has already. The run's row is locked first, so that two uploads of
+ * one picture wait for each other and the second finds the first.
+ */
+export async function equalEvidence(
+  db: Queryable,
+  file: { runId: string; kind: string; sha256: string; capturedAt: Date | null },
+) {
+  await db.$queryRaw`SELECT "id" FROM "Run" WHERE "id" = ${file.runId}::uuid FOR UPDATE`;
+  return db.evidenceFile.findFirst({
+    where: { ...file, removedAt: null },
+    select: { id: true, thumbSha256: true },
+  });
+}
+
 export function evidenceOf(db: Queryable, runId: string) {
   return db.evidenceFile.findMany({
     where: { runId, removedAt: null },

@@ -8,7 +8,7 @@ import { statusesAllowing } from '@/lib/domain/runStatus';
 import type { CaptureTime } from '@/lib/files/exifTime';
 import { acceptImage } from '@/lib/files/image';
 import { appendAudit } from '@/lib/store/audit';
-import { evidenceOf, insertEvidence, removeEvidenceFile, runState } from '@/lib/store/runs';
+import { equalEvidence, evidenceOf, insertEvidence, removeEvidenceFile, runState } from '@/lib/store/runs';
 import { parseInput } from '../parseInput';
 import type { Registry } from '../registry';
 
@@ -29,7 +29,8 @@ export interface AddedEvidence {
 
 /**
  * Adds a photo to a draft: decoded, turned upright, encoded anew without any metadata, and kept by its digest.
- * The time of capture is kept as a field only with consent.
+ * The time of capture is kept as a field only with consent. The same photo sent again, as a phone does when the answer
+ * got lost, is the photo that is there already.
  */
 export async function addEvidence(
   registry: Registry,
@@ -38,9 +39,6 @@ export async function addEvidence(
 ): Promise<AddedEvidence> {
   const { runId, kind, bytes, keepCaptureTime } = parseInput(addEvidenceSchema, input);
   await requireEditable(registry, actor, runId);
-  if ((await evidenceOf(registry.db, runId)).length >= MOST_FILES) {
-    throw new Conflict(`A run takes at most ${MOST_FILES} photos: remove one first.`);
-  }
   const accepted = await acceptImage(bytes);
   if (!accepted.ok) {
     if (accepted.reason === 'tooLarge' || accepted.reason === 'tooManyPixels')
@@ -56,8 +54,14 @@ export async function addEvidence(
   }
   const sha256 = await registry.blobs.put(accepted.image.bytes);
   const thumbSha256 = await registry.blobs.put(accepted.thumbnail.bytes);
+  const capturedAt = keepCaptureTime ? captureInstant(accepted.captureTime) : null;
   return registry.db.$transaction(async (tx) => {
     const at = registry.now();
+    const known = await equalEvidence(tx, { runId, kind, sha256, capturedAt });
+    if (known !== null) return { evidenceId: known.id, thumbSha256: known.thumbSha256 };
+    if ((await evidenceOf(tx, runId)).length >= MOST_FILES) {
+      throw new Conflict(`A run takes at most ${MOST_FILES} photos: remove one first.`);
+    }
     const inserted = await insertEvidence(tx, {
       runId,
       uploadedById: actor?.accountId ?? '',
@@ -68,7 +72,7 @@ export async function addEvidence(
       widthPx: accepted.image.widthPx,
       heightPx: accepted.image.heightPx,
       sizeBytes: accepted.image.bytes.byteLength,
-      capturedAt: keepCaptureTime ? captureInstant(accepted.captureTime) : null,
+      capturedAt,
       uploadedAt: at,
     });
     await appendAudit(tx, {

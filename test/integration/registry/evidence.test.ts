@@ -49,6 +49,21 @@ describe('a photo on a draft', () => {
     expect(Buffer.from(stored).includes('Somecam')).toBe(false);
   });
 
+  it('is one photo however often it is sent, even at once, and another under another kind', async () => {
+    const bytes = await sharp({ create: { width: 70, height: 50, channels: 3, background: '#264' } })
+      .jpeg()
+      .toBuffer();
+    const before = await prisma.evidenceFile.count({ where: { runId } });
+    const send = () => addEvidence(registry, tester, { runId, kind, bytes });
+    const first = await send();
+    const again = await Promise.all([send(), send()]);
+    expect(again).toEqual([first, first]);
+    await addEvidence(registry, tester, { runId, kind: 'charger', bytes });
+    expect(await prisma.evidenceFile.count({ where: { runId } })).toBe(before + 2);
+    await removeEvidence(registry, tester, { runId, evidenceId: first.evidenceId });
+    expect((await send()).evidenceId).not.toBe(first.evidenceId);
+  });
+
   it('is refused above 20 MB and when it is none, and nothing is written', async () => {
     const before = await prisma.evidenceFile.count();
     const large = new Uint8Array(30 * 1024 * 1024);
