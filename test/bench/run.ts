@@ -24,3 +24,5 @@ for (const [name, { isSlow, load }] of Object.entries(BENCHES)) {
   const { bench } = await load();
   await bench();
 }
+
+export {};
