@@ -11,7 +11,9 @@ import {
 import type { Prisma } from '@/prisma/generated/client';
 import { activeProtocol } from '../protocol/activeProtocol';
 import type { Registry } from '../registry';
+import { readReduction } from '../runs/reduceRun';
 import type { ComparisonGroupRef } from './comparisonGroup';
+import { type SharingRun, sharedPartsBySetup } from './sharedParts';
 import { type SetupTally, tallySetups } from './tallySetups';
 
 /** One seed for all published fits: anyone who fits the same rows gets the same digits. */
@@ -21,6 +23,7 @@ interface UsedResult {
   run: ApprovedResult;
   measuredWhPerKm: number;
   row: FitRow;
+  sharing: SharingRun;
 }
 
 /**
@@ -34,6 +37,7 @@ export async function refitGroup(registry: Registry, group: ComparisonGroupRef):
   const used = runs.flatMap(usedResult);
   const modelOfSetup = new Map(used.map(({ run, row }) => [row.setup, run.setup?.modelId ?? '']));
   const protocol = await activeProtocol(registry);
+  const sharedParts = sharedPartsBySetup(used.map((result) => result.sharing));
   const fit = fitGroup(
     used.map((result) => result.row),
     {
@@ -41,6 +45,7 @@ export async function refitGroup(registry: Registry, group: ComparisonGroupRef):
       modelOf: (setup) => modelOfSetup.get(setup) ?? '',
       minimumCounts: minimumCounts(protocol.parameters.ranking),
       pooledComponents: await pooledComponents(registry, group, groupId),
+      sharedParts: (setup) => sharedParts.get(setup) ?? [],
     },
   );
   const tallies = tallySetups(
@@ -88,6 +93,14 @@ function usedResult(run: ApprovedResult): UsedResult[] {
         loop: run.loopId,
         z: Math.log(result.normalisedWhPerKm),
         u: result.uRunRelative,
+      },
+      sharing: {
+        setupId: run.setupId,
+        sessionId: run.sessionId,
+        carId: run.carId,
+        loopId: run.loopId,
+        modelId: run.setup?.modelId ?? '',
+        normalisation: readReduction(result.result).normalisation,
       },
     },
   ];

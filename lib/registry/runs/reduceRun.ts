@@ -49,6 +49,11 @@ export interface StoredReduction {
   normalisation: NormalisationResult;
 }
 
+/** The column `result` as this file wrote it, through JSON. */
+export function readReduction(stored: unknown): StoredReduction {
+  return stored as StoredReduction;
+}
+
 /** The engine's part of a reduction: what it was given and what it gave. */
 export interface NormalisedRecord {
   checks: readonly ConsistencyCheck[];
