@@ -1,0 +1,90 @@
+import AxeBuilder from '@axe-core/playwright';
+import { expect, type Page, test } from '@playwright/test';
+import { REVIEWER, STEWARD, signInAs, TESTER } from './people';
+
+const PUBLIC = [
+  '/',
+  '/rankings',
+  '/rankings?class=kmh-90&show=raw&unit=mi%2FkWh',
+  '/compare',
+  '/models',
+  '/loops',
+  '/runs',
+  '/protocol',
+  '/method',
+  '/safety',
+  '/sign-in',
+  '/sign-up',
+];
+
+async function check(page: Page, path: string): Promise<void> {
+  const response = await page.goto(path);
+  expect(response?.status(), path).toBe(200);
+  await expect(page.getByRole('heading', { level: 1 })).toHaveCount(1);
+  const overflow = await page.evaluate(() => document.documentElement.scrollWidth - window.innerWidth);
+  expect(overflow, `${path} scrolls sideways`).toBeLessThanOrEqual(0);
+  for (const colorScheme of ['light', 'dark'] as const) {
+    await page.emulateMedia({ colorScheme });
+    const { violations } = await new AxeBuilder({ page })
+      .withTags(['wcag2a', 'wcag2aa', 'wcag21aa', 'wcag22aa'])
+      .analyze();
+    const found = violations.map(({ id, nodes }) => `${id}: ${nodes.map((node) => node.target).join(' ')}`);
+    expect(found, `${path} in ${colorScheme}`).toEqual([]);
+  }
+}
+
+/** The first link of a list page to one of its things. */
+async function firstLink(page: Page, list: string, pattern: RegExp): Promise<string> {
+  await page.goto(list);
+  const hrefs = await page
+    .locator('main a[href]')
+    .evaluateAll((links) => links.map((link) => link.getAttribute('href')));
+  const href = hrefs.find((candidate) => candidate !== null && pattern.test(candidate));
+  if (!href) throw new Error(`${list} links to nothing like ${pattern}`);
+  return href;
+}
+
+for (const path of PUBLIC) {
+  test(`${path} is accessible and fits`, async ({ page }) => check(page, path));
+}
+
+test('a run, a setup, a model and a loop are accessible and fit', async ({ page }) => {
+  test.setTimeout(120_000);
+  await check(page, await firstLink(page, '/runs', /^\/runs\/\d+$/));
+  await check(page, await firstLink(page, '/rankings', /^\/setups\//));
+  await check(page, await firstLink(page, '/models', /^\/models\//));
+  await check(page, await firstLink(page, '/loops', /^\/loops\//));
+});
+
+test('the tester’s pages are accessible and fit', async ({ page }) => {
+  test.setTimeout(120_000);
+  await signInAs(page, TESTER);
+  for (const path of [
+    '/my',
+    '/my/cars',
+    '/my/models/new',
+    '/my/loops/new',
+    '/record',
+    '/notifications',
+    '/account',
+  ]) {
+    await check(page, path);
+  }
+  await page.goto('/record');
+  await page.getByRole('button', { name: 'Start a new run' }).click();
+  await page.waitForURL(/\/record\/[0-9a-f-]{36}$/);
+  await check(page, new URL(page.url()).pathname);
+});
+
+test('the reviewer’s and the steward’s pages are accessible and fit', async ({ page, browser }) => {
+  test.setTimeout(120_000);
+  await signInAs(page, REVIEWER, '/queue');
+  await check(page, '/queue');
+  await check(page, await firstLink(page, '/queue', /^\/review\/\d+$/));
+  const context = await browser.newContext();
+  const steward = await context.newPage();
+  await signInAs(steward, STEWARD, '/people');
+  await check(steward, '/people');
+  await check(steward, '/audit');
+  await context.close();
+});

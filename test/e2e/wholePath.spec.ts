@@ -1,0 +1,100 @@
+import { expect, type Page, test } from '@playwright/test';
+import sharp from 'sharp';
+import { goodRun } from './goodRun';
+import { REVIEWER, signInAs, TESTER } from './people';
+
+/** What the picture shows does not matter here: reviewers of the demo world have the drawn displays. */
+async function photo() {
+  const buffer = await sharp({ create: { width: 64, height: 48, channels: 3, background: '#c8c0b0' } })
+    .png()
+    .toBuffer();
+  return { name: 'display.png', mimeType: 'image/png', buffer };
+}
+
+/** Phone and desktop drive on different days: otherwise the second would be a duplicate of the first. */
+const dayOf = (projectName: string) => (projectName === 'phone' ? '2026-11-03T10:20' : '2026-11-05T10:20');
+
+async function fill(page: Page, form: Record<string, string>): Promise<void> {
+  for (const [name, value] of Object.entries(form)) {
+    const control = page.locator(`form[aria-label] [name="${name}"]`).first();
+    if (value === '' || (await control.count()) === 0) continue;
+    const [tag, type] = await control.evaluate((element) => [element.tagName, element.getAttribute('type')]);
+    if (type === 'radio') await page.locator(`[name="${name}"][value="${value}"]`).check();
+    else if (tag === 'SELECT') await control.selectOption(value);
+    else if (type !== 'hidden') await control.fill(value);
+  }
+}
+
+test('a run goes from the form through review into the ranking', async ({ page, browser }, info) => {
+  test.setTimeout(180_000);
+  const run = goodRun(dayOf(info.project.name));
+
+  // The tester records it.
+  await signInAs(page, TESTER, '/record');
+  await page.getByRole('button', { name: 'Start a new run' }).click();
+  await page.waitForURL(/\/record\/[0-9a-f-]{36}$/);
+  await expect(page.getByText(/parked/i).first()).toBeVisible();
+  await page.locator('[name="carId"]').selectOption({ label: await optionWith(page, 'carId', run.carName) });
+  await page
+    .locator('[name="setupId"]')
+    .selectOption({ label: await optionWith(page, 'setupId', 'As delivered') });
+  await page
+    .locator('[name="loopId"]')
+    .selectOption({ label: await optionWith(page, 'loopId', run.loopName) });
+  await fill(page, run.form);
+
+  // Nothing typed is lost on a reload.
+  await expect(page.locator('[data-draft-status="saved"]')).toBeVisible();
+  await page.reload();
+  await expect(page.locator('[name="tripDistance"]')).toHaveValue(run.form.tripDistance ?? '');
+
+  // A reading that cannot be is refused beside its field, and nothing else is lost.
+  await page.locator('[name="tripDistance"]').fill('0');
+  await page.getByRole('button', { name: /submit/i }).click();
+  await expect(page.locator('[name="tripDistance"]')).toHaveAttribute('aria-invalid', 'true');
+  await expect(page.locator('[name="tripEnergy"]')).toHaveValue(run.form.tripEnergy ?? '');
+  await page.locator('[name="tripDistance"]').fill(run.form.tripDistance ?? '');
+
+  for (const kind of ['startDisplay', 'finishDisplay']) {
+    await page.locator(`[name="evidence.${kind}"]`).setInputFiles(await photo());
+    await expect(page.getByText('Photo added.')).toBeVisible();
+  }
+  await expect(page.locator('[data-draft-status="saved"]')).toBeVisible();
+  await page.getByRole('button', { name: /submit/i }).click();
+  await page.waitForURL(/\/runs\/\d+$/);
+  await expect(page.getByText('Waiting for review').first()).toBeVisible();
+  const path = new URL(page.url()).pathname;
+
+  // Until it is approved, a reader does not see it.
+  const readerContext = await browser.newContext();
+  const reader = await readerContext.newPage();
+  expect((await reader.goto(path))?.status()).toBe(404);
+
+  // A reviewer claims it, reads it and approves.
+  const reviewerContext = await browser.newContext();
+  const reviewer = await reviewerContext.newPage();
+  const number = path.split('/').at(-1);
+  await signInAs(reviewer, REVIEWER, '/queue');
+  await expect(reviewer.locator(`a[href="/review/${number}"]`).first()).toBeVisible();
+  await reviewer.goto(`/review/${number}`);
+  await reviewer.getByRole('button', { name: /claim/i }).click();
+  await reviewer.getByRole('radio', { name: /approve/i }).check();
+  await reviewer.getByRole('button', { name: /decide|send decision|decision/i }).click();
+  await expect.poll(async () => (await reader.goto(path))?.status(), { timeout: 20_000 }).toBe(200);
+
+  // The tester hears of it, readers see it with its interval, and the ranking counts it.
+  await page.goto('/notifications');
+  await expect(page.getByText(`Run ${number} was approved`).first()).toBeVisible();
+  await expect(reader.getByRole('heading', { level: 1 })).toContainText(String(number));
+  await expect(reader.getByText(/95 %/).first()).toBeVisible();
+  await reader.goto('/rankings?class=kmh-110');
+  await expect(reader.getByRole('heading', { name: 'Ranked setups' })).toBeVisible();
+  await readerContext.close();
+  await reviewerContext.close();
+});
+
+async function optionWith(page: Page, name: string, text: string): Promise<string> {
+  const option = page.locator(`[name="${name}"] option`, { hasText: text }).first();
+  await expect(option).toBeAttached();
+  return (await option.textContent()) ?? '';
+}
