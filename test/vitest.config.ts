@@ -13,7 +13,13 @@ export default defineConfig({
       {
         root,
         resolve: { alias },
-        test: { name: 'unit', include: ['test/lib/**/*.test.ts', 'test/app/**/*.test.{ts,tsx}'], environment: 'node' },
+        test: {
+          name: 'unit',
+          include: ['test/lib/**/*.test.ts', 'test/app/**/*.test.{ts,tsx}'],
+          environment: 'node',
+          // A busy machine must not fail a test that only computes.
+          testTimeout: 30_000,
+        },
       },
       {
         root,

@@ -29,7 +29,7 @@ test('endpoints refuse with the status that says why, and write nothing', async 
 
   const photo = (bytes: Buffer) => ({
     headers: SAME_ORIGIN,
-    multipart: { kind: 'finishDisplay', file: { name: 'photo.jpg', mimeType: 'image/jpeg', buffer: bytes } },
+    multipart: { 'evidence.finishDisplay': { name: 'photo.jpg', mimeType: 'image/jpeg', buffer: bytes } },
   });
   const evidence = `/api/runs/${runId}/evidence`;
   expect((await page.request.post(evidence, photo(Buffer.alloc(30 * 1024 * 1024)))).status()).toBe(413);

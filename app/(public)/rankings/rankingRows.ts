@@ -1,5 +1,5 @@
 import { countText } from '@/app/ui/Count';
-import type { IntervalRow } from '@/app/ui/figures/IntervalPlot';
+import type { IntervalRow } from '@/app/ui/figures/intervalRow';
 import type { RankedSetup } from '@/lib/registry/views/rankings';
 import { formatInterval, formatNumber } from '@/lib/units/format';
 import { fromCanonical, type UnitCode } from '@/lib/units/unit';

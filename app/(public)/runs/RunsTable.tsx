@@ -7,8 +7,10 @@ import type { ListedRun } from '@/lib/registry/views/runList';
 import { formatInterval, formatQuantity } from '@/lib/units/format';
 import { type UnitCode, unitSymbol } from '@/lib/units/unit';
 
-/** One run a row: what it was, its number with its interval, its weather. */
+/** One run a row: its number with its interval, what it was, its weather. */
 export function RunsTable({ runs, unit }: { runs: readonly ListedRun[]; unit: UnitCode }) {
+  // The mark over the list says it for all; a row says it where others are real.
+  const isMixed = runs.some((run) => !run.isDemo);
   return (
     <DataTable
       caption="Published runs"
@@ -27,13 +29,33 @@ export function RunsTable({ runs, unit }: { runs: readonly ListedRun[]; unit: Un
               </Link>
               <span className="num block text-ink-soft">{run.localDate}</span>
               {run.status === 'approved' ? null : <StatusTag state={run.status} />}
-              {run.isDemo ? (
+              {run.isDemo && isMixed ? (
                 <span className="block">
                   <DemoMark inline />
                 </span>
               ) : null}
             </>
           ),
+        },
+        {
+          key: 'value',
+          header: 'At reference conditions',
+          unit: `${unitSymbol(unit)}, 95 % interval`,
+          align: 'end',
+          cell: (run) => <Value run={run} unit={unit} />,
+        },
+        {
+          key: 'measured',
+          header: 'As measured',
+          unit: unitSymbol(unit),
+          align: 'end',
+          cell: (run) =>
+            run.measuredWhPerKm === null
+              ? '–'
+              : formatQuantity(run.measuredWhPerKm, unit, {
+                  decimals: consumptionDecimals(run.measuredWhPerKm, run.normalised?.uWhPerKm ?? 1, unit),
+                  bare: true,
+                }),
         },
         {
           key: 'setup',
@@ -57,26 +79,6 @@ export function RunsTable({ runs, unit }: { runs: readonly ListedRun[]; unit: Un
               <span className="num block text-ink-soft">{run.classLabel}</span>
             </>
           ),
-        },
-        {
-          key: 'value',
-          header: 'At reference conditions',
-          unit: `${unitSymbol(unit)}, 95 % interval`,
-          align: 'end',
-          cell: (run) => <Value run={run} unit={unit} />,
-        },
-        {
-          key: 'measured',
-          header: 'As measured',
-          unit: unitSymbol(unit),
-          align: 'end',
-          cell: (run) =>
-            run.measuredWhPerKm === null
-              ? '–'
-              : formatQuantity(run.measuredWhPerKm, unit, {
-                  decimals: consumptionDecimals(run.measuredWhPerKm, run.normalised?.uWhPerKm ?? 1, unit),
-                  bare: true,
-                }),
         },
         { key: 'weather', header: 'Weather', cell: weather },
         { key: 'tester', header: 'Tester', cell: (run) => run.tester.displayName },

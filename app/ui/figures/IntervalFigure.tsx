@@ -1,6 +1,6 @@
 import type { FormatTick } from './axis';
 import { IntervalMark } from './IntervalMark';
-import type { IntervalRow } from './IntervalPlot';
+import type { IntervalRow } from './intervalRow';
 import { type FigureTarget, ResponsiveSvg } from './ResponsiveSvg';
 import { drawRowChart } from './rowChart';
 

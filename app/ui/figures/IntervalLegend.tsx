@@ -1,4 +1,4 @@
-import type { IntervalRow } from './IntervalPlot';
+import type { IntervalRow } from './intervalRow';
 import { Legend } from './Legend';
 import { paint } from './paint';
 

@@ -21,8 +21,8 @@ export function welcome({ address, note, place, stewardCode, isEmpty }: Started)
   if (isEmpty) {
     lines.push(
       '',
-      'The record is empty. To look around with invented data, press “Load the demo world” on the home page,',
-      'or run in another terminal: npm run seed:demo',
+      'The record is empty. To look around in an invented world of about 400 runs, run in another terminal:',
+      '  npm run seed:demo',
     );
   }
   lines.push('', 'Ctrl-C stops it.');

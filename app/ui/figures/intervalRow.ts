@@ -1,0 +1,26 @@
+import type { ReactNode } from 'react';
+
+export interface IntervalRow {
+  key: string;
+  label: string;
+  href?: string;
+  /** What else tells the row apart: factor levels, variant. */
+  detail?: ReactNode;
+  estimate: number;
+  /** Left out where a row has no interval of its own. */
+  low?: number;
+  high?: number;
+  /** The estimate, ready to read. */
+  text: string;
+  /** "193.8 to 199.1", or why there is none. */
+  intervalText?: string;
+  /** "12 runs · 3 cars · 2 testers · 1 loop". */
+  counts?: string;
+  /** "rank 3–9 of 40". */
+  rank?: string;
+  /** What the row cannot be separated from. */
+  group?: string;
+  muted?: boolean;
+  /** A second, hollow mark: the number before normalising. */
+  before?: { value: number; text: string };
+}
