@@ -1,6 +1,5 @@
 import type { NextAuthOptions, User } from 'next-auth';
 import CredentialsProvider from 'next-auth/providers/credentials';
-import { currentActor } from '@/lib/registry/accounts/currentActor';
 import { signIn } from '@/lib/registry/accounts/signIn';
 import { signInExternal } from '@/lib/registry/accounts/signInExternal';
 import { externalProviders } from './externalProviders';
@@ -66,17 +65,10 @@ export const authOptions: NextAuthOptions = {
       user.name = found.displayName;
       return true;
     },
-    async jwt({ token, user, trigger, session }) {
+    async jwt({ token, user }) {
       if (user) {
         token.accountId = user.accountId;
         token.sessionEpoch = user.sessionEpoch;
-      }
-      // After a change of password this window continues under the new epoch, if the account agrees that it is its own.
-      if (trigger === 'update' && token.accountId && isEpoch(session)) {
-        const claim = { accountId: token.accountId, sessionEpoch: session.sessionEpoch };
-        const previous = (token.sessionEpoch ?? -1) === session.sessionEpoch - 1;
-        if (previous && (await currentActor(registry(), claim)) !== undefined)
-          token.sessionEpoch = session.sessionEpoch;
       }
       // The token needs neither address nor picture.
       token.email = undefined;
@@ -97,14 +89,5 @@ function isEmailVerified(profile: unknown): boolean {
     profile !== null &&
     'email_verified' in profile &&
     profile.email_verified === true
-  );
-}
-
-function isEpoch(value: unknown): value is { sessionEpoch: number } {
-  return (
-    typeof value === 'object' &&
-    value !== null &&
-    'sessionEpoch' in value &&
-    typeof value.sessionEpoch === 'number'
   );
 }

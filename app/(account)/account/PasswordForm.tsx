@@ -1,50 +1,57 @@
 'use client';
 
-import { SessionProvider, useSession } from 'next-auth/react';
-import { useEffect } from 'react';
+import { signIn } from 'next-auth/react';
+import { type RefObject, useEffect, useRef } from 'react';
+import type { FormState } from '@/app/session/formState';
 import { ActionForm } from '@/app/ui/ActionForm';
 import { SubmitButton } from '@/app/ui/SubmitButton';
 import { TextField } from '@/app/ui/TextField';
 import { changeOwnPassword } from './actions';
 
 export function PasswordForm() {
+  const newPassword = useRef('');
   return (
-    <SessionProvider>
-      <ActionForm action={changeOwnPassword} aria-label="Change password">
-        {({ error, state }) => (
-          <>
-            <KeepThisPlaceSignedIn epoch={state.values?.epoch} />
-            <TextField
-              name="currentPassword"
-              label="Current password"
-              type="password"
-              required
-              autoComplete="current-password"
-              error={error('currentPassword')}
-            />
-            <TextField
-              name="newPassword"
-              label="New password"
-              type="password"
-              required
-              autoComplete="new-password"
-              hint="At least 10 characters."
-              error={error('newPassword')}
-            />
-            <SubmitButton pendingText="Changing…">Change password</SubmitButton>
-          </>
-        )}
-      </ActionForm>
-    </SessionProvider>
+    <ActionForm
+      aria-label="Change password"
+      action={(state, data) => {
+        newPassword.current = String(data.get('newPassword') ?? '');
+        return changeOwnPassword(state, data);
+      }}
+    >
+      {({ error, state }) => (
+        <>
+          <StaySignedIn state={state} password={newPassword} />
+          <TextField
+            name="currentPassword"
+            label="Current password"
+            type="password"
+            required
+            autoComplete="current-password"
+            error={error('currentPassword')}
+          />
+          <TextField
+            name="newPassword"
+            label="New password"
+            type="password"
+            required
+            autoComplete="new-password"
+            hint="At least 10 characters."
+            error={error('newPassword')}
+          />
+          <SubmitButton pendingText="Changing…">Change password</SubmitButton>
+        </>
+      )}
+    </ActionForm>
   );
 }
 
-/** The change ended every session; this window's token moves on to the new epoch. */
-function KeepThisPlaceSignedIn({ epoch }: { epoch: string | undefined }) {
-  const { update } = useSession();
-  // biome-ignore lint/correctness/useExhaustiveDependencies: `update` is new at each render; only the epoch matters.
+/** The change ended every session, this one too: sign in again with what was just typed. */
+function StaySignedIn({ state, password }: { state: FormState; password: RefObject<string> }) {
   useEffect(() => {
-    if (epoch !== undefined) void update({ sessionEpoch: Number(epoch) });
-  }, [epoch]);
+    const email = state.values?.email;
+    if (!state.done || !email || password.current === '') return;
+    void signIn('credentials', { email, password: password.current, redirect: false });
+    password.current = '';
+  }, [state, password]);
   return null;
 }

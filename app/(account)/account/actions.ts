@@ -10,13 +10,13 @@ import { signOutEverywhere } from '@/lib/registry/accounts/signOutEverywhere';
 
 export async function changeOwnPassword(_state: FormState, data: FormData): Promise<FormState> {
   try {
-    const { sessionEpoch } = await changePassword(registry(), await signedIn(), {
+    const { email } = await changePassword(registry(), await signedIn(), {
       currentPassword: text(data, 'currentPassword'),
       newPassword: text(data, 'newPassword'),
     });
     return {
       done: 'The password is changed; every other place is signed out.',
-      values: { epoch: String(sessionEpoch) },
+      values: { email },
     };
   } catch (error) {
     return { problem: problemOf(error) };

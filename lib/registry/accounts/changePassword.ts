@@ -9,12 +9,12 @@ import { hashPassword, passwordMatches, requireStrongPassword } from './password
 
 const changePasswordSchema = z.object({ currentPassword: z.string(), newPassword: z.string() });
 
-/** Changes the password and signs out every other place; returns the epoch that this place's next token carries. */
+/** Changes the password and ends every session; whoever changed it signs in again with the new one. */
 export async function changePassword(
   registry: Registry,
   actor: Actor | undefined,
   input: unknown,
-): Promise<{ sessionEpoch: number }> {
+): Promise<{ email: string }> {
   if (actor === undefined) throw new NotAllowed('Sign in first.', false);
   const { currentPassword, newPassword } = parseInput(changePasswordSchema, input);
   const account = await accountById(registry.db, actor.accountId);
@@ -33,7 +33,7 @@ export async function changePassword(
   const passwordHash = await hashPassword(newPassword);
   return registry.db.$transaction(async (tx) => {
     await setPasswordHash(tx, actor.accountId, passwordHash);
-    const sessionEpoch = await raiseSessionEpoch(tx, actor.accountId);
+    await raiseSessionEpoch(tx, actor.accountId);
     await appendAudit(tx, {
       at: registry.now(),
       actorId: actor.accountId,
@@ -41,6 +41,6 @@ export async function changePassword(
       subjectKind: 'account',
       subjectId: actor.accountId,
     });
-    return { sessionEpoch };
+    return { email: account.email ?? '' };
   });
 }
