@@ -45,6 +45,7 @@ export function PublicRunTable({ caption, runs, unit, without = [] }: PublicRunT
               {
                 key: 'setup',
                 header: 'Setup',
+                wide: true,
                 cell: (run: PublicRun) => (
                   <>
                     <Link className="link" href={`/setups/${run.setupSlug}`}>

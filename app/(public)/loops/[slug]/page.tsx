@@ -1,0 +1,68 @@
+import type { Metadata } from 'next';
+import { notFound } from 'next/navigation';
+import { cache } from 'react';
+import { consumptionUnit } from '@/app/session/readerUnits';
+import { registry } from '@/app/session/registry';
+import { DemoMark } from '@/app/ui/DemoMark';
+import { PageHeader } from '@/app/ui/PageHeader';
+import { Section } from '@/app/ui/Section';
+import { readLoop } from '@/lib/registry/views/loop';
+import { PublicRunTable } from '../../PublicRunTable';
+import { hrefWith, one, type SearchParams } from '../../rankings/query';
+import { UnitLinks } from '../../UnitLinks';
+import { Directions } from './Directions';
+import { Elevation } from './Elevation';
+import { LoopFacts, Repeatability } from './LoopFacts';
+import { Route } from './Route';
+
+export const dynamic = 'force-dynamic';
+
+interface LoopPageProps {
+  params: Promise<{ slug: string }>;
+  searchParams: Promise<SearchParams>;
+}
+
+/** Read once for the title and the page. */
+const loopOf = cache((slug: string) => readLoop(registry(), slug));
+
+const LATEST = 30;
+
+export async function generateMetadata({ params }: LoopPageProps): Promise<Metadata> {
+  const loop = await loopOf((await params).slug);
+  return { title: loop?.name ?? 'Loop not found' };
+}
+
+export default async function LoopPage({ params, searchParams }: LoopPageProps) {
+  const query = await searchParams;
+  const loop = await loopOf((await params).slug);
+  if (loop === undefined) notFound();
+  const unit = consumptionUnit(one(query, 'unit'));
+  return (
+    <>
+      <PageHeader
+        title={loop.name}
+        lead={loop.description || undefined}
+        breadcrumbs={[{ label: 'Loops', href: '/loops' }, { label: loop.name }]}
+        meta={loop.region}
+      />
+      {loop.isDemo ? <DemoMark /> : null}
+      <Route loop={loop} />
+      <Elevation loop={loop} />
+      <Directions loop={loop} />
+      <LoopFacts loop={loop} />
+      <Repeatability loop={loop} />
+      <Section id="runs" title="Approved runs on it" wide>
+        <UnitLinks
+          unit={unit}
+          hrefFor={(value) => `${hrefWith(`/loops/${loop.slug}`, query, { unit: value })}#runs`}
+        />
+        <PublicRunTable
+          caption={`The latest ${Math.min(LATEST, loop.runs.length)} of ${loop.runs.length}`}
+          runs={loop.runs.slice(0, LATEST)}
+          unit={unit}
+          without={['loop']}
+        />
+      </Section>
+    </>
+  );
+}

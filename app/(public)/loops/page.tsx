@@ -1,0 +1,77 @@
+import type { Metadata } from 'next';
+import Link from 'next/link';
+import { registry } from '@/app/session/registry';
+import { DataTable } from '@/app/ui/DataTable';
+import { DemoMark } from '@/app/ui/DemoMark';
+import { PageHeader } from '@/app/ui/PageHeader';
+import { readLoops } from '@/lib/registry/views/loops';
+import { formatNumber, formatQuantity, formatWithUncertainty } from '@/lib/units/format';
+
+export const metadata: Metadata = { title: 'Loops' };
+export const dynamic = 'force-dynamic';
+
+export default async function LoopsPage() {
+  const loops = await readLoops(registry());
+  return (
+    <>
+      <PageHeader
+        title="Loops"
+        lead="Fixed routes out and back on the same open road, so that climb and, to first order, wind take back on one leg what they gave on the other."
+      />
+      {loops.some((loop) => loop.isDemo) ? <DemoMark /> : null}
+      <DataTable
+        caption="Loops by name"
+        captionHidden
+        rows={loops}
+        rowKey={(loop) => loop.slug}
+        empty="No loop yet. A tester adds the first one."
+        columns={[
+          {
+            key: 'loop',
+            header: 'Loop',
+            rowHeader: true,
+            cell: (loop) => (
+              <>
+                <Link className="link" href={`/loops/${loop.slug}`}>
+                  {loop.name}
+                </Link>{' '}
+                {loop.isDemo ? <DemoMark inline /> : null}
+                <span className="block text-ink-soft">{loop.region}</span>
+              </>
+            ),
+          },
+          { key: 'turnaround', header: 'Turnaround', cell: (loop) => loop.turnaround },
+          {
+            key: 'length',
+            header: 'Length ± u',
+            align: 'end',
+            cell: (loop) =>
+              loop.lengthUncertaintyM > 0
+                ? formatWithUncertainty(loop.lengthM, loop.lengthUncertaintyM, 'km')
+                : formatQuantity(loop.lengthM, 'km', { decimals: 2 }),
+          },
+          {
+            key: 'altitude',
+            header: 'Altitude',
+            align: 'end',
+            cell: (loop) => formatQuantity(loop.altitudeM, 'm', { decimals: 0 }),
+          },
+          {
+            key: 'limit',
+            header: 'Posted limit',
+            align: 'end',
+            cell: (loop) => formatQuantity(loop.postedLimitMps, 'km/h', { decimals: 0 }),
+          },
+          {
+            key: 'off',
+            header: 'Off cruise',
+            unit: '% of the way',
+            align: 'end',
+            cell: (loop) => formatNumber(100 * loop.offCruiseShare, 1),
+          },
+          { key: 'runs', header: 'Approved runs', align: 'end', cell: (loop) => loop.approvedRuns },
+        ]}
+      />
+    </>
+  );
+}

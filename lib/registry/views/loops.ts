@@ -1,0 +1,22 @@
+import { listLoops } from '@/lib/store/loops';
+import type { Registry } from '../registry';
+
+export interface ListedLoop {
+  slug: string;
+  name: string;
+  region: string;
+  turnaround: string;
+  lengthM: number;
+  lengthUncertaintyM: number;
+  altitudeM: number;
+  postedLimitMps: number;
+  offCruiseShare: number;
+  approvedRuns: number;
+  isDemo: boolean;
+}
+
+/** All loops by name. */
+export async function readLoops(registry: Registry): Promise<ListedLoop[]> {
+  const loops = await listLoops(registry.db);
+  return loops.map(({ id: _id, _count, ...loop }) => ({ ...loop, approvedRuns: _count.runs }));
+}
