@@ -1,0 +1,38 @@
+import { utcMinute } from '@/app/runDossier/numbers';
+import { Notice } from '@/app/ui/Notice';
+import type { ReviewView } from '@/lib/registry/views/review';
+import { ClaimForm } from './ClaimForm';
+
+/** Who has this run, and what can be done about it. */
+export function ClaimBar({ view }: { view: ReviewView }) {
+  const { review, run } = view;
+  switch (review.kind) {
+    case 'free':
+      return (
+        <Notice kind="info" title="Nobody has claimed this run.">
+          <ClaimForm runId={run.runId} what="claim" />
+        </Notice>
+      );
+    case 'mine':
+      return (
+        <Notice kind="info" title={`You claimed this run on ${utcMinute(review.since)}.`}>
+          <ClaimForm runId={run.runId} what="release" />
+        </Notice>
+      );
+    case 'taken':
+      return (
+        <Notice kind="caution" title={`${review.by} claimed this run on ${utcMinute(review.since)}.`}>
+          <p>You can read along; the decision is theirs.</p>
+          {review.mayRelease ? <ClaimForm runId={run.runId} what="release" /> : null}
+        </Notice>
+      );
+    case 'own':
+      return <Notice kind="caution" title="This is your own run: another reviewer decides on it." />;
+    case 'decided':
+      return (
+        <Notice kind="caution" title="This run does not wait for a decision any more.">
+          <p>The review trail below tells what became of it.</p>
+        </Notice>
+      );
+  }
+}

@@ -1,0 +1,122 @@
+import Link from 'next/link';
+import type { ReactNode } from 'react';
+import { ConditionsList } from '@/app/runDossier/ConditionsList';
+import { EnergyReadings } from '@/app/runDossier/EnergyReadings';
+import { Facts } from '@/app/runDossier/Facts';
+import { Findings } from '@/app/runDossier/Findings';
+import { Headline } from '@/app/runDossier/Headline';
+import { OutsideReach } from '@/app/runDossier/OutsideReach';
+import { photoName } from '@/app/runDossier/Photos';
+import { Standing } from '@/app/runDossier/Standing';
+import { Trail } from '@/app/runDossier/Trail';
+import { LegWind } from '@/app/runDossier/WindLeft';
+import { DemoMark } from '@/app/ui/DemoMark';
+import { PageHeader } from '@/app/ui/PageHeader';
+import { Section } from '@/app/ui/Section';
+import { StatusTag } from '@/app/ui/StatusTag';
+import type { ReviewView } from '@/lib/registry/views/review';
+import type { UnitCode } from '@/lib/units/unit';
+import { Changes } from './Changes';
+import { ClaimBar } from './ClaimBar';
+import { DecisionPart } from './DecisionPart';
+import { PhotoDesk } from './PhotoDesk';
+import { ReadingsBeside } from './ReadingsBeside';
+
+interface ReviewDeskProps {
+  view: ReviewView;
+  unit: UnitCode;
+  notice: ReactNode;
+}
+
+/** What a reviewer reads, in the order of reading, and the decision at its end. */
+export function ReviewDesk({ view, unit, notice }: ReviewDeskProps) {
+  const { run } = view;
+  const { subject, result } = run;
+  return (
+    <>
+      <PageHeader
+        breadcrumbs={[{ label: 'Review queue', href: '/queue' }, { label: `Run ${run.number}` }]}
+        title={`Review of run ${run.number}`}
+        meta={
+          <>
+            <StatusTag state={run.isClaimed ? 'claimed' : run.status} />
+            <span>Revision {run.revisionNumber}</span>
+            <Link className="link" href={`/runs/${run.number}`}>
+              Its page, with every step and the whole budget
+            </Link>
+            <a className="link" href="#decision">
+              To the decision
+            </a>
+          </>
+        }
+        lead={`${subject.model.name}, ${subject.setup.title}, on ${subject.loop.name} at a true ${subject.classLabel}, by ${subject.tester.displayName}.`}
+      />
+      {notice}
+      {run.isDemo ? <DemoMark /> : null}
+      <ClaimBar view={view} />
+      <div className="my-8">
+        <Headline view={run} unit={unit} />
+      </div>
+      <Section
+        id="findings"
+        title="What the rules found"
+        note="Fails first, each with the numbers that decided it."
+      >
+        <Findings findings={run.findings} />
+      </Section>
+      {view.changes ? (
+        <Section id="changes" title={`Changed since revision ${view.changes.fromNumber}`}>
+          <Changes changes={view.changes} unit={unit} />
+        </Section>
+      ) : null}
+      <Section id="readings" title="Readings beside their evidence" wide>
+        <div className="grid gap-x-10 gap-y-8 lg:grid-cols-2">
+          <ReadingsBeside readings={run.readings} />
+          <div className="lg:sticky lg:top-4 lg:self-start">
+            <PhotoDesk
+              photos={run.photos.map((photo) => ({
+                id: photo.id,
+                sha256: photo.sha256,
+                thumbSha256: photo.thumbSha256,
+                widthPx: photo.widthPx,
+                heightPx: photo.heightPx,
+                capturedAt: photo.capturedAt,
+                name: photoName(photo, run.photos),
+              }))}
+            />
+          </div>
+        </div>
+      </Section>
+      <Section id="conditions" title="Conditions">
+        <ConditionsList view={run} />
+      </Section>
+      {result ? (
+        <Section id="energy" title="Energy">
+          <EnergyReadings result={result} />
+        </Section>
+      ) : null}
+      {result?.legWind ? (
+        <Section id="legs" title="Wind by the two legs">
+          <LegWind legWind={result.legWind} />
+        </Section>
+      ) : null}
+      {result?.normalisation.outcome === 'outsideReach' ? (
+        <Section id="reach" title="Outside the method’s reach">
+          <OutsideReach run={result.normalisation} />
+        </Section>
+      ) : null}
+      {run.standing ? (
+        <Section id="others" title="Among the others" wide>
+          <Standing standing={run.standing} unit={unit} runNumber={run.number} withModel />
+        </Section>
+      ) : null}
+      <Facts view={run} />
+      <Section id="trail" title="Review trail">
+        <Trail view={run} />
+      </Section>
+      <Section id="decision" title="Decision">
+        <DecisionPart view={view} />
+      </Section>
+    </>
+  );
+}

@@ -1,0 +1,48 @@
+'use server';
+
+import { revalidatePath } from 'next/cache';
+import { redirect } from 'next/navigation';
+import { signedIn } from '@/app/session/actor';
+import { type FormState, text, typedValues } from '@/app/session/formState';
+import { problemOf } from '@/app/session/problem';
+import { registry } from '@/app/session/registry';
+import { claimRun, releaseRun } from '@/lib/registry/review/claimRun';
+import { decideReview } from '@/lib/registry/review/decideReview';
+import { nextReview } from '@/lib/registry/views/review';
+import { decisionOf, onFields } from './decisionOf';
+
+export async function claim(_previous: FormState, data: FormData): Promise<FormState> {
+  try {
+    await claimRun(registry(), await signedIn(), { runId: text(data, 'runId') });
+  } catch (error) {
+    return { problem: problemOf(error) };
+  }
+  revalidatePath('/review', 'layout');
+  return {};
+}
+
+export async function release(_previous: FormState, data: FormData): Promise<FormState> {
+  try {
+    await releaseRun(registry(), await signedIn(), { runId: text(data, 'runId') });
+  } catch (error) {
+    return { problem: problemOf(error) };
+  }
+  revalidatePath('/review', 'layout');
+  return {};
+}
+
+/** Records the decision and goes on to the next run in the queue. */
+export async function decide(_previous: FormState, data: FormData): Promise<FormState> {
+  const actor = await signedIn();
+  const decision = decisionOf(data);
+  let next: number | undefined;
+  try {
+    await decideReview(registry(), actor, decision);
+    next = await nextReview(registry(), actor, decision.runId);
+  } catch (error) {
+    return { problem: onFields(problemOf(error), data), values: typedValues(data) };
+  }
+  revalidatePath('/', 'layout');
+  const decided = `decided=${text(data, 'number')}-${decision.kind}`;
+  redirect(next === undefined ? `/queue?${decided}` : `/review/${next}?${decided}`);
+}

@@ -1,0 +1,45 @@
+import type { Metadata } from 'next';
+import { notFound } from 'next/navigation';
+import { one, type SearchParams } from '@/app/(public)/rankings/query';
+import { runNumber } from '@/app/runDossier/runNumber';
+import { requireSignedIn } from '@/app/session/actor';
+import { problemOf } from '@/app/session/problem';
+import { consumptionUnit } from '@/app/session/readerUnits';
+import { registry } from '@/app/session/registry';
+import { type ReviewView, readReview } from '@/lib/registry/views/review';
+import { DecidedNotice } from '../../DecidedNotice';
+import { Refused } from '../../Refused';
+import { ReviewDesk } from './ReviewDesk';
+
+export const dynamic = 'force-dynamic';
+
+interface ReviewPageProps {
+  params: Promise<{ number: string }>;
+  searchParams: Promise<SearchParams>;
+}
+
+export async function generateMetadata({ params }: ReviewPageProps): Promise<Metadata> {
+  return { title: `Review of run ${runNumber((await params).number) ?? ''}` };
+}
+
+export default async function ReviewPage({ params, searchParams }: ReviewPageProps) {
+  const number = runNumber((await params).number);
+  if (number === undefined) notFound();
+  const query = await searchParams;
+  const actor = await requireSignedIn(`/review/${number}`);
+  let view: ReviewView;
+  try {
+    view = await readReview(registry(), actor, number);
+  } catch (error) {
+    const problem = problemOf(error);
+    if (problem.status === 404) notFound();
+    return <Refused title={`Review of run ${number}`} problem={problem} />;
+  }
+  return (
+    <ReviewDesk
+      view={view}
+      unit={consumptionUnit(one(query, 'unit'))}
+      notice={<DecidedNotice decided={one(query, 'decided')} next />}
+    />
+  );
+}
