@@ -3,7 +3,8 @@ import { identify, invertInformation } from './componentInformation';
 import { type Derivatives, type Evaluation, evaluate, type Problem, toScaled } from './criterion';
 import type { PooledComponents } from './groupFit';
 import { type DfMethod, rescale } from './inference';
-import { type FreeComponents, fitReml, observedInformation } from './reml';
+import { observedInformation } from './newtonStep';
+import { type FreeComponents, fitReml } from './reml';
 import { covarianceOfVariances } from './satterthwaite';
 
 /**

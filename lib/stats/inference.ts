@@ -3,7 +3,7 @@ import { multiply } from './cholesky';
 import { invertInformation } from './componentInformation';
 import type { Derivatives, Evaluation, Problem } from './criterion';
 import { adjustCovariance } from './kenwardRoger';
-import { observedInformation } from './reml';
+import { observedInformation } from './newtonStep';
 import { covarianceOfVariances, satterthwaiteDf } from './satterthwaite';
 
 export type DfMethod = 'kenward-roger' | 'satterthwaite' | 'pooled';

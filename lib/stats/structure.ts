@@ -1,3 +1,5 @@
+import { type Columns, indexNames, orderCells } from './cellOrder';
+
 /**
  * The nested layout of a set of runs: cars hold sessions, sessions hold cells of one setup.
  * Runs of one cell that share the same known uncertainty are merged to (count, mean, sum of squares
@@ -25,6 +27,12 @@ export interface Cell {
   mean: number;
   /** Sum of squares about the cell's own mean. */
   squares: number;
+}
+
+interface Named {
+  setup: string;
+  car: string;
+  session: string;
 }
 
 /** Cells in typed arrays, ordered by car, session and setup; all indices are zero based. */
@@ -58,46 +66,9 @@ export interface Structure {
   knownVariance: Float64Array;
 }
 
-/** How far back a cell looks for a run of equal uncertainty before it opens a new one. */
-const MERGE_REACH = 16;
-
 /** Joins a car and a session so that equal session names of two cars stay apart. */
 export function nestedKey(car: string, session: string): string {
   return `${car}\u0000${session}`;
-}
-
-function indexNames(names: Iterable<string>): { sorted: string[]; index: Map<string, number> } {
-  const sorted = [...new Set(names)].sort();
-  return { sorted, index: new Map(sorted.map((name, i) => [name, i])) };
-}
-
-/**
- * The order of all observations by (car, session, setup), then by u and z so that the layout, and with it
- * every rounding error, does not depend on the order in which the runs arrived.
- */
-function orderOf(car: Int32Array, session: Int32Array, setup: Int32Array, items: readonly WeightedItem[]) {
-  const order = Array.from(items, (_, i) => i);
-  return order.sort((i, j) => {
-    const byCar = (car[i] as number) - (car[j] as number);
-    if (byCar !== 0) return byCar;
-    const bySession = (session[i] as number) - (session[j] as number);
-    if (bySession !== 0) return bySession;
-    const bySetup = (setup[i] as number) - (setup[j] as number);
-    if (bySetup !== 0) return bySetup;
-    const a = items[i] as WeightedItem;
-    const b = items[j] as WeightedItem;
-    return a.u - b.u || a.mean - b.mean || a.n - b.n || a.squares - b.squares;
-  });
-}
-
-interface WeightedItem {
-  setup: string;
-  car: string;
-  session: string;
-  u: number;
-  n: number;
-  mean: number;
-  squares: number;
 }
 
 /** Merges (n, mean, squares) of two groups; Chan T. F., Golub G. H., LeVeque R. J. (1979). */
@@ -116,34 +87,32 @@ export function mergeMoments(
 
 /** Lays out single runs. */
 export function layOutRuns(observations: readonly Observation[]): Structure {
-  return layOutCells(
-    observations.map((o) => ({
-      setup: o.setup,
-      car: o.car,
-      session: o.session,
-      u: o.u,
-      n: 1,
-      mean: o.z,
-      squares: 0,
-    })),
-  );
+  const n = observations.length;
+  return layOut(observations, {
+    u: Float64Array.from(observations, (o) => o.u),
+    mean: Float64Array.from(observations, (o) => o.z),
+    count: new Float64Array(n).fill(1),
+    squares: new Float64Array(n),
+  });
 }
 
 /** Lays out cells that were already reduced (see sufficientStatistics.ts). */
 export function layOutCells(cells: readonly Cell[]): Structure {
-  const setups = indexNames(cells.map((c) => c.setup));
-  const cars = indexNames(cells.map((c) => c.car));
-  const sessions = indexNames(cells.map((c) => nestedKey(c.car, c.session)));
-  const total = cells.length;
-  const car = new Int32Array(total);
-  const session = new Int32Array(total);
-  const setup = new Int32Array(total);
-  cells.forEach((c, i) => {
-    car[i] = cars.index.get(c.car) as number;
-    session[i] = sessions.index.get(nestedKey(c.car, c.session)) as number;
-    setup[i] = setups.index.get(c.setup) as number;
+  return layOut(cells, {
+    u: Float64Array.from(cells, (c) => c.u),
+    mean: Float64Array.from(cells, (c) => c.mean),
+    count: Float64Array.from(cells, (c) => c.n),
+    squares: Float64Array.from(cells, (c) => c.squares),
   });
-  const order = orderOf(car, session, setup, cells);
+}
+
+function layOut(items: readonly Named[], columns: Columns): Structure {
+  const total = items.length;
+  const setups = indexNames(items.map((item) => item.setup));
+  const cars = indexNames(items.map((item) => item.car));
+  // Session names alone are few (days); a session is one of them within its car.
+  const sessions = indexNames(items.map((item) => item.session));
+  const order = orderCells(cars, sessions, setups, columns);
 
   const cellSetup = new Int32Array(total);
   const count = new Float64Array(total);
@@ -159,42 +128,45 @@ export function layOutCells(cells: readonly Cell[]): Structure {
   let lastCar = -1;
   let lastSession = -1;
   for (const i of order) {
-    const source = cells[i] as Cell;
-    runs += source.n;
-    if ((car[i] as number) !== lastCar) {
-      lastCar = car[i] as number;
-      carIndex.set(source.car, sessionOfCar.length);
-      sessionOfCar.push(cellOfSession.length);
+    const car = cars.places[i] as number;
+    const session = sessions.places[i] as number;
+    const setup = setups.places[i] as number;
+    const n = columns.count[i] as number;
+    const value = columns.mean[i] as number;
+    runs += n;
+    let opens = false;
+    if (car !== lastCar) {
+      lastCar = car;
       lastSession = -1;
+      carIndex.set(cars.sorted[car] as string, sessionOfCar.length);
+      sessionOfCar.push(cellOfSession.length);
     }
-    const opensSession = (session[i] as number) !== lastSession;
-    if (opensSession) {
-      lastSession = session[i] as number;
-      sessionIndex.set(nestedKey(source.car, source.session), cellOfSession.length);
+    if (session !== lastSession) {
+      lastSession = session;
+      opens = true;
+      const key = nestedKey(cars.sorted[car] as string, sessions.sorted[session] as string);
+      sessionIndex.set(key, cellOfSession.length);
       cellOfSession.push(used);
     }
-    const variance = source.u * source.u;
-    let merged = false;
-    const firstOfSession = cellOfSession[cellOfSession.length - 1] as number;
-    for (let k = used - 1; k >= Math.max(firstOfSession, used - MERGE_REACH); k--) {
-      if ((cellSetup[k] as number) !== (setup[i] as number)) break;
-      if ((knownVariance[k] as number) === variance) {
-        const both = mergeMoments(
-          { n: count[k] as number, mean: mean[k] as number, squares: squares[k] as number },
-          source,
-        );
-        count[k] = both.n;
-        mean[k] = both.mean;
-        squares[k] = both.squares;
-        merged = true;
-        break;
-      }
+    const variance = (columns.u[i] as number) ** 2;
+    const before = used - 1;
+    // Runs of one cell are ordered by u, so equal ones are neighbours.
+    if (!opens && cellSetup[before] === setup && knownVariance[before] === variance) {
+      const whole = {
+        n: count[before] as number,
+        mean: mean[before] as number,
+        squares: squares[before] as number,
+      };
+      const both = mergeMoments(whole, { n, mean: value, squares: columns.squares[i] as number });
+      count[before] = both.n;
+      mean[before] = both.mean;
+      squares[before] = both.squares;
+      continue;
     }
-    if (merged) continue;
-    cellSetup[used] = setup[i] as number;
-    count[used] = source.n;
-    mean[used] = source.mean;
-    squares[used] = source.squares;
+    cellSetup[used] = setup;
+    count[used] = n;
+    mean[used] = value;
+    squares[used] = columns.squares[i] as number;
     knownVariance[used] = variance;
     used++;
   }
@@ -220,14 +192,28 @@ function finish(
   const supportOfCar = new Int32Array(cars + 1);
   const support: number[] = [];
   const cellLocal = new Int32Array(cells);
+  // Place of a setup within the car at hand, plus 1; 0 where the car has not driven it.
+  const place = new Int32Array(head.setups.length);
   for (let t = 0; t < cars; t++) {
-    supportOfCar[t] = support.length;
+    const start = support.length;
+    supportOfCar[t] = start;
     const first = cellOfSession[sessionOfCar[t] as number] as number;
     const last = cellOfSession[sessionOfCar[t + 1] as number] as number;
-    const own = [...new Set(arrays.cellSetup.subarray(first, last))].sort((a, b) => a - b);
-    const local = new Map(own.map((k, i) => [k, i]));
-    for (let i = first; i < last; i++) cellLocal[i] = local.get(arrays.cellSetup[i] as number) as number;
-    support.push(...own);
+    const own: number[] = [];
+    for (let i = first; i < last; i++) {
+      const k = arrays.cellSetup[i] as number;
+      if (place[k] === 0) {
+        place[k] = 1;
+        own.push(k);
+      }
+    }
+    own.sort((a, b) => a - b);
+    for (let x = 0; x < own.length; x++) place[own[x] as number] = x + 1;
+    for (let i = first; i < last; i++) cellLocal[i] = (place[arrays.cellSetup[i] as number] as number) - 1;
+    for (const k of own) {
+      place[k] = 0;
+      support.push(k);
+    }
   }
   supportOfCar[cars] = support.length;
   let least = Number.POSITIVE_INFINITY;
