@@ -139,10 +139,7 @@ export function publicTester(db: Queryable, slug: string) {
     select: {
       id: true,
       displayName: true,
-      role: true,
       isDemo: true,
-      erasedAt: true,
-      createdAt: true,
       cars: {
         where: { runs: { some: { status: 'approved' } } },
         orderBy: { createdAt: 'asc' },
@@ -152,7 +149,7 @@ export function publicTester(db: Queryable, slug: string) {
           _count: { select: { runs: { where: { status: 'approved' } } } },
         },
       },
-      _count: { select: { runs: { where: { status: { in: [...PUBLIC_RUN_STATUSES] } } } } },
+      _count: { select: { runs: { where: { status: { in: [...PUBLIC_RUN_STATUSES] } } }, loops: true } },
     },
   });
 }

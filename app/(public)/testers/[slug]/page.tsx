@@ -1,0 +1,87 @@
+import type { Metadata } from 'next';
+import Link from 'next/link';
+import { notFound } from 'next/navigation';
+import { cache } from 'react';
+import { consumptionUnit } from '@/app/session/readerUnits';
+import { registry } from '@/app/session/registry';
+import { countText } from '@/app/ui/Count';
+import { DemoMark } from '@/app/ui/DemoMark';
+import { EmptyState } from '@/app/ui/EmptyState';
+import { PageHeader } from '@/app/ui/PageHeader';
+import { Section } from '@/app/ui/Section';
+import { readTester } from '@/lib/registry/views/tester';
+import { PublicRunTable } from '../../PublicRunTable';
+import { hrefWith, one, type SearchParams } from '../../rankings/query';
+import { UnitLinks } from '../../UnitLinks';
+
+export const dynamic = 'force-dynamic';
+
+interface TesterPageProps {
+  params: Promise<{ slug: string }>;
+  searchParams: Promise<SearchParams>;
+}
+
+/** Read once for the title and the page. */
+const testerOf = cache((slug: string) => readTester(registry(), slug));
+
+export async function generateMetadata({ params }: TesterPageProps): Promise<Metadata> {
+  return { title: (await testerOf((await params).slug))?.displayName ?? 'Tester not found' };
+}
+
+export default async function TesterPage({ params, searchParams }: TesterPageProps) {
+  const query = await searchParams;
+  const tester = await testerOf((await params).slug);
+  if (tester === undefined) notFound();
+  const unit = consumptionUnit(one(query, 'unit'));
+  const others = tester.publicRuns - tester.runs.length;
+  return (
+    <>
+      <PageHeader
+        title={tester.displayName}
+        lead="Tester"
+        meta={`${countText({ runs: tester.runs.length })} approved${others > 0 ? `, ${others} retracted or superseded` : ''}`}
+      />
+      {tester.isDemo ? <DemoMark /> : null}
+      <Section
+        id="cars"
+        title="Cars driven"
+        note="By model. Names, plates and other data of a car stay with its owner."
+      >
+        {tester.models.length === 0 ? (
+          <p className="text-ink-soft">None with an approved run.</p>
+        ) : (
+          <ul className="space-y-1">
+            {tester.models.map((model) => (
+              <li key={model.slug}>
+                <Link className="link" href={`/models/${model.slug}`}>
+                  {model.name}
+                </Link>{' '}
+                <span className="num text-sm text-ink-soft">
+                  {countText({ cars: model.cars, runs: model.runs })}
+                </span>
+              </li>
+            ))}
+          </ul>
+        )}
+      </Section>
+      <Section id="runs" title="Approved runs" wide>
+        {tester.runs.length === 0 ? (
+          <EmptyState title="No approved run yet." />
+        ) : (
+          <>
+            <UnitLinks
+              unit={unit}
+              hrefFor={(value) => `${hrefWith(`/testers/${tester.slug}`, query, { unit: value })}#runs`}
+            />
+            <PublicRunTable
+              caption={`Approved runs of ${tester.displayName}, the latest first`}
+              runs={tester.runs}
+              unit={unit}
+              without={['tester']}
+            />
+          </>
+        )}
+      </Section>
+    </>
+  );
+}
