@@ -8,6 +8,7 @@ import { parseInstant } from './instant';
 import {
   finiteOrNull,
   PointCollector,
+  refuseSize,
   refuseTrace,
   type TraceFile,
   type TraceLimits,
@@ -24,8 +25,7 @@ export function parseGeoJson(
   input: Uint8Array | string,
   limits: TraceLimits = traceLimits,
 ): TraceFile | TraceRefusal {
-  if (input.length > limits.maxBytes)
-    return refuseTrace(`The trace is larger than ${limits.maxBytes / 1048576} MB.`);
+  if (input.length > limits.maxBytes) return refuseSize(limits, 'bytes');
   let text: string;
   if (typeof input === 'string') text = input;
   else {
@@ -49,7 +49,7 @@ export function parseGeoJson(
       return refuseTrace(`A line has ${coordinates.length} positions but ${times.length} times.`);
     }
     if (collector.pointsRead + coordinates.length > limits.maxPoints) {
-      return refuseTrace(`The trace has more than ${limits.maxPoints} points.`);
+      return refuseSize(limits, 'points');
     }
     for (const [at, position] of coordinates.entries()) {
       const time = times === null ? null : readTime(times[at], notes);

@@ -14,6 +14,7 @@ import { parseInstant } from './instant';
 import {
   finiteOrNull,
   PointCollector,
+  refuseSize,
   refuseTrace,
   type TraceFile,
   type TraceLimits,
@@ -37,8 +38,7 @@ export function parseGpx(
   input: Uint8Array | string,
   limits: TraceLimits = traceLimits,
 ): TraceFile | TraceRefusal {
-  if (input.length > limits.maxBytes)
-    return refuseTrace(`The trace is larger than ${limits.maxBytes / 1048576} MB.`);
+  if (input.length > limits.maxBytes) return refuseSize(limits, 'bytes');
   let text: string;
   if (typeof input === 'string') text = input;
   else {
@@ -56,6 +56,7 @@ export function parseGpx(
     reader.parser.close();
   } catch (error) {
     if (!(error instanceof StopParsing)) throw error;
+    if (reader.hasTooMany) return refuseSize(limits, 'points');
     return refuseTrace(reader.refusal ?? 'The file is not well-formed XML.', reader.parser.line);
   }
   return reader.finish();
@@ -64,6 +65,7 @@ export function parseGpx(
 class GpxReader {
   readonly parser = new SaxesParser({ xmlns: true, position: true });
   refusal: string | null = null;
+  hasTooMany = false;
 
   private readonly track = new PointCollector();
   private readonly route = new PointCollector();
@@ -150,7 +152,8 @@ class GpxReader {
   private addPoint(tag: SaxesTagNS): void {
     const collector = tag.local === 'trkpt' ? this.track : this.route;
     if (collector.pointsRead >= this.limits.maxPoints) {
-      this.stop(`The trace has more than ${this.limits.maxPoints} points.`);
+      this.hasTooMany = true;
+      throw new StopParsing();
     }
     const instant = this.time === null ? null : parseInstant(this.time);
     if (instant !== null && !instant.hasZone) this.withoutZone++;

@@ -34,6 +34,8 @@ export interface TraceRefusal {
   readonly message: string;
   /** From 1; null where the trouble is not at one place. */
   readonly line: number | null;
+  /** More bytes or points than the limits allow: not a fault of the file. */
+  readonly isTooLarge: boolean;
 }
 
 export interface TraceLimits {
@@ -45,7 +47,15 @@ export interface TraceLimits {
 export const traceLimits: TraceLimits = { maxBytes: 64 * 1024 * 1024, maxPoints: 500_000 };
 
 export function refuseTrace(message: string, line: number | null = null): TraceRefusal {
-  return { ok: false, message, line };
+  return { ok: false, message, line, isTooLarge: false };
+}
+
+export function refuseSize({ maxBytes, maxPoints }: TraceLimits, what: 'bytes' | 'points'): TraceRefusal {
+  const message =
+    what === 'bytes'
+      ? `The trace is larger than ${maxBytes / 1048576} MB.`
+      : `The trace has more than ${maxPoints} points.`;
+  return { ok: false, message, line: null, isTooLarge: true };
 }
 
 /** Gathers points and keeps count of those that cannot be used, so that none is lost unsaid. */

@@ -1,0 +1,148 @@
+import type { RunStatus } from '@/lib/domain/runStatus';
+import type { Prisma } from '@/prisma/generated/client';
+import type { Queryable } from './database';
+
+const TRACE = {
+  id: true,
+  runId: true,
+  uploadedById: true,
+  fileName: true,
+  format: true,
+  sha256: true,
+  pointsRead: true,
+  pointsUsed: true,
+  reduction: true,
+  publicTrack: true,
+  uploadedAt: true,
+} as const;
+
+/** The trace that a draft has now. */
+export function traceOfDraft(db: Queryable, runId: string) {
+  return db.trace.findFirst({
+    where: { runId, removedAt: null },
+    orderBy: { uploadedAt: 'desc' },
+    select: TRACE,
+  });
+}
+
+export type TraceRow = NonNullable<Awaited<ReturnType<typeof traceOfDraft>>>;
+
+export function traceById(db: Queryable, id: string) {
+  return db.trace.findUnique({ where: { id }, select: TRACE });
+}
+
+export interface NewTrace {
+  uploadedById: string;
+  runId: string;
+  fileName: string;
+  format: string;
+  sha256: string;
+  pointsRead: number;
+  pointsUsed: number;
+  reduction: unknown;
+  publicTrack: unknown;
+  uploadedAt: Date;
+}
+
+export function insertTrace(db: Queryable, trace: NewTrace) {
+  return db.trace.create({
+    data: { ...trace, reduction: asJson(trace.reduction), publicTrack: asJson(trace.publicTrack) },
+    select: { id: true },
+  });
+}
+
+/** Holds the run's row until the end of the transaction; false when it is in none of these states any more. */
+export async function lockRun(db: Queryable, runId: string, statuses: RunStatus[]): Promise<boolean> {
+  const rows = await db.$queryRaw<{ status: RunStatus }[]>`
+    SELECT "status"::text AS "status" FROM "Run" WHERE "id" = ${runId}::uuid FOR UPDATE`;
+  const status = rows[0]?.status;
+  return status !== undefined && statuses.includes(status);
+}
+
+/**
+ * Takes the traces off a draft. One that a revision was submitted with stays with it; the rest are gone, with the
+ * places in them. Returns the files that nothing refers to any more.
+ */
+export async function takeTracesOff(db: Queryable, runId: string, at: Date): Promise<string[]> {
+  await db.trace.updateMany({
+    where: { runId, removedAt: null, revisions: { some: {} } },
+    data: { removedAt: at },
+  });
+  const loose = await db.trace.findMany({
+    where: { runId, removedAt: null, revisions: { none: {} } },
+    select: { id: true, sha256: true },
+  });
+  await db.trace.deleteMany({ where: { id: { in: loose.map(({ id }) => id) } } });
+  const kept = await db.trace.findMany({
+    where: { sha256: { in: loose.map(({ sha256 }) => sha256) } },
+    select: { sha256: true },
+  });
+  const inUse = new Set(kept.map(({ sha256 }) => sha256));
+  return [...new Set(loose.map(({ sha256 }) => sha256))].filter((sha256) => !inUse.has(sha256));
+}
+
+/** Recordings of approved runs on a loop, newest first: what is known of where it lies and how long it is. */
+export function tracesOnLoop(db: Queryable, loopId: string, most: number) {
+  return db.runRevision.findMany({
+    where: { traceId: { not: null }, run: { loopId, status: 'approved' } },
+    orderBy: { submittedAt: 'desc' },
+    take: most,
+    select: {
+      number: true,
+      run: { select: { id: true, number: true, approvedRevision: true, carId: true, testerId: true } },
+      trace: { select: { reduction: true } },
+    },
+  });
+}
+
+/** The newest recording that this tester submitted on a loop. Others' places are not to be told apart by it. */
+export function ownTraceOnLoop(
+  db: Queryable,
+  own: { loopId: string; testerId: string; exceptRunId: string },
+) {
+  return db.runRevision.findFirst({
+    where: {
+      traceId: { not: null },
+      run: {
+        loopId: own.loopId,
+        testerId: own.testerId,
+        id: { not: own.exceptRunId },
+        status: { not: 'rejected' },
+      },
+    },
+    orderBy: { submittedAt: 'desc' },
+    select: { trace: { select: { reduction: true } } },
+  });
+}
+
+/** The trace that the shown revision of a run was submitted with. */
+export function traceOfRevision(db: Queryable, runId: string, revisionNumber: number) {
+  return db.runRevision.findUnique({
+    where: { runId_number: { runId, number: revisionNumber } },
+    select: { trace: { select: TRACE } },
+  });
+}
+
+export function rememberedColumns(db: Queryable, accountId: string, headerKey: string) {
+  return db.columnMapping.findUnique({
+    where: { accountId_kind_headerKey: { accountId, kind: 'trace', headerKey } },
+    select: { mapping: true },
+  });
+}
+
+export async function rememberColumns(
+  db: Queryable,
+  entry: { accountId: string; headerKey: string; mapping: unknown; usedAt: Date },
+): Promise<void> {
+  const { accountId, headerKey, usedAt } = entry;
+  const mapping = asJson(entry.mapping);
+  await db.columnMapping.upsert({
+    where: { accountId_kind_headerKey: { accountId, kind: 'trace', headerKey } },
+    create: { accountId, kind: 'trace', headerKey, mapping, usedAt },
+    update: { mapping, usedAt },
+  });
+}
+
+function asJson(value: unknown): Prisma.InputJsonValue {
+  return JSON.parse(JSON.stringify(value)) as Prisma.InputJsonValue;
+}
