@@ -11,6 +11,7 @@ import { rectangularU } from './readingUncertainty';
 import type { RunDistance } from './runDistance';
 import type { RunSpeed } from './runSpeed';
 import { temperatureUC } from './storedRecord';
+import type { TraceCase } from './withTrace';
 
 export interface CaseSubjects {
   car: {
@@ -41,6 +42,8 @@ export interface MeasuredQuantities {
   energy: { energyWh: number; uWh: number };
   distance: Pick<RunDistance, 'distanceM' | 'uM'>;
   speed: Pick<RunSpeed, 'cruiseSpeedMps' | 'uMps'>;
+  /** From the run's own recording, in place of what the loop and the clock tell. */
+  trace?: TraceCase | undefined;
 }
 
 /** A driver and a bag, where the form does not say: common practice, no source. */
@@ -62,16 +65,23 @@ const ASSUMED_HUMIDITY = 0.6;
 export function normalisationCase(
   record: RunRecord,
   subjects: CaseSubjects,
-  { energy, distance, speed }: MeasuredQuantities,
+  { energy, distance, speed, trace }: MeasuredQuantities,
 ): NormalisationCase {
   const { readings } = record;
   const { car, model, loop } = subjects;
   const temperatureC = readings.airTemperature?.value ?? Number.NaN;
   const pressure = stationPressure(pressureReport(record, loop.altitudeM, temperatureC));
   const humidity = humidityOf(record, temperatureC);
-  const wind = windOnLoop(windReport(record), routeBearings(loop.bearings, loop.lengthM));
+  const wind = windOnLoop(windReport(record), routeBearings(trace?.bearings ?? loop.bearings, loop.lengthM));
+  const netClimb = trace?.netClimb ?? {
+    valueM: loop.netClimbM,
+    uM: priorU(READING_PRIORS.netClimbM, loop.netClimbM),
+  };
   const dragAreaM2 = car.dragAreaM2 ?? model.dragAreaM2;
-  const stops = slowDowns(record, loop.offCruiseShare, distance.distanceM, speed.cruiseSpeedMps);
+  const stops =
+    trace === undefined
+      ? slowDowns(record, loop.offCruiseShare, distance.distanceM, speed.cruiseSpeedMps)
+      : undefined;
   return {
     vehicle: {
       massKg: (car.registeredMassKg ?? model.kerbMassKg) + (readings.loadMass?.value ?? ASSUMED_LOAD_KG),
@@ -92,10 +102,13 @@ export function normalisationCase(
       alongWindMps: wind.alongWindMps,
       crossWindMps: wind.crossWindMps,
       meanHeadwindMps: wind.meanHeadwindMps,
-      netClimbM: loop.netClimbM,
+      netClimbM: netClimb.valueM,
       climate: record.climate,
       hasHeatPump: model.hasHeatPump,
       ...(stops === undefined ? {} : { stops: [stops] }),
+      ...(trace === undefined
+        ? {}
+        : { meanSquareSpeedM2S2: trace.meanSquareSpeedM2S2, stops: [...trace.slowDowns] }),
       ...(readings.auxiliaryPower === undefined ? {} : { auxiliaryPowerW: readings.auxiliaryPower.value }),
       conditions: { precipitation: record.precipitation, roadSurface: record.road, traffic: record.traffic },
     },
@@ -106,7 +119,15 @@ export function normalisationCase(
       durationS: { u: rectangularU(readings.tripDuration), distribution: 'rectangular' },
       // a calibration's own part is the car's, but the larger part is the digit read in this run
       cruiseSpeedMps: { u: speed.uMps },
-      netClimbM: { u: priorU(READING_PRIORS.netClimbM, loop.netClimbM), scope: 'car' },
+      netClimbM: { u: netClimb.uM, scope: trace?.netClimb ? 'run' : 'car' },
+      ...(trace === undefined
+        ? {}
+        : {
+            meanSquareSpeedM2S2: {
+              u: priorU(READING_PRIORS.meanSquareSpeedM2S2, trace.meanSquareSpeedM2S2),
+              scope: 'run',
+            },
+          }),
       offCruiseShare: { u: priorU(READING_PRIORS.offCruiseShare, loop.offCruiseShare), scope: 'car' },
       ...(stops === undefined
         ? {}

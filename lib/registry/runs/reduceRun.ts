@@ -17,7 +17,17 @@ import { type LegWind, legWind } from './legWind';
 import { type CaseSubjects, normalisationCase } from './normalisationCase';
 import { type RunDistance, runDistance } from './runDistance';
 import { type RunSpeed, runSpeed } from './runSpeed';
+import type { RunTrace } from './runTrace';
 import { nameSources, type ValueSources, valueSources } from './valueSources';
+import {
+  loopWithTrace,
+  recordWithTrace,
+  speedWithTrace,
+  type TraceUse,
+  traceCase,
+  traceUse,
+  usable,
+} from './withTrace';
 
 /** The stored things a run is about, all there. */
 export interface KnownSubjects {
@@ -30,6 +40,8 @@ export interface KnownSubjects {
 export interface ReductionInput {
   record: RunRecord;
   subjects: KnownSubjects;
+  /** The run's own recording. */
+  trace?: RunTrace | undefined;
   evidenceKinds: readonly EvidenceKind[];
   protocol: { label: string; parameters: ProtocolParameters };
   duplicateOfRunNumber: number | undefined;
@@ -46,6 +58,8 @@ export interface StoredReduction {
   /** Where the car's values come from: the car itself, its model's data sheet, or the table of priors. */
   sources: ValueSources;
   legWind: LegWind | null;
+  /** What of the recording was used and what was only compared; null for a run without one. */
+  trace: TraceUse | null;
   normalisation: NormalisationResult;
 }
 
@@ -73,13 +87,14 @@ export interface Reduction {
  * function of the one before.
  */
 export function reduceRun(input: ReductionInput): Reduction {
-  const { record, subjects } = input;
-  const normalised = normaliseRecord(record, subjects);
+  const { record, subjects, trace } = input;
+  const normalised = normaliseRecord(record, subjects, trace);
+  const traced = usable(trace);
   const { checks, reduction } = normalised;
   const { energy, legWind: wind, normalisation: result } = reduction;
   const facts: RunFacts = {
-    record,
-    loop: subjects.loop,
+    record: recordWithTrace(record, traced),
+    loop: loopWithTrace(subjects.loop, traced),
     cruiseClass: subjects.cruiseClass,
     car: {
       placardFrontPa: subjects.car.placardFrontPa ?? undefined,
@@ -98,16 +113,20 @@ export function reduceRun(input: ReductionInput): Reduction {
 }
 
 /** The part of the line that a new version of the method repeats: from a record to its normalised number. */
-export function normaliseRecord(record: RunRecord, subjects: KnownSubjects): NormalisedRecord {
+export function normaliseRecord(
+  record: RunRecord,
+  subjects: KnownSubjects,
+  trace?: RunTrace,
+): NormalisedRecord {
   const { calibrations } = subjects.car;
   const capacityWh = subjects.car.usableCapacityWh ?? subjects.car.model.usableCapacityWh ?? undefined;
   const checks = checkConsistency(displayReadings(record.readings, capacityWh));
   const energy = reconcileEnergy(energyReadings(record, capacityWh));
   const distance = runDistance(record, subjects.loop, calibrations);
-  const speed = runSpeed(record, calibrations);
+  const speed = speedWithTrace(runSpeed(record, calibrations), usable(trace));
   const described = caseSubjects(subjects);
   const engineCase = normalisationCaseSchema.parse(
-    normalisationCase(record, described, { energy, distance, speed }),
+    normalisationCase(record, described, { energy, distance, speed, trace: traceCase(usable(trace)) }),
   );
   const sources = valueSources(subjects.car, described.tyreKind);
   const result = nameSources(normaliseRun(engineCase), sources);
@@ -115,7 +134,15 @@ export function normaliseRecord(record: RunRecord, subjects: KnownSubjects): Nor
   return {
     checks,
     engineCase,
-    reduction: { energy, distance, speed, sources, legWind: wind, normalisation: result },
+    reduction: {
+      energy,
+      distance,
+      speed,
+      sources,
+      legWind: wind,
+      trace: traceUse(trace),
+      normalisation: result,
+    },
   };
 }
 

@@ -6,12 +6,14 @@ import { rectangularU } from './readingUncertainty';
 export interface RunSpeed {
   cruiseSpeedMps: number;
   uMps: number;
-  /** As stated by the tester, or the speedometer's reading times its calibration. */
-  source: 'stated' | 'calibratedSpeedometer';
+  /** As stated by the tester, the speedometer's reading times its calibration, or the mean over a recording's cruise. */
+  source: 'stated' | 'calibratedSpeedometer' | 'trace';
   /** Stated true speed against the calibrated speedometer; null where one of them is missing. */
   crossCheck: { statedMps: number; calibratedMps: number; uDifferenceMps: number; agrees: boolean } | null;
   /** Why a calibrated speedometer could not be used although the form names one; null when there is nothing to say. */
   refusal: string | null;
+  /** What the form alone gives, where a recording took its place. */
+  byForm?: { cruiseSpeedMps: number; uMps: number; source: RunSpeed['source']; agrees: boolean };
 }
 
 /**

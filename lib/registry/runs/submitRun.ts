@@ -22,10 +22,13 @@ import {
   runState,
   runWithContent,
 } from '@/lib/store/runs';
+import { traceOfDraft } from '@/lib/store/traces';
 import { parseInput } from '../parseInput';
 import { activeProtocol } from '../protocol/activeProtocol';
 import type { Registry } from '../registry';
+import { traceForClass } from '../traces/keepTrace';
 import { type KnownSubjects, reduceRun } from './reduceRun';
+import { runTrace } from './runTrace';
 import { conditionsRow, readingRows } from './storedRecord';
 
 export const submitRunSchema = z.object({
@@ -76,9 +79,11 @@ export async function submitRun(
   const protocol = await activeProtocol(registry);
   const contentHash = createHash('sha256').update(contentFingerprint(record)).digest('hex');
   const duplicateOfRunNumber = await runWithContent(registry.db, contentHash, runId);
+  const recording = await traceForClass(registry, { runId, testerId: run.testerId, form });
   const reduction = reduceRun({
     record,
     subjects,
+    trace: recording && runTrace(recording.traceId, recording.stored, subjects.loop),
     evidenceKinds: evidence.map((file) => file.kind as EvidenceKind),
     protocol,
     duplicateOfRunNumber,
@@ -111,8 +116,11 @@ export async function submitRun(
         draftVersion,
       );
       if (!moved) throw new Conflict('This draft was submitted or changed a moment ago. Reload to see it.');
+      if (((await traceOfDraft(tx, runId))?.id ?? null) !== (recording?.traceId ?? null))
+        throw new Conflict('The recording of this run was changed a moment ago. Reload to see it.');
       const revision = await insertRevision(tx, {
         runId,
+        traceId: recording?.traceId ?? null,
         number: revisionNumber,
         submittedById: actor.accountId,
         submittedAt: now,
