@@ -1,0 +1,73 @@
+import { z } from 'zod';
+import type { SheetTable } from '@/lib/capture/sheet/table';
+import { Conflict } from '@/lib/domain/errors';
+import type { Actor } from '@/lib/domain/roles';
+import { rememberMapping, updateImport } from '@/lib/store/imports';
+import { parseInput } from '../parseInput';
+import type { Registry } from '../registry';
+import { countRows, type ImportReport, type ImportState, sheetReadingSchema } from './importReport';
+import { importedTable, ownImport } from './ownImport';
+import { planImport } from './planImport';
+import { headerKeyOf, MAPPING_KIND, proposedReading } from './uploadImport';
+
+export const checkImportSchema = z.object({ importId: z.uuid(), reading: sheetReadingSchema });
+
+const OPEN_STATES: readonly ImportState[] = ['mapping', 'checked'];
+
+/** The dry run: reads the sheet as told and keeps what each row would do. Runs are only looked at. */
+export async function checkImport(
+  registry: Registry,
+  actor: Actor | undefined,
+  input: unknown,
+): Promise<{ isUsable: boolean }> {
+  const { importId, reading } = parseInput(checkImportSchema, input);
+  const own = await ownImport(registry, actor, importId);
+  const table = await openTable(registry, own.report);
+  const plan = await planImport(registry, own.actor.accountId, own.report, table, reading);
+  const rows = plan.ok ? plan.rows : [];
+  const report: ImportReport = {
+    ...own.report,
+    state: plan.ok ? 'checked' : 'mapping',
+    reading,
+    mappingProblems: plan.ok ? [] : plan.problems,
+    rows,
+  };
+  const counts = { rowsRead: table.rows.length, rowsRefused: countRows(rows).refused };
+  if (!(await updateImport(registry.db, importId, own.report.state, { report, ...counts }))) throw moved();
+  if (plan.ok) {
+    const key = {
+      accountId: own.actor.accountId,
+      kind: MAPPING_KIND,
+      headerKey: headerKeyOf(table.header),
+    };
+    await rememberMapping(registry.db, key, reading, registry.now());
+  }
+  return { isUsable: plan.ok };
+}
+
+/** Takes another sheet of the same workbook, with its own proposal of columns. */
+export async function chooseSheet(
+  registry: Registry,
+  actor: Actor | undefined,
+  input: unknown,
+): Promise<void> {
+  const { importId, sheetName } = parseInput(
+    z.object({ importId: z.uuid(), sheetName: z.string().max(100) }),
+    input,
+  );
+  const own = await ownImport(registry, actor, importId);
+  const chosen: ImportReport = { ...own.report, sheetName, rows: [], mappingProblems: [], state: 'mapping' };
+  const table = await openTable(registry, { ...chosen, state: own.report.state });
+  const reading = await proposedReading(registry, own.actor.accountId, table.header);
+  const data = { report: { ...chosen, reading }, rowsRead: table.rows.length, rowsRefused: 0 };
+  if (!(await updateImport(registry.db, importId, own.report.state, data))) throw moved();
+}
+
+function openTable(registry: Registry, report: ImportReport): Promise<SheetTable> {
+  if (!OPEN_STATES.includes(report.state)) throw moved();
+  return importedTable(registry, report);
+}
+
+function moved(): Conflict {
+  return new Conflict('This import has gone on in another window. Reload to see where it stands.');
+}

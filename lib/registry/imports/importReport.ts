@@ -1,0 +1,80 @@
+import { z } from 'zod';
+import { isUnitCode } from '@/lib/units/unit';
+
+/**
+ * Where an import stands. `mapping`: columns are being assigned; `checked`: the dry run is done; `running` and
+ * `undoing`: the background is at work; `done`, `stopped` (a complete import met a row that could no longer be taken,
+ * and took everything back) and `undone` are ends.
+ */
+export const IMPORT_STATES = [
+  'mapping',
+  'checked',
+  'running',
+  'done',
+  'stopped',
+  'undoing',
+  'undone',
+] as const;
+export type ImportState = (typeof IMPORT_STATES)[number];
+
+export const columnChoiceSchema = z.object({
+  field: z.string().max(60),
+  column: z.number().int().min(0).max(1000),
+  unit: z.string().refine(isUnitCode).optional(),
+});
+
+/** How a sheet is read: which column feeds which field, in which unit, and what holds for all rows. */
+export const sheetReadingSchema = z.object({
+  columns: z.array(columnChoiceSchema).max(200),
+  given: z.record(z.string().max(60), z.string().max(200)),
+});
+export type SheetReading = z.output<typeof sheetReadingSchema>;
+
+const problem = z.object({ cell: z.string(), path: z.string(), message: z.string() });
+
+const rowSchema = z.discriminatedUnion('outcome', [
+  z.object({ outcome: z.literal('create'), row: z.number(), what: z.string() }),
+  z.object({
+    outcome: z.literal('matched'),
+    row: z.number(),
+    what: z.string(),
+    runNumber: z.number(),
+  }),
+  z.object({ outcome: z.literal('refused'), row: z.number(), problems: z.array(problem) }),
+]);
+export type PlannedRow = z.output<typeof rowSchema>;
+
+const kept = z.object({ runNumber: z.number(), status: z.string() });
+
+/** What an import batch keeps beside its counts. */
+export const importReportSchema = z.object({
+  state: z.enum(IMPORT_STATES),
+  /** The file's content, by digest: the same file makes the same runs however often it comes. */
+  sha256: z.string(),
+  sheetName: z.string().nullable(),
+  sheetNames: z.array(z.string()),
+  reading: sheetReadingSchema,
+  /** What the mapping cannot be used for yet. */
+  mappingProblems: z.array(z.object({ field: z.string(), message: z.string() })).default([]),
+  rows: z.array(rowSchema).default([]),
+  /** How many of `rows` the background has been through. */
+  rowsDone: z.number().default(0),
+  /** A complete import met a row that could no longer be taken: what was made is being taken back. */
+  isStopped: z.boolean().default(false),
+  /** After an undo: runs that had been decided on and stay. */
+  kept: z.array(kept).default([]),
+  withdrawn: z.number().default(0),
+});
+export type ImportReport = z.output<typeof importReportSchema>;
+
+export interface RowCounts {
+  create: number;
+  matched: number;
+  refused: number;
+}
+
+export function countRows(rows: readonly PlannedRow[]): RowCounts {
+  const counts: RowCounts = { create: 0, matched: 0, refused: 0 };
+  for (const { outcome } of rows) counts[outcome] += 1;
+  return counts;
+}

@@ -1,0 +1,35 @@
+import { z } from 'zod';
+import { authorise } from '@/lib/access/authorise';
+import type { SheetTable } from '@/lib/capture/sheet/table';
+import { NotFound } from '@/lib/domain/errors';
+import type { Actor } from '@/lib/domain/roles';
+import { isSha256 } from '@/lib/files/blobStore';
+import { importById, type StoredImport } from '@/lib/store/imports';
+import { parseInput } from '../parseInput';
+import type { Registry } from '../registry';
+import { type ImportReport, importReportSchema } from './importReport';
+import { readSheet } from './readSheet';
+
+export interface OwnImport {
+  batch: StoredImport;
+  report: ImportReport;
+}
+
+/** One import of the actor's own; to anybody else there is none. */
+export async function ownImport(
+  registry: Registry,
+  actor: Actor | undefined,
+  importId: unknown,
+): Promise<OwnImport & { actor: Actor }> {
+  const batch = await importById(registry.db, parseInput(z.uuid(), importId));
+  if (batch === null) throw new NotFound('This import does not exist.');
+  authorise(actor, 'editRun', batch.byId);
+  return { actor, batch, report: importReportSchema.parse(batch.report) };
+}
+
+/** The table of an import, read again from the file as it was sent. */
+export async function importedTable(registry: Registry, report: ImportReport): Promise<SheetTable> {
+  const bytes = isSha256(report.sha256) ? await registry.blobs.get(report.sha256) : null;
+  if (bytes === null) throw new NotFound('The file of this import is no longer kept.');
+  return (await readSheet(bytes, report.sheetName ?? undefined)).table;
+}

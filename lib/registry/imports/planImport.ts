@@ -1,0 +1,129 @@
+import { createHash } from 'node:crypto';
+import { unitFieldName } from '@/lib/capture/runFields';
+import { dryRun, type RowOutcome } from '@/lib/capture/sheet/dryRun';
+import type { SheetTable } from '@/lib/capture/sheet/table';
+import type { RunQuantity } from '@/lib/domain/runRecord';
+import { contentFingerprint } from '@/lib/protocol/duplicates';
+import { namesForImport, runsByCreationKeys, runsWithContents } from '@/lib/store/imports';
+import type { Registry } from '../registry';
+import { IMPORT_FIELDS } from './importFields';
+import type { ImportNames } from './importNames';
+import type { PlannedRow, SheetReading } from './importReport';
+import { type ImportedRun, importRowParser } from './parseImportRow';
+
+/** The run that a row is already, by the row's key or by its content. */
+export interface RowMatch {
+  runNumber: number;
+  importBatchId: string | null;
+}
+
+/** The key under which a row's run is made: by the file's content, so that bringing it again makes nothing twice. */
+export function rowCreationKey(sha256: string, sheetName: string | null, row: number): string {
+  const sheet = createHash('sha256')
+    .update(sheetName ?? '')
+    .digest('hex')
+    .slice(0, 8);
+  return `import-${sha256.slice(0, 40)}-${sheet}-${row}`;
+}
+
+export function contentHashOf(run: ImportedRun): string {
+  return createHash('sha256').update(contentFingerprint(run.record)).digest('hex');
+}
+
+export async function importNames(registry: Registry, testerId: string): Promise<ImportNames> {
+  const { cars, loops } = await namesForImport(registry.db, testerId);
+  return {
+    cars: cars.map(({ id, name, model }) => ({
+      id,
+      name,
+      setups: model.setups.map((setup) => ({ id: setup.id, name: setup.title })),
+    })),
+    loops,
+  };
+}
+
+/** Every row parsed as the form would be, refused with its cells where it cannot be; nothing is looked up yet. */
+export function parseSheetRows(table: SheetTable, reading: SheetReading, names: ImportNames, now: string) {
+  return dryRun(table, {
+    fields: IMPORT_FIELDS,
+    mapping: reading.columns,
+    given: reading.given,
+    unitFieldName: (field) => unitFieldName(field as RunQuantity),
+    parse: importRowParser(names, now),
+    keyOf: (run) => contentFingerprint(run.record),
+  });
+}
+
+/** Which of these rows are runs already; drafts are not, they wait to be sent. */
+export async function matchRows(
+  registry: Registry,
+  testerId: string,
+  file: { sha256: string; sheetName: string | null },
+  rows: readonly RowOutcome<ImportedRun>[],
+): Promise<Map<number, RowMatch>> {
+  const made = rows.flatMap((row) => (row.outcome === 'refused' ? [] : [row]));
+  const keyOf = (row: number) => rowCreationKey(file.sha256, file.sheetName, row);
+  const hashes = new Map(made.map(({ rowNumber, value }) => [rowNumber, contentHashOf(value)]));
+  const [byKey, byContent] = await Promise.all([
+    runsByCreationKeys(
+      registry.db,
+      testerId,
+      made.map(({ rowNumber }) => keyOf(rowNumber)),
+    ),
+    runsWithContents(registry.db, [...hashes.values()]),
+  ]);
+  const sent = new Map(byKey.filter((run) => run.status !== 'draft').map((run) => [run.creationKey, run]));
+  const matches = new Map<number, RowMatch>();
+  for (const { rowNumber } of made) {
+    const own = sent.get(keyOf(rowNumber));
+    const same = byContent.get(hashes.get(rowNumber) ?? '');
+    if (own !== undefined) {
+      matches.set(rowNumber, { runNumber: own.number, importBatchId: own.importBatchId });
+    } else if (same !== undefined) {
+      matches.set(rowNumber, { runNumber: same, importBatchId: null });
+    }
+  }
+  return matches;
+}
+
+/** What importing would do with each row, for the page and for the report. */
+export async function planImport(
+  registry: Registry,
+  testerId: string,
+  file: { sha256: string; sheetName: string | null },
+  table: SheetTable,
+  reading: SheetReading,
+): Promise<{ ok: true; rows: PlannedRow[] } | { ok: false; problems: { field: string; message: string }[] }> {
+  const names = await importNames(registry, testerId);
+  const parsed = parseSheetRows(table, reading, names, registry.now().toISOString());
+  if (!parsed.ok) return { ok: false, problems: parsed.problems.map((problem) => ({ ...problem })) };
+  const matches = await matchRows(registry, testerId, file, parsed.rows);
+  return { ok: true, rows: parsed.rows.map((row) => plannedRow(row, matches, names)) };
+}
+
+function plannedRow(
+  row: RowOutcome<ImportedRun>,
+  matches: ReadonlyMap<number, RowMatch>,
+  names: ImportNames,
+): PlannedRow {
+  if (row.outcome === 'refused') {
+    return {
+      outcome: 'refused',
+      row: row.rowNumber,
+      problems: row.problems.map(({ cell, path, message }) => ({ cell, path, message })),
+    };
+  }
+  const what = rowWords(row.value, names);
+  const match = matches.get(row.rowNumber);
+  return match === undefined
+    ? { outcome: 'create', row: row.rowNumber, what }
+    : { outcome: 'matched', row: row.rowNumber, what, runNumber: match.runNumber };
+}
+
+function rowWords({ form, record }: ImportedRun, names: ImportNames): string {
+  const car = names.cars.find(({ id }) => id === record.carId);
+  const setup = car?.setups.find(({ id }) => id === record.setupId);
+  const loop = names.loops.find(({ id }) => id === record.loopId);
+  const start = (form.startedAtLocal ?? '').slice(0, 16).replace('T', ' ');
+  return [start, car?.name, setup?.name, loop?.name].join(' · ');
+}

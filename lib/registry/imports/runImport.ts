@@ -1,0 +1,159 @@
+import { cellReference, type SheetTable } from '@/lib/capture/sheet/table';
+import { Conflict, InvalidInput, NotFound } from '@/lib/domain/errors';
+import type { Actor } from '@/lib/domain/roles';
+import { accountById } from '@/lib/store/accounts';
+import {
+  countSentOfImport,
+  importById,
+  markImported,
+  sentRunsOfImport,
+  setRowsMade,
+  updateImport,
+} from '@/lib/store/imports';
+import { enqueueJob } from '@/lib/store/jobs';
+import type { Registry } from '../registry';
+import { withdrawRun } from '../runs/retractRun';
+import { startDraft } from '../runs/startDraft';
+import { submitRun } from '../runs/submitRun';
+import { countRows, type ImportReport, importReportSchema, type PlannedRow } from './importReport';
+import { importedTable, type OwnImport } from './ownImport';
+import type { ImportedRun } from './parseImportRow';
+import { importNames, matchRows, parseSheetRows, rowCreationKey } from './planImport';
+import { IMPORT_JOB } from './startImport';
+
+/** A pass of the job: short enough to let other work in between, and to lose little when the process dies. */
+const ROWS_A_PASS = 200;
+const ROWS_A_PROGRESS = 10;
+
+/** The job of one import: one pass of making runs, or of taking them back; asks for the next pass itself. */
+export async function runImport(registry: Registry, importId: string): Promise<void> {
+  const batch = await importById(registry.db, importId);
+  if (batch === null) throw new NotFound(`no import ${importId}`);
+  const report = importReportSchema.parse(batch.report);
+  const account = await accountById(registry.db, batch.byId);
+  if (account === null) throw new NotFound(`no account ${batch.byId}`);
+  const actor: Actor = { accountId: account.id, role: account.role };
+  if (report.state === 'running') await makeRuns(registry, actor, { batch, report });
+  if (report.state === 'undoing') await takeBack(registry, actor, { batch, report });
+}
+
+async function makeRuns(registry: Registry, actor: Actor, { batch, report }: OwnImport): Promise<void> {
+  const table = await importedTable(registry, report);
+  const planned = report.rows.slice(report.rowsDone, report.rowsDone + ROWS_A_PASS);
+  const settled = await makePass(registry, actor, { batch, report }, table, planned);
+  const rows = report.rows.map((row) => settled.get(row.row) ?? row);
+  const rowsDone = report.rowsDone + planned.length;
+  const isStopped = batch.mode === 'all' && countRows(rows).refused > 0;
+  const isOver = rowsDone >= rows.length;
+  const next: ImportReport = {
+    ...report,
+    rows,
+    rowsDone,
+    isStopped,
+    state: isStopped ? 'undoing' : isOver ? 'done' : 'running',
+  };
+  const counts = {
+    rowsMade: await countSentOfImport(registry.db, batch.id),
+    rowsRefused: countRows(rows).refused,
+  };
+  const undoneAt = isStopped ? { undoneAt: registry.now() } : {};
+  // Not moved: an undo came in between, whose own job does the rest.
+  const moved = await updateImport(registry.db, batch.id, 'running', {
+    report: next,
+    ...counts,
+    ...undoneAt,
+  });
+  if (moved && next.state !== 'done') await enqueueJob(registry.db, IMPORT_JOB, batch.id, registry.now());
+}
+
+/** Makes the runs of some rows; what became of a row that was planned otherwise is given back. */
+async function makePass(
+  registry: Registry,
+  actor: Actor,
+  { batch, report }: OwnImport,
+  table: SheetTable,
+  planned: readonly PlannedRow[],
+): Promise<Map<number, PlannedRow>> {
+  const settled = new Map<number, PlannedRow>();
+  const wanted = new Map(
+    planned.flatMap((row) => (row.outcome === 'create' ? [[row.row, row] as const] : [])),
+  );
+  const part = { ...table, rows: table.rows.filter(({ rowNumber }) => wanted.has(rowNumber)) };
+  const names = await importNames(registry, actor.accountId);
+  const parsed = parseSheetRows(part, report.reading, names, registry.now().toISOString());
+  if (!parsed.ok) throw new InvalidInput([]);
+  const matches = await matchRows(registry, actor.accountId, report, parsed.rows);
+  let made = batch.rowsMade;
+  for (const row of parsed.rows) {
+    const { rowNumber } = row;
+    const match = matches.get(rowNumber);
+    if (row.outcome === 'refused') {
+      settled.set(rowNumber, { outcome: 'refused', row: rowNumber, problems: [...row.problems] });
+    } else if (match === undefined) {
+      const refusal = await makeRun(
+        registry,
+        actor,
+        batch.id,
+        rowCreationKey(report.sha256, report.sheetName, rowNumber),
+        row.value,
+      );
+      if (refusal === undefined) made += 1;
+      else settled.set(rowNumber, refusedRow(rowNumber, refusal));
+      if (made % ROWS_A_PROGRESS === 0) await setRowsMade(registry.db, batch.id, made);
+    } else if (match.importBatchId !== batch.id) {
+      const what = wanted.get(rowNumber)?.what ?? '';
+      settled.set(rowNumber, { outcome: 'matched', row: rowNumber, what, runNumber: match.runNumber });
+    }
+  }
+  return settled;
+}
+
+/** Draft and submission of one row through the same use cases as the form; says why not where it is refused. */
+async function makeRun(
+  registry: Registry,
+  actor: Actor,
+  importId: string,
+  creationKey: string,
+  { form }: ImportedRun,
+): Promise<string | undefined> {
+  try {
+    const { runId, draftVersion } = await startDraft(registry, actor, { creationKey, form });
+    await markImported(registry.db, runId, importId);
+    await submitRun(registry, actor, { runId, draftVersion, form });
+    return undefined;
+  } catch (error) {
+    if (error instanceof InvalidInput) return error.issues.map(({ what, fix }) => `${what} ${fix}`).join(' ');
+    if (error instanceof Conflict) return error.message;
+    throw error;
+  }
+}
+
+function refusedRow(row: number, message: string): PlannedRow {
+  return { outcome: 'refused', row, problems: [{ cell: cellReference(0, row), path: '', message }] };
+}
+
+async function takeBack(registry: Registry, actor: Actor, { batch, report }: OwnImport): Promise<void> {
+  const sent = await sentRunsOfImport(registry.db, batch.id);
+  const open = sent.filter(({ status }) => status === 'submitted');
+  let withdrawn = report.withdrawn;
+  for (const { id } of open.slice(0, ROWS_A_PASS)) {
+    try {
+      await withdrawRun(registry, actor, { runId: id });
+      withdrawn += 1;
+    } catch (error) {
+      // Decided on a moment ago: it stays, and the last pass lists it.
+      if (!(error instanceof Conflict)) throw error;
+    }
+  }
+  const isOver = open.length <= ROWS_A_PASS;
+  const kept = isOver ? await sentRunsOfImport(registry.db, batch.id) : [];
+  const next: ImportReport = {
+    ...report,
+    withdrawn,
+    kept: kept.map(({ number, status }) => ({ runNumber: number, status })),
+    state: !isOver ? 'undoing' : report.isStopped ? 'stopped' : 'undone',
+  };
+  const counts = { rowsMade: isOver ? kept.length : sent.length };
+  const moved = await updateImport(registry.db, batch.id, 'undoing', { report: next, ...counts });
+  if (moved && !isOver) await enqueueJob(registry.db, IMPORT_JOB, batch.id, registry.now());
+}

@@ -1,0 +1,113 @@
+import { z } from 'zod';
+import { Conflict, InvalidInput } from '@/lib/domain/errors';
+import type { Actor } from '@/lib/domain/roles';
+import { appendAudit } from '@/lib/store/audit';
+import { updateImport } from '@/lib/store/imports';
+import { enqueueJob, latestJob } from '@/lib/store/jobs';
+import { parseInput } from '../parseInput';
+import type { Registry } from '../registry';
+import { countRows, type ImportState } from './importReport';
+import { ownImport } from './ownImport';
+
+/** The kind of background job that makes, or takes back, the runs of one import; its key is the import's id. */
+export const IMPORT_JOB = 'import';
+
+export const startImportSchema = z.object({
+  importId: z.uuid(),
+  /** `all`: every row or none. `partial`: the rows that can be taken, the others stay in the report. */
+  mode: z.enum(['all', 'partial'], {
+    error: 'Nothing chosen. | A sheet with faults can be taken in part or not at all. | Choose one.',
+  }),
+});
+
+/** Begins the import that the dry run described; the background makes the runs. */
+export async function startImport(
+  registry: Registry,
+  actor: Actor | undefined,
+  input: unknown,
+): Promise<void> {
+  const { importId, mode } = parseInput(startImportSchema, input);
+  const own = await ownImport(registry, actor, importId);
+  const counts = countRows(own.report.rows);
+  if (own.report.state !== 'checked') throw moved();
+  if (mode === 'all' && counts.refused > 0) {
+    throw new InvalidInput([
+      {
+        path: 'mode',
+        what: `${counts.refused} of ${own.report.rows.length} rows cannot be taken.`,
+        why: 'All or nothing was chosen.',
+        fix: 'Correct them in the sheet and send it again, or take the others alone.',
+      },
+    ]);
+  }
+  if (counts.create === 0) throw new Conflict('No row of this sheet would make a run.');
+  await moveOn(registry, own.actor, importId, 'checked', {
+    report: { ...own.report, state: 'running' },
+    mode,
+    action: 'import.start',
+    details: { mode, ...counts },
+  });
+}
+
+/** Takes an import back as far as nobody has decided on its runs: they become drafts again. Also stops a running one. */
+export async function undoImport(
+  registry: Registry,
+  actor: Actor | undefined,
+  input: unknown,
+): Promise<void> {
+  const { importId } = parseInput(z.object({ importId: z.uuid() }), input);
+  const own = await ownImport(registry, actor, importId);
+  const { state } = own.report;
+  if (state !== 'running' && state !== 'done') throw moved();
+  await moveOn(registry, own.actor, importId, state, {
+    report: { ...own.report, state: 'undoing' },
+    undoneAt: registry.now(),
+    action: 'import.undo',
+  });
+}
+
+/** Asks the background again after it gave up on an error: what it had done is found and not repeated. */
+export async function resumeImport(
+  registry: Registry,
+  actor: Actor | undefined,
+  input: unknown,
+): Promise<void> {
+  const { importId } = parseInput(z.object({ importId: z.uuid() }), input);
+  const own = await ownImport(registry, actor, importId);
+  const isAtWork = own.report.state === 'running' || own.report.state === 'undoing';
+  if (!isAtWork || (await latestJob(registry.db, IMPORT_JOB, importId))?.state !== 'failed') throw moved();
+  await enqueueJob(registry.db, IMPORT_JOB, importId, registry.now());
+}
+
+async function moveOn(
+  registry: Registry,
+  actor: Actor,
+  importId: string,
+  from: ImportState,
+  step: {
+    report: object;
+    mode?: string;
+    undoneAt?: Date;
+    action: string;
+    details?: Record<string, string | number>;
+  },
+): Promise<void> {
+  const { action, details, ...data } = step;
+  await registry.db.$transaction(async (tx) => {
+    const at = registry.now();
+    if (!(await updateImport(tx, importId, from, data))) throw moved();
+    await enqueueJob(tx, IMPORT_JOB, importId, at);
+    await appendAudit(tx, {
+      at,
+      actorId: actor.accountId,
+      action,
+      subjectKind: 'import',
+      subjectId: importId,
+      ...(details ? { details } : {}),
+    });
+  });
+}
+
+function moved(): Conflict {
+  return new Conflict('This import has gone on in another window. Reload to see where it stands.');
+}

@@ -1,0 +1,167 @@
+import type { Prisma } from '@/prisma/generated/client';
+import type { Queryable } from './database';
+
+export function insertImport(
+  db: Queryable,
+  batch: { byId: string; fileName: string; rowsRead: number; report: object; at: Date },
+) {
+  const { report, at, ...rest } = batch;
+  return db.importBatch.create({
+    data: {
+      ...rest,
+      mode: '',
+      rowsMade: 0,
+      rowsRefused: 0,
+      report: report as Prisma.InputJsonObject,
+      createdAt: at,
+    },
+    select: { id: true },
+  });
+}
+
+export function importById(db: Queryable, id: string) {
+  return db.importBatch.findUnique({
+    where: { id },
+    select: {
+      id: true,
+      byId: true,
+      fileName: true,
+      mode: true,
+      rowsRead: true,
+      rowsMade: true,
+      rowsRefused: true,
+      report: true,
+      createdAt: true,
+      undoneAt: true,
+    },
+  });
+}
+
+export type StoredImport = NonNullable<Awaited<ReturnType<typeof importById>>>;
+
+export interface ImportListed {
+  id: string;
+  fileName: string;
+  state: string;
+  rowsRead: number;
+  rowsMade: number;
+  createdAt: Date;
+}
+
+/** A tester's imports, newest first. Reports can be long, so only the state is taken out of them. */
+export function importsOf(db: Queryable, byId: string, limit: number): Promise<ImportListed[]> {
+  return db.$queryRaw<ImportListed[]>`
+    SELECT "id", "fileName", "report"->>'state' AS "state", "rowsRead", "rowsMade", "createdAt"
+    FROM "ImportBatch" WHERE "byId" = ${byId}::uuid ORDER BY "id" DESC LIMIT ${limit}`;
+}
+
+/** How far the background is, without the long report. */
+export async function importProgress(db: Queryable, id: string) {
+  const rows = await db.$queryRaw<
+    { byId: string; state: string; rowsRead: number; rowsMade: number; rowsDone: number; withdrawn: number }[]
+  >`
+    SELECT "byId", "report"->>'state' AS "state", "rowsRead", "rowsMade",
+      coalesce(("report"->>'rowsDone')::int, 0) AS "rowsDone",
+      coalesce(("report"->>'withdrawn')::int, 0) AS "withdrawn"
+    FROM "ImportBatch" WHERE "id" = ${id}::uuid`;
+  return rows[0];
+}
+
+/** Replaces the report while the import is in the state that the writer saw; false when it has moved on. */
+export async function updateImport(
+  db: Queryable,
+  id: string,
+  seenState: string,
+  data: {
+    report: object;
+    mode?: string;
+    rowsRead?: number;
+    rowsMade?: number;
+    rowsRefused?: number;
+    undoneAt?: Date;
+  },
+): Promise<boolean> {
+  const { count } = await db.importBatch.updateMany({
+    where: { id, report: { path: ['state'], equals: seenState } },
+    data: { ...data, report: data.report as Prisma.InputJsonObject },
+  });
+  return count === 1;
+}
+
+export async function setRowsMade(db: Queryable, id: string, rowsMade: number): Promise<void> {
+  await db.importBatch.update({ where: { id }, data: { rowsMade }, select: { id: true } });
+}
+
+/** Whose runs have these keys, with what became of them. */
+export function runsByCreationKeys(db: Queryable, testerId: string, creationKeys: string[]) {
+  return db.run.findMany({
+    where: { testerId, creationKey: { in: creationKeys } },
+    select: { number: true, creationKey: true, status: true, importBatchId: true },
+  });
+}
+
+/** Runs with these contents that were sent: drafts and rejected runs do not count, as at submission. */
+export async function runsWithContents(db: Queryable, contentHashes: string[]): Promise<Map<string, number>> {
+  const found = await db.runRevision.findMany({
+    where: { contentHash: { in: contentHashes }, run: { status: { notIn: ['draft', 'rejected'] } } },
+    orderBy: { submittedAt: 'desc' },
+    select: { contentHash: true, run: { select: { number: true } } },
+  });
+  // The oldest is written last and stays.
+  return new Map(found.map((revision) => [revision.contentHash, revision.run.number]));
+}
+
+export async function markImported(db: Queryable, runId: string, importBatchId: string): Promise<void> {
+  await db.run.update({ where: { id: runId }, data: { importBatchId }, select: { id: true } });
+}
+
+/** The runs that an import made and that were sent. */
+export function sentRunsOfImport(db: Queryable, importBatchId: string) {
+  return db.run.findMany({
+    where: { importBatchId, status: { not: 'draft' } },
+    orderBy: { number: 'asc' },
+    select: { id: true, number: true, status: true },
+  });
+}
+
+export function countSentOfImport(db: Queryable, importBatchId: string): Promise<number> {
+  return db.run.count({ where: { importBatchId, status: { not: 'draft' } } });
+}
+
+/** What the names in a sheet can mean for one tester. */
+export async function namesForImport(db: Queryable, testerId: string) {
+  const [cars, loops] = await Promise.all([
+    db.car.findMany({
+      where: { ownerId: testerId, retiredAt: null },
+      orderBy: { name: 'asc' },
+      select: {
+        id: true,
+        name: true,
+        model: { select: { setups: { orderBy: { title: 'asc' }, select: { id: true, title: true } } } },
+      },
+    }),
+    db.loop.findMany({ orderBy: { name: 'asc' }, select: { id: true, name: true, postedLimitMps: true } }),
+  ]);
+  return { cars, loops };
+}
+
+export function rememberedMapping(db: Queryable, accountId: string, kind: string, headerKey: string) {
+  return db.columnMapping.findUnique({
+    where: { accountId_kind_headerKey: { accountId, kind, headerKey } },
+    select: { mapping: true },
+  });
+}
+
+export async function rememberMapping(
+  db: Queryable,
+  key: { accountId: string; kind: string; headerKey: string },
+  mapping: object,
+  usedAt: Date,
+): Promise<void> {
+  await db.columnMapping.upsert({
+    where: { accountId_kind_headerKey: key },
+    create: { ...key, mapping: mapping as Prisma.InputJsonObject, usedAt },
+    update: { mapping: mapping as Prisma.InputJsonObject, usedAt },
+    select: { kind: true },
+  });
+}
