@@ -3,7 +3,7 @@ import { Outcome } from '@/app/ui/Outcome';
 import type { ShownFinding, ShownFindings } from '@/lib/registry/views/runFindings';
 import { THIN_SPACE } from '@/lib/units/format';
 import { unitSymbol } from '@/lib/units/unit';
-import { significant } from './numbers';
+import { plainNumber } from './numbers';
 
 /** What the rules found: fails, then cautions; what was not checked and what passed folded below. */
 export function Findings({ findings }: { findings: ShownFindings }) {
@@ -71,7 +71,7 @@ function FindingList({ label, findings }: { label: string; findings: readonly Sh
 export function FindingNumbers({ finding }: { finding: ShownFinding }) {
   if (finding.numbers.length === 0) return null;
   const text = (value: number, unit: ShownFinding['numbers'][number]['unit']) =>
-    unit === '' ? significant(value, 4) : `${significant(value, 4)}${THIN_SPACE}${unitSymbol(unit)}`;
+    unit === '' ? plainNumber(value) : `${plainNumber(value)}${THIN_SPACE}${unitSymbol(unit)}`;
   return (
     <p className="num mt-0.5 text-ink-soft">
       {finding.numbers

@@ -1,4 +1,4 @@
-import { decimalsForUncertainty, formatNumber, formatQuantity, THIN_SPACE } from '@/lib/units/format';
+import { decimalsForUncertainty, formatNumber, THIN_SPACE } from '@/lib/units/format';
 import { spreadFromCanonical, type UnitCode } from '@/lib/units/unit';
 
 /** Decimals that show two digits of a standard uncertainty, held to a readable range. */
@@ -19,9 +19,12 @@ export function significant(value: number, digits = 3): string {
   return formatNumber(value, Math.min(12, Math.max(0, decimalsForUncertainty(size, digits))));
 }
 
-/** "−3.4 Wh/km" */
-export function energyStep(whPerKm: number, decimals: number): string {
-  return formatQuantity(whPerKm, 'Wh/km', { decimals, signed: true });
+/** Up to four significant digits, without zeros that say nothing: a limit of 1.5 is not written 1.500. */
+export function plainNumber(value: number): string {
+  const rounded = Number(value.toPrecision(4));
+  const [mantissa = '', exponent = '0'] = String(rounded).split('e');
+  const fraction = mantissa.split('.')[1]?.length ?? 0;
+  return formatNumber(rounded, Math.max(0, fraction - Number(exponent)));
 }
 
 export function percent(share: number, decimals: number, signed = false): string {
