@@ -61,7 +61,8 @@ export function identify(d: Derivatives, v: readonly number[], wanted: FreeCompo
   return { car: false, session: false, residual: false };
 }
 
-function isSeparable(information: Float64Array, chosen: readonly Component[]): boolean {
+/** Whether the information of the chosen components has an inverse worth using. */
+export function isSeparable(information: Float64Array, chosen: readonly Component[]): boolean {
   const indices = chosen.map((name) => COMPONENTS.indexOf(name));
   const n = indices.length;
   const correlation = new Float64Array(n * n);

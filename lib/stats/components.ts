@@ -1,6 +1,6 @@
 import { COMPONENTS, type Component, type Variances } from './accumulate';
-import { identify, invertInformation } from './componentInformation';
-import { type Derivatives, type Evaluation, evaluate, type Problem, toScaled } from './criterion';
+import { identify, invertInformation, isSeparable } from './componentInformation';
+import { type Derivatives, type Evaluation, evaluate, type Problem, suit, toScaled } from './criterion';
 import type { PooledComponents } from './groupFit';
 import { type DfMethod, rescale } from './inference';
 import { observedInformation } from './newtonStep';
@@ -17,6 +17,8 @@ export const OWN_COMPONENTS_NEED = { cars: 5, residualDf: 10 } as const;
 export const KENWARD_ROGER_BELOW_CARS = 20;
 
 export interface FittedComponents {
+  /** The problem in the unit of `at`. */
+  problem: Problem;
   at: Evaluation | null;
   components: Variances;
   /** Original units, 3 × 3 flat. */
@@ -30,8 +32,6 @@ export interface FittedComponents {
   evaluations: number;
   method: DfMethod | 'none';
 }
-
-const NO_VARIANCES: Variances = { car: 0, session: 0, residual: 0 };
 
 /** Components of a group: its own by REML, or the pooled ones where the group is too small. */
 export function fitComponents(
@@ -50,58 +50,74 @@ export function fitComponents(
     (wanted.car && structure.cars < OWN_COMPONENTS_NEED.cars) ||
     unidentified.length > 0;
   if (small && pooled !== undefined) return takePooled(problem, wanted, pooled);
-  if (!free.residual) {
+  let evaluations = 0;
+  for (const chosen of retreats(free)) {
+    if (!chosen.residual) break;
+    const fit = fitReml(problem, chosen, start);
+    evaluations += fit.evaluations;
+    const d = fit.at.derivatives as Derivatives;
+    const freeNames = COMPONENTS.filter((name) => chosen[name]);
+    const components = withZeros(rescale(fit.at.variances, problem.scale), fit.boundary);
+    const givenUp = names.filter((name) => !chosen[name]);
+    if (fit.boundary.includes('residual') && structure.leastKnownVariance === 0) {
+      // Runs that agree to the last digit and state no uncertainty: no interval can be had from them.
+      const found = { components, boundary: fit.boundary, converged: fit.converged, evaluations };
+      return { ...withoutInference(problem, givenUp), ...found };
+    }
+    // With very few runs the components can be told apart in general, yet not at the optimum itself.
+    if (!isSeparable(d.expected, freeNames)) continue;
+    const few = structure.cars < KENWARD_ROGER_BELOW_CARS;
+    const method: DfMethod = fit.boundary.length > 0 || few ? 'kenward-roger' : 'satterthwaite';
+    const scaled =
+      method === 'kenward-roger'
+        ? invertInformation(d.expected, freeNames)
+        : covarianceOfVariances(observedInformation(d), d.expected, fit.interior);
     return {
-      at: null,
-      components: NO_VARIANCES,
-      covariance: new Float64Array(9),
-      free: [],
-      interior: [],
-      boundary: [],
-      unidentified,
-      pooled: false,
-      converged: false,
-      evaluations: 0,
-      method: 'none',
-    };
-  }
-  const fit = fitReml(problem, free, start);
-  if (fit.boundary.includes('residual') && structure.leastKnownVariance === 0) {
-    // Runs that agree to the last digit and state no uncertainty: no interval can be had from them.
-    return {
-      at: null,
-      components: withZeros(rescale(fit.at.variances, problem.scale), fit.boundary),
-      covariance: new Float64Array(9),
-      free: [],
-      interior: [],
+      problem,
+      at: fit.at,
+      components,
+      covariance: scaled.map((x) => x * problem.scale ** 4),
+      free: freeNames,
+      interior: fit.interior,
       boundary: fit.boundary,
-      unidentified,
+      unidentified: givenUp,
       pooled: false,
       converged: fit.converged,
-      evaluations: fit.evaluations,
-      method: 'none',
+      evaluations,
+      method,
     };
   }
-  const method: DfMethod =
-    fit.boundary.length > 0 || structure.cars < KENWARD_ROGER_BELOW_CARS ? 'kenward-roger' : 'satterthwaite';
-  const d = fit.at.derivatives as Derivatives;
-  const freeNames = names.filter((name) => free[name]);
-  const scaled =
-    method === 'kenward-roger'
-      ? invertInformation(d.expected, freeNames)
-      : covarianceOfVariances(observedInformation(d), d.expected, fit.interior);
+  return withoutInference(problem, unidentified);
+}
+
+/** The components to try, fewer each time: session is given up first, then car, then both. */
+function retreats(free: FreeComponents): FreeComponents[] {
+  const tries = [
+    free,
+    { ...free, session: false },
+    { ...free, car: false },
+    { ...free, car: false, session: false },
+  ];
+  return tries.filter(
+    (one, i) => tries.findIndex((other) => other.car === one.car && other.session === one.session) === i,
+  );
+}
+
+/** A group whose runs give means but no variance to judge them by. */
+function withoutInference(problem: Problem, unidentified: Component[]): FittedComponents {
   return {
-    at: fit.at,
-    components: withZeros(rescale(fit.at.variances, problem.scale), fit.boundary),
-    covariance: scaled.map((x) => x * problem.scale ** 4),
-    free: freeNames,
-    interior: fit.interior,
-    boundary: fit.boundary,
+    problem,
+    at: null,
+    components: { car: 0, session: 0, residual: 0 },
+    covariance: new Float64Array(9),
+    free: [],
+    interior: [],
+    boundary: [],
     unidentified,
     pooled: false,
-    converged: fit.converged,
-    evaluations: fit.evaluations,
-    method,
+    converged: false,
+    evaluations: 0,
+    method: 'none',
   };
 }
 
@@ -124,8 +140,10 @@ function takePooled(problem: Problem, wanted: FreeComponents, pooled: PooledComp
     session: wanted.session ? pooled.session : 0,
     residual: pooled.residual,
   };
-  const at = evaluate(problem, toScaled(problem, components), true);
+  const suited = suit(problem, components);
+  const at = evaluate(suited, toScaled(suited, components), true);
   return {
+    problem: suited,
     at,
     components,
     covariance: Float64Array.from(pooled.covariance.flat()),

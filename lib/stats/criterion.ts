@@ -93,22 +93,49 @@ export function prepare(structure: Structure, design: readonly (readonly number[
     sum += (structure.count[i] as number) * (z[i] as number) ** 2 + (structure.squares[i] as number);
   }
   const degrees = structure.runs - p;
-  let scale = degrees > 0 ? Math.sqrt(sum / degrees) : 0;
-  if (!(scale > 0)) {
-    const known = Math.max(0, ...structure.knownVariance);
-    scale = known > 0 ? Math.sqrt(known) : 1;
-  }
-  const square = scale * scale;
-  return {
-    structure,
-    p,
-    design: flat,
+  const spread = degrees > 0 ? Math.sqrt(sum / degrees) : 0;
+  const known = Math.sqrt(structure.knownVariance.reduce((most, value) => Math.max(most, value), 0));
+  const scale = spread > LEAST_SCALE ? spread : known > LEAST_SCALE ? known : 1;
+  return inUnitsOf(
+    {
+      structure,
+      p,
+      design: flat,
+      scale: 1,
+      offset,
+      z,
+      squares: structure.squares,
+      knownVariance: structure.knownVariance,
+    },
     scale,
-    offset,
-    z: z.map((value) => value / scale),
-    squares: structure.squares.map((value) => value / square),
-    knownVariance: structure.knownVariance.map((value) => value / square),
+  );
+}
+
+/** Below this a spread is no unit: its square would vanish. */
+const LEAST_SCALE = 1e-100;
+
+/** The same problem with another unit. */
+export function inUnitsOf(problem: Problem, scale: number): Problem {
+  const ratio = problem.scale / scale;
+  const square = ratio * ratio;
+  return {
+    ...problem,
+    scale,
+    z: problem.z.map((value) => value * ratio),
+    squares: problem.squares.map((value) => value * square),
+    knownVariance: problem.knownVariance.map((value) => value * square),
   };
+}
+
+/** A problem whose unit suits given components, for evaluating without fitting. */
+export function prepareFor(structure: Structure, components: Variances): Problem {
+  return suit(prepare(structure), components);
+}
+
+/** The same problem in the unit of given components, unless these are all 0. */
+export function suit(problem: Problem, components: Variances): Problem {
+  const scale = Math.sqrt(components.car + components.session + components.residual);
+  return scale > LEAST_SCALE ? inUnitsOf(problem, scale) : problem;
 }
 
 /** Weighted least squares of the setup means on the design; returns the fitted setup means. */

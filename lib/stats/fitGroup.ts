@@ -55,7 +55,7 @@ export function fitGroup(rows: readonly FitRow[], options: FitOptions = {}): Gro
   const inference =
     fitted.at === null || fitted.method === 'none'
       ? null
-      : infer(problem, fitted.at, {
+      : infer(fitted.problem, fitted.at, {
           method: fitted.method,
           free: fitted.free,
           interior: fitted.interior,

@@ -1,6 +1,6 @@
 import type { Variances } from './accumulate';
 import { type CarSummary, type SessionSummary, sparseQuadratic, summariseCars } from './carSummaries';
-import { evaluate, prepare, toScaled } from './criterion';
+import { evaluate, prepareFor, toScaled } from './criterion';
 import { tUpperQuantile } from './distributions';
 import { layOutRuns, nestedKey, type Observation } from './structure';
 
@@ -41,7 +41,7 @@ export function predictRun(
   const structure = layOutRuns(others);
   const setup = structure.setups.indexOf(run.setup);
   if (setup === -1) return null;
-  const problem = prepare(structure);
+  const problem = prepareFor(structure, components);
   const square = problem.scale ** 2;
   const v = toScaled(problem, components);
   const at = evaluate(problem, v, true);

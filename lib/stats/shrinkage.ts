@@ -1,6 +1,6 @@
 import type { Variances } from './accumulate';
 import { sparseQuadratic, summariseCars } from './carSummaries';
-import { evaluate, prepare, toScaled } from './criterion';
+import { evaluate, prepareFor, toScaled } from './criterion';
 import { layOutRuns, type Observation } from './structure';
 
 /** The predicted deviation of one car or session from the setups' effects, pulled toward 0. */
@@ -26,7 +26,7 @@ export function shrunkEffects(
   components: Variances,
 ): { cars: ShrunkEffect[]; sessions: ShrunkEffect[] } {
   const structure = layOutRuns(runs);
-  const problem = prepare(structure);
+  const problem = prepareFor(structure, components);
   const v = toScaled(problem, components);
   const at = evaluate(problem, v, true);
   const carNames = [...structure.carIndex.keys()];

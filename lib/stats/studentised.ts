@@ -1,6 +1,6 @@
 import type { Variances } from './accumulate';
 import { type CarSummary, sparseQuadratic, summariseCars } from './carSummaries';
-import { evaluate, prepare, toScaled } from './criterion';
+import { evaluate, prepareFor, toScaled } from './criterion';
 import { tTwoSided } from './distributions';
 import { holm } from './maxT';
 import { layOutRuns, nestedKey, type Observation } from './structure';
@@ -30,7 +30,7 @@ export interface RunResidual {
  */
 export function leaveOneOutResiduals(runs: readonly Observation[], components: Variances): RunResidual[] {
   const structure = layOutRuns(runs);
-  const problem = prepare(structure);
+  const problem = prepareFor(structure, components);
   const square = problem.scale ** 2;
   const v = toScaled(problem, components);
   const at = evaluate(problem, v, true);

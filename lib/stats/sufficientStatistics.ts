@@ -1,5 +1,5 @@
 import type { Variances } from './accumulate';
-import { evaluate, prepare, toScaled } from './criterion';
+import { evaluate, prepareFor, toScaled } from './criterion';
 import { type Inference, infer } from './inference';
 import { type Cell, layOutCells, mergeMoments, type Observation } from './structure';
 
@@ -77,7 +77,7 @@ export function refitEffects(
   components: Variances,
 ): { setups: string[]; inference: Inference } {
   const structure = layOutCells([...statistics.cells.values()]);
-  const problem = prepare(structure);
+  const problem = prepareFor(structure, components);
   const at = evaluate(problem, toScaled(problem, components), true);
   return {
     setups: structure.setups,

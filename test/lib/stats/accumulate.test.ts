@@ -39,7 +39,7 @@ function expectClose(found: number, wanted: number, scale: number, tolerance = 1
   expect(Math.abs(found - wanted)).toBeLessThanOrEqual(tolerance * Math.max(scale, Math.abs(wanted)));
 }
 
-describe('the blockwise pass against N × N matrices', () => {
+describe('the blockwise pass against N × N matrices', { timeout: 30_000 }, () => {
   it('gives the same deviance, effects and covariance for any layout', () => {
     fc.assert(
       fc.property(arbitraryRuns(true), variances, (runs, v) => {

@@ -3,7 +3,7 @@ import { type FactorRun, factorEffects } from '@/lib/stats/factorEffects';
 import { createRandom, drawNormal } from '@/lib/stats/random';
 import { readTable } from './reference';
 
-describe('the effect of one factor', () => {
+describe('the effect of one factor', { timeout: 30_000 }, () => {
   it('is the paired t test where each session holds one run of each level', () => {
     // R: t.test(extra ~ group, sleep, paired = TRUE): mean difference -1.58, 95 % (-2.459886, -0.7001142).
     const runs: FactorRun[] = readTable('sleep').map((row) => ({

@@ -18,7 +18,7 @@ const rows = simulateRuns(shape, 1);
 const between = (fit: GroupFit, a: string, b: string) =>
   fit.contrasts.find((c) => c.a === a && c.b === b) as Contrast;
 
-describe('fitting a group', () => {
+describe('fitting a group', { timeout: 30_000 }, () => {
   it('agrees with R on every difference, p-value and the covariance of 40 setups', () => {
     interface Lmer {
       vcov: number[][];

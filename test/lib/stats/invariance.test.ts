@@ -26,7 +26,7 @@ function expectSame(found: GroupFit, wanted: GroupFit, shift = 0, scale = 1): vo
   expect(found.ranks.map((r) => [r.lower, r.upper])).toEqual(wanted.ranks.map((r) => [r.lower, r.upper]));
 }
 
-describe('a fit does not depend on what it must not', () => {
+describe('a fit does not depend on what it must not', { timeout: 30_000 }, () => {
   it('the order of the runs, to the last bit', () => {
     fc.assert(
       fc.property(group, ({ rows, seed }) => {

@@ -89,7 +89,7 @@ describe.each(['Dyestuff', 'Dyestuff2'] as const)('ISO 5725-2 on %s', (name) => 
   });
 });
 
-describe('critical values', () => {
+describe('critical values', { timeout: 30_000 }, () => {
   it("Cochran's for all tabulated p and n", () => {
     for (const row of tables.cochran_crit) {
       expect(criticalCochran(row.p, row.n, 0.05)).toBeCloseTo(row.crit5, 9);

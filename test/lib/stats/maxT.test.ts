@@ -20,7 +20,7 @@ function balanced(m: number, variance = 1) {
   };
 }
 
-describe('max-t critical values', () => {
+describe('max-t critical values', { timeout: 30_000 }, () => {
   // For a balanced layout the critical value is that of Tukey's range over √2 (Hochberg & Tamhane 1987, ch. 3).
   it.each([
     [3, 27, 0.95],

@@ -96,7 +96,7 @@ describe('noncentral t', () => {
   });
 });
 
-describe('layouts', () => {
+describe('layouts', { timeout: 30_000 }, () => {
   const v = { car: 0.04 ** 2, session: 0.025 ** 2, residual: 0.015 ** 2 };
   const u = 0.005;
 

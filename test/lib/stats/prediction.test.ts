@@ -12,7 +12,7 @@ import { arbitraryRuns, simulateRuns } from './runs';
 
 const v = { car: 0.002, session: 0.0006, residual: 0.0003 };
 
-describe('leave-one-out residuals', () => {
+describe('leave-one-out residuals', { timeout: 30_000 }, () => {
   it('are what predicting each run from the others gives, by two separate routes', () => {
     fc.assert(
       fc.property(arbitraryRuns(true), (runs) => {

@@ -18,7 +18,7 @@ const lmer = readResult<Lmer>('synth2k_lmer');
 const items = lmer.fixef.map((_, i) => i);
 const pairs = lmer.pairs.map((p) => ({ a: p.i - 1, b: p.j - 1, difference: p.est, se: p.se }));
 
-describe('rank sets of 40 setups against R', () => {
+describe('rank sets of 40 setups against R', { timeout: 30_000 }, () => {
   it('are the same at R’s own critical value', () => {
     const critical = lmer.maxt_mc.crit['95%'] as number;
     const rejected = pairs.map((p) => Math.abs(p.difference) > critical * p.se);

@@ -74,7 +74,7 @@ function fitted(runs: Observation[], free: FreeComponents, design: number[][] | 
   };
 }
 
-describe('REML against R (lme4, refined by a dense Newton iteration)', () => {
+describe('REML against R (lme4, refined by a dense Newton iteration)', { timeout: 30_000 }, () => {
   it.each([
     { name: 'Dyestuff', runs: oneWay('Dyestuff'), free: noSession, order: ['car', 'residual'] as const },
     { name: 'Pastes', runs: pastes, free: all, order: ['car', 'session', 'residual'] as const },
@@ -271,7 +271,7 @@ describe('REML against R (lme4, refined by a dense Newton iteration)', () => {
   });
 });
 
-describe('the optimiser', () => {
+describe('the optimiser', { timeout: 30_000 }, () => {
   const shape = {
     cars: 6,
     sessions: 3,

@@ -3,7 +3,7 @@ import { tUpperQuantile } from '@/lib/stats/distributions';
 import { studentizedRangeLower, studentizedRangeQuantile } from '@/lib/stats/studentizedRange';
 import { readResult } from './reference';
 
-describe('the studentised range', () => {
+describe('the studentised range', { timeout: 30_000 }, () => {
   it('agrees with direct double integration from 2 to 120 degrees of freedom', () => {
     const rows = readResult<{ p: number; k: number; df: number; exact: number }[]>('studentized_range_exact');
     expect(rows.length).toBeGreaterThan(100);

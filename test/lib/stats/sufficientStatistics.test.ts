@@ -16,7 +16,7 @@ import { arbitraryRuns } from './runs';
 
 const all = { car: true, session: true, residual: true };
 
-describe('sufficient statistics', () => {
+describe('sufficient statistics', { timeout: 30_000 }, () => {
   it('fit to the same result as the runs', () => {
     for (const withU of [false, true]) {
       const runs = readSynthetic('synthKV', withU);
