@@ -3,6 +3,7 @@ import {
   AUXILIARY_PRIORS,
   type BodyClass,
   DRAG_AREA_PRIORS,
+  priorU,
   ROLLING_PRIORS,
   type TyreKind,
   VEHICLE_PRIORS,
@@ -82,10 +83,20 @@ export function regressorsOf(run: {
   };
 }
 
-/** The priors of a body class and tyre kind as a belief on (CdA/η, Crr/η, P_aux); a shared η correlates the first two. */
-export function priorBelief(bodyClass: BodyClass, tyreKind: TyreKind): RoadLoadBelief {
+/**
+ * The priors of a body class and tyre kind as a belief on (CdA/η, Crr/η, P_aux); a shared η correlates the first two.
+ * A drag area stated for the model takes the place of its class's, as it does in the adjustments.
+ */
+export function priorBelief(
+  bodyClass: BodyClass,
+  tyreKind: TyreKind,
+  statedDragAreaM2?: number,
+): RoadLoadBelief {
   const { value: efficiency, u: uEfficiency } = VEHICLE_PRIORS.efficiency;
-  const drag = DRAG_AREA_PRIORS[bodyClass];
+  const drag =
+    statedDragAreaM2 === undefined
+      ? DRAG_AREA_PRIORS[bodyClass]
+      : { value: statedDragAreaM2, u: priorU(VEHICLE_PRIORS.statedDragArea, statedDragAreaM2) };
   const rolling = ROLLING_PRIORS[tyreKind];
   const auxiliary = AUXILIARY_PRIORS.mild;
   const a = drag.value / efficiency;

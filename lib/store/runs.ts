@@ -57,6 +57,7 @@ export function runState(db: Queryable, runId: string) {
       cruiseClassKey: true,
       isDemo: true,
       approvedRevision: true,
+      setup: { select: { modelId: true } },
       revisions: { orderBy: { number: 'desc' }, take: 1, select: { id: true, number: true } },
     },
   });

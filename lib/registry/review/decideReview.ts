@@ -5,7 +5,6 @@ import type { Actor } from '@/lib/domain/roles';
 import { type RunEvent, statusAfter } from '@/lib/domain/runStatus';
 import { appendAudit } from '@/lib/store/audit';
 import { isUniqueViolation } from '@/lib/store/database';
-import { enqueueJob } from '@/lib/store/jobs';
 import {
   findingsOf,
   insertDecision,
@@ -15,7 +14,7 @@ import {
 } from '@/lib/store/reviews';
 import { moveRun, runState } from '@/lib/store/runs';
 import { parseInput } from '../parseInput';
-import { comparisonGroupKey } from '../rankings/comparisonGroup';
+import { enqueueConclusions } from '../rankings/enqueueConclusions';
 import type { Registry } from '../registry';
 
 export const decideReviewSchema = z.object({
@@ -114,9 +113,7 @@ export async function decideReview(
         subjectId: run.id,
         details: { revision: revision.number, rules: decision.reasons.map((reason) => reason.ruleId) },
       });
-      if (decision.kind === 'approve' && run.cruiseClassKey !== null) {
-        await enqueueJob(tx, 'refit', comparisonGroupKey(run.cruiseClassKey, run.isDemo), at);
-      }
+      if (decision.kind === 'approve') await enqueueConclusions(tx, run, at);
     });
   } catch (error) {
     if (isUniqueViolation(error)) throw decided();

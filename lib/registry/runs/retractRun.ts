@@ -4,11 +4,10 @@ import { Conflict, NotFound } from '@/lib/domain/errors';
 import type { Actor } from '@/lib/domain/roles';
 import { statusesAllowing } from '@/lib/domain/runStatus';
 import { appendAudit } from '@/lib/store/audit';
-import { enqueueJob } from '@/lib/store/jobs';
 import { releaseOpenClaim } from '@/lib/store/reviews';
 import { moveRun, runState } from '@/lib/store/runs';
 import { parseInput } from '../parseInput';
-import { comparisonGroupKey } from '../rankings/comparisonGroup';
+import { enqueueConclusions } from '../rankings/enqueueConclusions';
 import type { Registry } from '../registry';
 
 export const retractRunSchema = z.object({
@@ -47,9 +46,7 @@ export async function retractRun(
       subjectId: runId,
       details: { reason },
     });
-    if (run.cruiseClassKey !== null) {
-      await enqueueJob(tx, 'refit', comparisonGroupKey(run.cruiseClassKey, run.isDemo), at);
-    }
+    await enqueueConclusions(tx, run, at);
   });
 }
 

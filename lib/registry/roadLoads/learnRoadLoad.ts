@@ -1,0 +1,144 @@
+import { normalisationCaseSchema } from '@/lib/physics/caseSchema';
+import { priorBelief } from '@/lib/physics/learned';
+import { METHOD_VERSION } from '@/lib/physics/normalise';
+import type { TyreKind } from '@/lib/physics/priors';
+import { largestFit, learnableRuns, modelForLearning, publishRoadLoad } from '@/lib/store/roadLoads';
+import type { Prisma } from '@/prisma/generated/client';
+import type { FitSummary } from '../rankings/refitGroup';
+import type { Registry } from '../registry';
+import { ASSUMED_SPREAD, type Learning, learnFromRuns, type RelativeSpread } from './learnFromRuns';
+import { type BasisRun, type LearningBasis, learningBasis } from './learningBasis';
+import type { LearnableRun } from './learningRows';
+
+/** Jobs of this kind learn the road load of the model that their key names. */
+export const LEARN_JOB = 'learnRoadLoad';
+
+/** Fewer runs than this say less than a prior does. Own judgement. */
+export const LEAST_RUNS = 3;
+/** The work grows with the cube of the runs; the newest are used. */
+const MOST_RUNS = 500;
+
+/** What is kept of a learning, complete enough that a page only shows it. */
+export interface StoredRoadLoad extends Learning {
+  methodVersion: string;
+  basis: LearningBasis<never>['kind'];
+  tyreKind: TyreKind;
+  setups: { slug: string; title: string; runs: number }[];
+  /** Approved runs = used + left out, with the reason. */
+  approvedRuns: number;
+  leftOut: { reason: string; runs: number }[];
+}
+
+interface Candidate extends BasisRun, LearnableRun {
+  setup: { slug: string; title: string };
+}
+
+/**
+ * Learns a model's road load from its approved runs of all classes and publishes it. The adjustments go on using the
+ * priors: taking the learned values for them is a new version of the method.
+ */
+export async function learnRoadLoad(registry: Registry, modelId: string): Promise<StoredRoadLoad | null> {
+  const model = await modelForLearning(registry.db, modelId);
+  if (model === null) throw new Error(`no model ${modelId}`);
+  const approved = await learnableRuns(registry.db, modelId, model.isDemo, METHOD_VERSION);
+  const candidates = approved.flatMap(candidate);
+  const delivered = model.levels[0]?.tyreKind === 'allTerrain' ? 'allTerrain' : 'road';
+  const basis = learningBasis(candidates, delivered);
+  const used = basis.runs.slice(0, MOST_RUNS);
+  const learned =
+    used.length < LEAST_RUNS
+      ? null
+      : toStore(
+          learnFromRuns(
+            used,
+            priorBelief(model.bodyClass, basis.tyreKind, model.dragAreaM2 ?? undefined),
+            await spreadOf(registry, model.isDemo),
+          ),
+          basis,
+          used,
+          approved.length,
+          candidates.length,
+        );
+  const learnedAt = registry.now();
+  await registry.db.$transaction((tx) =>
+    publishRoadLoad(
+      tx,
+      modelId,
+      learned && {
+        learnedAt,
+        runCount: learned.runs,
+        beatsPriors: learned.beatsPriors,
+        result: JSON.parse(JSON.stringify(learned)) as Prisma.InputJsonObject,
+      },
+    ),
+  );
+  return learned;
+}
+
+function candidate(run: Awaited<ReturnType<typeof learnableRuns>>[number]): Candidate[] {
+  const revision = run.revisions.find(({ number }) => number === run.approvedRevision);
+  const result = revision?.normalisations[0];
+  if (!result?.isNormalised || result.uRunRelative === null) return [];
+  if (run.setup === null || run.carId === null || run.sessionId === null) return [];
+  const { id, slug, title, levels } = run.setup;
+  return [
+    {
+      setupId: id,
+      setup: { slug, title },
+      levels: levels.map(({ factor, level }) => ({ factor, ...level })),
+      runNumber: run.number,
+      carId: run.carId,
+      sessionId: run.sessionId,
+      engineCase: normalisationCaseSchema.parse(result.input),
+      measuredWhPerKm: result.measuredWhPerKm,
+      uRunRelative: result.uRunRelative,
+    },
+  ];
+}
+
+/** How cars, days and runs scatter, from the largest fit of the same world. */
+async function spreadOf(registry: Registry, isDemo: boolean): Promise<RelativeSpread> {
+  const fit = await largestFit(registry.db, isDemo);
+  if (fit === null) return ASSUMED_SPREAD;
+  const summary = readSummary(fit.summary);
+  if (summary.pooled || !(summary.components.residual > 0)) return ASSUMED_SPREAD;
+  const { car, session, residual } = summary.components;
+  const { label } = fit.group.cruiseClass;
+  return { car, session, residual, from: `the fit of ${fit.runCount} runs at ${label}` };
+}
+
+/** As the refit wrote it, through JSON. */
+function readSummary(stored: unknown): FitSummary {
+  return stored as FitSummary;
+}
+
+function toStore(
+  learning: Learning,
+  basis: LearningBasis<Candidate>,
+  used: readonly Candidate[],
+  approvedRuns: number,
+  normalisedRuns: number,
+): StoredRoadLoad {
+  const setups = new Map<string, { slug: string; title: string; runs: number }>();
+  for (const { setupId, setup } of used) {
+    setups.set(setupId, { ...setup, runs: (setups.get(setupId)?.runs ?? 0) + 1 });
+  }
+  const otherSetups =
+    basis.kind === 'asDelivered'
+      ? 'of a setup that changes drag, tyres or drive'
+      : 'of another setup than the one with most runs';
+  const leftOut = [
+    { reason: 'outside the method’s reach', runs: approvedRuns - normalisedRuns },
+    { reason: otherSetups, runs: normalisedRuns - basis.runs.length },
+    { reason: `older than the newest ${MOST_RUNS}`, runs: basis.runs.length - used.length },
+  ].filter(({ runs }) => runs > 0);
+  return {
+    ...learning,
+    methodVersion: METHOD_VERSION,
+    basis: basis.kind,
+    tyreKind: basis.tyreKind,
+    setups: [...setups.values()].sort((a, b) => b.runs - a.runs),
+    approvedRuns,
+    leftOut,
+  };
+}
