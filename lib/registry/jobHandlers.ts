@@ -4,6 +4,8 @@ import { IMPORT_JOB } from './imports/startImport';
 import { parseComparisonGroupKey } from './rankings/comparisonGroup';
 import { refitGroup } from './rankings/refitGroup';
 import type { Registry } from './registry';
+import { LEARN_JOB, learnRoadLoad } from './roadLoads/learnRoadLoad';
+import { RENORMALISE_JOB, renormaliseAll } from './runs/renormaliseAll';
 
 /** What the background does, by kind of job. */
 export function jobHandlers(registry: Registry): JobHandlers {
@@ -12,6 +14,12 @@ export function jobHandlers(registry: Registry): JobHandlers {
       const group = parseComparisonGroupKey(key);
       if (group === undefined) throw new Error(`not a comparison group: ${key}`);
       await refitGroup(registry, group);
+    },
+    [LEARN_JOB]: async (modelId) => {
+      await learnRoadLoad(registry, modelId);
+    },
+    [RENORMALISE_JOB]: async () => {
+      await renormaliseAll(registry);
     },
     [IMPORT_JOB]: (importId) => runImport(registry, importId),
   };

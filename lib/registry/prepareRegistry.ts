@@ -2,6 +2,7 @@ import { countAccounts } from '@/lib/store/accounts';
 import { ensureStewardCode } from './accounts/stewardCode';
 import { ensureReferenceData } from './protocol/activeProtocol';
 import type { Registry } from './registry';
+import { requestRenormalisation } from './runs/renormaliseAll';
 
 export interface PreparedRegistry {
   /** To be printed once; null when there is an account already. */
@@ -9,9 +10,13 @@ export interface PreparedRegistry {
   isEmpty: boolean;
 }
 
-/** What has to be true before the first request: reference data written, a code for the first steward made. */
+/**
+ * What has to be true before the first request: reference data written, results asked for under this engine's method
+ * version, a code for the first steward made.
+ */
 export async function prepareRegistry(registry: Registry): Promise<PreparedRegistry> {
   await ensureReferenceData(registry);
+  await requestRenormalisation(registry);
   return {
     stewardCode: await ensureStewardCode(registry),
     isEmpty: (await countAccounts(registry.db)) === 0,

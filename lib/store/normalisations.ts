@@ -32,3 +32,37 @@ export async function storeNormalisation(
 function asJson(value: unknown): Prisma.InputJsonValue {
   return JSON.parse(JSON.stringify(value)) as Prisma.InputJsonValue;
 }
+
+/** Revisions without a result under the method version, in order of id, after the one named. */
+export function revisionsWithout(
+  db: Queryable,
+  methodVersion: string,
+  afterId: string | undefined,
+  take: number,
+) {
+  return db.runRevision.findMany({
+    where: {
+      normalisations: { none: { methodVersion } },
+      ...(afterId === undefined ? {} : { id: { gt: afterId } }),
+    },
+    orderBy: { id: 'asc' },
+    take,
+    select: {
+      id: true,
+      number: true,
+      form: true,
+      submittedAt: true,
+      run: { select: { number: true } },
+    },
+  });
+}
+
+/** The comparison groups that have approved runs. */
+export function groupsWithApprovedRuns(db: Queryable) {
+  return db.run.findMany({
+    where: { status: 'approved', cruiseClassKey: { not: null } },
+    distinct: ['cruiseClassKey', 'isDemo'],
+    orderBy: [{ cruiseClassKey: 'asc' }, { isDemo: 'asc' }],
+    select: { cruiseClassKey: true, isDemo: true },
+  });
+}
