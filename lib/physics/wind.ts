@@ -14,6 +14,8 @@ export interface WindReport {
   /** Where it comes from; null when variable or calm. */
   readonly fromDeg: number | null;
   readonly gustMps?: number | undefined;
+  /** Standard uncertainty of the mean speed at 10 m over the loop, where the report's station and times tell it. */
+  readonly uSpeedMps?: number | undefined;
   /** Roughness length of the land along the route in m, where it is stated (0.03 open grass, 0.1 crops, 0.5 suburbs). */
   readonly roughnessM?: number | undefined;
 }
@@ -73,7 +75,7 @@ export function meanHeadwindMps(
   const cosine = report.fromDeg === null ? 0 : bearingMoments(route, report.fromDeg).meanCosine;
   const reduction = carHeightReduction(report);
   const value = reduction.factor * report.speedMps * cosine;
-  return { valueMps: value, uMps: componentU(value, reduction) };
+  return { valueMps: value, uMps: componentU(value, reduction, report.uSpeedMps) };
 }
 
 interface Reduction {
@@ -117,8 +119,8 @@ export function windOnLoop(report: WindReport, route: readonly BearingShare[]): 
     squaredCosine = 0.5 * (1 + blur * (2 * moments.meanSquaredCosine - 1));
   }
   const gust = reduction.factor * (Math.max(0, (report.gustMps ?? report.speedMps) - report.speedMps) / 3);
-  const along = rmsWithUncertainty(speed * Math.sqrt(squaredCosine), gust, reduction);
-  const cross = rmsWithUncertainty(speed * Math.sqrt(1 - squaredCosine), gust, reduction);
+  const along = rmsWithUncertainty(speed * Math.sqrt(squaredCosine), gust, reduction, report.uSpeedMps);
+  const cross = rmsWithUncertainty(speed * Math.sqrt(1 - squaredCosine), gust, reduction, report.uSpeedMps);
   return {
     alongWindMps: along.rms,
     crossWindMps: cross.rms,
@@ -129,11 +131,11 @@ export function windOnLoop(report: WindReport, route: readonly BearingShare[]): 
 }
 
 /** Standard uncertainty of a wind component at car height: reduction, exposure, and the report itself. */
-function componentU(component: number, { factor, halfWidth }: Reduction): number {
+function componentU(component: number, { factor, halfWidth }: Reduction, uReportMps = REPORT_U_MPS): number {
   return Math.hypot(
     (halfWidth / Math.sqrt(3) / factor) * component,
     EXPOSURE_RELATIVE_U * component,
-    factor * REPORT_U_MPS,
+    factor * uReportMps,
   );
 }
 
@@ -141,8 +143,9 @@ function rmsWithUncertainty(
   component: number,
   gust: number,
   reduction: Reduction,
+  uReportMps: number | undefined,
 ): { rms: number; u: number } {
-  const u = componentU(component, reduction);
+  const u = componentU(component, reduction, uReportMps);
   const rms = Math.sqrt(component * component + u * u + gust * gust);
   return { rms, u: Math.sqrt(4 * component * component * u * u + 2 * u ** 4) / (2 * rms) };
 }

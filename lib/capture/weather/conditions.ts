@@ -30,6 +30,7 @@ export interface RunConditions {
   /** From the run to the nearest report, 0 when one falls into it. */
   readonly nearestReportS: number;
   readonly temperatureC: Estimated | null;
+  readonly dewPointC: Estimated | null;
   readonly relativeHumidity: Estimated | null;
   /** The station's altimeter setting; it holds for the loop's region, whatever its height. */
   readonly altimeterPa: Estimated | null;
@@ -122,6 +123,7 @@ export function conditionsOver(
     reportsUsed: used.length,
     nearestReportS,
     temperatureC,
+    dewPointC,
     relativeHumidity: humidityFrom(temperatureC, dewPointC, away(stationDistancePriors.relativeHumidity)),
     altimeterPa: meanOf(
       used,

@@ -7,6 +7,7 @@ import type { NormalisationCase } from '@/lib/physics/caseSchema';
 import { priorU, READING_PRIORS } from '@/lib/physics/priors';
 import { solveProfile } from '@/lib/physics/profile';
 import { type BearingShare as RouteBearing, type WindReport, windOnLoop } from '@/lib/physics/wind';
+import { reportedUncertainty } from '../weather/reportedUncertainty';
 import { rectangularU } from './readingUncertainty';
 import type { RunDistance } from './runDistance';
 import type { RunSpeed } from './runSpeed';
@@ -138,7 +139,10 @@ export function normalisationCase(
             },
           }),
       airTemperatureC: { u: temperatureUC(record), scope: 'session' },
-      pressurePa: { u: pressure.uPa, scope: 'session' },
+      pressurePa: {
+        u: Math.hypot(pressure.uPa, reportedUncertainty(record).altimeterPa ?? 0),
+        scope: 'session',
+      },
       relativeHumidity: { u: humidity.u, scope: 'session' },
       alongWindMps: { u: wind.uAlongMps, scope: 'session' },
       crossWindMps: { u: wind.uCrossMps, scope: 'session' },
@@ -161,7 +165,13 @@ function slowDowns(record: RunRecord, offCruiseShare: number, distanceM: number,
 /** The report as the physics takes it: without a direction the wind is taken as coming from everywhere alike. */
 export function windReport(record: RunRecord): WindReport {
   const { windSpeed, windFrom, windGust } = record.readings;
-  return { speedMps: windSpeed?.value ?? 0, fromDeg: windFrom?.value ?? null, gustMps: windGust?.value };
+  const uSpeedMps = reportedUncertainty(record).windSpeedMps;
+  return {
+    speedMps: windSpeed?.value ?? 0,
+    fromDeg: windFrom?.value ?? null,
+    gustMps: windGust?.value,
+    ...(uSpeedMps === undefined ? {} : { uSpeedMps }),
+  };
 }
 
 export function routeBearings(bearings: readonly BearingShare[], lengthM: number): RouteBearing[] {
@@ -184,9 +194,10 @@ function pressureReport(record: RunRecord, altitudeM: number, temperatureC: numb
 
 function humidityOf(record: RunRecord, temperatureC: number): { value: number; u: number } {
   const { relativeHumidity, dewPoint } = record.readings;
-  if (relativeHumidity !== undefined) return { value: Math.min(1, relativeHumidity.value), u: 0.05 };
+  const u = reportedUncertainty(record).relativeHumidity ?? 0.05;
+  if (relativeHumidity !== undefined) return { value: Math.min(1, relativeHumidity.value), u };
   if (dewPoint !== undefined) {
-    return { value: Math.min(1, relativeHumidityFromDewPoint(temperatureC, dewPoint.value)), u: 0.05 };
+    return { value: Math.min(1, relativeHumidityFromDewPoint(temperatureC, dewPoint.value)), u };
   }
   return { value: ASSUMED_HUMIDITY, u: 0.4 / Math.sqrt(3) };
 }

@@ -1,0 +1,134 @@
+/** The station reports of a run's form as values for its fields. Nothing is written: the tester decides. */
+import type { InputIssue } from '@/lib/domain/errors';
+import type { RunQuantity } from '@/lib/domain/runRecord';
+import { formatWithUncertainty } from '@/lib/units/format';
+import { parseQuantity } from '@/lib/units/parse';
+import { fromCanonical, type UnitCode, unitSymbol } from '@/lib/units/unit';
+import { parseLocalStart } from '../localStart';
+import { quantityField, type RunForm, unitFieldName } from '../runFields';
+import type { Estimated, RunConditions } from './conditions';
+import { type ReadReport, reportsOverRun } from './reportsOverRun';
+import { splitReports } from './splitReports';
+
+export interface WeatherValue {
+  /** Of the form. */
+  readonly name: string;
+  readonly label: string;
+  /** With its uncertainty, as shown. */
+  readonly shown: string;
+  readonly typed: string;
+}
+
+export interface WeatherOfForm {
+  readonly reports: readonly ReadReport[];
+  readonly conditions: RunConditions | null;
+  readonly values: readonly WeatherValue[];
+  /** What the form would hold; the reports' own text among it. */
+  readonly fill: RunForm;
+  readonly issues: readonly InputIssue[];
+}
+
+/** A run of unstated duration is taken as an hour. */
+const assumedDurationS = 3600;
+/** Of a station whose distance is not stated: own judgement. */
+export const assumedStationDistanceM = 20_000;
+
+export function weatherOfForm(text: string, form: RunForm, now: string): WeatherOfForm {
+  const issues: InputIssue[] = [];
+  const start = parseLocalStart(form.startedAtLocal ?? '', form.utcOffsetMin ?? '', now, issues);
+  const none = { reports: [], conditions: null, values: [], fill: {} };
+  if (start === undefined) return { ...none, issues };
+  const startMs = Date.parse(start.startedAt);
+  const over = reportsOverRun(text, {
+    startMs,
+    endMs: startMs + 1000 * (typedValue('tripDuration', form) ?? assumedDurationS),
+    stationDistanceM: typedValue('stationDistance', form) ?? assumedStationDistanceM,
+  });
+  if (over.conditions === null) {
+    issues.push({
+      path: 'stationReport',
+      what: over.refusal,
+      why: 'Reports are METAR or SPECI lines of one station, within two hours of the run.',
+      fix: 'Paste the line as issued, from four letters of the station and its time on.',
+    });
+    return { ...none, reports: over.reports, issues };
+  }
+  const rows = rowsOf(over.conditions, form);
+  const fill: RunForm = {
+    stationReport: splitReports(text).join('\n'),
+    conditionsSource: 'stationReport',
+  };
+  for (const row of rows) Object.assign(fill, row.fill);
+  return {
+    reports: over.reports,
+    conditions: over.conditions,
+    values: rows.map(({ fill: _fill, ...value }) => value),
+    fill,
+    issues,
+  };
+}
+
+interface Row extends WeatherValue {
+  readonly fill: RunForm;
+}
+
+function rowsOf(conditions: RunConditions, form: RunForm): Row[] {
+  const { temperatureC, dewPointC, relativeHumidity, altimeterPa, windSpeedMps, windFromDeg, gustMps } =
+    conditions;
+  const rows = [
+    row('airTemperature', temperatureC, form, 1),
+    row('dewPoint', dewPointC, form, 1),
+    // One of the two says it; a humidity that is typed already must not contradict the dew point.
+    form.relativeHumidity?.trim() ? row('relativeHumidity', relativeHumidity, form, 0) : null,
+    row('airPressure', altimeterPa, form, 1),
+    row('windSpeed', windSpeedMps, form, 1),
+    row('windFrom', windFromDeg === null ? null : { value: Math.round(windFromDeg) % 360, u: 0 }, form, 0),
+    row('windGust', gustMps === null ? null : { value: gustMps, u: 0 }, form, 1),
+  ].flatMap((one) => (one === null ? [] : [one]));
+  const airPressure = rows.find(({ name }) => name === 'airPressure');
+  if (airPressure) Object.assign(airPressure.fill, { pressureKind: 'qnh' });
+  const { precipitation } = conditions;
+  if (precipitation === null) return rows;
+  const shown = { none: 'None', rain: 'Rain', snow: 'Snow or sleet' }[precipitation];
+  return [
+    ...rows,
+    {
+      name: 'precipitation',
+      label: 'Precipitation',
+      shown,
+      typed: form.precipitation ?? '',
+      fill: { precipitation },
+    },
+  ];
+}
+
+function row(quantity: RunQuantity, estimate: Estimated | null, form: RunForm, decimals: number): Row | null {
+  if (estimate === null) return null;
+  const { label, units } = quantityField(quantity);
+  const unit = units.find((candidate) => candidate === form[unitFieldName(quantity)]) ?? units[0];
+  const text = textOf(estimate.value, unit, unit === 'inHg' ? 2 : decimals);
+  const typed = form[quantity]?.trim() ?? '';
+  return {
+    name: quantity,
+    label,
+    shown:
+      estimate.u > 0
+        ? formatWithUncertainty(estimate.value, estimate.u, unit)
+        : `${text} ${unitSymbol(unit)}`,
+    typed: typed === '' ? '' : `${typed} ${unitSymbol(unit)}`,
+    fill: { [quantity]: text, [unitFieldName(quantity)]: unit },
+  };
+}
+
+function textOf(value: number, unit: UnitCode, decimals: number): string {
+  const shown = fromCanonical(value, unit).toFixed(decimals);
+  return Number(shown) === 0 ? (0).toFixed(decimals) : shown;
+}
+
+/** A number of the form as typed so far, or nothing. */
+function typedValue(quantity: RunQuantity, form: RunForm): number | undefined {
+  const { units } = quantityField(quantity);
+  const unit = units.find((candidate) => candidate === form[unitFieldName(quantity)]) ?? units[0];
+  const parsed = parseQuantity(form[quantity] ?? '', unit);
+  return parsed.ok ? parsed.value : undefined;
+}

@@ -1,0 +1,65 @@
+import { z } from 'zod';
+import { authorise } from '@/lib/access/authorise';
+import type { RunForm } from '@/lib/capture/runFields';
+import { type WeatherOfForm, weatherOfForm } from '@/lib/capture/weather/weatherOfForm';
+import { InvalidInput, NotFound } from '@/lib/domain/errors';
+import type { Actor } from '@/lib/domain/roles';
+import { runState } from '@/lib/store/runs';
+import { parseInput } from '../parseInput';
+import type { Registry } from '../registry';
+import { saveDraft } from '../runs/saveDraft';
+
+const reportsText = z
+  .string()
+  .trim()
+  .min(1, 'There is no report. | The weather is read from it. | Paste one METAR or SPECI, or several lines.')
+  .max(
+    4000,
+    'The reports are longer than 4 000 characters. | A run is covered by a few. | Paste fewer lines.',
+  );
+
+export interface WeatherDraft {
+  runId: string;
+  number: number;
+  draftVersion: number;
+  form: RunForm;
+}
+
+/** A draft as the page of its weather needs it, for its tester only. */
+export async function weatherDraft(
+  registry: Registry,
+  actor: Actor | undefined,
+  runId: string,
+): Promise<WeatherDraft> {
+  const run = await runState(registry.db, parseInput(z.uuid(), runId));
+  if (run === null) throw new NotFound('This run does not exist.');
+  authorise(actor, 'editRun', run.testerId);
+  return { runId, number: run.number, draftVersion: run.draftVersion, form: run.draft as RunForm };
+}
+
+/** What the pasted reports say of the draft's run. Nothing is written. */
+export async function readWeather(
+  registry: Registry,
+  actor: Actor | undefined,
+  input: unknown,
+): Promise<WeatherOfForm> {
+  const { runId, reports } = parseInput(z.object({ runId: z.uuid(), reports: reportsText }), input);
+  const { form } = await weatherDraft(registry, actor, runId);
+  return weatherOfForm(reports, form, registry.now().toISOString());
+}
+
+/** Fills the draft's conditions from the reports and keeps their text as the source. */
+export async function fillWeather(
+  registry: Registry,
+  actor: Actor | undefined,
+  input: unknown,
+): Promise<{ draftVersion: number }> {
+  const { runId, draftVersion, reports } = parseInput(
+    z.object({ runId: z.uuid(), draftVersion: z.number().int().min(1), reports: reportsText }),
+    input,
+  );
+  const { form } = await weatherDraft(registry, actor, runId);
+  const weather = weatherOfForm(reports, form, registry.now().toISOString());
+  if (weather.conditions === null) throw new InvalidInput(weather.issues);
+  return saveDraft(registry, actor, { runId, draftVersion, form: { ...form, ...weather.fill } });
+}
