@@ -1,0 +1,69 @@
+import { Section } from '@/app/ui/Section';
+import type { MethodPageView } from '@/lib/registry/views/methodPage';
+import { formatQuantity } from '@/lib/units/format';
+
+/** Where the method is known to be wrong or does not reach. */
+export function Limitations({ view }: { view: MethodPageView }) {
+  const { reach } = view;
+  return (
+    <Section
+      id="limitations"
+      title="Limitations"
+      note="Known ones. A number from outside the reach is not made."
+    >
+      <div className="prose">
+        <h3>Outside its reach</h3>
+        <ul>
+          <li>Rain, snow, and roads that are wet or covered: their resistance is not modelled.</li>
+          <li>
+            Air below {formatQuantity(reach.coldestC, 'degC', { decimals: 0 })} or above{' '}
+            {formatQuantity(reach.hottestC, 'degC', { decimals: 0 })}.
+          </li>
+          <li>
+            Wind above {formatQuantity(reach.windAtCarHeightMps, 'm/s', { decimals: 0 })} at car height, about
+            a half more at the height of a weather mast.
+          </li>
+          <li>
+            A cruise more than {formatQuantity(reach.cruiseFromClassMps, 'km/h', { decimals: 0 })} from its
+            class.
+          </li>
+        </ul>
+        <h3>Known to be rough</h3>
+        <ul>
+          <li>
+            Between −20 and 5 °C and above 40 °C the tyres’ temperature law is extrapolated; its uncertainty
+            is doubled there.
+          </li>
+          <li>
+            Crosswind is the largest term of a windy run: the rise of drag with yaw differs from car to car
+            and is known for few. Gusts and shelter by hedges, walls and cuttings are only widths.
+          </li>
+          <li>
+            A station’s wind is brought from 10 m down to car height by one factor, the same over sea and
+            forest.
+          </li>
+          <li>
+            Battery temperature, tyre warm-up, the wake of traffic and the road surface are not corrected.
+            They widen the uncertainty and are recorded.
+          </li>
+          <li>
+            One efficiency stands for the whole way from battery to wheel, at every speed and load of a class.
+          </li>
+          <li>
+            A display’s energy is taken as the battery’s. Whether a maker’s display counts heating before the
+            start, or the battery’s own losses, is not known.
+          </li>
+          <li>
+            Repeatability is one figure for a class. A setup whose runs scatter more than others gets an
+            interval that is too narrow, and one that scatters less gets one too wide.
+          </li>
+          <li>
+            A car on two loops counts as two cars in the fit, which gives up what the two have in common.
+          </li>
+          <li>Testers choose what they drive. The record is no random sample of cars, roads or weather.</li>
+        </ul>
+        <p>Nothing here promises a range. An estimate holds for the conditions stated beside it.</p>
+      </div>
+    </Section>
+  );
+}

@@ -1,0 +1,56 @@
+import { DataTable } from '@/app/ui/DataTable';
+import { Section } from '@/app/ui/Section';
+import type { MethodPageView } from '@/lib/registry/views/methodPage';
+import { MINUS } from '@/lib/units/format';
+
+type Prior = MethodPageView['priors'][number];
+
+/** Three significant digits are more than any prior deserves. */
+function digits(value: number): string {
+  return String(Number(value.toPrecision(3)))
+    .replace('-', MINUS)
+    .replace(/e(.*)$/, ' · 10^$1');
+}
+
+function spread(prior: Prior): string {
+  const parts = [
+    ...(prior.u > 0 ? [digits(prior.u)] : []),
+    ...(prior.relativeU > 0 ? [`${digits(100 * prior.relativeU)} % of the value`] : []),
+  ];
+  return parts.length === 0 ? '0' : parts.join(' and ');
+}
+
+/** What is believed before anything is measured; the very table that the engine reads. */
+export function Priors({ view }: { view: MethodPageView }) {
+  return (
+    <Section
+      id="priors"
+      title="What is assumed where nothing was measured"
+      note={`Table ${view.priorsVersion}. A car’s own values take the place of these.`}
+      wide
+    >
+      <DataTable
+        caption="Priors with standard uncertainty, range and source"
+        captionHidden
+        rows={view.priors}
+        rowKey={(prior) => prior.label}
+        columns={[
+          { key: 'label', header: 'Quantity', rowHeader: true, wide: true, cell: (prior) => prior.label },
+          { key: 'unit', header: 'Unit', cell: (prior) => (prior.unit === '' ? '1' : prior.unit) },
+          { key: 'value', header: 'Value', align: 'end', cell: (prior) => digits(prior.value) },
+          { key: 'u', header: 'Standard uncertainty', align: 'end', cell: spread },
+          {
+            key: 'range',
+            header: 'Range',
+            align: 'end',
+            cell: (prior) =>
+              prior.low === 0 && prior.high === 0 ? '–' : `${digits(prior.low)} to ${digits(prior.high)}`,
+          },
+          { key: 'distribution', header: 'Distribution', cell: (prior) => prior.distribution },
+          { key: 'source', header: 'Source', wide: true, cell: (prior) => prior.source },
+        ]}
+        footnote="Where the uncertainty is a share of the value, the value printed only shows a typical size."
+      />
+    </Section>
+  );
+}

@@ -1,0 +1,158 @@
+import { DataTable } from '@/app/ui/DataTable';
+import { DefinitionList } from '@/app/ui/DefinitionList';
+import { Section } from '@/app/ui/Section';
+import type { MethodPageView } from '@/lib/registry/views/methodPage';
+import { formatNumber, formatQuantity } from '@/lib/units/format';
+import { Equation } from './Equation';
+
+/** Step by step, in the words that the run page uses. */
+const STEP_WORDS: Readonly<Record<MethodPageView['steps'][number], readonly [name: string, what: string]>> = {
+  auxiliary: ['Auxiliary power', 'heating, cooling and electronics as driven, to the reference power'],
+  elevation: ['Elevation', 'what start and finish differ in height, to none'],
+  stops: ['Stops and slow-downs', 'braking and speeding up again, to none'],
+  wind: ['Wind', 'the squares of along-wind and crosswind that a loop does not cancel, to calm'],
+  density: ['Air density', 'the air of the day, to the reference density'],
+  rollingTemperature: ['Rolling temperature', 'the tyres’ resistance at the air temperature, to 20 °C'],
+  speed: ['Speed', 'the cruise as driven, to the exact speed of the class'],
+};
+
+/** From readings to a number that may be compared: measured quantity, model, reference, steps. */
+export function ToReference({ view }: { view: MethodPageView }) {
+  const { reference } = view;
+  return (
+    <>
+      <Section id="measured" title="What is measured">
+        <div className="prose">
+          <p>
+            Energy from the battery per true distance over a whole closed loop. A display may show it several
+            ways: as energy, as an efficiency, as a drop of charge; a charger shows it once more. Each is
+            taken with the interval that its last digit leaves open, and they are combined by weighted least
+            squares. When they do not agree within their uncertainties, the run says so and names the reading
+            that stands out.
+          </p>
+          <p>
+            The distance is the loop’s own length where traces have settled it, and otherwise the odometer
+            with its calibration.
+          </p>
+        </div>
+        <Equation
+          label="Measured consumption"
+          where={[
+            ['e', 'consumption, Wh/km'],
+            ['E', 'energy from the battery'],
+            ['D', 'true distance'],
+          ]}
+        >
+          e = E / D
+        </Equation>
+      </Section>
+      <Section id="model" title="The model at the battery" note="Road load as in coast-down practice.">
+        <Equation
+          label="Consumption model"
+          where={[
+            ['ρ, CdA', 'air density and drag area'],
+            ['M₂', 'mean of squared true speed over the distance; v² at a steady speed'],
+            ['w, c', 'root mean square of wind along and across the road, at car height'],
+            ['κ', 'rise of drag with yaw'],
+            ['Crr, K₀', 'rolling coefficient at 20 °C and its change with temperature'],
+            ['m, g, Δh', 'mass, gravity, height of the finish above the start'],
+            ['S', 'energy of stops and ramps that braking does not give back, per distance'],
+            ['η', 'efficiency from battery to wheel'],
+            ['P, t', 'auxiliary power and duration'],
+          ]}
+        >
+          e = [ ½ ρ CdA (M₂ + w² + (1 + κ) c²) + Crr m g / (1 + K₀ (T − 20 °C)) + m g Δh/D + S ] / η + P t/D
+        </Equation>
+        <div className="prose">
+          <p>
+            On a road out and back, a wind along it helps on one leg as much as it hinders on the other, to
+            first order. Its square stays, and so does every crosswind: a loop makes wind small, not nothing.
+          </p>
+          <p>
+            Consumption follows the cruise speed, not the mean speed. Where a trace is missing, the stretches
+            off cruise come from the loop, and distance and duration must agree with them.
+          </p>
+        </div>
+      </Section>
+      <Section id="reference" title="Reference conditions">
+        <DefinitionList
+          items={[
+            { term: 'Speed', description: 'the exact speed of the class, steady' },
+            {
+              term: 'Air temperature',
+              description: formatQuantity(reference.airTemperatureC, 'degC', { decimals: 0 }),
+            },
+            {
+              term: 'Air density',
+              description: `${formatNumber(reference.airDensityKgM3, 3)} kg/m³`,
+              note: '20 °C and 100 kPa, as in UN GTR No. 15',
+            },
+            {
+              term: 'Auxiliary power',
+              description: formatQuantity(reference.auxiliaryPowerW, 'W', { decimals: 0 }),
+              note: 'our own choice',
+            },
+            { term: 'Wind, climb, stops', description: 'none' },
+          ]}
+        />
+      </Section>
+      <Section
+        id="steps"
+        title="The steps, in order"
+        note="The order is fixed, so that a step has one size. Their sum is exactly the adjustment."
+      >
+        <div className="prose">
+          <p>
+            First the model’s road load is scaled so that, under the conditions of the day, it gives what was
+            measured. Then one condition after the other is swapped for its reference.
+          </p>
+        </div>
+        <Equation
+          label="Scale of the road load"
+          where={[
+            ['e', 'as measured'],
+            ['a, h', 'auxiliary power and climb, as the model has them that day'],
+            ['d, r, b', 'drag, rolling and stops, as the model has them that day'],
+          ]}
+        >
+          s = (e − a − h) / (d + r + b)
+        </Equation>
+        <DataTable
+          caption="Adjustment steps"
+          captionHidden
+          rows={view.steps.map((step, index) => ({ step, place: index + 1 }))}
+          rowKey={({ step }) => step}
+          columns={[
+            { key: 'place', header: 'No.', cell: ({ place }) => place },
+            { key: 'step', header: 'Step', rowHeader: true, cell: ({ step }) => STEP_WORDS[step][0] },
+            { key: 'what', header: 'What it takes out', wide: true, cell: ({ step }) => STEP_WORDS[step][1] },
+          ]}
+        />
+      </Section>
+      <Section id="uncertainty" title="Uncertainty of one run">
+        <div className="prose">
+          <p>
+            Every input has a standard uncertainty, a distribution and a scope: it may belong to the run alone
+            or be shared by a session, a car or a model. Contributions are combined as the Guide to the
+            Expression of Uncertainty in Measurement sets out, with effective degrees of freedom, and checked
+            against random draws of the same inputs.
+          </p>
+          <p>
+            The scope decides what cancels. Two runs of one session share the weather station’s error, so it
+            drops out of their difference; it would be wrong to count it there, and wrong to forget it beside
+            the number itself.
+          </p>
+        </div>
+        <Equation
+          label="Combined standard uncertainty"
+          where={[
+            ['cᵢ', 'sensitivity of the result to input i'],
+            ['uᵢ, νᵢ', 'its standard uncertainty and degrees of freedom'],
+          ]}
+        >
+          u² = Σ (cᵢ uᵢ)² &emsp; ν = u⁴ / Σ ((cᵢ uᵢ)⁴ / νᵢ) &emsp; interval e ± t(0.975, ν) · u
+        </Equation>
+      </Section>
+    </>
+  );
+}

@@ -1,0 +1,51 @@
+import type { Metadata } from 'next';
+import { PageHeader } from '@/app/ui/PageHeader';
+import { methodPage } from '@/lib/registry/views/methodPage';
+import { Limitations } from './Limitations';
+import { Priors } from './Priors';
+import { References } from './References';
+import { Statistics } from './Statistics';
+import { ToReference } from './ToReference';
+
+export const metadata: Metadata = { title: 'Method' };
+
+const SECTIONS: readonly (readonly [id: string, title: string])[] = [
+  ['measured', 'What is measured'],
+  ['model', 'The model'],
+  ['reference', 'Reference conditions'],
+  ['steps', 'The steps'],
+  ['uncertainty', 'Uncertainty'],
+  ['statistics', 'From runs to rankings'],
+  ['limitations', 'Limitations'],
+  ['priors', 'Assumptions'],
+  ['references', 'References'],
+];
+
+export default function MethodPage() {
+  const view = methodPage();
+  return (
+    <>
+      <PageHeader
+        title="Method"
+        lead="How readings on a display become a number that may be compared with another day’s, how sure it is, and how many such numbers become an estimate, a difference and a rank."
+        meta={`Method version ${view.methodVersion}. Every result names the version it was made by.`}
+      />
+      <nav aria-label="Sections" className="no-print mb-8">
+        <ul className="flex flex-wrap gap-x-4 gap-y-1 text-sm">
+          {SECTIONS.map(([id, title]) => (
+            <li key={id}>
+              <a className="link inline-flex min-h-8 items-center" href={`#${id}`}>
+                {title}
+              </a>
+            </li>
+          ))}
+        </ul>
+      </nav>
+      <ToReference view={view} />
+      <Statistics />
+      <Limitations view={view} />
+      <Priors view={view} />
+      <References />
+    </>
+  );
+}

@@ -1,0 +1,58 @@
+import { Section } from '@/app/ui/Section';
+
+/** What is kept of people and what is taken off what they send. */
+export function Privacy() {
+  return (
+    <Section id="privacy" title="Privacy">
+      <div className="prose">
+        <h3>Kept of an account</h3>
+        <ul>
+          <li>An e-mail address to sign in with. It is shown to nobody but the stewards.</li>
+          <li>
+            A password as a salted hash, never as text; or the identity that a sign-in provider vouches for.
+          </li>
+          <li>The display name you choose. It stands beside your runs, so it need not be your own name.</li>
+          <li>
+            Failed sign-ins of the last quarter of an hour, by address, so that passwords cannot be tried at
+            will.
+          </li>
+          <li>
+            A cookie that says you are signed in. None follows you elsewhere, and no page loads anything from
+            another site.
+          </li>
+        </ul>
+        <h3>Kept of a car</h3>
+        <p>
+          Model, a name of your own for it, stated masses and capacities, and calibrations. Never a number
+          plate, never a vehicle identification number. Readers see the model, not the name.
+        </p>
+        <h3>Taken off what you send</h3>
+        <ul>
+          <li>
+            Photos are encoded anew from their pixels: place, device and owner go. The time of capture is kept
+            only if you ask for it.
+          </li>
+          <li>
+            A trace keeps its ends to itself: nothing within 500 m of its start and finish is shown, unless
+            you choose another distance. What is shown of the rest is in metres from its own first place,
+            without latitude, longitude or time of day.
+          </li>
+          <li>A loop’s outline is likewise in metres from its start. Do not name your home in it.</li>
+        </ul>
+        <h3>Seen by whom</h3>
+        <p>
+          Until a run is approved, its tester and the reviewers see it. From then on it is public with its
+          readings, conditions, photos and findings. Cover in a photo what is nobody’s business: a plate in a
+          mirror, a name on a display, a map.
+        </p>
+        <h3>What stays</h3>
+        <p>
+          The record is kept whole: revisions, decisions and reasons are not removed, and a retracted run
+          stays readable with the reason beside it. Whoever runs this installation answers for the accounts in
+          it and is the one to ask for a copy of yours or for its removal; runs can stay in the record under a
+          name that is not yours.
+        </p>
+      </div>
+    </Section>
+  );
+}
