@@ -15,12 +15,11 @@ export const mainLinks: readonly SiteLink[] = [
 ];
 
 export const footerLinks: readonly SiteLink[] = [
-  { href: '/studies', label: 'Studies' },
-  { href: '/estimate', label: 'Estimate a trip' },
-  { href: '/requests', label: 'Test requests' },
-  { href: '/data', label: 'Data and API' },
+  { href: '/protocol', label: 'Protocol' },
   { href: '/method', label: 'Method' },
-  { href: '/safety', label: 'Safety and privacy' },
+  { href: '/method#limitations', label: 'Limitations' },
+  { href: '/safety', label: 'Safety' },
+  { href: '/safety#privacy', label: 'Privacy' },
 ];
 
 /** A page belongs to a link when it is that page or lies below it. */

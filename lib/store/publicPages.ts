@@ -154,20 +154,34 @@ export function publicTester(db: Queryable, slug: string) {
   });
 }
 
-/** The registry in counts; cars, testers and loops count once they have an approved run. */
-export async function registryCounts(db: Queryable) {
-  const hasApproved = { runs: { some: { status: 'approved' } } } as const;
-  const [accounts, approved, waiting, cars, testers, loops, setups, models] = await Promise.all([
-    db.account.count(),
-    db.run.count({ where: { status: 'approved' } }),
-    db.run.count({ where: { status: 'submitted' } }),
+/** One world in counts; cars, testers, loops, setups and models count once they have an approved run in it. */
+export async function registryCounts(db: Queryable, isDemo: boolean) {
+  const hasApproved = { runs: { some: { status: 'approved', isDemo } } } as const;
+  const [approved, cars, testers, loops, setups, models] = await Promise.all([
+    db.run.count({ where: { status: 'approved', isDemo } }),
     db.car.count({ where: hasApproved }),
     db.account.count({ where: hasApproved }),
     db.loop.count({ where: hasApproved }),
     db.setup.count({ where: hasApproved }),
     db.vehicleModel.count({ where: { setups: { some: hasApproved } } }),
   ]);
-  return { accounts, approved, waiting, cars, testers, loops, setups, models };
+  return { approved, cars, testers, loops, setups, models };
+}
+
+export type RegistryCounts = Awaited<ReturnType<typeof registryCounts>>;
+
+/** Submitted runs of others that wait for a decision. */
+export function countWaiting(db: Queryable, exceptTesterId: string): Promise<number> {
+  return db.run.count({ where: { status: 'submitted', testerId: { not: exceptTesterId } } });
+}
+
+/** A tester's runs that are with them: drafts, and those that a reviewer wants changed. */
+export async function countOpenRuns(db: Queryable, testerId: string) {
+  const [drafts, changesAsked] = await Promise.all([
+    db.run.count({ where: { status: 'draft', testerId } }),
+    db.run.count({ where: { status: 'changesAsked', testerId } }),
+  ]);
+  return { drafts, changesAsked };
 }
 
 /** Approved runs of each model, by the model's id. */

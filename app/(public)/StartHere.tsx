@@ -1,0 +1,43 @@
+import { EmptyState } from '@/app/ui/EmptyState';
+import { LinkButton } from '@/app/ui/LinkButton';
+import { Notice } from '@/app/ui/Notice';
+import type { HomeView } from '@/lib/registry/views/home';
+
+/** On an empty registry: what comes first. */
+export function StartHere({ view }: { view: HomeView }) {
+  if (view.isUnclaimed) {
+    return (
+      <EmptyState
+        title="This registry is new and has no accounts."
+        action={
+          <LinkButton href="/sign-up" variant="primary">
+            Make the first account
+          </LinkButton>
+        }
+      >
+        The window in which the server was started shows a one-time code. The first account that enters it
+        becomes the steward, who gives roles to the others.
+      </EmptyState>
+    );
+  }
+  if (view.counts.approved > 0) return null;
+  return (
+    <Notice kind="info" title="No run has been approved yet.">
+      {view.isSteward ? (
+        <>
+          <p>
+            To look around with invented data first, run <code>npm run seed:demo</code> in the folder of the
+            installation. It adds a demo world of about four hundred runs, marked as demo wherever it shows
+            and never mixed with the record’s own.
+          </p>
+          <p>
+            To begin in earnest: add a car and a loop, record a run, and give somebody else the reviewer’s
+            role.
+          </p>
+        </>
+      ) : (
+        <p>A run appears here when somebody else than its tester has approved it.</p>
+      )}
+    </Notice>
+  );
+}

@@ -1,0 +1,41 @@
+import { signedIn } from '@/app/session/actor';
+import { consumptionUnit } from '@/app/session/readerUnits';
+import { registry } from '@/app/session/registry';
+import { DemoMark } from '@/app/ui/DemoMark';
+import { PageHeader } from '@/app/ui/PageHeader';
+import { Section } from '@/app/ui/Section';
+import { readHome } from '@/lib/registry/views/home';
+import { NextSteps } from './NextSteps';
+import { PublicRunTable } from './PublicRunTable';
+import { RegistryState } from './RegistryState';
+import { hrefWith, one, type SearchParams } from './rankings/query';
+import { StartHere } from './StartHere';
+import { UnitLinks } from './UnitLinks';
+
+export const dynamic = 'force-dynamic';
+
+export default async function HomePage({ searchParams }: { searchParams: Promise<SearchParams> }) {
+  const params = await searchParams;
+  const view = await readHome(registry(), await signedIn());
+  const unit = consumptionUnit(one(params, 'unit'));
+  return (
+    <>
+      <PageHeader
+        title="The same road, the same speed, one thing changed"
+        lead="Testers drive an electric car out and back on a fixed loop at one true speed, change one thing, and drive it again. Evenloop keeps those runs, brings each to reference conditions with its uncertainty, has somebody else vet it by a written protocol, and says what the change did to consumption, how sure that is, and when it cannot be told."
+      />
+      {view.isDemo ? <DemoMark /> : null}
+      <StartHere view={view} />
+      <NextSteps view={view} />
+      {view.counts.approved > 0 ? (
+        <>
+          <RegistryState counts={view.counts} />
+          <Section id="latest" title="Latest approved runs" wide>
+            <UnitLinks unit={unit} hrefFor={(value) => `${hrefWith('/', params, { unit: value })}#latest`} />
+            <PublicRunTable caption="By the day they were driven" runs={view.latest} unit={unit} />
+          </Section>
+        </>
+      ) : null}
+    </>
+  );
+}
