@@ -1,0 +1,93 @@
+'use client';
+
+import { useActionState } from 'react';
+import { ChoiceField } from '@/app/ui/ChoiceField';
+import { Notice } from '@/app/ui/Notice';
+import { SubmitButton } from '@/app/ui/SubmitButton';
+import type { RowCounts } from '@/lib/registry/imports/importReport';
+import { ActionForm } from '../../ActionForm';
+import { FormFrame } from '../../FormFrame';
+import { errorOf } from '../../fieldErrors';
+import { UNTOUCHED } from '../../formState';
+import { beginImport, goOn, takeImportBack, takeSheet } from './actions';
+
+/** All or nothing, or what can be taken. */
+export function StartImport({ importId, counts }: { importId: string; counts: RowCounts }) {
+  const [state, dispatch] = useActionState(beginImport, UNTOUCHED);
+  const isWhole = counts.refused === 0;
+  return (
+    <FormFrame
+      label="Import"
+      state={state}
+      dispatch={dispatch}
+      submitText={counts.create === 1 ? 'Import 1 run' : `Import ${counts.create} runs`}
+    >
+      <input type="hidden" name="importId" value={importId} />
+      {isWhole ? (
+        <input type="hidden" name="mode" value="all" />
+      ) : (
+        <ChoiceField
+          name="mode"
+          kind="radio"
+          label="Rows with faults"
+          required
+          options={[
+            {
+              value: 'partial',
+              label: `Leave out the ${counts.refused} refused ${counts.refused === 1 ? 'row' : 'rows'} and import the others`,
+            },
+            { value: 'all', label: 'Import nothing unless every row can be taken' },
+          ]}
+          defaultValue={state.values.mode ?? ''}
+          error={errorOf(state.issues, 'mode')}
+        />
+      )}
+    </FormFrame>
+  );
+}
+
+/** The sheets of a workbook; another one has other columns. */
+export function ChooseSheet({
+  importId,
+  sheetName,
+  sheetNames,
+}: {
+  importId: string;
+  sheetName: string | undefined;
+  sheetNames: readonly string[];
+}) {
+  const [state, dispatch] = useActionState(takeSheet, UNTOUCHED);
+  return (
+    <ActionForm dispatch={dispatch} label="Sheet of the workbook">
+      {state.title ? <Notice kind="problem" title={state.title} live /> : null}
+      <input type="hidden" name="importId" value={importId} />
+      <div className="flex flex-wrap items-end gap-3">
+        <ChoiceField
+          name="sheetName"
+          label="Sheet of the workbook"
+          options={sheetNames.map((name) => ({ value: name, label: name }))}
+          defaultValue={sheetName}
+        />
+        <SubmitButton variant="secondary">Read this sheet</SubmitButton>
+      </div>
+    </ActionForm>
+  );
+}
+
+const BUTTONS = {
+  undo: { action: takeImportBack, text: 'Take this import back', variant: 'danger' },
+  stop: { action: takeImportBack, text: 'Stop and take back', variant: 'danger' },
+  resume: { action: goOn, text: 'Go on', variant: 'primary' },
+} as const;
+
+export function ImportButton({ importId, kind }: { importId: string; kind: keyof typeof BUTTONS }) {
+  const { action, text, variant } = BUTTONS[kind];
+  const [state, dispatch] = useActionState(action, UNTOUCHED);
+  return (
+    <ActionForm dispatch={dispatch} label={text}>
+      {state.title ? <Notice kind="problem" title={state.title} live /> : null}
+      <input type="hidden" name="importId" value={importId} />
+      <SubmitButton variant={variant}>{text}</SubmitButton>
+    </ActionForm>
+  );
+}

@@ -1,0 +1,59 @@
+'use client';
+
+import { useRouter } from 'next/navigation';
+import { useEffect, useState } from 'react';
+import type { ImportProgress as Progress } from '@/lib/registry/views/importPage';
+
+interface ImportProgressProps {
+  importId: string;
+  state: 'running' | 'undoing';
+  done: number;
+  total: number;
+}
+
+const EVERY_MS = 2000;
+
+/** How far the background is; the page is read anew when it has finished. */
+export function ImportProgress({ importId, state, done, total }: ImportProgressProps) {
+  const router = useRouter();
+  const [now, setNow] = useState({ done, total });
+  useEffect(() => {
+    const timer = setInterval(async () => {
+      const progress = await progressOf(importId);
+      if (progress === undefined) return;
+      if (progress.state !== state) {
+        clearInterval(timer);
+        router.refresh();
+      }
+      setNow(
+        state === 'running'
+          ? { done: Math.max(progress.rowsDone, progress.rowsMade), total: progress.rowsRead }
+          : { done: progress.withdrawn, total: progress.rowsMade },
+      );
+    }, EVERY_MS);
+    return () => clearInterval(timer);
+  }, [importId, state, router]);
+  const words = state === 'running' ? 'rows done' : 'runs taken back';
+  return (
+    <div className="max-w-[46rem]">
+      <progress
+        value={now.done}
+        max={Math.max(1, now.total)}
+        aria-label={words}
+        className="h-3 w-full accent-accent"
+      />
+      <p role="status" className="num mt-2 text-sm">
+        {now.done} of {now.total} {words}. This page may be closed; the work goes on.
+      </p>
+    </div>
+  );
+}
+
+async function progressOf(importId: string): Promise<Progress | undefined> {
+  try {
+    const answer = await fetch(`/import/${importId}/progress`);
+    return answer.ok ? ((await answer.json()) as Progress) : undefined;
+  } catch {
+    return undefined;
+  }
+}

@@ -1,0 +1,75 @@
+import type { Metadata } from 'next';
+import { requireSignedIn } from '@/app/session/actor';
+import { registry } from '@/app/session/registry';
+import { PageHeader } from '@/app/ui/PageHeader';
+import { Section } from '@/app/ui/Section';
+import { importPage } from '@/lib/registry/views/importPage';
+import { idOrNotFound, readView } from '../../readView';
+import { ChooseSheet, StartImport } from './ImportForms';
+import { MapColumns } from './MapColumns';
+import { RowsTable } from './RowsTable';
+import { Standing } from './Standing';
+
+export const dynamic = 'force-dynamic';
+export const metadata: Metadata = { title: 'Import runs' };
+
+interface OneImportPageProps {
+  params: Promise<{ importId: string }>;
+  searchParams: Promise<Record<string, string | string[] | undefined>>;
+}
+
+export default async function OneImportPage({ params, searchParams }: OneImportPageProps) {
+  const importId = idOrNotFound((await params).importId);
+  const actor = await requireSignedIn(`/import/${importId}`);
+  const query = await searchParams;
+  const outcome = ['create', 'matched', 'refused'].find((one) => one === query.outcome);
+  const page = Number(query.page) || 1;
+  const view = await readView(importPage(registry(), actor, importId, { outcome, page }));
+  const isChecked = view.state === 'checked';
+  return (
+    <>
+      <PageHeader
+        title={view.fileName}
+        breadcrumbs={[{ label: 'Import', href: '/import' }, { label: view.fileName }]}
+        meta={
+          <>
+            <span>{view.stateWords}</span>
+            <span className="num">{view.rowsRead} rows</span>
+          </>
+        }
+      />
+      <Standing view={view} />
+      {isChecked && view.counts.create > 0 ? (
+        <Section
+          id="import"
+          title="Import"
+          note="Each run is made and sent for review as if typed in the form."
+        >
+          <StartImport importId={view.id} counts={view.counts} />
+        </Section>
+      ) : null}
+      {view.state === 'mapping' ? null : (
+        <Section id="rows" title={isChecked ? 'What each row would do' : 'What each row did'} wide>
+          <RowsTable view={view} outcome={outcome} />
+        </Section>
+      )}
+      {view.mapper ? (
+        <Section
+          id="columns"
+          title="Columns"
+          note="Which column feeds which field, and in which unit. It is remembered for the next sheet with these headings."
+        >
+          {view.sheetNames.length > 1 ? (
+            <ChooseSheet importId={view.id} sheetName={view.sheetName} sheetNames={view.sheetNames} />
+          ) : null}
+          <MapColumns
+            key={`${view.sheetName} ${view.state}`}
+            importId={view.id}
+            mapper={view.mapper}
+            submitText={isChecked ? 'Check again' : 'Check every row'}
+          />
+        </Section>
+      ) : null}
+    </>
+  );
+}

@@ -1,0 +1,23 @@
+import { signedIn } from '@/app/session/actor';
+import { problemResponse } from '@/app/session/problem';
+import { registry } from '@/app/session/registry';
+import { NotFound } from '@/lib/domain/errors';
+import { progressOfImport } from '@/lib/registry/views/importPage';
+import { idOrNotFound } from '../../../readView';
+
+export const dynamic = 'force-dynamic';
+
+/** How far an import is, for its page to show. */
+export async function GET(
+  _request: Request,
+  { params }: { params: Promise<{ importId: string }> },
+): Promise<Response> {
+  const importId = idOrNotFound((await params).importId);
+  try {
+    const progress = await progressOfImport(registry(), await signedIn(), importId);
+    if (progress === undefined) throw new NotFound('This import does not exist.');
+    return Response.json(progress, { headers: { 'Cache-Control': 'private, no-store' } });
+  } catch (error) {
+    return problemResponse(error);
+  }
+}

@@ -1,0 +1,23 @@
+'use server';
+
+import { redirect } from 'next/navigation';
+import { signedIn } from '@/app/session/actor';
+import { registry } from '@/app/session/registry';
+import { uploadImport } from '@/lib/registry/imports/uploadImport';
+import { type FormState, refused } from '../formState';
+
+/** Takes the chosen sheet in and leads to its columns. */
+export async function uploadSheet(_previous: FormState, data: FormData): Promise<FormState> {
+  let importId: string;
+  try {
+    const file = data.get('file');
+    const sheet =
+      file instanceof File
+        ? { fileName: file.name.slice(-200), bytes: new Uint8Array(await file.arrayBuffer()) }
+        : { bytes: new Uint8Array() };
+    ({ importId } = await uploadImport(registry(), await signedIn(), sheet));
+  } catch (error) {
+    return refused(error, {});
+  }
+  redirect(`/import/${importId}`);
+}
