@@ -1,0 +1,133 @@
+import { describe, expect, it } from 'vitest';
+import { Adjustment } from '@/app/runDossier/Adjustment';
+import { Budget } from '@/app/runDossier/Budget';
+import { Findings } from '@/app/runDossier/Findings';
+import { Standing } from '@/app/runDossier/Standing';
+import { type NormalisedRun, normaliseRun } from '@/lib/physics/normalise';
+import type { RunStanding } from '@/lib/registry/views/runStanding';
+import { exampleCase } from '@/test/lib/physics/exampleCase';
+import { all, render, textOf } from '../ui/markup';
+
+function example(): NormalisedRun {
+  const result = normaliseRun(exampleCase());
+  if (result.outcome !== 'normalised') throw new Error('the example is within reach');
+  return result;
+}
+
+const numberIn = (text: string) => Number(text.replace('−', '-').replace('+', ''));
+
+describe('the adjustment', () => {
+  const run = example();
+  const page = render(<Adjustment run={run} classLabel="110 km/h" />);
+  const rows = all(page, 'tbody').flatMap((body) => all(body, 'tr'));
+  const cells = rows.map((row) => [...all(row, 'th'), ...all(row, 'td')].map(textOf));
+
+  it('lists the steps in the documented order between both totals', () => {
+    expect(cells.map(([label]) => label)).toEqual([
+      'Measured',
+      expect.stringContaining('Auxiliary power'),
+      expect.stringContaining('Net climb'),
+      expect.stringContaining('Stops'),
+      expect.stringContaining('Wind'),
+      expect.stringContaining('Air density'),
+      expect.stringContaining('Rolling resistance'),
+      expect.stringContaining('110 km/h'),
+      'At reference conditions',
+    ]);
+  });
+
+  it('prints steps that sum to the difference, to the last digit shown', () => {
+    const steps = cells.slice(1, -1).map((row) => numberIn(row[1] ?? ''));
+    const sum = steps.reduce((a, b) => a + b, 0);
+    // Seven numbers rounded to 0.1 or finer: at most half of that each.
+    expect(Math.abs(sum - (run.normalisedWhPerKm - run.measuredWhPerKm))).toBeLessThanOrEqual(0.35);
+    expect(cells.at(-1)?.[4]).toBe(cells.at(-2)?.[4]);
+  });
+});
+
+describe('the budget', () => {
+  it('has a row for every input, and its contributions make up the combined uncertainty', () => {
+    const run = example();
+    const page = render(<Budget run={run} />);
+    const rows = all(page, 'tbody').flatMap((body) => all(body, 'tr'));
+    expect(rows).toHaveLength(run.budget.length);
+    const squares = rows.map((row) => numberIn(textOf(all(row, 'td').at(-2) ?? row)) ** 2);
+    expect(Math.sqrt(squares.reduce((a, b) => a + b, 0))).toBeCloseTo(run.uWhPerKm, 2);
+  });
+});
+
+describe('findings', () => {
+  it('shows what failed with its limit and folds the rest away', () => {
+    const finding = {
+      ruleId: 'wind',
+      title: 'Calm wind',
+      group: 'Conditions',
+      outcome: 'fail' as const,
+      sentence: 'Mean wind was 9.5 m/s.',
+      why: '',
+      guidance: '',
+      numbers: [{ name: 'Mean wind', value: 9.5, unit: 'm/s' as const, limit: 5 }],
+    };
+    const passed = { ...finding, ruleId: 'dry-road', title: 'Dry road', outcome: 'pass' as const };
+    const page = render(
+      <Findings
+        findings={{
+          protocolLabel: '1.0',
+          counts: { fail: 1, caution: 0, notChecked: 0, pass: 1 },
+          notable: [finding],
+          notChecked: [],
+          passed: [passed],
+        }}
+      />,
+    );
+    expect(textOf(page)).toContain('Mean wind: 9.5 m/s (limit 5 m/s)');
+    const folded = all(page, 'details');
+    expect(folded).toHaveLength(1);
+    expect(textOf(folded[0] ?? page)).toContain('Dry road');
+    expect(textOf(folded[0] ?? page)).not.toContain('Calm wind');
+  });
+});
+
+describe('where a run falls', () => {
+  const standing: RunStanding = {
+    own: { number: 9, setupId: 's', normalisedWhPerKm: 190 },
+    ofSetup: [160, 162, 164].map((value, index) => ({
+      number: index,
+      setupId: 's',
+      normalisedWhPerKm: value,
+    })),
+    ofModel: [],
+    cars: 1,
+    sessions: 2,
+    meanWhPerKm: 162,
+    fromMean: 190 / 162 - 1,
+    prediction: {
+      meanWhPerKm: 162,
+      lowWhPerKm: 155,
+      highWhPerKm: 169,
+      isInside: false,
+      knowsCar: true,
+      knowsSession: false,
+    },
+  };
+
+  it('says so when the others did not let expect it', () => {
+    const text = textOf(render(<Standing standing={standing} unit="Wh/km" runNumber={9} />));
+    expect(text).toContain('outside what the others let expect');
+    expect(text).toContain('155.0 to 169.0');
+    expect(text).toContain('17.3 % above');
+  });
+
+  it('orders the ends of the expectation in a unit that runs the other way', () => {
+    const text = textOf(render(<Standing standing={standing} unit="km/kWh" runNumber={9} />));
+    // 1000/169 and 1000/155
+    expect(text).toContain('5.92 to 6.45');
+  });
+
+  it('compares with nothing where there is nothing', () => {
+    const alone = { ...standing, ofSetup: [], meanWhPerKm: null, fromMean: null, prediction: null };
+    expect(textOf(render(<Standing standing={alone} unit="Wh/km" runNumber={9} />))).toContain(
+      'nothing to compare it with',
+    );
+  });
+});

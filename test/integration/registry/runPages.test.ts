@@ -1,0 +1,234 @@
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { NotAllowed, NotFound } from '@/lib/domain/errors';
+import type { Actor } from '@/lib/domain/roles';
+import { normalisationCaseSchema } from '@/lib/physics/caseSchema';
+import { normaliseRun } from '@/lib/physics/normalise';
+import { claimRun } from '@/lib/registry/review/claimRun';
+import { decideReview } from '@/lib/registry/review/decideReview';
+import { runJobsNow } from '@/lib/registry/runJobs';
+import { retractRun } from '@/lib/registry/runs/retractRun';
+import { startDraft } from '@/lib/registry/runs/startDraft';
+import { submitRun } from '@/lib/registry/runs/submitRun';
+import { readQueue } from '@/lib/registry/views/queue';
+import { nextReview, readReview } from '@/lib/registry/views/review';
+import { readRun } from '@/lib/registry/views/run';
+import { readRunCase } from '@/lib/registry/views/runCase';
+import { draftOfRun } from '@/lib/registry/views/runDraft';
+import { readRunList } from '@/lib/registry/views/runList';
+import { freshDatabase } from '@/test/helpers/database';
+import { completeForm } from '@/test/helpers/runForms';
+import {
+  approved,
+  loopOf,
+  person,
+  registryOn,
+  type SubmittedRunRef,
+  submitted,
+  type Vehicle,
+  vehicleOf,
+} from '@/test/helpers/smallRegistry';
+
+const { prisma } = await freshDatabase();
+const { registry, clock, remove } = await registryOn(prisma);
+
+let tester: Actor;
+let stranger: Actor;
+let reviewer: Actor;
+let colleague: Actor;
+let vehicle: Vehicle;
+let loopId: string;
+let published: SubmittedRunRef;
+let waiting: SubmittedRunRef;
+
+const formOf = (changes = {}) => ({ carId: vehicle.carId, setupId: vehicle.baselineId, loopId, ...changes });
+
+beforeAll(async () => {
+  tester = await person(registry, 'Mira Holm');
+  stranger = await person(registry, 'Jonas Reet');
+  reviewer = await person(registry, 'Ada Quill', 'reviewer');
+  colleague = await person(registry, 'Tove Arn', 'reviewer');
+  vehicle = await vehicleOf(registry, tester);
+  loopId = await loopOf(registry, tester);
+  for (const [day, energy] of [
+    ['2026-05-15', '32.6'],
+    ['2026-05-16', '32.9'],
+    ['2026-05-17', '32.7'],
+  ] as const) {
+    published = await approved(
+      registry,
+      tester,
+      reviewer,
+      formOf({
+        startedAtLocal: `${day}T09:00`,
+        tripEnergy: energy,
+        tripEfficiency: (66.5 / Number(energy)).toFixed(2),
+      }),
+    );
+  }
+  await runJobsNow(registry);
+  clock.now = new Date('2026-11-02T12:00:00Z');
+  waiting = await submitted(registry, tester, formOf({ startedAtLocal: '2026-05-20T09:00' }));
+  clock.now = new Date('2026-11-04T18:00:00Z');
+});
+afterAll(remove);
+
+describe('who sees a run', () => {
+  it('is anyone once it is approved, and nobody but its tester and reviewers before', async () => {
+    for (const actor of [undefined, stranger, tester, reviewer]) {
+      expect((await readRun(registry, actor, published.runNumber))?.isPublic).toBe(true);
+    }
+    expect(await readRun(registry, undefined, waiting.runNumber)).toBeUndefined();
+    expect(await readRun(registry, stranger, waiting.runNumber)).toBeUndefined();
+    expect(await readRunCase(registry, stranger, waiting.runNumber)).toBeUndefined();
+    expect((await readRun(registry, tester, waiting.runNumber))?.isPublic).toBe(false);
+    expect((await readRun(registry, reviewer, waiting.runNumber))?.status).toBe('submitted');
+    expect(await readRun(registry, reviewer, 999_999)).toBeUndefined();
+  });
+
+  it('leads only its own tester from a draft to the form', async () => {
+    const draft = await startDraft(registry, tester, { creationKey: 'only-begun', form: {} });
+    const run = await prisma.run.findUniqueOrThrow({ where: { id: draft.runId } });
+    expect(await draftOfRun(registry, tester, run.number)).toBe(draft.runId);
+    for (const actor of [undefined, stranger, reviewer])
+      expect(await draftOfRun(registry, actor, run.number)).toBeUndefined();
+    expect(await readRun(registry, tester, run.number)).toBeUndefined();
+  });
+
+  it('offers each only what they may do', async () => {
+    const allowed = async (actor: Actor | undefined, number: number) =>
+      Object.entries((await readRun(registry, actor, number))?.allowed ?? {})
+        .filter(([, may]) => may)
+        .map(([what]) => what);
+    expect(await allowed(tester, waiting.runNumber)).toEqual(['withdraw']);
+    expect(await allowed(reviewer, waiting.runNumber)).toEqual(['review']);
+    expect(await allowed(tester, published.runNumber)).toEqual(['retract']);
+    expect(await allowed(stranger, published.runNumber)).toEqual([]);
+  });
+});
+
+describe('the page of a run', () => {
+  it('shows the stored number, and the download gives it back through the engine', async () => {
+    const view = await readRun(registry, undefined, published.runNumber);
+    const shown = view?.result?.normalisation;
+    if (shown?.outcome !== 'normalised') throw new Error('the run is within reach');
+    const { name: _name, ...input } = (await readRunCase(registry, undefined, published.runNumber)) as {
+      name: string;
+    };
+    const again = normaliseRun(normalisationCaseSchema.parse(input));
+    if (again.outcome !== 'normalised') throw new Error('the case is within reach');
+    expect(again.normalisedWhPerKm).toBeCloseTo(shown.normalisedWhPerKm, 9);
+    expect(again.uWhPerKm).toBeCloseTo(shown.uWhPerKm, 9);
+    const sum = shown.steps.reduce((total, step) => total + step.deltaWhPerKm, 0);
+    expect(shown.measuredWhPerKm + sum).toBeCloseTo(shown.normalisedWhPerKm, 9);
+  });
+
+  it('simulates only when asked, with the same digits each time', async () => {
+    expect((await readRun(registry, undefined, published.runNumber))?.simulation).toBeNull();
+    const one = await readRun(registry, undefined, published.runNumber, { withSimulation: true });
+    const two = await readRun(registry, undefined, published.runNumber, { withSimulation: true });
+    expect(one?.simulation?.draws).toBe(10_000);
+    expect(two?.simulation).toEqual(one?.simulation);
+  });
+
+  it('places it among the others without counting itself', async () => {
+    const standing = (await readRun(registry, undefined, published.runNumber))?.standing;
+    expect(standing?.ofSetup.map((run) => run.number)).not.toContain(published.runNumber);
+    expect(standing?.ofSetup).toHaveLength(2);
+    expect(standing).toMatchObject({ cars: 1, sessions: 2, ofModel: [] });
+  });
+
+  it('tells the whole trail', async () => {
+    const view = await readRun(registry, undefined, published.runNumber);
+    expect(view?.steps.map((step) => step.state)).toEqual(['submitted', 'approved']);
+    expect(view?.audit.map((step) => step.what)).toEqual(
+      expect.arrayContaining(['Draft begun', 'Submitted', 'Taken for review', 'Approved']),
+    );
+  });
+});
+
+describe('the list', () => {
+  it('has public runs only, and counts what a filter leaves', async () => {
+    const all = await readRunList(registry, { page: 1 });
+    expect(all.total).toBe(3);
+    expect(all.runs.map((run) => run.number)).not.toContain(waiting.runNumber);
+    expect(all.runs.map((run) => run.localDate)).toEqual(['2026-05-17', '2026-05-16', '2026-05-15']);
+    expect((await readRunList(registry, { page: 1, classKey: 'kmh-80' })).total).toBe(0);
+    expect((await readRunList(registry, { page: 7 })).runs).toEqual([]);
+    // A state that is not public cannot be asked for.
+    expect((await readRunList(registry, { page: 1, state: 'submitted' })).total).toBe(3);
+  });
+});
+
+describe('the queue and a review', () => {
+  it('is for reviewers', async () => {
+    await expect(readQueue(registry, tester, { page: 1 })).rejects.toBeInstanceOf(NotAllowed);
+    await expect(readReview(registry, tester, waiting.runNumber)).rejects.toBeInstanceOf(NotAllowed);
+    await expect(readReview(registry, reviewer, 999_999)).rejects.toBeInstanceOf(NotFound);
+  });
+
+  it('says how long a run has waited and who has it', async () => {
+    const [row] = (await readQueue(registry, reviewer, { page: 1 })).rows;
+    expect(row).toMatchObject({ number: waiting.runNumber, claim: null, isReviewable: true });
+    expect(row?.ageHours).toBeCloseTo(54, 6);
+    await claimRun(registry, reviewer, { runId: waiting.runId });
+    expect((await readQueue(registry, reviewer, { page: 1, claim: 'mine' })).total).toBe(1);
+    expect((await readQueue(registry, colleague, { page: 1, claim: 'free' })).total).toBe(0);
+    expect((await readReview(registry, reviewer, waiting.runNumber)).review.kind).toBe('mine');
+    expect((await readReview(registry, colleague, waiting.runNumber)).review).toMatchObject({
+      kind: 'taken',
+      by: 'Ada Quill',
+      mayRelease: false,
+    });
+  });
+
+  it('shows a reviewer their own run without letting them decide, and never leads them to it', async () => {
+    const own = await vehicleOf(registry, colleague, 'Dunlin');
+    const run = await submitted(registry, colleague, {
+      carId: own.carId,
+      setupId: own.baselineId,
+      loopId,
+      startedAtLocal: '2026-05-21T09:00',
+    });
+    expect((await readReview(registry, colleague, run.runNumber)).review.kind).toBe('own');
+    const row = (await readQueue(registry, colleague, { page: 1 })).rows.find(
+      (candidate) => candidate.number === run.runNumber,
+    );
+    expect(row?.isReviewable).toBe(false);
+    expect(await nextReview(registry, colleague, waiting.runId)).toBeUndefined();
+    expect(await nextReview(registry, reviewer, waiting.runId)).toBe(run.runNumber);
+  });
+
+  it('names what a resubmission changed', async () => {
+    await decideReview(registry, reviewer, {
+      runId: waiting.runId,
+      revisionNumber: 1,
+      kind: 'askChanges',
+      reasons: [{ ruleId: 'road-load-scale', text: 'Read the energy again.' }],
+    });
+    const state = await prisma.run.findUniqueOrThrow({ where: { id: waiting.runId } });
+    await submitRun(registry, tester, {
+      runId: waiting.runId,
+      draftVersion: state.draftVersion,
+      form: completeForm(formOf({ startedAtLocal: '2026-05-20T09:00', tripEnergy: '32.8' })),
+    });
+    const view = await readReview(registry, reviewer, waiting.runNumber);
+    expect(view.run.revisionNumber).toBe(2);
+    expect(view.changes?.entries).toEqual([
+      { key: 'tripEnergy', label: 'Energy used', before: '32.7 kWh', after: '32.8 kWh' },
+    ]);
+    expect(view.changes?.photosTakenAway).toBe(0);
+    expect(view.run.revisions[0]?.decisions[0]?.reasons[0]?.text).toBe('Read the energy again.');
+  });
+});
+
+describe('a retracted run', () => {
+  it('stays readable with its reason and leaves the others’ comparison', async () => {
+    const reason = 'The tyres were those of another setup.';
+    await retractRun(registry, tester, { runId: published.runId, reason });
+    const view = await readRun(registry, undefined, published.runNumber);
+    expect(view?.retraction?.reason).toBe(reason);
+    expect(view?.steps.at(-1)?.state).toBe('retracted');
+    const waitingView = await readRun(registry, tester, waiting.runNumber);
+    expect(waitingView?.standing?.ofSetup.map((run) => run.number)).not.toContain(published.runNumber);
+  });
+});
