@@ -1,16 +1,13 @@
 import { type NormalisationCase, normalisationCaseSchema } from '@/lib/physics/caseSchema';
-import { METHOD_VERSION, type NormalisationResult } from '@/lib/physics/normalise';
-import type { ReconciledEnergy } from '@/lib/physics/reconcile';
-import type { LegWind } from '../runs/legWind';
+import { METHOD_VERSION } from '@/lib/physics/normalise';
+import { readReduction, type StoredReduction } from '../runs/reduceRun';
 
-/** What was kept of a revision's reduction, under one method version. */
-interface StoredReduction {
-  energy: ReconciledEnergy;
-  legWind: LegWind | null;
-  normalisation: NormalisationResult;
-}
+/** Kept since the first version of the method; what was added later is missing from older results. */
+type AlwaysKept = 'energy' | 'legWind' | 'normalisation';
 
-export interface RunResult extends StoredReduction {
+export interface RunResult
+  extends Pick<StoredReduction, AlwaysKept>,
+    Partial<Omit<StoredReduction, AlwaysKept>> {
   methodVersion: string;
   computedAt: string;
   /** The engine of today is the one that made the result. */
@@ -35,8 +32,8 @@ export function storedResult(rows: readonly NormalisationRow[]): RunResult | und
   const [newest, ...earlier] = rows;
   if (newest === undefined) return undefined;
   return {
-    // Written by the reduction through JSON; the schema guards only what is computed on again.
-    ...(newest.result as StoredReduction),
+    ...readReduction(newest.result),
+    // Parsed again: it is what is computed on.
     case: normalisationCaseSchema.parse(newest.input),
     methodVersion: newest.methodVersion,
     computedAt: newest.computedAt.toISOString(),

@@ -2,7 +2,7 @@ import { layOutCase } from '@/lib/physics/caseInputs';
 import type { NormalisationCase } from '@/lib/physics/caseSchema';
 import { indexOfInput } from '@/lib/physics/inputs';
 import type { NormalisedRun } from '@/lib/physics/normalise';
-import { meanSquareFromRatio, meanSquareFromShare } from '@/lib/physics/roadLoad';
+import { solveProfile } from '@/lib/physics/profile';
 import { windLeftOnLoop } from '@/lib/physics/wind';
 
 /** What the wind still did to a run although its loop leads back to the start. */
@@ -33,7 +33,7 @@ export function windLeftOnRun(input: NormalisationCase, run: NormalisedRun): Win
   const leftWhPerKm = -(step?.deltaWhPerKm ?? 0);
   const left = (along: number, cross: number, aeroShare: number) =>
     windLeftOnLoop({
-      speedMps: Math.sqrt(meanSquareSpeed(input)),
+      speedMps: Math.sqrt(solveProfile(input.run).meanSquareSpeedM2S2),
       alongWindMps: along,
       crossWindMps: cross,
       yawDragPerRad2: x[indexOfInput('yawDragPerRad2')] as number,
@@ -54,30 +54,4 @@ export function windLeftOnRun(input: NormalisationCase, run: NormalisedRun): Win
     leftWhPerKm,
     uLeftWhPerKm: step?.uWhPerKm ?? 0,
   };
-}
-
-/** Distance-weighted mean of squared true speed in m²/s², from the same source as the adjustment took it. */
-function meanSquareSpeed(input: NormalisationCase): number {
-  const { x, profile } = layOutCase(input);
-  const { cruiseSpeedMps, distanceM, durationS } = input.run;
-  switch (profile.source) {
-    case 'trace':
-      return x[indexOfInput('meanSquareSpeedM2S2')] as number;
-    case 'share':
-      return meanSquareFromShare(
-        cruiseSpeedMps,
-        x[indexOfInput('offCruiseShare')] as number,
-        distanceM,
-        durationS,
-      );
-    case 'ratio':
-      return meanSquareFromRatio(
-        cruiseSpeedMps,
-        x[indexOfInput('offCruiseSpeedRatio')] as number,
-        distanceM,
-        durationS,
-      );
-    case 'steady':
-      return cruiseSpeedMps ** 2;
-  }
 }

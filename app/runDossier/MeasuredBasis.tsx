@@ -1,0 +1,104 @@
+import { type Definition, DefinitionList } from '@/app/ui/DefinitionList';
+import { Notice } from '@/app/ui/Notice';
+import type { RunResult } from '@/lib/registry/views/runStoredResult';
+import { formatNumber, formatQuantity, formatWithUncertainty } from '@/lib/units/format';
+
+const SPEED_SOURCES = {
+  stated: 'as stated by the tester',
+  calibratedSpeedometer: 'speed shown times the calibration of this car’s speedometer',
+  trace: 'mean over the recording’s cruise',
+} as const;
+
+const DISTANCE_SOURCES = {
+  loop: 'the loop’s own length',
+  loopAndDisplay: 'the loop’s length joined with the distance shown, by their uncertainties',
+} as const;
+
+/** Which distance and speed the result rests on, and where the car's values come from. */
+export function MeasuredBasis({ result }: { result: RunResult }) {
+  const { distance, speed } = result;
+  const crossCheck = speed?.crossCheck;
+  return (
+    <>
+      {speed?.refusal ? <Notice kind="caution" title={speed.refusal} /> : null}
+      {crossCheck && !crossCheck.agrees ? (
+        <Notice
+          kind="caution"
+          title="Stated speed and calibrated speedometer do not agree; the uncertainty was widened."
+        />
+      ) : null}
+      <DefinitionList
+        items={[
+          ...(distance
+            ? [
+                {
+                  term: 'Distance',
+                  description: formatWithUncertainty(distance.distanceM, distance.uM, 'km'),
+                  note: DISTANCE_SOURCES[distance.source],
+                },
+              ]
+            : []),
+          ...(speed
+            ? [
+                {
+                  term: 'True cruise speed',
+                  description: formatWithUncertainty(speed.cruiseSpeedMps, speed.uMps, 'km/h'),
+                  note: SPEED_SOURCES[speed.source],
+                },
+              ]
+            : []),
+          ...(crossCheck
+            ? [
+                {
+                  term: 'Stated less calibrated speed',
+                  description: formatWithUncertainty(
+                    crossCheck.statedMps - crossCheck.calibratedMps,
+                    crossCheck.uDifferenceMps,
+                    'km/h',
+                    { signed: true },
+                  ),
+                  note: crossCheck.agrees ? 'the two agree' : 'the two do not agree',
+                },
+              ]
+            : []),
+          ...carValues(result),
+        ]}
+      />
+    </>
+  );
+}
+
+/** Mass, drag and rolling resistance as the engine was given them; drawn from the table of priors where none was. */
+function carValues({ case: { vehicle }, sources, normalisation }: RunResult): Definition[] {
+  const used = (input: string) =>
+    normalisation.outcome === 'normalised'
+      ? normalisation.budget.find((entry) => entry.input === input)?.value
+      : undefined;
+  const dragAreaM2 = vehicle.dragAreaM2 ?? used('dragAreaM2');
+  const rolling = vehicle.rollingCoefficient ?? used('rollingCoefficient');
+  return [
+    {
+      term: 'Mass as driven',
+      description: formatQuantity(vehicle.massKg, 'kg', { decimals: 0 }),
+      note: sources?.massKg.words,
+    },
+    ...(dragAreaM2 === undefined
+      ? []
+      : [
+          {
+            term: 'Drag area',
+            description: formatQuantity(dragAreaM2, 'm2', { decimals: 3 }),
+            note: sources?.dragAreaM2.words,
+          },
+        ]),
+    ...(rolling === undefined
+      ? []
+      : [
+          {
+            term: 'Rolling resistance coefficient',
+            description: formatNumber(rolling, 4),
+            note: sources?.rollingCoefficient.words,
+          },
+        ]),
+  ];
+}
