@@ -55,6 +55,8 @@ export default {
     'sharp',
   ],
   experimental: {
+    // `forbidden()`: a page of a role answers 403 to those without it.
+    authInterrupts: true,
     // Photos and traces are posted through server actions.
     serverActions: { bodySizeLimit: '16mb' },
   },

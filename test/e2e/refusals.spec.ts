@@ -2,7 +2,7 @@ import { expect, test } from '@playwright/test';
 import { browserAddress } from '../helpers/browserWorld';
 import { signInAs, TESTER } from './people';
 
-const OTHER_TESTER = 'runa@averil.example';
+const OTHER_TESTER = 'bram@averil.example';
 const NOWHERE = '018f0000-0000-7000-8000-00000000ffff';
 const SAME_ORIGIN = { Origin: browserAddress };
 
@@ -51,7 +51,8 @@ test('pages of a role are closed to those without it', async ({ page }) => {
   await signInAs(page, TESTER);
   for (const path of ['/people', '/audit', '/queue']) {
     const response = await page.goto(path);
-    expect(response?.status(), path).not.toBe(200);
+    expect(response?.status(), path).toBe(403);
+    await expect(page.getByText('This page belongs to another role.')).toBeVisible();
   }
 });
 

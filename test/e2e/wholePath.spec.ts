@@ -62,7 +62,7 @@ test('a run goes from the form through review into the ranking', async ({ page, 
   await expect(page.locator('[data-draft-status="saved"]')).toBeVisible();
   await page.getByRole('button', { name: /submit/i }).click();
   await page.waitForURL(/\/runs\/\d+$/);
-  await expect(page.getByText('Waiting for review').first()).toBeVisible();
+  await expect(page.getByText('Submitted', { exact: true }).first()).toBeVisible();
   const path = new URL(page.url()).pathname;
 
   // Until it is approved, a reader does not see it.

@@ -1,13 +1,12 @@
 import type { Metadata } from 'next';
 import { hrefWith, one, type SearchParams } from '@/app/(public)/rankings/query';
 import { requireSignedIn } from '@/app/session/actor';
-import { problemOf } from '@/app/session/problem';
+import { forRole } from '@/app/session/forRole';
 import { registry } from '@/app/session/registry';
 import { PageHeader } from '@/app/ui/PageHeader';
 import { Pagination } from '@/app/ui/Pagination';
-import { type QueueView, readQueue } from '@/lib/registry/views/queue';
+import { readQueue } from '@/lib/registry/views/queue';
 import { DecidedNotice } from '../DecidedNotice';
-import { Refused } from '../Refused';
 import { QueueFilters } from './QueueFilters';
 import { QueueTable } from './QueueTable';
 
@@ -17,18 +16,15 @@ export const dynamic = 'force-dynamic';
 export default async function QueuePage({ searchParams }: { searchParams: Promise<SearchParams> }) {
   const params = await searchParams;
   const actor = await requireSignedIn('/queue');
-  let view: QueueView;
-  try {
-    view = await readQueue(registry(), actor, {
+  const view = await forRole(
+    readQueue(registry(), actor, {
       page: Number(one(params, 'page') ?? 1),
       classKey: one(params, 'class'),
       model: one(params, 'model'),
       loop: one(params, 'loop'),
       claim: one(params, 'claim'),
-    });
-  } catch (error) {
-    return <Refused title="Review queue" problem={problemOf(error)} />;
-  }
+    }),
+  );
   return (
     <>
       <PageHeader

@@ -1,5 +1,6 @@
 import type { Metadata } from 'next';
 import { requireSignedIn } from '@/app/session/actor';
+import { forRole } from '@/app/session/forRole';
 import { registry } from '@/app/session/registry';
 import { ChoiceField } from '@/app/ui/ChoiceField';
 import { DataTable } from '@/app/ui/DataTable';
@@ -17,7 +18,9 @@ interface AuditPageProps {
 
 export default async function AuditPage({ searchParams }: AuditPageProps) {
   const { page = '1', action = '' } = await searchParams;
-  const log = await readAuditLog(registry(), await requireSignedIn('/audit'), { page: Number(page), action });
+  const log = await forRole(
+    readAuditLog(registry(), await requireSignedIn('/audit'), { page: Number(page), action }),
+  );
   const hrefOf = (to: number) =>
     `/audit?${new URLSearchParams({ ...(action ? { action } : {}), page: String(to) })}`;
   return (

@@ -29,9 +29,7 @@ export function RoleForm({ accountId, name, role }: RoleFormProps) {
           </option>
         ))}
       </select>
-      <SubmitButton variant="secondary">
-        Change
-      </SubmitButton>
+      <SubmitButton variant="secondary">Change</SubmitButton>
       <span role="status" className="text-sm">
         {state.problem?.title ?? state.done ?? ''}
       </span>

@@ -1,5 +1,6 @@
 import type { Metadata } from 'next';
 import { requireSignedIn } from '@/app/session/actor';
+import { forRole } from '@/app/session/forRole';
 import { registry } from '@/app/session/registry';
 import { DataTable } from '@/app/ui/DataTable';
 import { PageHeader } from '@/app/ui/PageHeader';
@@ -10,7 +11,7 @@ export const metadata: Metadata = { title: 'People' };
 export const dynamic = 'force-dynamic';
 
 export default async function PeoplePage() {
-  const people = await readPeople(registry(), await requireSignedIn('/people'));
+  const people = await forRole(readPeople(registry(), await requireSignedIn('/people')));
   return (
     <>
       <PageHeader
