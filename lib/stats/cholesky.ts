@@ -122,7 +122,14 @@ export function multiply(a: Float64Array, b: Float64Array, n: number): Float64Ar
   return product;
 }
 
-/** The trace of a·b for two symmetric n × n matrices with both triangles filled. */
+/** a'. */
+export function transpose(a: Float64Array, n: number): Float64Array {
+  const result = new Float64Array(n * n);
+  for (let i = 0; i < n; i++) for (let j = 0; j < n; j++) result[j * n + i] = a[i * n + j] as number;
+  return result;
+}
+
+/** The trace of a·b' for two n × n matrices, or of a·b where b is symmetric with both triangles filled. */
 export function traceOfProduct(a: Float64Array, b: Float64Array, n: number): number {
   let sum = 0;
   for (let i = 0; i < n * n; i++) sum += (a[i] as number) * (b[i] as number);

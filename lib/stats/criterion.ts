@@ -1,5 +1,14 @@
 import { accumulate, COMPONENTS, type CrossProducts, pairIndex, type Variances } from './accumulate';
-import { factor, inverse, logDeterminant, mirror, multiply, solve, traceOfProduct } from './cholesky';
+import {
+  factor,
+  inverse,
+  logDeterminant,
+  mirror,
+  multiply,
+  solve,
+  traceOfProduct,
+  transpose,
+} from './cholesky';
 import type { Structure } from './structure';
 
 /**
@@ -269,6 +278,7 @@ function differentiate(
   const first: Float64Array[] = [];
   const residualSides: Float64Array[] = [];
   const scaledFirst: Float64Array[] = [];
+  const transposed: Float64Array[] = [];
   const width = p + 1;
   for (let j = 0; j < COMPONENTS.length; j++) {
     const matrix = narrow(raw.first[j] as Float64Array);
@@ -286,7 +296,10 @@ function differentiate(
     score[j] = (raw.traceFirst[j] as number) - traceOfProduct(covariance, block, p) - quadratic;
     first.push(block);
     residualSides.push(side);
-    scaledFirst.push(multiply(covariance, block, p));
+    // The block is sparse (setups that share a car), so it goes on the left.
+    const product = multiply(block, covariance, p);
+    scaledFirst.push(product);
+    transposed.push(transpose(product, p));
   }
   const second: Float64Array[] = [];
   for (let j = 0; j < COMPONENTS.length; j++) {
@@ -304,12 +317,10 @@ function differentiate(
       for (let i = 0; i < p; i++) {
         quadratic -= ((residualSides[j] as Float64Array)[i] as number) * (solved[i] as number);
       }
-      const left = scaledFirst[j] as Float64Array;
-      const right = scaledFirst[k] as Float64Array;
-      let trace = (raw.traceSecond[j * 3 + k] as number) - 2 * traceOfProduct(covariance, block, p);
-      for (let i = 0; i < p; i++) {
-        for (let l = 0; l < p; l++) trace += (left[i * p + l] as number) * (right[l * p + i] as number);
-      }
+      const trace =
+        (raw.traceSecond[j * 3 + k] as number) -
+        2 * traceOfProduct(covariance, block, p) +
+        traceOfProduct(scaledFirst[j] as Float64Array, transposed[k] as Float64Array, p);
       average[j * 3 + k] = average[k * 3 + j] = quadratic / 2;
       expected[j * 3 + k] = expected[k * 3 + j] = trace / 2;
       second.push(block);

@@ -85,7 +85,7 @@ export function infer(problem: Problem, at: Evaluation, choice: InferenceChoice)
     varianceCovariance = covarianceOfVariances(observedInformation(d), d.expected, choice.interior);
   }
   const sensitivities = COMPONENTS.map((_, j) =>
-    widen(problem, multiply(multiply(at.covariance, d.first[j] as Float64Array, p), at.covariance, p)),
+    widen(problem, multiply(at.covariance, multiply(d.first[j] as Float64Array, at.covariance, p), p)),
   );
   const effects = new Float64Array(m);
   for (let k = 0; k < m; k++) {

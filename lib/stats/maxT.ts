@@ -97,16 +97,17 @@ function directionMaxima(draws: Draws, pairs: PairFamily, keep: (pair: number) =
   const inverseSe = Float64Array.from(chosen, (i) => 1 / (pairs.se[i] as number));
   const maxima = new Float64Array(draws.count);
   const { m, values } = draws;
-  for (let row = 0; row < draws.count; row++) {
-    const base = row * m;
+  const row = new Float64Array(m);
+  for (let r = 0; r < draws.count; r++) {
+    row.set(values.subarray(r * m, (r + 1) * m));
     let largest = 0;
     for (let i = 0; i < a.length; i++) {
       const t =
-        Math.abs((values[base + (a[i] as number)] as number) - (values[base + (b[i] as number)] as number)) *
-        (inverseSe[i] as number);
+        ((row[a[i] as number] as number) - (row[b[i] as number] as number)) * (inverseSe[i] as number);
       if (t > largest) largest = t;
+      else if (-t > largest) largest = -t;
     }
-    maxima[row] = largest / Math.sqrt(draws.radiusSquared[row] as number);
+    maxima[r] = largest / Math.sqrt(draws.radiusSquared[r] as number);
   }
   return maxima;
 }

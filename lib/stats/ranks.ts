@@ -1,3 +1,4 @@
+import { tUpperQuantile } from './distributions';
 import { chiScales, criticalValue, type Draws, type PairFamily } from './maxT';
 
 /**
@@ -26,19 +27,22 @@ function familyOf(pairs: readonly SignedPair[]): PairFamily {
   };
 }
 
-/** Pairs declared different by the step-down max-t procedure (Romano J. P., Wolf M., 2005, JASA 100, 94). */
+/**
+ * Pairs declared different by the step-down max-t procedure (Romano J. P., Wolf M., 2005, JASA 100, 94). Pairs
+ * beyond Bonferroni's bound, which no max-t critical value exceeds, are rejected in any first step; leaving them
+ * out from the start comes to the same final set and spares the simulation most of its work.
+ */
 export function stepDownRejections(
   draws: Draws,
   pairs: readonly SignedPair[],
   df: number,
   level: number,
-  only: (pair: SignedPair) => boolean = () => true,
 ): boolean[] {
   const family = familyOf(pairs);
-  const rejected = pairs.map(() => false);
-  const inFamily = pairs.map((pair) => only(pair));
+  const bonferroni = tUpperQuantile((1 - level) / (2 * Math.max(1, pairs.length)), df);
+  const rejected = pairs.map((pair) => Math.abs(pair.difference) > bonferroni * pair.se);
   for (;;) {
-    const open = (i: number) => (inFamily[i] ?? false) && !(rejected[i] ?? false);
+    const open = (i: number) => !(rejected[i] ?? false);
     if (!pairs.some((_, i) => open(i))) return rejected;
     const critical = criticalValue(draws, family, df, level, open).value;
     let changed = false;
