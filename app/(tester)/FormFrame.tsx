@@ -5,7 +5,7 @@ import { ErrorSummary } from '@/app/ui/ErrorSummary';
 import { Notice } from '@/app/ui/Notice';
 import { SubmitButton } from '@/app/ui/SubmitButton';
 import { ActionForm } from './ActionForm';
-import { summaryOf } from './fieldErrors';
+import { inOrder, summaryOf } from './fieldErrors';
 import type { FormState } from './formState';
 
 interface FormFrameProps {
@@ -14,16 +14,21 @@ interface FormFrameProps {
   dispatch: (data: FormData) => void;
   submitText: string;
   children: ReactNode;
+  /** Names of the fields from top to bottom. */
+  order: readonly string[];
   /** The run that waits for what is added here. */
   run?: string;
 }
 
 /** Summary of errors, fields, one button. */
-export function FormFrame({ label, state, dispatch, submitText, children, run }: FormFrameProps) {
+export function FormFrame({ label, state, dispatch, submitText, children, order, run }: FormFrameProps) {
   return (
     <ActionForm dispatch={dispatch} label={label}>
       {state.title && state.issues.length === 0 ? <Notice kind="problem" title={state.title} live /> : null}
-      <ErrorSummary errors={useMemo(() => summaryOf(state.issues), [state])} title={state.title} />
+      <ErrorSummary
+        errors={useMemo(() => summaryOf(inOrder(state.issues, order)), [state, order])}
+        title={state.title}
+      />
       {run ? <input type="hidden" name="run" value={run} /> : null}
       <div className="space-y-6">{children}</div>
       <div className="mt-8">

@@ -7,6 +7,15 @@ export function errorOf(issues: readonly InputIssue[], path: string): FieldError
   return issues.find((issue) => issue.path === path);
 }
 
+/** In the order of the fields; what belongs to none of them comes last. */
+export function inOrder<Issue extends { path: string }>(
+  issues: readonly Issue[],
+  order: readonly string[],
+): Issue[] {
+  const place = ({ path }: Issue) => (order.includes(path) ? order.indexOf(path) : order.length);
+  return issues.toSorted((a, b) => place(a) - place(b));
+}
+
 /** All of them for the summary at the top. An id that differs from the path is looked up. */
 export function summaryOf(
   issues: readonly InputIssue[],

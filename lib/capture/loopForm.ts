@@ -1,6 +1,6 @@
 import type { InputIssue } from '@/lib/domain/errors';
 import type { BearingShare } from '@/lib/domain/loopShape';
-import { type NumberField, parseNumbers } from './formNumbers';
+import { missingTexts, type NumberField, parseNumbers, type RequiredText } from './formNumbers';
 
 const LENGTH = ['km', 'mi', 'm'] as const;
 const SHORT = ['m', 'ft'] as const;
@@ -108,6 +108,17 @@ export const LOOP_NUMBERS: readonly NumberField[] = [
   },
 ];
 
+const LOOP_TEXTS: readonly RequiredText[] = [
+  { name: 'name', label: 'The name', why: 'Runs are listed under it.' },
+  { name: 'region', label: 'The region', why: 'Readers place the loop by it.' },
+  { name: 'turnaround', label: 'The turnaround', why: 'Others can only repeat what is described.' },
+  {
+    name: 'lengthSource',
+    label: 'How the length was found',
+    why: 'It says how far the length can be trusted.',
+  },
+];
+
 /** Rows of directions that the form offers for each leg. */
 export const BEARING_ROWS = 8;
 
@@ -128,8 +139,11 @@ export interface LoopInput {
 export function parseLoopForm(form: Readonly<Record<string, string>>): {
   input: LoopInput;
   issues: InputIssue[];
+  /** Parts of the input whose faults are told at the form's own rows. */
+  told: string[];
 } {
-  const { values, issues } = parseNumbers(form, LOOP_NUMBERS);
+  const { values, issues: numberIssues } = parseNumbers(form, LOOP_NUMBERS);
+  const issues = [...missingTexts(form, LOOP_TEXTS), ...numberIssues];
   const outbound = parseBearings(form, 'outbound', issues);
   const given = parseBearings(form, 'return', issues);
   const back = given.length > 0 ? given : outbound.map(reversed);
@@ -155,6 +169,7 @@ export function parseLoopForm(form: Readonly<Record<string, string>>): {
   const outShare = length > 0 ? outLength / length : 0.5;
   return {
     issues,
+    told: ['bearings', 'legs'],
     input: {
       name: form.name ?? '',
       region: form.region ?? '',

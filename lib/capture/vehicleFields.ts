@@ -1,4 +1,4 @@
-import type { NumberField } from './formNumbers';
+import type { NumberField, RequiredText } from './formNumbers';
 
 const CAPACITY = {
   name: 'usableCapacityWh',
@@ -106,6 +106,22 @@ export const CALIBRATION_NUMBERS: readonly NumberField[] = [
     isRequired: false,
     range: [0, 3e9],
   },
+];
+
+export const MODEL_TEXTS: readonly RequiredText[] = [
+  { name: 'makerName', label: 'The maker', why: 'It is part of the model’s name.' },
+  { name: 'name', label: 'The model', why: 'It is part of its name.' },
+  { name: 'bodyClass', label: 'The body class', why: 'It sets the drag area that is assumed.' },
+];
+
+export const CAR_TEXTS: readonly RequiredText[] = [
+  { name: 'modelId', label: 'The model', why: 'A car is of one model.' },
+  { name: 'name', label: 'The name', why: 'You tell your cars apart by it.' },
+];
+
+export const CALIBRATION_TEXTS: readonly RequiredText[] = [
+  { name: 'measuredOn', label: 'The date', why: 'A calibration ages.' },
+  { name: 'method', label: 'The method', why: 'A factor is only as good as what it was found against.' },
 ];
 
 export const BODY_CLASS_OPTIONS = [

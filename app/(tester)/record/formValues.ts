@@ -7,6 +7,7 @@ import {
   type RunSection,
   unitFieldName,
 } from '@/lib/capture/runFields';
+import { inOrder } from '../fieldErrors';
 
 const OTHER_NAMES = [
   'carId',
@@ -79,8 +80,7 @@ const ORDER: readonly string[] = [
 
 /** In the order in which the form shows the fields; what belongs to none of them comes last. */
 export function inFormOrder<Issue extends { path: string }>(issues: readonly Issue[]): Issue[] {
-  const place = ({ path }: Issue) => (ORDER.includes(path) ? ORDER.indexOf(path) : ORDER.length);
-  return issues.toSorted((a, b) => place(a) - place(b));
+  return inOrder(issues, ORDER);
 }
 
 /** The control to go to: a unit's issue is shown at its quantity. */

@@ -131,7 +131,10 @@ export interface SetupChoices {
   factors: {
     key: string;
     label: string;
-    levels: { id: string; label: string; tyreKind: string | undefined }[];
+    /** The level that the model is delivered with, once it is known. */
+    delivered: string | undefined;
+    /** The others. */
+    levels: { id: string; label: string }[];
   }[];
 }
 
@@ -150,9 +153,10 @@ export async function setupChoices(
     factors: FACTORS.map(({ key, label }) => ({
       key,
       label,
+      delivered: model.levels.find((level) => level.factor === key && level.isBaseline)?.label,
       levels: model.levels
-        .filter((level) => level.factor === key)
-        .map((level) => ({ id: level.id, label: level.label, tyreKind: level.tyreKind ?? undefined })),
+        .filter((level) => level.factor === key && !level.isBaseline)
+        .map((level) => ({ id: level.id, label: level.label })),
     })),
   };
 }

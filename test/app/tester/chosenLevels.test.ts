@@ -17,3 +17,13 @@ it('takes a new name before a picked level, one choice a factor, and nothing whe
     { factor: 'wheelTyre', newLabel: '20 inch', tyreKind: 'allTerrain' },
   ]);
 });
+
+it('passes the delivered level on with a new one only', () => {
+  expect(
+    chosenLevels({
+      'newLevel.rideHeight': 'low',
+      'delivered.rideHeight': 'standard',
+      'delivered.driveMode': 'normal',
+    }),
+  ).toEqual([{ factor: 'rideHeight', newLabel: 'low', deliveredLabel: 'standard' }]);
+});

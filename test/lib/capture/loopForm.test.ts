@@ -90,7 +90,14 @@ it('tells unreadable numbers and missing texts together, each field once', () =>
   const form = parseLoopForm({ ...straight, name: '', lengthM: 'far' });
   expect(() => parseForm(addLoopSchema, form)).toThrow(
     expect.objectContaining({
-      issues: [expect.objectContaining({ path: 'lengthM' }), expect.objectContaining({ path: 'name' })],
+      issues: [expect.objectContaining({ path: 'name' }), expect.objectContaining({ path: 'lengthM' })],
     }),
+  );
+});
+
+it('tells a missing direction at its row alone, not once more under the schema’s name', () => {
+  const form = parseLoopForm({ ...straight, outboundBearing0: '', outboundShare0: '' });
+  expect(() => parseForm(addLoopSchema, form)).toThrow(
+    expect.objectContaining({ issues: [expect.objectContaining({ path: 'outboundBearing0' })] }),
   );
 });

@@ -11,6 +11,8 @@ import { errorOf } from '../../fieldErrors';
 import { UNTOUCHED } from '../../formState';
 import { addCarFromForm } from './actions';
 
+const ORDER = ['modelId', 'name', ...CAR_NUMBERS.map((field) => field.name), 'ownValuesSource'];
+
 interface AddCarProps {
   models: readonly ModelChoice[];
   modelId: string | undefined;
@@ -20,7 +22,14 @@ interface AddCarProps {
 export function AddCar({ models, modelId, run }: AddCarProps) {
   const [state, dispatch] = useActionState(addCarFromForm, UNTOUCHED);
   return (
-    <FormFrame label="Add a car" state={state} dispatch={dispatch} submitText="Add the car" run={run}>
+    <FormFrame
+      label="Add a car"
+      state={state}
+      dispatch={dispatch}
+      submitText="Add the car"
+      order={ORDER}
+      run={run}
+    >
       <div>
         <ChoiceField
           name="modelId"

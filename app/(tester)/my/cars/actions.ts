@@ -4,8 +4,8 @@ import { revalidatePath } from 'next/cache';
 import { redirect } from 'next/navigation';
 import { signedIn } from '@/app/session/actor';
 import { registry } from '@/app/session/registry';
-import { parseNumbers } from '@/lib/capture/formNumbers';
-import { CAR_NUMBERS } from '@/lib/capture/vehicleFields';
+import { missingTexts, parseNumbers } from '@/lib/capture/formNumbers';
+import { CAR_NUMBERS, CAR_TEXTS } from '@/lib/capture/vehicleFields';
 import { parseForm } from '@/lib/registry/parseForm';
 import { addCar, addCarSchema } from '@/lib/registry/vehicles/addCar';
 import { type FormState, refused, textsOf } from '../../formState';
@@ -17,7 +17,8 @@ export async function addCarFromForm(_previous: FormState, data: FormData): Prom
   const run = idOrNothing(form.run);
   let carId: string;
   try {
-    const { values, issues } = parseNumbers(form, CAR_NUMBERS);
+    const { values, issues: numberIssues } = parseNumbers(form, CAR_NUMBERS);
+    const issues = [...missingTexts(form, CAR_TEXTS), ...numberIssues];
     const { modelId, name, ownValuesSource } = form;
     const input = parseForm(addCarSchema, { input: { modelId, name, ownValuesSource, ...values }, issues });
     ({ carId } = await addCar(registry(), await signedIn(), input));

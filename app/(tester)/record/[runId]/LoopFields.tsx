@@ -2,7 +2,7 @@ import Link from 'next/link';
 import { ChoiceField } from '@/app/ui/ChoiceField';
 import type { FieldError } from '@/app/ui/Field';
 import { CRUISE_CLASSES, cruiseClassByKey } from '@/lib/domain/cruiseClass';
-import type { FormLoop } from '@/lib/registry/views/recordForm';
+import type { FormLoop } from '@/lib/registry/views/formSubjects';
 import { errorOf } from '../../fieldErrors';
 import type { FormParts } from './formParts';
 import { hintOf } from './ReadingFields';

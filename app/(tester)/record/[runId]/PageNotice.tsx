@@ -4,6 +4,8 @@ import { PHOTO_LIMIT_TEXT } from '../photoLimit';
 /** Codes that an address may carry after a form was sent without scripts; anything else says nothing. */
 const NOTICES: Readonly<Record<string, { kind: NoticeKind; title: string; text?: string }>> = {
   saved: { kind: 'done', title: 'The draft is saved.' },
+  fromTrace: { kind: 'done', title: 'The chosen values of the recording are in the form.' },
+  fromWeather: { kind: 'done', title: 'The conditions are filled from the station reports.' },
   withdrawn: { kind: 'done', title: 'The run is a draft again.' },
   photos: { kind: 'done', title: 'The draft is saved and the photos are added.' },
   photoTooLarge: {

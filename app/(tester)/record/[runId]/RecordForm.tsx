@@ -76,6 +76,8 @@ export function RecordForm({ view }: { view: RecordFormView }) {
       action={dispatch}
       noValidate
       aria-label={`Run ${view.number}`}
+      // A field that is led to must not come to rest under the bar that sticks to the top, nor hide its label there.
+      className="[&_[id]]:scroll-mt-40"
       onSubmit={send}
       onInput={typed}
     >

@@ -4,6 +4,7 @@ import { TextField } from '@/app/ui/TextField';
 import { errorOf } from '../../fieldErrors';
 import type { FormParts } from './formParts';
 import { hintOf } from './ReadingFields';
+import { WeatherBox } from './weather/WeatherBox';
 
 /** Offsets from UTC in use somewhere, in minutes (tz database; from memory). */
 const OFFSETS_MIN = [
@@ -63,17 +64,18 @@ export function NoteFields({ parts }: { parts: FormParts }) {
         name="stationReport"
         label="Station report"
         multiline
-        rows={2}
-        maxLength={1000}
+        rows={3}
+        maxLength={4000}
         spellCheck={false}
         hint={hintOf(
           'stationReport',
-          'Where you have one: the METAR or SPECI as issued. Kept as the source.',
+          'Where you have them: METAR or SPECI as issued, one a line. They can fill the fields above, and are kept as the source.',
           parts,
         )}
         defaultValue={starting.stationReport ?? ''}
         error={errorOf(issues, 'stationReport')}
       />
+      <WeatherBox />
       <TextField
         name="notes"
         label="Notes"

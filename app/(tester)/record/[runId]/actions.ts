@@ -25,7 +25,7 @@ export async function sendRun(_previous: SentRun, data: FormData): Promise<SentR
   };
   const intent = String(data.get('intent') ?? 'save');
   const isSubmission = intent === 'submit';
-  let href = `/record/${draft.runId}?notice=saved`;
+  let href = intent === 'weather' ? `/record/${draft.runId}/weather` : `/record/${draft.runId}?notice=saved`;
   try {
     if (!isSubmission) ({ draftVersion: draft.draftVersion } = await saveDraft(registry(), actor, draft));
     await attachPhotos(actor, draft.runId, data);

@@ -13,6 +13,7 @@ import { RecordForm } from './RecordForm';
 import { ReviewNote } from './ReviewNote';
 import { SentActions } from './SentActions';
 import { SentSummary } from './SentSummary';
+import { TraceNote } from './trace/TraceNote';
 
 export const dynamic = 'force-dynamic';
 export const metadata: Metadata = { title: 'Record a run' };
@@ -47,6 +48,7 @@ export default async function RecordRunPage({ params, searchParams }: RecordRunP
       {isEditable ? (
         <>
           <SafetyCaution kind="record" />
+          <TraceNote runId={runId} />
           <RecordForm key={`${view.runId} ${view.revisionNumber}`} view={view} />
         </>
       ) : (

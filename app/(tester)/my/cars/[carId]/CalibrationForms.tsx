@@ -9,10 +9,25 @@ import { errorOf } from '../../../fieldErrors';
 import { UNTOUCHED } from '../../../formState';
 import { addCalibrationFromForm, changeTyresFromForm } from './actions';
 
+const ORDER = [
+  'instrument',
+  'measuredOn',
+  'method',
+  ...CALIBRATION_NUMBERS.map((field) => field.name),
+  'note',
+];
+const TYRE_ORDER = ['changedOn'];
+
 export function AddCalibration({ carId }: { carId: string }) {
   const [state, dispatch] = useActionState(addCalibrationFromForm, UNTOUCHED);
   return (
-    <FormFrame label="Add a calibration" state={state} dispatch={dispatch} submitText="Keep the calibration">
+    <FormFrame
+      label="Add a calibration"
+      state={state}
+      dispatch={dispatch}
+      submitText="Keep the calibration"
+      order={ORDER}
+    >
       <input type="hidden" name="carId" value={carId} />
       <ChoiceField
         name="instrument"
@@ -52,7 +67,13 @@ export function AddCalibration({ carId }: { carId: string }) {
 export function ChangeTyres({ carId }: { carId: string }) {
   const [state, dispatch] = useActionState(changeTyresFromForm, UNTOUCHED);
   return (
-    <FormFrame label="Change tyres" state={state} dispatch={dispatch} submitText="End the calibrations">
+    <FormFrame
+      label="Change tyres"
+      state={state}
+      dispatch={dispatch}
+      submitText="End the calibrations"
+      order={TYRE_ORDER}
+    >
       <input type="hidden" name="carId" value={carId} />
       <TextInput
         state={state}

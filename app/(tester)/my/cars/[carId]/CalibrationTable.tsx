@@ -5,7 +5,7 @@ import type { MyCalibration } from '@/lib/registry/views/myCars';
 export function CalibrationTable({ calibrations }: { calibrations: readonly MyCalibration[] }) {
   return (
     <DataTable
-      caption="Calibrations"
+      caption="Calibrations of this car"
       captionHidden
       rows={calibrations}
       rowKey={(one) => one.id}

@@ -4,8 +4,8 @@ import { revalidatePath } from 'next/cache';
 import { redirect } from 'next/navigation';
 import { signedIn } from '@/app/session/actor';
 import { registry } from '@/app/session/registry';
-import { parseNumbers } from '@/lib/capture/formNumbers';
-import { CALIBRATION_NUMBERS } from '@/lib/capture/vehicleFields';
+import { missingTexts, parseNumbers } from '@/lib/capture/formNumbers';
+import { CALIBRATION_NUMBERS, CALIBRATION_TEXTS } from '@/lib/capture/vehicleFields';
 import { parseForm } from '@/lib/registry/parseForm';
 import { addCalibration, addCalibrationSchema, changeTyres } from '@/lib/registry/vehicles/calibrations';
 import { type FormState, refused, textsOf } from '../../../formState';
@@ -15,7 +15,8 @@ export async function addCalibrationFromForm(_previous: FormState, data: FormDat
   const form = textsOf(data);
   const { carId, instrument, method, measuredOn, note } = form;
   try {
-    const { values, issues } = parseNumbers(form, CALIBRATION_NUMBERS);
+    const { values, issues: numberIssues } = parseNumbers(form, CALIBRATION_NUMBERS);
+    const issues = [...missingTexts(form, CALIBRATION_TEXTS), ...numberIssues];
     const raw = { carId, instrument, method, measuredOn, note, ...values };
     const input = parseForm(addCalibrationSchema, { input: raw, issues });
     await addCalibration(registry(), await signedIn(), input);

@@ -11,10 +11,23 @@ import { BearingRows } from './BearingRows';
 
 const numbers = (...names: string[]) => LOOP_NUMBERS.filter((field) => names.includes(field.name));
 
+const ORDER = [
+  ...['name', 'region', 'turnaround', 'description', 'postedLimitMps', 'lengthM', 'lengthUncertaintyM'],
+  ...['lengthSource', 'sharedRouteShare', 'offCruiseShare', 'altitudeM', 'netClimbM', 'grossClimbM'],
+  ...['closureDistanceM', 'closureHeightM', 'outboundLengthM', 'outboundClimbM'],
+];
+
 export function AddLoop({ run }: { run: string | undefined }) {
   const [state, dispatch] = useActionState(addLoopFromForm, UNTOUCHED);
   return (
-    <FormFrame label="Add a loop" state={state} dispatch={dispatch} submitText="Add the loop" run={run}>
+    <FormFrame
+      label="Add a loop"
+      state={state}
+      dispatch={dispatch}
+      submitText="Add the loop"
+      order={ORDER}
+      run={run}
+    >
       <FormSection legend="The route" step={{ number: 1, of: 4 }}>
         <div className="grid items-start gap-x-10 gap-y-6 sm:grid-cols-2">
           <TextInput

@@ -10,11 +10,24 @@ import { errorOf } from '../../../fieldErrors';
 import { UNTOUCHED } from '../../../formState';
 import { addModelFromForm } from './actions';
 
+const ORDER = [
+  ...['makerName', 'name', 'variant', 'bodyClass'],
+  ...MODEL_NUMBERS.map((field) => field.name),
+  'dragAreaSource',
+];
+
 export function AddModel({ run }: { run: string | undefined }) {
   const [state, dispatch] = useActionState(addModelFromForm, UNTOUCHED);
   const text = { state, maxLength: 80, autoComplete: 'off' } as const;
   return (
-    <FormFrame label="Add a model" state={state} dispatch={dispatch} submitText="Add the model" run={run}>
+    <FormFrame
+      label="Add a model"
+      state={state}
+      dispatch={dispatch}
+      submitText="Add the model"
+      order={ORDER}
+      run={run}
+    >
       <div className="grid items-start gap-x-10 gap-y-6 sm:grid-cols-2">
         <TextInput {...text} name="makerName" label="Maker" required hint="As the maker writes it." />
         <TextInput {...text} name="name" label="Model" required hint="Without maker, year and variant." />

@@ -4,8 +4,8 @@ import { revalidatePath } from 'next/cache';
 import { redirect } from 'next/navigation';
 import { signedIn } from '@/app/session/actor';
 import { registry } from '@/app/session/registry';
-import { parseNumbers } from '@/lib/capture/formNumbers';
-import { MODEL_NUMBERS } from '@/lib/capture/vehicleFields';
+import { missingTexts, parseNumbers } from '@/lib/capture/formNumbers';
+import { MODEL_NUMBERS, MODEL_TEXTS } from '@/lib/capture/vehicleFields';
 import { parseForm } from '@/lib/registry/parseForm';
 import { addModel, addModelSchema } from '@/lib/registry/vehicles/addModel';
 import { type FormState, refused, textsOf } from '../../../formState';
@@ -17,7 +17,8 @@ export async function addModelFromForm(_previous: FormState, data: FormData): Pr
   const run = idOrNothing(form.run);
   let modelId: string;
   try {
-    const { values, issues } = parseNumbers(form, MODEL_NUMBERS);
+    const { values, issues: numberIssues } = parseNumbers(form, MODEL_NUMBERS);
+    const issues = [...missingTexts(form, MODEL_TEXTS), ...numberIssues];
     const { makerName, name, variant, bodyClass } = form;
     const dragAreaSource = form.dragAreaSource?.trim() || undefined;
     const hasHeatPump = form.hasHeatPump === 'yes';

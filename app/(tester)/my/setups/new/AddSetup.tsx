@@ -3,55 +3,92 @@
 import { useActionState } from 'react';
 import { ChoiceField } from '@/app/ui/ChoiceField';
 import { FormSection } from '@/app/ui/FormSection';
+import { FACTORS } from '@/lib/domain/factors';
 import type { SetupChoices } from '@/lib/registry/views/myCars';
 import { TextInput } from '../../../FormFields';
 import { FormFrame } from '../../../FormFrame';
-import { UNTOUCHED } from '../../../formState';
+import { type FormState, UNTOUCHED } from '../../../formState';
 import { addSetupFromForm } from './actions';
-import { levelName, newLevelName, tyreKindName } from './chosenLevels';
+import { deliveredName, deliveredTyreKindName, levelName, newLevelName, tyreKindName } from './chosenLevels';
+
+const ORDER = ['levelIds', ...FACTORS.map((factor) => deliveredName(factor.key))];
 
 export function AddSetup({ choices, run }: { choices: SetupChoices; run: string | undefined }) {
   const [state, dispatch] = useActionState(addSetupFromForm, UNTOUCHED);
   return (
-    <FormFrame label="Add a setup" state={state} dispatch={dispatch} submitText="Add the setup" run={run}>
+    <FormFrame
+      label="Add a setup"
+      state={state}
+      dispatch={dispatch}
+      submitText="Add the setup"
+      order={ORDER}
+      run={run}
+    >
       <input type="hidden" name="modelId" value={choices.modelId} />
       <div id="levelIds" tabIndex={-1}>
         {choices.factors.map((factor) => (
           <FormSection key={factor.key} legend={factor.label}>
-            <div className="grid items-start gap-x-10 gap-y-6 sm:grid-cols-2">
-              <ChoiceField
-                name={levelName(factor.key)}
-                label={`${factor.label}: level`}
-                emptyLabel="As delivered, or not said"
-                options={factor.levels.map((level) => ({ value: level.id, label: level.label }))}
-                defaultValue={state.values[levelName(factor.key)] ?? ''}
-              />
-              <TextInput
-                state={state}
-                name={newLevelName(factor.key)}
-                label={`${factor.label}: new level`}
-                maxLength={80}
-                autoComplete="off"
-                hint="Where it is not in the list; as the setting is called in this car."
-              />
-              {factor.key === 'wheelTyre' ? (
-                <ChoiceField
-                  name={tyreKindName}
-                  label="Kind of the new tyre"
-                  kind="radio"
-                  inline
-                  hint="Sets the rolling resistance that is assumed."
-                  options={[
-                    { value: 'road', label: 'Road' },
-                    { value: 'allTerrain', label: 'All-terrain' },
-                  ]}
-                  defaultValue={state.values[tyreKindName] ?? 'road'}
-                />
-              ) : null}
-            </div>
+            <FactorFields factor={factor} state={state} />
           </FormSection>
         ))}
       </div>
     </FormFrame>
+  );
+}
+
+interface FactorFieldsProps {
+  factor: SetupChoices['factors'][number];
+  state: FormState;
+}
+
+/** One factor: as delivered, at a level that is known, or at a new one. */
+function FactorFields({ factor, state }: FactorFieldsProps) {
+  const text = { state, maxLength: 80, autoComplete: 'off' } as const;
+  const isTyre = factor.key === 'wheelTyre';
+  return (
+    <div className="grid items-start gap-x-10 gap-y-6 sm:grid-cols-2">
+      <ChoiceField
+        name={levelName(factor.key)}
+        label={`${factor.label}: level`}
+        emptyLabel={factor.delivered ? `As delivered: ${factor.delivered}` : 'As delivered'}
+        options={factor.levels.map((level) => ({ value: level.id, label: level.label }))}
+        defaultValue={state.values[levelName(factor.key)] ?? ''}
+      />
+      <TextInput
+        {...text}
+        name={newLevelName(factor.key)}
+        label={`${factor.label}: new level`}
+        hint="Where it is not in the list; as the setting is called in this car."
+      />
+      {isTyre ? <TyreKind name={tyreKindName} label="Kind of the new tyre" state={state} /> : null}
+      {factor.delivered === undefined ? (
+        <TextInput
+          {...text}
+          name={deliveredName(factor.key)}
+          label={`${factor.label}: level as delivered`}
+          hint="Needed with the first new level: what the new one differs from."
+        />
+      ) : null}
+      {isTyre && factor.delivered === undefined ? (
+        <TyreKind name={deliveredTyreKindName} label="Kind of the delivered tyre" state={state} />
+      ) : null}
+    </div>
+  );
+}
+
+function TyreKind({ name, label, state }: { name: string; label: string; state: FormState }) {
+  return (
+    <ChoiceField
+      name={name}
+      label={label}
+      kind="radio"
+      inline
+      hint="Sets the rolling resistance that is assumed."
+      options={[
+        { value: 'road', label: 'Road' },
+        { value: 'allTerrain', label: 'All-terrain' },
+      ]}
+      defaultValue={state.values[name] ?? 'road'}
+    />
   );
 }

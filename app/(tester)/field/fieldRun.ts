@@ -1,0 +1,128 @@
+import { QUANTITY_FIELDS, type RunForm, unitFieldName } from '@/lib/capture/runFields';
+import type { FieldLists, ServerDraft } from '@/lib/registry/views/fieldCard';
+import { changedNames, startingValues } from '../record/formValues';
+import type { FieldStep } from './steps';
+
+/** A run as a phone keeps it, with what it knows of the server's copy. */
+export interface FieldRun {
+  /** Made once on the phone: however often the run is sent, it is one run. */
+  key: string;
+  accountId: string;
+  createdAtMs: number;
+  step: FieldStep;
+  form: RunForm;
+  /** The clock: instants of the phone, so that it goes on through a reload or an empty battery. */
+  startedAtMs?: number;
+  finishedAtMs?: number;
+  /** What the server is known to hold. */
+  server?: { runId: string; number: number; version: number; form: RunForm };
+  /** What was sent and not answered yet: it is sent again as it was, and a lost answer is recognised by it. */
+  underway?: RunForm;
+  /** The server's version where it was changed elsewhere; nothing is sent until the tester has chosen. */
+  conflict?: { version: number; form: RunForm; isEditable: boolean };
+  /** What the server said when it would not take the form; sending waits for a change. */
+  refusal?: { message: string; form: RunForm };
+}
+
+/** A photo as a phone keeps it until the server has it. */
+export interface FieldPhoto {
+  /** Run, kind and content: the same picture chosen twice is one. */
+  id: string;
+  runKey: string;
+  accountId: string;
+  kind: string;
+  bytes: Uint8Array<ArrayBuffer>;
+  mediaType: string;
+  addedAtMs: number;
+  sentAtMs?: number;
+  /** Why the server would not take it. */
+  refusal?: string;
+}
+
+export function newFieldRun(key: string, lists: FieldLists, nowMs: number): FieldRun {
+  return {
+    key,
+    accountId: lists.accountId,
+    createdAtMs: nowMs,
+    step: 'before',
+    form: startingValues({}, lists.units),
+  };
+}
+
+/** One field changed. */
+export function typed(run: FieldRun, name: string, value: string): FieldRun {
+  return { ...run, form: { ...run.form, [name]: value } };
+}
+
+/** The car chosen: quantities still empty take the units of its display; another model's setup is let go. */
+export function carChosen(run: FieldRun, carId: string, lists: FieldLists): FieldRun {
+  const car = lists.cars.find((one) => one.id === carId);
+  const form: RunForm = { ...run.form, carId };
+  for (const { quantity } of QUANTITY_FIELDS) {
+    const unit = car?.units[quantity] ?? lists.units[quantity];
+    if ((form[quantity] ?? '') === '' && unit !== undefined) form[unitFieldName(quantity)] = unit;
+  }
+  const setups = car?.setups ?? [];
+  if (!setups.some(({ id }) => id === form.setupId)) {
+    form.setupId = setups.length === 1 ? (setups[0]?.id ?? '') : '';
+  }
+  return { ...run, form };
+}
+
+/** The loop chosen; a speed class above its limit is let go. */
+export function loopChosen(run: FieldRun, loopId: string, lists: FieldLists): FieldRun {
+  const allowed = lists.loops.find((one) => one.id === loopId)?.cruiseClassKeys ?? [];
+  const cruiseClassKey = allowed.includes(run.form.cruiseClassKey ?? '') ? run.form.cruiseClassKey : '';
+  return { ...run, form: { ...run.form, loopId, cruiseClassKey: cruiseClassKey ?? '' } };
+}
+
+/** The clock starts: date, time and offset of the phone become the run's. Started again, it begins anew. */
+export function clockStarted(run: FieldRun, now: Date): FieldRun {
+  const offsetMin = -now.getTimezoneOffset();
+  const wallClock = new Date(now.getTime() + offsetMin * 60_000).toISOString().slice(0, 16);
+  const form = { ...run.form, startedAtLocal: wallClock, utcOffsetMin: String(offsetMin) };
+  return { ...run, form, startedAtMs: now.getTime(), finishedAtMs: undefined, step: 'turnaround' };
+}
+
+export function clockStopped(run: FieldRun, nowMs: number): FieldRun {
+  return { ...run, finishedAtMs: nowMs };
+}
+
+/** Time since the start, or of the whole run once it is over; none before. */
+export function elapsedMs(run: FieldRun, nowMs: number): number | undefined {
+  if (run.startedAtMs === undefined) return undefined;
+  return Math.max(0, (run.finishedAtMs ?? nowMs) - run.startedAtMs);
+}
+
+/** h:mm:ss */
+export function clockWords(milliseconds: number): string {
+  const seconds = Math.floor(milliseconds / 1000);
+  const two = (value: number) => String(value).padStart(2, '0');
+  return `${Math.floor(seconds / 3600)}:${two(Math.floor(seconds / 60) % 60)}:${two(seconds % 60)}`;
+}
+
+/** Is there anything worth keeping on the server? Opening an empty card makes no draft there. */
+export function hasContent(run: FieldRun, photos: readonly FieldPhoto[]): boolean {
+  const isReading = ({ quantity }: { quantity: string }) => (run.form[quantity] ?? '').trim() !== '';
+  return run.startedAtMs !== undefined || photos.length > 0 || QUANTITY_FIELDS.some(isReading);
+}
+
+export function isSameForm(a: RunForm, b: RunForm): boolean {
+  return changedNames(a, b).length === 0;
+}
+
+/** The server has answered with what it holds now. */
+export function serverHolds(run: FieldRun, draft: ServerDraft): FieldRun {
+  const { underway: _sent, ...rest } = run;
+  const { runId, number, draftVersion: version, form } = draft;
+  return { ...rest, server: { runId, number, version, form } };
+}
+
+/** The tester has chosen between the two versions. */
+export function conflictSettled(run: FieldRun, choice: 'phone' | 'server'): FieldRun {
+  const { conflict, ...rest } = run;
+  if (conflict === undefined || run.server === undefined) return run;
+  const { version, form } = conflict;
+  const settled = { ...rest, server: { ...run.server, version, form } };
+  return choice === 'server' ? { ...settled, form: { ...form } } : settled;
+}

@@ -1,0 +1,195 @@
+'use client';
+
+import { useCallback, useEffect, useRef, useState } from 'react';
+import type { FieldLists } from '@/lib/registry/views/fieldCard';
+import { type FieldPhoto, type FieldRun, newFieldRun } from './fieldRun';
+import { keepShell } from './keepShell';
+import {
+  changeRun,
+  dropPhoto,
+  forgetCurrent,
+  keepLists,
+  keepPhoto,
+  keepRun,
+  keptLists,
+  openPhone,
+  type Phone,
+  photosOf,
+  runsOf,
+  wipeRun,
+} from './phone';
+import { type Round, sendKept } from './sendKept';
+
+export interface KeptRun {
+  run: FieldRun;
+  photos: FieldPhoto[];
+}
+
+/** `stranger`: nobody is signed in. `unknown`: no signal, and this phone was never used signed in. */
+export type FieldStatus = 'opening' | 'ready' | 'stranger' | 'unknown' | 'noStorage';
+
+export interface Field {
+  status: FieldStatus;
+  phone: Phone | undefined;
+  lists: FieldLists | undefined;
+  runs: readonly KeptRun[];
+  /** How the last attempt to send ended. */
+  round: Round | undefined;
+  /** The page itself opens without a signal. */
+  isShellKept: boolean;
+  begin: () => Promise<FieldRun | undefined>;
+  change: (key: string, change: (run: FieldRun) => FieldRun) => void;
+  addPhoto: (photo: FieldPhoto) => Promise<void>;
+  removePhoto: (id: string) => Promise<void>;
+  wipe: (key: string) => Promise<void>;
+  send: () => void;
+}
+
+const PAUSE_MS = 1500;
+const EVERY_MS = 30_000;
+
+/** What the phone keeps, held together with what the server has: every change is on the phone first. */
+export function useField(): Field {
+  const [status, setStatus] = useState<FieldStatus>('opening');
+  const [lists, setLists] = useState<FieldLists>();
+  const [runs, setRuns] = useState<readonly KeptRun[]>([]);
+  const [round, setRound] = useState<Round>();
+  const [isShellKept, setShellKept] = useState(false);
+  const phone = useRef<Phone>(undefined);
+  const accountId = lists?.accountId;
+  // Counts what was typed: what was read before it is out of date and is read again.
+  const typing = useRef({ count: 0, pending: 0 });
+
+  const read = useCallback(async () => {
+    const db = phone.current;
+    if (db === undefined || accountId === undefined) return;
+    for (;;) {
+      const { count } = typing.current;
+      const kept: KeptRun[] = [];
+      for (const run of await runsOf(db, accountId)) kept.push({ run, photos: await photosOf(db, run.key) });
+      if (typing.current.pending > 0) return;
+      if (typing.current.count === count) return setRuns(kept);
+    }
+  }, [accountId]);
+
+  const send = useCallback(async () => {
+    const db = phone.current;
+    if (db === undefined || accountId === undefined) return;
+    if (!navigator.onLine) return setRound('offline');
+    const ended = await alone(() => sendKept(db, accountId, fetch));
+    if (ended !== undefined) setRound(ended);
+    await read();
+  }, [accountId, read]);
+
+  useEffect(() => {
+    const open = async () => {
+      try {
+        phone.current = await openPhone();
+      } catch {
+        return setStatus('noStorage');
+      }
+      const found = await listsFor(phone.current);
+      setLists(typeof found === 'string' ? undefined : found);
+      setStatus(typeof found === 'string' ? found : 'ready');
+      void navigator.storage?.persist?.();
+      setShellKept(await keepShell());
+    };
+    void open();
+  }, []);
+
+  useEffect(() => {
+    void read().then(send);
+    const timer = setInterval(send, EVERY_MS);
+    const whenVisible = () => {
+      if (document.visibilityState === 'visible') void read().then(send);
+    };
+    window.addEventListener('online', send);
+    document.addEventListener('visibilitychange', whenVisible);
+    return () => {
+      clearInterval(timer);
+      window.removeEventListener('online', send);
+      document.removeEventListener('visibilitychange', whenVisible);
+    };
+  }, [read, send]);
+
+  const pause = useRef<ReturnType<typeof setTimeout>>(undefined);
+  const sendSoon = useCallback(() => {
+    clearTimeout(pause.current);
+    pause.current = setTimeout(send, PAUSE_MS);
+  }, [send]);
+
+  const change = useCallback(
+    (key: string, apply: (run: FieldRun) => FieldRun) => {
+      const db = phone.current;
+      if (db === undefined) return;
+      typing.current.count += 1;
+      typing.current.pending += 1;
+      setRuns((all) => all.map((one) => (one.run.key === key ? { ...one, run: apply(one.run) } : one)));
+      void changeRun(db, key, apply).finally(() => {
+        typing.current.pending -= 1;
+        if (typing.current.pending === 0) void read();
+      });
+      sendSoon();
+    },
+    [read, sendSoon],
+  );
+
+  return {
+    status,
+    phone: phone.current,
+    lists,
+    runs,
+    round,
+    isShellKept,
+    begin: async () => {
+      const db = phone.current;
+      if (db === undefined || lists === undefined) return undefined;
+      const run = newFieldRun(crypto.randomUUID(), (await keptLists(db)) ?? lists, Date.now());
+      await keepRun(db, run);
+      await read();
+      return run;
+    },
+    change,
+    addPhoto: async (photo) => {
+      if (phone.current !== undefined) await keepPhoto(phone.current, photo);
+      await read();
+      sendSoon();
+    },
+    removePhoto: async (id) => {
+      if (phone.current !== undefined) await dropPhoto(phone.current, id);
+      await read();
+    },
+    wipe: async (key) => {
+      if (phone.current !== undefined) await wipeRun(phone.current, key);
+      await read();
+    },
+    send: () => void send(),
+  };
+}
+
+/** From the server where it answers; else what the phone kept of the last one signed in. */
+async function listsFor(phone: Phone): Promise<FieldLists | 'stranger' | 'unknown'> {
+  try {
+    const answer = await fetch('/api/field/lists', { headers: { Accept: 'application/json' } });
+    if (answer.ok) {
+      const lists = (await answer.json()) as FieldLists;
+      await keepLists(phone, lists);
+      return lists;
+    }
+    if (answer.status === 401 || answer.status === 403) {
+      await forgetCurrent(phone);
+      return 'stranger';
+    }
+  } catch {
+    // No signal, or a page of some portal in place of the answer: the kept lists serve.
+  }
+  return (await keptLists(phone)) ?? 'unknown';
+}
+
+/** One window sends at a time, where the browser can see to that; elsewhere the keys of the sendings do. */
+async function alone(work: () => Promise<Round>): Promise<Round | undefined> {
+  if (!('locks' in navigator)) return work();
+  return navigator.locks.request('evenloop-field-send', { ifAvailable: true }, (lock) =>
+    lock === null ? undefined : work(),
+  );
+}

@@ -1,0 +1,44 @@
+import type { InputIssue } from '@/lib/domain/errors';
+
+export interface SentTrace {
+  ok: boolean;
+  title: string;
+  issues: readonly InputIssue[];
+}
+
+/** Sends a recording and says what became of it; it never throws. */
+export async function sendTrace(
+  runId: string,
+  body: FormData,
+  send: typeof fetch = fetch,
+): Promise<SentTrace> {
+  try {
+    const answer = await send(`/api/runs/${runId}/trace`, {
+      method: 'POST',
+      headers: { Accept: 'application/json' },
+      body,
+    });
+    if (answer.ok) return { ok: true, title: 'The recording is read.', issues: [] };
+    const problem: unknown = await answer.json();
+    const { title, issues } =
+      typeof problem === 'object' && problem !== null ? { ...EMPTY, ...problem } : EMPTY;
+    return {
+      ok: false,
+      title: typeof title === 'string' && title !== '' ? title : 'The recording was refused.',
+      issues: Array.isArray(issues) ? issues.filter(isIssue) : [],
+    };
+  } catch {
+    return {
+      ok: false,
+      title: 'The server could not be reached. Try again when you are online.',
+      issues: [],
+    };
+  }
+}
+
+const EMPTY: { title: unknown; issues: unknown } = { title: '', issues: [] };
+
+function isIssue(value: unknown): value is InputIssue {
+  if (typeof value !== 'object' || value === null) return false;
+  return ['path', 'what', 'why', 'fix'].every((key) => typeof Reflect.get(value, key) === 'string');
+}

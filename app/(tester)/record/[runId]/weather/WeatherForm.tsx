@@ -1,0 +1,53 @@
+'use client';
+
+import { useActionState } from 'react';
+import { ErrorSummary } from '@/app/ui/ErrorSummary';
+import { Notice } from '@/app/ui/Notice';
+import { SubmitButton } from '@/app/ui/SubmitButton';
+import { TextField } from '@/app/ui/TextField';
+import type { WeatherOfForm } from '@/lib/capture/weather/weatherOfForm';
+import { ActionForm } from '../../../ActionForm';
+import { errorOf, summaryOf } from '../../../fieldErrors';
+import { UNTOUCHED } from '../../../formState';
+import { weather } from './actions';
+import { WeatherValues } from './WeatherValues';
+
+interface WeatherFormProps {
+  runId: string;
+  draftVersion: number;
+  reports: string;
+  /** What the saved reports say, when the page is opened. */
+  opened: WeatherOfForm | undefined;
+}
+
+export function WeatherForm({ runId, draftVersion, reports, opened }: WeatherFormProps) {
+  const [state, dispatch] = useActionState(weather, { ...UNTOUCHED, weather: opened });
+  return (
+    <ActionForm dispatch={dispatch} label="Station reports">
+      {state.title && state.issues.length === 0 ? <Notice kind="problem" title={state.title} live /> : null}
+      <ErrorSummary errors={summaryOf(state.issues)} title={state.title} />
+      <input type="hidden" name="runId" value={runId} />
+      <input type="hidden" name="draftVersion" value={draftVersion} />
+      <TextField
+        name="reports"
+        label="Station reports"
+        multiline
+        rows={5}
+        maxLength={4000}
+        spellCheck={false}
+        hint="One METAR or SPECI a line, of one station, best from before, during and after the run."
+        defaultValue={state.values.reports ?? reports}
+        error={errorOf(state.issues, 'reports') ?? errorOf(state.issues, 'stationReport')}
+      />
+      <div className="my-5 flex flex-wrap gap-4">
+        <SubmitButton name="intent" value="read" variant="secondary" pendingText="Reading…">
+          Read the reports
+        </SubmitButton>
+        <SubmitButton name="intent" value="fill" pendingText="Filling…">
+          Fill the conditions from them
+        </SubmitButton>
+      </div>
+      {state.weather ? <WeatherValues weather={state.weather} /> : null}
+    </ActionForm>
+  );
+}

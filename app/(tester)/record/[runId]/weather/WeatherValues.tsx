@@ -1,0 +1,59 @@
+import { DataTable } from '@/app/ui/DataTable';
+import { Notice } from '@/app/ui/Notice';
+import type { WeatherOfForm } from '@/lib/capture/weather/weatherOfForm';
+
+/** What each report said, what of it was not understood, and what all of them make of the run's weather. */
+export function WeatherValues({ weather }: { weather: WeatherOfForm }) {
+  const { reports, conditions, values, issues } = weather;
+  return (
+    <div className="space-y-5">
+      {issues.map((issue) => (
+        <Notice key={`${issue.path} ${issue.what}`} kind="problem" title={issue.what} live>
+          {issue.why} {issue.fix}
+        </Notice>
+      ))}
+      {reports.length > 0 ? (
+        <DataTable
+          caption="Reports read"
+          rows={reports.map((one, index) => ({ ...one, key: String(index) }))}
+          rowKey={(one) => one.key}
+          columns={[
+            { key: 'station', header: 'Station', rowHeader: true, cell: (one) => one.report?.station ?? '–' },
+            {
+              key: 'time',
+              header: 'Time, UTC',
+              cell: (one) => (one.report === null ? '–' : utc(one.report.timeMs)),
+            },
+            {
+              key: 'unread',
+              header: 'Not understood',
+              wide: true,
+              cell: (one) => (one.report === null ? one.refusal : one.report.unread.join(' ') || 'nothing'),
+            },
+          ]}
+        />
+      ) : null}
+      {conditions ? (
+        <DataTable
+          caption={`Over the time of the run, from ${conditions.reportsUsed} of these reports of ${conditions.station}`}
+          rows={values}
+          rowKey={(value) => value.name}
+          columns={[
+            { key: 'label', header: 'Quantity', rowHeader: true, cell: (value) => value.label },
+            { key: 'shown', header: 'By the reports', align: 'end', cell: (value) => value.shown },
+            { key: 'typed', header: 'In the form', align: 'end', cell: (value) => value.typed || '–' },
+          ]}
+          footnote={
+            <>
+              The uncertainty holds the report’s rounding, the change between reports and the station’s
+              distance. It goes into the result as long as the value stays the report’s.{' '}
+              {conditions.notes.join(' ')}
+            </>
+          }
+        />
+      ) : null}
+    </div>
+  );
+}
+
+const utc = (timeMs: number) => new Date(timeMs).toISOString().slice(0, 16).replace('T', ' ');

@@ -1,0 +1,32 @@
+'use server';
+
+import { revalidatePath } from 'next/cache';
+import { redirect } from 'next/navigation';
+import { signedIn } from '@/app/session/actor';
+import { registry } from '@/app/session/registry';
+import type { WeatherOfForm } from '@/lib/capture/weather/weatherOfForm';
+import { fillWeather, readWeather } from '@/lib/registry/weather/fillWeather';
+import { type FormState, refused, textsOf, UNTOUCHED } from '../../../formState';
+
+export interface WeatherState extends FormState {
+  weather: WeatherOfForm | undefined;
+}
+
+/** Reads the pasted reports, or fills the draft from them, by the button that was pressed. */
+export async function weather(_previous: WeatherState, data: FormData): Promise<WeatherState> {
+  const input = {
+    runId: String(data.get('runId') ?? ''),
+    draftVersion: Number(data.get('draftVersion')),
+    reports: String(data.get('reports') ?? ''),
+  };
+  try {
+    const actor = await signedIn();
+    if (data.get('intent') !== 'fill')
+      return { ...UNTOUCHED, values: textsOf(data), weather: await readWeather(registry(), actor, input) };
+    await fillWeather(registry(), actor, input);
+  } catch (error) {
+    return { ...refused(error, textsOf(data)), weather: undefined };
+  }
+  revalidatePath('/record', 'layout');
+  redirect(`/record/${input.runId}?notice=fromWeather#part-conditions`);
+}
