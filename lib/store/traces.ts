@@ -27,8 +27,13 @@ export function traceOfDraft(db: Queryable, runId: string) {
 
 export type TraceRow = NonNullable<Awaited<ReturnType<typeof traceOfDraft>>>;
 
-export function traceById(db: Queryable, id: string) {
-  return db.trace.findUnique({ where: { id }, select: TRACE });
+/** The trace of a draft, else the one that the run was last submitted with. */
+export function newestTrace(db: Queryable, runId: string) {
+  return db.trace.findFirst({
+    where: { runId, OR: [{ removedAt: null }, { revisions: { some: {} } }] },
+    orderBy: { uploadedAt: 'desc' },
+    select: TRACE,
+  });
 }
 
 export interface NewTrace {
@@ -115,11 +120,23 @@ export function ownTraceOnLoop(
   });
 }
 
-/** The trace that the shown revision of a run was submitted with. */
+/** The trace that a revision was submitted with, and what was made of it. */
 export function traceOfRevision(db: Queryable, runId: string, revisionNumber: number) {
   return db.runRevision.findUnique({
     where: { runId_number: { runId, number: revisionNumber } },
-    select: { trace: { select: TRACE } },
+    select: {
+      number: true,
+      run: {
+        select: {
+          status: true,
+          testerId: true,
+          approvedRevision: true,
+          cruiseClass: { select: { label: true, speedMps: true } },
+        },
+      },
+      trace: { select: TRACE },
+      normalisations: { orderBy: { computedAt: 'desc' }, take: 1, select: { result: true } },
+    },
   });
 }
 

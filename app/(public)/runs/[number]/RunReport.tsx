@@ -5,11 +5,13 @@ import { ConditionsList } from '@/app/runDossier/ConditionsList';
 import { EnergyReadings } from '@/app/runDossier/EnergyReadings';
 import { Facts, States } from '@/app/runDossier/Facts';
 import { Findings } from '@/app/runDossier/Findings';
+import { MeasuredBasis } from '@/app/runDossier/MeasuredBasis';
 import { OutsideReach } from '@/app/runDossier/OutsideReach';
 import { Photos } from '@/app/runDossier/Photos';
 import { ReadingsTable } from '@/app/runDossier/ReadingsTable';
 import { Simulation } from '@/app/runDossier/Simulation';
 import { Standing } from '@/app/runDossier/Standing';
+import { TraceSection } from '@/app/runDossier/TraceSection';
 import { Trail } from '@/app/runDossier/Trail';
 import { LegWind, WindLeft } from '@/app/runDossier/WindLeft';
 import { Section } from '@/app/ui/Section';
@@ -47,6 +49,7 @@ export function RunReport({ view, unit, hrefFor }: RunReportProps) {
       <Section id="evidence" title="Evidence" note="Location and camera data were taken out of the pictures.">
         <Photos photos={view.photos} />
       </Section>
+      <TraceSection run={view} />
       <Section
         id="findings"
         title="Checks and rules"
@@ -61,6 +64,15 @@ export function RunReport({ view, unit, hrefFor }: RunReportProps) {
           note="Several displays say how much energy it took. They are brought together by their uncertainties."
         >
           <EnergyReadings result={result} />
+        </Section>
+      ) : null}
+      {result ? (
+        <Section
+          id="basis"
+          title="Distance, speed and car"
+          note="What the result rests on besides the energy."
+        >
+          <MeasuredBasis result={result} />
         </Section>
       ) : null}
       {result && run ? (

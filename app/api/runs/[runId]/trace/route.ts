@@ -1,0 +1,95 @@
+import { NAMED_COLUMN_FIELDS, TRACE_LIMIT_TEXT } from '@/app/(tester)/record/[runId]/trace/traceFields';
+import { signedIn } from '@/app/session/actor';
+import { problemOf, problemResponse } from '@/app/session/problem';
+import { registry } from '@/app/session/registry';
+import { traceLimits } from '@/lib/capture/trace/tracePoint';
+import { InvalidInput } from '@/lib/domain/errors';
+import { attachTrace } from '@/lib/registry/traces/attachTrace';
+import { traceFile } from '@/lib/registry/traces/traceFile';
+import { draftTrace } from '@/lib/registry/views/draftTrace';
+import { boundedBody } from '../../boundedBody';
+import { requireSameOrigin } from '../../sameOrigin';
+
+export const dynamic = 'force-dynamic';
+
+/** One recording of the largest kind, the fields beside it and what multipart puts around them. */
+const MOST_BYTES = traceLimits.maxBytes + 1024 * 1024;
+
+/** Puts a recording to a draft. A script gets JSON or a problem; a plain form is led back to the recording's page. */
+export async function POST(
+  request: Request,
+  { params }: { params: Promise<{ runId: string }> },
+): Promise<Response> {
+  const { runId } = await params;
+  const isPage = request.headers.get('accept')?.includes('text/html') ?? false;
+  try {
+    requireSameOrigin(request);
+    const actor = await signedIn();
+    // Who may not send one is told before anything is read.
+    await draftTrace(registry(), actor, runId);
+    const attached = await attachTrace(registry(), actor, { runId, ...(await postedTrace(request)) });
+    if (isPage) return backTo(runId, 'notice=added');
+    return Response.json(attached, { status: attached.wasThere ? 200 : 201 });
+  } catch (error) {
+    const { status, issues } = problemOf(error);
+    if (!isPage || status === 401 || status === 403 || status === 404) return problemResponse(error);
+    const isColumns = issues.some(({ path }) => path.startsWith('columns.'));
+    const code = status === 413 ? 'tooLarge' : status === 409 ? 'conflict' : isColumns ? 'columns' : 'unread';
+    return backTo(runId, `notice=${code}`);
+  }
+}
+
+/** The recording as it was sent. */
+export async function GET(
+  _request: Request,
+  { params }: { params: Promise<{ runId: string }> },
+): Promise<Response> {
+  try {
+    const file = await traceFile(registry(), await signedIn(), (await params).runId);
+    return new Response(Buffer.from(file.bytes), {
+      headers: {
+        'Content-Type': file.mediaType,
+        'Content-Disposition': `attachment; filename="${file.fileName}"`,
+        'Cache-Control': 'private, no-store',
+        'X-Content-Type-Options': 'nosniff',
+      },
+    });
+  } catch (error) {
+    return problemResponse(error);
+  }
+}
+
+async function postedTrace(request: Request) {
+  const what = `The recording is larger than ${TRACE_LIMIT_TEXT}. Send the part with the run.`;
+  const body = await boundedBody(request, MOST_BYTES, what);
+  const headers = { 'Content-Type': request.headers.get('content-type') ?? '' };
+  const data = await new Response(body, { headers }).formData().catch(() => undefined);
+  const file = data?.get('trace');
+  if (data === undefined || !(file instanceof File) || file.size === 0) throw noFile();
+  const named = Object.fromEntries(
+    NAMED_COLUMN_FIELDS.flatMap(({ field, column }) => {
+      const value = data.get(field);
+      return typeof value === 'string' && value.trim() !== '' ? [[column, value.slice(0, 200)]] : [];
+    }),
+  );
+  return { fileName: file.name, bytes: new Uint8Array(await file.arrayBuffer()), named };
+}
+
+function noFile(): InvalidInput {
+  return new InvalidInput([
+    {
+      path: 'trace',
+      what: 'No recording was chosen.',
+      why: 'There is nothing to read.',
+      fix: 'Choose a GPX, CSV or GeoJSON file.',
+    },
+  ]);
+}
+
+/** A relative address (RFC 9110, 10.2.2), so that no header decides where the browser goes. */
+function backTo(runId: string, query: string): Response {
+  return new Response(null, {
+    status: 303,
+    headers: { Location: `/record/${encodeURIComponent(runId)}/trace?${query}` },
+  });
+}

@@ -1,0 +1,86 @@
+import { DefinitionList } from '@/app/ui/DefinitionList';
+import type { RunTraceView } from '@/lib/registry/views/runTrace';
+import { formatDuration, formatNumber, formatQuantity } from '@/lib/units/format';
+import { percent } from './numbers';
+
+const km = (metres: number, decimals = 2) => formatQuantity(metres, 'km', { decimals });
+const kmh = (mps: number, decimals = 1) => formatQuantity(mps, 'km/h', { decimals });
+
+/** What the recording says in numbers, and which of them the result was made from. */
+export function TraceFacts({ trace }: { trace: RunTraceView }) {
+  const { cruise, use } = trace;
+  const from = (key: keyof NonNullable<typeof use>['sources']) =>
+    use?.sources[key] === 'trace' ? 'used for the result' : 'for comparison only';
+  return (
+    <>
+      {use && use.reasonsNotUsed.length > 0 ? (
+        <p className="mb-4 max-w-[38rem]">
+          The result does not use this recording: {use.reasonsNotUsed.join(' ')}
+        </p>
+      ) : null}
+      <DefinitionList
+        columns={2}
+        items={[
+          ...(cruise
+            ? [
+                {
+                  term: 'True cruise speed',
+                  description: kmh(cruise.meanSpeedMps),
+                  note: `spread ${kmh(cruise.spreadMps)} over ${formatDuration(cruise.durationS, true)} of cruise; ${from('cruiseSpeed')}`,
+                },
+                {
+                  term: `Cruise time within ±3 km/h${trace.band ? ` of ${trace.band.label}` : ''}`,
+                  description: percent(cruise.withinBandShare, 1),
+                },
+                {
+                  term: 'Distance off the cruise speed',
+                  description: percent(cruise.offCruiseShare, 1),
+                  note: 'judged by the protocol in place of the loop’s figure where the recording is used',
+                },
+              ]
+            : []),
+          {
+            term: 'Root of the mean squared speed',
+            description: kmh(Math.sqrt(trace.meanSquareSpeedM2S2)),
+            note: `weighted by distance; air drag follows it; ${from('meanSquareSpeed')}`,
+          },
+          {
+            term: 'Distance',
+            description: km(trace.distanceM),
+            note: use
+              ? `loop ${km(use.distanceCheck.loopLengthM)} ± ${formatQuantity(use.distanceCheck.uDifferenceM, 'm', { decimals: 0 })} for the difference: ${use.distanceCheck.agrees ? 'they agree' : 'they do not agree'}`
+              : undefined,
+          },
+          {
+            term: 'Duration',
+            description: formatDuration(trace.durationS, true),
+            note: `mean ${kmh(trace.meanSpeedMps)}`,
+          },
+          {
+            term: 'Points',
+            description: `${formatNumber(trace.pointsUsed, 0)} of ${formatNumber(trace.pointsRead, 0)} used`,
+            note:
+              trace.leftOut.length === 0
+                ? 'none left out'
+                : trace.leftOut.map(({ reason, count }) => `${formatNumber(count, 0)}: ${reason}`).join('; '),
+          },
+          {
+            term: 'Speed from',
+            description: trace.speedSource === 'receiver' ? 'the receiver' : 'positions over 5 s',
+            note:
+              trace.gaps.count === 0
+                ? 'no gaps'
+                : `${trace.gaps.count} gaps, ${km(trace.gaps.distanceM)} bridged straight`,
+          },
+        ]}
+      />
+      {trace.notes.length > 0 ? (
+        <ul className="mt-3 list-disc pl-5 text-sm text-ink-soft">
+          {trace.notes.map((note) => (
+            <li key={note}>{note}</li>
+          ))}
+        </ul>
+      ) : null}
+    </>
+  );
+}

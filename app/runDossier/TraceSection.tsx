@@ -1,0 +1,35 @@
+import { signedIn } from '@/app/session/actor';
+import { registry } from '@/app/session/registry';
+import { Section } from '@/app/ui/Section';
+import { readRunTrace } from '@/lib/registry/views/runTrace';
+import { TraceFacts } from './TraceFacts';
+import { TracePlots } from './TracePlots';
+import { TraceTables } from './TraceTables';
+
+/** The run's own recording, where it has one. */
+export async function TraceSection({ run }: { run: { runId: string; revisionNumber: number } }) {
+  const trace = await readRunTrace(registry(), await signedIn(), run);
+  if (trace === undefined) return null;
+  return (
+    <Section
+      id="recording"
+      title="Recording"
+      note="From satellite fixes. The track is shown without its ends, and without saying where on earth it lies."
+      wide
+    >
+      <TraceFacts trace={trace} />
+      <TracePlots trace={trace} />
+      <TraceTables trace={trace} />
+      {trace.fileOfRunId ? (
+        <p className="text-sm">
+          <a className="link" href={`/api/runs/${trace.fileOfRunId}/trace`} download>
+            Fetch the recording as it was sent
+          </a>{' '}
+          <span className="text-ink-soft">
+            For the run’s tester and reviewers only: it holds the full track.
+          </span>
+        </p>
+      ) : null}
+    </Section>
+  );
+}

@@ -1,0 +1,40 @@
+import { z } from 'zod';
+import { may } from '@/lib/access/permissions';
+import { NotFound } from '@/lib/domain/errors';
+import type { Actor } from '@/lib/domain/roles';
+import { runState } from '@/lib/store/runs';
+import { newestTrace } from '@/lib/store/traces';
+import { parseInput } from '../parseInput';
+import type { Registry } from '../registry';
+import { bytesOf } from './keepTrace';
+
+export interface TraceFileSent {
+  bytes: Uint8Array;
+  fileName: string;
+  mediaType: string;
+}
+
+/** IANA registrations; GPX has none of its own but the vendor's. */
+const MEDIA_TYPES: Readonly<Record<string, string>> = {
+  gpx: 'application/gpx+xml',
+  csv: 'text/csv',
+  geojson: 'application/geo+json',
+};
+
+/** A recording as it was sent, with every place in it: for its tester and reviewers; for others it does not exist. */
+export async function traceFile(
+  registry: Registry,
+  actor: Actor | undefined,
+  runId: string,
+): Promise<TraceFileSent> {
+  const missing = new NotFound('This run has no recording.');
+  const run = await runState(registry.db, parseInput(z.uuid(), runId));
+  if (run === null || !may(actor, 'readPrivateRun', run.testerId)) throw missing;
+  const trace = await newestTrace(registry.db, runId);
+  if (trace === null) throw missing;
+  return {
+    bytes: await bytesOf(registry, trace),
+    fileName: `run-${run.number}.${trace.format}`,
+    mediaType: MEDIA_TYPES[trace.format] ?? 'application/octet-stream',
+  };
+}
