@@ -18,15 +18,36 @@ const reportsText = z
     'The reports are longer than 4 000 characters. | A run is covered by a few. | Paste fewer lines.',
   );
 
-export interface WeatherDraft {
+interface WeatherDraft {
   runId: string;
   number: number;
   draftVersion: number;
   form: RunForm;
 }
 
-/** A draft as the page of its weather needs it, for its tester only. */
-export async function weatherDraft(
+export interface WeatherPage {
+  number: number;
+  draftVersion: number;
+  /** As saved. */
+  reports: string;
+  /** What those say. */
+  opened: WeatherOfForm | undefined;
+}
+
+/** What the page of a draft's weather opens with, for its tester only. */
+export async function weatherPage(
+  registry: Registry,
+  actor: Actor | undefined,
+  runId: string,
+): Promise<WeatherPage> {
+  const { number, draftVersion, form } = await weatherDraft(registry, actor, runId);
+  const reports = form.stationReport ?? '';
+  const opened =
+    reports.trim() === '' ? undefined : weatherOfForm(reports, form, registry.now().toISOString());
+  return { number, draftVersion, reports, opened };
+}
+
+async function weatherDraft(
   registry: Registry,
   actor: Actor | undefined,
   runId: string,
