@@ -14,14 +14,24 @@ interface FormFrameProps {
   dispatch: (data: FormData) => void;
   submitText: string;
   children: ReactNode;
-  /** Names of the fields from top to bottom. */
-  order: readonly string[];
+  /** Names of the fields from top to bottom, where the action does not tell issues in that order already. */
+  order?: readonly string[];
   /** The run that waits for what is added here. */
   run?: string;
 }
 
+const AS_TOLD: readonly string[] = [];
+
 /** Summary of errors, fields, one button. */
-export function FormFrame({ label, state, dispatch, submitText, children, order, run }: FormFrameProps) {
+export function FormFrame({
+  label,
+  state,
+  dispatch,
+  submitText,
+  children,
+  order = AS_TOLD,
+  run,
+}: FormFrameProps) {
   return (
     <ActionForm dispatch={dispatch} label={label}>
       {state.title && state.issues.length === 0 ? <Notice kind="problem" title={state.title} live /> : null}
