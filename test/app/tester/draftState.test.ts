@@ -49,6 +49,12 @@ describe('the state of a draft', () => {
     expect(maySave(stateAfter())).toBe(false);
   });
 
+  it('takes a version over without calling saved what is not', () => {
+    const state = stateAfter({ kind: 'typed' }, { kind: 'moved', version: 9 });
+    expect(state).toMatchObject({ status: 'unsaved', version: 9 });
+    expect(stateAfter({ kind: 'moved', version: 9 }).status).toBe('saved');
+  });
+
   it('says so in words', () => {
     expect(draftWords(stateAfter())).toBe('All changes saved.');
     expect(draftWords(stateAfter({ kind: 'refused', message: 'Sign in first.' }))).toContain(

@@ -35,12 +35,12 @@ export function RecordForm({ view }: { view: RecordFormView }) {
   const [starting] = useState(() => startingValues(sent.form ?? view.form, { ...view.units, ...units }));
   const draft = useDraft(view.runId, sent.draftVersion, starting, formRef);
   const checks = useSettled(draft.values, view);
-  const { typed, save, noteVersion } = draft;
+  const { typed, save, hold, resume } = draft;
 
   useEffect(() => {
     // The action keeps what it could not submit, so the server's version has moved on.
-    if (sent.title !== '') noteVersion(sent.draftVersion);
-  }, [sent, noteVersion]);
+    if (sent.title !== '') resume(sent.draftVersion);
+  }, [sent, resume]);
 
   const send = async (event: SubmitEvent<HTMLFormElement>) => {
     event.preventDefault();
@@ -52,6 +52,7 @@ export function RecordForm({ view }: { view: RecordFormView }) {
     for (const name of [...data.keys()]) if (name.startsWith('evidence.')) data.delete(name);
     data.set('intent', 'submit');
     data.set('draftVersion', String(saved.version));
+    hold();
     startTransition(() => dispatch(data));
   };
 

@@ -21,7 +21,7 @@ export type DraftEvent =
   | { kind: 'unreachable' }
   | { kind: 'conflict'; message: string }
   | { kind: 'refused'; message: string }
-  | { kind: 'overwrite'; version: number };
+  | { kind: 'moved'; version: number };
 
 export function draftOpened(version: number): DraftState {
   return { status: 'saved', version, isStale: false, message: '' };
@@ -47,8 +47,9 @@ export function draftAfter(state: DraftState, event: DraftEvent): DraftState {
     case 'conflict':
     case 'refused':
       return { ...state, status: event.kind, isStale: false, message: event.message };
-    case 'overwrite':
-      return { ...state, status: 'unsaved', version: event.version, isStale: false, message: '' };
+    case 'moved':
+      // Another way of saving raised the version; what was typed since is as unsaved as before.
+      return { ...state, version: event.version };
   }
 }
 

@@ -24,8 +24,10 @@ export interface Draft {
   typed: () => void;
   /** Sends what is unsaved now; resolves when the server has answered. */
   save: () => Promise<DraftState>;
-  /** The server moved on by another way (a submission that was refused keeps the draft too). */
-  noteVersion: (version: number) => void;
+  /** A submission is on its way: nothing is saved beside it until `resume`. */
+  hold: () => void;
+  /** It came back without leading elsewhere; it kept the draft under this version. */
+  resume: (version: number) => void;
   /** Values typed here over an older version, found again after a reload. */
   found: LocalCopy | undefined;
   takeFound: () => void;
@@ -48,6 +50,7 @@ export function useDraft(
   const [wasRestored, setRestored] = useState(false);
   const isChoosing = useRef(false);
   const sending = useRef<Promise<void>>(undefined);
+  const isHeld = useRef(false);
 
   const act = useCallback((event: DraftEvent) => {
     now.current = draftAfter(now.current, event);
@@ -68,7 +71,7 @@ export function useDraft(
 
   const save = useCallback(async (): Promise<DraftState> => {
     while (sending.current !== undefined) await sending.current;
-    if (!maySave(now.current) || formRef.current === null) return now.current;
+    if (isHeld.current || !maySave(now.current) || formRef.current === null) return now.current;
     const form = read();
     act({ kind: 'saveStarted' });
     sending.current = sendDraft(runId, now.current.version, form)
@@ -149,7 +152,16 @@ export function useDraft(
     values,
     typed,
     save,
-    noteVersion: useCallback((version: number) => act({ kind: 'saved', version }), [act]),
+    hold: useCallback(() => {
+      isHeld.current = true;
+    }, []),
+    resume: useCallback(
+      (version: number) => {
+        isHeld.current = false;
+        act({ kind: 'moved', version });
+      },
+      [act],
+    ),
     found,
     takeFound: () => settleFound(found?.form),
     dropFound: () => settleFound(undefined),
