@@ -13,6 +13,7 @@ import { PublicRunTable } from '../../PublicRunTable';
 import { hrefWith, one, type SearchParams } from '../../rankings/query';
 import { UnitLinks } from '../../UnitLinks';
 import { DataSheet } from './DataSheet';
+import { RoadLoad } from './RoadLoad';
 import { SetupEstimates } from './SetupEstimates';
 import { SingleChanges } from './SingleChanges';
 
@@ -67,6 +68,7 @@ export default async function ModelPage({ params, searchParams }: ModelPageProps
       )}
       <SingleChanges view={view} />
       <SetupEstimates view={view} unit={unit} />
+      <RoadLoad slug={view.slug} unit={unit} />
       <DataSheet view={view} />
       <Section id="runs" title="Latest runs" wide>
         <PublicRunTable

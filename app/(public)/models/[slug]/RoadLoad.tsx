@@ -1,0 +1,49 @@
+import { registry } from '@/app/session/registry';
+import { Section } from '@/app/ui/Section';
+import { readRoadLoad } from '@/lib/registry/views/roadLoad';
+import { formatNumber } from '@/lib/units/format';
+import type { UnitCode } from '@/lib/units/unit';
+import { RoadLoadFigure } from './RoadLoadFigure';
+import { RoadLoadTerms } from './RoadLoadTerms';
+
+/** What the model's own runs say of its drag, rolling and auxiliary power, beside what is believed beforehand. */
+export async function RoadLoad({ slug, unit }: { slug: string; unit: UnitCode }) {
+  const { learned, methodVersion } = await readRoadLoad(registry(), slug);
+  const adopted = `Under method version ${methodVersion} the adjustments use the priors; taking learned values for them is a new version of the method.`;
+  if (learned === null) {
+    return (
+      <Section id="road-load" title="Learned road load" note={adopted}>
+        <p className="max-w-[38rem] text-ink-soft">
+          Too few approved runs of this model are within the method’s reach to learn its road load from.
+        </p>
+      </Section>
+    );
+  }
+  const { gainPerRun, runs, cars, sessions, beatsPriors } = learned;
+  const odds = formatNumber(Math.exp(Math.abs(gainPerRun)), 1);
+  const gain = formatNumber(gainPerRun, 2, { signed: true });
+  const from = learned.setups
+    .map((setup) => `“${setup.title}” (${setup.runs} ${setup.runs === 1 ? 'run' : 'runs'})`)
+    .join(', ');
+  const leftOut = learned.leftOut.map(({ reason, runs: count }) => `${count} ${reason}`).join(', ');
+  return (
+    <Section id="road-load" title="Learned road load" note={adopted} wide>
+      <p className="max-w-[46rem]">
+        {beatsPriors
+          ? `Each run is predicted better from the others than from the priors alone: on average it was ${odds} times as probable (log score ${gain} a run, natural logarithm, each run left out in turn).`
+          : `The runs do not beat the priors: each run, left out in turn, was on average ${odds} times less probable when predicted from the others (log score ${gain} a run, natural logarithm).`}
+      </p>
+      <RoadLoadFigure learned={learned} unit={unit} />
+      <RoadLoadTerms terms={learned.terms} />
+      <p className="mt-4 max-w-[46rem] text-sm text-ink-soft">
+        From {runs} of {learned.approvedRuns} approved runs in all classes, {cars}{' '}
+        {cars === 1 ? 'car' : 'cars'}, {sessions} {sessions === 1 ? 'day' : 'days'}:{' '}
+        {learned.basis === 'asDelivered'
+          ? 'setups that leave drag, tyres and drive as delivered'
+          : 'the setup with most runs, since none was driven as delivered'}
+        , {from}. {leftOut === '' ? '' : `Left out: ${leftOut}. `}
+        Scatter of cars, days and runs from {learned.spread.from}.
+      </p>
+    </Section>
+  );
+}
