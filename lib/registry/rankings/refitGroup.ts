@@ -13,7 +13,7 @@ import { activeProtocol } from '../protocol/activeProtocol';
 import type { Registry } from '../registry';
 import { readReduction } from '../runs/reduceRun';
 import type { ComparisonGroupRef } from './comparisonGroup';
-import { type SharingRun, sharedPartsBySetup } from './sharedParts';
+import { type SharedUncertainty, type SharingRun, sharedUncertainties } from './sharedParts';
 import { type SetupTally, tallySetups } from './tallySetups';
 
 /** One seed for all published fits: anyone who fits the same rows gets the same digits. */
@@ -37,7 +37,6 @@ export async function refitGroup(registry: Registry, group: ComparisonGroupRef):
   const used = runs.flatMap(usedResult);
   const modelOfSetup = new Map(used.map(({ run, row }) => [row.setup, run.setup?.modelId ?? '']));
   const protocol = await activeProtocol(registry);
-  const sharedParts = sharedPartsBySetup(used.map((result) => result.sharing));
   const fit = fitGroup(
     used.map((result) => result.row),
     {
@@ -45,7 +44,6 @@ export async function refitGroup(registry: Registry, group: ComparisonGroupRef):
       modelOf: (setup) => modelOfSetup.get(setup) ?? '',
       minimumCounts: minimumCounts(protocol.parameters.ranking),
       pooledComponents: await pooledComponents(registry, group, groupId),
-      sharedParts: (setup) => sharedParts.get(setup) ?? [],
     },
   );
   const tallies = tallySetups(
@@ -70,7 +68,7 @@ export async function refitGroup(registry: Registry, group: ComparisonGroupRef):
       durationMs: performance.now() - startedAt,
       summary: summaryOf(fit, runs.length - used.length),
       estimates: estimateRows(fit, tallies),
-      contrasts: contrastRows(fit),
+      contrasts: contrastRows(fit, sharedUncertainties(used.map((result) => result.sharing))),
     }),
   );
   return fit;
@@ -194,7 +192,7 @@ function estimateRows(fit: GroupFit, tallies: Map<string, SetupTally>) {
   });
 }
 
-function contrastRows(fit: GroupFit) {
+function contrastRows(fit: GroupFit, sharedU: SharedUncertainty) {
   return fit.contrasts.map((contrast) => ({
     setupAId: contrast.a,
     setupBId: contrast.b,
@@ -209,7 +207,7 @@ function contrastRows(fit: GroupFit) {
     simultaneousHighLog: contrast.simultaneous?.[1] ?? null,
     pHolm: contrast.pHolm,
     isSeparable: contrast.separable,
-    sharedULog: contrast.sharedU,
+    sharedULog: contrast.kind === 'none' ? null : sharedU(contrast.a, contrast.b, contrast.kind),
     reason: contrast.reason,
   }));
 }

@@ -2,7 +2,11 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { covarianceOfDifference } from '@/lib/physics/difference';
 import type { NormalisedRun } from '@/lib/physics/normalise';
-import { type SharingRun, sharedPartsBySetup } from '@/lib/registry/rankings/sharedParts';
+import {
+  type SharingRun,
+  sharedPartsBySetup,
+  sharedUncertainties,
+} from '@/lib/registry/rankings/sharedParts';
 import { normaliseRecord } from '@/lib/registry/runs/reduceRun';
 import { sharedUncertainty, sharedUncertaintyOfDifference } from '@/lib/stats/scopes';
 import { recordOf, subjectsOf } from '../runs/exampleRecord';
@@ -65,6 +69,30 @@ describe('what the runs of setups share', () => {
     expect(u).toBeCloseTo(Math.sqrt(variance) / run.normalisedWhPerKm, 12);
   });
 
+  it('takes a rolling coefficient of other tyres as another quantity', () => {
+    const onTyres = (rollingCoefficient: number): NormalisedRun => {
+      const { normalisation } = normaliseRecord(
+        recordOf(),
+        subjectsOf({ car: { rollingCoefficient } }),
+      ).reduction;
+      if (normalisation.outcome !== 'normalised') throw new Error('outside reach');
+      return normalisation;
+    };
+    const u = (a: NormalisedRun, b: NormalisedRun) => {
+      const parts = sharedPartsBySetup([
+        runOf({ normalisation: a }),
+        runOf({ setupId: 'low', normalisation: b }),
+      ]);
+      return sharedUncertaintyOfDifference(parts.get('baseline') ?? [], parts.get('low') ?? []);
+    };
+    const own = (run: NormalisedRun) =>
+      (run.budget.find((entry) => entry.input === 'rollingCoefficient')?.contributionWhPerKm ?? 0) /
+      run.normalisedWhPerKm;
+    const [road, knobbly] = [onTyres(0.009), onTyres(0.0115)];
+    expect(u(road, onTyres(0.009))).toBe(0);
+    expect(u(road, knobbly)).toBeGreaterThan(Math.hypot(own(road), own(knobbly)) * (1 - 1e-9));
+  });
+
   it('does not shrink with more runs of one car, and as 1/√n with more cars', () => {
     const inCar = (run: NormalisedRun, ofLoop: boolean) =>
       run.budget
@@ -88,5 +116,36 @@ describe('what the runs of setups share', () => {
       }),
       { numRuns: 12 },
     );
+  });
+});
+
+describe('the difference of two setups', () => {
+  const low = (changes: Partial<SharingRun> = {}) => runOf({ setupId: 'low', ...changes });
+
+  it('rests on the sessions or cars that hold both: other cars of one side add nothing', () => {
+    const pair = [runOf(), low()];
+    const others = ['a', 'b', 'c'].map((id) => runOf({ carId: id, loopId: id, sessionId: id }));
+    const between = sharedUncertainties([...pair, ...others]);
+    expect(between('baseline', 'low', 'session')).toBeCloseTo(0, 15);
+    expect(between('baseline', 'low', 'car')).toBeCloseTo(0, 15);
+    // as means over all runs they are four cars against one
+    expect(between('baseline', 'low', 'indirect')).toBeGreaterThan(0.003);
+  });
+
+  it('within a car is what unequal sensitivities leave, whichever way round', () => {
+    const between = sharedUncertainties([runOf(), low({ normalisation: other })]);
+    const parts = sharedPartsBySetup([runOf(), low({ normalisation: other })]);
+    const expected = sharedUncertaintyOfDifference(parts.get('baseline') ?? [], parts.get('low') ?? []);
+    expect(between('baseline', 'low', 'session')).toBeCloseTo(expected, 12);
+    expect(between('low', 'baseline', 'car')).toBeCloseTo(expected, 12);
+    expect(expected).toBeGreaterThan(0);
+  });
+
+  it('falls back to the means where nothing joins the two', () => {
+    const runs = [runOf(), low({ carId: 'another', sessionId: 'friday', loopId: 'elsewhere' })];
+    const between = sharedUncertainties(runs);
+    const mean = between('baseline', 'low', 'across');
+    expect(between('baseline', 'low', 'session')).toBe(mean);
+    expect(mean).toBeGreaterThan(0);
   });
 });
