@@ -1,5 +1,6 @@
 import type { Variances } from './accumulate';
-import type { Evaluation, Problem } from './criterion';
+import type { Evaluation } from './criterion';
+import type { Problem } from './problem';
 
 /**
  * The pieces of V⁻¹ that single runs, cars and sessions need at fitted variances; scaled units throughout.

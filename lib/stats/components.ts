@@ -1,9 +1,10 @@
 import { COMPONENTS, type Component, type Variances } from './accumulate';
 import { identify, invertInformation, isSeparable } from './componentInformation';
-import { type Derivatives, type Evaluation, evaluate, type Problem, suit, toScaled } from './criterion';
+import { type Derivatives, type Evaluation, evaluate } from './criterion';
 import type { PooledComponents } from './groupFit';
 import { type DfMethod, rescale } from './inference';
 import { observedInformation } from './newtonStep';
+import { type Problem, suit, toScaled } from './problem';
 import { type FreeComponents, fitReml } from './reml';
 import { covarianceOfVariances } from './satterthwaite';
 

@@ -2,7 +2,6 @@ import type { Component } from './accumulate';
 import { type FittedComponents, fitComponents } from './components';
 import { Links } from './connectivity';
 import { tabulateContrasts } from './contrasts';
-import { prepare } from './criterion';
 import { countSetups, describeEstimate, type SetupCounts } from './estimates';
 import type {
   FitOptions,
@@ -14,6 +13,7 @@ import type {
 } from './groupFit';
 import { infer } from './inference';
 import { drawCorrelated } from './maxT';
+import { prepare } from './problem';
 import { tabulateRanks } from './rankTable';
 import { screenRows } from './screenRows';
 import { layOutRuns, type Structure } from './structure';

@@ -1,9 +1,10 @@
 import { COMPONENTS, type Component, type Variances } from './accumulate';
 import { multiply } from './cholesky';
 import { invertInformation } from './componentInformation';
-import type { Derivatives, Evaluation, Problem } from './criterion';
+import type { Derivatives, Evaluation } from './criterion';
 import { adjustCovariance } from './kenwardRoger';
 import { observedInformation } from './newtonStep';
+import type { Problem } from './problem';
 import { covarianceOfVariances, satterthwaiteDf } from './satterthwaite';
 
 export type DfMethod = 'kenward-roger' | 'satterthwaite' | 'pooled';

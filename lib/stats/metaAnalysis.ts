@@ -1,5 +1,5 @@
-import { prepare } from './criterion';
 import { chiSquareUpper, tUpperQuantile } from './distributions';
+import { prepare } from './problem';
 import { fitReml } from './reml';
 import { layOutRuns } from './structure';
 

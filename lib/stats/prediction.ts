@@ -1,7 +1,8 @@
 import type { Variances } from './accumulate';
 import { type CarSummary, type SessionSummary, sparseQuadratic, summariseCars } from './carSummaries';
-import { evaluate, prepareFor, toScaled } from './criterion';
+import { evaluate } from './criterion';
 import { tUpperQuantile } from './distributions';
+import { prepareFor, toScaled } from './problem';
 import { layOutRuns, nestedKey, type Observation } from './structure';
 
 /** Where a new run is expected to fall, given the others. */

@@ -1,7 +1,8 @@
 import { COMPONENTS, type Component, type Variances } from './accumulate';
 import { NotPositiveDefinite } from './cholesky';
-import { type Derivatives, type Evaluation, evaluate, type Problem, residualFloor } from './criterion';
+import { type Derivatives, type Evaluation, evaluate } from './criterion';
 import { type Step, stepFrom } from './newtonStep';
+import { type Problem, residualFloor } from './problem';
 
 /** Which components are estimated; a dropped one stays at 0. */
 export type FreeComponents = Record<Component, boolean>;

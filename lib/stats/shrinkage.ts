@@ -1,6 +1,7 @@
 import type { Variances } from './accumulate';
 import { sparseQuadratic, summariseCars } from './carSummaries';
-import { evaluate, prepareFor, toScaled } from './criterion';
+import { evaluate } from './criterion';
+import { prepareFor, toScaled } from './problem';
 import { layOutRuns, type Observation } from './structure';
 
 /** The predicted deviation of one car or session from the setups' effects, pulled toward 0. */

@@ -1,8 +1,9 @@
 import type { Variances } from './accumulate';
 import { type CarSummary, sparseQuadratic, summariseCars } from './carSummaries';
-import { evaluate, prepareFor, toScaled } from './criterion';
+import { evaluate } from './criterion';
 import { tTwoSided } from './distributions';
 import { holm } from './maxT';
+import { prepareFor, toScaled } from './problem';
 import { layOutRuns, nestedKey, type Observation } from './structure';
 
 /** How one run sits among all the others. */

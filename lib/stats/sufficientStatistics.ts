@@ -1,6 +1,7 @@
 import type { Variances } from './accumulate';
-import { evaluate, prepareFor, toScaled } from './criterion';
+import { evaluate } from './criterion';
 import { type Inference, infer } from './inference';
+import { prepareFor, toScaled } from './problem';
 import { type Cell, layOutCells, mergeMoments, type Observation } from './structure';
 
 /**

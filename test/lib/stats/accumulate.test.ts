@@ -1,7 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { COMPONENTS, pairIndex, type Variances } from '@/lib/stats/accumulate';
-import { type Derivatives, evaluate, prepare } from '@/lib/stats/criterion';
+import { type Derivatives, evaluate } from '@/lib/stats/criterion';
+import { prepare } from '@/lib/stats/problem';
 import { layOutRuns } from '@/lib/stats/structure';
 import { type DenseFit, denseFit, type Matrix, multiply, trace, transpose } from './dense';
 import { arbitraryRuns, simulateRuns } from './runs';

@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
-import { evaluate, prepare } from '@/lib/stats/criterion';
+import { evaluate } from '@/lib/stats/criterion';
 import { contrast, infer } from '@/lib/stats/inference';
+import { prepare } from '@/lib/stats/problem';
 import { type FreeComponents, fitReml } from '@/lib/stats/reml';
 import { layOutRuns, type Observation } from '@/lib/stats/structure';
 import { denseFit } from './dense';

@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { prepare } from '@/lib/stats/criterion';
 import { fitGroup } from '@/lib/stats/fitGroup';
+import { prepare } from '@/lib/stats/problem';
 import { fitReml } from '@/lib/stats/reml';
 import { layOutCells, layOutRuns, type Observation } from '@/lib/stats/structure';
 import {
