@@ -1,0 +1,66 @@
+import { describe, expect, it } from 'vitest';
+import { differenceText, verdict } from '@/app/(public)/compare/words';
+import type { SetupDifference } from '@/lib/registry/views/compare';
+
+const difference: SetupDifference = {
+  setup: {
+    setupId: 'low',
+    slug: 'low',
+    title: 'Ride height: low',
+    name: 'Ride height: low',
+    model: 'Skerry',
+    runs: 4,
+    cars: 1,
+    testers: 1,
+    loops: 1,
+    days: 2,
+    estimateWhPerKm: 194,
+    lowWhPerKm: 190,
+    highWhPerKm: 198,
+    intervalKind: 'model',
+    rawMeanWhPerKm: 199,
+    label: '',
+  },
+  connection: 'shared session',
+  refusal: null,
+  percent: -3.14,
+  pointwise: [-4.4, -1.9],
+  simultaneous: [-5, -1.25],
+  isSeparable: true,
+  dof: 20,
+  sharedUPercent: null,
+  rawPercent: -0.5,
+  onTripWh: null,
+  pairs: [],
+  separation: { detectablePercent: null, plans: [], cannotPlan: null },
+};
+
+describe('a difference in words', () => {
+  it('says how much less, with the interval and what it holds for', () => {
+    expect(verdict(difference, 'As delivered')).toBe(
+      '“Ride height: low” uses 3.1 % less than “As delivered” (95 % interval −5.0 to −1.3 %, held for all pairs of the class at once).',
+    );
+    expect(verdict({ ...difference, percent: 3.14, simultaneous: [1, 5] }, 'x')).toContain('3.1 % more than');
+  });
+
+  it('never says less or more where the two cannot be told apart', () => {
+    const words = verdict({ ...difference, isSeparable: false, simultaneous: [-7, 1] }, 'As delivered');
+    expect(words).toContain('cannot be told apart');
+    expect(words).not.toMatch(/ less | more /);
+  });
+
+  it('gives the reason in place of a number', () => {
+    const refused = {
+      ...difference,
+      percent: null,
+      pointwise: null,
+      simultaneous: null,
+      refusal: 'No car has driven both.',
+    };
+    expect(verdict(refused, 'As delivered')).toContain('No car has driven both.');
+    expect(differenceText(refused)).toBe('not compared');
+    const few = { ...refused, percent: -5.25, refusal: 'Too few sessions.' };
+    expect(verdict(few, 'x')).toContain('−5.3 %, but without an interval. Too few sessions.');
+    expect(differenceText(few)).toBe('−5.3 %');
+  });
+});
