@@ -22,8 +22,11 @@ export function differenceText({ percent, simultaneous, pointwise }: SetupDiffer
 export function verdict(difference: SetupDifference, baselineName: string): string {
   const { setup, percent, simultaneous, isSeparable } = difference;
   const name = `“${setup.name}”`;
-  if (percent === null || simultaneous === null) {
+  if (percent === null) {
     return `${name} against “${baselineName}”: no difference can be stated. ${difference.refusal ?? ''}`.trim();
+  }
+  if (simultaneous === null) {
+    return `${name} against “${baselineName}”: ${percentText(percent)}, but without an interval. ${difference.refusal ?? ''}`.trim();
   }
   const interval = `95 % interval ${endsText(simultaneous)} %, held for all pairs of the class at once`;
   if (!isSeparable) {
