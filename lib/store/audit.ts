@@ -25,6 +25,21 @@ export async function appendAudit(db: Queryable, record: AuditRecord): Promise<v
   });
 }
 
+/** Appends unless the same actor did the same to the same subject since `since`: for writes that come by the second. */
+export async function appendAuditUnlessSince(db: Queryable, record: AuditRecord, since: Date): Promise<void> {
+  const recent = await db.auditEntry.findFirst({
+    where: {
+      subjectKind: record.subjectKind,
+      subjectId: record.subjectId,
+      action: record.action,
+      actorId: record.actorId ?? null,
+      at: { gte: since },
+    },
+    select: { id: true },
+  });
+  if (recent === null) await appendAudit(db, record);
+}
+
 export function auditPage(
   db: Queryable,
   filter: { action?: string; actorId?: string },

@@ -4,6 +4,7 @@ import { runFormSchema } from '@/lib/capture/parseRunForm';
 import { Conflict, NotFound } from '@/lib/domain/errors';
 import type { Actor } from '@/lib/domain/roles';
 import { statusesAllowing } from '@/lib/domain/runStatus';
+import { appendAuditUnlessSince } from '@/lib/store/audit';
 import { runState, updateDraft } from '@/lib/store/runs';
 import { parseInput } from '../parseInput';
 import type { Registry } from '../registry';
@@ -14,9 +15,12 @@ export const saveDraftSchema = z.object({
   form: runFormSchema,
 });
 
+const AUDIT_EVERY_MS = 15 * 60 * 1000;
+
 /**
  * Keeps what was typed, right or wrong. The writer names the version that it saw; if another window or phone saved in
- * between, nothing is overwritten and a conflict says so. Autosaves are not audited one by one: the log tells of steps.
+ * between, nothing is overwritten and a conflict says so. Autosaves come by the second: the log has one entry for each
+ * quarter of an hour of typing.
  */
 export async function saveDraft(
   registry: Registry,
@@ -28,9 +32,24 @@ export async function saveDraft(
   if (run === null) throw new NotFound('This run does not exist.');
   authorise(actor, 'editRun', run.testerId);
   const editable = statusesAllowing('submit');
-  if (await updateDraft(registry.db, runId, draftVersion, editable, form, registry.now())) {
-    return { draftVersion: draftVersion + 1 };
-  }
+  const at = registry.now();
+  const isSaved = await registry.db.$transaction(async (tx) => {
+    if (!(await updateDraft(tx, runId, draftVersion, editable, form, at))) return false;
+    await appendAuditUnlessSince(
+      tx,
+      {
+        at,
+        actorId: actor.accountId,
+        action: 'run.saveDraft',
+        subjectKind: 'run',
+        subjectId: runId,
+        details: { draftVersion: draftVersion + 1 },
+      },
+      new Date(at.getTime() - AUDIT_EVERY_MS),
+    );
+    return true;
+  });
+  if (isSaved) return { draftVersion: draftVersion + 1 };
   const now = await runState(registry.db, runId);
   if (now !== null && !editable.includes(now.status)) {
     throw new Conflict(

@@ -154,6 +154,10 @@ describe('nothing is half-written and nothing is taken twice', () => {
     );
     const stored = await prisma.run.findUniqueOrThrow({ where: { id: draft.runId } });
     expect(stored.draft).toEqual({ notes: 'second' });
+    const entries = await prisma.auditEntry.count({
+      where: { subjectId: draft.runId, action: 'run.saveDraft' },
+    });
+    expect(entries).toBe(1);
   });
 
   it('an invalid submission keeps the draft and writes no revision', async () => {
