@@ -1,0 +1,120 @@
+import { useEffect, useMemo, useState } from 'react';
+import { Button } from '@/app/ui/Button';
+import { LinkButton } from '@/app/ui/LinkButton';
+import { Notice } from '@/app/ui/Notice';
+import { CrossChecks } from '../record/[runId]/CrossChecks';
+import { liveChecks } from '../record/[runId]/liveChecks';
+import { Clock } from './Clock';
+import { ConflictChoice } from './ConflictChoice';
+import { FieldPhotos } from './FieldPhotos';
+import { KeptBar } from './KeptBar';
+import { StepFields } from './StepFields';
+import { SubjectFields } from './SubjectFields';
+import { keptState } from './sendPlan';
+import { FIELD_STEPS, type FieldStep, stepBeside, stepIndex } from './steps';
+import type { Field, KeptRun } from './useField';
+
+interface RunCardProps {
+  field: Field;
+  kept: KeptRun;
+  onClose: () => void;
+}
+
+/** One run, one step at a time. */
+export function RunCard({ field, kept, onClose }: RunCardProps) {
+  const { run } = kept;
+  const step = FIELD_STEPS[stepIndex(run.step)] ?? FIELD_STEPS[0];
+  const capacityWh = field.lists?.cars.find(({ id }) => id === run.form.carId)?.usableCapacityWh;
+  const settled = useSettled(run.form);
+  const checks = useMemo(() => liveChecks(settled.form, settled.now, capacityWh), [settled, capacityWh]);
+  const go = (to: FieldStep) => {
+    field.change(run.key, (now) => ({ ...now, step: to }));
+    window.scrollTo(0, 0);
+  };
+  const before = stepBeside(run.step, -1);
+  const after = stepBeside(run.step, 1);
+  return (
+    <>
+      <StepTabs current={run.step} onGo={go} />
+      {run.conflict ? <ConflictChoice field={field} run={run} conflict={run.conflict} /> : null}
+      <h2 className="mt-6">{step.label}</h2>
+      <Clock run={run} field={field} />
+      <div className="mt-4 space-y-7">
+        {run.step === 'before' ? <SubjectFields run={run} field={field} /> : null}
+        <StepFields step={step} run={run} field={field} remarks={checks.remarks} />
+        <FieldPhotos step={step} kept={kept} field={field} />
+      </div>
+      {run.step === 'finish' || run.step === 'pluggedIn' ? <CrossChecks checks={checks} /> : null}
+      {run.step === 'pluggedIn' ? <Remaining kept={kept} /> : null}
+      <div className="sticky bottom-0 z-10 mt-8 -mx-4 space-y-2 border-t border-rule-strong bg-paper px-4 py-3">
+        <KeptBar kept={kept} field={field} />
+        <div className="flex gap-3">
+          <Button size="field" onClick={() => (before ? go(before) : onClose())}>
+            {before ? 'Back' : 'All runs'}
+          </Button>
+          {after ? (
+            <Button size="field" variant="primary" onClick={() => go(after)}>
+              Next
+            </Button>
+          ) : (
+            <Button size="field" onClick={onClose}>
+              All runs
+            </Button>
+          )}
+        </div>
+      </div>
+    </>
+  );
+}
+
+function StepTabs({ current, onGo }: { current: FieldStep; onGo: (step: FieldStep) => void }) {
+  return (
+    <nav aria-label="Steps of the run">
+      <ol className="flex border border-rule-strong">
+        {FIELD_STEPS.map((step, index) => (
+          <li key={step.key} className="min-w-0 flex-1 border-l border-rule first:border-l-0">
+            <button
+              type="button"
+              aria-current={step.key === current ? 'step' : undefined}
+              onClick={() => onGo(step.key)}
+              className="flex min-h-14 w-full flex-col items-center justify-center px-0.5 text-xs leading-tight aria-[current=step]:bg-ink aria-[current=step]:font-semibold aria-[current=step]:text-paper"
+            >
+              <span className="num text-base">{index + 1}</span>
+              {step.label}
+            </button>
+          </li>
+        ))}
+      </ol>
+    </nav>
+  );
+}
+
+/** What is left for later, at a desk or right away. */
+function Remaining({ kept: { run, photos } }: { kept: KeptRun }) {
+  const isSent = keptState(run, photos) === 'sent';
+  return (
+    <Notice
+      kind={isSent ? 'done' : 'info'}
+      title={isSent ? 'All of it is sent.' : 'Weather and submission come later.'}
+    >
+      <p>Add the weather and what is still missing, then submit the run for review.</p>
+      {isSent && run.server ? (
+        <LinkButton href={`/record/${run.server.runId}`} size="field" variant="primary">
+          Complete and submit
+        </LinkButton>
+      ) : (
+        <p>That page opens when the run has been sent.</p>
+      )}
+    </Notice>
+  );
+}
+
+/** What was typed, once typing has paused: half a number is not remarked on. */
+function useSettled(form: Record<string, string>) {
+  const [settled, setSettled] = useState({ form, now: new Date(0).toISOString() });
+  useEffect(() => {
+    const timer = setTimeout(() => setSettled({ form, now: new Date().toISOString() }), 400);
+    return () => clearTimeout(timer);
+  }, [form]);
+  return settled;
+}

@@ -1,0 +1,38 @@
+import { boundedBody } from '@/app/api/runs/boundedBody';
+import { requireSameOrigin } from '@/app/api/runs/sameOrigin';
+import { signedIn } from '@/app/session/actor';
+import { problemResponse } from '@/app/session/problem';
+import { registry } from '@/app/session/registry';
+import { InvalidInput } from '@/lib/domain/errors';
+import { openFieldRun } from '@/lib/registry/views/fieldCard';
+
+export const dynamic = 'force-dynamic';
+
+const MOST_BYTES = 512 * 1024;
+
+/** Opens the draft of a run noted on a phone; sent again under the same key, it answers with the same draft. */
+export async function POST(request: Request): Promise<Response> {
+  try {
+    requireSameOrigin(request);
+    const body = await boundedBody(request, MOST_BYTES, 'The run is larger than any form can be.');
+    const draft = await openFieldRun(registry(), await signedIn(), parseJson(body));
+    return Response.json(draft, { status: 201 });
+  } catch (error) {
+    return problemResponse(error);
+  }
+}
+
+function parseJson(body: Uint8Array): unknown {
+  try {
+    return JSON.parse(new TextDecoder().decode(body));
+  } catch {
+    throw new InvalidInput([
+      {
+        path: 'body',
+        what: 'The body is not JSON.',
+        why: 'A run is sent as {"accountId": …, "creationKey": …, "form": {…}}.',
+        fix: 'Send it as JSON.',
+      },
+    ]);
+  }
+}

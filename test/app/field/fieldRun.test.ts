@@ -1,0 +1,177 @@
+import { describe, expect, it } from 'vitest';
+import { fieldName, fieldValue } from '@/app/(tester)/field/conflictWords';
+import {
+  carChosen,
+  clockStarted,
+  clockStopped,
+  clockWords,
+  conflictSettled,
+  elapsedMs,
+  hasContent,
+  loopChosen,
+  typed,
+} from '@/app/(tester)/field/fieldRun';
+import { keptState, keptWords, mayWipe, nextSend } from '@/app/(tester)/field/sendPlan';
+import { fittedSize } from '@/app/(tester)/field/shrinkPhoto';
+import { FIELD_STEPS, stepBeside } from '@/app/(tester)/field/steps';
+import { parseLocalStart } from '@/lib/capture/localStart';
+import { CHOICE_FIELDS, EVIDENCE_KINDS, QUANTITY_FIELDS } from '@/lib/capture/runFields';
+import { card, LISTS, photo } from './cards';
+
+const server = (form: Record<string, string>) => ({ runId: 'r', number: 7, version: 3, form });
+
+describe('the steps of a drive', () => {
+  it('lead from before to plugged in and end there', () => {
+    const walked: string[] = ['before'];
+    for (let step = stepBeside('before', 1); step !== undefined; step = stepBeside(step, 1))
+      walked.push(step);
+    expect(walked).toEqual(['before', 'start', 'turnaround', 'finish', 'pluggedIn']);
+    expect(stepBeside('before', -1)).toBeUndefined();
+  });
+
+  it('ask each number once, and every number that a display shows on the road', () => {
+    const asked: string[] = FIELD_STEPS.flatMap(({ quantities }) => [...quantities]);
+    expect(new Set(asked).size).toBe(asked.length);
+    const required = QUANTITY_FIELDS.filter((field) => field.isRequired && field.section !== 'conditions');
+    for (const { quantity } of required) expect(asked).toContain(quantity);
+    const choices: string[] = CHOICE_FIELDS.map(({ name }) => name);
+    expect(choices).toEqual(expect.arrayContaining(FIELD_STEPS.flatMap((step) => [...step.choices])));
+    const kinds: string[] = EVIDENCE_KINDS.map(({ value }) => value);
+    expect(kinds).toEqual(expect.arrayContaining(FIELD_STEPS.flatMap((step) => [...step.photos])));
+  });
+});
+
+describe('a card', () => {
+  it('takes the units of the chosen car, but not for a number already typed', () => {
+    const started = typed(card(), 'tripDistance', '66.5');
+    const chosen = carChosen(started, 'car-a', LISTS);
+    expect(chosen.form).toMatchObject({
+      carId: 'car-a',
+      tripDistanceUnit: 'km',
+      tripEfficiencyUnit: 'mi/kWh',
+    });
+    expect(carChosen(chosen, 'car-b', LISTS).form.tripEfficiencyUnit).toBe('kWh/100km');
+  });
+
+  it('lets go of a setup of another model and of a class above the limit, and takes the only setup', () => {
+    const chosen = typed(carChosen(card(), 'car-a', LISTS), 'setupId', 'setup-2');
+    expect(carChosen(chosen, 'car-a', LISTS).form.setupId).toBe('setup-2');
+    expect(carChosen(chosen, 'car-b', LISTS).form.setupId).toBe('setup-3');
+    const fast = typed(loopChosen(card(), 'loop-a', LISTS), 'cruiseClassKey', 'kmh-110');
+    expect(loopChosen(fast, 'loop-a', LISTS).form.cruiseClassKey).toBe('kmh-110');
+    expect(loopChosen(fast, 'loop-b', LISTS).form.cruiseClassKey).toBe('');
+  });
+
+  it('starts its clock with the wall clock and offset of the phone, which give the instant back', () => {
+    const now = new Date('2026-05-14T07:30:20Z');
+    const run = clockStarted(card(), now);
+    expect(run.startedAtMs).toBe(now.getTime());
+    const start = parseLocalStart(
+      run.form.startedAtLocal ?? '',
+      run.form.utcOffsetMin ?? '',
+      now.toISOString(),
+      [],
+    );
+    expect(start?.startedAt).toBe('2026-05-14T07:30:00.000Z');
+  });
+
+  it('counts from the kept instant until it is stopped, and anew when started again', () => {
+    const run = clockStarted(card(), new Date(10_000));
+    expect(elapsedMs(card(), 99)).toBeUndefined();
+    expect(elapsedMs(run, 3_671_000)).toBe(3_661_000);
+    expect(clockWords(3_661_000)).toBe('1:01:01');
+    const over = clockStopped(run, 70_000);
+    expect(elapsedMs(over, 9_999_999)).toBe(60_000);
+    expect(elapsedMs(clockStarted(over, new Date(100_000)), 101_000)).toBe(1000);
+    // A phone whose clock is put back shows nothing negative.
+    expect(elapsedMs(run, 5000)).toBe(0);
+  });
+});
+
+describe('what is sent next', () => {
+  it('is nothing of an empty card, then the run, then its form, then its photos', () => {
+    const empty = card();
+    expect(hasContent(empty, [])).toBe(false);
+    expect(nextSend(empty, [])).toEqual({ kind: 'nothing' });
+    const filled = typed(empty, 'chargeStart', '80');
+    expect(nextSend(filled, []).kind).toBe('open');
+    expect(nextSend(empty, [photo()]).kind).toBe('open');
+    const opened = { ...filled, server: server(filled.form) };
+    expect(nextSend(opened, []).kind).toBe('nothing');
+    expect(nextSend(typed(opened, 'chargeStart', '81'), [photo()]).kind).toBe('form');
+    expect(nextSend(opened, [photo({ sentAtMs: 5 }), photo({ id: 'second' })])).toMatchObject({
+      kind: 'photo',
+      photo: { id: 'second' },
+    });
+  });
+
+  it('waits for the tester in a conflict, and for a change after a refusal', () => {
+    const filled = { ...typed(card(), 'chargeStart', '80'), server: server({}) };
+    const conflict = { version: 9, form: { chargeStart: '70' }, isEditable: true };
+    expect(nextSend({ ...filled, conflict }, [photo()]).kind).toBe('nothing');
+    const refused = { ...filled, refusal: { message: 'no', form: filled.form } };
+    expect(nextSend(refused, []).kind).toBe('nothing');
+    expect(nextSend(typed(refused, 'chargeStart', '79'), []).kind).toBe('form');
+  });
+
+  it('is first of all what left without an answer, even when it was typed back since', () => {
+    const filled = typed(card(), 'chargeStart', '80');
+    const back = { ...filled, server: server(filled.form), underway: { ...filled.form, chargeStart: '81' } };
+    expect(nextSend(back, []).kind).toBe('form');
+  });
+
+  it('is told in words, and nothing unsent may be wiped', () => {
+    const filled = typed(card(), 'chargeStart', '80');
+    const sent = { ...filled, server: server(filled.form) };
+    expect([keptWords(filled, []), mayWipe(filled, [])]).toEqual(['Kept on this phone, not sent yet', false]);
+    expect([keptWords(sent, []), mayWipe(sent, [])]).toEqual(['Sent as run 7', true]);
+    expect([keptState(sent, [photo()]), mayWipe(sent, [photo()])]).toEqual(['kept', false]);
+    expect(mayWipe(sent, [photo({ refusal: 'too large' })])).toBe(false);
+    expect(mayWipe(card(), [])).toBe(true);
+  });
+});
+
+describe('a conflict', () => {
+  const mine = { chargeStart: '80', notes: 'mine' };
+  const theirs = { chargeStart: '70' };
+  const run = {
+    ...card({ form: mine }),
+    server: { runId: 'r', number: 7, version: 3, form: {} },
+    conflict: { version: 9, form: theirs, isEditable: true },
+  };
+
+  it('settled for the phone is sent over the version that was seen', () => {
+    const settled = conflictSettled(run, 'phone');
+    expect(settled.form).toEqual(mine);
+    expect(nextSend(settled, [])).toEqual({ kind: 'form', runId: 'r', version: 9 });
+  });
+
+  it('settled for the server takes its values and sends nothing', () => {
+    const settled = conflictSettled(run, 'server');
+    expect(settled.form).toEqual(theirs);
+    expect(keptState(settled, [])).toBe('sent');
+  });
+
+  it('is shown by names and labels', () => {
+    expect([fieldName('carId'), fieldName('tripDistanceUnit'), fieldName('climate')]).toEqual([
+      'Car',
+      'Distance, unit',
+      'Climate setting during the run',
+    ]);
+    expect(fieldValue('carId', 'car-a', LISTS)).toBe('Skerry');
+    expect(fieldValue('setupId', 'setup-2', LISTS)).toBe('ride height low');
+    expect(fieldValue('cruiseClassKey', 'kmh-110', LISTS)).toBe('110 km/h');
+    expect(fieldValue('climate', 'mild', LISTS)).toBe('On, little to do');
+    expect(fieldValue('tripDistanceUnit', 'mi', LISTS)).toBe('mi');
+    expect(fieldValue('notes', '', LISTS)).toBe('empty');
+  });
+});
+
+describe('a photo', () => {
+  it('is made to fit in proportion and never enlarged', () => {
+    expect(fittedSize(4000, 3000)).toEqual({ widthPx: 2000, heightPx: 1500 });
+    expect(fittedSize(3000, 6000)).toEqual({ widthPx: 1000, heightPx: 2000 });
+    expect(fittedSize(640, 480)).toEqual({ widthPx: 640, heightPx: 480 });
+    expect(fittedSize(40_000, 3)).toEqual({ widthPx: 2000, heightPx: 1 });
+  });
+});

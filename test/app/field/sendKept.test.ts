@@ -1,0 +1,303 @@
+import 'fake-indexeddb/auto';
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { conflictSettled, type FieldRun, isSameForm, typed } from '@/app/(tester)/field/fieldRun';
+import {
+  changeRun,
+  forgetCurrent,
+  keepLists,
+  keepPhoto,
+  keepRun,
+  keepUnit,
+  keptLists,
+  openPhone,
+  type Phone,
+  photosOf,
+  runsOf,
+  wipeAccount,
+  wipeRun,
+} from '@/app/(tester)/field/phone';
+import { sendKept } from '@/app/(tester)/field/sendKept';
+import { keptState } from '@/app/(tester)/field/sendPlan';
+import type { RunForm } from '@/lib/capture/runFields';
+import { card, LISTS, photo } from './cards';
+
+let phones = 0;
+const freshPhone = (): Promise<Phone> => openPhone(`phone-${phones++}`);
+
+type Trouble = 'none' | 'requestLost' | 'answerLost' | 'signedOut' | 'fault';
+
+/** A server that keeps the same promises as the real one: one run a key, versions, one photo a content. */
+class Server {
+  runs = new Map<string, { id: string; number: number; version: number; form: RunForm; status: string }>();
+  photos = new Map<string, Set<string>>();
+  calls: string[] = [];
+  troubles: Trouble[] = [];
+
+  send: typeof fetch = async (address, init) => {
+    const trouble = this.troubles.shift() ?? 'none';
+    this.calls.push(`${init?.method ?? 'GET'} ${String(address)}`);
+    if (trouble === 'requestLost') throw new TypeError('network');
+    if (trouble === 'signedOut') return Response.json({ title: 'Sign in first.' }, { status: 401 });
+    if (trouble === 'fault') return new Response('<html>', { status: 502 });
+    const answer = await this.answer(String(address), init);
+    if (trouble === 'answerLost') throw new TypeError('network');
+    return answer;
+  };
+
+  private async answer(address: string, init?: RequestInit): Promise<Response> {
+    if (address === '/api/field/runs') {
+      const { creationKey, form } = JSON.parse(String(init?.body));
+      const number = this.runs.size + 1;
+      const known = this.runs.get(creationKey);
+      const run = known ?? { id: `run-${number}`, number, version: 1, form, status: 'draft' };
+      this.runs.set(creationKey, run);
+      return Response.json(this.draft(run), { status: 201 });
+    }
+    const id = /runs\/([^/]+)/.exec(address)?.[1];
+    const run = [...this.runs.values()].find((one) => one.id === id);
+    if (run === undefined) return Response.json({ title: 'There is none.' }, { status: 404 });
+    if (address.endsWith('/draft')) {
+      const { draftVersion, form } = JSON.parse(String(init?.body));
+      if (draftVersion !== run.version || run.status !== 'draft') return Response.json({}, { status: 409 });
+      Object.assign(run, { form, version: run.version + 1 });
+      return Response.json({ draftVersion: run.version });
+    }
+    if (address.endsWith('/evidence')) {
+      const body = init?.body as FormData;
+      const kept = this.photos.get(run.id) ?? new Set();
+      for (const [kind, file] of body) {
+        kept.add(`${kind} ${new Uint8Array(await (file as File).arrayBuffer()).join()}`);
+      }
+      this.photos.set(run.id, kept);
+      return Response.json({ photos: [] }, { status: 201 });
+    }
+    return Response.json(this.draft(run));
+  }
+
+  private draft(run: { id: string; number: number; version: number; form: RunForm; status: string }) {
+    const { id, number, version, form, status } = run;
+    return { runId: id, number, draftVersion: version, form, status, isEditable: status === 'draft' };
+  }
+
+  only() {
+    const [run] = [...this.runs.values()];
+    if (run === undefined || this.runs.size !== 1) throw new Error(`${this.runs.size} runs`);
+    return run;
+  }
+}
+
+async function phoneWith(run: FieldRun): Promise<Phone> {
+  const phone = await freshPhone();
+  await keepRun(phone, run);
+  return phone;
+}
+
+const KEY = card().key;
+const type = (phone: Phone, name: string, value: string) =>
+  changeRun(phone, KEY, (run) => typed(run, name, value));
+const kept = async (phone: Phone) => {
+  const run = await phone.get('runs', KEY);
+  if (run === undefined) throw new Error('no run');
+  return run;
+};
+
+describe('sending what a phone keeps', () => {
+  it('opens the run, saves what was typed since, sends each photo once and then nothing more', async () => {
+    const phone = await phoneWith(typed(card(), 'chargeStart', '80'));
+    await keepPhoto(phone, photo());
+    const server = new Server();
+    expect(await sendKept(phone, LISTS.accountId, server.send)).toBe('done');
+    await type(phone, 'chargeEnd', '51');
+    expect(await sendKept(phone, LISTS.accountId, server.send)).toBe('done');
+    expect(await sendKept(phone, LISTS.accountId, server.send)).toBe('done');
+    expect(server.calls).toEqual([
+      'POST /api/field/runs',
+      'POST /api/runs/run-1/evidence',
+      'PUT /api/runs/run-1/draft',
+    ]);
+    expect(server.only().form).toMatchObject({ chargeStart: '80', chargeEnd: '51' });
+    expect(keptState(await kept(phone), await photosOf(phone, KEY))).toBe('sent');
+  });
+
+  it('takes a lost answer for what it is, though more was typed meanwhile', async () => {
+    const phone = await phoneWith(typed(card(), 'chargeStart', '80'));
+    const server = new Server();
+    server.troubles = ['answerLost', 'requestLost', 'none', 'answerLost'];
+    expect(await sendKept(phone, LISTS.accountId, server.send)).toBe('offline');
+    await type(phone, 'chargeStart', '81');
+    expect(await sendKept(phone, LISTS.accountId, server.send)).toBe('offline');
+    await type(phone, 'chargeEnd', '50');
+    expect(await sendKept(phone, LISTS.accountId, server.send)).toBe('offline');
+    await type(phone, 'chargeEnd', '51');
+    expect(await sendKept(phone, LISTS.accountId, server.send)).toBe('done');
+    expect(server.only().form).toMatchObject({ chargeStart: '81', chargeEnd: '51' });
+    expect((await kept(phone)).conflict).toBeUndefined();
+  });
+
+  it('shows a change from elsewhere, overwrites nothing, and sends the phone’s version only when chosen', async () => {
+    const phone = await phoneWith(typed(card(), 'chargeStart', '80'));
+    const server = new Server();
+    await sendKept(phone, LISTS.accountId, server.send);
+    Object.assign(server.only(), { form: { chargeStart: '70', notes: 'at a desk' }, version: 2 });
+    await type(phone, 'chargeEnd', '51');
+    expect(await sendKept(phone, LISTS.accountId, server.send)).toBe('done');
+    const torn = await kept(phone);
+    expect(torn.conflict).toEqual({
+      version: 2,
+      form: { chargeStart: '70', notes: 'at a desk' },
+      isEditable: true,
+    });
+    expect(torn.form).toMatchObject({ chargeStart: '80', chargeEnd: '51' });
+    await sendKept(phone, LISTS.accountId, server.send);
+    expect(server.only().form.notes).toBe('at a desk');
+    await changeRun(phone, KEY, (run) => conflictSettled(run, 'phone'));
+    await sendKept(phone, LISTS.accountId, server.send);
+    expect(server.only().form).toMatchObject({ chargeStart: '80', chargeEnd: '51' });
+    expect(server.only().form.notes).toBeUndefined();
+  });
+
+  it('says that a run submitted elsewhere is closed', async () => {
+    const phone = await phoneWith(typed(card(), 'chargeStart', '80'));
+    const server = new Server();
+    await sendKept(phone, LISTS.accountId, server.send);
+    server.only().status = 'submitted';
+    await type(phone, 'chargeStart', '81');
+    await sendKept(phone, LISTS.accountId, server.send);
+    expect((await kept(phone)).conflict).toMatchObject({ isEditable: false, form: { chargeStart: '80' } });
+  });
+
+  it.each([
+    ['signedOut', 'signedOut'],
+    ['fault', 'offline'],
+    ['requestLost', 'offline'],
+  ] as const)('keeps everything when %s', async (trouble, round) => {
+    const phone = await phoneWith(typed(card(), 'chargeStart', '80'));
+    await keepPhoto(phone, photo());
+    const server = new Server();
+    server.troubles = ['none', trouble];
+    expect(await sendKept(phone, LISTS.accountId, server.send)).toBe(round);
+    expect((await photosOf(phone, KEY)).map(({ sentAtMs }) => sentAtMs)).toEqual([undefined]);
+    expect(await sendKept(phone, LISTS.accountId, server.send)).toBe('done');
+    expect(server.photos.get('run-1')?.size).toBe(1);
+  });
+
+  it('keeps what the server will not take, says why, and tries again after a change', async () => {
+    const phone = await phoneWith(typed(card(), 'chargeStart', '80'));
+    let answers = 0;
+    const refusing: typeof fetch = async () => {
+      answers += 1;
+      return Response.json({ title: 'No.', issues: [{ what: 'Too long.' }] }, { status: 422 });
+    };
+    await sendKept(phone, LISTS.accountId, refusing);
+    await sendKept(phone, LISTS.accountId, refusing);
+    expect(answers).toBe(1);
+    expect((await kept(phone)).refusal?.message).toBe('Too long.');
+    await type(phone, 'chargeStart', '79');
+    const server = new Server();
+    await sendKept(phone, LISTS.accountId, server.send);
+    expect(server.only().form.chargeStart).toBe('79');
+  });
+
+  it('ends, whatever gets lost, with one run, the last typed form and each photo once', async () => {
+    const trouble = fc.constantFrom<Trouble>('none', 'requestLost', 'answerLost', 'fault');
+    const step = fc.oneof(
+      fc.record({ kind: fc.constant('type' as const), value: fc.integer({ min: 0, max: 3 }) }),
+      fc.record({ kind: fc.constant('photo' as const), value: fc.integer({ min: 0, max: 2 }) }),
+      fc.record({ kind: fc.constant('send' as const), troubles: fc.array(trouble, { maxLength: 4 }) }),
+    );
+    await fc.assert(
+      fc.asyncProperty(fc.array(step, { minLength: 1, maxLength: 12 }), async (steps) => {
+        const phone = await phoneWith(typed(card(), 'chargeStart', '80'));
+        const server = new Server();
+        const photos = new Set<number>();
+        for (const one of steps) {
+          if (one.kind === 'type') await type(phone, 'tripDistance', String(one.value || ''));
+          else if (one.kind === 'photo') {
+            photos.add(one.value);
+            await keepPhoto(phone, photo({ id: `p${one.value}`, bytes: new Uint8Array([one.value]) }));
+          } else {
+            server.troubles = [...one.troubles];
+            await sendKept(phone, LISTS.accountId, server.send);
+          }
+        }
+        server.troubles = [];
+        expect(await sendKept(phone, LISTS.accountId, server.send)).toBe('done');
+        const run = await kept(phone);
+        expect(run.conflict).toBeUndefined();
+        expect(isSameForm(server.only().form, run.form)).toBe(true);
+        expect(server.photos.get('run-1')?.size ?? 0).toBe(photos.size);
+        phone.close();
+      }),
+      { numRuns: 60 },
+    );
+  });
+});
+
+describe('what a phone keeps', () => {
+  it('is there after it was closed, photos and clock too', async () => {
+    const name = `phone-${phones++}`;
+    const first = await openPhone(name);
+    await keepLists(first, LISTS);
+    await keepRun(first, typed(card({ startedAtMs: 123 }), 'chargeStart', '80'));
+    await keepPhoto(first, photo());
+    first.close();
+    const again = await openPhone(name);
+    expect(await keptLists(again)).toEqual(LISTS);
+    expect(await kept(again)).toMatchObject({ startedAtMs: 123, form: { chargeStart: '80' } });
+    expect((await photosOf(again, KEY))[0]?.bytes).toEqual(new Uint8Array([1, 2, 3]));
+  });
+
+  it('loses nothing when two windows type at once', async () => {
+    const phone = await phoneWith(card());
+    await Promise.all([
+      type(phone, 'chargeStart', '80'),
+      type(phone, 'tripDistance', '66.5'),
+      type(phone, 'notes', 'x'),
+    ]);
+    expect((await kept(phone)).form).toMatchObject({ chargeStart: '80', tripDistance: '66.5', notes: 'x' });
+  });
+
+  it('keeps accounts apart, sends one’s own alone and wipes one’s own alone', async () => {
+    const phone = await phoneWith(typed(card(), 'chargeStart', '80'));
+    const other = { ...LISTS, accountId: 'other', displayName: 'Jonas Reet' };
+    await keepRun(phone, { ...typed(card(), 'chargeStart', '60'), key: 'other-key', accountId: 'other' });
+    await keepPhoto(phone, photo({ id: 'theirs', runKey: 'other-key', accountId: 'other' }));
+    await keepLists(phone, LISTS);
+    await keepLists(phone, other);
+    expect((await keptLists(phone))?.displayName).toBe('Jonas Reet');
+    expect((await runsOf(phone, LISTS.accountId)).map(({ key }) => key)).toEqual([KEY]);
+    const server = new Server();
+    await sendKept(phone, LISTS.accountId, server.send);
+    expect([...server.runs.keys()]).toEqual([KEY]);
+    await wipeAccount(phone, LISTS.accountId);
+    expect(await runsOf(phone, LISTS.accountId)).toEqual([]);
+    expect(await runsOf(phone, 'other')).toHaveLength(1);
+    expect(await photosOf(phone, 'other-key')).toHaveLength(1);
+    expect(await keptLists(phone)).toBeUndefined();
+  });
+
+  it('shows nobody’s runs once nobody is signed in, and keeps them', async () => {
+    const phone = await phoneWith(card());
+    await keepLists(phone, LISTS);
+    await forgetCurrent(phone);
+    expect(await keptLists(phone)).toBeUndefined();
+    expect(await runsOf(phone, LISTS.accountId)).toHaveLength(1);
+  });
+
+  it('remembers the unit of a car’s display', async () => {
+    const phone = await freshPhone();
+    await keepLists(phone, LISTS);
+    await keepUnit(phone, LISTS.accountId, 'car-b', 'tripDistance', 'mi');
+    expect((await keptLists(phone))?.cars.map(({ units }) => units.tripDistance)).toEqual(['mi', 'mi']);
+  });
+
+  it('has the same photo once, and loses a removed run with its photos', async () => {
+    const phone = await phoneWith(card());
+    await keepPhoto(phone, photo({ sentAtMs: 9 }));
+    await keepPhoto(phone, photo());
+    expect((await photosOf(phone, KEY)).map(({ sentAtMs }) => sentAtMs)).toEqual([9]);
+    await wipeRun(phone, KEY);
+    expect([await phone.count('runs'), await phone.count('photos')]).toEqual([0, 0]);
+  });
+});
