@@ -8,7 +8,7 @@ import { Headline } from '@/app/runDossier/Headline';
 import { OutsideReach } from '@/app/runDossier/OutsideReach';
 import { photoName } from '@/app/runDossier/Photos';
 import { Standing } from '@/app/runDossier/Standing';
-import { TraceSection, TraceSection } from '@/app/runDossier/TraceSection';
+import { TraceSection } from '@/app/runDossier/TraceSection';
 import { Trail } from '@/app/runDossier/Trail';
 import { LegWind } from '@/app/runDossier/WindLeft';
 import { DemoMark } from '@/app/ui/DemoMark';
@@ -92,7 +92,6 @@ export function ReviewDesk({ view, unit, notice }: ReviewDeskProps) {
       <Section id="conditions" title="Conditions">
         <ConditionsList view={run} />
       </Section>
-      <TraceSection run={run} />
       {result ? (
         <Section id="energy" title="Energy">
           <EnergyReadings result={result} />
