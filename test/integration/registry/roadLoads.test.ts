@@ -101,6 +101,16 @@ describe('a model’s learned road load', () => {
   });
 });
 
+describe('a difference within one car and day', () => {
+  it('carries beside its interval what the two setups share and does not cancel', async () => {
+    const contrast = await prisma.contrast.findFirstOrThrow({ orderBy: { fit: { fittedAt: 'asc' } } });
+    expect(contrast.kind).toBe('session');
+    expect(contrast.sharedULog).toBeGreaterThan(0);
+    // each result alone is unsure by some 3 % through car and model; the same car on the same day by next to nothing
+    expect(contrast.sharedULog).toBeLessThan(0.003);
+  });
+});
+
 describe('a new version of the method', () => {
   it('recomputes every revision at the start, keeps the old values and concludes anew', async () => {
     // an unapproved run as well: every revision is brought under the new version
