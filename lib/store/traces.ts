@@ -38,7 +38,8 @@ export function newestTrace(db: Queryable, runId: string) {
 
 export interface NewTrace {
   uploadedById: string;
-  runId: string;
+  /** Null for a recording that a loop is made from. */
+  runId: string | null;
   fileName: string;
   format: string;
   sha256: string;
@@ -73,17 +74,26 @@ export async function takeTracesOff(db: Queryable, runId: string, at: Date): Pro
     where: { runId, removedAt: null, revisions: { some: {} } },
     data: { removedAt: at },
   });
-  const loose = await db.trace.findMany({
-    where: { runId, removedAt: null, revisions: { none: {} } },
-    select: { id: true, sha256: true },
-  });
+  return dropTraces(db, { runId, removedAt: null, revisions: { none: {} } });
+}
+
+/** Drops the recordings that a tester sent for loops; returns the files that nothing refers to any more. */
+export function dropLoopTraces(db: Queryable, accountId: string): Promise<string[]> {
+  return dropTraces(db, { uploadedById: accountId, runId: null, revisions: { none: {} } });
+}
+
+async function dropTraces(db: Queryable, where: Prisma.TraceWhereInput): Promise<string[]> {
+  const loose = await db.trace.findMany({ where, select: { id: true, sha256: true } });
   await db.trace.deleteMany({ where: { id: { in: loose.map(({ id }) => id) } } });
-  const kept = await db.trace.findMany({
-    where: { sha256: { in: loose.map(({ sha256 }) => sha256) } },
-    select: { sha256: true },
-  });
+  const digests = [...new Set(loose.map(({ sha256 }) => sha256))];
+  const kept = await db.trace.findMany({ where: { sha256: { in: digests } }, select: { sha256: true } });
   const inUse = new Set(kept.map(({ sha256 }) => sha256));
-  return [...new Set(loose.map(({ sha256 }) => sha256))].filter((sha256) => !inUse.has(sha256));
+  return digests.filter((sha256) => !inUse.has(sha256));
+}
+
+/** A recording that this tester sent, for a loop or a run. */
+export function ownTrace(db: Queryable, id: string, accountId: string) {
+  return db.trace.findFirst({ where: { id, uploadedById: accountId }, select: TRACE });
 }
 
 /** Recordings of approved runs on a loop, newest first: what is known of where it lies and how long it is. */

@@ -10,6 +10,7 @@ import { readLoop } from '@/lib/registry/views/loop';
 import { PublicRunTable } from '../../PublicRunTable';
 import { hrefWith, one, type SearchParams } from '../../rankings/query';
 import { UnitLinks } from '../../UnitLinks';
+import { Consensus } from './Consensus';
 import { Directions } from './Directions';
 import { Elevation } from './Elevation';
 import { LoopFacts, Repeatability } from './LoopFacts';
@@ -50,6 +51,7 @@ export default async function LoopPage({ params, searchParams }: LoopPageProps) 
       <Elevation loop={loop} />
       <Directions loop={loop} />
       <LoopFacts loop={loop} />
+      <Consensus slug={loop.slug} />
       <Repeatability loop={loop} />
       <Section id="runs" title="Approved runs on it" wide>
         <UnitLinks

@@ -1,4 +1,5 @@
 import type { Metadata } from 'next';
+import Link from 'next/link';
 import { requireSignedIn } from '@/app/session/actor';
 import { PageHeader } from '@/app/ui/PageHeader';
 import { SafetyCaution } from '@/app/ui/SafetyCaution';
@@ -22,6 +23,11 @@ export default async function NewLoopPage({
         breadcrumbs={[{ label: 'My runs', href: '/my' }, { label: 'Add a loop' }]}
       />
       <SafetyCaution kind="plan" />
+      <p className="my-5">
+        <Link className="link" href="/my/loops/from-trace">
+          Have a recording of it? It fills in most of this.
+        </Link>
+      </p>
       <AddLoop run={idOrNothing((await searchParams).run)} />
     </>
   );

@@ -10,8 +10,16 @@ import { TextField } from '@/app/ui/TextField';
 import { type SentTrace, sendTrace } from './sendTrace';
 import { COLUMN_ROWS, TRACE_LIMIT_TEXT, TRACE_TYPES } from './traceFields';
 
+interface UploadTraceProps {
+  /** Where the form is posted. */
+  to: string;
+  /** The page that shows what was made of it. */
+  then: string;
+  isReplacing: boolean;
+}
+
 /** Sends a recording. With scripts its faults are told beside the fields; without, the page says them in general. */
-export function UploadTrace({ runId, isReplacing }: { runId: string; isReplacing: boolean }) {
+export function UploadTrace({ to, then, isReplacing }: UploadTraceProps) {
   const router = useRouter();
   const [answer, setAnswer] = useState<SentTrace>();
   const [isSending, setSending] = useState(false);
@@ -23,17 +31,17 @@ export function UploadTrace({ runId, isReplacing }: { runId: string; isReplacing
     event.preventDefault();
     if (isSending) return;
     setSending(true);
-    const sent = await sendTrace(runId, new FormData(event.currentTarget));
+    const sent = await sendTrace(to, new FormData(event.currentTarget));
     setSending(false);
     setAnswer(sent);
     if (!sent.ok) return;
-    router.replace(`/record/${runId}/trace?notice=added`);
+    router.replace(`${then}?${sent.traceId ? `trace=${sent.traceId}&` : ''}notice=added`);
     router.refresh();
   };
 
   return (
     <form
-      action={`/api/runs/${runId}/trace`}
+      action={to}
       method="post"
       encType="multipart/form-data"
       aria-label="Recording"

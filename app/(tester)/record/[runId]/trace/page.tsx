@@ -63,7 +63,11 @@ export default async function TracePage({ params, searchParams }: TracePageProps
           title={trace ? 'Another file' : 'Send a recording'}
           note="The file itself is seen by you and by reviewers. Readers see the track without its ends."
         >
-          <UploadTrace runId={runId} isReplacing={trace !== null} />
+          <UploadTrace
+            to={`/api/runs/${runId}/trace`}
+            then={`/record/${runId}/trace`}
+            isReplacing={trace !== null}
+          />
           {trace ? <TakeOff runId={runId} /> : null}
         </Section>
       ) : null}

@@ -1,19 +1,13 @@
-import { NAMED_COLUMN_FIELDS, TRACE_LIMIT_TEXT } from '@/app/(tester)/record/[runId]/trace/traceFields';
 import { signedIn } from '@/app/session/actor';
 import { problemOf, problemResponse } from '@/app/session/problem';
 import { registry } from '@/app/session/registry';
-import { traceLimits } from '@/lib/capture/trace/tracePoint';
-import { InvalidInput } from '@/lib/domain/errors';
 import { attachTrace } from '@/lib/registry/traces/attachTrace';
 import { traceFile } from '@/lib/registry/traces/traceFile';
 import { draftTrace } from '@/lib/registry/views/draftTrace';
-import { boundedBody } from '../../boundedBody';
+import { postedTrace } from '../../postedTrace';
 import { requireSameOrigin } from '../../sameOrigin';
 
 export const dynamic = 'force-dynamic';
-
-/** One recording of the largest kind, the fields beside it and what multipart puts around them. */
-const MOST_BYTES = traceLimits.maxBytes + 1024 * 1024;
 
 /** Puts a recording to a draft. A script gets JSON or a problem; a plain form is led back to the recording's page. */
 export async function POST(
@@ -57,33 +51,6 @@ export async function GET(
   } catch (error) {
     return problemResponse(error);
   }
-}
-
-async function postedTrace(request: Request) {
-  const what = `The recording is larger than ${TRACE_LIMIT_TEXT}. Send the part with the run.`;
-  const body = await boundedBody(request, MOST_BYTES, what);
-  const headers = { 'Content-Type': request.headers.get('content-type') ?? '' };
-  const data = await new Response(body, { headers }).formData().catch(() => undefined);
-  const file = data?.get('trace');
-  if (data === undefined || !(file instanceof File) || file.size === 0) throw noFile();
-  const named = Object.fromEntries(
-    NAMED_COLUMN_FIELDS.flatMap(({ field, column }) => {
-      const value = data.get(field);
-      return typeof value === 'string' && value.trim() !== '' ? [[column, value.slice(0, 200)]] : [];
-    }),
-  );
-  return { fileName: file.name, bytes: new Uint8Array(await file.arrayBuffer()), named };
-}
-
-function noFile(): InvalidInput {
-  return new InvalidInput([
-    {
-      path: 'trace',
-      what: 'No recording was chosen.',
-      why: 'There is nothing to read.',
-      fix: 'Choose a GPX, CSV or GeoJSON file.',
-    },
-  ]);
 }
 
 /** A relative address (RFC 9110, 10.2.2), so that no header decides where the browser goes. */

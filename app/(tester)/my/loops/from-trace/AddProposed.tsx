@@ -1,0 +1,76 @@
+'use client';
+
+import { useActionState } from 'react';
+import { FormSection } from '@/app/ui/FormSection';
+import { LOOP_NUMBERS } from '@/lib/capture/loopForm';
+import { NumberFields, TextInput } from '../../../FormFields';
+import { FormFrame } from '../../../FormFrame';
+import { UNTOUCHED } from '../../../formState';
+import { addProposedLoop } from './actions';
+
+/** Legs and their directions come with the recording. */
+const NUMBERS = LOOP_NUMBERS.filter(({ name }) => !name.startsWith('outbound'));
+const NAMES = [
+  'name',
+  'region',
+  'turnaround',
+  'description',
+  ...NUMBERS.map(({ name }) => name),
+  'lengthSource',
+];
+
+/** The form of a loop, filled from the recording; whatever is better known can be put right. */
+export function AddProposed({ traceId, values }: { traceId: string; values: Record<string, string> }) {
+  const [state, dispatch] = useActionState(addProposedLoop, { ...UNTOUCHED, values });
+  return (
+    <FormFrame
+      label="Add this loop"
+      state={state}
+      dispatch={dispatch}
+      submitText="Add the loop"
+      order={NAMES}
+    >
+      <input type="hidden" name="traceId" value={traceId} />
+      <FormSection legend="What a recording cannot know" step={{ number: 1, of: 2 }}>
+        <div className="grid items-start gap-x-10 gap-y-6 sm:grid-cols-2">
+          <TextInput
+            state={state}
+            name="name"
+            label="Name"
+            required
+            maxLength={80}
+            hint="Runs are listed under it. Leave your home out of it."
+          />
+          <TextInput state={state} name="region" label="Region" required maxLength={80} />
+        </div>
+        <TextInput
+          state={state}
+          name="turnaround"
+          label="Turnaround"
+          required
+          maxLength={120}
+          hint="The junction at which the way back begins."
+        />
+        <TextInput
+          state={state}
+          name="description"
+          label="Description"
+          multiline
+          maxLength={2000}
+          hint="Where it starts, which lanes, what to watch for: others repeat what is written here."
+        />
+        <NumberFields fields={NUMBERS.filter(({ name }) => name === 'postedLimitMps')} state={state} />
+      </FormSection>
+      <FormSection legend="From the recording" step={{ number: 2, of: 2 }}>
+        <NumberFields fields={NUMBERS.filter(({ name }) => name !== 'postedLimitMps')} state={state} />
+        <TextInput
+          state={state}
+          name="lengthSource"
+          label="How the length was found"
+          required
+          maxLength={200}
+        />
+      </FormSection>
+    </FormFrame>
+  );
+}

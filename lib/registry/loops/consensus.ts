@@ -1,0 +1,88 @@
+import { tracesOnLoop } from '@/lib/store/traces';
+import type { Registry } from '../registry';
+import { runTrace, TRACE_LENGTH_RELATIVE_U } from '../runs/runTrace';
+import { storedTraceOf } from '../traces/storedTrace';
+
+/** A recording of a run on the loop, as far as the loop's own figures go. */
+export interface LoopRecording {
+  runNumber: number;
+  testerId: string;
+  distanceM: number;
+  offCruiseShare: number;
+  /** Share of the distance that was bridged over gaps. */
+  gapShare: number;
+}
+
+export interface LoopConsensus {
+  /** Recordings taken, and by how many testers. */
+  recordings: number;
+  testers: number;
+  lengthM: number;
+  uLengthM: number;
+  /** Birge ratio of the testers' means; null with one tester. */
+  birgeRatio: number | null;
+  /** Off-cruise share of the recordings: mean, and the lowest and highest. */
+  offCruise: { mean: number; low: number; high: number };
+}
+
+/** A bridged stretch may be this much longer on the road than the straight over it. Own judgement. */
+const BRIDGE_RELATIVE_U = 0.1;
+
+/**
+ * Length of a loop from recordings of it: the mean of each tester's, whose receiver and habits they share, then the
+ * mean of testers with weights 1/u², widened by the Birge ratio where they disagree (R. T. Birge, Phys. Rev. 40 (1932)
+ * 207). A tester's u is that of one recording: more of them by one receiver do not make it truer. Null without any.
+ */
+export function loopConsensus(recordings: readonly LoopRecording[]): LoopConsensus | null {
+  if (recordings.length === 0) return null;
+  const testers = [...new Set(recordings.map(({ testerId }) => testerId))];
+  const means = testers
+    .map((tester) => recordings.filter(({ testerId }) => testerId === tester))
+    .map((own) => ({
+      lengthM: mean(own.map(({ distanceM }) => distanceM)),
+      uM: mean(own.map(uOf)),
+    }));
+  const weight = means.reduce((sum, { uM }) => sum + 1 / uM ** 2, 0);
+  const lengthM = means.reduce((sum, one) => sum + one.lengthM / one.uM ** 2, 0) / weight;
+  const chiSquare = means.reduce((sum, one) => sum + ((one.lengthM - lengthM) / one.uM) ** 2, 0);
+  const birgeRatio = means.length < 2 ? null : Math.sqrt(chiSquare / (means.length - 1));
+  const shares = recordings.map(({ offCruiseShare }) => offCruiseShare);
+  return {
+    recordings: recordings.length,
+    testers: means.length,
+    lengthM,
+    uLengthM: Math.max(1, birgeRatio ?? 1) / Math.sqrt(weight),
+    birgeRatio,
+    offCruise: { mean: mean(shares), low: Math.min(...shares), high: Math.max(...shares) },
+  };
+}
+
+const MOST_RECORDINGS = 500;
+
+/** The consensus of the recordings of a loop's approved runs, those left out that are not of the whole loop. */
+export async function readLoopConsensus(
+  registry: Registry,
+  loop: { id: string; lengthM: number; lengthUncertaintyM: number },
+): Promise<LoopConsensus | null> {
+  const rows = await tracesOnLoop(registry.db, loop.id, MOST_RECORDINGS);
+  const recordings = rows.flatMap(({ number, run, trace }) => {
+    if (trace === null || number !== run.approvedRevision) return [];
+    const { distanceM, cruise, gapShare, reasonsNotUsed } = runTrace(
+      '',
+      storedTraceOf(trace.reduction),
+      loop,
+    );
+    if (cruise === null || reasonsNotUsed.length > 0) return [];
+    const { offCruiseShare } = cruise;
+    return [{ runNumber: run.number, testerId: run.testerId, distanceM, offCruiseShare, gapShare }];
+  });
+  return loopConsensus(recordings);
+}
+
+function uOf({ distanceM, gapShare }: LoopRecording): number {
+  return distanceM * Math.hypot(TRACE_LENGTH_RELATIVE_U, BRIDGE_RELATIVE_U * gapShare);
+}
+
+function mean(values: readonly number[]): number {
+  return values.reduce((sum, value) => sum + value, 0) / values.length;
+}
