@@ -3,6 +3,8 @@ import { authorise } from '@/lib/access/authorise';
 import { Conflict, InvalidInput, NotFound } from '@/lib/domain/errors';
 import type { Actor } from '@/lib/domain/roles';
 import { type RunEvent, statusAfter } from '@/lib/domain/runStatus';
+import type { FindingResult } from '@/lib/protocol/evaluate';
+import { checkReasons } from '@/lib/protocol/reasons';
 import { appendAudit } from '@/lib/store/audit';
 import { isUniqueViolation } from '@/lib/store/database';
 import {
@@ -121,7 +123,7 @@ export async function decideReview(
   }
 }
 
-/** An approval needs a run without failed rules; anything else needs a reason tied to a rule. */
+/** An approval needs a run without failed rules; anything else answers every failed rule, or names one at least. */
 async function requireReasons(
   registry: Registry,
   revisionId: string,
@@ -140,21 +142,13 @@ async function requireReasons(
       },
     ]);
   }
-  const known = new Set(findings.map((finding) => finding.ruleId));
-  const stray = decision.reasons.filter((reason) => !known.has(reason.ruleId));
-  if (decision.reasons.length === 0 || stray.length > 0) {
-    throw new InvalidInput([
-      {
-        path: 'reasons',
-        what:
-          stray.length > 0
-            ? `Not a rule of this protocol version: ${stray.map((reason) => reason.ruleId).join(', ')}.`
-            : 'No reason given.',
-        why: 'The tester must know which rule it is about and what to do.',
-        fix: 'Give at least one reason and tie it to a rule.',
-      },
-    ]);
-  }
+  const issues = checkReasons(findings.map(asResult), decision.reasons);
+  if (issues.length > 0) throw new InvalidInput(issues);
+}
+
+function asResult(finding: Awaited<ReturnType<typeof findingsOf>>[number]): FindingResult {
+  const { ruleId, outcome, sentence } = finding;
+  return { ruleId, outcome, sentence, numbers: [] };
 }
 
 function decided(): Conflict {
