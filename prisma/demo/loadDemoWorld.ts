@@ -13,6 +13,7 @@ import { loadPeople } from './load/loadPeople';
 import { RunLoader } from './load/loadRuns';
 import { registryAt } from './load/simulatedTime';
 import { generateDemoWorld } from './world/generateDemoWorld';
+import { recordedRuns, recordingOf } from './world/recordings';
 import { FIRST_DAY_MS } from './world/schedule';
 import type { DemoWorld } from './world/types';
 
@@ -70,7 +71,11 @@ export async function loadDemoWorld(registry: Registry, options: LoadOptions): P
     report(`${world.models.length} models, ${world.cars.length} cars, ${world.loops.length} loops.`);
 
     const events = eventsOf(world);
-    const loader = new RunLoader(registry, people, fleet);
+    const recorded = recordedRuns(world);
+    const recordings = world.runs
+      .filter((run) => recorded.has(run.key))
+      .map((run) => [run.key, () => recordingOf(world, run)] as const);
+    const loader = new RunLoader(registry, people, fleet, new Map(recordings));
     for (const [index, event] of events.entries()) {
       doing = `at event ${index + 1} of ${events.length} (${event.kind}, run “${event.run.key}”)`;
       loader.prepare(events[index + EVENTS_AHEAD]);

@@ -8,6 +8,7 @@ import { addEvidence } from '@/lib/registry/runs/addEvidence';
 import { retractRun } from '@/lib/registry/runs/retractRun';
 import { startDraft } from '@/lib/registry/runs/startDraft';
 import { submitRun } from '@/lib/registry/runs/submitRun';
+import { attachTrace } from '@/lib/registry/traces/attachTrace';
 import { findingsOf } from '@/lib/store/reviews';
 import { runState } from '@/lib/store/runs';
 import { drawPhoto } from '../photo/drawPhoto';
@@ -32,6 +33,8 @@ export class RunLoader {
     private readonly registry: Registry,
     private readonly people: People,
     private readonly fleet: FleetIds,
+    /** By run: the recording that its tester sends with it. */
+    private readonly recordings: ReadonlyMap<string, () => Uint8Array>,
   ) {}
 
   /**
@@ -88,6 +91,7 @@ export class RunLoader {
     } else {
       await this.addPhotos(event.at, run, revision.photos);
     }
+    await this.addRecording(event.at, run);
     const draftVersion = found(this.draftVersions, run.key);
     await submitRun(registry, found(this.people, run.testerKey), {
       runId: found(this.runIds, run.key),
@@ -110,6 +114,20 @@ export class RunLoader {
           bytes: drawPhoto(photo),
         }),
       ),
+    );
+  }
+
+  private async addRecording(submittedAt: number, run: DemoRun): Promise<void> {
+    const bytes = this.recordings.get(run.key)?.();
+    if (bytes === undefined) return;
+    await attachTrace(
+      registryAt(this.registry, submittedAt - 5 * MINUTE_MS),
+      found(this.people, run.testerKey),
+      {
+        runId: found(this.runIds, run.key),
+        fileName: `${run.startedAt.slice(0, 10)}.gpx`,
+        bytes,
+      },
     );
   }
 
