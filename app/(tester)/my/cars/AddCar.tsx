@@ -56,7 +56,7 @@ export function AddCar({ models, modelId, run }: AddCarProps) {
         required
         maxLength={60}
         autoComplete="off"
-        hint="For your own lists, for example by its colour. Never a plate or an identification number."
+        hint="For example by its colour. Readers may see it: never a plate or an identification number."
       />
       <NumberFields fields={CAR_NUMBERS} state={state} />
       <TextInput

@@ -53,7 +53,7 @@ export default async function MyCarsPage({ searchParams }: MyCarsPageProps) {
           ]}
         />
       </Section>
-      <Section id="add" title="Add a car" note="Only you see its name. Readers see its model.">
+      <Section id="add" title="Add a car" note="Its name and model stand beside your runs.">
         <AddCar models={models} modelId={idOrNothing(model)} run={idOrNothing(run)} />
       </Section>
     </>
