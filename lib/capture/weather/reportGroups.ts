@@ -63,7 +63,8 @@ const onlyOnce: ReadonlySet<GroupKind> = new Set([
   'temperature',
 ]);
 const endsBody = /^(NOSIG|TEMPO|BECMG|INTER|PROB\d{2}|RMK)$/;
-const noValue = /^(?=.*\/\/)[/A-Z]*\/+[/A-Z]*$/;
+/** Two tests in place of one expression, whose tries would grow with the cube of a run of slashes. */
+const hasNoValue = (token: string) => token.includes('//') && /^[/A-Z]+$/.test(token);
 
 export function sortGroups(report: string): SortedGroups {
   const tokens = report
@@ -83,7 +84,7 @@ export function sortGroups(report: string): SortedGroups {
     const text = tokens[at] as string;
     if (endsBody.test(text)) break;
     const kind = kindOf(text, seen);
-    if (kind === null) (noValue.test(text) ? notReported : unread).push(text);
+    if (kind === null) (hasNoValue(text) ? notReported : unread).push(text);
     else if (seen.has(kind) && onlyOnce.has(kind)) unread.push(text);
     else {
       groups.push({ text, kind });
