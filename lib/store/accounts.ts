@@ -67,6 +67,13 @@ export async function setAccountRole(db: Queryable, id: string, role: Role): Pro
   await db.account.update({ where: { id }, data: { role }, select: { id: true } });
 }
 
+/** The ids of all stewards, whose rows are held until the end of the transaction. */
+export async function lockStewards(db: Queryable): Promise<string[]> {
+  const rows = await db.$queryRaw<{ id: string }[]>`
+    SELECT "id"::text AS "id" FROM "Account" WHERE "role" = 'steward' ORDER BY "id" FOR UPDATE`;
+  return rows.map(({ id }) => id);
+}
+
 export function listAccounts(db: Queryable) {
   return db.account.findMany({
     orderBy: [{ role: 'desc' }, { displayName: 'asc' }],
@@ -101,8 +108,12 @@ export async function countSignInFailures(db: Queryable, email: string, since: D
   return db.signInFailure.count({ where: { email, at: { gte: since } } });
 }
 
-export async function recordSignInFailure(db: Queryable, email: string, at: Date): Promise<void> {
-  await db.signInFailure.create({ data: { email, at }, select: { id: true } });
+export async function recordSignInFailure(db: Queryable, email: string, at: Date): Promise<bigint> {
+  return (await db.signInFailure.create({ data: { email, at }, select: { id: true } })).id;
+}
+
+export async function forgetSignInFailure(db: Queryable, id: bigint): Promise<void> {
+  await db.signInFailure.deleteMany({ where: { id } });
 }
 
 export async function clearSignInFailures(db: Queryable, email: string, before?: Date): Promise<void> {

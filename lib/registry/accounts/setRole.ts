@@ -2,7 +2,7 @@ import { z } from 'zod';
 import { authorise } from '@/lib/access/authorise';
 import { Conflict, NotFound } from '@/lib/domain/errors';
 import { type Actor, ROLES } from '@/lib/domain/roles';
-import { accountById, raiseSessionEpoch, setAccountRole } from '@/lib/store/accounts';
+import { accountById, lockStewards, raiseSessionEpoch, setAccountRole } from '@/lib/store/accounts';
 import { appendAudit } from '@/lib/store/audit';
 import { parseInput } from '../parseInput';
 import type { Registry } from '../registry';
@@ -15,6 +15,9 @@ export async function setRole(registry: Registry, actor: Actor | undefined, inpu
   const { accountId, role } = parseInput(setRoleSchema, input);
   if (accountId === actor.accountId) throw new Conflict('Ask another steward to change your own role.');
   await registry.db.$transaction(async (tx) => {
+    // Two stewards who take each other's role at once: the second one is none any more.
+    if (!(await lockStewards(tx)).includes(actor.accountId))
+      authorise({ ...actor, role: 'reader' }, 'manageRoles');
     const account = await accountById(tx, accountId);
     if (account === null) throw new NotFound('This account does not exist.');
     if (account.role === role) return;

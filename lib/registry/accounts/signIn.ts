@@ -3,6 +3,7 @@ import {
   accountByEmail,
   clearSignInFailures,
   countSignInFailures,
+  forgetSignInFailure,
   recordSignInFailure,
 } from '@/lib/store/accounts';
 import type { Registry } from '../registry';
@@ -10,6 +11,8 @@ import { passwordMatches } from './password';
 
 const WINDOW_MS = 15 * 60 * 1000;
 const MOST_FAILURES = 10;
+/** The longest address that sign-up takes; a longer one has no account and is not kept as a failure either. */
+const LONGEST_EMAIL = 254;
 
 export type SignInResult =
   | { ok: true; accountId: string; displayName: string; role: Role; sessionEpoch: number }
@@ -20,16 +23,20 @@ export async function signIn(
   registry: Registry,
   input: { email: string; password: string },
 ): Promise<SignInResult> {
-  const email = input.email.trim().toLowerCase();
+  const email = String(input.email).trim().toLowerCase();
+  const password = String(input.password);
+  if (email.length > LONGEST_EMAIL || email.includes('\u0000')) return { ok: false, reason: 'wrong' };
   const now = registry.now();
   const windowStart = new Date(now.getTime() - WINDOW_MS);
-  if ((await countSignInFailures(registry.db, email, windowStart)) >= MOST_FAILURES) {
+  // Every try counts as failed until it is known not to be: tries sent all at once cannot slip past the count.
+  const tryId = await recordSignInFailure(registry.db, email, now);
+  if ((await countSignInFailures(registry.db, email, windowStart)) > MOST_FAILURES) {
+    await forgetSignInFailure(registry.db, tryId);
     return { ok: false, reason: 'tooManyTries' };
   }
   const account = await accountByEmail(registry.db, email);
-  if (!(await passwordMatches(account?.passwordHash ?? null, input.password)) || account === null) {
+  if (!(await passwordMatches(account?.passwordHash ?? null, password)) || account === null) {
     await clearSignInFailures(registry.db, email, windowStart);
-    await recordSignInFailure(registry.db, email, now);
     return { ok: false, reason: 'wrong' };
   }
   await clearSignInFailures(registry.db, email);
