@@ -7,7 +7,7 @@ import { formatNumber } from '@/lib/units/format';
 import { fromCanonical, type UnitCode, unitSymbol } from '@/lib/units/unit';
 import { intervalText } from '../consumptionText';
 import { decimalsOf } from '../rankings/rankingRows';
-import { percentText } from './words';
+import { signedText } from './words';
 
 interface BothSidesProps {
   view: CompareView;
@@ -63,14 +63,14 @@ export function BothSides({ view, baseline, unit }: BothSidesProps) {
               header: 'Means as measured',
               unit: '%',
               align: 'end',
-              cell: ({ rawPercent }) => percentText(rawPercent),
+              cell: ({ rawPercent }) => signedText(rawPercent),
             },
             {
               key: 'normalised',
               header: 'Normalised and fitted',
               unit: '%',
               align: 'end',
-              cell: ({ percent }) => (percent === null ? 'not compared' : percentText(percent)),
+              cell: ({ percent }) => (percent === null ? 'not compared' : signedText(percent)),
             },
             {
               key: 'gap',

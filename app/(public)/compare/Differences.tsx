@@ -4,7 +4,7 @@ import { ForestPlot } from '@/app/ui/figures/ForestPlot';
 import { Section } from '@/app/ui/Section';
 import type { ComparedSetup, CompareView, SetupDifference } from '@/lib/registry/views/compare';
 import { formatNumber } from '@/lib/units/format';
-import { differenceText, endsText, percentText, verdict } from './words';
+import { differenceText, endsText, signedText, verdict } from './words';
 
 interface DifferencesProps {
   view: CompareView;
@@ -46,7 +46,7 @@ export function Differences({ view, baseline }: DifferencesProps) {
       </ul>
       <FigureWithTable
         caption={`Difference from “${baseline.name}” in per cent of its consumption.`}
-        reading={`The thick bar is the 95 % interval of one difference taken alone; the thin one holds for all ${view.fit?.pairsAtOnce ?? 0} comparable pairs of the class at once. A setup is separable from the baseline when the thin bar leaves zero out.`}
+        reading={`The thick bar is the 95 % interval of one difference taken alone; the thin one holds for all ${view.fit?.pairsAtOnce ?? 0} comparable pairs of the class at once. A setup is separable from the baseline when the thin bar leaves zero out. Neither bar holds what is uncertain about the data of cars and models themselves: its standard uncertainty stands in the table, as far as it does not cancel.`}
         tableCaption="Differences from the baseline"
         table={{
           columns: [
@@ -55,6 +55,7 @@ export function Differences({ view, baseline }: DifferencesProps) {
             { header: 'Alone, 95 %', unit: '%' },
             { header: 'All pairs, 95 %', unit: '%' },
             { header: 'Degrees of freedom' },
+            { header: 'Car and model data, u', unit: '%' },
             { header: 'Result', align: 'start' },
             { header: 'Joined by', align: 'start' },
           ],
@@ -81,14 +82,16 @@ export function Differences({ view, baseline }: DifferencesProps) {
 
 function tableRow(difference: SetupDifference) {
   const { setup, percent, pointwise, simultaneous, dof, isSeparable, refusal, connection } = difference;
+  const { sharedUPercent } = difference;
   return [
     <Link key="setup" className="link" href={`/setups/${setup.slug}`}>
       {setup.name}
     </Link>,
-    percent === null ? '–' : percentText(percent),
+    percent === null ? '–' : signedText(percent),
     pointwise === null ? '–' : endsText(pointwise),
     simultaneous === null ? '–' : endsText(simultaneous),
     dof === null ? '–' : formatNumber(dof, 1),
+    sharedUPercent === null ? '–' : formatNumber(sharedUPercent, 2),
     refusal ?? (isSeparable ? 'separable' : 'not separable'),
     connection,
   ];

@@ -5,7 +5,7 @@ import { Section } from '@/app/ui/Section';
 import type { ComparedSetup, CompareView, SetupDifference } from '@/lib/registry/views/compare';
 import { fromCanonical, type UnitCode, unitSymbol } from '@/lib/units/unit';
 import { consumptionNumber } from '../consumptionText';
-import { percentText } from './words';
+import { percentText, signedText } from './words';
 
 interface SessionPairsProps {
   view: CompareView;
@@ -70,8 +70,8 @@ function PairsOf({ difference, baseline, unit }: PairsOfProps) {
             consumptionNumber(pair.baseline.normalisedWhPerKm, unit),
             <RunLinks key="setup" numbers={pair.setup.runNumbers} />,
             consumptionNumber(pair.setup.normalisedWhPerKm, unit),
-            percentText(pair.normalisedPercent),
-            percentText(pair.rawPercent),
+            signedText(pair.normalisedPercent),
+            signedText(pair.rawPercent),
           ]),
         }}
       >

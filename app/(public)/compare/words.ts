@@ -1,14 +1,19 @@
 import type { SetupDifference } from '@/lib/registry/views/compare';
 import { formatNumber } from '@/lib/units/format';
 
+/** "−3.1", where the unit stands over it. */
+export function signedText(percent: number, decimals = 1): string {
+  return formatNumber(percent, decimals, { signed: true });
+}
+
 /** "−3.1 %", with a sign, because a difference has a direction. */
 export function percentText(percent: number, decimals = 1): string {
-  return `${formatNumber(percent, decimals, { signed: true })} %`;
+  return `${signedText(percent, decimals)} %`;
 }
 
 export function endsText(ends: readonly [number, number], decimals = 1): string {
   const [low, high] = ends;
-  return `${formatNumber(low, decimals, { signed: true })} to ${formatNumber(high, decimals, { signed: true })}`;
+  return `${signedText(low, decimals)} to ${signedText(high, decimals)}`;
 }
 
 /** "−3.1 % (−5.0 to −1.2)" */

@@ -50,6 +50,7 @@ export interface SetupDifference {
   simultaneous: [number, number] | null;
   isSeparable: boolean;
   dof: number | null;
+  /** Standard uncertainty from data of cars and models that the runs share, beside the intervals, %. */
   sharedUPercent: number | null;
   /** What the plain means as measured would have said, %. */
   rawPercent: number;

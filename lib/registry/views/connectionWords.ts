@@ -12,7 +12,7 @@ export function connectionWords(contrast: OrientedContrast | undefined): string 
     case 'across':
       return 'across models: assumes the testers’ cars are a fair sample of their models';
     default:
-      return 'no connection';
+      return 'no shared car';
   }
 }
 

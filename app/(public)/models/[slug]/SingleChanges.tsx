@@ -6,7 +6,7 @@ import { Section } from '@/app/ui/Section';
 import type { ModelView } from '@/lib/registry/views/model';
 import type { SingleChange } from '@/lib/registry/views/singleChanges';
 import { formatNumber } from '@/lib/units/format';
-import { endsText, percentText } from '../../compare/words';
+import { endsText, percentText, signedText } from '../../compare/words';
 
 /** Setups one change away from the baseline, and what the change did. */
 export function SingleChanges({ view }: { view: ModelView }) {
@@ -48,7 +48,7 @@ export function SingleChanges({ view }: { view: ModelView }) {
           ],
           rows: view.changes.map((change) => [
             `${change.factorLabel}: ${change.from} to ${change.to}`,
-            change.percent === null ? '–' : percentText(change.percent),
+            change.percent === null ? '–' : signedText(change.percent),
             change.simultaneous === null ? '–' : endsText(change.simultaneous),
             change.refusal ?? (change.isSeparable ? 'separable' : 'not separable'),
             change.connection,
@@ -122,7 +122,7 @@ function WithinSessions({ changes }: { changes: readonly SingleChange[] }) {
           header: 'Difference',
           unit: '%',
           align: 'end',
-          cell: ({ withinSessions }) => (withinSessions ? percentText(withinSessions.percent) : '–'),
+          cell: ({ withinSessions }) => (withinSessions ? signedText(withinSessions.percent) : '–'),
         },
         {
           key: 'interval',
