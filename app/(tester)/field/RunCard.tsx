@@ -14,6 +14,8 @@ import { keptState } from './sendPlan';
 import { FIELD_STEPS, type FieldStep, stepBeside, stepIndex } from './steps';
 import type { Field, KeptRun } from './useField';
 
+const STEPS_ID = 'field-steps';
+
 interface RunCardProps {
   field: Field;
   kept: KeptRun;
@@ -29,7 +31,8 @@ export function RunCard({ field, kept, onClose }: RunCardProps) {
   const checks = useMemo(() => liveChecks(settled.form, settled.now, capacityWh), [settled, capacityWh]);
   const go = (to: FieldStep) => {
     field.change(run.key, (now) => ({ ...now, step: to }));
-    window.scrollTo(0, 0);
+    // To the steps, not to the top: the first field of the next step is then in sight.
+    document.getElementById(STEPS_ID)?.scrollIntoView();
   };
   const before = stepBeside(run.step, -1);
   const after = stepBeside(run.step, 1);
@@ -69,7 +72,7 @@ export function RunCard({ field, kept, onClose }: RunCardProps) {
 
 function StepTabs({ current, onGo }: { current: FieldStep; onGo: (step: FieldStep) => void }) {
   return (
-    <nav aria-label="Steps of the run">
+    <nav id={STEPS_ID} aria-label="Steps of the run">
       <ol className="flex border border-rule-strong">
         {FIELD_STEPS.map((step, index) => (
           <li key={step.key} className="min-w-0 flex-1 border-l border-rule first:border-l-0">

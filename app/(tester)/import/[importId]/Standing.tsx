@@ -36,7 +36,14 @@ export function Standing({ view }: { view: ImportPageView }) {
   }
   if (state === 'done') {
     return (
-      <Notice kind="done" title={`${view.rowsMade} runs made and sent for review.`}>
+      <Notice
+        kind="done"
+        title={
+          view.rowsMade === 1
+            ? 'One run made and sent for review.'
+            : `${view.rowsMade} runs made and sent for review.`
+        }
+      >
         <p>
           They are among{' '}
           <Link href="/my" className="link">
@@ -64,7 +71,14 @@ export function Standing({ view }: { view: ImportPageView }) {
 
 function Undone({ view }: { view: ImportPageView }) {
   return (
-    <Notice kind="info" title={`${view.withdrawn} runs were taken back and are drafts.`}>
+    <Notice
+      kind="info"
+      title={
+        view.withdrawn === 1
+          ? 'One run was taken back and is a draft.'
+          : `${view.withdrawn} runs were taken back and are drafts.`
+      }
+    >
       {view.kept.length === 0 ? null : (
         <>
           <p>These had been decided on and stay:</p>

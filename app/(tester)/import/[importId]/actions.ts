@@ -1,5 +1,6 @@
 'use server';
 
+import { revalidatePath } from 'next/cache';
 import { redirect } from 'next/navigation';
 import { signedIn } from '@/app/session/actor';
 import { registry } from '@/app/session/registry';
@@ -10,17 +11,21 @@ import { sheetReadingOf } from '../sheetReading';
 
 const idOf = (data: FormData): string => String(data.get('importId') ?? '');
 
+/** Back to the page of the import, read anew: its address has not changed, but its state has. */
+function showAnew(importId: string): never {
+  revalidatePath(`/import/${importId}`);
+  redirect(`/import/${importId}`);
+}
+
 /** The dry run. A mapping that cannot be used yet is kept, with what it lacks. */
 export async function checkSheet(_previous: FormState, data: FormData): Promise<FormState> {
   const importId = idOf(data);
-  let isUsable = false;
   try {
-    const input = { importId, reading: sheetReadingOf(data) };
-    ({ isUsable } = await checkImport(registry(), await signedIn(), input));
+    await checkImport(registry(), await signedIn(), { importId, reading: sheetReadingOf(data) });
   } catch (error) {
     return refused(error, textsOf(data));
   }
-  redirect(`/import/${importId}${isUsable ? '#rows' : '#columns'}`);
+  return showAnew(importId);
 }
 
 export async function takeSheet(_previous: FormState, data: FormData): Promise<FormState> {
@@ -30,7 +35,7 @@ export async function takeSheet(_previous: FormState, data: FormData): Promise<F
   } catch (error) {
     return refused(error, textsOf(data));
   }
-  redirect(`/import/${importId}`);
+  return showAnew(importId);
 }
 
 export async function beginImport(_previous: FormState, data: FormData): Promise<FormState> {
@@ -40,7 +45,7 @@ export async function beginImport(_previous: FormState, data: FormData): Promise
   } catch (error) {
     return refused(error, textsOf(data));
   }
-  redirect(`/import/${importId}`);
+  return showAnew(importId);
 }
 
 export async function takeImportBack(_previous: FormState, data: FormData): Promise<FormState> {
@@ -50,7 +55,7 @@ export async function takeImportBack(_previous: FormState, data: FormData): Prom
   } catch (error) {
     return refused(error, {});
   }
-  redirect(`/import/${importId}`);
+  return showAnew(importId);
 }
 
 export async function goOn(_previous: FormState, data: FormData): Promise<FormState> {
@@ -60,5 +65,5 @@ export async function goOn(_previous: FormState, data: FormData): Promise<FormSt
   } catch (error) {
     return refused(error, {});
   }
-  redirect(`/import/${importId}`);
+  return showAnew(importId);
 }

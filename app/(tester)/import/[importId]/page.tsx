@@ -1,6 +1,7 @@
 import type { Metadata } from 'next';
 import { requireSignedIn } from '@/app/session/actor';
 import { registry } from '@/app/session/registry';
+import { Notice } from '@/app/ui/Notice';
 import { PageHeader } from '@/app/ui/PageHeader';
 import { Section } from '@/app/ui/Section';
 import { importPage } from '@/lib/registry/views/importPage';
@@ -26,6 +27,8 @@ export default async function OneImportPage({ params, searchParams }: OneImportP
   const page = Number(query.page) || 1;
   const view = await readView(importPage(registry(), actor, importId, { outcome, page }));
   const isChecked = view.state === 'checked';
+  const missing =
+    view.mapper?.sections.flatMap(({ fields }) => fields).filter((field) => field.problem).length ?? 0;
   return (
     <>
       <PageHeader
@@ -39,6 +42,17 @@ export default async function OneImportPage({ params, searchParams }: OneImportP
         }
       />
       <Standing view={view} />
+      {missing > 0 ? (
+        <Notice
+          kind="problem"
+          title={
+            missing === 1 ? 'One column is missing or unclear.' : `${missing} columns are missing or unclear.`
+          }
+          live
+        >
+          They are marked below. Nothing has been read yet.
+        </Notice>
+      ) : null}
       {isChecked && view.counts.create > 0 ? (
         <Section
           id="import"
