@@ -43,12 +43,18 @@ const PERMISSIONS = {
 
 export type Action = keyof typeof PERMISSIONS;
 
-/** May the actor do this to a thing owned by `ownerId`? Nobody signed in may do none of these. */
-export function may(actor: Actor | undefined, action: Action, ownerId?: string): boolean {
+/**
+ * May the actor do this to a thing owned by `ownerId`? Nobody signed in may do none of these. Demo accounts share a
+ * password that whoever loaded the demo world knows: what is neither demo nor their own is closed to them, whatever
+ * their role.
+ */
+export function may(actor: Actor | undefined, action: Action, ownerId?: string, isDemo?: boolean): boolean {
   if (actor === undefined) return false;
   const permission: Permission = PERMISSIONS[action];
   if (!atLeast(actor.role, permission.leastRole)) return false;
   const isOwn = ownerId !== undefined && ownerId === actor.accountId;
+  if (actor.isDemo && !isOwn && (ownerId !== undefined || isDemo !== undefined) && isDemo !== true)
+    return false;
   switch (permission.relation) {
     case 'anyone':
       return true;

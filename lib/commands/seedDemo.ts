@@ -19,6 +19,7 @@ async function main(): Promise<void> {
   // Loaded only now: these need the generated client.
   const { withStore } = await import('./openStore');
   const { openRegistry } = await import('@/lib/registry/openRegistry');
+  const { ensureStewardCode } = await import('@/lib/registry/accounts/stewardCode');
   const { listAccounts } = await import('@/lib/store/accounts');
   const { loadDemoWorld } = await import('@/prisma/demo/loadDemoWorld');
   await withStore(async ({ place }) => {
@@ -38,6 +39,11 @@ async function main(): Promise<void> {
     console.log(
       `Sign in as ${emailOf('tester')} (tester), ${emailOf('reviewer')} (reviewer) or ${emailOf('steward')} (steward).`,
     );
+    const code = await ensureStewardCode(registry);
+    if (code !== null) {
+      console.log(`No account of your own yet: sign up with the one-time steward code ${code}`);
+      console.log('(an earlier code no longer works). The demo steward has no say outside the demo world.');
+    }
     console.log(
       given === password
         ? 'The password is the one in EVENLOOP_DEMO_PASSWORD.'

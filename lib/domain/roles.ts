@@ -10,4 +10,6 @@ export function atLeast(role: Role, wanted: Role): boolean {
 export interface Actor {
   accountId: string;
   role: Role;
+  /** An account of the demo world, whose rights end where that world does. */
+  isDemo?: boolean;
 }

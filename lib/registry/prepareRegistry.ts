@@ -5,7 +5,7 @@ import type { Registry } from './registry';
 import { requestRenormalisation } from './runs/renormaliseAll';
 
 export interface PreparedRegistry {
-  /** To be printed once; null when there is an account already. */
+  /** To be printed once; null when a real person has an account already. */
   stewardCode: string | null;
   isEmpty: boolean;
 }

@@ -49,6 +49,11 @@ export function countAccounts(db: Queryable): Promise<number> {
   return db.account.count();
 }
 
+/** Accounts of people, those of the demo world left out. */
+export function countOwnAccounts(db: Queryable): Promise<number> {
+  return db.account.count({ where: { isDemo: false } });
+}
+
 export async function setPasswordHash(db: Queryable, id: string, passwordHash: string): Promise<void> {
   await db.account.update({ where: { id }, data: { passwordHash }, select: { id: true } });
 }
@@ -74,8 +79,9 @@ export async function lockStewards(db: Queryable): Promise<string[]> {
   return rows.map(({ id }) => id);
 }
 
-export function listAccounts(db: Queryable) {
+export function listAccounts(db: Queryable, onlyDemo = false) {
   return db.account.findMany({
+    where: onlyDemo ? { isDemo: true } : {},
     orderBy: [{ role: 'desc' }, { displayName: 'asc' }],
     select: {
       id: true,

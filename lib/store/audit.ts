@@ -42,13 +42,14 @@ export async function appendAuditUnlessSince(db: Queryable, record: AuditRecord,
 
 export function auditPage(
   db: Queryable,
-  filter: { action?: string; actorId?: string },
+  filter: { action?: string; actorId?: string; onlyDemo?: boolean | undefined },
   page: number,
   size: number,
 ) {
   const where: Prisma.AuditEntryWhereInput = {
     ...(filter.action ? { action: filter.action } : {}),
     ...(filter.actorId ? { actorId: filter.actorId } : {}),
+    ...(filter.onlyDemo ? { actor: { isDemo: true } } : {}),
   };
   return Promise.all([
     db.auditEntry.findMany({

@@ -171,8 +171,10 @@ export async function registryCounts(db: Queryable, isDemo: boolean) {
 export type RegistryCounts = Awaited<ReturnType<typeof registryCounts>>;
 
 /** Submitted runs of others that wait for a decision. */
-export function countWaiting(db: Queryable, exceptTesterId: string): Promise<number> {
-  return db.run.count({ where: { status: 'submitted', testerId: { not: exceptTesterId } } });
+export function countWaiting(db: Queryable, exceptTesterId: string, onlyDemo = false): Promise<number> {
+  return db.run.count({
+    where: { status: 'submitted', testerId: { not: exceptTesterId }, ...(onlyDemo ? { isDemo: true } : {}) },
+  });
 }
 
 /** A tester's runs that are with them: drafts, and those that a reviewer wants changed. */

@@ -7,12 +7,15 @@ export interface QueueFilter {
   loopId?: string | undefined;
   claim?: 'free' | 'mine' | undefined;
   reviewerId: string;
+  /** For reviewers of the demo world. */
+  onlyDemo?: boolean | undefined;
 }
 
 /** Submitted runs of others, oldest first. */
 export function reviewQueue(db: Queryable, filter: QueueFilter) {
   const where: Prisma.RunWhereInput = {
     status: 'submitted',
+    ...(filter.onlyDemo ? { isDemo: true } : {}),
     ...(filter.cruiseClassKey ? { cruiseClassKey: filter.cruiseClassKey } : {}),
     ...(filter.modelId ? { car: { modelId: filter.modelId } } : {}),
     ...(filter.loopId ? { loopId: filter.loopId } : {}),

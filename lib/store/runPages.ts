@@ -153,6 +153,7 @@ export function runCases(db: Queryable, number: number) {
     select: {
       testerId: true,
       status: true,
+      isDemo: true,
       approvedRevision: true,
       revisions: {
         orderBy: { number: 'desc' },
@@ -279,8 +280,8 @@ export async function publicRuns(db: Queryable, filter: PublicRunFilter, page: n
 }
 
 /** What runs of the given states can be filtered by: only what occurs among them. */
-export async function runFilterChoices(db: Queryable, statuses: RunStatus[]) {
-  const some = { some: { status: { in: statuses } } };
+export async function runFilterChoices(db: Queryable, statuses: RunStatus[], onlyDemo = false) {
+  const some = { some: { status: { in: statuses }, ...(onlyDemo ? { isDemo: true } : {}) } };
   const [classes, models, loops, testers] = await Promise.all([
     db.cruiseClass.findMany({
       where: { runs: some },
@@ -303,10 +304,15 @@ export async function runFilterChoices(db: Queryable, statuses: RunStatus[]) {
 }
 
 /** The oldest submitted run of someone else that nobody, or this reviewer, has claimed. */
-export function nextForReview(db: Queryable, reviewerId: string, exceptRunId: string) {
+export function nextForReview(
+  db: Queryable,
+  { reviewerId, onlyDemo }: { reviewerId: string; onlyDemo?: boolean | undefined },
+  exceptRunId: string,
+) {
   return db.run.findFirst({
     where: {
       status: 'submitted',
+      ...(onlyDemo ? { isDemo: true } : {}),
       id: { not: exceptRunId },
       testerId: { not: reviewerId },
       OR: [

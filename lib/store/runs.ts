@@ -57,6 +57,7 @@ export function runState(db: Queryable, runId: string) {
       cruiseClassKey: true,
       isDemo: true,
       approvedRevision: true,
+      tester: { select: { isDemo: true } },
       setup: { select: { modelId: true } },
       revisions: { orderBy: { number: 'desc' }, take: 1, select: { id: true, number: true } },
     },
@@ -133,6 +134,7 @@ export async function reductionSubjects(
       select: {
         id: true,
         modelId: true,
+        isDemo: true,
         levels: { select: { factor: true, level: { select: { tyreKind: true } } } },
       },
     }),
@@ -249,7 +251,7 @@ export function evidenceByDigest(db: Queryable, digest: string) {
     select: {
       mime: true,
       sha256: true,
-      run: { select: { testerId: true, status: true } },
+      run: { select: { testerId: true, status: true, isDemo: true } },
       revisions: {
         select: { revision: { select: { number: true, run: { select: { approvedRevision: true } } } } },
       },

@@ -140,6 +140,7 @@ export function traceOfRevision(db: Queryable, runId: string, revisionNumber: nu
         select: {
           status: true,
           testerId: true,
+          isDemo: true,
           approvedRevision: true,
           cruiseClass: { select: { label: true, speedMps: true } },
         },

@@ -14,7 +14,7 @@ export function welcome({ address, note, place, stewardCode, isEmpty }: Started)
   if (stewardCode !== null) {
     lines.push(
       '',
-      `No account yet. One-time steward code: ${stewardCode}`,
+      `${isEmpty ? 'No account yet.' : 'No accounts yet but those of the demo world.'} One-time steward code: ${stewardCode}`,
       `Sign up at ${address}/sign-up with it: that account is the steward's.`,
     );
   }

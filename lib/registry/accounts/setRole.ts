@@ -20,6 +20,7 @@ export async function setRole(registry: Registry, actor: Actor | undefined, inpu
       authorise({ ...actor, role: 'reader' }, 'manageRoles');
     const account = await accountById(tx, accountId);
     if (account === null) throw new NotFound('This account does not exist.');
+    authorise(actor, 'manageRoles', undefined, account.isDemo);
     if (account.role === role) return;
     await setAccountRole(tx, accountId, role);
     // The old role stands in tokens already issued: they must not outlive the change.

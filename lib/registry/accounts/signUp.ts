@@ -2,7 +2,7 @@ import { z } from 'zod';
 import { Conflict, InvalidInput } from '@/lib/domain/errors';
 import {
   accountByEmail,
-  countAccounts,
+  countOwnAccounts,
   insertAccount,
   isAccountSlugTaken,
   openStewardCode,
@@ -66,7 +66,7 @@ export async function signUp(registry: Registry, input: unknown): Promise<{ acco
       async function takeStewardCode(code: string | undefined): Promise<boolean> {
         if (code === undefined || code === '') return false;
         const open = await openStewardCode(tx);
-        if ((await countAccounts(tx)) > 0 || open === null || !codeMatches(code, open.codeHash)) {
+        if ((await countOwnAccounts(tx)) > 0 || open === null || !codeMatches(code, open.codeHash)) {
           throw new InvalidInput([
             {
               path: 'stewardCode',

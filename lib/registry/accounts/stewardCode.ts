@@ -1,5 +1,5 @@
 import { createHash, randomInt, timingSafeEqual } from 'node:crypto';
-import { countAccounts, replaceStewardCode } from '@/lib/store/accounts';
+import { countOwnAccounts, replaceStewardCode } from '@/lib/store/accounts';
 import type { Registry } from '../registry';
 
 /** No letters that are read as digits. */
@@ -7,11 +7,11 @@ const ALPHABET = 'ABCDEFGHJKMNPQRSTUVWXYZ23456789';
 const LENGTH = 12;
 
 /**
- * On a registry without accounts: makes a new one-time code (an unused older one stops working) and returns it to be
+ * On a registry without accounts but those of the demo world, whose steward is none for real people: makes a new one-time code (an unused older one stops working) and returns it to be
  * printed. Otherwise null. Only its hash is stored.
  */
 export async function ensureStewardCode(registry: Registry): Promise<string | null> {
-  if ((await countAccounts(registry.db)) > 0) return null;
+  if ((await countOwnAccounts(registry.db)) > 0) return null;
   const characters = Array.from({ length: LENGTH }, () => ALPHABET[randomInt(ALPHABET.length)]);
   const code = characters.join('').replace(/(.{4})(?=.)/g, '$1-');
   await registry.db.$transaction((tx) => replaceStewardCode(tx, hashOf(code), registry.now()));

@@ -32,7 +32,7 @@ export async function runImport(registry: Registry, importId: string): Promise<v
   const report = importReportSchema.parse(batch.report);
   const account = await accountById(registry.db, batch.byId);
   if (account === null) throw new NotFound(`no account ${batch.byId}`);
-  const actor: Actor = { accountId: account.id, role: account.role };
+  const actor: Actor = { accountId: account.id, role: account.role, isDemo: account.isDemo };
   if (report.state === 'running') await makeRuns(registry, actor, { batch, report });
   if (report.state === 'undoing') await takeBack(registry, actor, { batch, report });
 }

@@ -93,7 +93,7 @@ export async function addLoop(
       ...(outline ? { outline } : {}),
       ...(elevationProfile ? { elevationProfile } : {}),
       legs: { create: legs },
-      isDemo: registry.isDemo,
+      isDemo: registry.isDemo || actor.isDemo === true,
       createdAt: now,
     });
     await appendAudit(tx, {

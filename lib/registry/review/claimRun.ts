@@ -16,7 +16,7 @@ export async function claimRun(registry: Registry, actor: Actor | undefined, inp
   const { runId } = parseInput(runIdSchema, input);
   const run = await runState(registry.db, runId);
   if (run === null) throw new NotFound('This run does not exist.');
-  authorise(actor, 'reviewRun', run.testerId);
+  authorise(actor, 'reviewRun', run.testerId, run.isDemo);
   if (run.status !== 'submitted') throw new Conflict('This run is not waiting for review any more.');
   const mine = await openClaim(registry.db, runId);
   if (mine?.reviewerId === actor.accountId) return;
@@ -47,7 +47,7 @@ export async function releaseRun(
   const { runId } = parseInput(runIdSchema, input);
   const run = await runState(registry.db, runId);
   if (run === null) throw new NotFound('This run does not exist.');
-  authorise(actor, 'reviewRun', run.testerId);
+  authorise(actor, 'reviewRun', run.testerId, run.isDemo);
   await registry.db.$transaction(async (tx) => {
     const at = registry.now();
     const reviewerId = actor.role === 'steward' ? undefined : actor.accountId;

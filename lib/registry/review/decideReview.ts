@@ -63,7 +63,7 @@ export async function decideReview(
   const decision = parseInput(decideReviewSchema, input);
   const run = await runState(registry.db, decision.runId);
   if (run === null) throw new NotFound('This run does not exist.');
-  authorise(actor, 'reviewRun', run.testerId);
+  authorise(actor, 'reviewRun', run.testerId, run.isDemo);
   const revision = run.revisions[0];
   if (revision === undefined || run.status !== 'submitted') throw decided();
   if (revision.number !== decision.revisionNumber) {

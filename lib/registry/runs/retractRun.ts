@@ -28,7 +28,7 @@ export async function retractRun(
   const { runId, reason } = parseInput(retractRunSchema, input);
   const run = await runState(registry.db, runId);
   if (run === null) throw new NotFound('This run does not exist.');
-  authorise(actor, 'retractRun', run.testerId);
+  authorise(actor, 'retractRun', run.testerId, run.isDemo);
   await registry.db.$transaction(async (tx) => {
     const at = registry.now();
     if (!(await moveRun(tx, runId, statusesAllowing('retract'), { status: 'retracted' }))) {

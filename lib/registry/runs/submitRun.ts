@@ -74,7 +74,13 @@ export async function submitRun(
   const parsed = parseRunForm(form, { now: now.toISOString() });
   if (!parsed.ok) throw new InvalidInput(parsed.issues);
   const { record } = parsed;
-  const subjects = requireSubjects(await reductionSubjects(registry.db, record), record, actor);
+  const found = await reductionSubjects(registry.db, record);
+  const subjects = requireSubjects(found, record, actor, run.tester.isDemo);
+  // Whatever a demo account drove, or a demo car or setup, or on a demo loop, stays out of the record's rankings.
+  const isOfDemoWorld =
+    run.isDemo ||
+    run.tester.isDemo ||
+    [subjects.car, subjects.setup, subjects.loop].some(({ isDemo }) => isDemo);
   const evidence = await evidenceOf(registry.db, runId);
   const protocol = await activeProtocol(registry);
   const contentHash = createHash('sha256').update(contentFingerprint(record)).digest('hex');
@@ -110,8 +116,7 @@ export async function submitRun(
           loopId: record.loopId,
           cruiseClassKey: record.cruiseClassKey,
           sessionId,
-          // Whatever was driven with a demo car or on a demo loop never enters the record's own rankings.
-          isDemo: run.isDemo || subjects.car.isDemo || subjects.loop.isDemo,
+          isDemo: isOfDemoWorld,
         },
         draftVersion,
       );
@@ -167,7 +172,12 @@ export async function submitRun(
 }
 
 /** The ids of a form are only text until here: the car must be the actor's own and the setup of its model. */
-function requireSubjects(subjects: ReductionSubjects, record: RunRecord, actor: Actor): KnownSubjects {
+function requireSubjects(
+  subjects: ReductionSubjects,
+  record: RunRecord,
+  actor: Actor,
+  isDemoTester: boolean,
+): KnownSubjects & { setup: { isDemo: boolean } } {
   const issues: InputIssue[] = [];
   const { car, setup, loop } = subjects;
   if (car === null || car.ownerId !== actor.accountId) {
@@ -192,6 +202,14 @@ function requireSubjects(subjects: ReductionSubjects, record: RunRecord, actor: 
       what: 'This loop does not exist.',
       why: 'Runs are only comparable on a known route.',
       fix: 'Choose a loop, or add it first.',
+    });
+  }
+  if (loop !== null && isDemoTester && !loop.isDemo) {
+    issues.push({
+      path: 'loopId',
+      what: 'This loop is not one of the demo world.',
+      why: 'What a demo account records must not stand among real runs.',
+      fix: 'Choose a demo loop, or sign in with an account of your own.',
     });
   }
   const cruiseClass = cruiseClassByKey(record.cruiseClassKey);

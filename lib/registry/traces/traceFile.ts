@@ -29,7 +29,7 @@ export async function traceFile(
 ): Promise<TraceFileSent> {
   const missing = new NotFound('This run has no recording.');
   const run = await runState(registry.db, parseInput(z.uuid(), runId));
-  if (run === null || !may(actor, 'readPrivateRun', run.testerId)) throw missing;
+  if (run === null || !may(actor, 'readPrivateRun', run.testerId, run.isDemo)) throw missing;
   const trace = await newestTrace(registry.db, runId);
   if (trace === null) throw missing;
   return {

@@ -55,7 +55,8 @@ export async function addCar(
   const car = parseInput(addCarSchema, input);
   try {
     return await registry.db.$transaction(async (tx) => {
-      if ((await modelById(tx, car.modelId)) === null) throw new NotFound('This model does not exist.');
+      const model = await modelById(tx, car.modelId);
+      if (model === null) throw new NotFound('This model does not exist.');
       const now = registry.now();
       const inserted = await insertCar(tx, {
         ownerId: actor.accountId,
@@ -68,7 +69,7 @@ export async function addCar(
         ownValuesSource: car.ownValuesSource ?? null,
         placardFrontPa: car.placardFrontPa ?? null,
         placardRearPa: car.placardRearPa ?? null,
-        isDemo: registry.isDemo,
+        isDemo: registry.isDemo || actor.isDemo === true || model.isDemo,
         createdAt: now,
       });
       await appendAudit(tx, {

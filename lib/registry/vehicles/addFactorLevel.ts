@@ -38,7 +38,9 @@ export async function addFactorLevel(
   const level = parseInput(addFactorLevelSchema, input);
   const key = slugOf(level.label);
   return registry.db.$transaction(async (tx) => {
-    if ((await modelById(tx, level.modelId)) === null) throw new NotFound('This model does not exist.');
+    const model = await modelById(tx, level.modelId);
+    if (model === null) throw new NotFound('This model does not exist.');
+    authorise(actor, 'addModel', undefined, model.isDemo);
     const known = await levelByKey(tx, level.modelId, level.factor, key);
     if (known !== null) return { levelId: known.id };
     const inserted = await insertLevel(tx, {

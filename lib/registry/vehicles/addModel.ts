@@ -76,7 +76,7 @@ export async function addModel(
         dragAreaM2: model.dragAreaM2 ?? null,
         dragAreaSource: model.dragAreaSource ?? null,
         hasHeatPump: model.hasHeatPump,
-        isDemo: registry.isDemo,
+        isDemo: registry.isDemo || actor.isDemo === true,
         createdAt: now,
       });
       await appendAudit(tx, {

@@ -25,6 +25,7 @@ export async function addSetup(
   return registry.db.$transaction(async (tx) => {
     const model = await modelById(tx, modelId);
     if (model === null) throw new NotFound('This model does not exist.');
+    authorise(actor, 'addModel', undefined, model.isDemo);
     const levels = await levelsByIds(tx, levelIds);
     requireOneLevelPerFactor(levels, levelIds, modelId);
     const changed = levels.filter((level) => !level.isBaseline);
@@ -38,7 +39,7 @@ export async function addSetup(
       slug: await freeSlug(`${model.slug} ${title}`, (candidate) => isSetupSlugTaken(tx, candidate)),
       title,
       levelsKey: key,
-      isDemo: registry.isDemo,
+      isDemo: registry.isDemo || model.isDemo,
       createdAt: now,
       levels: levels.map((level) => ({ factor: level.factor, levelId: level.id })),
     });

@@ -5,7 +5,7 @@ import type { Registry } from '../registry';
 
 const PAGE_SIZE = 50;
 
-/** One page of the audit log, newest first. */
+/** One page of the audit log, newest first; for a steward of the demo world, what was done in that world. */
 export async function readAuditLog(
   registry: Registry,
   actor: Actor | undefined,
@@ -13,7 +13,7 @@ export async function readAuditLog(
 ) {
   authorise(actor, 'readAuditLog');
   const page = Number.isInteger(query.page) && query.page >= 1 ? query.page : 1;
-  const filter = query.action ? { action: query.action } : {};
+  const filter = { ...(query.action ? { action: query.action } : {}), onlyDemo: actor.isDemo };
   const [entries, total, actions] = await auditPage(registry.db, filter, page, PAGE_SIZE);
   return {
     page,

@@ -31,7 +31,7 @@ export async function readHome(registry: Registry, actor: Actor | undefined): Pr
   const [latest, open, reviews] = await Promise.all([
     readPublicRuns(registry, { isDemo }, LATEST),
     actor === undefined ? undefined : countOpenRuns(registry.db, actor.accountId),
-    actor !== undefined && isReviewer ? countWaiting(registry.db, actor.accountId) : 0,
+    actor !== undefined && isReviewer ? countWaiting(registry.db, actor.accountId, actor.isDemo) : 0,
   ]);
   return {
     isUnclaimed: accounts === 0,

@@ -3,10 +3,10 @@ import type { Actor } from '@/lib/domain/roles';
 import { listAccounts } from '@/lib/store/accounts';
 import type { Registry } from '../registry';
 
-/** Everyone with an account, for stewards. */
+/** Everyone with an account, for stewards; for one of the demo world, the accounts of that world. */
 export async function readPeople(registry: Registry, actor: Actor | undefined) {
   authorise(actor, 'manageRoles');
-  const accounts = await listAccounts(registry.db);
+  const accounts = await listAccounts(registry.db, actor.isDemo);
   return accounts.map(({ _count, ...account }) => ({
     ...account,
     runs: _count.runs,

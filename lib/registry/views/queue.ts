@@ -57,13 +57,14 @@ export async function readQueue(
   query: QueueQuery,
 ): Promise<QueueView> {
   authorise(actor, 'readQueue');
-  const choices = await runFilterChoices(registry.db, ['submitted']);
+  const choices = await runFilterChoices(registry.db, ['submitted'], actor.isDemo);
   const rows = await reviewQueue(registry.db, {
     cruiseClassKey: query.classKey,
     modelId: choices.models.find(({ slug }) => slug === query.model)?.id,
     loopId: choices.loops.find(({ slug }) => slug === query.loop)?.id,
     claim: query.claim === 'free' || query.claim === 'mine' ? query.claim : undefined,
     reviewerId: actor.accountId,
+    onlyDemo: actor.isDemo,
   });
   const page = Number.isInteger(query.page) && query.page >= 1 ? query.page : 1;
   const now = registry.now().getTime();
@@ -99,6 +100,6 @@ function queueRow(row: Awaited<ReturnType<typeof reviewQueue>>[number], actor: A
     fails: counts.fail,
     cautions: counts.caution,
     claim: claim ? { by: claim.reviewer.displayName, isMine: claim.reviewerId === actor.accountId } : null,
-    isReviewable: may(actor, 'reviewRun', row.tester.id),
+    isReviewable: may(actor, 'reviewRun', row.tester.id, row.isDemo),
   };
 }

@@ -7,7 +7,7 @@ import { type ReasonChoices, requiredReasons } from '@/lib/protocol/reasons';
 import { nextForReview, runDossier } from '@/lib/store/runPages';
 import type { Registry } from '../registry';
 import { type RevisionChanges, revisionChanges } from './reviewChanges';
-import { composeRun, type RunView } from './run';
+import { composeRun, isVisible, type RunView } from './run';
 
 /** Whether this reviewer can decide now, and if not, why not. */
 export type ReviewStanding =
@@ -34,11 +34,12 @@ export async function readReview(
 ): Promise<ReviewView> {
   authorise(actor, 'readQueue');
   const dossier = await runDossier(registry.db, number);
-  const run = dossier === null ? undefined : await composeRun(registry, actor, dossier);
+  const isSeen = dossier !== null && isVisible(actor, dossier);
+  const run = isSeen ? await composeRun(registry, actor, dossier) : undefined;
   if (dossier === null || run === undefined) throw new NotFound('This run does not exist.');
   const [before, after] = dossier.revisions.slice(-2);
   const findings = [...run.findings.notable, ...run.findings.notChecked, ...run.findings.passed];
-  const next = await nextForReview(registry.db, actor.accountId, dossier.id);
+  const next = await nextForReview(registry.db, reviewerOf(actor), dossier.id);
   return {
     run,
     review: reviewStanding(actor, dossier),
@@ -54,7 +55,7 @@ function reviewStanding(
   run: NonNullable<Awaited<ReturnType<typeof runDossier>>>,
 ): ReviewStanding {
   if (run.status !== 'submitted') return { kind: 'decided' };
-  if (!may(actor, 'reviewRun', run.testerId)) return { kind: 'own' };
+  if (!may(actor, 'reviewRun', run.testerId, run.isDemo)) return { kind: 'own' };
   const claim = run.claims.find((candidate) => candidate.releasedAt === null);
   if (claim === undefined) return { kind: 'free' };
   const since = claim.claimedAt.toISOString();
@@ -70,5 +71,9 @@ export async function nextReview(
   decidedRunId: string,
 ): Promise<number | undefined> {
   authorise(actor, 'readQueue');
-  return (await nextForReview(registry.db, actor.accountId, decidedRunId))?.number;
+  return (await nextForReview(registry.db, reviewerOf(actor), decidedRunId))?.number;
+}
+
+function reviewerOf({ accountId, isDemo }: Actor) {
+  return { reviewerId: accountId, onlyDemo: isDemo };
 }

@@ -67,8 +67,11 @@ export interface RunView {
 }
 
 /** Whether this reader may see the run at all: public ones anyone, the rest their tester and reviewers. */
-export function isVisible(actor: Actor | undefined, run: { status: RunStatus; testerId: string }): boolean {
-  return PUBLIC_RUN_STATUSES.includes(run.status) || may(actor, 'readPrivateRun', run.testerId);
+export function isVisible(
+  actor: Actor | undefined,
+  run: { status: RunStatus; testerId: string; isDemo: boolean },
+): boolean {
+  return PUBLIC_RUN_STATUSES.includes(run.status) || may(actor, 'readPrivateRun', run.testerId, run.isDemo);
 }
 
 /** A run for its page; undefined where it does not exist for this reader, or was never submitted. */
@@ -141,9 +144,9 @@ export async function composeRun(
     supersedesNumber: run.supersedes?.number ?? null,
     allowed: {
       withdraw: isWith('withdraw') && may(actor, 'editRun', run.testerId),
-      retract: isWith('retract') && may(actor, 'retractRun', run.testerId),
+      retract: isWith('retract') && may(actor, 'retractRun', run.testerId, run.isDemo),
       edit: isWith('submit') && may(actor, 'editRun', run.testerId),
-      review: run.status === 'submitted' && may(actor, 'reviewRun', run.testerId),
+      review: run.status === 'submitted' && may(actor, 'reviewRun', run.testerId, run.isDemo),
     },
   };
 }

@@ -67,8 +67,8 @@ export async function readRunTrace(
 ): Promise<RunTraceView | undefined> {
   const revision = await traceOfRevision(registry.db, run.runId, run.revisionNumber);
   if (!revision?.trace) return undefined;
-  const { status, testerId, approvedRevision, cruiseClass } = revision.run;
-  const isInside = may(actor, 'readPrivateRun', testerId);
+  const { status, testerId, isDemo, approvedRevision, cruiseClass } = revision.run;
+  const isInside = may(actor, 'readPrivateRun', testerId, isDemo);
   const isPublished = PUBLIC_RUN_STATUSES.includes(status) && approvedRevision === revision.number;
   if (!isInside && !isPublished) return undefined;
   const { trace } = revision;

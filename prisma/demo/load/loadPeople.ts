@@ -30,7 +30,7 @@ export async function loadPeople(
       password,
       ...(isFirst ? { stewardCode } : {}),
     });
-    const actor: Actor = { accountId, role: person.role };
+    const actor: Actor = { accountId, role: person.role, isDemo: true };
     actors.set(person.key, actor);
     if (isFirst) granting = actor;
     else if (person.role !== 'tester') {

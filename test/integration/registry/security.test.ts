@@ -1,9 +1,31 @@
-import { afterAll, describe, expect, it } from 'vitest';
-import { NotAllowed } from '@/lib/domain/errors';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { InvalidInput, NotAllowed, NotFound } from '@/lib/domain/errors';
+import type { Actor } from '@/lib/domain/roles';
+import { currentActor } from '@/lib/registry/accounts/currentActor';
 import { setRole } from '@/lib/registry/accounts/setRole';
 import { signIn } from '@/lib/registry/accounts/signIn';
+import { signUp } from '@/lib/registry/accounts/signUp';
+import { ensureStewardCode } from '@/lib/registry/accounts/stewardCode';
+import { claimRun } from '@/lib/registry/review/claimRun';
+import { startDraft } from '@/lib/registry/runs/startDraft';
+import { addCar } from '@/lib/registry/vehicles/addCar';
+import { addSetup } from '@/lib/registry/vehicles/addSetup';
+import { readAuditLog } from '@/lib/registry/views/auditLog';
+import { evidenceFile } from '@/lib/registry/views/evidenceFile';
+import { readPeople } from '@/lib/registry/views/people';
+import { readQueue } from '@/lib/registry/views/queue';
+import { nextReview, readReview } from '@/lib/registry/views/review';
+import { readRun } from '@/lib/registry/views/run';
 import { freshDatabase } from '@/test/helpers/database';
-import { person, registryOn } from '@/test/helpers/smallRegistry';
+import {
+  loopOf,
+  person,
+  registryOn,
+  STRONG_PASSWORD,
+  submitted,
+  type Vehicle,
+  vehicleOf,
+} from '@/test/helpers/smallRegistry';
 
 const { prisma } = await freshDatabase();
 const { registry, remove } = await registryOn(prisma);
@@ -40,5 +62,121 @@ describe('roles', () => {
     expect(results.map(({ status }) => status).sort()).toEqual(['fulfilled', 'rejected']);
     expect(results.find((result) => result.status === 'rejected')?.reason).toBeInstanceOf(NotAllowed);
     expect(await prisma.account.count({ where: { role: 'steward' } })).toBe(1);
+  });
+});
+
+describe('accounts of the demo world in a registry of real runs', () => {
+  const demoRegistry = { ...registry, isDemo: true };
+  let tester: Actor;
+  let demoTester: Actor;
+  let demoReviewer: Actor;
+  let demoSteward: Actor;
+  let vehicle: Vehicle;
+  let demoVehicle: Vehicle;
+  let loopId: string;
+  let demoLoopId: string;
+
+  /** As a request of theirs is known: by the token's account. */
+  const demoPerson = async (name: string, role: Actor['role']): Promise<Actor> => {
+    const { accountId } = await person(demoRegistry, name, role);
+    const actor = await currentActor(registry, { accountId, sessionEpoch: 0 });
+    if (actor === undefined) throw new Error('no such account');
+    return actor;
+  };
+  const form = (of: Vehicle, on: string, day: string) => ({
+    carId: of.carId,
+    setupId: of.baselineId,
+    loopId: on,
+    startedAtLocal: `2026-06-${day}T09:00`,
+  });
+
+  beforeAll(async () => {
+    tester = await person(registry, 'Real Tester');
+    demoTester = await demoPerson('Demo Tester', 'tester');
+    demoReviewer = await demoPerson('Demo Reviewer', 'reviewer');
+    demoSteward = await demoPerson('Demo Steward', 'steward');
+    vehicle = await vehicleOf(registry, tester);
+    loopId = await loopOf(registry, tester);
+    demoVehicle = await vehicleOf(registry, demoTester, 'Gannet');
+    demoLoopId = await loopOf(registry, demoTester, 'Demo causeway');
+  });
+
+  it('what they add and record is demo, without being told so', async () => {
+    const run = await submitted(registry, demoTester, form(demoVehicle, demoLoopId, '01'));
+    expect(await prisma.run.findUnique({ where: { id: run.runId } })).toMatchObject({ isDemo: true });
+    expect(await prisma.loop.findUnique({ where: { id: demoLoopId } })).toMatchObject({ isDemo: true });
+    expect(await prisma.car.findUnique({ where: { id: demoVehicle.carId } })).toMatchObject({ isDemo: true });
+    expect(await prisma.setup.findUnique({ where: { id: demoVehicle.lowId } })).toMatchObject({
+      isDemo: true,
+    });
+    const draft = await startDraft(registry, demoTester, {
+      creationKey: 'a draft of the demo world',
+      form: {},
+    });
+    expect(await prisma.run.findUnique({ where: { id: draft.runId } })).toMatchObject({ isDemo: true });
+  });
+
+  it('record on demo loops only, and add no setups to real models', async () => {
+    await expect(submitted(registry, demoTester, form(demoVehicle, loopId, '02'))).rejects.toMatchObject({
+      issues: [{ path: 'loopId' }],
+    });
+    await expect(addSetup(registry, demoTester, { modelId: vehicle.modelId, levelIds: [] })).rejects.toThrow(
+      NotAllowed,
+    );
+  });
+
+  it('a real tester’s run with a car of a demo model is demo', async () => {
+    const { carId } = await addCar(registry, tester, { modelId: demoVehicle.modelId, name: 'Borrowed' });
+    const run = await submitted(registry, tester, form({ ...demoVehicle, carId }, loopId, '03'));
+    expect(await prisma.run.findUnique({ where: { id: run.runId } })).toMatchObject({ isDemo: true });
+  });
+
+  it('a demo reviewer neither sees nor decides a real run', async () => {
+    const real = await submitted(registry, tester, form(vehicle, loopId, '04'));
+    const demo = await submitted(registry, demoTester, form(demoVehicle, demoLoopId, '05'));
+    const queue = await readQueue(registry, demoReviewer, { page: 1 });
+    expect(queue.rows.map(({ number }) => number)).toContain(demo.runNumber);
+    expect(queue.rows.every(({ isDemo }) => isDemo)).toBe(true);
+    expect(await readRun(registry, demoReviewer, real.runNumber)).toBeUndefined();
+    await expect(readReview(registry, demoReviewer, real.runNumber)).rejects.toThrow(NotFound);
+    // All runs here carry the same picture; this one is left with it alone.
+    const photo = await prisma.evidenceFile.findFirstOrThrow({ where: { runId: real.runId } });
+    await prisma.evidenceFile.updateMany({
+      where: { runId: { not: real.runId }, sha256: photo.sha256 },
+      data: { sha256: '0'.repeat(64), thumbSha256: '0'.repeat(64) },
+    });
+    await expect(evidenceFile(registry, demoReviewer, photo.sha256)).rejects.toThrow(NotFound);
+    await expect(claimRun(registry, demoReviewer, { runId: real.runId })).rejects.toThrow(NotAllowed);
+    await claimRun(registry, demoReviewer, { runId: demo.runId });
+    const next = await nextReview(registry, demoReviewer, demo.runId);
+    expect(next === undefined || queue.rows.some(({ number }) => number === next)).toBe(true);
+  });
+
+  it('a demo steward rules the demo world only', async () => {
+    const people = await readPeople(registry, demoSteward);
+    expect(people.every(({ isDemo }) => isDemo)).toBe(true);
+    const log = await readAuditLog(registry, demoSteward, { page: 1 });
+    expect(log.entries.map(({ actor }) => actor)).not.toContain('Real Tester');
+    await expect(
+      setRole(registry, demoSteward, { accountId: tester.accountId, role: 'steward' }),
+    ).rejects.toThrow(NotAllowed);
+    await setRole(registry, demoSteward, { accountId: demoReviewer.accountId, role: 'tester' });
+  });
+});
+
+describe('a registry that holds nothing but the demo world', () => {
+  it('still makes its first real person steward by the code', async () => {
+    const { prisma: other } = await freshDatabase();
+    const { registry: fresh, remove: removeFresh } = await registryOn(other);
+    await person({ ...fresh, isDemo: true }, 'Demo Only', 'steward');
+    const code = await ensureStewardCode(fresh);
+    const account = { displayName: 'Owner', password: STRONG_PASSWORD };
+    await expect(
+      signUp(fresh, { ...account, email: 'x@people.example', stewardCode: 'AAAA-AAAA-AAAA' }),
+    ).rejects.toThrow(InvalidInput);
+    const { accountId } = await signUp(fresh, { ...account, email: 'o@people.example', stewardCode: code });
+    expect(await other.account.findUnique({ where: { id: accountId } })).toMatchObject({ role: 'steward' });
+    expect(await ensureStewardCode(fresh)).toBeNull();
+    removeFresh();
   });
 });

@@ -82,4 +82,19 @@ describe('who may do what', () => {
   it('nobody reviews a run whose tester is not known', () => {
     expect(may({ accountId: 'me', role: 'steward' }, 'reviewRun')).toBe(false);
   });
+
+  it.each(['reviewer', 'steward'] as const)('a demo %s has no say over what is not demo', (role) => {
+    const demo = { accountId: 'me', role, isDemo: true };
+    for (const action of ['readPrivateRun', 'reviewRun', 'retractRun'] as const) {
+      const expected = EXPECTED[action][role][1];
+      expect(may(demo, action, 'someone else', true), action).toBe(expected);
+      expect(may(demo, action, 'someone else', false), action).toBe(false);
+      // What does not say that it is demo is taken for real.
+      expect(may(demo, action, 'someone else'), action).toBe(false);
+    }
+    expect(may(demo, 'manageRoles', undefined, false)).toBe(false);
+    expect(may(demo, 'addModel', undefined, false)).toBe(false);
+    expect(may(demo, 'addModel', undefined, true)).toBe(true);
+    expect(may(demo, 'editRun', 'me', true)).toBe(true);
+  });
 });

@@ -89,6 +89,7 @@ function subjectsOf(world: DemoWorld, run: DemoRun): KnownSubjects {
     },
     setup: {
       id: setup.key,
+      isDemo: true,
       modelId: model.key,
       levels: setup.levelKeys.map((key) => {
         const level = model.levels.find((each) => `${each.factor}=${each.key}` === key);

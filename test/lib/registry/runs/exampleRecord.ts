@@ -65,7 +65,7 @@ export function subjectsOf(
       calibrations: [],
       ...changes.car,
     },
-    setup: { id: 'setup', modelId: 'model', levels: [] },
+    setup: { id: 'setup', modelId: 'model', isDemo: false, levels: [] },
     loop: {
       id: 'loop',
       name: 'North causeway',
