@@ -19,6 +19,9 @@ export async function AccountMenu() {
   const links = [
     { href: '/my', label: 'My runs' },
     { href: '/record', label: 'Record a run' },
+    { href: '/field', label: 'Field card' },
+    { href: '/import', label: 'Import from a sheet' },
+    { href: '/my/cars', label: 'My cars' },
     { href: '/notifications', label: unread > 0 ? `Notices (${unread} new)` : 'Notices' },
     ...(atLeast(actor.role, 'reviewer') ? [{ href: '/queue', label: 'Review queue' }] : []),
     ...(actor.role === 'steward'
@@ -32,8 +35,10 @@ export async function AccountMenu() {
   return (
     <details className="relative text-sm">
       <summary className="link inline-flex min-h-11 cursor-pointer items-center">
-        {actor.displayName}
-        {unread > 0 ? <span className="ml-1 font-semibold">· {unread} new</span> : null}
+        {/* A name can be long: on a phone the header has room for one short word. */}
+        <span className="sm:hidden">Yours</span>
+        <span className="sr-only sm:not-sr-only sm:whitespace-nowrap">{actor.displayName}</span>
+        {unread > 0 ? <span className="ml-1 font-semibold whitespace-nowrap">({unread} new)</span> : null}
       </summary>
       <ul className="absolute right-0 z-20 mt-1 w-52 border border-rule bg-paper py-2 shadow-sm">
         {links.map((link) => (
