@@ -196,14 +196,13 @@ export function insertEvidence(db: Queryable, file: Prisma.EvidenceFileUnchecked
 }
 
 /**
- * The same picture of the same kind that the run has already. The run's row is locked first, so that two uploads of
+ * The same picture of the same kind that the run has already. The caller holds the run's row, so that two uploads of
  * one picture wait for each other and the second finds the first.
  */
-export async function equalEvidence(
+export function equalEvidence(
   db: Queryable,
   file: { runId: string; kind: string; sha256: string; capturedAt: Date | null },
 ) {
-  await db.$queryRaw`SELECT "id" FROM "Run" WHERE "id" = ${file.runId}::uuid FOR UPDATE`;
   return db.evidenceFile.findFirst({
     where: { ...file, removedAt: null },
     select: { id: true, thumbSha256: true },
@@ -213,7 +212,7 @@ export async function equalEvidence(
 export function evidenceOf(db: Queryable, runId: string) {
   return db.evidenceFile.findMany({
     where: { runId, removedAt: null },
-    orderBy: { uploadedAt: 'asc' },
+    orderBy: [{ uploadedAt: 'asc' }, { id: 'asc' }],
     select: {
       id: true,
       kind: true,

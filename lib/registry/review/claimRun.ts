@@ -6,6 +6,7 @@ import { appendAudit } from '@/lib/store/audit';
 import { isExclusionViolation } from '@/lib/store/database';
 import { insertClaim, openClaim, releaseOpenClaim } from '@/lib/store/reviews';
 import { runState } from '@/lib/store/runs';
+import { lockRun } from '@/lib/store/traces';
 import { parseInput } from '../parseInput';
 import type { Registry } from '../registry';
 
@@ -17,12 +18,13 @@ export async function claimRun(registry: Registry, actor: Actor | undefined, inp
   const run = await runState(registry.db, runId);
   if (run === null) throw new NotFound('This run does not exist.');
   authorise(actor, 'reviewRun', run.testerId, run.isDemo);
-  if (run.status !== 'submitted') throw new Conflict('This run is not waiting for review any more.');
+  if (run.status !== 'submitted') throw notWaiting();
   const mine = await openClaim(registry.db, runId);
   if (mine?.reviewerId === actor.accountId) return;
   try {
     await registry.db.$transaction(async (tx) => {
       const at = registry.now();
+      if (!(await lockRun(tx, runId, ['submitted']))) throw notWaiting();
       await insertClaim(tx, runId, actor.accountId, at);
       await appendAudit(tx, {
         at,
@@ -62,4 +64,8 @@ export async function releaseRun(
       subjectId: runId,
     });
   });
+}
+
+function notWaiting(): Conflict {
+  return new Conflict('This run is not waiting for review any more.');
 }

@@ -84,11 +84,18 @@ export async function decideReview(
   try {
     await registry.db.$transaction(async (tx) => {
       const at = registry.now();
-      const moved = await moveRun(tx, run.id, ['submitted'], {
-        status: next,
-        decidedAt: at,
-        ...(decision.kind === 'approve' ? { approvedRevision: revision.number } : {}),
-      });
+      // The version of the draft rises with each submission: a revision sent meanwhile is not decided unread.
+      const moved = await moveRun(
+        tx,
+        run.id,
+        ['submitted'],
+        {
+          status: next,
+          decidedAt: at,
+          ...(decision.kind === 'approve' ? { approvedRevision: revision.number } : {}),
+        },
+        run.draftVersion,
+      );
       if (!moved) throw decided();
       await insertDecision(tx, {
         revisionId: revision.id,
@@ -98,7 +105,8 @@ export async function decideReview(
         decidedAt: at,
         reasons: decision.reasons,
       });
-      await releaseOpenClaim(tx, run.id, actor.accountId, at);
+      if (!(await releaseOpenClaim(tx, run.id, actor.accountId, at)))
+        throw new Conflict('You no longer hold this run: claim it again.');
       await insertNotification(tx, {
         accountId: run.testerId,
         runId: run.id,
@@ -152,5 +160,5 @@ function asResult(finding: Awaited<ReturnType<typeof findingsOf>>[number]): Find
 }
 
 function decided(): Conflict {
-  return new Conflict('This run is already decided.');
+  return new Conflict('This run is already decided, or was taken back by its tester.');
 }

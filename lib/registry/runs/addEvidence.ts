@@ -9,11 +9,13 @@ import type { CaptureTime } from '@/lib/files/exifTime';
 import { acceptImage } from '@/lib/files/image';
 import { appendAudit } from '@/lib/store/audit';
 import { equalEvidence, evidenceOf, insertEvidence, removeEvidenceFile, runState } from '@/lib/store/runs';
+import { lockRun } from '@/lib/store/traces';
 import { parseInput } from '../parseInput';
 import type { Registry } from '../registry';
 
 const kinds = EVIDENCE_KINDS.map((kind) => kind.value) as [EvidenceKind, ...EvidenceKind[]];
 const MOST_FILES = 12;
+const EDITABLE = statusesAllowing('submit');
 
 export const addEvidenceSchema = z.object({
   runId: z.uuid(),
@@ -57,6 +59,7 @@ export async function addEvidence(
   const capturedAt = keepCaptureTime ? captureInstant(accepted.captureTime) : null;
   return registry.db.$transaction(async (tx) => {
     const at = registry.now();
+    await requireLock(tx, runId);
     const known = await equalEvidence(tx, { runId, kind, sha256, capturedAt });
     if (known !== null) return { evidenceId: known.id, thumbSha256: known.thumbSha256 };
     if ((await evidenceOf(tx, runId)).length >= MOST_FILES) {
@@ -97,6 +100,7 @@ export async function removeEvidence(
   await requireEditable(registry, actor, runId);
   await registry.db.$transaction(async (tx) => {
     const at = registry.now();
+    await requireLock(tx, runId);
     if (!(await removeEvidenceFile(tx, evidenceId, runId, at)))
       throw new NotFound('This photo is not on this run.');
     await appendAudit(tx, {
@@ -114,9 +118,16 @@ async function requireEditable(registry: Registry, actor: Actor | undefined, run
   const run = await runState(registry.db, runId);
   if (run === null) throw new NotFound('This run does not exist.');
   authorise(actor, 'editRun', run.testerId);
-  if (!statusesAllowing('submit').includes(run.status)) {
-    throw new Conflict('This run has been submitted: its photos can no longer be changed.');
-  }
+  if (!EDITABLE.includes(run.status)) throw submittedAlready();
+}
+
+/** Asked again under the lock: decoding a photo takes long enough for the run to be submitted meanwhile. */
+async function requireLock(tx: Parameters<typeof lockRun>[0], runId: string): Promise<void> {
+  if (!(await lockRun(tx, runId, EDITABLE))) throw submittedAlready();
+}
+
+function submittedAlready(): Conflict {
+  return new Conflict('This run has been submitted: its photos can no longer be changed.');
 }
 
 /** Cameras that do not say their time zone are taken to be on UTC: the date and the order of photos still hold. */

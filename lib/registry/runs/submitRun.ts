@@ -123,6 +123,9 @@ export async function submitRun(
       if (!moved) throw new Conflict('This draft was submitted or changed a moment ago. Reload to see it.');
       if (((await traceOfDraft(tx, runId))?.id ?? null) !== (recording?.traceId ?? null))
         throw new Conflict('The recording of this run was changed a moment ago. Reload to see it.');
+      const photos = (await evidenceOf(tx, runId)).map(({ id }) => id);
+      if (photos.join() !== evidence.map(({ id }) => id).join())
+        throw new Conflict('The photos of this run were changed a moment ago. Reload to see them.');
       const revision = await insertRevision(tx, {
         runId,
         traceId: recording?.traceId ?? null,

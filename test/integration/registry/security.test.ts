@@ -1,13 +1,18 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { InvalidInput, NotAllowed, NotFound } from '@/lib/domain/errors';
+import { Conflict, InvalidInput, NotAllowed, NotFound } from '@/lib/domain/errors';
 import type { Actor } from '@/lib/domain/roles';
 import { currentActor } from '@/lib/registry/accounts/currentActor';
 import { setRole } from '@/lib/registry/accounts/setRole';
 import { signIn } from '@/lib/registry/accounts/signIn';
 import { signUp } from '@/lib/registry/accounts/signUp';
 import { ensureStewardCode } from '@/lib/registry/accounts/stewardCode';
+import type { Registry } from '@/lib/registry/registry';
 import { claimRun } from '@/lib/registry/review/claimRun';
+import { decideReview } from '@/lib/registry/review/decideReview';
+import { addEvidence } from '@/lib/registry/runs/addEvidence';
+import { withdrawRun } from '@/lib/registry/runs/retractRun';
 import { startDraft } from '@/lib/registry/runs/startDraft';
+import { submitRun } from '@/lib/registry/runs/submitRun';
 import { addCar } from '@/lib/registry/vehicles/addCar';
 import { addSetup } from '@/lib/registry/vehicles/addSetup';
 import { readAuditLog } from '@/lib/registry/views/auditLog';
@@ -17,11 +22,13 @@ import { readQueue } from '@/lib/registry/views/queue';
 import { nextReview, readReview } from '@/lib/registry/views/review';
 import { readRun } from '@/lib/registry/views/run';
 import { freshDatabase } from '@/test/helpers/database';
+import { completeForm } from '@/test/helpers/runForms';
 import {
   loopOf,
   person,
   registryOn,
   STRONG_PASSWORD,
+  somePhoto,
   submitted,
   type Vehicle,
   vehicleOf,
@@ -178,5 +185,91 @@ describe('a registry that holds nothing but the demo world', () => {
     expect(await other.account.findUnique({ where: { id: accountId } })).toMatchObject({ role: 'steward' });
     expect(await ensureStewardCode(fresh)).toBeNull();
     removeFresh();
+  });
+});
+
+describe('what happens between reading and writing', () => {
+  let tester: Actor;
+  let reviewer: Actor;
+  let form: Record<string, string>;
+  let day = 10;
+
+  beforeAll(async () => {
+    tester = await person(registry, 'Hasty Tester');
+    reviewer = await person(registry, 'Slow Reviewer', 'reviewer');
+    const vehicle = await vehicleOf(registry, tester, 'Plover');
+    const loopId = await loopOf(registry, tester, 'Hasty causeway');
+    form = { carId: vehicle.carId, setupId: vehicle.baselineId, loopId };
+  });
+  const nextForm = () => {
+    day += 1;
+    return { ...form, startedAtLocal: `2026-06-${day}T09:00` };
+  };
+  /** A registry in which something else happens just before the next transaction begins. */
+  const interrupted = (meanwhile: () => Promise<unknown>): Registry => ({
+    ...registry,
+    db: new Proxy(registry.db, {
+      get: (target, key) =>
+        key === '$transaction'
+          ? async (...args: unknown[]) => {
+              await meanwhile();
+              return Reflect.apply(target.$transaction, target, args);
+            }
+          : Reflect.get(target, key, target),
+    }),
+  });
+  const resubmit = async (runId: string) => {
+    await withdrawRun(registry, tester, { runId });
+    const { draftVersion } = await prisma.run.findUniqueOrThrow({ where: { id: runId } });
+    await submitRun(registry, tester, { runId, draftVersion });
+  };
+
+  it('a revision sent after the reviewer read the last one is not decided with it', async () => {
+    const { runId } = await submitted(registry, tester, nextForm());
+    await claimRun(registry, reviewer, { runId });
+    const meanwhile = interrupted(async () => {
+      await resubmit(runId);
+      await claimRun(registry, reviewer, { runId });
+    });
+    await expect(
+      decideReview(meanwhile, reviewer, { runId, revisionNumber: 1, kind: 'approve' }),
+    ).rejects.toThrow(Conflict);
+    const run = await prisma.run.findUniqueOrThrow({ where: { id: runId } });
+    expect(run).toMatchObject({ status: 'submitted', approvedRevision: null });
+  });
+
+  it('a run taken back is not claimed', async () => {
+    const { runId } = await submitted(registry, tester, nextForm());
+    const meanwhile = interrupted(() => withdrawRun(registry, tester, { runId }));
+    await expect(claimRun(meanwhile, reviewer, { runId })).rejects.toThrow(Conflict);
+    expect(await prisma.reviewClaim.count({ where: { runId } })).toBe(0);
+  });
+
+  it('a photo that arrives after the submission is refused', async () => {
+    const draft = await startDraft(registry, tester, {
+      creationKey: 'photo-after-submission',
+      form: completeForm(nextForm()),
+    });
+    const { runId, draftVersion } = draft;
+    const meanwhile = interrupted(() => submitRun(registry, tester, { runId, draftVersion }));
+    const bytes = await somePhoto();
+    await expect(addEvidence(meanwhile, tester, { runId, kind: 'startDisplay', bytes })).rejects.toThrow(
+      Conflict,
+    );
+    expect(await prisma.evidenceFile.count({ where: { runId } })).toBe(0);
+  });
+
+  it('a photo that arrives while the run is submitted is not left out of its revision', async () => {
+    const { runId, draftVersion } = await startDraft(registry, tester, {
+      creationKey: 'photo-amid-submission',
+      form: completeForm(nextForm()),
+    });
+    const bytes = await somePhoto();
+    const meanwhile = interrupted(() =>
+      addEvidence(registry, tester, { runId, kind: 'startDisplay', bytes }),
+    );
+    await expect(submitRun(meanwhile, tester, { runId, draftVersion })).rejects.toThrow(Conflict);
+    await submitRun(registry, tester, { runId, draftVersion });
+    expect(await prisma.revisionEvidence.count({ where: { revision: { runId } } })).toBe(1);
   });
 });
