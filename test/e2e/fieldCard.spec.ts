@@ -1,0 +1,232 @@
+import AxeBuilder from '@axe-core/playwright';
+import { expect, type Page, test } from '@playwright/test';
+import sharp from 'sharp';
+import { quantityField } from '@/lib/capture/runFields';
+import type { RunQuantity } from '@/lib/domain/runRecord';
+import { type GoodRun, goodRun } from './goodRun';
+import { REVIEWER, signInAs, TESTER } from './people';
+
+// A phone in a hand: the card is made for nothing else.
+test.use({ viewport: { width: 390, height: 844 }, hasTouch: true, isMobile: true });
+
+async function openCard(page: Page): Promise<void> {
+  await signInAs(page, TESTER, '/field');
+  await expect(page.getByText('This page opens without a signal too.')).toBeVisible({ timeout: 30_000 });
+}
+
+/** Chooses by label in a set of radios or in a select, whichever the card shows. */
+async function choose(page: Page, name: string, label: string | RegExp): Promise<void> {
+  const set = page.getByRole('group', { name, exact: true });
+  const select = page.getByRole('combobox', { name, exact: true });
+  await expect(set.or(select)).toBeVisible();
+  if (await select.isVisible()) {
+    const option = select.locator('option').filter({ hasText: label }).first();
+    await select.selectOption({ label: (await option.textContent()) ?? '' });
+  } else {
+    await set.getByRole('radio', { name: label }).first().check();
+  }
+}
+
+async function fill(page: Page, run: GoodRun, ...quantities: RunQuantity[]): Promise<void> {
+  for (const quantity of quantities) {
+    const { label, units } = quantityField(quantity);
+    const unit = run.form[`${quantity}Unit`];
+    if (unit && units.length > 1) await page.getByLabel(`${label}, unit`, { exact: true }).selectOption(unit);
+    await page.getByLabel(label, { exact: true }).fill(run.form[quantity] ?? '');
+  }
+}
+
+async function begin(page: Page, run: GoodRun): Promise<void> {
+  await page.getByRole('button', { name: 'New run' }).click();
+  await choose(page, 'Car', new RegExp(run.carName));
+  await choose(page, 'Setup', /./);
+  await choose(page, 'Loop', new RegExp(run.loopName));
+  await choose(page, 'True speed to hold', '110 km/h');
+}
+
+const photo = (background: string) =>
+  sharp({ create: { width: 3000, height: 2000, channels: 3, background } })
+    .jpeg()
+    .toBuffer();
+
+const next = (page: Page) => page.getByRole('button', { name: 'Next', exact: true }).click();
+
+/** The clock as shown, in seconds. */
+async function clockSeconds(page: Page): Promise<number> {
+  const text = await page.getByText(/^Time since the start: \d+:\d\d:\d\d$/).textContent();
+  const [hours = 0, minutes = 0, seconds = 0] = (text ?? '').split(': ')[1]?.split(':').map(Number) ?? [];
+  return hours * 3600 + minutes * 60 + seconds;
+}
+
+test('a run noted without a signal loses nothing and is sent once', async ({ page, context }) => {
+  test.slow();
+  const made: string[] = [];
+  page.on('response', (response) => {
+    const { pathname } = new URL(response.url());
+    if (response.request().method() === 'POST' && response.status() === 201)
+      made.push(pathname.replace(/[0-9a-f-]{36}/, 'id'));
+  });
+  const run = goodRun('');
+  await openCard(page);
+  await begin(page, run);
+  await next(page);
+  await fill(page, run, 'chargeStart');
+
+  await context.setOffline(true);
+  await page
+    .getByLabel('Photo: Display at start')
+    .setInputFiles({ name: 'start.jpg', mimeType: 'image/jpeg', buffer: await photo('#345') });
+  await expect(page.getByRole('img', { name: 'Display at start, photo 1' })).toBeVisible();
+  await page.getByRole('button', { name: 'Start the run now' }).click();
+  await expect(page.getByRole('heading', { name: 'Turn' })).toBeVisible();
+  await page.getByLabel('Distance at turnaround', { exact: true }).pressSequentially('53.2');
+  await page.reload();
+
+  await expect(page.getByLabel('Distance at turnaround', { exact: true })).toHaveValue('53.2');
+  // The kept page is the one of somebody who is not signed in.
+  await expect(page.getByRole('banner').getByRole('link', { name: 'Sign in' })).toBeVisible();
+  const before = await clockSeconds(page);
+  await expect.poll(() => clockSeconds(page)).toBeGreaterThan(before);
+  await expect(page.getByText('Kept on this phone, not sent yet')).toBeVisible();
+  await page.getByRole('button', { name: 'Back', exact: true }).click();
+  await expect(page.getByLabel('Charge at start', { exact: true })).toHaveValue(run.form.chargeStart ?? '');
+  await expect(page.getByRole('img', { name: 'Display at start, photo 1' })).toBeVisible();
+
+  await next(page);
+  await next(page);
+  await fill(
+    page,
+    run,
+    'tripDistance',
+    'tripEnergy',
+    'tripEfficiency',
+    'tripDuration',
+    'chargeEnd',
+    'trueSpeed',
+  );
+  await page
+    .getByLabel('Photo: Display at finish')
+    .setInputFiles({ name: 'finish.jpg', mimeType: 'image/jpeg', buffer: await photo('#543') });
+  await expect(page.getByRole('img', { name: 'Display at finish, photo 1' })).toBeVisible();
+  await page.getByRole('button', { name: 'Stop the clock' }).click();
+  await page.reload();
+  await expect(page.getByLabel('Charge at finish', { exact: true })).toHaveValue(run.form.chargeEnd ?? '');
+  await expect(page.getByRole('img', { name: 'Display at finish, photo 1' })).toBeVisible();
+
+  await context.setOffline(false);
+  await expect(page.getByText(/^Sent as run \d+$/)).toBeVisible({ timeout: 30_000 });
+  expect(made.filter((path) => path === '/api/field/runs')).toHaveLength(1);
+  expect(made.filter((path) => path === '/api/runs/id/evidence')).toHaveLength(2);
+
+  await next(page);
+  await page.getByRole('link', { name: 'Complete and submit' }).click();
+  await page.waitForURL(/\/record\//);
+  await expect(page.getByRole('textbox', { name: 'Charge at start', exact: true })).toHaveValue(
+    run.form.chargeStart ?? '',
+  );
+  await expect(page.getByLabel('Distance at turnaround', { exact: true })).toHaveValue('53.2');
+  await expect(page.getByRole('list', { name: 'Photos: Display at start' }).getByRole('img')).toHaveCount(1);
+  await expect(page.getByRole('list', { name: 'Photos: Display at finish' }).getByRole('img')).toHaveCount(1);
+});
+
+test('the digit that looks misread is named on the spot', async ({ page }) => {
+  const run = goodRun('');
+  await openCard(page);
+  await begin(page, run);
+  await page.getByRole('button', { name: '4 Finish' }).click();
+  await fill(page, run, 'tripDistance', 'tripEnergy', 'tripEfficiency');
+  const energy = page.getByLabel('Energy used', { exact: true });
+  const shown = run.form.tripEnergy ?? '';
+  const slipped = shown.replace(/\d/, (digit) => (digit === '1' ? '7' : '1'));
+  await energy.fill(slipped);
+  await expect(page.getByText(/misread: .*energy/i).first()).toBeVisible();
+  await energy.fill(shown);
+  await expect(page.getByText('Nothing typed so far contradicts itself.')).toBeVisible();
+});
+
+test('a change made elsewhere is shown beside the phone’s and never overwritten unasked', async ({
+  page,
+}) => {
+  const run = goodRun('');
+  await openCard(page);
+  await begin(page, run);
+  await next(page);
+  await fill(page, run, 'chargeStart');
+  await expect(page.getByText(/^Sent as run \d+$/)).toBeVisible({ timeout: 20_000 });
+  await page.getByRole('button', { name: '5 Plugged in' }).click();
+  await expect(page.getByText(/^Sent as run \d+$/)).toBeVisible({ timeout: 20_000 });
+  const address = await page.getByRole('link', { name: 'Complete and submit' }).getAttribute('href');
+  const status = await page.evaluate(async (runId) => {
+    const held = await (await fetch(`/api/field/runs/${runId}`)).json();
+    const body = JSON.stringify({
+      draftVersion: held.draftVersion,
+      form: { ...held.form, chargeStart: '12' },
+    });
+    return (await fetch(`/api/runs/${runId}/draft`, { method: 'PUT', body })).status;
+  }, address?.split('/').at(-1));
+  expect(status).toBe(200);
+  await page.getByRole('button', { name: '2 Start' }).click();
+  await page.getByLabel('Odometer at start', { exact: true }).fill('12345');
+  const notice = page.getByRole('alert').filter({ hasText: 'changed elsewhere' });
+  await expect(notice).toBeVisible({ timeout: 20_000 });
+  await expect(notice.getByRole('row', { name: /Charge at start/ })).toContainText('12');
+  await notice.getByRole('button', { name: 'Use what this phone holds' }).click();
+  await expect(page.getByText(/^Sent as run \d+$/)).toBeVisible({ timeout: 20_000 });
+  await expect(page.getByLabel('Charge at start', { exact: true })).toHaveValue(run.form.chargeStart ?? '');
+});
+
+test('accounts on one phone are apart, and the kept page is nobody’s', async ({ page }) => {
+  await openCard(page);
+  await page.getByRole('button', { name: 'New run' }).click();
+  await page.getByRole('button', { name: 'All runs' }).first().click();
+  await expect(page.getByText('No car chosen, not started')).toBeVisible();
+  const kept = await page.evaluate(async () => {
+    const paths: string[] = [];
+    let html = '';
+    for (const name of await caches.keys()) {
+      const cache = await caches.open(name);
+      for (const { url } of await cache.keys()) paths.push(new URL(url).pathname);
+      html += await (await cache.match('/field'))?.text();
+    }
+    return { paths, html };
+  });
+  expect(kept.paths).toContain('/field');
+  expect(kept.paths.filter((path) => !/^\/(field$|_next\/static\/|icons\/|theme\.js$)/.test(path))).toEqual(
+    [],
+  );
+  expect(kept.html).not.toMatch(/anouk/i);
+  await page.getByRole('button', { name: 'Sign out', exact: true }).last().click();
+  await page.waitForURL((url) => url.pathname === '/');
+  await signInAs(page, REVIEWER, '/field');
+  await expect(
+    page.getByRole('button', { name: 'New run' }).or(page.getByText('You have no car yet.')),
+  ).toBeVisible();
+  await expect(page.getByText('No car chosen, not started')).toHaveCount(0);
+});
+
+test('can be put on the home screen, and every target takes a thumb', async ({ page, request }) => {
+  const manifest = await (await request.get('/manifest.webmanifest')).json();
+  expect(manifest).toMatchObject({ start_url: '/field', display: 'standalone' });
+  for (const { src } of manifest.icons) expect((await request.get(src)).ok()).toBe(true);
+  const run = goodRun('');
+  await openCard(page);
+  await begin(page, run);
+  for (const step of ['1 Before', '2 Start', '3 Turn', '4 Finish', '5 Plugged in']) {
+    await page.getByRole('button', { name: step }).click();
+    await expect(page.getByRole('button', { name: step })).toHaveAttribute('aria-current', 'step');
+    const small = await page
+      .getByRole('main')
+      .evaluate((main) =>
+        [
+          ...main.querySelectorAll(
+            'button, select, input:not([type=radio]):not([type=hidden]), label[for$="-0"]',
+          ),
+        ]
+          .filter((target) => target.getBoundingClientRect().height < 48)
+          .map((target) => target.outerHTML.slice(0, 120)),
+      );
+    expect(small).toEqual([]);
+    const { violations } = await new AxeBuilder({ page }).include('main').analyze();
+    expect(violations.map(({ id, nodes }) => `${id}: ${nodes[0]?.html}`)).toEqual([]);
+  }
+});
