@@ -1,7 +1,7 @@
 /** The station reports of a run's form as values for its fields. Nothing is written: the tester decides. */
 import type { InputIssue } from '@/lib/domain/errors';
 import type { RunQuantity } from '@/lib/domain/runRecord';
-import { formatWithUncertainty } from '@/lib/units/format';
+import { formatQuantity, formatWithUncertainty } from '@/lib/units/format';
 import { parseQuantity } from '@/lib/units/parse';
 import { fromCanonical, type UnitCode, unitSymbol } from '@/lib/units/unit';
 import { parseLocalStart } from '../localStart';
@@ -114,7 +114,7 @@ function row(quantity: RunQuantity, estimate: Estimated | null, form: RunForm, d
     shown:
       estimate.u > 0
         ? formatWithUncertainty(estimate.value, estimate.u, unit)
-        : `${text} ${unitSymbol(unit)}`,
+        : formatQuantity(estimate.value, unit, { decimals: unit === 'inHg' ? 2 : decimals }),
     typed: typed === '' ? '' : `${typed} ${unitSymbol(unit)}`,
     fill: { [quantity]: text, [unitFieldName(quantity)]: unit },
   };

@@ -49,6 +49,7 @@ export default async function FromTracePage({ searchParams }: FromTracePageProps
           to="/my/loops/from-trace/upload"
           then="/my/loops/from-trace"
           isReplacing={proposal !== undefined}
+          isForLoop
         />
       </Section>
     </>

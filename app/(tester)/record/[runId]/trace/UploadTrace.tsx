@@ -16,10 +16,12 @@ interface UploadTraceProps {
   /** The page that shows what was made of it. */
   then: string;
   isReplacing: boolean;
+  /** A loop is to be made from it: it belongs to no run. */
+  isForLoop?: boolean;
 }
 
 /** Sends a recording. With scripts its faults are told beside the fields; without, the page says them in general. */
-export function UploadTrace({ to, then, isReplacing }: UploadTraceProps) {
+export function UploadTrace({ to, then, isReplacing, isForLoop = false }: UploadTraceProps) {
   const router = useRouter();
   const [answer, setAnswer] = useState<SentTrace>();
   const [isSending, setSending] = useState(false);
@@ -35,7 +37,7 @@ export function UploadTrace({ to, then, isReplacing }: UploadTraceProps) {
     setSending(false);
     setAnswer(sent);
     if (!sent.ok) return;
-    router.replace(`${then}?${sent.traceId ? `trace=${sent.traceId}&` : ''}notice=added`);
+    router.replace(`${then}?${isForLoop ? `trace=${sent.traceId}` : 'notice=added'}`);
     router.refresh();
   };
 
