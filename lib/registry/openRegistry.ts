@@ -1,14 +1,12 @@
-import { join } from 'node:path';
-import { folderBlobStore } from '@/lib/files/folderBlobStore';
 import { prisma } from '@/lib/store/client';
-import { dataFolderFromEnvironment } from '@/lib/store/server/dataFolder';
+import { blobStoreFromEnvironment } from './blobStoreFromEnvironment';
 import type { Registry } from './registry';
 
-/** The registry of this process: its database, its folder of blobs, the wall clock. */
+/** The registry of this process: its database, its blobs, the wall clock. */
 export function openRegistry(): Registry {
   return {
     db: prisma(),
-    blobs: folderBlobStore(join(dataFolderFromEnvironment(), 'blobs')),
+    blobs: blobStoreFromEnvironment(),
     now: () => new Date(),
     isDemo: false,
   };
