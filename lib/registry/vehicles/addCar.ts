@@ -14,6 +14,12 @@ const tyrePressure = z
   .max(700_000, 'The pressure is too high. | It is the placard’s cold pressure. | Check the unit.')
   .optional();
 
+/** Seventeen letters and digits without I, O and Q (ISO 3779:2009, 4.1), however grouped by marks. */
+function looksLikeVin(word: string): boolean {
+  const plain = word.replace(/[-./_]/g, '');
+  return /^[A-HJ-NPR-Z0-9]{17}$/i.test(plain) && /\d/.test(plain);
+}
+
 export const addCarSchema = z
   .object({
     modelId: z.uuid('No model chosen. | A car is of one model. | Choose it, or add it first.'),
@@ -22,7 +28,7 @@ export const addCarSchema = z
       .trim()
       .min(1, 'The car has no name. | You tell your cars apart by it. | Enter one; never a plate or a VIN.')
       .max(60, 'The name is too long. | It is shown in lists. | Use at most 60 characters.')
-      .refine((name) => !/^[A-HJ-NPR-Z0-9]{17}$/i.test(name), {
+      .refine((name) => !name.split(/[\s:;,]+/).some(looksLikeVin), {
         message:
           'This looks like a vehicle identification number. | It identifies you for good. | Give the car a name of your own.',
       }),

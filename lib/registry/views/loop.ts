@@ -44,7 +44,7 @@ export async function readLoop(registry: Registry, slug: string): Promise<LoopVi
   const stored = await loopBySlug(registry.db, slug);
   if (stored === null) return undefined;
   const { id, outline, elevationProfile, bearings: spread, legs, ...loop } = stored;
-  const runs = await readPublicRuns(registry, { loopId: id });
+  const runs = await readPublicRuns(registry, { loopId: id, isDemo: loop.isDemo });
   const bearings = spread as unknown as BearingShare[];
   const outbound = legs.find((leg) => leg.direction === 'outbound');
   const legsLengthM = legs.reduce((sum, leg) => sum + leg.lengthM, 0);

@@ -60,7 +60,7 @@ export async function readSetup(
   const [found, stored, runs, ranked] = await Promise.all([
     readModelSetups(registry, setup.model.slug),
     estimatesOfSetup(registry.db, setup.id),
-    readPublicRuns(registry, { setupIds: [setup.id] }),
+    readPublicRuns(registry, { setupIds: [setup.id], isDemo: setup.isDemo }),
     rankedByClass(registry.db, setup.isDemo),
   ]);
   const own = found?.setups.find((candidate) => candidate.setupId === setup.id);

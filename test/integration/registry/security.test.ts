@@ -17,6 +17,7 @@ import { addCar } from '@/lib/registry/vehicles/addCar';
 import { addSetup } from '@/lib/registry/vehicles/addSetup';
 import { readAuditLog } from '@/lib/registry/views/auditLog';
 import { evidenceFile } from '@/lib/registry/views/evidenceFile';
+import { readLoop } from '@/lib/registry/views/loop';
 import { readPeople } from '@/lib/registry/views/people';
 import { readQueue } from '@/lib/registry/views/queue';
 import { nextReview, readReview } from '@/lib/registry/views/review';
@@ -135,7 +136,15 @@ describe('accounts of the demo world in a registry of real runs', () => {
   it('a real tester’s run with a car of a demo model is demo', async () => {
     const { carId } = await addCar(registry, tester, { modelId: demoVehicle.modelId, name: 'Borrowed' });
     const run = await submitted(registry, tester, form({ ...demoVehicle, carId }, loopId, '03'));
-    expect(await prisma.run.findUnique({ where: { id: run.runId } })).toMatchObject({ isDemo: true });
+    const stored = await prisma.run.update({
+      where: { id: run.runId },
+      data: { status: 'approved', approvedRevision: 1 },
+      include: { loop: true },
+    });
+    expect(stored).toMatchObject({ isDemo: true });
+    // Beside a real loop's own runs it would count as one of them.
+    const loop = await readLoop(registry, stored.loop?.slug ?? '');
+    expect(loop?.runs.map(({ number }) => number)).toEqual([]);
   });
 
   it('a demo reviewer neither sees nor decides a real run', async () => {
@@ -271,5 +280,45 @@ describe('what happens between reading and writing', () => {
     await expect(submitRun(meanwhile, tester, { runId, draftVersion })).rejects.toThrow(Conflict);
     await submitRun(registry, tester, { runId, draftVersion });
     expect(await prisma.revisionEvidence.count({ where: { revision: { runId } } })).toBe(1);
+  });
+});
+
+describe('the record', () => {
+  it.each(['Finding', 'RevisionEvidence'])('keeps each %s as it was written', async (table) => {
+    expect(await prisma.finding.count()).toBeGreaterThan(0);
+    expect(await prisma.revisionEvidence.count()).toBeGreaterThan(0);
+    await expect(prisma.$executeRawUnsafe(`DELETE FROM "${table}"`)).rejects.toThrow(/append-only/);
+    await expect(
+      prisma.$executeRawUnsafe(`UPDATE "${table}" SET "revisionId" = "revisionId"`),
+    ).rejects.toThrow(/append-only/);
+  });
+
+  it('is not emptied as a whole', async () => {
+    await expect(prisma.$executeRawUnsafe('TRUNCATE "AuditEntry"')).rejects.toThrow(/append-only/);
+    await expect(prisma.$executeRawUnsafe('TRUNCATE "Run" CASCADE')).rejects.toThrow(/append-only/);
+  });
+});
+
+describe('a car’s name', () => {
+  // Made up; the check digit does not hold.
+  it.each(['ZZZAB1CD2EF345678', 'VIN: ZZZAB1CD2EF345678', 'zzz-ab1cd2-ef345678'])(
+    'is refused where it holds an identification number: %s',
+    async (name) => {
+      const tester = await prisma.account.findFirstOrThrow({ where: { role: 'tester', isDemo: false } });
+      const model = await prisma.vehicleModel.findFirstOrThrow({ where: { isDemo: false } });
+      const actor: Actor = { accountId: tester.id, role: 'tester' };
+      await expect(addCar(registry, actor, { modelId: model.id, name })).rejects.toMatchObject({
+        issues: [{ path: 'name' }],
+      });
+    },
+  );
+
+  it('may be seventeen letters long all the same', async () => {
+    const tester = await prisma.account.findFirstOrThrow({ where: { role: 'tester', isDemo: false } });
+    const model = await prisma.vehicleModel.findFirstOrThrow({ where: { isDemo: false } });
+    const actor: Actor = { accountId: tester.id, role: 'tester' };
+    await expect(
+      addCar(registry, actor, { modelId: model.id, name: 'Grandfather-wagen' }),
+    ).resolves.toBeDefined();
   });
 });
