@@ -52,6 +52,7 @@ export function revisionsWithout(
       number: true,
       form: true,
       submittedAt: true,
+      trace: { select: { id: true, reduction: true } },
       run: { select: { number: true } },
     },
   });

@@ -8,7 +8,9 @@ import { reductionSubjects } from '@/lib/store/runs';
 import { comparisonGroupKey } from '../rankings/comparisonGroup';
 import type { Registry } from '../registry';
 import { LEARN_JOB } from '../roadLoads/learnRoadLoad';
+import { storedTraceOf } from '../traces/storedTrace';
 import { normaliseRecord, storedNormalisation } from './reduceRun';
+import { runTrace } from './runTrace';
 
 /** Jobs of this kind bring all revisions under the method version that their key names. */
 export const RENORMALISE_JOB = 'renormalise';
@@ -37,8 +39,8 @@ export async function requestRenormalisation(registry: Registry): Promise<boolea
 }
 
 /**
- * Normalises every revision that has no result under the method version of this engine, from its form as submitted and
- * what is known of its car, setup and loop today, and asks for all conclusions anew. Results under other versions and
+ * Normalises every revision that has no result under the method version of this engine, from its form and recording as
+ * submitted and what is known of its car, setup and loop today, and asks for all conclusions anew. Results under other versions and
  * the findings that the run was judged by stay as they are. Broken off and started again, it goes on where it was.
  */
 export async function renormaliseAll(registry: Registry): Promise<number> {
@@ -71,8 +73,10 @@ async function renormalise(registry: Registry, revision: Revision): Promise<stri
   if (car === null || setup === null || loop === null || cruiseClass === undefined) {
     return 'its car, setup, loop or class is not there.';
   }
+  const { trace } = revision;
+  const recording = trace === null ? undefined : runTrace(trace.id, storedTraceOf(trace.reduction), loop);
   const normalisation = attempt(() =>
-    storedNormalisation(normaliseRecord(record, { car, setup, loop, cruiseClass })),
+    storedNormalisation(normaliseRecord(record, { car, setup, loop, cruiseClass }, recording)),
   );
   if (typeof normalisation === 'string') return normalisation;
   await storeNormalisation(registry.db, revision.id, { normalisation }, registry.now());

@@ -6,6 +6,7 @@ import { digestOf } from '@/lib/files/blobStore';
 import { normalisationCaseSchema } from '@/lib/physics/caseSchema';
 import { addEvidence } from '@/lib/registry/runs/addEvidence';
 import type { StoredReduction } from '@/lib/registry/runs/reduceRun';
+import { renormaliseAll } from '@/lib/registry/runs/renormaliseAll';
 import { startDraft } from '@/lib/registry/runs/startDraft';
 import { submitRun } from '@/lib/registry/runs/submitRun';
 import { attachTrace, changeTrace, removeTrace } from '@/lib/registry/traces/attachTrace';
@@ -287,6 +288,17 @@ describe('submission', () => {
     expect(band?.outcome).toBe('pass');
 
     await expect(attachTrace(registry, tester, { runId, bytes: recording() })).rejects.toThrow(Conflict);
+
+    // A later method version starts from the recording too: as if this result were under an older one.
+    const submittedResult = revision.normalisations[0]?.normalisedWhPerKm;
+    await prisma.normalisation.updateMany({
+      where: { revisionId: revision.id },
+      data: { methodVersion: 'older' },
+    });
+    await renormaliseAll(registry);
+    const again = await prisma.normalisation.findMany({ where: { revisionId: revision.id } });
+    expect(again).toHaveLength(2);
+    expect(again.map((one) => one.normalisedWhPerKm)).toEqual([submittedResult, submittedResult]);
   });
 
   it('only compares a recording that is not of the whole loop', async () => {
