@@ -5,7 +5,8 @@ export function localPath(callbackUrl: string | undefined): string {
   try {
     const base = 'http://local.invalid';
     const url = new URL(callbackUrl, base);
-    if (url.origin !== base || callbackUrl.startsWith('//')) return fallback;
+    // Two slashes at the start name another host, also where dot segments before them fell away ("/.//host").
+    if (url.origin !== base || callbackUrl.startsWith('//') || url.pathname.startsWith('//')) return fallback;
     return `${url.pathname}${url.search}${url.hash}`;
   } catch {
     return fallback;
