@@ -83,10 +83,35 @@ export function checkMapping(
 }
 
 function splitUnit(heading: string, field: FieldSpec): { name: string; unit?: UnitCode } {
-  const match = /^(.*?)\s*[([]\s*([^)\]]+?)\s*[)\]]\s*$/.exec(heading) ?? /^(.*?)[\s_,]+(\S+)$/.exec(heading);
-  if (match === null) return { name: heading };
-  const unit = unitNamed(match[2] as string, field);
-  return unit === null ? { name: heading } : { name: match[1] as string, unit };
+  const parts = inBrackets(heading) ?? lastWord(heading);
+  if (parts === null) return { name: heading };
+  const unit = unitNamed(parts.unit, field);
+  return unit === null ? { name: heading } : { name: parts.name, unit };
+}
+
+// Step by step and not by one expression, whose tries would grow with the cube of a long heading.
+
+/** "Energy (kWh)" or "Energy [kWh]". */
+function inBrackets(heading: string): { name: string; unit: string } | null {
+  const text = heading.trimEnd();
+  if (!text.endsWith(')') && !text.endsWith(']')) return null;
+  const open = Math.max(text.lastIndexOf('('), text.lastIndexOf('['));
+  const unit = text.slice(open + 1, -1).trim();
+  if (open < 0 || unit === '' || unit.includes(')') || unit.includes(']')) return null;
+  return { name: text.slice(0, open).trimEnd(), unit };
+}
+
+/** "Energy kWh" or "Energy_kWh": what follows the last space, else the first underscore or comma. */
+function lastWord(heading: string): { name: string; unit: string } | null {
+  const isSeparator = (at: number) => /[\s_,]/.test(heading[at] ?? '');
+  let from = heading.length - 1;
+  while (from >= 0 && !/\s/.test(heading[from] ?? '')) from--;
+  if (from < 0) from = heading.search(/[_,]/);
+  if (from < 0) return null;
+  let to = from + 1;
+  while (to < heading.length - 1 && isSeparator(to)) to++;
+  while (from > 0 && isSeparator(from - 1)) from--;
+  return to < heading.length ? { name: heading.slice(0, from), unit: heading.slice(to) } : null;
 }
 
 /** A unit by code or symbol, spaces and case aside, if it measures what the field does. */
