@@ -4,6 +4,7 @@ import { NotFound } from '@/lib/domain/errors';
 import { FACTORS, type FactorKey } from '@/lib/domain/factors';
 import type { Actor } from '@/lib/domain/roles';
 import { appendAudit } from '@/lib/store/audit';
+import { isUniqueViolation } from '@/lib/store/database';
 import { hasBaselineLevel, insertLevel, levelByKey, modelById } from '@/lib/store/vehicles';
 import { parseInput } from '../parseInput';
 import type { Registry } from '../registry';
@@ -36,6 +37,20 @@ export async function addFactorLevel(
 ): Promise<{ levelId: string }> {
   authorise(actor, 'addModel');
   const level = parseInput(addFactorLevelSchema, input);
+  try {
+    return await findOrAdd(registry, actor, level);
+  } catch (error) {
+    if (!isUniqueViolation(error)) throw error;
+    // Sent twice at once, the other request made it: now it is found.
+    return findOrAdd(registry, actor, level);
+  }
+}
+
+function findOrAdd(
+  registry: Registry,
+  actor: Actor,
+  level: z.output<typeof addFactorLevelSchema>,
+): Promise<{ levelId: string }> {
   const key = slugOf(level.label);
   return registry.db.$transaction(async (tx) => {
     const model = await modelById(tx, level.modelId);

@@ -4,6 +4,7 @@ import { InvalidInput, NotFound } from '@/lib/domain/errors';
 import { FACTORS, factorLabel, levelsKey } from '@/lib/domain/factors';
 import type { Actor } from '@/lib/domain/roles';
 import { appendAudit } from '@/lib/store/audit';
+import { isUniqueViolation } from '@/lib/store/database';
 import { insertSetup, isSetupSlugTaken, levelsByIds, modelById, setupByLevels } from '@/lib/store/vehicles';
 import { parseInput } from '../parseInput';
 import type { Registry } from '../registry';
@@ -21,7 +22,21 @@ export async function addSetup(
   input: unknown,
 ): Promise<{ setupId: string; slug: string }> {
   authorise(actor, 'addModel');
-  const { modelId, levelIds } = parseInput(addSetupSchema, input);
+  const setup = parseInput(addSetupSchema, input);
+  try {
+    return await findOrAdd(registry, actor, setup);
+  } catch (error) {
+    if (!isUniqueViolation(error)) throw error;
+    // Sent twice at once, the other request made it: now it is found.
+    return findOrAdd(registry, actor, setup);
+  }
+}
+
+function findOrAdd(
+  registry: Registry,
+  actor: Actor,
+  { modelId, levelIds }: z.output<typeof addSetupSchema>,
+): Promise<{ setupId: string; slug: string }> {
   return registry.db.$transaction(async (tx) => {
     const model = await modelById(tx, modelId);
     if (model === null) throw new NotFound('This model does not exist.');

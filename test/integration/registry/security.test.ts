@@ -14,6 +14,7 @@ import { withdrawRun } from '@/lib/registry/runs/retractRun';
 import { startDraft } from '@/lib/registry/runs/startDraft';
 import { submitRun } from '@/lib/registry/runs/submitRun';
 import { addCar } from '@/lib/registry/vehicles/addCar';
+import { addFactorLevel } from '@/lib/registry/vehicles/addFactorLevel';
 import { addSetup } from '@/lib/registry/vehicles/addSetup';
 import { readAuditLog } from '@/lib/registry/views/auditLog';
 import { evidenceFile } from '@/lib/registry/views/evidenceFile';
@@ -280,6 +281,19 @@ describe('what happens between reading and writing', () => {
     await expect(submitRun(meanwhile, tester, { runId, draftVersion })).rejects.toThrow(Conflict);
     await submitRun(registry, tester, { runId, draftVersion });
     expect(await prisma.revisionEvidence.count({ where: { revision: { runId } } })).toBe(1);
+  });
+});
+
+describe('a setup sent twice at once', () => {
+  it('is made once, with its level', async () => {
+    const tester = await person(registry, 'Double Press');
+    const { modelId } = await vehicleOf(registry, tester, 'Dunlin');
+    const level = { modelId, factor: 'rideHeight', label: 'highest' };
+    const levels = await Promise.all([1, 2, 3].map(() => addFactorLevel(registry, tester, level)));
+    expect(new Set(levels.map(({ levelId }) => levelId)).size).toBe(1);
+    const setup = { modelId, levelIds: [levels[0]?.levelId] };
+    const setups = await Promise.all([1, 2, 3].map(() => addSetup(registry, tester, setup)));
+    expect(new Set(setups.map(({ setupId }) => setupId)).size).toBe(1);
   });
 });
 
