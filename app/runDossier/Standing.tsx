@@ -1,4 +1,4 @@
-import { countText } from '@/app/ui/Count';
+import { countText } from '@/app/ui/countText';
 import { HistogramStrip } from '@/app/ui/figures/HistogramStrip';
 import { Notice } from '@/app/ui/Notice';
 import type { RunStanding, StandingRun } from '@/lib/registry/views/runStanding';

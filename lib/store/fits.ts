@@ -176,21 +176,6 @@ export function estimatesOf(db: Queryable, fitId: string) {
 
 export type EstimateRow = Awaited<ReturnType<typeof estimatesOf>>[number];
 
-/** The contrast of two setups in whichever direction it is stored. */
-export function contrastOf(db: Queryable, fitId: string, oneId: string, otherId: string) {
-  return db.contrast.findFirst({
-    where: {
-      fitId,
-      OR: [
-        { setupAId: oneId, setupBId: otherId },
-        { setupAId: otherId, setupBId: oneId },
-      ],
-    },
-  });
-}
-
-export type ContrastRow = NonNullable<Awaited<ReturnType<typeof contrastOf>>>;
-
 export function estimatesOfSetup(db: Queryable, setupId: string) {
   return db.estimate.findMany({
     where: { setupId, fit: { isCurrent: true } },

@@ -20,10 +20,6 @@ export function protocolVersions(db: Queryable) {
   return db.protocolVersion.findMany({ orderBy: { createdAt: 'desc' }, select: VERSION });
 }
 
-export function protocolVersionByLabel(db: Queryable, label: string) {
-  return db.protocolVersion.findUnique({ where: { label }, select: VERSION });
-}
-
 /** Adds the version unless one of its label is there. */
 export async function insertProtocolVersionOnce(
   db: Queryable,

@@ -1,4 +1,4 @@
-import { countText } from '@/app/ui/Count';
+import { countText } from '@/app/ui/countText';
 import { DataTable } from '@/app/ui/DataTable';
 import { IntervalPlot } from '@/app/ui/figures/IntervalPlot';
 import { Section } from '@/app/ui/Section';

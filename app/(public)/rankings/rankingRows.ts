@@ -1,4 +1,4 @@
-import { countText } from '@/app/ui/Count';
+import { countText } from '@/app/ui/countText';
 import type { IntervalRow } from '@/app/ui/figures/intervalRow';
 import type { RankedSetup } from '@/lib/registry/views/rankings';
 import { formatInterval, formatNumber } from '@/lib/units/format';

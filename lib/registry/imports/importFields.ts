@@ -124,7 +124,3 @@ const TEXTS: readonly ImportField[] = [
 export const IMPORT_FIELDS: readonly ImportField[] = RUN_SECTIONS.flatMap(({ key }) =>
   [...SUBJECTS, ...START, ...CHOICES, ...QUANTITIES, ...TEXTS].filter((field) => field.section === key),
 );
-
-export function importField(name: string): ImportField | undefined {
-  return IMPORT_FIELDS.find((field) => field.name === name);
-}

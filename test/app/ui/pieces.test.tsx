@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { Breadcrumbs } from '@/app/ui/Breadcrumbs';
-import { countText } from '@/app/ui/Count';
+import { countText } from '@/app/ui/countText';
 import { type Column, DataTable } from '@/app/ui/DataTable';
 import { DefinitionList } from '@/app/ui/DefinitionList';
 import { DemoMark } from '@/app/ui/DemoMark';

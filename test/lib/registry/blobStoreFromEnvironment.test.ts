@@ -14,6 +14,8 @@ describe('where blobs are kept', () => {
   });
 
   it.each(Object.keys(bucket))('is refused when only %s is missing', (name) => {
-    expect(() => blobStoreFromEnvironment({ NODE_ENV: 'test', ...bucket, [name]: '' })).toThrow(/go together/);
+    expect(() => blobStoreFromEnvironment({ NODE_ENV: 'test', ...bucket, [name]: '' })).toThrow(
+      /go together/,
+    );
   });
 });

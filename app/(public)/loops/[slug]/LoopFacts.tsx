@@ -1,5 +1,5 @@
 import Link from 'next/link';
-import { countText } from '@/app/ui/Count';
+import { countText } from '@/app/ui/countText';
 import { DefinitionList } from '@/app/ui/DefinitionList';
 import { Section } from '@/app/ui/Section';
 import type { LoopView } from '@/lib/registry/views/loop';

@@ -1,5 +1,5 @@
 import Link from 'next/link';
-import { countText } from '@/app/ui/Count';
+import { countText } from '@/app/ui/countText';
 import { DataTable } from '@/app/ui/DataTable';
 import { Section } from '@/app/ui/Section';
 import type { ClassEstimate, SetupView } from '@/lib/registry/views/setup';

@@ -4,7 +4,7 @@ import { notFound } from 'next/navigation';
 import { cache } from 'react';
 import { consumptionUnit } from '@/app/session/readerUnits';
 import { registry } from '@/app/session/registry';
-import { countText } from '@/app/ui/Count';
+import { countText } from '@/app/ui/countText';
 import { DemoMark } from '@/app/ui/DemoMark';
 import { EmptyState } from '@/app/ui/EmptyState';
 import { PageHeader } from '@/app/ui/PageHeader';

@@ -25,7 +25,3 @@ export function countText(counts: Counts): string {
     })
     .join(' · ');
 }
-
-export function Count(counts: Counts) {
-  return <span className="num text-sm text-ink-soft">{countText(counts)}</span>;
-}
