@@ -30,7 +30,7 @@ export function Facts({ view }: { view: RunView }) {
                 {subject.model.name}
               </Link>
             ),
-            note: `Car: ${subject.carName}`,
+            note: subject.carName === null ? undefined : `Car: ${subject.carName}`,
           },
           {
             term: 'Setup',

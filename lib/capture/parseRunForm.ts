@@ -33,7 +33,11 @@ import {
 /** What comes over the wire: a flat map of short texts. The bound keeps a hostile body small. */
 export const runFormSchema = z
   .record(z.string().max(60), z.string().max(4000))
-  .refine((form) => Object.keys(form).length <= 200, 'too many fields');
+  .refine((form) => Object.keys(form).length <= 200, 'too many fields')
+  // PostgreSQL keeps no NUL in a text.
+  .refine((form) => !Object.entries(form).some((entry) => entry.some((text) => text.includes('\0'))), {
+    message: 'A text holds a NUL character. | No keyboard types one. | Type the text again.',
+  });
 
 export type ParsedRunForm = { ok: true; record: RunRecord } | { ok: false; issues: InputIssue[] };
 

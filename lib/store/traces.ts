@@ -28,9 +28,10 @@ export function traceOfDraft(db: Queryable, runId: string) {
 export type TraceRow = NonNullable<Awaited<ReturnType<typeof traceOfDraft>>>;
 
 /** The trace of a draft, else the one that the run was last submitted with. */
-export function newestTrace(db: Queryable, runId: string) {
+export function newestTrace(db: Queryable, runId: string, only: 'any' | 'submitted' = 'any') {
+  const wasSubmitted = { revisions: { some: {} } };
   return db.trace.findFirst({
-    where: { runId, OR: [{ removedAt: null }, { revisions: { some: {} } }] },
+    where: { runId, ...(only === 'submitted' ? wasSubmitted : { OR: [{ removedAt: null }, wasSubmitted] }) },
     orderBy: { uploadedAt: 'desc' },
     select: TRACE,
   });
@@ -80,6 +81,17 @@ export async function takeTracesOff(db: Queryable, runId: string, at: Date): Pro
 /** Drops the recordings that a tester sent for loops; returns the files that nothing refers to any more. */
 export function dropLoopTraces(db: Queryable, accountId: string): Promise<string[]> {
   return dropTraces(db, { uploadedById: accountId, runId: null, revisions: { none: {} } });
+}
+
+/** The files that neither a recording nor an imported sheet refers to: the same bytes can have come both ways. */
+export async function filesWithoutUse(db: Queryable, digests: readonly string[]): Promise<string[]> {
+  const free: string[] = [];
+  for (const sha256 of digests) {
+    const traces = await db.trace.count({ where: { sha256 } });
+    const sheets = await db.importBatch.count({ where: { report: { path: ['sha256'], equals: sha256 } } });
+    if (traces + sheets === 0) free.push(sha256);
+  }
+  return free;
 }
 
 async function dropTraces(db: Queryable, where: Prisma.TraceWhereInput): Promise<string[]> {

@@ -8,6 +8,7 @@ import { statusesAllowing } from '@/lib/domain/runStatus';
 import { isSha256 } from '@/lib/files/blobStore';
 import { appendAudit } from '@/lib/store/audit';
 import {
+  filesWithoutUse,
   insertTrace,
   lockRun,
   ownTraceOnLoop,
@@ -101,8 +102,11 @@ export function submittedAlready(): Conflict {
   return new Conflict('This run has been submitted: its recording can no longer be changed.');
 }
 
+/** Removes files that were given up, unless something came to refer to them since. */
 export async function forget(registry: Registry, digests: readonly string[]): Promise<void> {
-  for (const digest of digests) if (isSha256(digest)) await registry.blobs.remove(digest);
+  for (const digest of await filesWithoutUse(registry.db, digests)) {
+    if (isSha256(digest)) await registry.blobs.remove(digest);
+  }
 }
 
 /** The loop of the draft as this tester's own last recording on it saw it. */

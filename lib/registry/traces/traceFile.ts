@@ -30,7 +30,9 @@ export async function traceFile(
   const missing = new NotFound('This run has no recording.');
   const run = await runState(registry.db, parseInput(z.uuid(), runId));
   if (run === null || !may(actor, 'readPrivateRun', run.testerId, run.isDemo)) throw missing;
-  const trace = await newestTrace(registry.db, runId);
+  // What a tester is still trying out on a draft is nobody else's to see.
+  const isOwn = actor?.accountId === run.testerId;
+  const trace = await newestTrace(registry.db, runId, isOwn ? 'any' : 'submitted');
   if (trace === null) throw missing;
   return {
     bytes: await bytesOf(registry, trace),

@@ -30,7 +30,9 @@ export async function evidenceFile(
     const isPublished =
       PUBLIC_RUN_STATUSES.includes(file.run.status) &&
       file.revisions.some(({ revision }) => revision.number === revision.run.approvedRevision);
-    return isPublished || may(actor, 'readPrivateRun', file.run.testerId, file.run.isDemo);
+    if (isPublished || actor?.accountId === file.run.testerId) return true;
+    // A reviewer sees what was submitted, not what a tester is still trying out on a draft.
+    return file.revisions.length > 0 && may(actor, 'readPrivateRun', file.run.testerId, file.run.isDemo);
   });
   if (visible === undefined) throw missing;
   const bytes = await registry.blobs.get(digest);

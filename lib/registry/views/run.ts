@@ -27,7 +27,8 @@ const CHECK = { draws: 10_000, seed: 101 } as const;
 export interface RunSubject {
   tester: Person;
   model: { slug: string; name: string };
-  carName: string;
+  /** A car's own name is its tester's affair: null for readers. */
+  carName: string | null;
   setup: { slug: string; title: string };
   loop: { slug: string; name: string; region: string; lengthM: number; lengthUncertaintyM: number };
   classLabel: string;
@@ -97,7 +98,8 @@ export async function composeRun(
   const revision = isPublic
     ? run.revisions.find((candidate) => candidate.number === run.approvedRevision)
     : run.revisions.at(-1);
-  const subject = revision && subjectOf(run, revision);
+  const isInside = may(actor, 'readPrivateRun', run.testerId, run.isDemo);
+  const subject = revision && subjectOf(run, revision, isInside);
   if (revision === undefined || subject === undefined) return undefined;
   const result = storedResult(revision.normalisations);
   const normalised = result?.normalisation.outcome === 'normalised' ? result.normalisation : undefined;
@@ -151,13 +153,13 @@ export async function composeRun(
   };
 }
 
-function subjectOf(run: RunDossier, revision: DossierRevision): RunSubject | undefined {
+function subjectOf(run: RunDossier, revision: DossierRevision, isInside: boolean): RunSubject | undefined {
   if (run.car === null || run.setup === null || run.loop === null || run.cruiseClass === null)
     return undefined;
   return {
     tester: run.tester,
     model: { slug: run.car.model.slug, name: modelWords(run.car.model) },
-    carName: run.car.name,
+    carName: isInside ? run.car.name : null,
     setup: run.setup,
     loop: run.loop,
     classLabel: run.cruiseClass.label,
