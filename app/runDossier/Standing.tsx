@@ -5,12 +5,13 @@ import type { RunStanding, StandingRun } from '@/lib/registry/views/runStanding'
 import { formatInterval, formatNumber, formatQuantity } from '@/lib/units/format';
 import { fromCanonical, type UnitCode, unitSymbol } from '@/lib/units/unit';
 import { percent } from './numbers';
+import { ScreeningLine } from './ScreeningLine';
 
 interface StandingProps {
   standing: RunStanding;
   unit: UnitCode;
   runNumber: number;
-  /** Show the model's other setups too. */
+  /** For the review: the screening, and the model's other setups too. */
   withModel?: boolean;
 }
 
@@ -65,6 +66,7 @@ export function Standing({ standing, unit, runNumber, withModel = false }: Stand
           {leansOn(prediction)}
         </p>
       ) : null}
+      {withModel ? <ScreeningLine screening={standing.screening} /> : null}
       {withModel ? <OtherSetups standing={standing} unit={unit} runNumber={runNumber} /> : null}
     </>
   );

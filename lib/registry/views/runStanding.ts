@@ -1,8 +1,11 @@
 import { predictRun } from '@/lib/stats/prediction';
 import { currentFit } from '@/lib/store/fits';
 import { modelResults } from '@/lib/store/runPages';
+import { activeProtocol } from '../protocol/activeProtocol';
 import type { FitSummary } from '../rankings/refitGroup';
 import type { Registry } from '../registry';
+import { carOnLoop, type ModelRun, observationOf } from './modelRuns';
+import { type ScreenedRun, type ScreeningLevels, screenRuns } from './runScreening';
 
 export interface StandingRun {
   number: number;
@@ -29,20 +32,15 @@ export interface RunStanding {
     knowsCar: boolean;
     knowsSession: boolean;
   } | null;
+  /** Whether the run would be flagged among its setup's runs, itself counted, at the levels of the protocol in force. */
+  screening: (ScreenedRun & ScreeningLevels & { among: number }) | null;
 }
 
-export interface StandingSubject {
-  number: number;
-  setupId: string;
-  carId: string;
-  loopId: string;
-  sessionId: string;
+export interface StandingSubject extends ModelRun {
   modelId: string;
   cruiseClassKey: string;
   isDemo: boolean;
   methodVersion: string;
-  normalisedWhPerKm: number;
-  uRunRelative: number;
 }
 
 /**
@@ -51,13 +49,15 @@ export interface StandingSubject {
  */
 export async function runStanding(registry: Registry, subject: StandingSubject): Promise<RunStanding> {
   const group = { cruiseClassKey: subject.cruiseClassKey, isDemo: subject.isDemo };
-  const [rows, fit] = await Promise.all([
+  const [rows, fit, protocol] = await Promise.all([
     modelResults(registry.db, { ...group, modelId: subject.modelId }, subject.methodVersion),
     currentFit(registry.db, group),
+    activeProtocol(registry),
   ]);
   const others = rows.filter((row) => row.number !== subject.number);
   const ofSetup = others.filter((row) => row.setupId === subject.setupId);
-  const summary = fit?.methodVersion === subject.methodVersion ? (fit.summary as unknown) : undefined;
+  const summary =
+    fit?.methodVersion === subject.methodVersion ? (fit.summary as unknown as FitSummary) : undefined;
   const meanWhPerKm =
     ofSetup.length === 0
       ? null
@@ -70,25 +70,34 @@ export async function runStanding(registry: Registry, subject: StandingSubject):
     sessions: new Set(ofSetup.map((row) => row.sessionId)).size,
     meanWhPerKm,
     fromMean: meanWhPerKm === null ? null : subject.normalisedWhPerKm / meanWhPerKm - 1,
-    prediction: summary === undefined ? null : predict(others, summary as FitSummary, subject),
+    prediction: summary === undefined ? null : predict(others, summary, subject),
+    screening: summary === undefined ? null : screen(others, summary, subject, protocol.parameters.screening),
   };
 }
 
+/** The same leave-one-out prediction, in units of its own spread, beside those of the setup's other runs. */
+function screen(
+  others: readonly ModelRun[],
+  { components, residualDf }: FitSummary,
+  subject: StandingSubject,
+  { stragglerLevel, outlierLevel }: ScreeningLevels,
+): RunStanding['screening'] {
+  if (!(residualDf >= 1)) return null;
+  const levels = { stragglerLevel, outlierLevel };
+  const screened = screenRuns([...others, subject], subject.setupId, components, levels);
+  const own = screened.find((run) => run.number === subject.number);
+  return own === undefined ? null : { ...own, ...levels, among: screened.length };
+}
+
 function predict(
-  others: Awaited<ReturnType<typeof modelResults>>,
+  others: readonly ModelRun[],
   { components, residualDf }: FitSummary,
   subject: StandingSubject,
 ): RunStanding['prediction'] {
   // Without replicates there is no spread to predict with.
   if (!(residualDf >= 1) || !(components.residual > 0)) return null;
   const predicted = predictRun(
-    others.map((row) => ({
-      setup: row.setupId,
-      car: carOnLoop(row.carId, row.loopId),
-      session: row.sessionId,
-      z: Math.log(row.normalisedWhPerKm),
-      u: row.uRunRelative,
-    })),
+    others.map(observationOf),
     components,
     {
       setup: subject.setupId,
@@ -109,11 +118,6 @@ function predict(
     knowsCar: predicted.knowsCar,
     knowsSession: predicted.knowsSession,
   };
-}
-
-/** The fit's upper random group: a car on another loop counts as another car. */
-function carOnLoop(carId: string, loopId: string | null): string {
-  return loopId === null ? carId : `${carId} ${loopId}`;
 }
 
 function standingRun({ number, setupId, normalisedWhPerKm }: StandingRun): StandingRun {

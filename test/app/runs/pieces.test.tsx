@@ -109,6 +109,16 @@ describe('where a run falls', () => {
       knowsCar: true,
       knowsSession: false,
     },
+    screening: {
+      number: 9,
+      studentised: 7.4,
+      p: 0.0002,
+      pHolm: 0.0008,
+      verdict: 'outlier',
+      stragglerLevel: 0.05,
+      outlierLevel: 0.01,
+      among: 4,
+    },
   };
 
   it('says so when the others did not let expect it', () => {
@@ -122,6 +132,20 @@ describe('where a run falls', () => {
     const text = textOf(render(<Standing standing={standing} unit="km/kWh" runNumber={9} />));
     // 1000/169 and 1000/155
     expect(text).toContain('5.92 to 6.45');
+  });
+
+  it('tells a reviewer, and only a reviewer, whether it would be flagged', () => {
+    const review = textOf(render(<Standing standing={standing} unit="Wh/km" runNumber={9} withModel />));
+    expect(review).toContain('would be flagged as an outlier');
+    expect(review).toContain('among the 4 screened runs');
+    expect(review).toContain('+7.400; p < 0.001');
+    expect(textOf(render(<Standing standing={standing} unit="Wh/km" runNumber={9} />))).not.toContain(
+      'Screening',
+    );
+    const unknown = render(
+      <Standing standing={{ ...standing, screening: null }} unit="Wh/km" runNumber={9} withModel />,
+    );
+    expect(textOf(unknown)).toContain('not possible yet');
   });
 
   it('compares with nothing where there is nothing', () => {
