@@ -1,12 +1,19 @@
-import { estimatesOfSetup } from '@/lib/store/fits';
+import { METHOD_VERSION } from '@/lib/physics/normalise';
+import { currentFit, estimatesOfSetup } from '@/lib/store/fits';
 import { rankedByClass } from '@/lib/store/publicPages';
+import { modelResults } from '@/lib/store/runPages';
 import { setupBySlug } from '@/lib/store/vehicles';
+import { activeProtocol } from '../protocol/activeProtocol';
+import type { FitSummary } from '../rankings/refitGroup';
 import type { Registry } from '../registry';
 import type { SetupEstimate } from './model';
+import { carOnLoop } from './modelRuns';
 import { type ModelSetup, readModelSetups } from './modelSetups';
 import { modelWords } from './modelWords';
 import { type PublicRun, readPublicRuns } from './publicRuns';
+import { type Screening, screenSetup } from './screening';
 import { differingFactors, type LevelWords } from './setupLevels';
+import { type CarDeviation, setupShrinkage } from './setupShrinkage';
 
 export interface ClassEstimate extends SetupEstimate {
   classKey: string;
@@ -23,9 +30,18 @@ export interface SetupSession {
   sessionId: string;
   carId: string;
   car: string;
+  /** Car on its loop, as the spread below names it. */
+  carKey: string;
   loopName: string;
   date: string;
   runs: PublicRun[];
+}
+
+/** How the chosen class's cars, days and runs lie about the setup's estimate. */
+export interface SetupSpread {
+  /** Empty where the published fit has no spread to weigh deviations against. */
+  cars: CarDeviation[];
+  screening: Screening;
 }
 
 export interface SetupView {
@@ -44,6 +60,7 @@ export interface SetupView {
   /** The class whose runs are drawn. */
   chosen: ClassEstimate | undefined;
   sessions: SetupSession[];
+  spread: SetupSpread | undefined;
   /** Approved in the chosen class, but outside the method's reach. */
   notNormalised: number;
   runs: PublicRun[];
@@ -96,8 +113,30 @@ export async function readSetup(
     estimates,
     chosen,
     sessions: sessionsOf(inClass),
+    spread: chosen && (await spreadOf(registry, setup, chosen)),
     notNormalised: inClass.filter((run) => run.normalisedWhPerKm === null).length,
     runs,
+  };
+}
+
+async function spreadOf(
+  registry: Registry,
+  setup: { id: string; isDemo: boolean; model: { id: string } },
+  chosen: ClassEstimate,
+): Promise<SetupSpread> {
+  const group = { cruiseClassKey: chosen.classKey, isDemo: setup.isDemo };
+  const [runs, fit, protocol] = await Promise.all([
+    modelResults(registry.db, { ...group, modelId: setup.model.id }, METHOD_VERSION),
+    currentFit(registry.db, group),
+    activeProtocol(registry),
+  ]);
+  const summary = fit?.methodVersion === METHOD_VERSION ? (fit.summary as unknown as FitSummary) : undefined;
+  const components = summary && summary.residualDf >= 1 ? summary.components : undefined;
+  return {
+    cars: summary
+      ? setupShrinkage(runs, { setupId: setup.id, logMean: Math.log(chosen.estimateWhPerKm) }, summary)
+      : [],
+    screening: screenSetup(runs, setup.id, components, protocol.parameters.screening),
   };
 }
 
@@ -110,6 +149,7 @@ function sessionsOf(runs: readonly PublicRun[]): SetupSession[] {
       sessionId: run.sessionId,
       carId: run.carId,
       car: names.get(run.carId) ?? run.testerName,
+      carKey: carOnLoop(run.carId, run.loopId),
       loopName: run.loopName,
       date: run.date,
       runs: [],

@@ -15,6 +15,8 @@ import { hrefWith, one, type SearchParams } from '../../rankings/query';
 import { UnitLinks } from '../../UnitLinks';
 import { ClassEstimates, compareHref } from './ClassEstimates';
 import { SetupRuns } from './SetupRuns';
+import { SetupScreening } from './SetupScreening';
+import { SetupSpread } from './SetupSpread';
 
 export const dynamic = 'force-dynamic';
 
@@ -72,6 +74,12 @@ export default async function SetupPage({ params, searchParams }: SetupPageProps
             />
           </div>
           <SetupRuns view={view} chosen={chosen} unit={unit} />
+          {view.spread && view.spread.cars.length > 0 ? (
+            <SetupSpread view={view} chosen={chosen} cars={view.spread.cars} unit={unit} />
+          ) : null}
+          {view.spread ? (
+            <SetupScreening screening={view.spread.screening} sessions={view.sessions} title={view.title} />
+          ) : null}
         </>
       )}
       <Section

@@ -1,0 +1,83 @@
+import Link from 'next/link';
+import { chanceWords, statisticText } from '@/app/runDossier/screeningWords';
+import { DataTable } from '@/app/ui/DataTable';
+import type { Screening } from '@/lib/registry/views/screening';
+
+type ByResiduals = Extract<Screening, { by: 'residuals' }>;
+
+const REASON_WORDS: Record<ByResiduals['reason'], string> = {
+  fewCars: 'they need three cars on a loop or more',
+  singleRuns: 'they need two runs of each car or more',
+  unequalCounts: 'they need equally many runs of every car',
+};
+
+/** Each run against what all the others let expect. */
+export function ResidualScreening({ screening }: { screening: ByResiduals }) {
+  const { runs, reason } = screening;
+  const apart = `The tests of ISO 5725-2 (Cochran, Grubbs, Mandel’s h and k) do not apply here: ${REASON_WORDS[reason]}.`;
+  if (runs.length === 0) {
+    return (
+      <p className="max-w-[46rem]">
+        {apart} Nor can each run be held against the others yet: too few runs, or no known spread.
+      </p>
+    );
+  }
+  const flagged = runs.filter(({ verdict }) => verdict !== 'consistent');
+  return (
+    <>
+      <p className="mb-4 max-w-[46rem]">
+        {apart} Each run is held against what the others let expect instead, and{' '}
+        {flagged.length === 0
+          ? `none of the ${runs.length} is flagged.`
+          : `${flagged.length} of the ${runs.length} ${flagged.length === 1 ? 'is' : 'are'} flagged:`}
+      </p>
+      {flagged.length === 0 ? null : <ResidualTable caption="Flagged runs" rows={flagged} />}
+      <details className="mt-4 text-sm">
+        <summary className="inline-flex min-h-8 items-center text-accent underline underline-offset-4">
+          All screened runs
+        </summary>
+        <ResidualTable caption="Externally studentised leave-one-out residuals (no unit)" rows={runs} />
+      </details>
+    </>
+  );
+}
+
+function ResidualTable({ caption, rows }: { caption: string; rows: ByResiduals['runs'] }) {
+  return (
+    <DataTable
+      caption={caption}
+      rows={rows}
+      rowKey={(row) => String(row.number)}
+      columns={[
+        {
+          key: 'run',
+          header: 'Run',
+          rowHeader: true,
+          cell: ({ number }) => (
+            <Link className="link" href={`/runs/${number}`}>
+              Run {number}
+            </Link>
+          ),
+        },
+        {
+          key: 'residual',
+          header: 'Studentised residual',
+          align: 'end',
+          cell: ({ studentised }) => statisticText(studentised, true),
+        },
+        { key: 'p', header: 'p alone', align: 'end', cell: ({ p }) => chanceWords(p).replace('= ', '') },
+        {
+          key: 'pHolm',
+          header: 'p by Holm',
+          align: 'end',
+          cell: ({ pHolm }) => chanceWords(pHolm).replace('= ', ''),
+        },
+        {
+          key: 'verdict',
+          header: 'Verdict',
+          cell: ({ verdict }) => (verdict === 'outlier' ? 'outlier, sent to a person' : verdict),
+        },
+      ]}
+    />
+  );
+}

@@ -1,0 +1,106 @@
+import { describe, expect, it } from 'vitest';
+import { SetupScreening } from '@/app/(public)/setups/[slug]/SetupScreening';
+import { SetupSpread } from '@/app/(public)/setups/[slug]/SetupSpread';
+import { carOnLoop, type ModelRun } from '@/lib/registry/views/modelRuns';
+import { screenSetup } from '@/lib/registry/views/screening';
+import type { SetupSession } from '@/lib/registry/views/setup';
+import { setupShrinkage } from '@/lib/registry/views/setupShrinkage';
+import { modelRun } from '../../lib/registry/views/modelRun';
+import { all, render, textOf } from '../ui/markup';
+
+const levels = { stragglerLevel: 0.05, outlierLevel: 0.01 };
+const components = { car: 0.0009, session: 0, residual: 0.0001 };
+const cars: Record<string, readonly number[]> = {
+  'Mira Holm': [160, 162, 161],
+  'Ivo Brand': [170, 171, 169],
+  'Sana Reed': [165, 164, 167],
+};
+
+function runsOf(given: Record<string, readonly number[]>): ModelRun[] {
+  return Object.entries(given).flatMap(([carId, values], c) =>
+    values.map((value, i) =>
+      modelRun({ number: 10 * c + i, carId, sessionId: `${carId} day`, z: Math.log(value) }),
+    ),
+  );
+}
+
+const sessions: SetupSession[] = Object.keys(cars).map((carId) => ({
+  sessionId: `${carId} day`,
+  carId,
+  car: carId,
+  carKey: carOnLoop(carId, 'loop'),
+  loopName: 'North causeway',
+  date: '2026-05-12',
+  runs: [],
+}));
+
+describe('the setup page’s cars and days', () => {
+  const found = setupShrinkage(
+    runsOf(cars),
+    { setupId: 'base', logMean: Math.log(165.4) },
+    { components, residualDf: 8 },
+  );
+  const page = render(
+    <SetupSpread
+      view={{ title: 'As delivered', sessions }}
+      chosen={{ classLabel: '110 km/h', estimateWhPerKm: 165.4 }}
+      cars={found}
+      unit="Wh/km"
+    />,
+  );
+  const rows = all(page, 'tbody').flatMap((body) => all(body, 'tr'));
+  const cells = rows.map((row) => [...all(row, 'th'), ...all(row, 'td')].map(textOf));
+
+  it('lists each car by its tester, its days after it, the mean beside what is believed', () => {
+    expect(cells.map(([car, day]) => `${car} ${day}`)).toEqual([
+      'Ivo Brand, North causeway all days',
+      'Ivo Brand, North causeway 2026-05-12',
+      'Mira Holm, North causeway all days',
+      'Mira Holm, North causeway 2026-05-12',
+      'Sana Reed, North causeway all days',
+      'Sana Reed, North causeway 2026-05-12',
+    ]);
+    // Mean 170.0 (geometric) against 165.4: ln 0.02744, +2.8 %; of it 3·9/(3·9 + 1) = 96 % kept: ln 0.02646, +2.7 %.
+    expect(cells[0]?.slice(2, 6)).toEqual(['3', '170', '+2.8 %', '+2.7 %']);
+    expect(cells[0]?.[7]).toBe('96 %');
+    expect(cells[1]?.[6]).toBe('no variation in the fit');
+  });
+});
+
+describe('the setup page’s screening', () => {
+  const shown = (given: Record<string, readonly number[]>) =>
+    textOf(
+      render(
+        <SetupScreening
+          screening={screenSetup(runsOf(given), 'base', components, levels)}
+          sessions={sessions}
+          title="As delivered"
+        />,
+      ),
+    );
+
+  it('shows the tests and h and k where counts are equal', () => {
+    const text = shown(cars);
+    expect(text).toContain('straggler at 5 %, outlier at 1 %');
+    expect(text).toContain('Neither test flags a car.');
+    expect(text).toContain('Mandel’s h and k');
+    // ISO 5725-2:1994, table 4 (from memory): Cochran for p = 3, n = 3; Grubbs for p = 3 is bound by (p − 1)/√p = 1.1547.
+    expect(text).toContain('0.8710.942consistent');
+    expect(text).toContain('1.1541.155consistent');
+    expect(text).toContain('Nothing is removed automatically');
+  });
+
+  it('names the car that a test flags', () => {
+    // Variances of 20.3 and about 1e-4 twice: Cochran's C is 0.99999, above 0.942 (p = 3, n = 3, 1 %).
+    const text = shown({ ...cars, 'Mira Holm': [160, 160.01, 160.02], 'Ivo Brand': [170, 170.01, 169.99] });
+    expect(text).toContain('Cochran: the most scattered car, Sana Reed, North causeway, is an outlier');
+  });
+
+  it('says why the standard does not apply and holds each run against the others', () => {
+    const text = shown({ 'Mira Holm': [160, 161, 160.5, 160.2, 190], 'Ivo Brand': [160.1, 160.4, 160.7] });
+    expect(text).toContain('they need three cars on a loop or more');
+    expect(text).toContain('1 of the 8 is flagged');
+    expect(text).toContain('outlier, sent to a person');
+    expect(shown({ 'Mira Holm': [160] })).toContain('too few runs, or no known spread');
+  });
+});
