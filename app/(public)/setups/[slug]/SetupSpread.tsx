@@ -44,7 +44,9 @@ export function SetupSpread({ view, chosen, cars, unit }: SetupSpreadProps) {
           ],
           rows: rows.map((row) => [
             row.car,
-            row.day === '' ? 'all days' : row.day,
+            <span key="day" className="whitespace-nowrap">
+              {row.day === '' ? 'all days' : row.day}
+            </span>,
             String(row.runs),
             consumptionNumber(row.meanWhPerKm, unit),
             percent(row.fromEstimate, 1, true),
