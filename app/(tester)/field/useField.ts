@@ -19,6 +19,7 @@ import {
   wipeRun,
 } from './phone';
 import { type Round, sendKept } from './sendKept';
+import { forgetUnwritten, noteUnwritten, unwrittenOf } from './unwritten';
 
 export interface KeptRun {
   run: FieldRun;
@@ -59,18 +60,25 @@ export function useField(): Field {
   const accountId = lists?.accountId;
   // Counts what was typed: what was read before it is out of date and is read again.
   const typing = useRef({ count: 0, pending: 0 });
+  // The runs as last shown or typed: ahead of the state until the next rendering.
+  const shown = useRef<readonly KeptRun[]>([]);
+  const show = useCallback((kept: readonly KeptRun[]) => {
+    shown.current = kept;
+    setRuns(kept);
+  }, []);
 
   const read = useCallback(async () => {
     const db = phone.current;
     if (db === undefined || accountId === undefined) return;
+    if (typing.current.pending === 0) await writeUnwritten(db, accountId);
     for (;;) {
       const { count } = typing.current;
       const kept: KeptRun[] = [];
       for (const run of await runsOf(db, accountId)) kept.push({ run, photos: await photosOf(db, run.key) });
       if (typing.current.pending > 0) return;
-      if (typing.current.count === count) return setRuns(kept);
+      if (typing.current.count === count) return show(kept);
     }
-  }, [accountId]);
+  }, [accountId, show]);
 
   const send = useCallback(async () => {
     const db = phone.current;
@@ -124,14 +132,21 @@ export function useField(): Field {
       if (db === undefined) return;
       typing.current.count += 1;
       typing.current.pending += 1;
-      setRuns((all) => all.map((one) => (one.run.key === key ? { ...one, run: apply(one.run) } : one)));
-      void changeRun(db, key, apply).finally(() => {
-        typing.current.pending -= 1;
-        if (typing.current.pending === 0) void read();
-      });
+      show(shown.current.map((one) => (one.run.key === key ? { ...one, run: apply(one.run) } : one)));
+      const changed = shown.current.find((one) => one.run.key === key)?.run;
+      if (changed !== undefined) noteUnwritten(localStorage, changed);
+      void changeRun(db, key, apply)
+        .then((written) => {
+          // A later keystroke has noted more than this one wrote: its own writing lets go of the note.
+          if (written !== undefined && typing.current.pending === 1) forgetUnwritten(localStorage, written);
+        })
+        .finally(() => {
+          typing.current.pending -= 1;
+          if (typing.current.pending === 0) void read();
+        });
       sendSoon();
     },
-    [read, sendSoon],
+    [read, sendSoon, show],
   );
 
   return {
@@ -160,11 +175,20 @@ export function useField(): Field {
       await read();
     },
     wipe: async (key) => {
+      if (accountId !== undefined) forgetUnwritten(localStorage, { accountId, key });
       if (phone.current !== undefined) await wipeRun(phone.current, key);
       await read();
     },
     send: () => void send(),
   };
+}
+
+/** Keystrokes that a page closed too soon had only noted go into the database. */
+async function writeUnwritten(phone: Phone, accountId: string): Promise<void> {
+  for (const [key, change] of unwrittenOf(localStorage, accountId)) {
+    await changeRun(phone, key, change);
+    forgetUnwritten(localStorage, { accountId, key });
+  }
 }
 
 /** From the server where it answers; else what the phone kept of the last one signed in. */
