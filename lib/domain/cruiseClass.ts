@@ -41,3 +41,11 @@ export const CRUISE_CLASSES: readonly CruiseClass[] = [
 export function cruiseClassByKey(key: string): CruiseClass | undefined {
   return CRUISE_CLASSES.find((cruiseClass) => cruiseClass.key === key);
 }
+
+/** A limit and a class of one number are one speed, however each was rounded on its way into metres per second. */
+const SAME_SPEED_MPS = 0.01;
+
+/** Posted limits and local law come first: a class above the loop's limit is never driven for this registry. */
+export function isWithinPostedLimit(cruiseClass: CruiseClass, postedLimitMps: number): boolean {
+  return cruiseClass.speedMps <= postedLimitMps + SAME_SPEED_MPS;
+}

@@ -1,7 +1,7 @@
 import { parseRunForm, runFormSchema } from '@/lib/capture/parseRunForm';
 import { CHOICE_FIELDS, type RunForm } from '@/lib/capture/runFields';
 import type { ParsedRow, RowIssue } from '@/lib/capture/sheet/dryRun';
-import { cruiseClassByKey } from '@/lib/domain/cruiseClass';
+import { cruiseClassByKey, isWithinPostedLimit } from '@/lib/domain/cruiseClass';
 import type { InputIssue } from '@/lib/domain/errors';
 import type { RunRecord } from '@/lib/domain/runRecord';
 import {
@@ -18,9 +18,6 @@ export interface ImportedRun {
   form: RunForm;
   record: RunRecord;
 }
-
-/** Printed limits and classes are round numbers: only rounding may lie between two that are the same speed. */
-const SAME_SPEED_MPS = 0.01;
 
 /** Makes the row parser of one tester's import: names become ids, words become choices, the rest is the run form's own. */
 export function importRowParser(
@@ -80,7 +77,7 @@ function formOfCells(cells: Record<string, string>, names: ImportNames) {
 function aboveLimit(form: RunForm, loop: ImportLoop | undefined): InputIssue[] {
   const cruiseClass = cruiseClassByKey(form.cruiseClassKey ?? '');
   if (loop === undefined || cruiseClass === undefined) return [];
-  if (cruiseClass.speedMps <= loop.postedLimitMps + SAME_SPEED_MPS) return [];
+  if (isWithinPostedLimit(cruiseClass, loop.postedLimitMps)) return [];
   return [
     {
       path: 'cruiseClassKey',

@@ -3,7 +3,7 @@ import { z } from 'zod';
 import { authorise } from '@/lib/access/authorise';
 import { parseRunForm, runFormSchema } from '@/lib/capture/parseRunForm';
 import type { RunForm } from '@/lib/capture/runFields';
-import { cruiseClassByKey } from '@/lib/domain/cruiseClass';
+import { cruiseClassByKey, isWithinPostedLimit } from '@/lib/domain/cruiseClass';
 import { Conflict, type InputIssue, InvalidInput, NotFound } from '@/lib/domain/errors';
 import type { Actor } from '@/lib/domain/roles';
 import type { EvidenceKind, RunRecord } from '@/lib/domain/runRecord';
@@ -216,8 +216,7 @@ function requireSubjects(
     });
   }
   const cruiseClass = cruiseClassByKey(record.cruiseClassKey);
-  // A class printed as 110 km/h and a limit of 110 km/h are one speed: only rounding may lie between them.
-  if (loop !== null && cruiseClass !== undefined && cruiseClass.speedMps > loop.postedLimitMps + 0.01) {
+  if (loop !== null && cruiseClass !== undefined && !isWithinPostedLimit(cruiseClass, loop.postedLimitMps)) {
     issues.push({
       path: 'cruiseClassKey',
       what: `${cruiseClass.label} is above the posted limit of this loop.`,

@@ -1,5 +1,5 @@
 import type { RunForm } from '@/lib/capture/runFields';
-import { CRUISE_CLASSES } from '@/lib/domain/cruiseClass';
+import { CRUISE_CLASSES, isWithinPostedLimit } from '@/lib/domain/cruiseClass';
 import { accountById } from '@/lib/store/accounts';
 import { carsForForm } from '@/lib/store/cars';
 import { latestForms } from '@/lib/store/drafts';
@@ -39,9 +39,6 @@ export interface FormSubjects {
   units: UnitChoice;
 }
 
-/** Printed limits and classes are round numbers: only rounding may lie between two that are the same speed. */
-const SAME_SPEED_MPS = 0.01;
-
 /** What a tester's run can be of: cars with their setups and units, loops with the classes that they allow. */
 export async function formSubjects(
   registry: Registry,
@@ -76,9 +73,9 @@ export async function formSubjects(
       region: loop.region,
       length: formatQuantity(loop.lengthM, 'km', { decimals: 1 }),
       postedLimit: formatQuantity(loop.postedLimitMps, 'km/h', { decimals: 0 }),
-      cruiseClassKeys: CRUISE_CLASSES.filter(
-        (one) => one.speedMps <= loop.postedLimitMps + SAME_SPEED_MPS,
-      ).map((one) => one.key),
+      cruiseClassKeys: CRUISE_CLASSES.filter((one) => isWithinPostedLimit(one, loop.postedLimitMps)).map(
+        (one) => one.key,
+      ),
     })),
     units: remembered.last,
   };

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { CRUISE_CLASSES, cruiseClassByKey } from '@/lib/domain/cruiseClass';
+import { CRUISE_CLASSES, cruiseClassByKey, isWithinPostedLimit } from '@/lib/domain/cruiseClass';
 
 describe('cruise classes', () => {
   /** NIST SP 811, B.8: 1 km/h = 0.277 777 8 m/s, 1 mph = 0.447 04 m/s (exact). */
@@ -32,5 +32,18 @@ describe('cruise classes', () => {
   it('know no other key', () => {
     expect(cruiseClassByKey('kmh-111')).toBeUndefined();
     expect(cruiseClassByKey('')).toBeUndefined();
+  });
+});
+
+describe('the posted limit', () => {
+  const class110 = cruiseClassByKey('kmh-110');
+  it.each([
+    ['a limit of the same number', 110 / 3.6, true],
+    ['the same number rounded', 30.55, true],
+    ['a higher limit', 120 / 3.6, true],
+    ['a limit one km/h lower', 109 / 3.6, false],
+  ])('%s', (_name, postedLimitMps, expected) => {
+    if (class110 === undefined) throw new Error('no such class');
+    expect(isWithinPostedLimit(class110, postedLimitMps)).toBe(expected);
   });
 });
