@@ -19,8 +19,12 @@ export function significant(value: number, digits = 3): string {
   return formatNumber(value, Math.min(12, Math.max(0, decimalsForUncertainty(size, digits))));
 }
 
+/** Below this a number that decided (a p-value, say) is as good as nothing, and its digits say nothing. */
+const SMALLEST_SHOWN = 1e-4;
+
 /** Up to four significant digits, without zeros that say nothing: a limit of 1.5 is not written 1.500. */
 export function plainNumber(value: number): string {
+  if (value > 0 && value < SMALLEST_SHOWN) return `below ${SMALLEST_SHOWN}`;
   const rounded = Number(value.toPrecision(4));
   const [mantissa = '', exponent = '0'] = String(rounded).split('e');
   const fraction = mantissa.split('.')[1]?.length ?? 0;

@@ -1,0 +1,14 @@
+import { describe, expect, it } from 'vitest';
+import { plainNumber } from '@/app/runDossier/numbers';
+
+describe('a number that decided', () => {
+  it.each([
+    [1.5, '1.5'],
+    [0.01, '0.01'],
+    [22.8234, '22.82'],
+    [0, '0'],
+    [3e-31, 'below 0.0001'],
+  ])('%s is written %s', (value, text) => {
+    expect(plainNumber(value)).toBe(text);
+  });
+});
