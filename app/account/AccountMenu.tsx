@@ -37,10 +37,21 @@ export async function AccountMenu() {
       <summary className="link inline-flex min-h-11 cursor-pointer items-center">
         {/* A name can be long: on a phone the header has room for one short word. */}
         <span className="sm:hidden">Yours</span>
-        <span className="sr-only sm:not-sr-only sm:whitespace-nowrap">{actor.displayName}</span>
+        <span className="sr-only sm:not-sr-only sm:whitespace-nowrap">
+          {actor.displayName}
+          {actor.isDemo ? ' (demo account)' : ''}
+        </span>
         {unread > 0 ? <span className="ml-1 font-semibold whitespace-nowrap">({unread} new)</span> : null}
       </summary>
-      <ul className="absolute right-0 z-20 mt-1 w-52 border border-rule bg-paper py-2 shadow-sm">
+      <ul
+        aria-label={actor.isDemo ? 'Your pages: a demo account, invented data' : 'Your pages'}
+        className="absolute right-0 z-20 mt-1 w-52 border border-rule bg-paper py-2 shadow-sm"
+      >
+        {actor.isDemo ? (
+          <li className="border-b border-rule px-4 pb-2 text-xs text-ink-soft">
+            Demo account: invented data
+          </li>
+        ) : null}
         {links.map((link) => (
           <li key={link.href}>
             <Link href={link.href} className="block px-4 py-2 hover:underline">

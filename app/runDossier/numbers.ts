@@ -20,7 +20,7 @@ export function significant(value: number, digits = 3): string {
 }
 
 /** Below this a number that decided (a p-value, say) is as good as nothing, and its digits say nothing. */
-const SMALLEST_SHOWN = 1e-4;
+const SMALLEST_SHOWN = 1e-6;
 
 /** Up to four significant digits, without zeros that say nothing: a limit of 1.5 is not written 1.500. */
 export function plainNumber(value: number): string {

@@ -7,7 +7,7 @@ describe('a number that decided', () => {
     [0.01, '0.01'],
     [22.8234, '22.82'],
     [0, '0'],
-    [3e-31, 'below 0.0001'],
+    [3e-31, 'below 0.000001'],
   ])('%s is written %s', (value, text) => {
     expect(plainNumber(value)).toBe(text);
   });
