@@ -46,11 +46,7 @@ export function fitComponents(
   const residualDf = structure.runs - problem.p;
   const free = identifyFree(problem, wanted, residualDf);
   const unidentified = names.filter((name) => !free[name]);
-  const small =
-    residualDf < OWN_COMPONENTS_NEED.residualDf ||
-    (wanted.car && structure.cars < OWN_COMPONENTS_NEED.cars) ||
-    unidentified.length > 0;
-  if (small && pooled !== undefined) return takePooled(problem, wanted, pooled);
+  if (pooled !== undefined && isTooSmall(problem, wanted)) return takePooled(problem, wanted, pooled);
   let evaluations = 0;
   for (const chosen of retreats(free)) {
     if (!chosen.residual) break;
@@ -89,6 +85,16 @@ export function fitComponents(
     };
   }
   return withoutInference(problem, unidentified);
+}
+
+/** Too few cars or repeats, or a layout that cannot tell the components apart. */
+export function isTooSmall(problem: Problem, wanted: FreeComponents): boolean {
+  const { structure, p } = problem;
+  const residualDf = structure.runs - p;
+  if (residualDf < OWN_COMPONENTS_NEED.residualDf) return true;
+  if (wanted.car && structure.cars < OWN_COMPONENTS_NEED.cars) return true;
+  const free = identifyFree(problem, wanted, residualDf);
+  return COMPONENTS.some((name) => wanted[name] && !free[name]);
 }
 
 /** The components to try, fewer each time: session is given up first, then car, then both. */

@@ -11,12 +11,12 @@ import type {
   PooledComponents,
   Repeatability,
 } from './groupFit';
+import { layOutRows, replicatedCells } from './groupLayout';
 import { infer } from './inference';
 import { drawCorrelated } from './maxT';
 import { prepare } from './problem';
 import { tabulateRanks } from './rankTable';
 import { screenRows } from './screenRows';
-import { layOutRuns, type Structure } from './structure';
 
 export type { FitOptions, FitRow, GroupFit } from './groupFit';
 
@@ -25,11 +25,6 @@ export const DEFAULT_MINIMUM_COUNTS: MinimumCounts = { runs: 2, sessions: 2, car
 
 /** Above this many setups the simultaneous intervals fall back on Šidák's bound (method B6). */
 const MOST_SIMULATED_SETUPS = 300;
-
-/** A car on a loop: the model's upper random group. */
-function carKey(row: FitRow): string {
-  return row.loop === undefined ? row.car : `${row.car}\u0000${row.loop}`;
-}
 
 /**
  * Fits one comparison group: z = setup + car + session + run, with known run variances u², by REML; then the
@@ -43,9 +38,7 @@ export function fitGroup(rows: readonly FitRow[], options: FitOptions = {}): Gro
   const seed = options.seed ?? 1;
   const drop = options.drop ?? [];
   const wanted = { car: !drop.includes('car'), session: !drop.includes('session'), residual: true };
-  const structure = layOutRuns(
-    used.map((row) => ({ setup: row.setup, car: carKey(row), session: row.session, z: row.z, u: row.u })),
-  );
+  const structure = layOutRows(used);
   const links = new Links(structure);
   const head = { nIn: rows.length, nUsed: used.length, setups: structure.setups, excluded, seed, level };
   if (used.length === 0) return emptyFit(head);
@@ -138,29 +131,20 @@ function toRows(flat: Float64Array, n: number): number[][] {
   return Array.from({ length: n }, (_, i) => Array.from(flat.subarray(i * n, (i + 1) * n)));
 }
 
-/** (session, setup) cells that hold two runs or more: where repeatability is seen directly. */
-function replicatedCells(s: Structure): number {
-  let cells = 0;
-  for (let ses = 0; ses < s.sessions; ses++) {
-    const runs = new Map<number, number>();
-    for (let i = s.cellOfSession[ses] as number; i < (s.cellOfSession[ses + 1] as number); i++) {
-      const k = s.cellSetup[i] as number;
-      runs.set(k, (runs.get(k) ?? 0) + (s.count[i] as number));
-    }
-    for (const n of runs.values()) if (n > 1) cells++;
-  }
-  return cells;
-}
-
 const COMPONENT_WORDS: Record<Component, string> = {
   car: 'car variation',
   session: 'session variation',
   residual: 'repeatability',
 };
 
+/** Among a fit's notes the one that says where its components come from. */
+export function pooledNote(from: string): string {
+  return `variance components pooled over ${from}`;
+}
+
 function describeComponents(fitted: FittedComponents, pooled: PooledComponents | undefined): string[] {
   const notes: string[] = [];
-  if (fitted.pooled) notes.push(`variance components pooled over ${pooled?.from ?? 'a wider class'}`);
+  if (fitted.pooled) notes.push(pooledNote(pooled?.from ?? 'a wider class'));
   if (fitted.method === 'none' && fitted.boundary.includes('residual')) {
     notes.push('runs repeat exactly and state no uncertainty, so no interval can be given');
     return notes;
@@ -218,29 +202,5 @@ function emptyFit(head: Head): GroupFit {
     ranks: [],
     connectivity: { bySession: [], byCar: [] },
     repeatability: null,
-  };
-}
-
-/**
- * Components over a whole cruise class, for groups too small to have their own. Fits all rows together with
- * every setup as a fixed effect; null when even these cannot separate the components.
- *
- * @param from what the rows are, in words for the page
- */
-export function poolComponents(rows: readonly FitRow[], from: string): PooledComponents | null {
-  const { used } = screenRows(rows);
-  if (used.length === 0) return null;
-  const structure = layOutRuns(
-    used.map((row) => ({ setup: row.setup, car: carKey(row), session: row.session, z: row.z, u: row.u })),
-  );
-  const problem = prepare(structure);
-  const fitted = fitComponents(problem, { car: true, session: true, residual: true }, undefined, undefined);
-  if (fitted.at === null || fitted.unidentified.length > 0) return null;
-  return {
-    ...fitted.components,
-    from,
-    covariance: toRows(fitted.covariance, 3),
-    cells: replicatedCells(structure),
-    residualDf: structure.runs - problem.p,
   };
 }

@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
-import { fitGroup, poolComponents } from '@/lib/stats/fitGroup';
+import { fitGroup } from '@/lib/stats/fitGroup';
 import type { Contrast, FitRow, GroupFit } from '@/lib/stats/groupFit';
+import { poolComponents } from '@/lib/stats/pooling';
 import { readResult, readSynthetic, readTable } from './reference';
 import { simulateRuns } from './runs';
 

@@ -1,7 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { fitGroup, poolComponents } from '@/lib/stats/fitGroup';
+import { fitGroup } from '@/lib/stats/fitGroup';
 import type { FitRow } from '@/lib/stats/groupFit';
+import { poolComponents } from '@/lib/stats/pooling';
 import { leaveOneOutResiduals } from '@/lib/stats/studentised';
 import { simulateRuns } from './runs';
 
