@@ -79,6 +79,31 @@ export const CAR_NUMBERS: readonly NumberField[] = [
     isRequired: false,
     range: [0.003, 0.05],
   },
+  {
+    name: 'coastDownF0N',
+    label: 'Coast-down coefficient f0',
+    hint: 'In N, at the mass you drive with. All three of F = f0 + f1·V + f2·V², V in km/h, or none, and in place of the two values above. Corrected by you to the reference conditions of UN GTR No. 15: 20 °C, 100 kPa, no wind.',
+    units: [],
+    isRequired: false,
+    range: [0, 5000],
+  },
+  {
+    name: 'coastDownF1NPerKmh',
+    label: 'Coast-down coefficient f1',
+    hint: 'In N/(km/h), corrected alike; it may be below zero.',
+    units: [],
+    isRequired: false,
+    allowNegative: true,
+    range: [-20, 20],
+  },
+  {
+    name: 'coastDownF2NPerKmh2',
+    label: 'Coast-down coefficient f2',
+    hint: 'In N/(km/h)², corrected alike.',
+    units: [],
+    isRequired: false,
+    range: [0.005, 0.5],
+  },
 ];
 
 export const CALIBRATION_NUMBERS: readonly NumberField[] = [
@@ -114,9 +139,15 @@ export const MODEL_TEXTS: readonly RequiredText[] = [
   { name: 'bodyClass', label: 'The body class', why: 'It sets the drag area that is assumed.' },
 ];
 
+export const CAR_NAME: RequiredText = {
+  name: 'name',
+  label: 'The name',
+  why: 'You tell your cars apart by it.',
+};
+
 export const CAR_TEXTS: readonly RequiredText[] = [
   { name: 'modelId', label: 'The model', why: 'A car is of one model.' },
-  { name: 'name', label: 'The name', why: 'You tell your cars apart by it.' },
+  CAR_NAME,
 ];
 
 export const CALIBRATION_TEXTS: readonly RequiredText[] = [

@@ -125,23 +125,59 @@ export function insertSetup(
   });
 }
 
-export interface NewCar {
-  ownerId: string;
-  modelId: string;
+/** What a car's owner enters and may change. */
+export interface CarValues {
   name: string;
   registeredMassKg: number | null;
   usableCapacityWh: number | null;
   dragAreaM2: number | null;
   rollingCoefficient: number | null;
+  coastDownF0N: number | null;
+  coastDownF1NPerKmh: number | null;
+  coastDownF2NPerKmh2: number | null;
   ownValuesSource: string | null;
   placardFrontPa: number | null;
   placardRearPa: number | null;
+}
+
+export interface NewCar extends CarValues {
+  ownerId: string;
+  modelId: string;
   isDemo: boolean;
   createdAt: Date;
 }
 
 export function insertCar(db: Queryable, car: NewCar) {
   return db.car.create({ data: car, select: { id: true } });
+}
+
+/** What an owner may change of a car, held until the transaction ends, so that the audit log tells what was there. */
+export async function lockedCar(
+  tx: Queryable,
+  id: string,
+): Promise<(CarValues & { ownerId: string }) | null> {
+  await tx.$queryRaw`SELECT "id" FROM "Car" WHERE "id" = ${id}::uuid FOR UPDATE`;
+  return tx.car.findUnique({
+    where: { id },
+    select: {
+      ownerId: true,
+      name: true,
+      registeredMassKg: true,
+      usableCapacityWh: true,
+      dragAreaM2: true,
+      rollingCoefficient: true,
+      coastDownF0N: true,
+      coastDownF1NPerKmh: true,
+      coastDownF2NPerKmh2: true,
+      ownValuesSource: true,
+      placardFrontPa: true,
+      placardRearPa: true,
+    },
+  });
+}
+
+export async function updateCar(tx: Queryable, id: string, values: CarValues): Promise<void> {
+  await tx.car.update({ where: { id }, data: values, select: { id: true } });
 }
 
 export function carOwner(db: Queryable, id: string) {

@@ -1,9 +1,11 @@
 import type { BearingShare } from '@/lib/domain/loopShape';
 import type { RunRecord } from '@/lib/domain/runRecord';
 import { airDensityCipm } from '@/lib/physics/air';
+import { layOutCase } from '@/lib/physics/caseInputs';
 import type { NormalisationCase } from '@/lib/physics/caseSchema';
+import { indexOfInput } from '@/lib/physics/inputs';
 import { compareHeadwind, headwindFromLegs } from '@/lib/physics/legAsymmetry';
-import { DRAG_AREA_PRIORS, priorU, VEHICLE_PRIORS } from '@/lib/physics/priors';
+import { VEHICLE_PRIORS } from '@/lib/physics/priors';
 import { meanHeadwindMps } from '@/lib/physics/wind';
 import { routeBearings, windReport } from './normalisationCase';
 import { rectangularU } from './readingUncertainty';
@@ -31,8 +33,7 @@ export function legWind(record: RunRecord, loop: LoopLegs, engineCase: Normalisa
   const outbound = loop.legs.find((leg) => leg.direction === 'outbound');
   if (!outboundEnergy || !outboundDistance || !tripDistance || !tripEnergy || !outbound) return null;
   const { run, vehicle } = engineCase;
-  if (run.pressurePa === undefined || run.relativeHumidity === undefined || vehicle.bodyClass === undefined)
-    return null;
+  if (run.pressurePa === undefined || run.relativeHumidity === undefined) return null;
   const backDistanceM = tripDistance.value - outboundDistance.value;
   const backEnergyWh = tripEnergy.value - outboundEnergy.value;
   if (!(backDistanceM > 0) || !(backEnergyWh > 0)) return null;
@@ -40,8 +41,9 @@ export function legWind(record: RunRecord, loop: LoopLegs, engineCase: Normalisa
   const returnWhPerKm = (1000 * backEnergyWh) / backDistanceM;
   const relative = (energyU: number, energyWh: number, distanceU: number, distanceM: number) =>
     Math.hypot(energyU / energyWh, distanceU / distanceM);
-  const prior = DRAG_AREA_PRIORS[vehicle.bodyClass];
-  const dragAreaM2 = vehicle.dragAreaM2 ?? prior.value;
+  // as the engine itself takes it: the car's own, its model's, or the prior
+  const { x, u } = layOutCase(engineCase);
+  const drag = indexOfInput('dragAreaM2');
   const implied = headwindFromLegs({
     outboundWhPerKm,
     returnWhPerKm,
@@ -67,9 +69,8 @@ export function legWind(record: RunRecord, loop: LoopLegs, engineCase: Normalisa
     uLegClimbM: LEG_CLIMB_U_M,
     loopDistanceM: loop.lengthM,
     massKg: vehicle.massKg,
-    dragAreaM2,
-    uDragAreaM2:
-      vehicle.dragAreaM2 === undefined ? prior.u : priorU(VEHICLE_PRIORS.statedDragArea, dragAreaM2),
+    dragAreaM2: x[drag] as number,
+    uDragAreaM2: u[drag] as number,
     drivetrainEfficiency: vehicle.drivetrainEfficiency ?? VEHICLE_PRIORS.efficiency.value,
     uDrivetrainEfficiency: VEHICLE_PRIORS.efficiency.u,
   });

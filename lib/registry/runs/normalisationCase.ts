@@ -4,7 +4,8 @@ import type { RunRecord } from '@/lib/domain/runRecord';
 import { relativeHumidityFromDewPoint } from '@/lib/physics/air';
 import { type PressureReport, stationPressure } from '@/lib/physics/atmosphere';
 import type { NormalisationCase } from '@/lib/physics/caseSchema';
-import { priorU, READING_PRIORS } from '@/lib/physics/priors';
+import { type CoastDownCoefficients, coastDownAsRoadLoad } from '@/lib/physics/coastDown';
+import { priorU, READING_PRIORS, VEHICLE_PRIORS } from '@/lib/physics/priors';
 import { solveProfile } from '@/lib/physics/profile';
 import { type BearingShare as RouteBearing, type WindReport, windOnLoop } from '@/lib/physics/wind';
 import { reportedUncertainty } from '../weather/reportedUncertainty';
@@ -19,6 +20,8 @@ export interface CaseSubjects {
     registeredMassKg: number | undefined;
     dragAreaM2: number | undefined;
     rollingCoefficient: number | undefined;
+    /** Of this very car, corrected to reference conditions by its owner. */
+    coastDown: CoastDownCoefficients | undefined;
   };
   model: {
     bodyClass: 'saloon' | 'hatch' | 'suv' | 'van' | 'pickup';
@@ -78,18 +81,22 @@ export function normalisationCase(
     valueM: loop.netClimbM,
     uM: priorU(READING_PRIORS.netClimbM, loop.netClimbM),
   };
-  const dragAreaM2 = car.dragAreaM2 ?? model.dragAreaM2;
+  // the coast-down holds drag and rolling at once; beside it the case states neither
+  const dragAreaM2 = car.coastDown === undefined ? (car.dragAreaM2 ?? model.dragAreaM2) : undefined;
+  const rollingCoefficient = car.coastDown === undefined ? car.rollingCoefficient : undefined;
+  const massKg = (car.registeredMassKg ?? model.kerbMassKg) + (readings.loadMass?.value ?? ASSUMED_LOAD_KG);
   const stops =
     trace === undefined
       ? slowDowns(record, loop.offCruiseShare, distance.distanceM, speed.cruiseSpeedMps)
       : undefined;
   return {
     vehicle: {
-      massKg: (car.registeredMassKg ?? model.kerbMassKg) + (readings.loadMass?.value ?? ASSUMED_LOAD_KG),
+      massKg,
       bodyClass: model.bodyClass,
       tyreKind: subjects.tyreKind,
       ...(dragAreaM2 === undefined ? {} : { dragAreaM2 }),
-      ...(car.rollingCoefficient === undefined ? {} : { rollingCoefficient: car.rollingCoefficient }),
+      ...(rollingCoefficient === undefined ? {} : { rollingCoefficient }),
+      ...(car.coastDown === undefined ? {} : { coastDown: { ...car.coastDown } }),
     },
     run: {
       distanceM: distance.distanceM,
@@ -147,7 +154,19 @@ export function normalisationCase(
       alongWindMps: { u: wind.uAlongMps, scope: 'session' },
       crossWindMps: { u: wind.uCrossMps, scope: 'session' },
       massKg: { u: readings.loadMass === undefined ? UNSTATED_LOAD_U_KG : 50, scope: 'car' },
+      ...(car.coastDown === undefined ? {} : coastDownUncertainty(car.coastDown, massKg)),
     },
+  };
+}
+
+/** A coast-down was measured on this car: its error is shared by the car's runs, not by those of its model. */
+function coastDownUncertainty(coastDown: CoastDownCoefficients, massKg: number) {
+  const own = coastDownAsRoadLoad(coastDown, massKg);
+  const ofCar = (value: number) => ({ u: priorU(VEHICLE_PRIORS.coastDown, value), scope: 'car' as const });
+  return {
+    dragAreaM2: ofCar(own.dragAreaM2),
+    rollingCoefficient: ofCar(own.rollingCoefficient),
+    linearRollingNPerMps: ofCar(own.linearNPerMps),
   };
 }
 

@@ -18,7 +18,7 @@ import { type CaseSubjects, normalisationCase } from './normalisationCase';
 import { type RunDistance, runDistance } from './runDistance';
 import { type RunSpeed, runSpeed } from './runSpeed';
 import type { RunTrace } from './runTrace';
-import { nameSources, type ValueSources, valueSources } from './valueSources';
+import { coastDownOf, nameSources, type ValueSources, valueSources } from './valueSources';
 import {
   loopWithTrace,
   recordWithTrace,
@@ -155,6 +155,7 @@ function caseSubjects({ car, setup, loop, cruiseClass }: KnownSubjects): CaseSub
       registeredMassKg: car.registeredMassKg ?? undefined,
       dragAreaM2: car.dragAreaM2 ?? undefined,
       rollingCoefficient: car.rollingCoefficient ?? undefined,
+      coastDown: coastDownOf(car),
     },
     model: {
       bodyClass: car.model.bodyClass,

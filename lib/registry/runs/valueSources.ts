@@ -1,3 +1,4 @@
+import type { CoastDownCoefficients } from '@/lib/physics/coastDown';
 import type { NormalisationResult } from '@/lib/physics/normalise';
 import { DRAG_AREA_PRIORS, ROLLING_PRIORS, type TyreKind } from '@/lib/physics/priors';
 import type { ReductionSubjects } from '@/lib/store/runs';
@@ -9,15 +10,26 @@ export interface ValueSource {
   words: string;
 }
 
-export type ValueSources = Record<'massKg' | 'dragAreaM2' | 'rollingCoefficient', ValueSource>;
+export type ValueSources = Record<'massKg' | 'dragAreaM2' | 'rollingCoefficient', ValueSource> & {
+  /** Only a coast-down has a term that grows with speed. */
+  linearRollingNPerMps?: ValueSource;
+};
+
+type OwnValues = Pick<
+  NonNullable<ReductionSubjects['car']>,
+  | 'registeredMassKg'
+  | 'dragAreaM2'
+  | 'rollingCoefficient'
+  | 'coastDownF0N'
+  | 'coastDownF1NPerKmh'
+  | 'coastDownF2NPerKmh2'
+  | 'ownValuesSource'
+>;
 
 const IN_LABEL = { car: 'this car’s own', model: 'of the model', prior: 'prior' } as const;
 
 export function valueSources(
-  car: Pick<
-    NonNullable<ReductionSubjects['car']>,
-    'registeredMassKg' | 'dragAreaM2' | 'rollingCoefficient' | 'ownValuesSource'
-  > & {
+  car: OwnValues & {
     model: Pick<
       NonNullable<ReductionSubjects['car']>['model'],
       'dragAreaM2' | 'dragAreaSource' | 'bodyClass'
@@ -27,11 +39,21 @@ export function valueSources(
 ): ValueSources {
   const { model } = car;
   const own: ValueSource = { of: 'car', words: car.ownValuesSource ?? 'stated by the car’s owner' };
+  const massKg: ValueSource =
+    car.registeredMassKg === null
+      ? { of: 'model', words: 'kerb mass of the model, and load' }
+      : { of: 'car', words: 'registered mass of this car, and load' };
+  if (coastDownOf(car) !== undefined) {
+    const coastDown: ValueSource = { of: 'car', words: `coast-down of this car: ${own.words}` };
+    return {
+      massKg,
+      dragAreaM2: coastDown,
+      rollingCoefficient: coastDown,
+      linearRollingNPerMps: coastDown,
+    };
+  }
   return {
-    massKg:
-      car.registeredMassKg === null
-        ? { of: 'model', words: 'kerb mass of the model, and load' }
-        : { of: 'car', words: 'registered mass of this car, and load' },
+    massKg,
     dragAreaM2:
       car.dragAreaM2 !== null
         ? own
@@ -41,6 +63,14 @@ export function valueSources(
     rollingCoefficient:
       car.rollingCoefficient !== null ? own : { of: 'prior', words: ROLLING_PRIORS[tyreKind].label },
   };
+}
+
+/** The coast-down coefficients of a car of which all three are known. */
+export function coastDownOf(car: OwnValues): CoastDownCoefficients | undefined {
+  const { coastDownF0N: f0N, coastDownF1NPerKmh: f1NPerKmh, coastDownF2NPerKmh2: f2NPerKmh2 } = car;
+  return f0N === null || f1NPerKmh === null || f2NPerKmh2 === null
+    ? undefined
+    : { f0N, f1NPerKmh, f2NPerKmh2 };
 }
 
 /** The same result with the sources named in the labels of its budget. */

@@ -1,11 +1,15 @@
 import { authorise } from '@/lib/access/authorise';
+import { unitNameOf } from '@/lib/capture/formNumbers';
+import { CAR_NUMBERS } from '@/lib/capture/vehicleFields';
 import { NotFound } from '@/lib/domain/errors';
 import { FACTORS } from '@/lib/domain/factors';
 import type { Actor } from '@/lib/domain/roles';
 import { carWithCalibrations } from '@/lib/store/cars';
 import { carsOf, listModels, modelById } from '@/lib/store/vehicles';
 import { formatNumber, formatQuantity } from '@/lib/units/format';
+import { fromCanonical } from '@/lib/units/unit';
 import type { Registry } from '../registry';
+import { coastDownOf } from '../runs/valueSources';
 import { modelWords } from './modelWords';
 
 export interface MyCar {
@@ -72,6 +76,8 @@ export interface MyCarDetails {
   modelId: string;
   isDemo: boolean;
   facts: { term: string; description: string; note?: string }[];
+  /** What is on file as its form takes it, in the form's first units. */
+  form: Record<string, string>;
   calibrations: MyCalibration[];
 }
 
@@ -111,7 +117,9 @@ export async function myCar(
         car.rollingCoefficient && formatNumber(car.rollingCoefficient, 4),
         car.ownValuesSource,
       ),
+      ...ownValue('Coast-down', coastDownWords(car), car.ownValuesSource),
     ],
+    form: carForm(car),
     calibrations: car.calibrations.map((one) => ({
       id: one.id,
       instrument: one.instrument === 'speedometer' ? 'Speedometer' : 'Odometer',
@@ -159,6 +167,27 @@ export async function setupChoices(
         .map((level) => ({ id: level.id, label: level.label })),
     })),
   };
+}
+
+type Car = NonNullable<Awaited<ReturnType<typeof carWithCalibrations>>>;
+
+function carForm(car: Car): Record<string, string> {
+  const values: Readonly<Record<string, unknown>> = car;
+  const numbers = CAR_NUMBERS.flatMap(({ name, units: [unit] }) => {
+    const value = values[name];
+    if (typeof value !== 'number') return [];
+    // twelve digits give back what was entered, in whichever unit it was
+    const shown = String(Number((unit === undefined ? value : fromCanonical(value, unit)).toPrecision(12)));
+    return [[name, shown], ...(unit === undefined ? [] : [[unitNameOf(name), unit]])];
+  });
+  return { name: car.name, ownValuesSource: car.ownValuesSource ?? '', ...Object.fromEntries(numbers) };
+}
+
+function coastDownWords(car: Car): string | 0 {
+  const own = coastDownOf(car);
+  if (own === undefined) return 0;
+  const { f0N, f1NPerKmh, f2NPerKmh2 } = own;
+  return `${formatNumber(f0N, 1)} N, ${formatNumber(f1NPerKmh, 3)} N/(km/h), ${formatNumber(f2NPerKmh2, 5)} N/(km/h)² at 20 °C and 100 kPa`;
 }
 
 function ownValue(term: string, description: string | 0 | null, source: string | null) {

@@ -3,15 +3,14 @@
 import Link from 'next/link';
 import { useActionState } from 'react';
 import { ChoiceField } from '@/app/ui/ChoiceField';
-import { CAR_NUMBERS } from '@/lib/capture/vehicleFields';
 import type { ModelChoice } from '@/lib/registry/views/myCars';
-import { NumberFields, TextInput } from '../../FormFields';
 import { FormFrame } from '../../FormFrame';
 import { errorOf } from '../../fieldErrors';
 import { UNTOUCHED } from '../../formState';
 import { addCarFromForm } from './actions';
+import { CAR_ORDER, CarFields } from './CarFields';
 
-const ORDER = ['modelId', 'name', ...CAR_NUMBERS.map((field) => field.name), 'ownValuesSource'];
+const ORDER = ['modelId', ...CAR_ORDER];
 
 interface AddCarProps {
   models: readonly ModelChoice[];
@@ -49,23 +48,7 @@ export function AddCar({ models, modelId, run }: AddCarProps) {
           </Link>
         </p>
       </div>
-      <TextInput
-        state={state}
-        name="name"
-        label="Name of the car"
-        required
-        maxLength={60}
-        autoComplete="off"
-        hint="For example by its colour. Readers may see it: never a plate or an identification number."
-      />
-      <NumberFields fields={CAR_NUMBERS} state={state} />
-      <TextInput
-        state={state}
-        name="ownValuesSource"
-        label="Source of drag area and rolling resistance"
-        hint="Needed where you enter one of them, for example “coast-down of 3 May, both directions”."
-        maxLength={300}
-      />
+      <CarFields state={state} />
     </FormFrame>
   );
 }

@@ -101,6 +101,49 @@ describe('a car’s own values', () => {
   });
 });
 
+describe('a car’s own coast-down', () => {
+  const coastDown = {
+    coastDownF0N: 250,
+    coastDownF1NPerKmh: 0.5,
+    coastDownF2NPerKmh2: 0.045,
+    ownValuesSource: 'both directions, 3 May 2026',
+  };
+
+  it('takes the place of drag area, rolling and the priors, and is named in the budget', () => {
+    const model = { dragAreaM2: 0.95, dragAreaSource: 'wind tunnel sheet' };
+    const subjects = subjectsOf({ car: { ...coastDown, model: subjectsOf({ model }).car.model } });
+    const { engineCase, reduction } = normaliseRecord(recordOf(), subjects);
+    expect(engineCase.vehicle).toMatchObject({
+      coastDown: { f0N: 250, f1NPerKmh: 0.5, f2NPerKmh2: 0.045 },
+    });
+    expect(engineCase.vehicle.dragAreaM2).toBeUndefined();
+    const budget = Object.fromEntries(
+      (reduction.normalisation as NormalisedRun).budget.map((entry) => [entry.input, entry]),
+    );
+    // F = f0 + f1·V + f2·V² beside ½·ρ0·CdA·v² + Crr·m·g, ρ0 = 1.189 kg/m³ (UN GTR No. 15, Annex 4), by hand:
+    // 2·0.045·3.6²/1.189 = 0.98099 m², 250/(2995·9.80665) = 0.0085118, 0.5·3.6 = 1.8 N/(m/s)
+    expect(budget.dragAreaM2?.value).toBeCloseTo(0.98099, 5);
+    expect(budget.rollingCoefficient?.value).toBeCloseTo(0.0085118, 7);
+    expect(budget.linearRollingNPerMps?.value).toBeCloseTo(1.8, 12);
+    for (const input of ['dragAreaM2', 'rollingCoefficient', 'linearRollingNPerMps']) {
+      expect(budget[input]?.label).toMatch(/\(this car’s own\)$/);
+      // measured on this car: other cars of the model do not share its error
+      expect(budget[input]?.scope).toBe('car');
+      expect((budget[input]?.u ?? 0) / (budget[input]?.value ?? 0)).toBeCloseTo(0.03, 9);
+    }
+    expect(reduction.sources.linearRollingNPerMps).toEqual({
+      of: 'car',
+      words: 'coast-down of this car: both directions, 3 May 2026',
+    });
+  });
+
+  it('leaves a run with less of its uncertainty than the priors do', () => {
+    expect(normalised(subjectsOf({ car: coastDown })).uWhPerKm).toBeLessThan(
+      normalised(subjectsOf()).uWhPerKm,
+    );
+  });
+});
+
 describe('slow-downs', () => {
   it('are counted at the turnaround and the ends, from the loop’s off-cruise part, and taken out again', () => {
     const { engineCase, reduction } = normaliseRecord(recordOf(), subjectsOf());

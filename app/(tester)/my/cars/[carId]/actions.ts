@@ -5,9 +5,10 @@ import { redirect } from 'next/navigation';
 import { signedIn } from '@/app/session/actor';
 import { registry } from '@/app/session/registry';
 import { missingTexts, parseNumbers } from '@/lib/capture/formNumbers';
-import { CALIBRATION_NUMBERS, CALIBRATION_TEXTS } from '@/lib/capture/vehicleFields';
+import { CALIBRATION_NUMBERS, CALIBRATION_TEXTS, CAR_NAME, CAR_NUMBERS } from '@/lib/capture/vehicleFields';
 import { parseForm } from '@/lib/registry/parseForm';
 import { addCalibration, addCalibrationSchema, changeTyres } from '@/lib/registry/vehicles/calibrations';
+import { changeCar, changeCarSchema } from '@/lib/registry/vehicles/changeCar';
 import { type FormState, refused, textsOf } from '../../../formState';
 
 /** Keeps a calibration of the car's speedometer or odometer. */
@@ -25,6 +26,22 @@ export async function addCalibrationFromForm(_previous: FormState, data: FormDat
   }
   revalidatePath('/my/cars', 'layout');
   redirect(`/my/cars/${carId}?notice=calibrated#calibrations`);
+}
+
+/** Replaces what is on file of the car by what the form holds. */
+export async function changeCarFromForm(_previous: FormState, data: FormData): Promise<FormState> {
+  const form = textsOf(data);
+  const { carId, name, ownValuesSource } = form;
+  try {
+    const { values, issues: numberIssues } = parseNumbers(form, CAR_NUMBERS);
+    const issues = [...missingTexts(form, [CAR_NAME]), ...numberIssues];
+    const input = parseForm(changeCarSchema, { input: { carId, name, ownValuesSource, ...values }, issues });
+    await changeCar(registry(), await signedIn(), input);
+  } catch (error) {
+    return refused(error, form);
+  }
+  revalidatePath('/my', 'layout');
+  redirect(`/my/cars/${carId}?notice=changed#facts`);
 }
 
 /** Ends the calibrations in force on the day of the change. */

@@ -16,6 +16,7 @@ export const dynamic = 'force-dynamic';
 export const metadata: Metadata = { title: 'A car of mine' };
 
 const NOTICES: Readonly<Record<string, string>> = {
+  changed: 'The values are changed. Runs sent before keep their results.',
   calibrated: 'The calibration is kept.',
   tyres: 'The calibrations in force have ended.',
 };
@@ -40,7 +41,12 @@ export default async function MyCarPage({ params, searchParams }: MyCarPageProps
           { label: 'My cars', href: '/my/cars' },
           { label: car.name },
         ]}
-        actions={<LinkButton href={`/my/setups/new?model=${car.modelId}`}>Add a setup</LinkButton>}
+        actions={
+          <>
+            <LinkButton href={`/my/cars/${car.id}/change`}>Change its values</LinkButton>
+            <LinkButton href={`/my/setups/new?model=${car.modelId}`}>Add a setup</LinkButton>
+          </>
+        }
       />
       {car.isDemo ? <DemoMark /> : null}
       {notice ? <Notice kind="done" title={notice} live /> : null}

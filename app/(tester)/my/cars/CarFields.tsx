@@ -1,0 +1,32 @@
+'use client';
+
+import { CAR_NUMBERS } from '@/lib/capture/vehicleFields';
+import { NumberFields, TextInput } from '../../FormFields';
+import type { FormState } from '../../formState';
+
+export const CAR_ORDER = ['name', ...CAR_NUMBERS.map((field) => field.name), 'ownValuesSource'];
+
+/** What an owner says of a car, when it is added and when it is changed. */
+export function CarFields({ state }: { state: FormState }) {
+  return (
+    <>
+      <TextInput
+        state={state}
+        name="name"
+        label="Name of the car"
+        required
+        maxLength={60}
+        autoComplete="off"
+        hint="For example by its colour. Readers may see it: never a plate or an identification number."
+      />
+      <NumberFields fields={CAR_NUMBERS} state={state} />
+      <TextInput
+        state={state}
+        name="ownValuesSource"
+        label="Source of drag area, rolling resistance or coast-down"
+        hint="Needed where you enter one of them, for example “coast-down of 3 May, both directions”."
+        maxLength={300}
+      />
+    </>
+  );
+}
