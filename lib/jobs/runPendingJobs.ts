@@ -8,6 +8,7 @@ import {
   finishJob,
   requeueAbandonedJobs,
 } from '@/lib/store/jobs';
+import type { RepeatedJob } from './askForRepeated';
 
 /** What a job of a kind does; throwing marks it failed. */
 export type JobHandler = (key: string) => Promise<void>;
@@ -17,6 +18,8 @@ export interface JobRunner {
   db: Database;
   handlers: JobHandlers;
   now: () => Date;
+  /** Work that nobody asks for and that is due at intervals. */
+  repeated?: readonly RepeatedJob[];
 }
 
 const MOST_ATTEMPTS = 3;
@@ -45,16 +48,17 @@ async function runJob(runner: JobRunner, job: ClaimedJob): Promise<void> {
     if (job.attempts < MOST_ATTEMPTS && handler !== undefined) {
       // A fresh row carries the next try, so that the failed one stays readable; it waits longer each time.
       const delayMs = 1000 * 4 ** job.attempts;
-      await enqueueRetry(runner, job, new Date(runner.now().getTime() + delayMs));
+      await enqueueRetry(runner, job, new Date(runner.now().getTime() + delayMs), message);
     }
   }
 }
 
-async function enqueueRetry(runner: JobRunner, job: ClaimedJob, at: Date): Promise<void> {
+/** The next try says what became of the last one, so that a page can. */
+async function enqueueRetry(runner: JobRunner, job: ClaimedJob, at: Date, error: string): Promise<void> {
   await enqueueJob(runner.db, job.kind, job.key, at);
   await runner.db.job.updateMany({
     where: { kind: job.kind, key: job.key, state: 'queued' },
-    data: { attempts: job.attempts },
+    data: { attempts: job.attempts, error },
   });
 }
 

@@ -1,8 +1,10 @@
+import type { RepeatedJob } from '@/lib/jobs/askForRepeated';
 import type { JobHandlers } from '@/lib/jobs/runPendingJobs';
 import { runImport } from './imports/runImport';
 import { IMPORT_JOB } from './imports/startImport';
 import { parseComparisonGroupKey } from './rankings/comparisonGroup';
 import { refitGroup } from './rankings/refitGroup';
+import { REFIT_POOLED_JOB, refitPooled } from './rankings/refitPooled';
 import type { Registry } from './registry';
 import { LEARN_JOB, learnRoadLoad } from './roadLoads/learnRoadLoad';
 import { RENORMALISE_JOB, renormaliseAll } from './runs/renormaliseAll';
@@ -15,6 +17,9 @@ export function jobHandlers(registry: Registry): JobHandlers {
       if (group === undefined) throw new Error(`not a comparison group: ${key}`);
       await refitGroup(registry, group);
     },
+    [REFIT_POOLED_JOB]: async () => {
+      await refitPooled(registry);
+    },
     [LEARN_JOB]: async (modelId) => {
       await learnRoadLoad(registry, modelId);
     },
@@ -24,3 +29,8 @@ export function jobHandlers(registry: Registry): JobHandlers {
     [IMPORT_JOB]: (importId) => runImport(registry, importId),
   };
 }
+
+/** What the background does by itself: once a day. */
+export const REPEATED_JOBS: readonly RepeatedJob[] = [
+  { kind: REFIT_POOLED_JOB, key: 'all', everyMs: 24 * 60 * 60 * 1000 },
+];

@@ -42,6 +42,14 @@ export function approvedResults(
 
 export type ApprovedResult = Awaited<ReturnType<typeof approvedResults>>[number];
 
+export async function hasApprovedRuns(
+  db: Queryable,
+  group: { cruiseClassKey: string; isDemo: boolean },
+): Promise<boolean> {
+  const run = await db.run.findFirst({ where: { status: 'approved', ...group }, select: { id: true } });
+  return run !== null;
+}
+
 export async function findOrInsertGroup(
   db: Queryable,
   group: { cruiseClassKey: string; isDemo: boolean },
@@ -78,17 +86,57 @@ export async function publishFit(db: Queryable, fit: NewFit): Promise<string> {
   return fitId;
 }
 
-/** The group of the same world with the most runs: where pooled variance components are taken from. */
-export function largestCurrentFit(db: Queryable, isDemo: boolean, exceptGroupId: string) {
-  return db.fit.findFirst({
-    where: { isCurrent: true, converged: true, groupId: { not: exceptGroupId }, group: { isDemo } },
-    orderBy: { runCount: 'desc' },
+/** The numbers of all approved runs of a world, whatever their class: what pooled variance components come from. */
+export function approvedNumbers(db: Queryable, isDemo: boolean, methodVersion: string) {
+  return db.run.findMany({
+    where: { status: 'approved', isDemo },
+    orderBy: { number: 'asc' },
     select: {
-      runCount: true,
-      summary: true,
-      group: { select: { cruiseClass: { select: { label: true } } } },
+      carId: true,
+      loopId: true,
+      setupId: true,
+      sessionId: true,
+      cruiseClassKey: true,
+      cruiseClass: { select: { label: true, ordinal: true } },
+      approvedRevision: true,
+      revisions: {
+        select: {
+          number: true,
+          normalisations: {
+            where: { methodVersion },
+            select: { isNormalised: true, normalisedWhPerKm: true, uRunRelative: true },
+          },
+        },
+      },
     },
   });
+}
+
+/** Published fits from before a time of groups too small for variance components of their own. */
+export function smallFitsBefore(db: Queryable, before: Date) {
+  return db.fit.findMany({
+    where: { isCurrent: true, fittedAt: { lt: before }, summary: { path: ['isTooSmall'], equals: true } },
+    select: { fittedAt: true, group: { select: { cruiseClassKey: true, isDemo: true } } },
+  });
+}
+
+/** Whether a run of the world began or ceased to count, or was normalised anew, at or after a time. */
+export async function hasChangedSince(db: Queryable, isDemo: boolean, since: Date): Promise<boolean> {
+  const changed = await db.run.findFirst({
+    where: {
+      isDemo,
+      OR: [
+        { status: 'approved', decidedAt: { gte: since } },
+        { retraction: { retractedAt: { gte: since } } },
+        {
+          status: 'approved',
+          revisions: { some: { normalisations: { some: { computedAt: { gte: since } } } } },
+        },
+      ],
+    },
+    select: { id: true },
+  });
+  return changed !== null;
 }
 
 export function currentFit(db: Queryable, group: { cruiseClassKey: string; isDemo: boolean }) {

@@ -7,12 +7,13 @@ export interface ClaimedJob {
   attempts: number;
 }
 
-/** Asks for work once: while an equal job waits, asking again changes nothing. */
-export async function enqueueJob(db: Queryable, kind: string, key: string, at: Date): Promise<void> {
-  await db.$executeRaw`
+/** Asks for work once: while an equal job waits, asking again changes nothing and gives false. */
+export async function enqueueJob(db: Queryable, kind: string, key: string, at: Date): Promise<boolean> {
+  const inserted = await db.$executeRaw`
     INSERT INTO "Job" ("id", "kind", "key", "runAfter", "queuedAt")
     VALUES (gen_random_uuid(), ${kind}, ${key}, ${at}, ${at})
     ON CONFLICT ON CONSTRAINT "Job_one_queued" DO NOTHING`;
+  return inserted > 0;
 }
 
 /**
@@ -68,6 +69,14 @@ export function latestJob(db: Queryable, kind: string, key: string) {
   return db.job.findFirst({
     where: { kind, key },
     orderBy: { queuedAt: 'desc' },
-    select: { state: true, queuedAt: true, startedAt: true, finishedAt: true, error: true },
+    select: {
+      state: true,
+      queuedAt: true,
+      startedAt: true,
+      finishedAt: true,
+      runAfter: true,
+      attempts: true,
+      error: true,
+    },
   });
 }

@@ -1,13 +1,8 @@
 import { METHOD_VERSION } from '@/lib/physics/normalise';
 import { fitGroup } from '@/lib/stats/fitGroup';
-import type { FitRow, GroupFit, MinimumCounts, PooledComponents } from '@/lib/stats/groupFit';
-import {
-  type ApprovedResult,
-  approvedResults,
-  findOrInsertGroup,
-  largestCurrentFit,
-  publishFit,
-} from '@/lib/store/fits';
+import type { FitRow, GroupFit, MinimumCounts } from '@/lib/stats/groupFit';
+import { needsPooledComponents } from '@/lib/stats/pooling';
+import { type ApprovedResult, approvedResults, findOrInsertGroup, publishFit } from '@/lib/store/fits';
 import type { Prisma } from '@/prisma/generated/client';
 import { activeProtocol } from '../protocol/activeProtocol';
 import type { Registry } from '../registry';
@@ -15,6 +10,7 @@ import { readReduction } from '../runs/reduceRun';
 import type { ComparisonGroupRef } from './comparisonGroup';
 import { type SharedUncertainty, type SharingRun, sharedUncertainties } from './sharedParts';
 import { type SetupTally, tallySetups } from './tallySetups';
+import { poolWorld } from './worldPool';
 
 /** One seed for all published fits: anyone who fits the same rows gets the same digits. */
 const FIT_SEED = 20_261;
@@ -32,20 +28,21 @@ interface UsedResult {
  */
 export async function refitGroup(registry: Registry, group: ComparisonGroupRef): Promise<GroupFit> {
   const startedAt = performance.now();
+  // The time of reading, not of publishing: a run approved in between is newer than the fit.
+  const fittedAt = registry.now();
   const groupId = await findOrInsertGroup(registry.db, group);
   const runs = await approvedResults(registry.db, group, METHOD_VERSION);
   const used = runs.flatMap(usedResult);
   const modelOfSetup = new Map(used.map(({ run, row }) => [row.setup, run.setup?.modelId ?? '']));
   const protocol = await activeProtocol(registry);
-  const fit = fitGroup(
-    used.map((result) => result.row),
-    {
-      seed: FIT_SEED,
-      modelOf: (setup) => modelOfSetup.get(setup) ?? '',
-      minimumCounts: minimumCounts(protocol.parameters.ranking),
-      pooledComponents: await pooledComponents(registry, group, groupId),
-    },
-  );
+  const rows = used.map((result) => result.row);
+  const isTooSmall = needsPooledComponents(rows);
+  const fit = fitGroup(rows, {
+    seed: FIT_SEED,
+    modelOf: (setup) => modelOfSetup.get(setup) ?? '',
+    minimumCounts: minimumCounts(protocol.parameters.ranking),
+    pooledComponents: isTooSmall ? await poolWorld(registry, group.isDemo) : undefined,
+  });
   const tallies = tallySetups(
     used.map(({ run, measuredWhPerKm, row }) => ({
       setupId: row.setup,
@@ -56,7 +53,6 @@ export async function refitGroup(registry: Registry, group: ComparisonGroupRef):
       measuredWhPerKm,
     })),
   );
-  const fittedAt = registry.now();
   await registry.db.$transaction((tx) =>
     publishFit(tx, {
       groupId,
@@ -66,7 +62,7 @@ export async function refitGroup(registry: Registry, group: ComparisonGroupRef):
       converged: fit.converged,
       seed: fit.seed,
       durationMs: performance.now() - startedAt,
-      summary: summaryOf(fit, runs.length - used.length),
+      summary: summaryOf(fit, { notNormalised: runs.length - used.length, isTooSmall }),
       estimates: estimateRows(fit, tallies),
       contrasts: contrastRows(fit, sharedUncertainties(used.map((result) => result.sharing))),
     }),
@@ -109,38 +105,24 @@ function minimumCounts(ranking: { runs: number; sessions: number; carsAcrossMode
   return { runs: ranking.runs, sessions: ranking.sessions, cars: ranking.carsAcrossModels };
 }
 
-/** What the fit of a small group borrows: the components of the largest other class of the same world. */
-async function pooledComponents(
-  registry: Registry,
-  group: ComparisonGroupRef,
-  groupId: string,
-): Promise<PooledComponents | undefined> {
-  const largest = await largestCurrentFit(registry.db, group.isDemo, groupId);
-  if (largest === null) return undefined;
-  const summary = largest.summary as unknown as FitSummary;
-  if (summary.pooled || summary.components.residual <= 0) return undefined;
-  return {
-    ...summary.components,
-    from: `cruise class ${largest.group.cruiseClass.label} (${largest.runCount} runs)`,
-    covariance: summary.componentCovariance,
-    cells: summary.replicatedCells,
-    residualDf: summary.residualDf,
-  };
-}
-
 /** The part of a fit that belongs to the group as a whole. */
 export type FitSummary = Omit<GroupFit, 'estimates' | 'contrasts' | 'ranks' | 'excluded'> & {
   excluded: { runId: string | undefined; reason: string }[];
   /** Approved, but outside the method's reach. */
   notNormalised: number;
+  /** For components of its own: it uses pooled ones where there are any, and hangs on other classes' runs. */
+  isTooSmall: boolean;
 };
 
-function summaryOf(fit: GroupFit, notNormalised: number): Prisma.InputJsonObject {
+function summaryOf(
+  fit: GroupFit,
+  about: Pick<FitSummary, 'notNormalised' | 'isTooSmall'>,
+): Prisma.InputJsonObject {
   const { estimates: _estimates, contrasts: _contrasts, ranks: _ranks, excluded, ...rest } = fit;
   const summary: FitSummary = {
     ...rest,
     excluded: excluded.map(({ row, reason }) => ({ runId: row.runId, reason })),
-    notNormalised,
+    ...about,
   };
   // Through JSON, so that what is stored is what a reader of the column gets.
   return JSON.parse(JSON.stringify(summary)) as Prisma.InputJsonObject;

@@ -1,0 +1,25 @@
+import { hasChangedSince, smallFitsBefore } from '@/lib/store/fits';
+import { enqueueJob } from '@/lib/store/jobs';
+import type { Registry } from '../registry';
+import { comparisonGroupKey } from './comparisonGroup';
+
+/** Jobs of this kind look through both worlds for pooled components that have gone stale. */
+export const REFIT_POOLED_JOB = 'refitPooled';
+
+const DAY_MS = 24 * 60 * 60 * 1000;
+
+/**
+ * A fit with components of its own is renewed whenever one of its runs changes. One that is too small for them hangs on
+ * runs of other classes too: those older than a day are asked for again when anything in their world has changed.
+ * Returns how many.
+ */
+export async function refitPooled(registry: Registry): Promise<number> {
+  const now = registry.now();
+  let asked = 0;
+  for (const { fittedAt, group } of await smallFitsBefore(registry.db, new Date(now.getTime() - DAY_MS))) {
+    if (!(await hasChangedSince(registry.db, group.isDemo, fittedAt))) continue;
+    await enqueueJob(registry.db, 'refit', comparisonGroupKey(group.cruiseClassKey, group.isDemo), now);
+    asked += 1;
+  }
+  return asked;
+}
