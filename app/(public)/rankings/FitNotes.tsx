@@ -3,6 +3,8 @@ import { Notice } from '@/app/ui/Notice';
 import { Section } from '@/app/ui/Section';
 import type { RankingView } from '@/lib/registry/views/rankings';
 import { formatNumber } from '@/lib/units/format';
+import { RefitForm } from './RefitForm';
+import { refitText, utcText } from './refitText';
 
 const percent = (log: number) => `${formatNumber(100 * Math.expm1(log), 2)} %`;
 
@@ -15,13 +17,22 @@ export function FitNotes({ view }: { view: RankingView }) {
       {fit.converged ? null : (
         <Notice kind="caution" title="The fit did not converge: treat these intervals as provisional." />
       )}
-      {view.refitError ? <Notice kind="problem" title={`The last refit failed: ${view.refitError}`} /> : null}
       <DefinitionList
         items={[
           {
             term: 'Fitted',
-            description: `${fit.fittedAt.toISOString().slice(0, 16).replace('T', ' ')} UTC, ${fit.runCount} runs, method ${fit.methodVersion}`,
+            description: `${utcText(fit.fittedAt)}, ${fit.runCount} runs, method ${fit.methodVersion}`,
           },
+          { term: 'Last refit', description: refitText(view.refit) },
+          ...(fit.pooledFrom
+            ? [
+                {
+                  term: 'Variation between cars, days and runs',
+                  description: `pooled over ${fit.pooledFrom}`,
+                  note: 'This class alone has too few cars or repeats to tell the three apart; each class keeps its own consumption levels, only the scatter is shared.',
+                },
+              ]
+            : []),
           ...(repeatability
             ? [
                 {
@@ -51,6 +62,7 @@ export function FitNotes({ view }: { view: RankingView }) {
             : []),
         ]}
       />
+      {view.mayRefit ? <RefitForm {...view.group} /> : null}
       {fit.notes.map((note) => (
         <p key={note} className="mt-3 max-w-[46rem] text-sm">
           {note}

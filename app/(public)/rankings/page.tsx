@@ -1,4 +1,5 @@
 import type { Metadata } from 'next';
+import { signedIn } from '@/app/session/actor';
 import { consumptionUnit } from '@/app/session/readerUnits';
 import { registry } from '@/app/session/registry';
 import { DemoMark } from '@/app/ui/DemoMark';
@@ -6,7 +7,6 @@ import { EmptyState } from '@/app/ui/EmptyState';
 import { IntervalPlot } from '@/app/ui/figures/IntervalPlot';
 import { LinkButton } from '@/app/ui/LinkButton';
 import { LinkTabs } from '@/app/ui/LinkTabs';
-import { Notice } from '@/app/ui/Notice';
 import { PageHeader } from '@/app/ui/PageHeader';
 import { Section } from '@/app/ui/Section';
 import { readRankings } from '@/lib/registry/views/rankings';
@@ -15,6 +15,7 @@ import { FitNotes } from './FitNotes';
 import { NotRankedTable } from './NotRankedTable';
 import { hrefWith, one, rankingQuery, type SearchParams } from './query';
 import { RankingFilters } from './RankingFilters';
+import { RefitNotice } from './RefitNotice';
 import { rankingRow } from './rankingRows';
 
 export const metadata: Metadata = { title: 'Rankings' };
@@ -22,7 +23,7 @@ export const dynamic = 'force-dynamic';
 
 export default async function RankingsPage({ searchParams }: { searchParams: Promise<SearchParams> }) {
   const params = await searchParams;
-  const view = await readRankings(registry(), rankingQuery(params));
+  const view = await readRankings(registry(), rankingQuery(params), await signedIn());
   if (view === undefined) return <NothingYet />;
   const unit = consumptionUnit(one(params, 'unit'));
   const rows = view.ranked.map((setup) =>
@@ -44,12 +45,7 @@ export default async function RankingsPage({ searchParams }: { searchParams: Pro
           current: one.key === view.group.cruiseClassKey,
         }))}
       />
-      {view.isRefitting ? (
-        <Notice
-          kind="info"
-          title="Newly approved runs are being fitted in; this is the last published fit."
-        />
-      ) : null}
+      <RefitNotice refit={view.refit} />
       <RankingFilters view={view} params={params} />
       <Section
         id="ranked"

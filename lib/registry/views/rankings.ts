@@ -1,4 +1,7 @@
+import { may } from '@/lib/access/permissions';
 import { factorLabel } from '@/lib/domain/factors';
+import type { Actor } from '@/lib/domain/roles';
+import { pooledNote } from '@/lib/stats/fitGroup';
 import { currentFit, type EstimateRow, estimatesOf } from '@/lib/store/fits';
 import { latestJob } from '@/lib/store/jobs';
 import { comparisonGroupKey } from '../rankings/comparisonGroup';
@@ -66,20 +69,22 @@ export interface RankingView extends ChosenGroup {
     models: { slug: string; name: string }[];
     levels: { value: string; label: string }[];
   };
-  isRefitting: boolean;
-  refitError: string | null;
+  /** The newest refit of the class that was asked for; null when none is on record. */
+  refit: Awaited<ReturnType<typeof latestJob>>;
+  mayRefit: boolean;
 }
 
 /** The ranking of one cruise class as the last fit published it; nothing is computed but the filter. */
 export async function readRankings(
   registry: Registry,
   query: RankingQuery,
+  actor?: Actor,
 ): Promise<RankingView | undefined> {
   const chosen = await chooseGroup(registry, query);
   if (chosen === undefined) return undefined;
   const fit = await currentFit(registry.db, chosen.group);
   const key = comparisonGroupKey(chosen.group.cruiseClassKey, chosen.group.isDemo);
-  const [rows, job] = await Promise.all([
+  const [rows, refit] = await Promise.all([
     fit === null ? [] : estimatesOf(registry.db, fit.id),
     latestJob(registry.db, 'refit', key),
   ]);
@@ -92,7 +97,7 @@ export async function readRankings(
       runCount: fit?.runCount ?? 0,
       converged: fit?.converged ?? false,
       methodVersion: fit?.methodVersion ?? '',
-      notes: summary?.notes ?? [],
+      notes: summary?.notes.filter((note) => note !== pooledNote(summary.pooledFrom ?? '')) ?? [],
       pooledFrom: summary?.pooledFrom ?? null,
       repeatability: summary?.repeatability ?? null,
       notNormalised: summary?.notNormalised ?? 0,
@@ -103,8 +108,8 @@ export async function readRankings(
     ranked: shown.filter((row) => row.isRanked),
     notRanked: shown.filter((row) => !row.isRanked),
     filters: filterChoices(rows),
-    isRefitting: job?.state === 'queued' || job?.state === 'running',
-    refitError: job?.state === 'failed' ? job.error : null,
+    refit,
+    mayRefit: may(actor, 'refitRankings', undefined, chosen.group.isDemo),
   };
 }
 

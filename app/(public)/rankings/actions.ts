@@ -1,0 +1,22 @@
+'use server';
+
+import { revalidatePath } from 'next/cache';
+import { signedIn } from '@/app/session/actor';
+import { type FormState, text } from '@/app/session/formState';
+import { problemOf } from '@/app/session/problem';
+import { registry } from '@/app/session/registry';
+import { requestRefit } from '@/lib/registry/rankings/requestRefit';
+
+export async function refitClass(_state: FormState, data: FormData): Promise<FormState> {
+  let isNew: boolean;
+  try {
+    ({ isNew } = await requestRefit(registry(), await signedIn(), {
+      cruiseClassKey: text(data, 'cruiseClassKey'),
+      isDemo: text(data, 'world') === 'demo',
+    }));
+  } catch (error) {
+    return { problem: problemOf(error) };
+  }
+  revalidatePath('/rankings');
+  return { done: isNew ? 'Asked for; it runs in the background.' : 'It was already waiting.' };
+}

@@ -1,0 +1,23 @@
+import type { RankingView } from '@/lib/registry/views/rankings';
+
+export function utcText(at: Date): string {
+  return `${at.toISOString().slice(0, 16).replace('T', ' ')} UTC`;
+}
+
+/** Where the newest refit of a class stands, for every reader. */
+export function refitText(refit: RankingView['refit']): string {
+  if (refit === null) return 'none on record';
+  const { state, queuedAt, runAfter, startedAt, finishedAt, attempts, error } = refit;
+  switch (state) {
+    case 'queued':
+      return attempts === 0
+        ? `waiting since ${utcText(queuedAt)}`
+        : `failed ${attempts === 1 ? 'once' : `${attempts} times`} (${error ?? 'no reason given'}), tried again from ${utcText(runAfter)}`;
+    case 'running':
+      return `running since ${utcText(startedAt ?? queuedAt)}`;
+    case 'done':
+      return `done at ${utcText(finishedAt ?? queuedAt)}`;
+    case 'failed':
+      return `failed at ${utcText(finishedAt ?? queuedAt)}: ${error ?? 'no reason given'}`;
+  }
+}

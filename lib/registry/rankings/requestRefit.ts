@@ -1,0 +1,49 @@
+import { z } from 'zod';
+import { authorise } from '@/lib/access/authorise';
+import { cruiseClassByKey } from '@/lib/domain/cruiseClass';
+import { NotFound } from '@/lib/domain/errors';
+import type { Actor } from '@/lib/domain/roles';
+import { appendAudit } from '@/lib/store/audit';
+import { hasApprovedRuns } from '@/lib/store/fits';
+import { enqueueJob } from '@/lib/store/jobs';
+import { parseInput } from '../parseInput';
+import type { Registry } from '../registry';
+import { comparisonGroupKey } from './comparisonGroup';
+
+const requestRefitSchema = z.object({
+  cruiseClassKey: z.string().refine((key) => cruiseClassByKey(key) !== undefined, {
+    error: 'There is no such class. | Only the classes of the list are fitted. | Choose one of them.',
+  }),
+  isDemo: z.boolean(),
+});
+
+/**
+ * Asks the background for a new fit of one class. Asked for again while it waits, it waits once; asked for while it
+ * runs, it runs once more after that.
+ */
+export async function requestRefit(
+  registry: Registry,
+  actor: Actor | undefined,
+  input: unknown,
+): Promise<{ isNew: boolean }> {
+  const group = parseInput(requestRefitSchema, input);
+  authorise(actor, 'refitRankings', undefined, group.isDemo);
+  if (!(await hasApprovedRuns(registry.db, group))) {
+    throw new NotFound('No run of this class is approved: there is nothing to fit.');
+  }
+  const key = comparisonGroupKey(group.cruiseClassKey, group.isDemo);
+  return registry.db.$transaction(async (tx) => {
+    const at = registry.now();
+    const isNew = await enqueueJob(tx, 'refit', key, at);
+    if (isNew) {
+      await appendAudit(tx, {
+        at,
+        actorId: actor.accountId,
+        action: 'rankings.refit',
+        subjectKind: 'comparisonGroup',
+        subjectId: key,
+      });
+    }
+    return { isNew };
+  });
+}
