@@ -77,7 +77,7 @@ export function plantFaults(
 export function spoilForm(form: RunForm, fault: DemoFault): RunForm {
   switch (fault) {
     case 'misreadDigit':
-      return { ...form, tripEnergy: withLookAlikeDigit(form.tripEnergy ?? '') };
+      return { ...form, tripEnergy: misreadEnergy(form.tripEnergy ?? '', form.outboundEnergy ?? '') };
     case 'wrongUnit':
       return { ...form, tripEfficiencyUnit: 'km/kWh' };
     case 'closeFollowing':
@@ -92,13 +92,22 @@ export function spoilForm(form: RunForm, fault: DemoFault): RunForm {
   }
 }
 
+/** A misreading that the form takes: not the digit itself again, and not less than was shown at the turnaround. */
+function misreadEnergy(text: string, outbound: string): string {
+  const misread = withLookAlikeDigit(text);
+  return misread !== text && Number(misread) > Number(outbound) ? misread : withDigit(text, () => '9');
+}
+
 const LOOK_ALIKE = '8759465138';
 
 /** The digit before the decimal mark taken for another that looks alike: 18.4 for 13.4. */
 export function withLookAlikeDigit(text: string): string {
+  return withDigit(text, (digit) => LOOK_ALIKE[digit] ?? '0');
+}
+
+function withDigit(text: string, change: (digit: number) => string): string {
   const at = text.includes('.') ? text.indexOf('.') - 1 : text.length - 1;
-  const digit = Number(text[at] ?? '0');
-  return `${text.slice(0, at)}${LOOK_ALIKE[digit] ?? '0'}${text.slice(at + 1)}`;
+  return `${text.slice(0, at)}${change(Number(text[at] ?? '0'))}${text.slice(at + 1)}`;
 }
 
 /** What the road did to a run with that fault. */
