@@ -1,6 +1,9 @@
 import { fitGroup } from '@/lib/stats/fitGroup';
 import type { FitRow } from '@/lib/stats/groupFit';
 import { createRandom, drawNormal, type Random } from '@/lib/stats/random';
+import { generateDemoWorld } from '@/prisma/demo/world/generateDemoWorld';
+import { type Coverage, coverageOf, describeCoverage, isAsWanted, judgeFit } from './coverageCount';
+import { measureRedrawn, measureRegenerated } from './demoCoverage';
 
 /**
  * Do the intervals keep their promise? Groups are drawn from a known truth, fitted, and counted: a group is
@@ -84,6 +87,10 @@ const SCENARIOS: Scenario[] = [
   },
 ];
 const REPLICATES = 1000;
+const WORLDS = 1000;
+const WHOLE_WORLDS = 40;
+/** The world that `npm run seed:demo` loads. */
+const DEMO_SEED = 20_261_031;
 
 function simulate(s: Scenario, random: Random): FitRow[] {
   const rows: FitRow[] = [];
@@ -103,58 +110,37 @@ function simulate(s: Scenario, random: Random): FitRow[] {
 }
 
 /** Counts of one scenario over seeded replicates. */
-export function measureCoverage(s: Scenario, replicates: number, seed: number) {
+export function measureCoverage(s: Scenario, replicates: number, seed: number): Coverage {
   const random = createRandom(seed);
-  let simultaneous = 0;
-  let pointwise = 0;
-  let pairs = 0;
-  let ranks = 0;
-  let marginal = 0;
-  let ranked = 0;
-  for (let i = 0; i < replicates; i++) {
-    const fit = fitGroup(simulate(s, random), { draws: 2000, seed: i + 1 });
-    const truth = (setup: string) => s.step * Number(setup.slice(1));
-    let all = true;
-    for (const c of fit.contrasts) {
-      const difference = truth(c.a) - truth(c.b);
-      const holds = (range: [number, number] | null) =>
-        range !== null && range[0] <= difference && difference <= range[1];
-      if (!holds(c.simultaneous)) all = false;
-      if (holds(c.interval95)) pointwise++;
-      pairs++;
-    }
-    if (all) simultaneous++;
-    let allRanks = true;
-    for (const r of fit.ranks) {
-      // With ties every rank from 1 + (number lower) to (number not higher) is a true one.
-      const low = 1 + fit.ranks.filter((o) => truth(o.setup) < truth(r.setup)).length;
-      const high = fit.ranks.filter((o) => truth(o.setup) <= truth(r.setup)).length;
-      if (r.lower > low || r.upper < high) allRanks = false;
-      if (r.marginal.lower <= low && r.marginal.upper >= high) marginal++;
-      ranked++;
-    }
-    if (allRanks) ranks++;
-  }
-  return {
-    simultaneous: simultaneous / replicates,
-    pointwise: pointwise / pairs,
-    rankSets: ranks / replicates,
-    marginalRankSets: marginal / ranked,
-  };
+  const truth = (setup: string) => s.step * Number(setup.slice(1));
+  const verdicts = Array.from({ length: replicates }, (_, i) =>
+    judgeFit(fitGroup(simulate(s, random), { draws: 2000, seed: i + 1 }), truth),
+  );
+  return coverageOf(verdicts);
 }
 
+const standardError = (groups: number) => `${(100 * Math.sqrt((0.95 * 0.05) / groups)).toFixed(1)} points`;
+
 export async function bench(): Promise<void> {
-  const error = (100 * Math.sqrt((0.95 * 0.05) / REPLICATES)).toFixed(1);
-  console.log(`coverage over ${REPLICATES} seeded groups each (standard error ${error} points)`);
+  console.log(`coverage over ${REPLICATES} seeded groups each (standard error ${standardError(REPLICATES)})`);
   let failed = 0;
+  const report = (name: string, coverage: Coverage) => {
+    const isGood = isAsWanted(coverage);
+    if (!isGood) failed++;
+    console.log(`${describeCoverage(name, coverage)}${isGood ? '' : '  OUTSIDE 93–97 % / 93 %'}`);
+  };
   SCENARIOS.forEach((scenario, i) => {
-    const c = measureCoverage(scenario, REPLICATES, 1000 + i);
-    const good = c.simultaneous >= 0.93 && c.simultaneous <= 0.97 && c.rankSets >= 0.93;
-    if (!good) failed++;
-    const percent = (x: number) => `${(100 * x).toFixed(1)} %`;
-    console.log(
-      `  ${scenario.name}: simultaneous ${percent(c.simultaneous)}, pointwise ${percent(c.pointwise)}, rank sets ${percent(c.rankSets)} (alone ${percent(c.marginalRankSets)})${good ? '' : '  OUTSIDE 93–97 % / 93 %'}`,
-    );
+    report(scenario.name, measureCoverage(scenario, REPLICATES, 1000 + i));
   });
+  console.log(
+    `the demo world's layout, effects drawn anew ${WORLDS} times (standard error ${standardError(WORLDS)})`,
+  );
+  const world = generateDemoWorld({ seed: DEMO_SEED });
+  for (const [name, coverage] of measureRedrawn(world, WORLDS, 2000)) report(name, coverage);
   console.log(failed === 0 ? '  all within the wanted range' : `  ${failed} outside the wanted range`);
+  console.log(
+    `${WHOLE_WORLDS} demo worlds generated whole, from weather and readings on (standard error ${standardError(WHOLE_WORLDS)}: a look, not a proof)`,
+  );
+  const seeds = Array.from({ length: WHOLE_WORLDS }, (_, i) => i + 1);
+  for (const [name, coverage] of measureRegenerated(seeds)) console.log(describeCoverage(name, coverage));
 }
