@@ -2,6 +2,7 @@ import { z } from 'zod';
 import type { SheetTable } from '@/lib/capture/sheet/table';
 import { Conflict } from '@/lib/domain/errors';
 import type { Actor } from '@/lib/domain/roles';
+import { appendAudit } from '@/lib/store/audit';
 import { rememberMapping, updateImport } from '@/lib/store/imports';
 import { parseInput } from '../parseInput';
 import type { Registry } from '../registry';
@@ -33,15 +34,13 @@ export async function checkImport(
     rows,
   };
   const counts = { rowsRead: table.rows.length, rowsRefused: countRows(rows).refused };
-  if (!(await updateImport(registry.db, importId, own.report.state, { report, ...counts }))) throw moved();
-  if (plan.ok) {
-    const key = {
-      accountId: own.actor.accountId,
-      kind: MAPPING_KIND,
-      headerKey: headerKeyOf(table.header),
-    };
-    await rememberMapping(registry.db, key, reading, registry.now());
-  }
+  const key = { accountId: own.actor.accountId, kind: MAPPING_KIND, headerKey: headerKeyOf(table.header) };
+  await registry.db.$transaction(async (tx) => {
+    const at = registry.now();
+    if (!(await updateImport(tx, importId, own.report.state, { report, ...counts }))) throw moved();
+    if (plan.ok) await rememberMapping(tx, key, reading, at);
+    await appendAudit(tx, { ...step(own.actor, importId, at), action: 'import.check', details: counts });
+  });
   return { isUsable: plan.ok };
 }
 
@@ -60,7 +59,19 @@ export async function chooseSheet(
   const table = await openTable(registry, { ...chosen, state: own.report.state });
   const reading = await proposedReading(registry, own.actor.accountId, table.header);
   const data = { report: { ...chosen, reading }, rowsRead: table.rows.length, rowsRefused: 0 };
-  if (!(await updateImport(registry.db, importId, own.report.state, data))) throw moved();
+  await registry.db.$transaction(async (tx) => {
+    const at = registry.now();
+    if (!(await updateImport(tx, importId, own.report.state, data))) throw moved();
+    await appendAudit(tx, {
+      ...step(own.actor, importId, at),
+      action: 'import.chooseSheet',
+      details: { sheetName },
+    });
+  });
+}
+
+function step(actor: Actor, importId: string, at: Date) {
+  return { at, actorId: actor.accountId, subjectKind: 'import', subjectId: importId };
 }
 
 function openTable(registry: Registry, report: ImportReport): Promise<SheetTable> {

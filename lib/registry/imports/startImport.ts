@@ -76,7 +76,17 @@ export async function resumeImport(
   const own = await ownImport(registry, actor, importId);
   const isAtWork = own.report.state === 'running' || own.report.state === 'undoing';
   if (!isAtWork || (await latestJob(registry.db, IMPORT_JOB, importId))?.state !== 'failed') throw moved();
-  await enqueueJob(registry.db, IMPORT_JOB, importId, registry.now());
+  await registry.db.$transaction(async (tx) => {
+    const at = registry.now();
+    await enqueueJob(tx, IMPORT_JOB, importId, at);
+    await appendAudit(tx, {
+      at,
+      actorId: own.actor.accountId,
+      action: 'import.resume',
+      subjectKind: 'import',
+      subjectId: importId,
+    });
+  });
 }
 
 async function moveOn(

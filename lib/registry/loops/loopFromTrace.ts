@@ -5,6 +5,7 @@ import { LOOP_NUMBERS } from '@/lib/capture/loopForm';
 import { defaultTrimM } from '@/lib/capture/trace/trimEnds';
 import { InvalidInput, NotFound } from '@/lib/domain/errors';
 import type { Actor } from '@/lib/domain/roles';
+import { appendAudit } from '@/lib/store/audit';
 import { dropLoopTraces, insertTrace, ownTrace } from '@/lib/store/traces';
 import { parseForm } from '../parseForm';
 import { parseInput } from '../parseInput';
@@ -43,6 +44,7 @@ export async function uploadForLoop(
   if (reduced.stored.reduction.legs === null) throw noTurnaround();
   const sha256 = await registry.blobs.put(bytes);
   const { traceId, loose } = await registry.db.$transaction(async (tx) => {
+    const at = registry.now();
     const files = await dropLoopTraces(tx, actor.accountId);
     const { id } = await insertTrace(tx, {
       runId: null,
@@ -54,7 +56,14 @@ export async function uploadForLoop(
       pointsUsed: reduced.pointsUsed,
       reduction: reduced.stored,
       publicTrack: reduced.publicTrack,
-      uploadedAt: registry.now(),
+      uploadedAt: at,
+    });
+    await appendAudit(tx, {
+      at,
+      actorId: actor.accountId,
+      action: 'loop.sendRecording',
+      subjectKind: 'trace',
+      subjectId: id,
     });
     return { traceId: id, loose: files.filter((digest) => digest !== sha256) };
   });
