@@ -6,36 +6,42 @@ import { describeFit } from '@/lib/stats/fitText';
 import { readRunTable, type Scale } from '@/lib/stats/runTable';
 
 /**
- * `npm run fit -- runs.csv [--scale log|identity] [--json]`: fits a table of runs.
+ * `npm run fit -- runs.csv [--scale log|identity] [--text]`: fits a table of runs and prints the fit as JSON.
  * Exit codes: 0 fitted, 1 unreadable file or bad rows, 64 wrong usage.
  */
 const EXIT = { ok: 0, badInput: 1, usage: 64 } as const;
 
-const USAGE = `usage: npm run fit -- runs.csv [--scale log|identity] [--json]
+const USAGE = `usage: npm run fit -- runs.csv [--scale log|identity] [--json | --text]
 
 Columns: setup, value; and where present car, session, u, loop, model, run. An absent car or session
 column drops that component. u is the standard uncertainty of the value (relative on the log scale).
 
   --scale log       work on ln(value); differences are ratios (default)
   --scale identity  work on the value itself
-  --json            print everything as JSON
+  --json            print the whole fit as JSON (default): components, estimates, contrasts, ranks
+  --text            print it as tables to read
 `;
 
 /** Most problems printed before the rest is only counted. */
 const MOST_PROBLEMS = 20;
 
-function readOptions(args: readonly string[]): { file: string; scale: Scale; json: boolean } {
+function readOptions(args: readonly string[]): { file: string; scale: Scale; asText: boolean } {
   const { values, positionals } = parseArgs({
     args: [...args],
     allowPositionals: true,
-    options: { scale: { type: 'string', default: 'log' }, json: { type: 'boolean', default: false } },
+    options: {
+      scale: { type: 'string', default: 'log' },
+      json: { type: 'boolean', default: false },
+      text: { type: 'boolean', default: false },
+    },
   });
   const [file, ...others] = positionals;
   if (file === undefined || others.length > 0) throw new TypeError('give one file');
   if (values.scale !== 'log' && values.scale !== 'identity') {
     throw new TypeError(`--scale is log or identity, not '${values.scale}'`);
   }
-  return { file, scale: values.scale, json: values.json };
+  if (values.json && values.text) throw new TypeError('--json or --text, not both');
+  return { file, scale: values.scale, asText: values.text };
 }
 
 /** Reads the CSV into records with the line each one starts on. */
@@ -86,9 +92,9 @@ function run(args: readonly string[]): number {
     ...(models === null ? {} : { modelOf: (setup: string) => models.get(setup) ?? '' }),
   });
   process.stdout.write(
-    options.json
-      ? `${JSON.stringify({ scale: options.scale, ...fit }, null, 2)}\n`
-      : describeFit(fit, options.scale),
+    options.asText
+      ? describeFit(fit, options.scale)
+      : `${JSON.stringify({ scale: options.scale, ...fit }, null, 2)}\n`,
   );
   return EXIT.ok;
 }

@@ -57,11 +57,15 @@ describe('npm run fit', { timeout: 60_000 }, () => {
     expect(fit.estimates[0]?.df).toBeCloseTo(5, 6);
   });
 
-  it('prints everything as text', () => {
+  it('prints everything as JSON, and as text where that is asked for', () => {
     const rows = ['low,k,1,180', 'std,k,1,184', 'low,k,2,183', 'std,k,2,186', 'low,l,1,187', 'std,l,1,190'];
     const more = ['low,l,2,188', 'std,l,2,192', 'low,m,1,176', 'std,m,1,181', 'wide,m,1,199'];
     const path = file('runs.csv', ['setup,car,session,value', ...rows, ...more].join('\n'));
-    const { code, out } = command([path]);
+    const whole = JSON.parse(command([path]).out) as GroupFit;
+    expect(whole).toMatchObject({ nIn: 11, nUsed: 11, setups: ['low', 'std', 'wide'], converged: true });
+    expect(Object.keys(whole.components)).toEqual(['car', 'session', 'residual']);
+    expect([whole.estimates.length, whole.contrasts.length, whole.ranks.length]).toEqual([3, 3, 2]);
+    const { code, out } = command([path, '--text']);
     expect(code).toBe(0);
     for (const part of [
       'runs: 11 read, 11 used, 0 excluded',
@@ -89,7 +93,13 @@ describe('npm run fit', { timeout: 60_000 }, () => {
 
   it('exits 1 for a file that cannot be read and 64 for wrong usage', () => {
     expect(command([join(folder, 'none.csv')])).toMatchObject({ code: 1, out: '' });
-    for (const args of [[], ['a.csv', 'b.csv'], ['a.csv', '--scale', 'root'], ['a.csv', '--colour']]) {
+    for (const args of [
+      [],
+      ['a.csv', 'b.csv'],
+      ['a.csv', '--scale', 'root'],
+      ['a.csv', '--colour'],
+      ['a.csv', '--json', '--text'],
+    ]) {
       const { code, err } = command(args);
       expect(code).toBe(64);
       expect(err).toContain('usage: npm run fit');
