@@ -7,6 +7,7 @@ import { LinkTabs } from '@/app/ui/LinkTabs';
 import { Notice } from '@/app/ui/Notice';
 import { PageHeader } from '@/app/ui/PageHeader';
 import { readComparison } from '@/lib/registry/views/compare';
+import { NotConverged } from '../NotConverged';
 import { one, type SearchParams } from '../rankings/query';
 import { BothSides } from './BothSides';
 import { ChooseSetups } from './ChooseSetups';
@@ -63,9 +64,7 @@ export default async function ComparePage({ searchParams }: { searchParams: Prom
         </EmptyState>
       ) : (
         <>
-          {view.fit?.converged ? null : (
-            <Notice kind="caution" title="The fit did not converge: treat these intervals as provisional." />
-          )}
+          {view.fit?.converged ? null : <NotConverged />}
           <Differences view={view} baseline={baseline} />
           <SessionPairs view={view} baseline={baseline} unit={unit} />
           <BothSides view={view} baseline={baseline} unit={unit} />

@@ -1,5 +1,4 @@
 import { DefinitionList } from '@/app/ui/DefinitionList';
-import { Notice } from '@/app/ui/Notice';
 import { Section } from '@/app/ui/Section';
 import type { RankingView } from '@/lib/registry/views/rankings';
 import { formatNumber } from '@/lib/units/format';
@@ -14,9 +13,6 @@ export function FitNotes({ view }: { view: RankingView }) {
   const { repeatability } = fit;
   return (
     <Section id="fit" title="How these numbers were made">
-      {fit.converged ? null : (
-        <Notice kind="caution" title="The fit did not converge: treat these intervals as provisional." />
-      )}
       <DefinitionList
         items={[
           {
@@ -24,12 +20,14 @@ export function FitNotes({ view }: { view: RankingView }) {
             description: `${utcText(fit.fittedAt)}, ${fit.runCount} runs, method ${fit.methodVersion}`,
           },
           { term: 'Last refit', description: refitText(view.refit) },
-          ...(fit.pooledFrom
+          ...(fit.spread
             ? [
                 {
-                  term: 'Variation between cars, days and runs',
-                  description: `pooled over ${fit.pooledFrom}`,
-                  note: 'This class alone has too few cars or repeats to tell the three apart; each class keeps its own consumption levels, only the scatter is shared.',
+                  term: 'Spread between cars, days and runs',
+                  description: `${percent(fit.spread.car)}, ${percent(fit.spread.session)}, ${percent(fit.spread.residual)}`,
+                  note: fit.pooledFrom
+                    ? `Standard deviations, pooled over ${fit.pooledFrom}: this class alone has too few cars or repeats to tell the three apart.`
+                    : 'Standard deviations, from the runs of this class.',
                 },
               ]
             : []),
@@ -51,15 +49,7 @@ export function FitNotes({ view }: { view: RankingView }) {
             term: 'Left out',
             description: `${fit.notNormalised} approved runs outside the method’s reach, ${fit.excluded} excluded by the fit`,
           },
-          ...(fit.componentCount > 1
-            ? [
-                {
-                  term: 'Connection',
-                  description: `${fit.componentCount} groups of setups share no car`,
-                  note: 'Between such groups a difference rests on the assumption that testers’ cars are a fair sample of their models; its interval carries the variation between cars.',
-                },
-              ]
-            : []),
+          connection(fit.connected),
         ]}
       />
       {view.mayRefit ? <RefitForm {...view.group} /> : null}
@@ -70,4 +60,17 @@ export function FitNotes({ view }: { view: RankingView }) {
       ))}
     </Section>
   );
+}
+
+/** Which setups shared cars join, and what that means for the others. */
+function connection(groups: RankingView['fit']['connected']) {
+  const setups = (count: number) => `${count} ${count === 1 ? 'setup' : 'setups'}`;
+  if (groups.length < 2) {
+    return { term: 'Connection', description: 'all setups are joined by cars that drove several of them' };
+  }
+  return {
+    term: 'Connection',
+    description: `${groups.length} groups of setups share no car`,
+    note: `${groups.map((group) => `${group.model} (${setups(group.setups)})`).join('; ')}. Between models a difference rests on the assumption that testers’ cars are a fair sample of their models, and its interval carries the variation between cars; within a model it is refused.`,
+  };
 }

@@ -11,6 +11,7 @@ import { PageHeader } from '@/app/ui/PageHeader';
 import { Section } from '@/app/ui/Section';
 import { readRankings } from '@/lib/registry/views/rankings';
 import { unitSymbol } from '@/lib/units/unit';
+import { NotConverged } from '../NotConverged';
 import { FitNotes } from './FitNotes';
 import { NotRankedTable } from './NotRankedTable';
 import { hrefWith, one, rankingQuery, type SearchParams } from './query';
@@ -46,6 +47,7 @@ export default async function RankingsPage({ searchParams }: { searchParams: Pro
         }))}
       />
       <RefitNotice refit={view.refit} />
+      {view.fit.converged ? null : <NotConverged />}
       <RankingFilters view={view} params={params} />
       <Section
         id="ranked"

@@ -3,6 +3,7 @@ import type { IntervalRow } from '@/app/ui/figures/intervalRow';
 import type { RankedSetup } from '@/lib/registry/views/rankings';
 import { formatInterval, formatNumber } from '@/lib/units/format';
 import { fromCanonical, type UnitCode } from '@/lib/units/unit';
+import { caveatsOf } from '../estimateCaveats';
 
 /** One row of the ranking in the reader's unit; the figure only draws. */
 export function rankingRow(
@@ -14,6 +15,7 @@ export function rankingRow(
   const shown = (consumptionWhPerKm: number) => fromCanonical(consumptionWhPerKm, unit);
   const { lowWhPerKm: low, highWhPerKm: high } = setup;
   const ends = low === null || high === null ? undefined : [shown(low), shown(high)].sort((a, b) => a - b);
+  const caveats = caveatsOf(setup.label);
   return {
     key: setup.setupId,
     label: setup.title,
@@ -28,6 +30,7 @@ export function rankingRow(
       ? {}
       : { rank: rankText(setup.rankLower, setup.rankUpper, rankedOf) }),
     ...(setup.groupLetters ? { group: `not separable within ${setup.groupLetters}` } : {}),
+    ...(caveats.length > 0 ? { caveat: caveats.join('; ') } : {}),
     muted: !setup.isRanked,
     ...(showRaw
       ? {
@@ -60,8 +63,8 @@ export function decimalsOf(unit: UnitCode): number {
   return unit === 'km/kWh' || unit === 'mi/kWh' ? 2 : 1;
 }
 
-/** What a setup still lacks, in words. */
-export function missingText(setup: RankedSetup): string {
-  if (setup.missing.length === 0) return setup.label === '' ? 'nothing missing' : setup.label;
-  return setup.missing.map(({ what, have, need }) => `${have} of ${need} ${what}`).join(', ');
+/** What a setup still lacks, in words, and what its layout leaves unseen. */
+export function missingText(setup: Pick<RankedSetup, 'missing' | 'label'>): string {
+  const lacks = setup.missing.map(({ what, have, need }) => `${have} of ${need} ${what}`).join(', ');
+  return [lacks, ...caveatsOf(setup.label)].filter((part) => part !== '').join('; ') || 'nothing missing';
 }

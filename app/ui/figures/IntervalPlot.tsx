@@ -83,11 +83,12 @@ export function IntervalPlot(props: IntervalPlotProps) {
               ) : null}
               {row.before ? <span className="block text-ink-soft">{row.before.text}</span> : null}
             </div>
-            {row.counts || row.rank || row.group ? (
+            {row.counts || row.rank || row.group || row.caveat ? (
               <p className="num flex flex-wrap gap-x-4 pb-2.5 text-xs text-ink-soft @3xl:col-start-1 @3xl:row-start-2 @3xl:block @3xl:self-start @3xl:*:block">
                 {row.rank ? <span className="text-ink">{row.rank}</span> : null}
                 {row.group ? <span>{row.group}</span> : null}
                 {row.counts ? <span>{row.counts}</span> : null}
+                {row.caveat ? <span>{row.caveat}</span> : null}
               </p>
             ) : null}
           </li>

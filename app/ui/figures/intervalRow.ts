@@ -20,6 +20,8 @@ export interface IntervalRow {
   rank?: string;
   /** What the row cannot be separated from. */
   group?: string;
+  /** What its layout leaves unseen: "one car: …". */
+  caveat?: string;
   muted?: boolean;
   /** A second, hollow mark: the number before normalising. */
   before?: { value: number; text: string };

@@ -37,6 +37,8 @@ export interface ModelView {
   classes: { key: string; label: string; runs: number }[];
   classKey: string | undefined;
   classLabel: string;
+  /** Whether the fit of the class did; true where there is none. */
+  converged: boolean;
   factors: ModelFactor[];
   setups: (ModelSetup & { estimate: SetupEstimate | undefined })[];
   baseline: ModelSetup | undefined;
@@ -87,6 +89,7 @@ export async function readModel(
     classes,
     classKey: chosen?.key,
     classLabel: chosen?.label ?? '',
+    converged: summary?.converged ?? true,
     factors,
     setups: setups.map((setup) => ({
       ...setup,

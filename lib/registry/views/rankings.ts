@@ -58,7 +58,10 @@ export interface RankingView extends ChosenGroup {
     repeatability: FitSummary['repeatability'];
     notNormalised: number;
     excluded: number;
-    componentCount: number;
+    /** Standard deviations between cars on a loop, days and runs, log scale; null where the fit knows none. */
+    spread: { car: number; session: number; residual: number } | null;
+    /** Setups that shared cars join, directly or by a chain, largest group first: by model. */
+    connected: { model: string; setups: number }[];
   };
   /** Of all ranked setups of the class, before filters. */
   rankedOf: number;
@@ -102,7 +105,8 @@ export async function readRankings(
       repeatability: summary?.repeatability ?? null,
       notNormalised: summary?.notNormalised ?? 0,
       excluded: summary?.excluded.length ?? 0,
-      componentCount: summary?.connectivity.byCar.length ?? 0,
+      spread: summary?.repeatability ? spreadOf(summary.components) : null,
+      connected: connectedGroups(rows),
     },
     rankedOf: rows.filter((row) => row.isRanked).length,
     ranked: shown.filter((row) => row.isRanked),
@@ -111,6 +115,21 @@ export async function readRankings(
     refit,
     mayRefit: may(actor, 'refitRankings', undefined, chosen.group.isDemo),
   };
+}
+
+function spreadOf({ car, session, residual }: FitSummary['components']) {
+  return { car: Math.sqrt(car), session: Math.sqrt(session), residual: Math.sqrt(residual) };
+}
+
+/** A car is of one model, and so is what shared cars join. */
+function connectedGroups(rows: readonly EstimateRow[]): RankingView['fit']['connected'] {
+  const groups = new Map<number, { model: string; setups: number }>();
+  for (const { component, setup } of rows) {
+    const group = groups.get(component) ?? { model: modelName(setup.model), setups: 0 };
+    group.setups += 1;
+    groups.set(component, group);
+  }
+  return [...groups.values()].sort((a, b) => b.setups - a.setups || a.model.localeCompare(b.model));
 }
 
 function passes(row: EstimateRow, query: RankingQuery): boolean {

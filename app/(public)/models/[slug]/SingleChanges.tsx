@@ -7,6 +7,7 @@ import type { ModelView } from '@/lib/registry/views/model';
 import type { SingleChange } from '@/lib/registry/views/singleChanges';
 import { formatNumber } from '@/lib/units/format';
 import { endsText, percentText, signedText } from '../../compare/words';
+import { NotConverged } from '../../NotConverged';
 
 /** Setups one change away from the baseline, and what the change did. */
 export function SingleChanges({ view }: { view: ModelView }) {
@@ -34,6 +35,7 @@ export function SingleChanges({ view }: { view: ModelView }) {
       note={`Setups that differ from “${view.baseline.title}” in one thing only, at ${view.classLabel}.`}
       wide
     >
+      {view.converged ? null : <NotConverged />}
       <FigureWithTable
         caption="Difference from the baseline in per cent of its consumption; below zero is less."
         reading="The thin bar holds for all pairs of the class at once. A change is separable when it leaves zero out."

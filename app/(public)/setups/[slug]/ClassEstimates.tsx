@@ -5,7 +5,8 @@ import { Section } from '@/app/ui/Section';
 import type { ClassEstimate, SetupView } from '@/lib/registry/views/setup';
 import { type UnitCode, unitSymbol } from '@/lib/units/unit';
 import { consumptionNumber, intervalText } from '../../consumptionText';
-import { rankText } from '../../rankings/rankingRows';
+import { caveatsOf } from '../../estimateCaveats';
+import { missingText, rankText } from '../../rankings/rankingRows';
 
 /** The setup's fitted consumption in every class it was driven in. */
 export function ClassEstimates({ view, unit }: { view: SetupView; unit: UnitCode }) {
@@ -76,10 +77,10 @@ export function ClassEstimates({ view, unit }: { view: SetupView; unit: UnitCode
 
 function placeText(estimate: ClassEstimate): string {
   if (estimate.rankLower !== null && estimate.rankUpper !== null) {
-    return rankText(estimate.rankLower, estimate.rankUpper, estimate.rankedOf);
+    const rank = rankText(estimate.rankLower, estimate.rankUpper, estimate.rankedOf);
+    return [rank, ...caveatsOf(estimate.label)].join('; ');
   }
-  const lacks = estimate.missing.map(({ what, have, need }) => `${have} of ${need} ${what}`).join(', ');
-  return lacks === '' ? 'not ranked' : `not ranked yet: ${lacks}`;
+  return estimate.missing.length === 0 ? 'not ranked' : `not ranked yet: ${missingText(estimate)}`;
 }
 
 export function compareHref(classKey: string, isDemo: boolean, slugs: readonly string[]): string {

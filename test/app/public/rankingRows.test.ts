@@ -1,0 +1,66 @@
+import { describe, expect, it } from 'vitest';
+import { caveatsOf } from '@/app/(public)/estimateCaveats';
+import { missingText, rankingRow } from '@/app/(public)/rankings/rankingRows';
+import type { RankedSetup } from '@/lib/registry/views/rankings';
+import { fitGroup } from '@/lib/stats/fitGroup';
+
+const setup: RankedSetup = {
+  setupId: 'low',
+  slug: 'low',
+  title: 'Ride height: low',
+  model: 'Tarn Works Skerry, 2025',
+  modelSlug: 'skerry',
+  runs: 4,
+  cars: 3,
+  testers: 2,
+  loops: 1,
+  days: 3,
+  estimateWhPerKm: 194,
+  lowWhPerKm: 190,
+  highWhPerKm: 198,
+  intervalKind: 'model',
+  rawMeanWhPerKm: 201,
+  isRanked: true,
+  label: '',
+  missing: [],
+  rankLower: 3,
+  rankUpper: 9,
+  chanceOfLowest: 0.1,
+  groupLetters: 'ab',
+  component: 0,
+};
+
+describe('a row of the ranking', () => {
+  it('holds interval, counts, the set of its places and its group', () => {
+    const row = rankingRow(setup, 'kWh/100km', 40, true);
+    expect(row).toMatchObject({
+      text: '19.4',
+      low: 19,
+      high: 19.8,
+      rank: 'rank 3–9 of 40',
+      group: 'not separable within ab',
+    });
+    expect(row.counts).toContain('4 runs');
+    expect(row.counts).toContain('3 cars');
+    expect(row.before?.text).toBe('as measured 20.1');
+    expect(row.caveat).toBeUndefined();
+  });
+
+  it('says what its layout leaves unseen: of runs of one car on one day, both', () => {
+    const rows = [5, 5.01].map((z) => ({ setup: 'low', car: 'mine', session: 'today', z, u: 0.004 }));
+    const label = fitGroup(rows).estimates[0]?.label ?? '';
+    expect(label).toContain('one session');
+    const caveat = rankingRow({ ...setup, label }, 'kWh/100km', 40, false).caveat ?? '';
+    expect(caveat).toContain('one day: how days differ is not seen in its runs');
+    expect(caveat).toContain('one car: what is its own cannot be told from the setup');
+  });
+
+  it('says what is missing before it is ranked, with the same caveats', () => {
+    const missing = [{ what: 'sessions', have: 1, need: 2 }];
+    expect(missingText({ missing, label: 'one session' })).toBe(
+      '1 of 2 sessions; one day: how days differ is not seen in its runs',
+    );
+    expect(missingText({ missing: [], label: '' })).toBe('nothing missing');
+    expect(caveatsOf('a word of some other version')).toEqual([]);
+  });
+});
