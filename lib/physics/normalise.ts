@@ -16,7 +16,10 @@ import type { ProfileFinding } from './profile';
 import { type ReachReason, reasonsOutsideReach } from './reach';
 import { adjustmentModel, OUT, OUTPUT_COUNT, type ReferenceConditions } from './roadLoad';
 
-/** Raised with any change that can move a published number; old results keep the version they were made under. */
+/**
+ * Raised with any change that can move a published number; old results keep the version they were made under. What a
+ * registry adopts beside it (learned road loads) is added to it there.
+ */
 export const METHOD_VERSION = `1+priors${PRIORS_VERSION}`;
 
 export const STEP_NAMES = [
@@ -85,6 +88,8 @@ export interface NormalisedRun extends MeasuredPart {
   readonly steps: readonly AdjustmentStep[];
   /** Largest contribution first. */
   readonly budget: readonly BudgetEntry[];
+  /** Between inputs of the budget, where the case states any. */
+  readonly correlations?: NonNullable<NormalisationCase['correlations']>;
   readonly uWhPerKm: number;
   readonly relativeUncertainty: number;
   readonly effectiveDof: number;
@@ -138,7 +143,8 @@ export function normaliseRun(input: NormalisationCase): NormalisationResult {
       },
     ]);
   }
-  return withBudget(measured, laidOut, derivatives, scale, correlationsOf(input));
+  const result = withBudget(measured, laidOut, derivatives, scale, correlationsOf(input));
+  return input.correlations === undefined ? result : { ...result, correlations: input.correlations };
 }
 
 function withBudget(
@@ -171,6 +177,14 @@ function withBudget(
     const linear = contributions[i] as number;
     const bend = shift[i] as number;
     contributions[i] = (linear < 0 ? -1 : 1) * Math.sqrt(linear * linear + 3 * bend * bend);
+  }
+  for (const { a, b, coefficient } of correlations) {
+    const both = 2 * coefficient * (u[a] as number) * (u[b] as number);
+    for (let column = OUT.auxiliary; column <= OUT.speed; column++) {
+      const product =
+        (first[a * OUTPUT_COUNT + column] as number) * (first[b * OUTPUT_COUNT + column] as number);
+      stepVariance[column] = (stepVariance[column] as number) + both * product;
+    }
   }
   const normalised = centre[OUT.normalised] as number;
   const uNormalised = combinedU(contributions, correlations);
@@ -210,7 +224,7 @@ function withBudget(
     const deltaWhPerKm = centre[column] as number;
     const factor = (before + deltaWhPerKm) / before;
     before += deltaWhPerKm;
-    return { name, deltaWhPerKm, factor, uWhPerKm: Math.sqrt(stepVariance[column] as number) };
+    return { name, deltaWhPerKm, factor, uWhPerKm: Math.sqrt(Math.max(0, stepVariance[column] as number)) };
   });
 
   // written out: a spread here costs as much as all derivatives

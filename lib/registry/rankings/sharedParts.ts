@@ -1,4 +1,4 @@
-import type { BudgetEntry, NormalisationResult } from '@/lib/physics/normalise';
+import type { BudgetEntry, NormalisationResult, NormalisedRun } from '@/lib/physics/normalise';
 import type { ContrastKind } from '@/lib/stats/groupFit';
 import { type Scope, type SharedPart, sharedUncertaintyOfDifference } from '@/lib/stats/scopes';
 
@@ -119,11 +119,13 @@ function weightedParts(runs: readonly WeightedRun[], scopes: readonly Scope[]): 
   for (const { run, weight } of runs) {
     const { normalisation } = run;
     if (normalisation.outcome !== 'normalised') continue;
+    const contributions = independentContributions(normalisation);
     for (const entry of normalisation.budget) {
       const { scope, input } = entry;
-      if (scope === 'run' || !scopes.includes(scope) || entry.contributionWhPerKm === 0) continue;
+      const own = contributions.get(input) ?? 0;
+      if (scope === 'run' || !scopes.includes(scope) || own === 0) continue;
       const key = keyOf(run, entry, scope);
-      const contribution = (weight * signed(entry)) / normalisation.normalisedWhPerKm;
+      const contribution = (weight * own) / normalisation.normalisedWhPerKm;
       const name = `${input} ${scope} ${key}`;
       const known = parts.get(name);
       if (known === undefined) parts.set(name, { input, scope, key, contribution });
@@ -137,6 +139,23 @@ function keyOf(run: SharingRun, { input, value }: BudgetEntry, scope: Scope): st
   if (scope === 'session') return run.sessionId;
   const owner = scope === 'model' ? run.modelId : OF_THE_LOOP.has(input) ? run.loopId : run.carId;
   return BY_VALUE.has(input) ? `${owner} at ${value}` : owner;
+}
+
+/**
+ * Signed contributions by input. Of two inputs with a stated correlation ρ the second is written as ρ times the first
+ * and a part independent of it (Cholesky factor of their correlation), so that parts still add up in squares.
+ */
+function independentContributions({ budget, correlations = [] }: NormalisedRun): Map<string, number> {
+  const contributions = new Map<string, number>(budget.map((entry) => [entry.input, signed(entry)]));
+  for (const {
+    inputs: [first, second],
+    coefficient,
+  } of correlations) {
+    const [a, b] = [contributions.get(first) ?? 0, contributions.get(second) ?? 0];
+    contributions.set(first, a + coefficient * b);
+    contributions.set(second, Math.sqrt(1 - coefficient ** 2) * b);
+  }
+  return contributions;
 }
 
 function signed(entry: BudgetEntry): number {

@@ -280,6 +280,41 @@ describe('the budget', () => {
     expect(together.uWhPerKm).not.toBeCloseTo(independent.uWhPerKm, 4);
   });
 
+  it('honours them in the uncertainty of each step as well', () => {
+    const base = exampleCase();
+    const correlate = (coefficient: number) =>
+      normalised({
+        ...base,
+        correlations: [{ inputs: ['dragAreaM2', 'rollingCoefficient'], coefficient }],
+      });
+    const used = (name: string) => {
+      const entry = correlate(0).budget.find(({ input }) => input === name);
+      return { value: entry?.value ?? 0, u: entry?.u ?? 0 };
+    };
+    const [drag, rolling] = [used('dragAreaM2'), used('rollingCoefficient')];
+    const deltas = (dragAreaM2: number, rollingCoefficient: number) =>
+      normalised({ ...base, vehicle: { ...base.vehicle, dragAreaM2, rollingCoefficient } }).steps.map(
+        ({ deltaWhPerKm }) => deltaWhPerKm,
+      );
+    const h = 1e-4;
+    const slopes = (up: number[], down: number[], step: number) =>
+      up.map((value, i) => (value - (down[i] ?? 0)) / (2 * step));
+    const byDrag = slopes(deltas(drag.value + h, rolling.value), deltas(drag.value - h, rolling.value), h);
+    const byRolling = slopes(
+      deltas(drag.value, rolling.value * (1 + h)),
+      deltas(drag.value, rolling.value * (1 - h)),
+      rolling.value * h,
+    );
+    correlate(-0.8).steps.forEach(({ uWhPerKm }, i) => {
+      // JCGM 100:2008, equation 16: the covariance term 2·c_i·c_j·u_i·u_j·r
+      const term = 2 * -0.8 * (byDrag[i] ?? 0) * drag.u * (byRolling[i] ?? 0) * rolling.u;
+      expect(uWhPerKm ** 2).toBeCloseTo((correlate(0).steps[i]?.uWhPerKm ?? 0) ** 2 + term, 6);
+    });
+    const wind = (coefficient: number) =>
+      correlate(coefficient).steps.find(({ name }) => name === 'wind')?.uWhPerKm;
+    expect(wind(-0.8)).not.toBeCloseTo(wind(0) ?? 0, 4);
+  });
+
   it('widens in dense traffic, in the cold and with an unverified speed', () => {
     const u = (changes: Partial<NormalisationCase['run']>) => normalised(withRun(changes)).uWhPerKm;
     expect(u({ conditions: { traffic: 'dense' } })).toBeGreaterThan(
