@@ -37,6 +37,11 @@ const PERMISSIONS = {
   manageRoles: { leastRole: 'steward', relation: 'anyone', refusal: 'Only stewards change roles.' },
   manageProtocol: { leastRole: 'steward', relation: 'anyone', refusal: 'Only stewards change the protocol.' },
   refitRankings: { leastRole: 'steward', relation: 'anyone', refusal: 'Only stewards ask for a refit.' },
+  adoptRoadLoads: {
+    leastRole: 'steward',
+    relation: 'anyone',
+    refusal: 'Only stewards adopt learned road loads.',
+  },
   loadDemoWorld: { leastRole: 'steward', relation: 'anyone', refusal: 'Only stewards load the demo world.' },
   readAuditLog: { leastRole: 'steward', relation: 'anyone', refusal: 'Only stewards read the audit log.' },
 } as const satisfies Record<string, Permission>;

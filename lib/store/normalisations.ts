@@ -33,15 +33,17 @@ function asJson(value: unknown): Prisma.InputJsonValue {
   return JSON.parse(JSON.stringify(value)) as Prisma.InputJsonValue;
 }
 
-/** Revisions without a result under the method version, in order of id, after the one named. */
+/** A world's revisions without a result under the method version, in order of id, after the one named. */
 export function revisionsWithout(
   db: Queryable,
   methodVersion: string,
+  isDemo: boolean,
   afterId: string | undefined,
   take: number,
 ) {
   return db.runRevision.findMany({
     where: {
+      run: { isDemo },
       normalisations: { none: { methodVersion } },
       ...(afterId === undefined ? {} : { id: { gt: afterId } }),
     },
@@ -58,12 +60,12 @@ export function revisionsWithout(
   });
 }
 
-/** The comparison groups that have approved runs. */
-export function groupsWithApprovedRuns(db: Queryable) {
+/** The classes in which a world has approved runs. */
+export function classesWithApprovedRuns(db: Queryable, isDemo: boolean) {
   return db.run.findMany({
-    where: { status: 'approved', cruiseClassKey: { not: null } },
-    distinct: ['cruiseClassKey', 'isDemo'],
-    orderBy: [{ cruiseClassKey: 'asc' }, { isDemo: 'asc' }],
-    select: { cruiseClassKey: true, isDemo: true },
+    where: { status: 'approved', isDemo, cruiseClassKey: { not: null } },
+    distinct: ['cruiseClassKey'],
+    orderBy: { cruiseClassKey: 'asc' },
+    select: { cruiseClassKey: true },
   });
 }

@@ -20,8 +20,8 @@ export interface ApprovedRunFilter {
   isDemo?: boolean;
 }
 
-/** Approved runs with who, what, where and the number under one method version; the latest first. */
-export function approvedRuns(db: Queryable, filter: ApprovedRunFilter, methodVersion: string, take?: number) {
+/** Approved runs with who, what, where and their numbers under each method version, the newest first; latest run first. */
+export function approvedRuns(db: Queryable, filter: ApprovedRunFilter, take?: number) {
   return db.run.findMany({
     where: { status: 'approved', ...runWhere(filter) },
     orderBy: [{ session: { localDate: 'desc' } }, { number: 'desc' }],
@@ -45,8 +45,9 @@ export function approvedRuns(db: Queryable, filter: ApprovedRunFilter, methodVer
           number: true,
           conditions: { select: { windSpeedMps: true, windFromDeg: true, airTemperatureC: true } },
           normalisations: {
-            where: { methodVersion },
+            orderBy: { computedAt: 'desc' },
             select: {
+              methodVersion: true,
               isNormalised: true,
               measuredWhPerKm: true,
               normalisedWhPerKm: true,

@@ -83,9 +83,9 @@ export function currentRoadLoad(db: Queryable, modelSlug: string) {
 }
 
 /** The models of which a world has approved runs. */
-export function modelsWithApprovedRuns(db: Queryable) {
+export function modelsWithApprovedRuns(db: Queryable, isDemo: boolean) {
   return db.vehicleModel.findMany({
-    where: { setups: { some: { runs: { some: { status: 'approved' } } } } },
+    where: { setups: { some: { runs: { some: { status: 'approved', isDemo } } } } },
     orderBy: { id: 'asc' },
     select: { id: true },
   });

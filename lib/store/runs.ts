@@ -138,7 +138,9 @@ export async function reductionSubjects(
         id: true,
         modelId: true,
         isDemo: true,
-        levels: { select: { factor: true, level: { select: { tyreKind: true } } } },
+        levels: {
+          select: { factor: true, level: { select: { id: true, isBaseline: true, tyreKind: true } } },
+        },
       },
     }),
     db.loop.findUnique({

@@ -1,13 +1,17 @@
 import type { Metadata } from 'next';
+import { registry } from '@/app/session/registry';
 import { PageHeader } from '@/app/ui/PageHeader';
 import { methodPage } from '@/lib/registry/views/methodPage';
+import { Learned } from './Learned';
 import { Limitations } from './Limitations';
 import { Priors } from './Priors';
 import { References } from './References';
 import { Statistics } from './Statistics';
 import { ToReference } from './ToReference';
+import { Versions } from './Versions';
 
 export const metadata: Metadata = { title: 'Method' };
+export const dynamic = 'force-dynamic';
 
 const SECTIONS: readonly (readonly [id: string, title: string])[] = [
   ['measured', 'What is measured'],
@@ -16,13 +20,15 @@ const SECTIONS: readonly (readonly [id: string, title: string])[] = [
   ['steps', 'The steps'],
   ['uncertainty', 'Uncertainty'],
   ['statistics', 'From runs to rankings'],
+  ['learned', 'Learned road loads'],
+  ['versions', 'Method versions'],
   ['limitations', 'Limitations'],
   ['priors', 'Assumptions'],
   ['references', 'References'],
 ];
 
-export default function MethodPage() {
-  const view = methodPage();
+export default async function MethodPage() {
+  const view = await methodPage(registry());
   return (
     <>
       <PageHeader
@@ -43,6 +49,8 @@ export default function MethodPage() {
       </nav>
       <ToReference view={view} />
       <Statistics />
+      <Learned />
+      <Versions view={view} />
       <Limitations view={view} />
       <Priors view={view} />
       <References />

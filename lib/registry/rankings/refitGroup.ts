@@ -1,9 +1,9 @@
-import { METHOD_VERSION } from '@/lib/physics/normalise';
 import { fitGroup } from '@/lib/stats/fitGroup';
 import type { FitRow, GroupFit, MinimumCounts } from '@/lib/stats/groupFit';
 import { needsPooledComponents } from '@/lib/stats/pooling';
 import { type ApprovedResult, approvedResults, findOrInsertGroup, publishFit } from '@/lib/store/fits';
 import type { Prisma } from '@/prisma/generated/client';
+import { labelInEffect } from '../method/methodInEffect';
 import { activeProtocol } from '../protocol/activeProtocol';
 import type { Registry } from '../registry';
 import { readReduction } from '../runs/reduceRun';
@@ -31,7 +31,8 @@ export async function refitGroup(registry: Registry, group: ComparisonGroupRef):
   // The time of reading, not of publishing: a run approved in between is newer than the fit.
   const fittedAt = registry.now();
   const groupId = await findOrInsertGroup(registry.db, group);
-  const runs = await approvedResults(registry.db, group, METHOD_VERSION);
+  const methodVersion = await labelInEffect(registry.db, group.isDemo);
+  const runs = await approvedResults(registry.db, group, methodVersion);
   const used = runs.flatMap(usedResult);
   const modelOfSetup = new Map(used.map(({ run, row }) => [row.setup, run.setup?.modelId ?? '']));
   const protocol = await activeProtocol(registry);
@@ -56,7 +57,7 @@ export async function refitGroup(registry: Registry, group: ComparisonGroupRef):
   await registry.db.$transaction((tx) =>
     publishFit(tx, {
       groupId,
-      methodVersion: METHOD_VERSION,
+      methodVersion,
       fittedAt,
       runCount: fit.nUsed,
       converged: fit.converged,

@@ -1,7 +1,7 @@
-import { METHOD_VERSION } from '@/lib/physics/normalise';
 import type { FitRow, PooledComponents } from '@/lib/stats/groupFit';
 import { poolComponents } from '@/lib/stats/pooling';
 import { approvedNumbers } from '@/lib/store/fits';
+import { labelInEffect } from '../method/methodInEffect';
 import type { Registry } from '../registry';
 
 type ApprovedNumber = Awaited<ReturnType<typeof approvedNumbers>>[number];
@@ -12,7 +12,8 @@ type ApprovedNumber = Awaited<ReturnType<typeof approvedNumbers>>[number];
  * class. Undefined where no other class has runs, or where all of them together are too few.
  */
 export async function poolWorld(registry: Registry, isDemo: boolean): Promise<PooledComponents | undefined> {
-  const runs = (await approvedNumbers(registry.db, isDemo, METHOD_VERSION)).flatMap((run) => {
+  const methodVersion = await labelInEffect(registry.db, isDemo);
+  const runs = (await approvedNumbers(registry.db, isDemo, methodVersion)).flatMap((run) => {
     const row = rowOf(run);
     return row === undefined || run.cruiseClass === null ? [] : [{ row, cruiseClass: run.cruiseClass }];
   });

@@ -1,9 +1,9 @@
 import { normalisationCaseSchema } from '@/lib/physics/caseSchema';
 import { priorBelief } from '@/lib/physics/learned';
-import { METHOD_VERSION } from '@/lib/physics/normalise';
 import type { TyreKind } from '@/lib/physics/priors';
 import { largestFit, learnableRuns, modelForLearning, publishRoadLoad } from '@/lib/store/roadLoads';
 import type { Prisma } from '@/prisma/generated/client';
+import { labelInEffect } from '../method/methodInEffect';
 import type { FitSummary } from '../rankings/refitGroup';
 import type { Registry } from '../registry';
 import { ASSUMED_SPREAD, type Learning, learnFromRuns, type RelativeSpread } from './learnFromRuns';
@@ -34,13 +34,15 @@ interface Candidate extends BasisRun, LearnableRun {
 }
 
 /**
- * Learns a model's road load from its approved runs of all classes and publishes it. The adjustments go on using the
- * priors: taking the learned values for them is a new version of the method.
+ * Learns a model's road load from its approved runs of all classes and publishes it. The adjustments go on as they are:
+ * taking the learned values for them is a new version of the method. It always starts from the table of priors, also
+ * where an earlier learning was adopted, so that no run counts once in the prior and once more in the likelihood.
  */
 export async function learnRoadLoad(registry: Registry, modelId: string): Promise<StoredRoadLoad | null> {
   const model = await modelForLearning(registry.db, modelId);
   if (model === null) throw new Error(`no model ${modelId}`);
-  const approved = await learnableRuns(registry.db, modelId, model.isDemo, METHOD_VERSION);
+  const methodVersion = await labelInEffect(registry.db, model.isDemo);
+  const approved = await learnableRuns(registry.db, modelId, model.isDemo, methodVersion);
   const candidates = approved.flatMap(candidate);
   const delivered = model.levels[0]?.tyreKind === 'allTerrain' ? 'allTerrain' : 'road';
   const basis = learningBasis(candidates, delivered);
@@ -58,6 +60,7 @@ export async function learnRoadLoad(registry: Registry, modelId: string): Promis
           used,
           approved.length,
           candidates.length,
+          methodVersion,
         );
   const learnedAt = registry.now();
   await registry.db.$transaction((tx) =>
@@ -118,6 +121,7 @@ function toStore(
   used: readonly Candidate[],
   approvedRuns: number,
   normalisedRuns: number,
+  methodVersion: string,
 ): StoredRoadLoad {
   const setups = new Map<string, { slug: string; title: string; runs: number }>();
   for (const { setupId, setup } of used) {
@@ -134,7 +138,7 @@ function toStore(
   ].filter(({ runs }) => runs > 0);
   return {
     ...learning,
-    methodVersion: METHOD_VERSION,
+    methodVersion,
     basis: basis.kind,
     tyreKind: basis.tyreKind,
     setups: [...setups.values()].sort((a, b) => b.runs - a.runs),

@@ -16,12 +16,16 @@ export interface LearningBasis<Run> {
 /** Load and climate change what is known of a run; every other factor changes the road load itself. */
 const LEAVES_ROAD_LOAD: ReadonlySet<string> = new Set(['load', 'cabinClimate']);
 
+export function leavesRoadLoad(factor: string): boolean {
+  return LEAVES_ROAD_LOAD.has(factor);
+}
+
 export function learningBasis<Run extends BasisRun>(
   runs: readonly Run[],
   deliveredTyreKind: TyreKind,
 ): LearningBasis<Run> {
   const delivered = runs.filter((run) =>
-    run.levels.every((level) => level.isBaseline || LEAVES_ROAD_LOAD.has(level.factor)),
+    run.levels.every((level) => level.isBaseline || leavesRoadLoad(level.factor)),
   );
   if (delivered.length > 0) return { kind: 'asDelivered', runs: delivered, tyreKind: deliveredTyreKind };
   const counts = new Map<string, number>();

@@ -4,29 +4,22 @@ import type { RunRecord } from '@/lib/domain/runRecord';
 import { relativeHumidityFromDewPoint } from '@/lib/physics/air';
 import { type PressureReport, stationPressure } from '@/lib/physics/atmosphere';
 import type { NormalisationCase } from '@/lib/physics/caseSchema';
-import { type CoastDownCoefficients, coastDownAsRoadLoad } from '@/lib/physics/coastDown';
-import { priorU, READING_PRIORS, VEHICLE_PRIORS } from '@/lib/physics/priors';
+import { priorU, READING_PRIORS } from '@/lib/physics/priors';
 import { solveProfile } from '@/lib/physics/profile';
 import { type BearingShare as RouteBearing, type WindReport, windOnLoop } from '@/lib/physics/wind';
 import { reportedUncertainty } from '../weather/reportedUncertainty';
+import { drivingResistance, type ResistanceSubjects } from './drivingResistance';
 import { rectangularU } from './readingUncertainty';
 import type { RunDistance } from './runDistance';
 import type { RunSpeed } from './runSpeed';
 import { temperatureUC } from './storedRecord';
 import type { TraceCase } from './withTrace';
 
-export interface CaseSubjects {
-  car: {
-    registeredMassKg: number | undefined;
-    dragAreaM2: number | undefined;
-    rollingCoefficient: number | undefined;
-    /** Of this very car, corrected to reference conditions by its owner. */
-    coastDown: CoastDownCoefficients | undefined;
-  };
-  model: {
+export interface CaseSubjects extends ResistanceSubjects {
+  car: ResistanceSubjects['car'] & { registeredMassKg: number | undefined };
+  model: ResistanceSubjects['model'] & {
     bodyClass: 'saloon' | 'hatch' | 'suv' | 'van' | 'pickup';
     kerbMassKg: number;
-    dragAreaM2: number | undefined;
     hasHeatPump: boolean;
   };
   tyreKind: 'road' | 'allTerrain';
@@ -81,10 +74,8 @@ export function normalisationCase(
     valueM: loop.netClimbM,
     uM: priorU(READING_PRIORS.netClimbM, loop.netClimbM),
   };
-  // the coast-down holds drag and rolling at once; beside it the case states neither
-  const dragAreaM2 = car.coastDown === undefined ? (car.dragAreaM2 ?? model.dragAreaM2) : undefined;
-  const rollingCoefficient = car.coastDown === undefined ? car.rollingCoefficient : undefined;
   const massKg = (car.registeredMassKg ?? model.kerbMassKg) + (readings.loadMass?.value ?? ASSUMED_LOAD_KG);
+  const resistance = drivingResistance(subjects, massKg);
   const stops =
     trace === undefined
       ? slowDowns(record, loop.offCruiseShare, distance.distanceM, speed.cruiseSpeedMps)
@@ -94,9 +85,7 @@ export function normalisationCase(
       massKg,
       bodyClass: model.bodyClass,
       tyreKind: subjects.tyreKind,
-      ...(dragAreaM2 === undefined ? {} : { dragAreaM2 }),
-      ...(rollingCoefficient === undefined ? {} : { rollingCoefficient }),
-      ...(car.coastDown === undefined ? {} : { coastDown: { ...car.coastDown } }),
+      ...resistance.vehicle,
     },
     run: {
       distanceM: distance.distanceM,
@@ -154,19 +143,9 @@ export function normalisationCase(
       alongWindMps: { u: wind.uAlongMps, scope: 'session' },
       crossWindMps: { u: wind.uCrossMps, scope: 'session' },
       massKg: { u: readings.loadMass === undefined ? UNSTATED_LOAD_U_KG : 50, scope: 'car' },
-      ...(car.coastDown === undefined ? {} : coastDownUncertainty(car.coastDown, massKg)),
+      ...resistance.uncertainty,
     },
-  };
-}
-
-/** A coast-down was measured on this car: its error is shared by the car's runs, not by those of its model. */
-function coastDownUncertainty(coastDown: CoastDownCoefficients, massKg: number) {
-  const own = coastDownAsRoadLoad(coastDown, massKg);
-  const ofCar = (value: number) => ({ u: priorU(VEHICLE_PRIORS.coastDown, value), scope: 'car' as const });
-  return {
-    dragAreaM2: ofCar(own.dragAreaM2),
-    rollingCoefficient: ofCar(own.rollingCoefficient),
-    linearRollingNPerMps: ofCar(own.linearNPerMps),
+    ...(resistance.correlations === undefined ? {} : { correlations: resistance.correlations }),
   };
 }
 

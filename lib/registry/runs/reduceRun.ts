@@ -10,6 +10,8 @@ import type { EnergyFacts, NormalisationFacts, RunFacts } from '@/lib/protocol/f
 import type { ProtocolParameters } from '@/lib/protocol/parameters';
 import type { StoredNormalisation } from '@/lib/store/normalisations';
 import type { ReductionSubjects } from '@/lib/store/runs';
+import { ENGINE_ALONE, type MethodInEffect } from '../method/methodInEffect';
+import { adoptedTerms } from '../roadLoads/adoptedTerms';
 import { hasSpeedometerCalibration } from './carCalibrations';
 import { displayReadings } from './displayReadings';
 import { energyReadings, resolutionUncertainty } from './energyReadings';
@@ -42,6 +44,8 @@ export interface ReductionInput {
   subjects: KnownSubjects;
   /** The run's own recording. */
   trace?: RunTrace | undefined;
+  /** The version in effect in the run's world. */
+  method?: MethodInEffect | undefined;
   evidenceKinds: readonly EvidenceKind[];
   protocol: { label: string; parameters: ProtocolParameters };
   duplicateOfRunNumber: number | undefined;
@@ -88,7 +92,7 @@ export interface Reduction {
  */
 export function reduceRun(input: ReductionInput): Reduction {
   const { record, subjects, trace } = input;
-  const normalised = normaliseRecord(record, subjects, trace);
+  const normalised = normaliseRecord(record, subjects, trace, input.method);
   const traced = usable(trace);
   const { checks, reduction } = normalised;
   const { energy, legWind: wind, normalisation: result } = reduction;
@@ -117,6 +121,7 @@ export function normaliseRecord(
   record: RunRecord,
   subjects: KnownSubjects,
   trace?: RunTrace,
+  method: MethodInEffect = ENGINE_ALONE,
 ): NormalisedRecord {
   const { calibrations } = subjects.car;
   const capacityWh = subjects.car.usableCapacityWh ?? subjects.car.model.usableCapacityWh ?? undefined;
@@ -124,12 +129,14 @@ export function normaliseRecord(
   const energy = reconcileEnergy(energyReadings(record, capacityWh));
   const distance = runDistance(record, subjects.loop, calibrations);
   const speed = speedWithTrace(runSpeed(record, calibrations), usable(trace));
-  const described = caseSubjects(subjects);
+  const adopted = method.roadLoads.get(subjects.car.modelId);
+  const learned = adopted && adoptedTerms(adopted, subjects.setup.levels);
+  const described = { ...caseSubjects(subjects), learned };
   const engineCase = normalisationCaseSchema.parse(
     normalisationCase(record, described, { energy, distance, speed, trace: traceCase(usable(trace)) }),
   );
-  const sources = valueSources(subjects.car, described.tyreKind);
-  const result = nameSources(normaliseRun(engineCase), sources);
+  const sources = valueSources(subjects.car, described.tyreKind, learned);
+  const result = nameSources({ ...normaliseRun(engineCase), methodVersion: method.label }, sources);
   const wind = result.outcome === 'normalised' ? legWind(record, subjects.loop, engineCase) : null;
   return {
     checks,
@@ -146,7 +153,7 @@ export function normaliseRecord(
   };
 }
 
-function caseSubjects({ car, setup, loop, cruiseClass }: KnownSubjects): CaseSubjects {
+function caseSubjects({ car, setup, loop, cruiseClass }: KnownSubjects): Omit<CaseSubjects, 'learned'> {
   // A setup that says nothing of its tyres is on those that the model was delivered with.
   const ownTyres = setup.levels.find(({ level }) => level.tyreKind !== null)?.level.tyreKind;
   const tyreKind = ownTyres ?? car.model.levels[0]?.tyreKind;

@@ -1,10 +1,10 @@
 import { parseRunForm, runFormSchema } from '@/lib/capture/parseRunForm';
 import { cruiseClassByKey } from '@/lib/domain/cruiseClass';
-import { METHOD_VERSION } from '@/lib/physics/normalise';
 import { enqueueJob } from '@/lib/store/jobs';
-import { groupsWithApprovedRuns, revisionsWithout, storeNormalisation } from '@/lib/store/normalisations';
+import { classesWithApprovedRuns, revisionsWithout, storeNormalisation } from '@/lib/store/normalisations';
 import { modelsWithApprovedRuns } from '@/lib/store/roadLoads';
 import { reductionSubjects } from '@/lib/store/runs';
+import { type MethodInEffect, methodInEffect } from '../method/methodInEffect';
 import { comparisonGroupKey } from '../rankings/comparisonGroup';
 import type { Registry } from '../registry';
 import { LEARN_JOB } from '../roadLoads/learnRoadLoad';
@@ -12,7 +12,7 @@ import { storedTraceOf } from '../traces/storedTrace';
 import { normaliseRecord, storedNormalisation } from './reduceRun';
 import { runTrace } from './runTrace';
 
-/** Jobs of this kind bring all revisions under the method version that their key names. */
+/** Jobs of this kind bring all revisions under the versions in effect; their key names the one that made it necessary. */
 export const RENORMALISE_JOB = 'renormalise';
 
 const BATCH = 100;
@@ -30,39 +30,62 @@ export class RenormalisationIncomplete extends Error {
   }
 }
 
-/** Asks for the recomputation where a revision has no result under the method version of this engine. */
+const WORLDS = [false, true] as const;
+
+/** Asks for the recomputation where a revision has no result under the version in effect in its world. */
 export async function requestRenormalisation(registry: Registry): Promise<boolean> {
-  const missing = await revisionsWithout(registry.db, METHOD_VERSION, undefined, 1);
-  if (missing.length === 0) return false;
-  await enqueueJob(registry.db, RENORMALISE_JOB, METHOD_VERSION, registry.now());
-  return true;
+  let isAsked = false;
+  for (const isDemo of WORLDS) {
+    const { label } = await methodInEffect(registry.db, isDemo);
+    const missing = await revisionsWithout(registry.db, label, isDemo, undefined, 1);
+    if (missing.length === 0) continue;
+    await enqueueJob(registry.db, RENORMALISE_JOB, label, registry.now());
+    isAsked = true;
+  }
+  return isAsked;
 }
 
 /**
- * Normalises every revision that has no result under the method version of this engine, from its form and recording as
- * submitted and what is known of its car, setup and loop today, and asks for all conclusions anew. Results under other versions and
- * the findings that the run was judged by stay as they are. Broken off and started again, it goes on where it was.
+ * Normalises every revision that has no result under the version in effect in its world, from its form and recording as
+ * submitted and what is known of its car, setup and loop today, and asks for all conclusions of that world anew.
+ * Results under other versions and the findings that the run was judged by stay as they are. Broken off and started
+ * again, it goes on where it was.
  */
 export async function renormaliseAll(registry: Registry): Promise<number> {
   const failures: string[] = [];
   let done = 0;
+  for (const isDemo of WORLDS) done += await renormaliseWorld(registry, isDemo, failures);
+  if (failures.length > 0) throw new RenormalisationIncomplete(done, failures);
+  return done;
+}
+
+async function renormaliseWorld(registry: Registry, isDemo: boolean, failures: string[]): Promise<number> {
+  let done = 0;
   let last: string | undefined;
+  let inEffect: string | undefined;
   for (;;) {
-    const batch = await revisionsWithout(registry.db, METHOD_VERSION, last, BATCH);
+    // asked again for each batch: a version adopted meanwhile makes the rest of this one's work idle
+    const method = await methodInEffect(registry.db, isDemo);
+    if (method.label !== inEffect) last = undefined;
+    inEffect = method.label;
+    const batch = await revisionsWithout(registry.db, method.label, isDemo, last, BATCH);
     for (const revision of batch) {
       last = revision.id;
-      const problem = await renormalise(registry, revision);
+      const problem = await renormalise(registry, revision, method);
       if (problem === undefined) done += 1;
       else failures.push(`run ${revision.run.number}, revision ${revision.number}: ${problem}`);
     }
     if (batch.length < BATCH) break;
   }
-  if (done > 0) await concludeAnew(registry);
-  if (failures.length > 0) throw new RenormalisationIncomplete(done, failures);
+  if (done > 0) await concludeAnew(registry, isDemo);
   return done;
 }
 
-async function renormalise(registry: Registry, revision: Revision): Promise<string | undefined> {
+async function renormalise(
+  registry: Registry,
+  revision: Revision,
+  method: MethodInEffect,
+): Promise<string | undefined> {
   const form = runFormSchema.safeParse(revision.form);
   if (!form.success) return 'its form is not one.';
   const parsed = parseRunForm(form.data, { now: revision.submittedAt.toISOString() });
@@ -76,7 +99,7 @@ async function renormalise(registry: Registry, revision: Revision): Promise<stri
   const { trace } = revision;
   const recording = trace === null ? undefined : runTrace(trace.id, storedTraceOf(trace.reduction), loop);
   const normalisation = attempt(() =>
-    storedNormalisation(normaliseRecord(record, { car, setup, loop, cruiseClass }, recording)),
+    storedNormalisation(normaliseRecord(record, { car, setup, loop, cruiseClass }, recording, method)),
   );
   if (typeof normalisation === 'string') return normalisation;
   await storeNormalisation(registry.db, revision.id, { normalisation }, registry.now());
@@ -92,13 +115,13 @@ function attempt<Result>(compute: () => Result): Result | string {
   }
 }
 
-async function concludeAnew(registry: Registry): Promise<void> {
+async function concludeAnew(registry: Registry, isDemo: boolean): Promise<void> {
   const at = registry.now();
-  for (const { cruiseClassKey, isDemo } of await groupsWithApprovedRuns(registry.db)) {
+  for (const { cruiseClassKey } of await classesWithApprovedRuns(registry.db, isDemo)) {
     if (cruiseClassKey === null) continue;
     await enqueueJob(registry.db, 'refit', comparisonGroupKey(cruiseClassKey, isDemo), at);
   }
-  for (const { id } of await modelsWithApprovedRuns(registry.db)) {
+  for (const { id } of await modelsWithApprovedRuns(registry.db, isDemo)) {
     await enqueueJob(registry.db, LEARN_JOB, id, at);
   }
 }

@@ -11,6 +11,7 @@ import { statusesAllowing } from '@/lib/domain/runStatus';
 import { contentFingerprint } from '@/lib/protocol/duplicates';
 import { appendAudit } from '@/lib/store/audit';
 import { isUniqueViolation } from '@/lib/store/database';
+import { holdMethodVersion } from '@/lib/store/methodVersions';
 import { storeNormalisation } from '@/lib/store/normalisations';
 import {
   evidenceOf,
@@ -23,6 +24,7 @@ import {
   runWithContent,
 } from '@/lib/store/runs';
 import { traceOfDraft } from '@/lib/store/traces';
+import { labelInEffect, methodInEffect } from '../method/methodInEffect';
 import { parseInput } from '../parseInput';
 import { activeProtocol } from '../protocol/activeProtocol';
 import type { Registry } from '../registry';
@@ -86,8 +88,10 @@ export async function submitRun(
   const contentHash = createHash('sha256').update(contentFingerprint(record)).digest('hex');
   const duplicateOfRunNumber = await runWithContent(registry.db, contentHash, runId);
   const recording = await traceForClass(registry, { runId, testerId: run.testerId, form });
+  const method = await methodInEffect(registry.db, isOfDemoWorld);
   const reduction = reduceRun({
     record,
+    method,
     subjects,
     trace: recording && runTrace(recording.traceId, recording.stored, subjects.loop),
     evidenceKinds: evidence.map((file) => file.kind as EvidenceKind),
@@ -99,6 +103,9 @@ export async function submitRun(
 
   try {
     return await registry.db.$transaction(async (tx) => {
+      await holdMethodVersion(tx);
+      if ((await labelInEffect(tx, isOfDemoWorld)) !== method.label)
+        throw new Conflict('A new version of the method came into effect a moment ago. Send the run again.');
       const sessionId = await findOrInsertSession(tx, record);
       const moved = await moveRun(
         tx,

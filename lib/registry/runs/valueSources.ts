@@ -2,11 +2,12 @@ import type { CoastDownCoefficients } from '@/lib/physics/coastDown';
 import type { NormalisationResult } from '@/lib/physics/normalise';
 import { DRAG_AREA_PRIORS, ROLLING_PRIORS, type TyreKind } from '@/lib/physics/priors';
 import type { ReductionSubjects } from '@/lib/store/runs';
+import type { AdoptedTerms } from '../roadLoads/adoptedTerms';
 
 /** Where a value of the car comes from that the engine was given. */
 export interface ValueSource {
-  /** A car's own value overrides its model's, and that the table of priors. */
-  of: 'car' | 'model' | 'prior';
+  /** A car's own value goes before what its model learned, that before its model's, and that before the priors. */
+  of: 'car' | 'learned' | 'model' | 'prior';
   words: string;
 }
 
@@ -26,7 +27,12 @@ type OwnValues = Pick<
   | 'ownValuesSource'
 >;
 
-const IN_LABEL = { car: 'this car’s own', model: 'of the model', prior: 'prior' } as const;
+const IN_LABEL = {
+  car: 'this car’s own',
+  learned: 'learned from the model’s runs',
+  model: 'of the model',
+  prior: 'prior',
+} as const;
 
 export function valueSources(
   car: OwnValues & {
@@ -36,6 +42,7 @@ export function valueSources(
     >;
   },
   tyreKind: TyreKind,
+  learned?: AdoptedTerms,
 ): ValueSources {
   const { model } = car;
   const own: ValueSource = { of: 'car', words: car.ownValuesSource ?? 'stated by the car’s owner' };
@@ -57,11 +64,17 @@ export function valueSources(
     dragAreaM2:
       car.dragAreaM2 !== null
         ? own
-        : model.dragAreaM2 !== null
-          ? { of: 'model', words: model.dragAreaSource ?? 'stated with the model' }
-          : { of: 'prior', words: DRAG_AREA_PRIORS[model.bodyClass].label },
+        : learned?.dragAreaM2 !== undefined
+          ? { of: 'learned', words: learned.words }
+          : model.dragAreaM2 !== null
+            ? { of: 'model', words: model.dragAreaSource ?? 'stated with the model' }
+            : { of: 'prior', words: DRAG_AREA_PRIORS[model.bodyClass].label },
     rollingCoefficient:
-      car.rollingCoefficient !== null ? own : { of: 'prior', words: ROLLING_PRIORS[tyreKind].label },
+      car.rollingCoefficient !== null
+        ? own
+        : learned?.rollingCoefficient !== undefined
+          ? { of: 'learned', words: learned.words }
+          : { of: 'prior', words: ROLLING_PRIORS[tyreKind].label },
   };
 }
 

@@ -2,9 +2,17 @@ import { METHOD_VERSION, STEP_NAMES, type StepName } from '@/lib/physics/normali
 import { allPriors, PRIORS_VERSION, type Prior } from '@/lib/physics/priors';
 import { REACH_LIMITS, type ReachLimits } from '@/lib/physics/reach';
 import { STANDARD_REFERENCE } from '@/lib/physics/roadLoad';
+import { labelInEffect } from '../method/methodInEffect';
+import type { Registry } from '../registry';
+import { type AdoptedVersion, readMethodVersions } from './methodVersions';
 
 export interface MethodPageView {
+  /** In effect in the record. */
   methodVersion: string;
+  /** Of the engine alone. */
+  engine: string;
+  /** What stewards adopted, the newest first. */
+  versions: readonly AdoptedVersion[];
   priorsVersion: string;
   reference: typeof STANDARD_REFERENCE;
   reach: ReachLimits;
@@ -13,9 +21,11 @@ export interface MethodPageView {
 }
 
 /** The method in force as data: what the page prints is what the engine uses. */
-export function methodPage(): MethodPageView {
+export async function methodPage(registry: Registry): Promise<MethodPageView> {
   return {
-    methodVersion: METHOD_VERSION,
+    methodVersion: await labelInEffect(registry.db, false),
+    engine: METHOD_VERSION,
+    versions: await readMethodVersions(registry),
     priorsVersion: PRIORS_VERSION,
     reference: STANDARD_REFERENCE,
     reach: REACH_LIMITS,

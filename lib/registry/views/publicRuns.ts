@@ -1,5 +1,5 @@
-import { METHOD_VERSION } from '@/lib/physics/normalise';
 import { type ApprovedRunFilter, type ApprovedRunRow, approvedRuns } from '@/lib/store/publicPages';
+import { labelsInEffect } from '../method/methodInEffect';
 import type { Registry } from '../registry';
 import { modelWords } from './modelWords';
 
@@ -39,13 +39,18 @@ export async function readPublicRuns(
   filter: ApprovedRunFilter,
   take?: number,
 ): Promise<PublicRun[]> {
-  const rows = await approvedRuns(registry.db, filter, METHOD_VERSION, take);
-  return rows.map(publicRun);
+  const [rows, labelOf] = await Promise.all([
+    approvedRuns(registry.db, filter, take),
+    labelsInEffect(registry.db),
+  ]);
+  return rows.map((row) => publicRun(row, labelOf(row.isDemo)));
 }
 
-function publicRun(row: ApprovedRunRow): PublicRun {
+/** With the number under the version in effect, or the newest while that is not computed yet. */
+function publicRun(row: ApprovedRunRow, inEffect: string): PublicRun {
   const revision = row.revisions.find((candidate) => candidate.number === row.approvedRevision);
-  const result = revision?.normalisations[0];
+  const results = revision?.normalisations ?? [];
+  const result = results.find(({ methodVersion }) => methodVersion === inEffect) ?? results[0];
   const normalised = result?.isNormalised ? result : undefined;
   return {
     number: row.number,

@@ -1,5 +1,6 @@
-import { METHOD_VERSION } from '@/lib/physics/normalise';
+import { adoptionOfModel } from '@/lib/store/methodVersions';
 import { currentRoadLoad } from '@/lib/store/roadLoads';
+import { labelInEffect } from '../method/methodInEffect';
 import type { Registry } from '../registry';
 import type { StoredRoadLoad } from '../roadLoads/learnRoadLoad';
 
@@ -10,8 +11,10 @@ export interface RoadLoadTerm {
 }
 
 export interface RoadLoadView {
-  /** Under which the adjustments use the priors. */
+  /** In effect in the model's world. */
   methodVersion: string;
+  /** Where that version adjusts this model's runs by what it had learned; null where it uses the priors. */
+  adopted: { label: string; on: string; runs: number } | null;
   /** Null while the model has too few runs to learn from. */
   learned:
     | (StoredRoadLoad & {
@@ -26,16 +29,29 @@ export interface RoadLoadView {
 const TERMS = ['drag', 'rolling', 'auxiliary'] as const;
 
 /** What a model's own runs say about its road load, for its page. */
-export async function readRoadLoad(registry: Registry, modelSlug: string): Promise<RoadLoadView> {
-  const row = await currentRoadLoad(registry.db, modelSlug);
-  if (row === null) return { methodVersion: METHOD_VERSION, learned: null };
+export async function readRoadLoad(
+  registry: Registry,
+  model: { slug: string; isDemo: boolean },
+): Promise<RoadLoadView> {
+  const [row, adoption, methodVersion] = await Promise.all([
+    currentRoadLoad(registry.db, model.slug),
+    adoptionOfModel(registry.db, model.slug),
+    labelInEffect(registry.db, model.isDemo),
+  ]);
+  const adopted = adoption && {
+    label: adoption.methodVersion.label,
+    on: adoption.methodVersion.adoptedAt.toISOString().slice(0, 10),
+    runs: adoption.runCount,
+  };
+  if (row === null) return { methodVersion, adopted, learned: null };
   const stored = readStored(row.result);
   const of = (belief: StoredRoadLoad['prior'], i: number) => ({
     value: belief.mean[i] ?? Number.NaN,
     u: Math.sqrt(belief.covariance[i]?.[i] ?? Number.NaN),
   });
   return {
-    methodVersion: METHOD_VERSION,
+    methodVersion,
+    adopted,
     learned: {
       ...stored,
       learnedAt: row.learnedAt.toISOString(),

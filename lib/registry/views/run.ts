@@ -4,6 +4,7 @@ import { PUBLIC_RUN_STATUSES, type RunStatus, statusAfter } from '@/lib/domain/r
 import { monteCarloRun, type RunSimulation } from '@/lib/physics/monteCarlo';
 import { auditTrailOf } from '@/lib/store/audit';
 import { type DossierRevision, type RunDossier, runDossier } from '@/lib/store/runPages';
+import { labelInEffect } from '../method/methodInEffect';
 import type { Registry } from '../registry';
 import { modelWords } from './modelWords';
 import { type ShownFindings, shownFindings } from './runFindings';
@@ -101,7 +102,7 @@ export async function composeRun(
   const isInside = may(actor, 'readPrivateRun', run.testerId, run.isDemo);
   const subject = revision && subjectOf(run, revision, isInside);
   if (revision === undefined || subject === undefined) return undefined;
-  const result = storedResult(revision.normalisations);
+  const result = storedResult(revision.normalisations, await labelInEffect(registry.db, run.isDemo));
   const normalised = result?.normalisation.outcome === 'normalised' ? result.normalisation : undefined;
   const [standing, audit] = await Promise.all([
     standingOf(registry, run, result),

@@ -1,3 +1,4 @@
+import { isOfEngine } from '@/lib/domain/methodVersion';
 import { type NormalisationCase, normalisationCaseSchema } from '@/lib/physics/caseSchema';
 import { METHOD_VERSION } from '@/lib/physics/normalise';
 import { readReduction, type StoredReduction } from '../runs/reduceRun';
@@ -27,17 +28,21 @@ export interface NormalisationRow {
   uWhPerKm: number | null;
 }
 
-/** The newest stored result of a revision; undefined for a revision that was never normalised. */
-export function storedResult(rows: readonly NormalisationRow[]): RunResult | undefined {
-  const [newest, ...earlier] = rows;
+/**
+ * The stored result of a revision under the version in effect, or the newest while that is not computed yet; undefined
+ * for a revision that was never normalised.
+ */
+export function storedResult(rows: readonly NormalisationRow[], inEffect: string): RunResult | undefined {
+  const newest = rows.find(({ methodVersion }) => methodVersion === inEffect) ?? rows[0];
   if (newest === undefined) return undefined;
+  const earlier = rows.filter((row) => row !== newest);
   return {
     ...readReduction(newest.result),
     // Parsed again: it is what is computed on.
     case: normalisationCaseSchema.parse(newest.input),
     methodVersion: newest.methodVersion,
     computedAt: newest.computedAt.toISOString(),
-    isCurrentMethod: newest.methodVersion === METHOD_VERSION,
+    isCurrentMethod: isOfEngine(newest.methodVersion, METHOD_VERSION),
     earlier: earlier.map(({ methodVersion, normalisedWhPerKm, uWhPerKm }) => ({
       methodVersion,
       normalisedWhPerKm,

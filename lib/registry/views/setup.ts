@@ -1,8 +1,8 @@
-import { METHOD_VERSION } from '@/lib/physics/normalise';
 import { currentFit, estimatesOfSetup } from '@/lib/store/fits';
 import { rankedByClass } from '@/lib/store/publicPages';
 import { modelResults } from '@/lib/store/runPages';
 import { setupBySlug } from '@/lib/store/vehicles';
+import { labelInEffect } from '../method/methodInEffect';
 import { activeProtocol } from '../protocol/activeProtocol';
 import type { FitSummary } from '../rankings/refitGroup';
 import type { Registry } from '../registry';
@@ -125,12 +125,11 @@ async function spreadOf(
   chosen: ClassEstimate,
 ): Promise<SetupSpread> {
   const group = { cruiseClassKey: chosen.classKey, isDemo: setup.isDemo };
-  const [runs, fit, protocol] = await Promise.all([
-    modelResults(registry.db, { ...group, modelId: setup.model.id }, METHOD_VERSION),
-    currentFit(registry.db, group),
-    activeProtocol(registry),
-  ]);
-  const summary = fit?.methodVersion === METHOD_VERSION ? (fit.summary as unknown as FitSummary) : undefined;
+  const [fit, protocol] = await Promise.all([currentFit(registry.db, group), activeProtocol(registry)]);
+  // under the version of the fit, which is the one in effect but for the time that a new one takes to be computed
+  const methodVersion = fit?.methodVersion ?? (await labelInEffect(registry.db, setup.isDemo));
+  const runs = await modelResults(registry.db, { ...group, modelId: setup.model.id }, methodVersion);
+  const summary = fit === null ? undefined : (fit.summary as unknown as FitSummary);
   const components = summary && summary.residualDf >= 1 ? summary.components : undefined;
   return {
     cars: summary

@@ -97,7 +97,15 @@ function subjectsOf(world: DemoWorld, run: DemoRun): KnownSubjects {
       levels: setup.levelKeys.map((key) => {
         const level = model.levels.find((each) => `${each.factor}=${each.key}` === key);
         const tyreKind = level?.factor === 'wheelTyre' ? (level.tyreKind ?? 'road') : null;
-        return { factor: level?.factor ?? '', level: { tyreKind } };
+        return {
+          factor: level?.factor ?? '',
+          // the first of a factor is as delivered
+          level: {
+            id: key,
+            isBaseline: model.levels.find((each) => each.factor === level?.factor) === level,
+            tyreKind,
+          },
+        };
       }),
     },
     loop: {

@@ -6,10 +6,18 @@ import type { UnitCode } from '@/lib/units/unit';
 import { RoadLoadFigure } from './RoadLoadFigure';
 import { RoadLoadTerms } from './RoadLoadTerms';
 
+interface RoadLoadProps {
+  model: { slug: string; isDemo: boolean };
+  unit: UnitCode;
+}
+
 /** What the model's own runs say of its drag, rolling and auxiliary power, beside what is believed beforehand. */
-export async function RoadLoad({ slug, unit }: { slug: string; unit: UnitCode }) {
-  const { learned, methodVersion } = await readRoadLoad(registry(), slug);
-  const adopted = `Under method version ${methodVersion} the adjustments use the priors; taking learned values for them is a new version of the method.`;
+export async function RoadLoad({ model, unit }: RoadLoadProps) {
+  const { learned, methodVersion, adopted: adoption } = await readRoadLoad(registry(), model);
+  const adopted =
+    adoption === null
+      ? `Under method version ${methodVersion} the adjustments use the priors; taking learned values for them is a new version of the method.`
+      : `Adopted on ${adoption.on} under method version ${adoption.label}, as learned from ${adoption.runs} runs then: the adjustments of setups that leave it use it. What is shown here is learned anew with every run and changes no number by itself.`;
   if (learned === null) {
     return (
       <Section id="road-load" title="Learned road load" note={adopted}>

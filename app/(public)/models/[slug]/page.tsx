@@ -68,7 +68,7 @@ export default async function ModelPage({ params, searchParams }: ModelPageProps
       )}
       <SingleChanges view={view} />
       <SetupEstimates view={view} unit={unit} />
-      <RoadLoad slug={view.slug} unit={unit} />
+      <RoadLoad model={view} unit={unit} />
       <DataSheet view={view} />
       <Section id="runs" title="Latest runs" wide>
         <PublicRunTable

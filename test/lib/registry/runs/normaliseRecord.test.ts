@@ -1,7 +1,11 @@
 import { describe, expect, it } from 'vitest';
 import { covarianceOfDifference } from '@/lib/physics/difference';
 import type { NormalisedRun } from '@/lib/physics/normalise';
+import type { MethodInEffect } from '@/lib/registry/method/methodInEffect';
+import { sharedPartsBySetup } from '@/lib/registry/rankings/sharedParts';
+import type { AdoptedRoadLoad } from '@/lib/registry/roadLoads/adoptedTerms';
 import { type KnownSubjects, normaliseRecord, storedNormalisation } from '@/lib/registry/runs/reduceRun';
+import { sharedUncertainty, sharedUncertaintyOfDifference } from '@/lib/stats/scopes';
 import { recordOf, subjectsOf } from './exampleRecord';
 
 function normalised(subjects: KnownSubjects, form = {}): NormalisedRun {
@@ -140,6 +144,139 @@ describe('a car’s own coast-down', () => {
   it('leaves a run with less of its uncertainty than the priors do', () => {
     expect(normalised(subjectsOf({ car: coastDown })).uWhPerKm).toBeLessThan(
       normalised(subjectsOf()).uWhPerKm,
+    );
+  });
+});
+
+describe('an adopted road load', () => {
+  // CdA/η 1.0 ± 0.05 m², Crr/η 0.0105 ± 0.0008, correlated by −0.75; η = 0.90
+  const adopted: AdoptedRoadLoad = {
+    label: '1+priors1+learned1',
+    runs: 14,
+    posterior: {
+      mean: [1, 0.0105, 600],
+      covariance: [
+        [0.05 ** 2, -0.75 * 0.05 * 0.0008, 0],
+        [-0.75 * 0.05 * 0.0008, 0.0008 ** 2, 0],
+        [0, 0, 100 ** 2],
+      ],
+    },
+    levels: [],
+  };
+  const method: MethodInEffect = { label: '1+priors1+learned1', roadLoads: new Map([['model', adopted]]) };
+  const under = (subjects: KnownSubjects) => {
+    const record = normaliseRecord(recordOf(), subjects, undefined, method);
+    const normalisation = record.reduction.normalisation as NormalisedRun;
+    return {
+      record,
+      normalisation,
+      budget: Object.fromEntries(normalisation.budget.map((entry) => [entry.input, entry])),
+    };
+  };
+  const setupWith = (factor: string): KnownSubjects => {
+    const level = { id: 'low', isBaseline: false, tyreKind: null };
+    return { ...subjectsOf(), setup: { ...subjectsOf().setup, levels: [{ factor, level }] } };
+  };
+
+  it('takes the place of the priors with its uncertainty and correlation, shared by the model', () => {
+    const { record, normalisation, budget } = under(subjectsOf());
+    expect(budget.dragAreaM2).toMatchObject({
+      value: expect.closeTo(0.9, 12),
+      u: expect.closeTo(0.045, 12),
+      scope: 'model',
+      label: 'Drag area (learned from the model’s runs)',
+    });
+    expect(budget.rollingCoefficient).toMatchObject({
+      value: expect.closeTo(0.00945, 12),
+      u: expect.closeTo(0.00072, 12),
+      scope: 'model',
+    });
+    expect(record.engineCase.correlations).toEqual([
+      { inputs: ['dragAreaM2', 'rollingCoefficient'], coefficient: expect.closeTo(-0.75, 12) },
+    ]);
+    expect(record.reduction.sources.dragAreaM2).toEqual({
+      of: 'learned',
+      words: 'learned from 14 runs of this model, adopted in version 1+priors1+learned1',
+    });
+    expect(normalisation.methodVersion).toBe('1+priors1+learned1');
+    expect(storedNormalisation(record).methodVersion).toBe('1+priors1+learned1');
+    // the level is the measurement's own: only the adjustment is another
+    const before = normalised(subjectsOf());
+    expect(normalisation.measuredWhPerKm).toBe(before.measuredWhPerKm);
+    expect(normalisation.normalisedWhPerKm).not.toBe(before.normalisedWhPerKm);
+    expect(normalisation.uWhPerKm).toBeLessThan(before.uWhPerKm);
+  });
+
+  it('leaves a setup its prior for what the setup changes', () => {
+    const low = under(setupWith('rideHeight'));
+    expect(low.budget.dragAreaM2?.label).toBe('Drag area (prior)');
+    expect(low.budget.rollingCoefficient?.value).toBeCloseTo(0.00945, 12);
+    expect(low.record.engineCase.correlations).toBeUndefined();
+    const pumped = under(setupWith('tyrePressure'));
+    expect(pumped.budget.dragAreaM2?.value).toBeCloseTo(0.9, 12);
+    expect(pumped.budget.rollingCoefficient?.label).toMatch(/\(prior\)$/);
+    for (const factor of ['wheelTyre', 'driveMode']) {
+      const other = under(setupWith(factor));
+      expect(other.budget.dragAreaM2?.value).toBe(1.1);
+      expect(other.budget.rollingCoefficient?.value).toBe(0.009);
+      // of the new version all the same, with the number of the old one
+      expect(other.normalisation.methodVersion).toBe('1+priors1+learned1');
+    }
+    expect(under(setupWith('load')).budget.dragAreaM2?.value).toBeCloseTo(0.9, 12);
+  });
+
+  it('goes after a car’s own values and before a drag area stated for the model', () => {
+    const model = { dragAreaM2: 0.95, dragAreaSource: 'wind tunnel sheet' };
+    expect(under(subjectsOf({ model })).budget.dragAreaM2?.value).toBeCloseTo(0.9, 12);
+    const own = under(subjectsOf({ car: { dragAreaM2: 1.02, ownValuesSource: 'measured' } }));
+    expect(own.budget.dragAreaM2).toMatchObject({ value: 1.02, label: 'Drag area (this car’s own)' });
+    expect(own.budget.rollingCoefficient?.value).toBeCloseTo(0.00945, 12);
+    const coast = under(
+      subjectsOf({
+        car: {
+          coastDownF0N: 250,
+          coastDownF1NPerKmh: 0.5,
+          coastDownF2NPerKmh2: 0.045,
+          ownValuesSource: 'measured',
+        },
+      }),
+    );
+    expect(coast.record.engineCase.vehicle.dragAreaM2).toBeUndefined();
+    expect(coast.budget.rollingCoefficient?.label).toMatch(/this car’s own/);
+    expect(coast.record.engineCase.correlations).toBeUndefined();
+  });
+
+  it('of another model is no matter', () => {
+    const other = { label: method.label, roadLoads: new Map([['another', adopted]]) };
+    const { normalisation } = normaliseRecord(recordOf(), subjectsOf(), undefined, other).reduction;
+    expect({ ...normalisation, methodVersion: '' }).toEqual({
+      ...normaliseRecord(recordOf(), subjectsOf()).reduction.normalisation,
+      methodVersion: '',
+    });
+  });
+
+  it('shares between setups what their budgets have in common, correlation included', () => {
+    const run = under(subjectsOf()).normalisation;
+    const sharing = (setupId: string, modelId = 'model', carId = 'car', loopId = 'loop') => ({
+      setupId,
+      sessionId: `${setupId} ${modelId}`,
+      carId,
+      loopId,
+      modelId,
+      normalisation: run,
+    });
+    const alone = sharedPartsBySetup([sharing('a')]).get('a') ?? [];
+    const ofBudget = Math.hypot(run.uByScope.car, run.uByScope.model) / run.normalisedWhPerKm;
+    expect(sharedUncertainty(alone)).toBeCloseTo(ofBudget, 12);
+    // the same model driven alike cancels whole; two models with nothing in common add up
+    const u = (...runs: ReturnType<typeof sharing>[]) => {
+      const parts = sharedPartsBySetup(runs);
+      return sharedUncertaintyOfDifference(parts.get('a') ?? [], parts.get('b') ?? []);
+    };
+    expect(u(sharing('a'), sharing('b'))).toBe(0);
+    expect(u(sharing('a'), sharing('b', 'van', 'other car', 'other loop'))).toBeCloseTo(
+      Math.SQRT2 * ofBudget,
+      12,
     );
   });
 });

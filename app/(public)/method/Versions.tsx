@@ -1,0 +1,59 @@
+import Link from 'next/link';
+import { DataTable } from '@/app/ui/DataTable';
+import { Section } from '@/app/ui/Section';
+import type { MethodPageView } from '@/lib/registry/views/methodPage';
+import { formatNumber } from '@/lib/units/format';
+
+type Version = MethodPageView['versions'][number];
+
+/** Which version came into effect when, by whom and why, and what it uses. */
+export function Versions({ view }: { view: MethodPageView }) {
+  return (
+    <Section
+      id="versions"
+      title="Method versions"
+      note={`The engine of today is version ${view.engine}. What was adopted beside it is added to its label; the record and the demo world adopt apart.`}
+      wide
+    >
+      <DataTable
+        caption="Adopted versions of the method, the newest first"
+        captionHidden
+        rows={view.versions}
+        rowKey={(version) => version.id}
+        empty={`Nothing was adopted beside the engine: version ${view.engine} uses the priors for all models.`}
+        columns={[
+          { key: 'label', header: 'Version', rowHeader: true, cell: (version) => version.label },
+          { key: 'world', header: 'World', cell: (version) => (version.isDemo ? 'demo world' : 'record') },
+          { key: 'on', header: 'Adopted on', cell: (version) => version.on },
+          { key: 'by', header: 'By', cell: (version) => version.by },
+          { key: 'state', header: 'State', cell: (version) => (version.isCurrent ? 'in effect' : 'earlier') },
+          { key: 'summary', header: 'Why', wide: true, cell: (version) => version.summary },
+          {
+            key: 'models',
+            header: 'Learned road loads of',
+            wide: true,
+            cell: (version) => <Models models={version.models} />,
+          },
+        ]}
+        footnote="Gain: how much better a run was predicted from the model’s other runs than from the priors, natural logarithm a run, each run left out in turn."
+      />
+    </Section>
+  );
+}
+
+function Models({ models }: { models: Version['models'] }) {
+  return (
+    <ul>
+      {models.map((model) => (
+        <li key={model.slug}>
+          <Link className="link" href={`/models/${model.slug}#road-load`}>
+            {model.name}
+          </Link>{' '}
+          <span className="text-ink-soft">
+            ({model.runs} runs, gain {formatNumber(model.gainPerRun, 2, { signed: true })})
+          </span>
+        </li>
+      ))}
+    </ul>
+  );
+}

@@ -1,0 +1,49 @@
+'use client';
+
+import { useActionState } from 'react';
+import { EMPTY_FORM_STATE } from '@/app/session/formState';
+import { Notice } from '@/app/ui/Notice';
+import { SubmitButton } from '@/app/ui/SubmitButton';
+import { TextField } from '@/app/ui/TextField';
+import { adopt } from './actions';
+
+interface AdoptFormProps {
+  isDemo: boolean;
+  seenVersionId: string | null;
+  /** What is shown, and so what is adopted. */
+  learnedIds: readonly string[];
+}
+
+/** The steward's reason, and the one button that moves every number of a world. */
+export function AdoptForm({ isDemo, seenVersionId, learnedIds }: AdoptFormProps) {
+  const [state, submit] = useActionState(adopt, EMPTY_FORM_STATE);
+  const world = isDemo ? 'demo' : 'record';
+  const issue = state.problem?.issues.find(({ path }) => path === 'summary');
+  return (
+    <form action={submit} aria-label={`Adopt for the ${world}`} className="mt-6 max-w-[38rem] space-y-6">
+      {state.done ? <Notice kind="done" title={state.done} live /> : null}
+      {state.problem && !issue ? <Notice kind="problem" title={state.problem.title} live /> : null}
+      <input type="hidden" name="world" value={world} />
+      <input type="hidden" name="seenVersionId" value={seenVersionId ?? ''} />
+      {learnedIds.map((id) => (
+        <input key={id} type="hidden" name="learnedId" value={id} />
+      ))}
+      <TextField
+        name="summary"
+        id={`summary-${world}`}
+        label="Why now"
+        hint="One or two sentences; readers find them on the method’s page, with your name and the date."
+        required
+        multiline
+        rows={3}
+        minLength={10}
+        maxLength={1000}
+        defaultValue={state.values?.summary ?? ''}
+        error={issue}
+      />
+      <SubmitButton>
+        Adopt {learnedIds.length} learned road {learnedIds.length === 1 ? 'load' : 'loads'} as a new version
+      </SubmitButton>
+    </form>
+  );
+}

@@ -1,0 +1,73 @@
+import Link from 'next/link';
+import { DataTable } from '@/app/ui/DataTable';
+import { DemoMark } from '@/app/ui/DemoMark';
+import { Section } from '@/app/ui/Section';
+import type { AdoptionView } from '@/lib/registry/views/methodVersions';
+import { formatNumber } from '@/lib/units/format';
+import { AdoptForm } from './AdoptForm';
+
+/** What of one world would be adopted, what would not and why. */
+export function Adoption({ world }: { world: AdoptionView }) {
+  const { isDemo, label, candidates, adoptable, returning } = world;
+  return (
+    <Section
+      id={isDemo ? 'demo' : 'record'}
+      title={isDemo ? 'Demo world' : 'Record'}
+      note={`Version ${label} is in effect.${world.isComputing ? ' Runs are still being computed under it.' : ''}`}
+      wide
+    >
+      {isDemo ? <DemoMark /> : null}
+      <DataTable
+        caption={`Learned road loads of the ${isDemo ? 'demo world' : 'record'}`}
+        captionHidden
+        rows={candidates}
+        rowKey={(candidate) => candidate.learnedId}
+        empty="No model has enough approved runs to learn from."
+        columns={[
+          {
+            key: 'model',
+            header: 'Model',
+            rowHeader: true,
+            cell: (candidate) => (
+              <Link className="link" href={`/models/${candidate.slug}#road-load`}>
+                {candidate.name}
+              </Link>
+            ),
+          },
+          { key: 'runs', header: 'Runs', align: 'end', cell: (candidate) => candidate.runs },
+          {
+            key: 'gain',
+            header: 'Gain a run',
+            align: 'end',
+            cell: (candidate) => formatNumber(candidate.gainPerRun, 2, { signed: true }),
+          },
+          { key: 'learned', header: 'Learned on', cell: (candidate) => candidate.learnedOn },
+          { key: 'now', header: 'Now', cell: (candidate) => (candidate.isAdopted ? 'adopted' : 'priors') },
+          {
+            key: 'then',
+            header: 'With a new version',
+            cell: (candidate) => (candidate.refusal === null ? 'as learned' : `priors: ${candidate.refusal}`),
+          },
+        ]}
+        footnote="Gain: natural logarithm of how much more probable a run is when predicted from the model’s other runs than from the priors, each run left out in turn."
+      />
+      {returning > 0 ? (
+        <p className="mt-4 max-w-[46rem]">
+          {returning} {returning === 1 ? 'model' : 'models'} of the version in effect would return to the
+          priors.
+        </p>
+      ) : null}
+      {adoptable.length > 0 ? (
+        <AdoptForm
+          isDemo={isDemo}
+          seenVersionId={world.currentVersionId}
+          learnedIds={adoptable.map(({ learnedId }) => learnedId)}
+        />
+      ) : (
+        <p className="mt-4 max-w-[38rem] text-ink-soft">
+          Nothing can be adopted: no model’s runs predict each other better than the priors do.
+        </p>
+      )}
+    </Section>
+  );
+}

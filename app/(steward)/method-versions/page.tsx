@@ -1,0 +1,37 @@
+import type { Metadata } from 'next';
+import Link from 'next/link';
+import { requireSignedIn } from '@/app/session/actor';
+import { forRole } from '@/app/session/forRole';
+import { registry } from '@/app/session/registry';
+import { PageHeader } from '@/app/ui/PageHeader';
+import { readAdoptions } from '@/lib/registry/views/methodVersions';
+import { Adoption } from './Adoption';
+
+export const metadata: Metadata = { title: 'Method versions' };
+export const dynamic = 'force-dynamic';
+
+export default async function MethodVersionsPage() {
+  const worlds = await forRole(readAdoptions(registry(), await requireSignedIn('/method-versions')));
+  return (
+    <>
+      <PageHeader
+        title="Method versions"
+        lead="What models have learned of their road load from their own runs may take the place of the priors. Adopting it is a new version of the method: every run of that world is computed again, and earlier results stay readable under their own version."
+      />
+      <p className="max-w-[46rem]">
+        Which runs an adopted road load is used for, and what to mind, stands on the{' '}
+        <Link className="link" href="/method#learned">
+          method’s page
+        </Link>
+        , and so does{' '}
+        <Link className="link" href="/method#versions">
+          every version adopted so far
+        </Link>
+        .
+      </p>
+      {worlds.map((world) => (
+        <Adoption key={String(world.isDemo)} world={world} />
+      ))}
+    </>
+  );
+}

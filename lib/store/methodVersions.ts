@@ -1,0 +1,144 @@
+import type { Prisma } from '@/prisma/generated/client';
+import type { Queryable } from './database';
+
+/** Submissions share it and an adoption takes it alone: no run is stored under a version that is being replaced. */
+const METHOD_LOCK = 7_220_211;
+
+/** Until the transaction ends, no version is adopted. */
+export async function holdMethodVersion(tx: Queryable): Promise<void> {
+  await tx.$queryRaw`SELECT pg_advisory_xact_lock_shared(${METHOD_LOCK})::text`;
+}
+
+/** Waits for the submissions under way and keeps others from starting until the transaction ends. */
+export async function lockMethodVersion(tx: Queryable): Promise<void> {
+  await tx.$queryRaw`SELECT pg_advisory_xact_lock(${METHOD_LOCK})::text`;
+}
+
+/** The adopted version in effect in each world that has one. */
+export function currentMethodVersions(db: Queryable) {
+  return db.methodVersion.findMany({
+    where: { isCurrent: true },
+    select: { isDemo: true, ordinal: true },
+  });
+}
+
+export function currentMethodVersion(db: Queryable, isDemo: boolean) {
+  return db.methodVersion.findFirst({
+    where: { isCurrent: true, isDemo },
+    select: {
+      id: true,
+      label: true,
+      ordinal: true,
+      roadLoads: { select: { modelId: true, runCount: true, posterior: true, levels: true } },
+    },
+  });
+}
+
+export interface NewMethodVersion {
+  label: string;
+  engine: string;
+  isDemo: boolean;
+  ordinal: number;
+  adoptedAt: Date;
+  adoptedById: string;
+  summary: string;
+  roadLoads: {
+    modelId: string;
+    learnedRoadLoadId: string;
+    runCount: number;
+    gainPerRun: number;
+    posterior: Prisma.InputJsonObject;
+    levels: Prisma.InputJsonArray;
+  }[];
+}
+
+/** Puts a version in place of the current one of its world; earlier ones stay. */
+export async function publishMethodVersion(tx: Queryable, version: NewMethodVersion): Promise<string> {
+  const { roadLoads, ...data } = version;
+  await tx.methodVersion.updateMany({
+    where: { isDemo: version.isDemo, isCurrent: true },
+    data: { isCurrent: false },
+  });
+  const { id } = await tx.methodVersion.create({ data: { ...data, isCurrent: true }, select: { id: true } });
+  await tx.adoptedRoadLoad.createMany({
+    data: roadLoads.map((roadLoad) => ({ ...roadLoad, methodVersionId: id })),
+  });
+  return id;
+}
+
+export async function lastOrdinal(db: Queryable, isDemo: boolean): Promise<number> {
+  const last = await db.methodVersion.findFirst({
+    where: { isDemo },
+    orderBy: { ordinal: 'desc' },
+    select: { ordinal: true },
+  });
+  return last?.ordinal ?? 0;
+}
+
+const MODEL = {
+  id: true,
+  slug: true,
+  name: true,
+  modelYear: true,
+  variant: true,
+  maker: { select: { name: true } },
+} as const;
+
+/** Everything that was ever adopted, the newest first. */
+export function adoptedVersions(db: Queryable) {
+  return db.methodVersion.findMany({
+    orderBy: [{ adoptedAt: 'desc' }, { ordinal: 'desc' }],
+    select: {
+      id: true,
+      label: true,
+      engine: true,
+      isDemo: true,
+      isCurrent: true,
+      adoptedAt: true,
+      summary: true,
+      adoptedBy: { select: { displayName: true } },
+      roadLoads: {
+        orderBy: { model: { slug: 'asc' } },
+        select: { runCount: true, gainPerRun: true, model: { select: MODEL } },
+      },
+    },
+  });
+}
+
+/** What the models of a world have learned, as it stands now. */
+export function learnedOfWorld(db: Queryable, isDemo: boolean) {
+  return db.learnedRoadLoad.findMany({
+    where: { isCurrent: true, model: { isDemo } },
+    orderBy: { model: { slug: 'asc' } },
+    select: {
+      id: true,
+      runCount: true,
+      learnedAt: true,
+      beatsPriors: true,
+      result: true,
+      model: { select: MODEL },
+    },
+  });
+}
+
+/** The adoption of a model's road load by the version in effect. */
+export function adoptionOfModel(db: Queryable, modelSlug: string) {
+  return db.adoptedRoadLoad.findFirst({
+    where: { model: { slug: modelSlug }, methodVersion: { isCurrent: true } },
+    select: {
+      runCount: true,
+      methodVersion: { select: { label: true, adoptedAt: true } },
+    },
+  });
+}
+
+/** Levels of setups by slug, for the rule of what an adopted road load holds for. */
+export function levelsOfSetups(db: Queryable, slugs: string[]) {
+  return db.setup.findMany({
+    where: { slug: { in: slugs } },
+    select: {
+      slug: true,
+      levels: { select: { factor: true, level: { select: { id: true, isBaseline: true } } } },
+    },
+  });
+}

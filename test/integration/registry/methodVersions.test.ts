@@ -1,0 +1,369 @@
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { Conflict, InvalidInput, NotAllowed } from '@/lib/domain/errors';
+import type { Actor } from '@/lib/domain/roles';
+import { METHOD_VERSION } from '@/lib/physics/normalise';
+import { currentActor } from '@/lib/registry/accounts/currentActor';
+import { adoptRoadLoads } from '@/lib/registry/method/adoptRoadLoads';
+import type { Registry } from '@/lib/registry/registry';
+import { runJobsNow } from '@/lib/registry/runJobs';
+import { methodPage } from '@/lib/registry/views/methodPage';
+import { readAdoptions } from '@/lib/registry/views/methodVersions';
+import { readPublicRuns } from '@/lib/registry/views/publicRuns';
+import { readRoadLoad } from '@/lib/registry/views/roadLoad';
+import { readRun } from '@/lib/registry/views/run';
+import { freshDatabase } from '@/test/helpers/database';
+import {
+  approved,
+  loopOf,
+  person,
+  registryOn,
+  submitted,
+  type Vehicle,
+  vehicleOf,
+} from '@/test/helpers/smallRegistry';
+
+const { prisma } = await freshDatabase();
+const { registry, clock, remove } = await registryOn(prisma);
+const demoRegistry: Registry = { ...registry, isDemo: true };
+const LEARNED = `${METHOD_VERSION}+learned1`;
+const DEMO_LEARNED = `${METHOD_VERSION}+demoLearned1`;
+const SUMMARY = 'Runs of this autumn tell drag from rolling.';
+
+let steward: Actor;
+let demoSteward: Actor;
+let tester: Actor;
+let reviewer: Actor;
+let steady: Vehicle;
+let erratic: Vehicle;
+let demo: Vehicle;
+let loopId: string;
+
+/** Energies of one model's runs in kWh, one a day: alike, or so far apart that they foretell nothing. */
+const STEADY = ['32.7', '32.5', '32.6', '32.4'];
+const ERRATIC = ['25.1', '40.3', '29.8', '44.0'];
+
+async function drive(on: Registry, who: Actor, judge: Actor, vehicle: Vehicle, loop: string, kWh: string[]) {
+  for (const [i, tripEnergy] of kWh.entries()) {
+    await approved(on, who, judge, {
+      carId: vehicle.carId,
+      setupId: vehicle.baselineId,
+      loopId: loop,
+      startedAtLocal: `2026-05-${10 + i}T09:30`,
+      tripEnergy,
+      outboundEnergy: (Number(tripEnergy) / 2).toFixed(1),
+      tripEfficiency: (66.5 / Number(tripEnergy)).toFixed(2),
+      chargeEnd: String(Math.round(80 - Number(tripEnergy) / 1.2)),
+    });
+  }
+}
+
+const slugOf = async (vehicle: Vehicle) =>
+  (await prisma.vehicleModel.findUniqueOrThrow({ where: { id: vehicle.modelId } })).slug;
+const world = async (isDemo: boolean, actor = steward) => {
+  const found = (await readAdoptions(registry, actor)).find((one) => one.isDemo === isDemo);
+  if (found === undefined) throw new Error('not theirs');
+  return found;
+};
+const proposal = async (isDemo: boolean) => {
+  const { adoptable, currentVersionId } = await world(isDemo);
+  return {
+    isDemo,
+    seenVersionId: currentVersionId,
+    learnedIds: adoptable.map(({ learnedId }) => learnedId),
+    summary: SUMMARY,
+  };
+};
+const rows = (vehicle: Vehicle, methodVersion: string) =>
+  prisma.normalisation.findMany({
+    where: { methodVersion, revision: { run: { setup: { modelId: vehicle.modelId } } } },
+    orderBy: { revisionId: 'asc' },
+  });
+
+beforeAll(async () => {
+  steward = await person(registry, 'Sol Ward', 'steward');
+  tester = await person(registry, 'Mira Holm');
+  reviewer = await person(registry, 'Ada Quill', 'reviewer');
+  steady = await vehicleOf(registry, tester);
+  erratic = await vehicleOf(registry, tester, 'Fell');
+  loopId = await loopOf(registry, tester);
+  await drive(registry, tester, reviewer, steady, loopId, STEADY);
+  await drive(registry, tester, reviewer, erratic, loopId, ERRATIC);
+  const demoPerson = async (name: string, role: Actor['role']) => {
+    const { accountId } = await person(demoRegistry, name, role);
+    return (await currentActor(registry, { accountId, sessionEpoch: 0 })) as Actor;
+  };
+  const demoTester = await demoPerson('Demo Tester', 'tester');
+  demoSteward = await demoPerson('Demo Steward', 'steward');
+  demo = await vehicleOf(demoRegistry, demoTester, 'Gannet');
+  const demoLoopId = await loopOf(demoRegistry, demoTester, 'Demo causeway');
+  const demoReviewer = await demoPerson('Demo Reviewer', 'reviewer');
+  await drive(demoRegistry, demoTester, demoReviewer, demo, demoLoopId, STEADY);
+  await runJobsNow(registry);
+  clock.now = new Date('2026-11-02T12:00:00Z');
+}, 120_000);
+afterAll(remove);
+
+describe('before anything is adopted', () => {
+  it('a steward sees what would be adopted and what would not, each world apart', async () => {
+    const record = await world(false);
+    expect(record).toMatchObject({ label: METHOD_VERSION, currentVersionId: null, returning: 0 });
+    expect(record.candidates.map(({ slug }) => slug).toSorted()).toEqual(
+      [await slugOf(steady), await slugOf(erratic)].toSorted(),
+    );
+    expect(record.adoptable.map(({ slug }) => slug)).toEqual([await slugOf(steady)]);
+    expect(record.adoptable[0]?.gainPerRun).toBeGreaterThan(0);
+    const refused = record.candidates.find(({ refusal }) => refusal !== null);
+    expect(refused?.gainPerRun).toBeLessThanOrEqual(0);
+    expect((await world(true)).candidates.map(({ slug }) => slug)).toEqual([await slugOf(demo)]);
+    expect((await readAdoptions(registry, demoSteward)).map(({ isDemo }) => isDemo)).toEqual([true]);
+    await expect(readAdoptions(registry, reviewer)).rejects.toBeInstanceOf(NotAllowed);
+  });
+
+  it('only stewards adopt, and demo stewards for the demo world alone', async () => {
+    const input = await proposal(false);
+    for (const actor of [undefined, tester, reviewer, demoSteward]) {
+      await expect(adoptRoadLoads(registry, actor, input)).rejects.toBeInstanceOf(NotAllowed);
+    }
+    expect(await prisma.methodVersion.count()).toBe(0);
+  });
+
+  it('it needs a reason, and adopts nothing but what was seen', async () => {
+    const input = await proposal(false);
+    await expect(adoptRoadLoads(registry, steward, { ...input, summary: ' ' })).rejects.toBeInstanceOf(
+      InvalidInput,
+    );
+    await expect(adoptRoadLoads(registry, steward, { ...input, learnedIds: [] })).rejects.toBeInstanceOf(
+      InvalidInput,
+    );
+    const foreign = (await proposal(true)).learnedIds;
+    await expect(adoptRoadLoads(registry, steward, { ...input, learnedIds: foreign })).rejects.toBeInstanceOf(
+      Conflict,
+    );
+    const erraticId = (await world(false)).candidates.find(({ refusal }) => refusal !== null)?.learnedId;
+    await expect(
+      adoptRoadLoads(registry, steward, { ...input, learnedIds: [...input.learnedIds, erraticId] }),
+    ).rejects.toBeInstanceOf(Conflict);
+    expect(await prisma.methodVersion.count()).toBe(0);
+  });
+});
+
+describe('an adoption', () => {
+  it('asked for twice at once is made once', async () => {
+    const input = await proposal(false);
+    const results = await Promise.allSettled([
+      adoptRoadLoads(registry, steward, input),
+      adoptRoadLoads(registry, steward, input),
+    ]);
+    expect(results.map(({ status }) => status).toSorted()).toEqual(['fulfilled', 'rejected']);
+    expect(results.find((result) => result.status === 'rejected')?.reason).toBeInstanceOf(Conflict);
+    expect(await prisma.methodVersion.findMany()).toMatchObject([
+      {
+        label: LEARNED,
+        engine: METHOD_VERSION,
+        isDemo: false,
+        ordinal: 1,
+        isCurrent: true,
+        summary: SUMMARY,
+      },
+    ]);
+    expect(await prisma.auditEntry.findMany({ where: { action: 'method.adopt' } })).toMatchObject([
+      { actorId: steward.accountId, details: { label: LEARNED, models: [await slugOf(steady)] } },
+    ]);
+  });
+
+  it('until it is computed, pages show the earlier numbers', async () => {
+    const runs = await readPublicRuns(registry, { isDemo: false });
+    expect(runs).toHaveLength(STEADY.length + ERRATIC.length);
+    for (const run of runs) expect(run.normalisedWhPerKm).not.toBeNull();
+    expect((await world(false)).isComputing).toBe(true);
+  });
+
+  it('brings every run of its world under the new version beside the old one', async () => {
+    const before = await rows(steady, METHOD_VERSION);
+    await runJobsNow(registry);
+    expect(await prisma.job.count({ where: { state: { not: 'done' } } })).toBe(0);
+    expect(await rows(steady, METHOD_VERSION)).toEqual(before);
+    const after = await rows(steady, LEARNED);
+    expect(after).toHaveLength(STEADY.length);
+    for (const [i, row] of after.entries()) {
+      const { vehicle, uncertainty } = row.input as {
+        vehicle: { dragAreaM2: number };
+        uncertainty: { dragAreaM2: { scope: string } };
+      };
+      const adopted = await prisma.adoptedRoadLoad.findFirstOrThrow({
+        where: { modelId: steady.modelId },
+      });
+      const { mean } = adopted.posterior as { mean: number[] };
+      expect(vehicle.dragAreaM2).toBeCloseTo((mean[0] ?? 0) * 0.9, 12);
+      expect(uncertainty.dragAreaM2.scope).toBe('model');
+      expect(row.measuredWhPerKm).toBe(before[i]?.measuredWhPerKm);
+      expect(row.normalisedWhPerKm).not.toBe(before[i]?.normalisedWhPerKm);
+    }
+  });
+
+  it('leaves a model that does not beat its priors with them, number for number', async () => {
+    const [old, again] = [await rows(erratic, METHOD_VERSION), await rows(erratic, LEARNED)];
+    expect(again).toHaveLength(ERRATIC.length);
+    expect(again.map((row) => row.normalisedWhPerKm)).toEqual(old.map((row) => row.normalisedWhPerKm));
+    expect(again.map((row) => row.input)).toEqual(old.map((row) => row.input));
+  });
+
+  it('moves the fit to the new version and keeps the old one', async () => {
+    const fits = await prisma.fit.findMany({ where: { group: { isDemo: false } } });
+    expect(fits.filter(({ isCurrent }) => isCurrent)).toMatchObject([
+      { methodVersion: LEARNED, runCount: STEADY.length + ERRATIC.length },
+    ]);
+    expect(fits.some(({ methodVersion }) => methodVersion === METHOD_VERSION)).toBe(true);
+  });
+
+  it('does not reach the demo world', async () => {
+    expect(await rows(demo, LEARNED)).toEqual([]);
+    expect(await rows(demo, METHOD_VERSION)).toHaveLength(STEADY.length);
+    expect(
+      await prisma.fit.findFirstOrThrow({ where: { isCurrent: true, group: { isDemo: true } } }),
+    ).toMatchObject({ methodVersion: METHOD_VERSION });
+    expect((await world(true)).label).toBe(METHOD_VERSION);
+  });
+
+  it('is said on the method’s page, the model’s and the run’s, where the earlier number stays', async () => {
+    const view = await methodPage(registry);
+    expect(view).toMatchObject({ methodVersion: LEARNED, engine: METHOD_VERSION });
+    expect(view.versions).toMatchObject([
+      {
+        label: LEARNED,
+        on: '2026-11-02',
+        by: 'Sol Ward',
+        summary: SUMMARY,
+        isCurrent: true,
+        models: [{ slug: await slugOf(steady), runs: STEADY.length }],
+      },
+    ]);
+    const roadLoad = (vehicle: Vehicle, isDemo: boolean) =>
+      slugOf(vehicle).then((slug) => readRoadLoad(registry, { slug, isDemo }));
+    expect(await roadLoad(steady, false)).toMatchObject({
+      methodVersion: LEARNED,
+      adopted: { label: LEARNED, on: '2026-11-02', runs: STEADY.length },
+      learned: { methodVersion: LEARNED },
+    });
+    expect((await roadLoad(erratic, false)).adopted).toBeNull();
+    expect(await roadLoad(demo, true)).toMatchObject({ methodVersion: METHOD_VERSION, adopted: null });
+    const run = await prisma.run.findFirstOrThrow({ where: { setupId: steady.baselineId } });
+    const { result } = (await readRun(registry, undefined, run.number)) ?? {};
+    expect(result).toMatchObject({
+      methodVersion: LEARNED,
+      isCurrentMethod: true,
+      earlier: [{ methodVersion: METHOD_VERSION }],
+      sources: { dragAreaM2: { of: 'learned' }, rollingCoefficient: { of: 'learned' } },
+    });
+  });
+
+  it('holds for runs sent from then on; a setup that changes drag keeps the prior for drag', async () => {
+    const { runId } = await submitted(registry, tester, {
+      carId: steady.carId,
+      setupId: steady.lowId,
+      loopId,
+      startedAtLocal: '2026-05-20T09:30',
+    });
+    const sent = await prisma.normalisation.findMany({ where: { revision: { runId } } });
+    expect(sent).toHaveLength(1);
+    expect(sent[0]?.methodVersion).toBe(LEARNED);
+    const input = sent[0]?.input as { vehicle: Record<string, number> } | undefined;
+    expect(input?.vehicle.dragAreaM2).toBeUndefined();
+    expect(input?.vehicle.rollingCoefficient).toBeGreaterThan(0);
+  });
+
+  it('by a demo steward is the demo world’s alone', async () => {
+    const { label } = await adoptRoadLoads(registry, demoSteward, await proposal(true));
+    expect(label).toBe(DEMO_LEARNED);
+    await runJobsNow(registry);
+    expect(await rows(demo, DEMO_LEARNED)).toHaveLength(STEADY.length);
+    expect(await rows(steady, DEMO_LEARNED)).toEqual([]);
+    expect((await world(false)).label).toBe(LEARNED);
+    expect((await world(true)).label).toBe(DEMO_LEARNED);
+    const runs = await readPublicRuns(registry, { isDemo: true });
+    const stored = await rows(demo, DEMO_LEARNED);
+    expect(runs.map((run) => run.normalisedWhPerKm).toSorted()).toEqual(
+      stored.map((row) => row.normalisedWhPerKm).toSorted(),
+    );
+  });
+
+  it('learns on from the priors: adopting again what the same runs say changes nothing', async () => {
+    const first = await prisma.adoptedRoadLoad.findFirstOrThrow({ where: { modelId: steady.modelId } });
+    await adoptRoadLoads(registry, steward, await proposal(false));
+    await runJobsNow(registry);
+    const [latest] = await prisma.adoptedRoadLoad.findMany({
+      where: { modelId: steady.modelId, methodVersion: { isCurrent: true } },
+    });
+    const posterior = (row: { posterior: unknown } | undefined) =>
+      row?.posterior as { mean: number[]; covariance: number[][] } | undefined;
+    const drag = (row: { posterior: unknown } | undefined) => posterior(row)?.mean[0] ?? Number.NaN;
+    const variance = (row: { posterior: unknown } | undefined) =>
+      posterior(row)?.covariance[0]?.[0] ?? Number.NaN;
+    expect(latest?.methodVersionId).not.toBe(first.methodVersionId);
+    // only the scatter assumed of cars, days and runs may have moved with the fit, not the number of runs counted
+    expect(drag(latest) / drag(first)).toBeCloseTo(1, 1);
+    expect(variance(latest) / variance(first)).toBeGreaterThan(0.9);
+    expect(await prisma.methodVersion.count({ where: { isDemo: false, isCurrent: true } })).toBe(1);
+    expect((await methodPage(registry)).methodVersion).toBe(`${METHOD_VERSION}+learned2`);
+  });
+});
+
+describe('runs sent while a version is adopted', () => {
+  it('end up under the version in effect, or are asked to be sent again', async () => {
+    const send = (minute: number) =>
+      submitted(registry, tester, {
+        carId: steady.carId,
+        setupId: steady.baselineId,
+        loopId,
+        startedAtLocal: `2026-05-21T09:${minute}`,
+        tripEnergy: `32.${minute}`,
+      });
+    const input = await proposal(false);
+    const [adoption, ...sent] = await Promise.allSettled([
+      adoptRoadLoads(registry, steward, input),
+      ...[10, 20, 30].map(send),
+    ]);
+    expect(adoption?.status).toBe('fulfilled');
+    for (const one of sent) {
+      if (one.status === 'rejected') expect(one.reason).toBeInstanceOf(Conflict);
+    }
+    await runJobsNow(registry);
+    const { label } = await world(false);
+    const without = await prisma.runRevision.count({
+      where: { run: { isDemo: false }, normalisations: { none: { methodVersion: label } } },
+    });
+    expect(without).toBe(0);
+  });
+});
+
+describe('what was adopted', () => {
+  it('is neither altered nor removed, nor given what is not of its model and world', async () => {
+    const version = await prisma.methodVersion.findFirstOrThrow({
+      where: { isDemo: false, isCurrent: true },
+    });
+    const where = { id: version.id };
+    await expect(prisma.methodVersion.update({ where, data: { summary: 'Another.' } })).rejects.toThrow(
+      /not altered/,
+    );
+    await expect(prisma.methodVersion.delete({ where })).rejects.toThrow();
+    await expect(prisma.adoptedRoadLoad.updateMany({ data: { runCount: 1 } })).rejects.toThrow(/append-only/);
+    await expect(prisma.adoptedRoadLoad.deleteMany()).rejects.toThrow(/append-only/);
+    await expect(
+      prisma.methodVersion.updateMany({ where: { isDemo: false }, data: { isCurrent: true } }),
+    ).rejects.toThrow(/MethodVersion_one_current/);
+    const ofDemo = await prisma.adoptedRoadLoad.findFirstOrThrow({ where: { modelId: demo.modelId } });
+    await expect(
+      prisma.adoptedRoadLoad.create({
+        data: {
+          methodVersionId: version.id,
+          modelId: demo.modelId,
+          learnedRoadLoadId: ofDemo.learnedRoadLoadId,
+          runCount: 4,
+          gainPerRun: 1,
+          posterior: {},
+          levels: [],
+        },
+      }),
+    ).rejects.toThrow(/not one of this model and world/);
+  });
+});
