@@ -248,6 +248,7 @@ export function estimatesOfSetup(db: Queryable, setupId: string) {
       fit: {
         select: {
           fittedAt: true,
+          converged: true,
           group: {
             select: { isDemo: true, cruiseClass: { select: { key: true, label: true, speedMps: true } } },
           },

@@ -25,9 +25,7 @@ export function FitNotes({ view }: { view: RankingView }) {
                 {
                   term: 'Spread between cars, days and runs',
                   description: `${percent(fit.spread.car)}, ${percent(fit.spread.session)}, ${percent(fit.spread.residual)}`,
-                  note: fit.pooledFrom
-                    ? `Standard deviations, pooled over ${fit.pooledFrom}: this class alone has too few cars or repeats to tell the three apart.`
-                    : 'Standard deviations, from the runs of this class.',
+                  note: 'Standard deviations of the fit: what one car, one day and one run add.',
                 },
               ]
             : []),
@@ -49,28 +47,41 @@ export function FitNotes({ view }: { view: RankingView }) {
             term: 'Left out',
             description: `${fit.notNormalised} approved runs outside the method’s reach, ${fit.excluded} excluded by the fit`,
           },
-          connection(fit.connected),
+          {
+            term: 'Connection',
+            description:
+              fit.connected.length < 2
+                ? 'all setups are joined by cars that drove several of them'
+                : `${fit.connected.length} groups of setups share no car`,
+          },
         ]}
       />
-      {view.mayRefit ? <RefitForm {...view.group} /> : null}
-      {fit.notes.map((note) => (
-        <p key={note} className="mt-3 max-w-[46rem] text-sm">
-          {note}
+      {remarks(fit).map((remark) => (
+        <p key={remark} className="mt-3 max-w-[46rem] text-sm">
+          {remark}
         </p>
       ))}
+      {view.mayRefit ? <RefitForm {...view.group} /> : null}
     </Section>
   );
 }
 
-/** Which setups shared cars join, and what that means for the others. */
-function connection(groups: RankingView['fit']['connected']) {
-  const setups = (count: number) => `${count} ${count === 1 ? 'setup' : 'setups'}`;
-  if (groups.length < 2) {
-    return { term: 'Connection', description: 'all setups are joined by cars that drove several of them' };
-  }
-  return {
-    term: 'Connection',
-    description: `${groups.length} groups of setups share no car`,
-    note: `${groups.map((group) => `${group.model} (${setups(group.setups)})`).join('; ')}. Between models a difference rests on the assumption that testers’ cars are a fair sample of their models, and its interval carries the variation between cars; within a model it is refused.`,
-  };
+/** What takes a sentence: borrowed variation, what shared cars join, and what the fit itself notes. */
+function remarks({ pooledFrom, connected, notes }: RankingView['fit']): string[] {
+  const groups = connected.map(
+    ({ model, setups }) => `${model} (${setups} ${setups === 1 ? 'setup' : 'setups'})`,
+  );
+  return [
+    ...(pooledFrom === null
+      ? []
+      : [
+          `This class alone has too few cars or repeats to tell the spread of cars, days and runs apart: it is pooled over ${pooledFrom}. Each setup keeps its own level in each class; only the scatter about it is shared.`,
+        ]),
+    ...(groups.length < 2
+      ? []
+      : [
+          `Joined by shared cars: ${groups.join('; ')}. Between models a difference rests on the assumption that testers’ cars are a fair sample of their models, and its interval carries the variation between cars; within a model it is refused.`,
+        ]),
+    ...notes,
+  ];
 }

@@ -23,6 +23,8 @@ export interface ClassEstimate extends SetupEstimate {
   rankUpper: number | null;
   /** Setups that the class ranks. */
   rankedOf: number;
+  /** Whether the class's fit did. */
+  converged: boolean;
 }
 
 /** The runs of one car on one loop on one day. */
@@ -90,6 +92,7 @@ export async function readSetup(
       classKey: fit.group.cruiseClass.key,
       classLabel: fit.group.cruiseClass.label,
       rankedOf: ranked.get(fit.group.cruiseClass.key) ?? 0,
+      converged: fit.converged,
       speedMps: fit.group.cruiseClass.speedMps,
     }))
     .sort((a, b) => a.speedMps - b.speedMps);

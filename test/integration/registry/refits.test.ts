@@ -12,6 +12,7 @@ import { runJobsNow } from '@/lib/registry/runJobs';
 import { retractRun } from '@/lib/registry/runs/retractRun';
 import { addCar } from '@/lib/registry/vehicles/addCar';
 import { readRankings } from '@/lib/registry/views/rankings';
+import { readSetup } from '@/lib/registry/views/setup';
 import { currentFit } from '@/lib/store/fits';
 import { claimNextJob } from '@/lib/store/jobs';
 import { freshDatabase } from '@/test/helpers/database';
@@ -246,5 +247,20 @@ describe('the daily pass', () => {
     await startAndStop();
     expect(await asked()).toBe(before + 2);
     expect(await prisma.job.count({ where: { kind: 'refitPooled', state: { not: 'done' } } })).toBe(0);
+  });
+});
+
+describe('a fit that did not converge', () => {
+  it('says so where its intervals are read', async () => {
+    const fits = { where: { isCurrent: true, group: LARGE } };
+    const { slug } = await prisma.setup.findUniqueOrThrow({ where: { id: vehicle.baselineId } });
+    const seen = async () => [
+      (await readRankings(registry, { classKey: 'mph-70' }))?.fit.converged,
+      (await readSetup(registry, slug))?.estimates.find(({ classKey }) => classKey === 'mph-70')?.converged,
+    ];
+    expect(await seen()).toEqual([true, true]);
+    await prisma.fit.updateMany({ ...fits, data: { converged: false } });
+    expect(await seen()).toEqual([false, false]);
+    await prisma.fit.updateMany({ ...fits, data: { converged: true } });
   });
 });

@@ -6,6 +6,7 @@ import type { ClassEstimate, SetupView } from '@/lib/registry/views/setup';
 import { type UnitCode, unitSymbol } from '@/lib/units/unit';
 import { consumptionNumber, intervalText } from '../../consumptionText';
 import { caveatsOf } from '../../estimateCaveats';
+import { NotConverged } from '../../NotConverged';
 import { missingText, rankText } from '../../rankings/rankingRows';
 
 /** The setup's fitted consumption in every class it was driven in. */
@@ -18,6 +19,9 @@ export function ClassEstimates({ view, unit }: { view: SetupView; unit: UnitCode
       note="Fitted values at reference conditions; each class is fitted by itself."
       wide
     >
+      {view.estimates.map(({ classKey, classLabel, converged }) =>
+        converged ? null : <NotConverged key={classKey} at={classLabel} />,
+      )}
       <DataTable
         caption={`Fitted consumption of ${view.title}`}
         captionHidden
