@@ -12,13 +12,25 @@ interface AdoptFormProps {
   seenVersionId: string | null;
   /** What is shown, and so what is adopted. */
   learnedIds: readonly string[];
+  /** Runs are still being computed under the last adoption: its learning is not there yet. */
+  isWaiting: boolean;
 }
 
 /** The steward's reason, and the one button that moves every number of a world. */
-export function AdoptForm({ isDemo, seenVersionId, learnedIds }: AdoptFormProps) {
+export function AdoptForm({ isDemo, seenVersionId, learnedIds, isWaiting }: AdoptFormProps) {
   const [state, submit] = useActionState(adopt, EMPTY_FORM_STATE);
   const world = isDemo ? 'demo' : 'record';
   const issue = state.problem?.issues.find(({ path }) => path === 'summary');
+  if (isWaiting) {
+    return (
+      <div className="mt-6 max-w-[38rem] space-y-4">
+        {state.done ? <Notice kind="done" title={state.done} live /> : null}
+        <p className="text-ink-soft">
+          Nothing more can be adopted until they are: what models learn from them comes after.
+        </p>
+      </div>
+    );
+  }
   return (
     <form action={submit} aria-label={`Adopt for the ${world}`} className="mt-6 max-w-[38rem] space-y-6">
       {state.done ? <Notice kind="done" title={state.done} live /> : null}

@@ -60,6 +60,7 @@ export function Adoption({ world }: { world: AdoptionView }) {
       {adoptable.length > 0 ? (
         <AdoptForm
           isDemo={isDemo}
+          isWaiting={world.isComputing}
           seenVersionId={world.currentVersionId}
           learnedIds={adoptable.map(({ learnedId }) => learnedId)}
         />

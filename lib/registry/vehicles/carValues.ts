@@ -40,6 +40,7 @@ export const carValues = {
 type Values = z.output<z.ZodObject<typeof carValues>>;
 
 const COAST_DOWN = ['coastDownF0N', 'coastDownF1NPerKmh', 'coastDownF2NPerKmh2'] as const;
+const COEFFICIENT = { coastDownF0N: 'f0', coastDownF1NPerKmh: 'f1', coastDownF2NPerKmh2: 'f2' } as const;
 const REPLACED = ['dragAreaM2', 'rollingCoefficient'] as const;
 
 /** Adds what one value asks of another: the coast-down is whole, stands alone, and what was measured names its source. */
@@ -53,7 +54,7 @@ export function withSoundOwnValues<Output extends Values>(schema: z.ZodType<Outp
         if (car[name] !== undefined) continue;
         complain(
           name,
-          'A coefficient of the coast-down is missing. | The three are one fit and mean nothing apart. | Enter all of f0, f1 and f2, or none.',
+          `Coefficient ${COEFFICIENT[name]} of the coast-down is missing. | The three are one fit and mean nothing apart. | Enter all of f0, f1 and f2, or none.`,
         );
       }
     }
