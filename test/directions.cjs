@@ -1,7 +1,7 @@
 // Which way imports may run, by layer: app → registry → { pure rooms, store, access, jobs, files };
-// pure rooms → units, domain and downward. Commands stand beside app and start everything.
+// pure rooms → units, run and downward. Commands stand beside app and start everything.
 
-const pure = ['units', 'domain', 'physics', 'stats', 'protocol', 'capture'];
+const pure = ['units', 'numerics', 'run', 'physics', 'stats', 'protocol', 'capture'];
 
 /** A room may import itself and the rooms named; anything else under lib is refused. */
 function room(name, allowed) {
@@ -70,16 +70,17 @@ module.exports = {
       from: { path: '^(app|lib|prisma)/' },
       to: { path: '^test/' },
     },
-    room('stats', []),
+    room('numerics', []),
+    room('stats', ['numerics']),
     room('units', []),
-    room('domain', ['units']),
-    room('physics', ['units', 'domain']),
-    room('protocol', ['units', 'domain', 'physics', 'capture']),
-    room('capture', ['units', 'domain', 'physics']),
-    room('access', ['domain']),
-    room('files', ['domain']),
+    room('run', ['units']),
+    room('physics', ['units', 'numerics', 'run']),
+    room('protocol', ['units', 'run', 'physics', 'capture']),
+    room('capture', ['units', 'run', 'physics']),
+    room('access', ['run']),
+    room('files', ['run']),
     {
-      name: 'store-maps-rows-to-domain-types',
+      name: 'store-maps-rows-to-the-types-of-pure-rooms',
       severity: 'error',
       from: { path: '^lib/store/' },
       to: { path: '^(lib|app|prisma)/', pathNot: `^(lib/(store|${pure.join('|')})|prisma/generated)/` },
@@ -92,8 +93,8 @@ module.exports = {
       to: { path: '^lib/(physics|stats|protocol|capture)/', dependencyTypesNot: ['type-only'] },
     },
     {
-      ...room('jobs', ['domain', 'store']),
-      to: { path: '^(lib|app|prisma)/', pathNot: '^(lib/(jobs|domain|store|registry)|prisma/generated)/' },
+      ...room('jobs', ['run', 'store']),
+      to: { path: '^(lib|app|prisma)/', pathNot: '^(lib/(jobs|run|store|registry)|prisma/generated)/' },
     },
     {
       name: 'registry-joins-everything-but-app-and-commands',

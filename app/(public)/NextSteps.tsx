@@ -1,7 +1,7 @@
 import Link from 'next/link';
 import type { ReactNode } from 'react';
 import { Section } from '@/app/ui/Section';
-import type { HomeView } from '@/lib/registry/views/home';
+import type { HomeView } from '@/lib/registry/home/home';
 
 const plural = (count: number, one: string, many: string) => `${count} ${count === 1 ? one : many}`;
 

@@ -1,6 +1,6 @@
 import Link from 'next/link';
 import { DataTable } from '@/app/ui/DataTable';
-import type { PublicRun } from '@/lib/registry/views/publicRuns';
+import type { PublicRun } from '@/lib/registry/runs/publicRuns';
 import { formatNumber } from '@/lib/units/format';
 import { spreadFromCanonical, type UnitCode, unitSymbol } from '@/lib/units/unit';
 import { consumptionNumber } from './consumptionText';

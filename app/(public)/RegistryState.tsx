@@ -1,6 +1,6 @@
 import Link from 'next/link';
 import { Section } from '@/app/ui/Section';
-import type { HomeView } from '@/lib/registry/views/home';
+import type { HomeView } from '@/lib/registry/home/home';
 
 /** The registry in counts, each with the page that lists what is counted. */
 export function RegistryState({ counts }: { counts: HomeView['counts'] }) {

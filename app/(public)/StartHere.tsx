@@ -1,7 +1,7 @@
 import { EmptyState } from '@/app/ui/EmptyState';
 import { LinkButton } from '@/app/ui/LinkButton';
 import { Notice } from '@/app/ui/Notice';
-import type { HomeView } from '@/lib/registry/views/home';
+import type { HomeView } from '@/lib/registry/home/home';
 
 /** On an empty registry: what comes first. */
 export function StartHere({ view }: { view: HomeView }) {

@@ -1,5 +1,5 @@
 import Link from 'next/link';
-import { CONSUMPTION_UNITS } from '@/app/session/readerUnits';
+import { CONSUMPTION_UNITS } from '@/app/visitor/readerUnits';
 import type { UnitCode } from '@/lib/units/unit';
 
 interface UnitLinksProps {

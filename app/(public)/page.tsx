@@ -1,10 +1,10 @@
-import { signedIn } from '@/app/session/actor';
-import { consumptionUnit } from '@/app/session/readerUnits';
-import { registry } from '@/app/session/registry';
 import { DemoMark } from '@/app/ui/DemoMark';
 import { PageHeader } from '@/app/ui/PageHeader';
 import { Section } from '@/app/ui/Section';
-import { readHome } from '@/lib/registry/views/home';
+import { signedIn } from '@/app/visitor/actor';
+import { consumptionUnit } from '@/app/visitor/readerUnits';
+import { registry } from '@/app/visitor/registry';
+import { readHome } from '@/lib/registry/home/home';
 import { NextSteps } from './NextSteps';
 import { PublicRunTable } from './PublicRunTable';
 import { RegistryState } from './RegistryState';

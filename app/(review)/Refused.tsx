@@ -1,7 +1,7 @@
-import type { Problem } from '@/app/session/problem';
 import { EmptyState } from '@/app/ui/EmptyState';
 import { LinkButton } from '@/app/ui/LinkButton';
 import { PageHeader } from '@/app/ui/PageHeader';
+import type { Problem } from '@/app/visitor/problem';
 
 /** In place of a page that this account has no business on. */
 export function Refused({ title, problem }: { title: string; problem: Problem }) {

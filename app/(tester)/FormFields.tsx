@@ -1,6 +1,6 @@
 import { QuantityField } from '@/app/ui/QuantityField';
 import { TextField, type TextFieldProps } from '@/app/ui/TextField';
-import { type NumberField, unitNameOf } from '@/lib/capture/formNumbers';
+import { type NumberField, unitNameOf } from '@/lib/run/formNumbers';
 import { UNITS } from '@/lib/units/unit';
 import { errorOf } from './fieldErrors';
 import type { FormState } from './formState';

@@ -1,6 +1,6 @@
 import type { SummaryError } from '@/app/ui/ErrorSummary';
 import type { FieldError } from '@/app/ui/Field';
-import type { InputIssue } from '@/lib/domain/errors';
+import type { InputIssue } from '@/lib/run/errors';
 
 /** The first issue of a field, as its control shows it. */
 export function errorOf(issues: readonly InputIssue[], path: string): FieldError | undefined {

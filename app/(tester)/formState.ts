@@ -1,5 +1,5 @@
-import { problemOf } from '@/app/session/problem';
-import type { InputIssue } from '@/lib/domain/errors';
+import { problemOf } from '@/app/visitor/problem';
+import type { InputIssue } from '@/lib/run/errors';
 
 /** What a form's action gives back when it did not lead elsewhere. Everything typed comes back with it. */
 export interface FormState {

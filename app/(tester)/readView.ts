@@ -1,5 +1,5 @@
 import { notFound } from 'next/navigation';
-import { problemOf } from '@/app/session/problem';
+import { problemOf } from '@/app/visitor/problem';
 
 /**
  * What a page reads, or the page that says it does not exist: to someone who may not see a thing, it does not.

@@ -1,8 +1,8 @@
 import Link from 'next/link';
-import { atLeast } from '@/lib/domain/roles';
-import { countUnreadNotices } from '@/lib/registry/views/notices';
-import { signedIn } from '../session/actor';
-import { registry } from '../session/registry';
+import { countUnreadNotices } from '@/lib/registry/accounts/notices';
+import { atLeast } from '@/lib/run/roles';
+import { signedIn } from '../visitor/actor';
+import { registry } from '../visitor/registry';
 import { SignOutButton } from './SignOutButton';
 
 /** The account area of the header: sign in, or one's own places by role. */

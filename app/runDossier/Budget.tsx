@@ -1,8 +1,8 @@
 import { DataTable } from '@/app/ui/DataTable';
 import { DefinitionList } from '@/app/ui/DefinitionList';
 import { BudgetBars } from '@/app/ui/figures/BudgetBars';
+import { DOF_CAP } from '@/lib/numerics/studentT';
 import type { BudgetEntry, NormalisedRun } from '@/lib/physics/normalise';
-import { DOF_CAP } from '@/lib/physics/studentT';
 import { decimalsForUncertainty, formatNumber, formatWithUncertainty, THIN_SPACE } from '@/lib/units/format';
 import { decimalsFor, percent, significant } from './numbers';
 

@@ -1,5 +1,5 @@
 import { LinkButton } from '@/app/ui/LinkButton';
-import type { RunView } from '@/lib/registry/views/run';
+import type { RunView } from '@/lib/registry/runs/run';
 import { formatWithUncertainty } from '@/lib/units/format';
 import { publicAddress } from './publicAddress';
 

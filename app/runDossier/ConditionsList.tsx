@@ -1,6 +1,6 @@
 import { type Definition, DefinitionList } from '@/app/ui/DefinitionList';
-import type { RunView } from '@/lib/registry/views/run';
-import { choiceLabel } from '@/lib/registry/views/runReadings';
+import type { RunView } from '@/lib/registry/runs/run';
+import { choiceLabel } from '@/lib/registry/runs/runReadings';
 import { formatQuantity, formatWithUncertainty } from '@/lib/units/format';
 import type { UnitCode } from '@/lib/units/unit';
 import { percent } from './numbers';

@@ -1,6 +1,6 @@
 import { DataTable } from '@/app/ui/DataTable';
 import { Notice } from '@/app/ui/Notice';
-import type { RunResult } from '@/lib/registry/views/runStoredResult';
+import type { RunResult } from '@/lib/registry/runs/runStoredResult';
 import { formatNumber, formatQuantity, formatWithUncertainty } from '@/lib/units/format';
 import { decimalsFor, percent } from './numbers';
 

@@ -2,7 +2,7 @@ import Link from 'next/link';
 import { DefinitionList } from '@/app/ui/DefinitionList';
 import { StateTimeline } from '@/app/ui/figures/StateTimeline';
 import { Section } from '@/app/ui/Section';
-import type { RunView } from '@/lib/registry/views/run';
+import type { RunView } from '@/lib/registry/runs/run';
 import { formatWithUncertainty } from '@/lib/units/format';
 import { localMinute, utcMinute } from './numbers';
 

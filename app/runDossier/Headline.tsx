@@ -1,6 +1,6 @@
 import { Notice } from '@/app/ui/Notice';
 import { Quantity } from '@/app/ui/Quantity';
-import type { RunView } from '@/lib/registry/views/run';
+import type { RunView } from '@/lib/registry/runs/run';
 import { formatNumber, formatQuantity } from '@/lib/units/format';
 import { fromCanonical, spreadFromCanonical, type UnitCode, unitSymbol } from '@/lib/units/unit';
 import { consumptionDecimals, percent } from './numbers';

@@ -1,4 +1,4 @@
-import type { ShownPhoto } from '@/lib/registry/views/runReadings';
+import type { ShownPhoto } from '@/lib/registry/runs/runReadings';
 import { utcMinute } from './numbers';
 
 /** What a photo shows, in words that tell it from the others. */

@@ -1,4 +1,4 @@
-import type { RunStanding } from '@/lib/registry/views/runStanding';
+import type { RunStanding } from '@/lib/registry/review/runStanding';
 import { chanceWords, levelText, levelWords, statisticText } from './screeningWords';
 
 /** Would this run be flagged among the runs of its setup? */

@@ -1,7 +1,7 @@
 import { countText } from '@/app/ui/countText';
 import { HistogramStrip } from '@/app/ui/figures/HistogramStrip';
 import { Notice } from '@/app/ui/Notice';
-import type { RunStanding, StandingRun } from '@/lib/registry/views/runStanding';
+import type { RunStanding, StandingRun } from '@/lib/registry/review/runStanding';
 import { formatInterval, formatNumber, formatQuantity } from '@/lib/units/format';
 import { fromCanonical, type UnitCode, unitSymbol } from '@/lib/units/unit';
 import { percent } from './numbers';

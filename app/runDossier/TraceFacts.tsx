@@ -1,5 +1,5 @@
 import { DefinitionList } from '@/app/ui/DefinitionList';
-import type { RunTraceView } from '@/lib/registry/views/runTrace';
+import type { RunTraceView } from '@/lib/registry/traces/runTrace';
 import { formatDuration, formatNumber, formatQuantity } from '@/lib/units/format';
 import { percent } from './numbers';
 

@@ -1,7 +1,7 @@
 import { FigureWithTable } from '@/app/ui/figures/FigureWithTable';
 import { type ProfilePanel, ProfilePlot } from '@/app/ui/figures/ProfilePlot';
 import { RouteMap } from '@/app/ui/figures/RouteMap';
-import type { RunTraceView } from '@/lib/registry/views/runTrace';
+import type { RunTraceView } from '@/lib/registry/traces/runTrace';
 import { formatQuantity } from '@/lib/units/format';
 
 const TABLE_ROWS = 24;

@@ -1,7 +1,7 @@
-import { signedIn } from '@/app/session/actor';
-import { registry } from '@/app/session/registry';
 import { Section } from '@/app/ui/Section';
-import { readRunTrace } from '@/lib/registry/views/runTrace';
+import { signedIn } from '@/app/visitor/actor';
+import { registry } from '@/app/visitor/registry';
+import { readRunTrace } from '@/lib/registry/traces/runTrace';
 import { TraceFacts } from './TraceFacts';
 import { TracePlots } from './TracePlots';
 import { TraceTables } from './TraceTables';

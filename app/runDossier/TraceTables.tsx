@@ -1,5 +1,5 @@
 import { DataTable } from '@/app/ui/DataTable';
-import type { RunTraceView } from '@/lib/registry/views/runTrace';
+import type { RunTraceView } from '@/lib/registry/traces/runTrace';
 import { formatDuration, formatNumber } from '@/lib/units/format';
 
 const km = (metres: number) => formatNumber(metres / 1000, 2);

@@ -1,6 +1,6 @@
 import { DataTable } from '@/app/ui/DataTable';
-import type { RunView } from '@/lib/registry/views/run';
-import type { TrailDecision, TrailRevision } from '@/lib/registry/views/runTrail';
+import type { RunView } from '@/lib/registry/runs/run';
+import type { TrailDecision, TrailRevision } from '@/lib/registry/runs/runTrail';
 import { formatQuantity, formatWithUncertainty } from '@/lib/units/format';
 import { utcMinute } from './numbers';
 

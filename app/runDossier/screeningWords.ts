@@ -1,4 +1,4 @@
-import type { ScreeningLevels } from '@/lib/registry/views/runScreening';
+import type { ScreeningLevels } from '@/lib/registry/review/runScreening';
 import { formatNumber } from '@/lib/units/format';
 import { percent, plainNumber, significant } from './numbers';
 

@@ -1,8 +1,8 @@
 'use client';
 
 import { type ReactNode, useActionState } from 'react';
-import type { InputIssue } from '@/lib/domain/errors';
-import { EMPTY_FORM_STATE, type FormState } from '../session/formState';
+import type { InputIssue } from '@/lib/run/errors';
+import { EMPTY_FORM_STATE, type FormState } from '../visitor/formState';
 import { ErrorSummary } from './ErrorSummary';
 import type { FieldError } from './Field';
 import { Notice } from './Notice';

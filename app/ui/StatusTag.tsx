@@ -1,4 +1,4 @@
-import type { RunStatus } from '@/lib/domain/runStatus';
+import type { RunStatus } from '@/lib/run/runStatus';
 
 /** A submitted run that a reviewer has taken is shown as such, though its status is still 'submitted'. */
 export type ShownStatus = RunStatus | 'claimed';

@@ -1,5 +1,5 @@
-import { NotAllowed } from '@/lib/domain/errors';
-import type { Actor } from '@/lib/domain/roles';
+import { NotAllowed } from '@/lib/run/errors';
+import type { Actor } from '@/lib/run/roles';
 import { type Action, may, refusalOf } from './permissions';
 
 /** Throws unless the actor may; every use case that writes begins with it. */

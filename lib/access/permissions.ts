@@ -1,4 +1,4 @@
-import { type Actor, atLeast, type Role } from '@/lib/domain/roles';
+import { type Actor, atLeast, type Role } from '@/lib/run/roles';
 
 /** Whose thing it has to be, seen from the one who acts. */
 type Relation = 'anyone' | 'own' | 'others' | 'ownOrReviewer' | 'ownOrSteward';

@@ -1,7 +1,7 @@
-import type { RunQuantity } from '@/lib/domain/runRecord';
+import { QUANTITY_FIELDS, type QuantityField, type RunForm, unitFieldName } from '@/lib/run/fields';
+import type { RunQuantity } from '@/lib/run/runRecord';
 import type { TypedReading, TypedReadings } from './misread';
 import type { ReadingName } from './readings';
-import { QUANTITY_FIELDS, type QuantityField, type RunForm, unitFieldName } from './runFields';
 
 /** The form's quantities that the cross-checks know, under the names that they use. */
 const READING_NAMES: Partial<Record<RunQuantity, ReadingName>> = {

@@ -1,6 +1,6 @@
-import type { InputIssue } from '@/lib/domain/errors';
-import type { BearingShare } from '@/lib/domain/loopShape';
-import { missingTexts, type NumberField, parseNumbers, type RequiredText } from './formNumbers';
+import type { InputIssue } from '@/lib/run/errors';
+import { missingTexts, type NumberField, parseNumbers, type RequiredText } from '@/lib/run/formNumbers';
+import type { BearingShare } from '@/lib/run/loopShape';
 
 const LENGTH = ['km', 'mi', 'm'] as const;
 const SHORT = ['m', 'ft'] as const;

@@ -1,4 +1,4 @@
-import type { NumberField, RequiredText } from './formNumbers';
+import type { NumberField, RequiredText } from '@/lib/run/formNumbers';
 
 const CAPACITY = {
   name: 'usableCapacityWh',

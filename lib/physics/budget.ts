@@ -1,4 +1,4 @@
-import { coverageFactor95, DOF_CAP } from './studentT';
+import { coverageFactor95, DOF_CAP } from '@/lib/numerics/studentT';
 
 /**
  * Uncertainty by the law of propagation (JCGM 100:2008, clause 5), for any model of independent or correlated inputs.

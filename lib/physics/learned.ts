@@ -1,3 +1,4 @@
+import { choleskyFactor, type Matrix, solveCholesky, symmetricInverse } from '@/lib/numerics/smallMatrix';
 import { STANDARD_GRAVITY } from './atmosphere';
 import {
   AUXILIARY_PRIORS,
@@ -9,7 +10,6 @@ import {
   VEHICLE_PRIORS,
 } from './priors';
 import { JOULE_PER_METRE_PER_WH_PER_KM, rollingTemperatureFactor } from './roadLoad';
-import { choleskyFactor, type Matrix, solveCholesky, symmetricInverse } from './smallMatrix';
 
 /**
  * A model's road load learned from its runs. Consumption is linear in (CdA/η, Crr/η, P_aux):

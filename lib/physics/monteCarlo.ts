@@ -1,9 +1,9 @@
+import { type RandomSource, seededRandom } from '@/lib/numerics/seededRandom';
 import type { Correlation, Distribution } from './budget';
 import { layOutCase } from './caseInputs';
 import type { NormalisationCase } from './caseSchema';
 import { INPUT_MEANINGS, INPUT_NAMES, type InputName } from './inputs';
 import { correlationsOf, normaliseRun } from './normalise';
-import { type RandomSource, seededRandom } from './random';
 import { adjustmentModel, OUT, OUTPUT_COUNT } from './roadLoad';
 
 /**

@@ -1,4 +1,4 @@
-import type { RunQuantity, RunRecord } from '@/lib/domain/runRecord';
+import type { RunQuantity, RunRecord } from '@/lib/run/runRecord';
 import { millisecondsOf } from './instant';
 
 /** What two records of one drive have in common, with the step below which a difference is only another unit. */

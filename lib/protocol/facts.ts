@@ -1,6 +1,6 @@
 import type { ConsistencyCheck } from '@/lib/capture/consistency';
-import type { CruiseClass } from '@/lib/domain/cruiseClass';
-import type { RunRecord } from '@/lib/domain/runRecord';
+import type { CruiseClass } from '@/lib/run/cruiseClass';
+import type { RunRecord } from '@/lib/run/runRecord';
 
 /** What the rules ask of the loop. Shares 0..1. */
 export interface LoopFacts {

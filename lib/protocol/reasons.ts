@@ -1,4 +1,4 @@
-import type { InputIssue } from '@/lib/domain/errors';
+import type { InputIssue } from '@/lib/run/errors';
 import type { FindingResult } from './evaluate';
 import { ruleById } from './rules/allRules';
 

@@ -1,5 +1,5 @@
 import type { z } from 'zod';
-import { type InputIssue, InvalidInput } from '@/lib/domain/errors';
+import { type InputIssue, InvalidInput } from '@/lib/run/errors';
 
 /** The edge of a use case: past it, types are trusted. Zod's issues become the registry's own. */
 export function parseInput<Schema extends z.ZodType>(schema: Schema, input: unknown): z.output<Schema> {

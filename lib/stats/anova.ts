@@ -1,4 +1,4 @@
-import { fUpper } from './distributions';
+import { fUpper } from '@/lib/numerics/distributions';
 
 /** One-way analysis of variance, with sums taken about centres so that large offsets cost no digits. */
 export interface OneWayAnova {

@@ -1,5 +1,5 @@
+import { factor, inverse } from '@/lib/numerics/cholesky';
 import { COMPONENTS, type Component } from './accumulate';
-import { factor, inverse } from './cholesky';
 import type { Derivatives } from './criterion';
 import type { FreeComponents } from './reml';
 

@@ -1,5 +1,5 @@
+import { tTwoSided, tUpperQuantile } from '@/lib/numerics/distributions';
 import type { Links } from './connectivity';
-import { tTwoSided, tUpperQuantile } from './distributions';
 import { ENOUGH_DF, LEAST_DF } from './estimates';
 import type { Contrast, ContrastKind, Estimate } from './groupFit';
 import { contrast, type Inference } from './inference';

@@ -1,4 +1,3 @@
-import { accumulate, COMPONENTS, type CrossProducts, pairIndex, type Variances } from './accumulate';
 import {
   factor,
   inverse,
@@ -8,7 +7,8 @@ import {
   solve,
   traceOfProduct,
   transpose,
-} from './cholesky';
+} from '@/lib/numerics/cholesky';
+import { accumulate, COMPONENTS, type CrossProducts, pairIndex, type Variances } from './accumulate';
 import type { Problem } from './problem';
 
 /** Everything one evaluation of the REML criterion yields, in scaled units. */

@@ -1,4 +1,4 @@
-import { createRandom, type Random, shuffle } from './random';
+import { createRandom, type Random, shuffle } from '@/lib/numerics/random';
 
 /** The order of a study: one list of setups a session, in driving order. Seeded, published before driving. */
 export interface PlannedSession {

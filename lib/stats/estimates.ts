@@ -1,4 +1,4 @@
-import { tUpperQuantile } from './distributions';
+import { tUpperQuantile } from '@/lib/numerics/distributions';
 import type { Estimate, EstimateLabel, FitRow, MinimumCounts } from './groupFit';
 import { contrast, type Inference } from './inference';
 

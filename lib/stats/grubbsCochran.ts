@@ -1,7 +1,7 @@
+import { fLowerQuantile, tUpperQuantile } from '@/lib/numerics/distributions';
+import { createRandom, drawNormal } from '@/lib/numerics/random';
 import { squaresAboutMean } from './anova';
-import { fLowerQuantile, tUpperQuantile } from './distributions';
 import type { LaboratoryCell } from './iso5725';
-import { createRandom, drawNormal } from './random';
 
 /**
  * Screening of cells by ISO 5725-2:1994, 7.3.3 (Cochran) and 7.3.4 (Grubbs). 5 % makes a straggler, shown to

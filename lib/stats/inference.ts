@@ -1,5 +1,5 @@
+import { multiply } from '@/lib/numerics/cholesky';
 import { COMPONENTS, type Component, type Variances } from './accumulate';
-import { multiply } from './cholesky';
 import { invertInformation } from './componentInformation';
 import type { Derivatives, Evaluation } from './criterion';
 import { adjustCovariance } from './kenwardRoger';

@@ -1,5 +1,5 @@
+import { fUpperQuantile, tUpperQuantile } from '@/lib/numerics/distributions';
 import { oneWayAnova, squaresAboutMean } from './anova';
-import { fUpperQuantile, tUpperQuantile } from './distributions';
 
 /**
  * Precision of a measurement method by ISO 5725-2:1994: cars are the laboratories, the runs of one session the

@@ -1,5 +1,5 @@
+import { multiply } from '@/lib/numerics/cholesky';
 import { COMPONENTS, pairIndex } from './accumulate';
-import { multiply } from './cholesky';
 import type { Derivatives } from './criterion';
 
 /**

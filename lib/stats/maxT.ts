@@ -1,7 +1,12 @@
-import { factorSemidefinite } from './cholesky';
-import { chiSquareLowerQuantile, fLower, normalUpperQuantile, tUpperQuantile } from './distributions';
-import { createRandom } from './random';
-import { solveIncreasing } from './rootFinding';
+import { factorSemidefinite } from '@/lib/numerics/cholesky';
+import {
+  chiSquareLowerQuantile,
+  fLower,
+  normalUpperQuantile,
+  tUpperQuantile,
+} from '@/lib/numerics/distributions';
+import { createRandom } from '@/lib/numerics/random';
+import { solveIncreasing } from '@/lib/numerics/rootFinding';
 
 /**
  * Critical values for many correlated contrasts at once: the 1 − α quantile of max |t| over a family.

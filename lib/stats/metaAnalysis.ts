@@ -1,4 +1,4 @@
-import { chiSquareUpper, tUpperQuantile } from './distributions';
+import { chiSquareUpper, tUpperQuantile } from '@/lib/numerics/distributions';
 import { prepare } from './problem';
 import { fitReml } from './reml';
 import { layOutRuns } from './structure';

@@ -1,7 +1,7 @@
+import { chiScaleNodes } from '@/lib/numerics/chiScaleNodes';
+import { normalUpper, tUpperQuantile } from '@/lib/numerics/distributions';
+import { solveIncreasing } from '@/lib/numerics/rootFinding';
 import type { Variances } from './accumulate';
-import { chiScaleNodes } from './chiScaleNodes';
-import { normalUpper, tUpperQuantile } from './distributions';
-import { solveIncreasing } from './rootFinding';
 
 /**
  * Planning a comparison on the log scale: what a difference D in consumption is, d = ln(1 + D), how well a

@@ -1,7 +1,7 @@
+import { tUpperQuantile } from '@/lib/numerics/distributions';
 import type { Variances } from './accumulate';
 import { type CarSummary, type SessionSummary, sparseQuadratic, summariseCars } from './carSummaries';
 import { evaluate } from './criterion';
-import { tUpperQuantile } from './distributions';
 import { prepareFor, toScaled } from './problem';
 import { layOutRuns, nestedKey, type Observation } from './structure';
 

@@ -1,5 +1,5 @@
+import { factor, solve } from '@/lib/numerics/cholesky';
 import type { Variances } from './accumulate';
-import { factor, solve } from './cholesky';
 import type { Structure } from './structure';
 
 /**

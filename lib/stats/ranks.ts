@@ -1,4 +1,4 @@
-import { tUpperQuantile } from './distributions';
+import { tUpperQuantile } from '@/lib/numerics/distributions';
 import { chiScales, criticalValue, type Draws, type PairFamily } from './maxT';
 
 /**

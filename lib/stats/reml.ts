@@ -1,5 +1,5 @@
+import { NotPositiveDefinite } from '@/lib/numerics/cholesky';
 import { COMPONENTS, type Component, type Variances } from './accumulate';
-import { NotPositiveDefinite } from './cholesky';
 import { type Derivatives, type Evaluation, evaluate } from './criterion';
 import { type Step, stepFrom } from './newtonStep';
 import { type Problem, residualFloor } from './problem';

@@ -1,5 +1,5 @@
+import { NotPositiveDefinite } from '@/lib/numerics/cholesky';
 import type { Component } from './accumulate';
-import { NotPositiveDefinite } from './cholesky';
 import { invertInformation } from './componentInformation';
 
 /**

@@ -1,7 +1,7 @@
+import { tTwoSided } from '@/lib/numerics/distributions';
 import type { Variances } from './accumulate';
 import { type CarSummary, sparseQuadratic, summariseCars } from './carSummaries';
 import { evaluate } from './criterion';
-import { tTwoSided } from './distributions';
 import { holm } from './maxT';
 import { prepareFor, toScaled } from './problem';
 import { layOutRuns, nestedKey, type Observation } from './structure';

@@ -1,6 +1,6 @@
-import { chiScaleNodes } from './chiScaleNodes';
-import { normalLower } from './distributions';
-import { solveIncreasing } from './rootFinding';
+import { chiScaleNodes } from '@/lib/numerics/chiScaleNodes';
+import { normalLower } from '@/lib/numerics/distributions';
+import { solveIncreasing } from '@/lib/numerics/rootFinding';
 
 /**
  * The studentised range by direct double integration:

@@ -1,5 +1,5 @@
+import { tTwoSided, tUpperQuantile } from '@/lib/numerics/distributions';
 import { meanOf, squaresAboutMean } from './anova';
-import { tTwoSided, tUpperQuantile } from './distributions';
 
 /** What two bare columns of numbers would have said, with neither car, session nor conditions. */
 export interface WelchResult {

@@ -1,4 +1,4 @@
-import type { Role } from '@/lib/domain/roles';
+import type { Role } from '@/lib/run/roles';
 import type { Queryable } from './database';
 
 export interface NewAccount {

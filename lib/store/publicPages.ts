@@ -1,4 +1,4 @@
-import { PUBLIC_RUN_STATUSES } from '@/lib/domain/runStatus';
+import { PUBLIC_RUN_STATUSES } from '@/lib/run/runStatus';
 import type { Prisma } from '@/prisma/generated/client';
 import type { Queryable } from './database';
 

@@ -1,4 +1,4 @@
-import type { RunStatus } from '@/lib/domain/runStatus';
+import type { RunStatus } from '@/lib/run/runStatus';
 import type { Prisma } from '@/prisma/generated/client';
 import type { Queryable } from './database';
 

@@ -1,5 +1,5 @@
-import type { RunForm } from '@/lib/capture/runFields';
-import type { RunStatus } from '@/lib/domain/runStatus';
+import type { RunForm } from '@/lib/run/fields';
+import type { RunStatus } from '@/lib/run/runStatus';
 import type { Prisma } from '@/prisma/generated/client';
 import type { Queryable } from './database';
 

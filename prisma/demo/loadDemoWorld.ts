@@ -1,10 +1,10 @@
 import { authorise } from '@/lib/access/authorise';
-import { Conflict } from '@/lib/domain/errors';
-import type { Actor } from '@/lib/domain/roles';
 import { requireStrongPassword } from '@/lib/registry/accounts/password';
 import { ensureReferenceData } from '@/lib/registry/protocol/activeProtocol';
 import type { Registry } from '@/lib/registry/registry';
 import { runJobsNow } from '@/lib/registry/runJobs';
+import { Conflict } from '@/lib/run/errors';
+import type { Actor } from '@/lib/run/roles';
 import { countAccounts } from '@/lib/store/accounts';
 import { completeDemoMarker, placeDemoMarker, readDemoMarker } from './load/demoMarker';
 import { eventsOf } from './load/events';

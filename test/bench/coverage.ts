@@ -1,6 +1,6 @@
+import { createRandom, drawNormal, type Random } from '@/lib/numerics/random';
 import { fitGroup } from '@/lib/stats/fitGroup';
 import type { FitRow } from '@/lib/stats/groupFit';
-import { createRandom, drawNormal, type Random } from '@/lib/stats/random';
 import { generateDemoWorld } from '@/prisma/demo/world/generateDemoWorld';
 import { type Coverage, coverageOf, describeCoverage, isAsWanted, judgeFit } from './coverageCount';
 import { measureRedrawn, measureRegenerated } from './demoCoverage';

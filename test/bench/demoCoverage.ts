@@ -1,8 +1,8 @@
+import { createRandom, drawNormal, type Random } from '@/lib/numerics/random';
 import { PROTOCOL_V1 } from '@/lib/protocol/versions/v1';
 import { fitGroup } from '@/lib/stats/fitGroup';
 import type { FitOptions, FitRow, GroupFit } from '@/lib/stats/groupFit';
 import { needsPooledComponents, poolComponents } from '@/lib/stats/pooling';
-import { createRandom, drawNormal, type Random } from '@/lib/stats/random';
 import { generateDemoWorld } from '@/prisma/demo/world/generateDemoWorld';
 import type { DemoWorld } from '@/prisma/demo/world/types';
 import { fitRows, reduceWorld } from '../lib/demo/reduceWorld';

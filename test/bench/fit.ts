@@ -2,10 +2,10 @@ import { spawnSync } from 'node:child_process';
 import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
+import { createRandom, drawNormal } from '@/lib/numerics/random';
 import { fitGroup } from '@/lib/stats/fitGroup';
 import { infer } from '@/lib/stats/inference';
 import { prepare } from '@/lib/stats/problem';
-import { createRandom, drawNormal } from '@/lib/stats/random';
 import { fitReml } from '@/lib/stats/reml';
 import { layOutRuns, type Observation } from '@/lib/stats/structure';
 

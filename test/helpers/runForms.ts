@@ -1,4 +1,4 @@
-import type { RunForm } from '@/lib/capture/runFields';
+import type { RunForm } from '@/lib/run/fields';
 
 /** Ids of nobody in particular: the parser checks their form, the use cases their meaning. */
 export const SOME_IDS = {

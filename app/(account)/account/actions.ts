@@ -1,10 +1,10 @@
 'use server';
 
 import { redirect } from 'next/navigation';
-import { signedIn } from '@/app/session/actor';
-import { type FormState, text } from '@/app/session/formState';
-import { problemOf } from '@/app/session/problem';
-import { registry } from '@/app/session/registry';
+import { signedIn } from '@/app/visitor/actor';
+import { type FormState, text } from '@/app/visitor/formState';
+import { problemOf } from '@/app/visitor/problem';
+import { registry } from '@/app/visitor/registry';
 import { changePassword } from '@/lib/registry/accounts/changePassword';
 import { signOutEverywhere } from '@/lib/registry/accounts/signOutEverywhere';
 

@@ -1,9 +1,9 @@
 import type { Metadata } from 'next';
-import { requireSignedIn } from '@/app/session/actor';
 import { Button } from '@/app/ui/Button';
 import { DefinitionList } from '@/app/ui/DefinitionList';
 import { PageHeader } from '@/app/ui/PageHeader';
 import { Section } from '@/app/ui/Section';
+import { requireSignedIn } from '@/app/visitor/actor';
 import { endAllSessions } from './actions';
 import { PasswordForm } from './PasswordForm';
 

@@ -1,7 +1,7 @@
 import type { Metadata } from 'next';
 import Link from 'next/link';
-import { offeredProviders } from '@/app/session/externalProviders';
 import { PageHeader } from '@/app/ui/PageHeader';
+import { offeredProviders } from '@/app/visitor/externalProviders';
 import { localPath } from './localPath';
 import { SignInForm } from './SignInForm';
 

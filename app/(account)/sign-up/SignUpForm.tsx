@@ -2,10 +2,10 @@
 
 import { signIn } from 'next-auth/react';
 import { useEffect, useRef } from 'react';
-import type { FormState } from '@/app/session/formState';
 import { ActionForm } from '@/app/ui/ActionForm';
 import { SubmitButton } from '@/app/ui/SubmitButton';
 import { TextField } from '@/app/ui/TextField';
+import type { FormState } from '@/app/visitor/formState';
 import { openAccount } from './actions';
 
 /** Opens an account and, where scripts run, signs straight in. */

@@ -1,8 +1,8 @@
 'use server';
 
-import { type FormState, text, typedValues } from '@/app/session/formState';
-import { problemOf } from '@/app/session/problem';
-import { registry } from '@/app/session/registry';
+import { type FormState, text, typedValues } from '@/app/visitor/formState';
+import { problemOf } from '@/app/visitor/problem';
+import { registry } from '@/app/visitor/registry';
 import { signUp } from '@/lib/registry/accounts/signUp';
 
 /** Opens the account; the form signs in with the same password afterwards. */

@@ -1,8 +1,8 @@
 import type { Metadata } from 'next';
 import Link from 'next/link';
-import { registry } from '@/app/session/registry';
 import { PageHeader } from '@/app/ui/PageHeader';
-import { isRegistryEmpty } from '@/lib/registry/views/registrySize';
+import { registry } from '@/app/visitor/registry';
+import { isRegistryEmpty } from '@/lib/registry/home/registrySize';
 import { SignUpForm } from './SignUpForm';
 
 export const metadata: Metadata = { title: 'Open an account' };

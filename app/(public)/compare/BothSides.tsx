@@ -2,7 +2,7 @@ import { countText } from '@/app/ui/countText';
 import { DataTable } from '@/app/ui/DataTable';
 import { IntervalPlot } from '@/app/ui/figures/IntervalPlot';
 import { Section } from '@/app/ui/Section';
-import type { ComparedSetup, CompareView } from '@/lib/registry/views/compare';
+import type { ComparedSetup, CompareView } from '@/lib/registry/comparisons/compare';
 import { formatNumber } from '@/lib/units/format';
 import { fromCanonical, type UnitCode, unitSymbol } from '@/lib/units/unit';
 import { intervalText } from '../consumptionText';

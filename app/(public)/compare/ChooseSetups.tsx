@@ -1,7 +1,7 @@
-import { CONSUMPTION_UNITS } from '@/app/session/readerUnits';
 import { buttonClass } from '@/app/ui/buttonClass';
 import { ChoiceField } from '@/app/ui/ChoiceField';
-import type { CompareView } from '@/lib/registry/views/compare';
+import { CONSUMPTION_UNITS } from '@/app/visitor/readerUnits';
+import type { CompareView } from '@/lib/registry/comparisons/compare';
 
 interface ChooseSetupsProps {
   view: CompareView;

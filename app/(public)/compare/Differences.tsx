@@ -2,7 +2,7 @@ import Link from 'next/link';
 import { FigureWithTable } from '@/app/ui/figures/FigureWithTable';
 import { ForestPlot } from '@/app/ui/figures/ForestPlot';
 import { Section } from '@/app/ui/Section';
-import type { ComparedSetup, CompareView, SetupDifference } from '@/lib/registry/views/compare';
+import type { ComparedSetup, CompareView, SetupDifference } from '@/lib/registry/comparisons/compare';
 import { formatNumber } from '@/lib/units/format';
 import { differenceText, endsText, signedText, verdict } from './words';
 

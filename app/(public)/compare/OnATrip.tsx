@@ -1,6 +1,6 @@
 import { DataTable } from '@/app/ui/DataTable';
 import { Section } from '@/app/ui/Section';
-import { type ComparedSetup, type CompareView, TRIP_KM } from '@/lib/registry/views/compare';
+import { type ComparedSetup, type CompareView, TRIP_KM } from '@/lib/registry/comparisons/compare';
 import { formatNumber } from '@/lib/units/format';
 import { fromCanonical } from '@/lib/units/unit';
 

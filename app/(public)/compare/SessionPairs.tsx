@@ -2,7 +2,7 @@ import Link from 'next/link';
 import { FigureWithTable } from '@/app/ui/figures/FigureWithTable';
 import { PairsPlot } from '@/app/ui/figures/PairsPlot';
 import { Section } from '@/app/ui/Section';
-import type { ComparedSetup, CompareView, SetupDifference } from '@/lib/registry/views/compare';
+import type { ComparedSetup, CompareView, SetupDifference } from '@/lib/registry/comparisons/compare';
 import { fromCanonical, type UnitCode, unitSymbol } from '@/lib/units/unit';
 import { consumptionNumber } from '../consumptionText';
 import { percentText, signedText } from './words';

@@ -3,7 +3,7 @@ import { ChoiceField } from '@/app/ui/ChoiceField';
 import { DataTable } from '@/app/ui/DataTable';
 import { Section } from '@/app/ui/Section';
 import { TextField } from '@/app/ui/TextField';
-import type { CompareView, SetupDifference } from '@/lib/registry/views/compare';
+import type { CompareView, SetupDifference } from '@/lib/registry/comparisons/compare';
 import { formatNumber } from '@/lib/units/format';
 import type { SearchParams } from '../rankings/query';
 import { all, POWERS } from './compareQuery';

@@ -1,4 +1,4 @@
-import type { CompareQuery } from '@/lib/registry/views/compare';
+import type { CompareQuery } from '@/lib/registry/comparisons/compare';
 import { one, type SearchParams } from '../rankings/query';
 
 export const DEFAULT_WANTED_PERCENT = 2;

@@ -1,12 +1,12 @@
 import type { Metadata } from 'next';
-import { consumptionUnit } from '@/app/session/readerUnits';
-import { registry } from '@/app/session/registry';
 import { DemoMark } from '@/app/ui/DemoMark';
 import { EmptyState } from '@/app/ui/EmptyState';
 import { LinkTabs } from '@/app/ui/LinkTabs';
 import { Notice } from '@/app/ui/Notice';
 import { PageHeader } from '@/app/ui/PageHeader';
-import { readComparison } from '@/lib/registry/views/compare';
+import { consumptionUnit } from '@/app/visitor/readerUnits';
+import { registry } from '@/app/visitor/registry';
+import { readComparison } from '@/lib/registry/comparisons/compare';
 import { NotConverged } from '../NotConverged';
 import { one, type SearchParams } from '../rankings/query';
 import { BothSides } from './BothSides';

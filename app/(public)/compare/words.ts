@@ -1,4 +1,4 @@
-import type { SetupDifference } from '@/lib/registry/views/compare';
+import type { SetupDifference } from '@/lib/registry/comparisons/compare';
 import { formatNumber } from '@/lib/units/format';
 
 /** "−3.1", where the unit stands over it. */

@@ -1,10 +1,10 @@
 import type { Metadata } from 'next';
 import Link from 'next/link';
-import { registry } from '@/app/session/registry';
 import { DataTable } from '@/app/ui/DataTable';
 import { DemoMark } from '@/app/ui/DemoMark';
 import { PageHeader } from '@/app/ui/PageHeader';
-import { readLoops } from '@/lib/registry/views/loops';
+import { registry } from '@/app/visitor/registry';
+import { readLoops } from '@/lib/registry/loops/loops';
 import { formatNumber, formatQuantity, formatWithUncertainty } from '@/lib/units/format';
 
 export const metadata: Metadata = { title: 'Loops' };

@@ -1,5 +1,5 @@
 import { Section } from '@/app/ui/Section';
-import type { MethodPageView } from '@/lib/registry/views/methodPage';
+import type { MethodPageView } from '@/lib/registry/method/methodPage';
 import { formatQuantity } from '@/lib/units/format';
 
 /** Where the method is known to be wrong or does not reach. */

@@ -1,6 +1,6 @@
 import { DataTable } from '@/app/ui/DataTable';
 import { Section } from '@/app/ui/Section';
-import type { MethodPageView } from '@/lib/registry/views/methodPage';
+import type { MethodPageView } from '@/lib/registry/method/methodPage';
 import { MINUS } from '@/lib/units/format';
 
 type Prior = MethodPageView['priors'][number];

@@ -1,7 +1,7 @@
 import { DataTable } from '@/app/ui/DataTable';
 import { DefinitionList } from '@/app/ui/DefinitionList';
 import { Section } from '@/app/ui/Section';
-import type { MethodPageView } from '@/lib/registry/views/methodPage';
+import type { MethodPageView } from '@/lib/registry/method/methodPage';
 import { formatNumber, formatQuantity } from '@/lib/units/format';
 import { Equation } from './Equation';
 

@@ -1,7 +1,7 @@
 import Link from 'next/link';
 import { DataTable } from '@/app/ui/DataTable';
 import { Section } from '@/app/ui/Section';
-import type { MethodPageView } from '@/lib/registry/views/methodPage';
+import type { MethodPageView } from '@/lib/registry/method/methodPage';
 import { formatNumber } from '@/lib/units/format';
 
 type Version = MethodPageView['versions'][number];

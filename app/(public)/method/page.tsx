@@ -1,7 +1,7 @@
 import type { Metadata } from 'next';
-import { registry } from '@/app/session/registry';
 import { PageHeader } from '@/app/ui/PageHeader';
-import { methodPage } from '@/lib/registry/views/methodPage';
+import { registry } from '@/app/visitor/registry';
+import { methodPage } from '@/lib/registry/method/methodPage';
 import { Learned } from './Learned';
 import { Limitations } from './Limitations';
 import { Priors } from './Priors';

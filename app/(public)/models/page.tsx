@@ -1,10 +1,10 @@
 import type { Metadata } from 'next';
 import Link from 'next/link';
-import { registry } from '@/app/session/registry';
 import { DataTable } from '@/app/ui/DataTable';
 import { DemoMark } from '@/app/ui/DemoMark';
 import { PageHeader } from '@/app/ui/PageHeader';
-import { readModels } from '@/lib/registry/views/models';
+import { registry } from '@/app/visitor/registry';
+import { readModels } from '@/lib/registry/models/models';
 import { bodyLabel } from '../bodyLabels';
 
 export const metadata: Metadata = { title: 'Models' };

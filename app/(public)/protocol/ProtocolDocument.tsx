@@ -4,7 +4,7 @@ import { DefinitionList } from '@/app/ui/DefinitionList';
 import { Notice } from '@/app/ui/Notice';
 import { PageHeader } from '@/app/ui/PageHeader';
 import { Section } from '@/app/ui/Section';
-import type { ProtocolPageView } from '@/lib/registry/views/protocolPage';
+import type { ProtocolPageView } from '@/lib/registry/protocol/protocolPage';
 import { Rules } from './Rules';
 
 const day = (date: Date | null) => date?.toISOString().slice(0, 10) ?? '–';

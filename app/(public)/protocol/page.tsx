@@ -1,7 +1,7 @@
 import type { Metadata } from 'next';
 import { notFound } from 'next/navigation';
-import { registry } from '@/app/session/registry';
-import { readProtocolPage } from '@/lib/registry/views/protocolPage';
+import { registry } from '@/app/visitor/registry';
+import { readProtocolPage } from '@/lib/registry/protocol/protocolPage';
 import { ProtocolDocument } from './ProtocolDocument';
 
 export const metadata: Metadata = { title: 'Protocol' };

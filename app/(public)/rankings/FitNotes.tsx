@@ -1,6 +1,6 @@
 import { DefinitionList } from '@/app/ui/DefinitionList';
 import { Section } from '@/app/ui/Section';
-import type { RankingView } from '@/lib/registry/views/rankings';
+import type { RankingView } from '@/lib/registry/rankings/rankings';
 import { formatNumber } from '@/lib/units/format';
 import { RefitForm } from './RefitForm';
 import { refitText, utcText } from './refitText';

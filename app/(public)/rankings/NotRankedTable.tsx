@@ -2,7 +2,7 @@ import Link from 'next/link';
 import { countText } from '@/app/ui/countText';
 import { DataTable } from '@/app/ui/DataTable';
 import { Section } from '@/app/ui/Section';
-import type { RankedSetup } from '@/lib/registry/views/rankings';
+import type { RankedSetup } from '@/lib/registry/rankings/rankings';
 import { type UnitCode, unitSymbol } from '@/lib/units/unit';
 import { missingText, rankingRow } from './rankingRows';
 

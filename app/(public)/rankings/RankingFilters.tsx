@@ -1,8 +1,8 @@
-import { CONSUMPTION_UNITS } from '@/app/session/readerUnits';
 import { ChoiceField } from '@/app/ui/ChoiceField';
 import { Filters } from '@/app/ui/Filters';
 import { TextField } from '@/app/ui/TextField';
-import type { RankingView } from '@/lib/registry/views/rankings';
+import { CONSUMPTION_UNITS } from '@/app/visitor/readerUnits';
+import type { RankingView } from '@/lib/registry/rankings/rankings';
 import { hrefWith, one, type SearchParams } from './query';
 
 const LABELS: Record<string, string> = {

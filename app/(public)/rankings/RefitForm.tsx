@@ -1,8 +1,8 @@
 'use client';
 
 import { useActionState } from 'react';
-import { EMPTY_FORM_STATE } from '@/app/session/formState';
 import { SubmitButton } from '@/app/ui/SubmitButton';
+import { EMPTY_FORM_STATE } from '@/app/visitor/formState';
 import { refitClass } from './actions';
 
 /** For stewards: a fit of the class that the page shows, by the background. */

@@ -1,5 +1,5 @@
 import { Notice } from '@/app/ui/Notice';
-import type { RankingView } from '@/lib/registry/views/rankings';
+import type { RankingView } from '@/lib/registry/rankings/rankings';
 
 /** Above the list: that it is about to change, or that it should have. */
 export function RefitNotice({ refit }: Pick<RankingView, 'refit'>) {

@@ -1,10 +1,10 @@
 'use server';
 
 import { revalidatePath } from 'next/cache';
-import { signedIn } from '@/app/session/actor';
-import { type FormState, text } from '@/app/session/formState';
-import { problemOf } from '@/app/session/problem';
-import { registry } from '@/app/session/registry';
+import { signedIn } from '@/app/visitor/actor';
+import { type FormState, text } from '@/app/visitor/formState';
+import { problemOf } from '@/app/visitor/problem';
+import { registry } from '@/app/visitor/registry';
 import { requestRefit } from '@/lib/registry/rankings/requestRefit';
 
 export async function refitClass(_state: FormState, data: FormData): Promise<FormState> {

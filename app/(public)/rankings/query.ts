@@ -1,4 +1,4 @@
-import type { RankingQuery } from '@/lib/registry/views/rankings';
+import type { RankingQuery } from '@/lib/registry/rankings/rankings';
 
 export type SearchParams = Record<string, string | string[] | undefined>;
 

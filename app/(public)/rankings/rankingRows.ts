@@ -1,6 +1,6 @@
 import { countText } from '@/app/ui/countText';
 import type { IntervalRow } from '@/app/ui/figures/intervalRow';
-import type { RankedSetup } from '@/lib/registry/views/rankings';
+import type { RankedSetup } from '@/lib/registry/rankings/rankings';
 import { formatInterval, formatNumber } from '@/lib/units/format';
 import { fromCanonical, type UnitCode } from '@/lib/units/unit';
 import { caveatsOf } from '../estimateCaveats';

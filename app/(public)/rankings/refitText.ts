@@ -1,4 +1,4 @@
-import type { RankingView } from '@/lib/registry/views/rankings';
+import type { RankingView } from '@/lib/registry/rankings/rankings';
 
 export function utcText(at: Date): string {
   return `${at.toISOString().slice(0, 16).replace('T', ' ')} UTC`;

@@ -1,8 +1,8 @@
 import { hrefWith, one, type SearchParams } from '@/app/(public)/rankings/query';
 import { ChoiceField } from '@/app/ui/ChoiceField';
 import { Filters } from '@/app/ui/Filters';
-import { PUBLIC_RUN_STATUSES, RUN_STATUS_LABELS } from '@/lib/domain/runStatus';
-import type { RunListView } from '@/lib/registry/views/runList';
+import type { RunListView } from '@/lib/registry/runs/runList';
+import { PUBLIC_RUN_STATUSES, RUN_STATUS_LABELS } from '@/lib/run/runStatus';
 
 /** What the list is narrowed to; the address holds it all. */
 export function RunFilters({ view, params }: { view: RunListView; params: SearchParams }) {

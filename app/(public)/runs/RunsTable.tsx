@@ -3,7 +3,7 @@ import { consumptionDecimals } from '@/app/runDossier/numbers';
 import { DataTable } from '@/app/ui/DataTable';
 import { DemoMark } from '@/app/ui/DemoMark';
 import { StatusTag } from '@/app/ui/StatusTag';
-import type { ListedRun } from '@/lib/registry/views/runList';
+import type { ListedRun } from '@/lib/registry/runs/runList';
 import { formatInterval, formatQuantity } from '@/lib/units/format';
 import { type UnitCode, unitSymbol } from '@/lib/units/unit';
 

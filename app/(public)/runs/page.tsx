@@ -1,13 +1,13 @@
 import type { Metadata } from 'next';
 import { hrefWith, one, type SearchParams } from '@/app/(public)/rankings/query';
 import { UnitLinks } from '@/app/runDossier/UnitLinks';
-import { consumptionUnit } from '@/app/session/readerUnits';
-import { registry } from '@/app/session/registry';
 import { DemoMark } from '@/app/ui/DemoMark';
 import { EmptyState } from '@/app/ui/EmptyState';
 import { PageHeader } from '@/app/ui/PageHeader';
 import { Pagination } from '@/app/ui/Pagination';
-import { readRunList } from '@/lib/registry/views/runList';
+import { consumptionUnit } from '@/app/visitor/readerUnits';
+import { registry } from '@/app/visitor/registry';
+import { readRunList } from '@/lib/registry/runs/runList';
 import { RunFilters } from './RunFilters';
 import { RunsTable } from './RunsTable';
 

@@ -1,7 +1,7 @@
 import { hrefWith, one, type SearchParams } from '@/app/(public)/rankings/query';
 import { ChoiceField } from '@/app/ui/ChoiceField';
 import { Filters } from '@/app/ui/Filters';
-import type { QueueView } from '@/lib/registry/views/queue';
+import type { QueueView } from '@/lib/registry/review/queue';
 
 /** What the queue is narrowed to; the address holds it all. */
 export function QueueFilters({ view, params }: { view: QueueView; params: SearchParams }) {

@@ -3,7 +3,7 @@ import { DataTable } from '@/app/ui/DataTable';
 import { DemoMark } from '@/app/ui/DemoMark';
 import { Outcome } from '@/app/ui/Outcome';
 import { StatusTag } from '@/app/ui/StatusTag';
-import type { QueueRow } from '@/lib/registry/views/queue';
+import type { QueueRow } from '@/lib/registry/review/queue';
 
 /** One waiting run a row: how long, what the rules found, who has it. */
 export function QueueTable({ rows }: { rows: readonly QueueRow[] }) {

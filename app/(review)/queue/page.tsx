@@ -1,11 +1,11 @@
 import type { Metadata } from 'next';
 import { hrefWith, one, type SearchParams } from '@/app/(public)/rankings/query';
-import { requireSignedIn } from '@/app/session/actor';
-import { forRole } from '@/app/session/forRole';
-import { registry } from '@/app/session/registry';
 import { PageHeader } from '@/app/ui/PageHeader';
 import { Pagination } from '@/app/ui/Pagination';
-import { readQueue } from '@/lib/registry/views/queue';
+import { requireSignedIn } from '@/app/visitor/actor';
+import { forRole } from '@/app/visitor/forRole';
+import { registry } from '@/app/visitor/registry';
+import { readQueue } from '@/lib/registry/review/queue';
 import { DecidedNotice } from '../DecidedNotice';
 import { QueueFilters } from './QueueFilters';
 import { QueueTable } from './QueueTable';

@@ -1,13 +1,13 @@
 import type { Metadata } from 'next';
-import { requireSignedIn } from '@/app/session/actor';
-import { forRole } from '@/app/session/forRole';
-import { registry } from '@/app/session/registry';
 import { ChoiceField } from '@/app/ui/ChoiceField';
 import { DataTable } from '@/app/ui/DataTable';
 import { Filters } from '@/app/ui/Filters';
 import { PageHeader } from '@/app/ui/PageHeader';
 import { Pagination } from '@/app/ui/Pagination';
-import { readAuditLog } from '@/lib/registry/views/auditLog';
+import { requireSignedIn } from '@/app/visitor/actor';
+import { forRole } from '@/app/visitor/forRole';
+import { registry } from '@/app/visitor/registry';
+import { readAuditLog } from '@/lib/registry/audit/auditLog';
 
 export const metadata: Metadata = { title: 'Audit log' };
 export const dynamic = 'force-dynamic';

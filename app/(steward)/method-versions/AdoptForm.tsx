@@ -1,10 +1,10 @@
 'use client';
 
 import { useActionState } from 'react';
-import { EMPTY_FORM_STATE } from '@/app/session/formState';
 import { Notice } from '@/app/ui/Notice';
 import { SubmitButton } from '@/app/ui/SubmitButton';
 import { TextField } from '@/app/ui/TextField';
+import { EMPTY_FORM_STATE } from '@/app/visitor/formState';
 import { adopt } from './actions';
 
 interface AdoptFormProps {

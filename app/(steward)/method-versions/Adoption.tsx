@@ -2,7 +2,7 @@ import Link from 'next/link';
 import { DataTable } from '@/app/ui/DataTable';
 import { DemoMark } from '@/app/ui/DemoMark';
 import { Section } from '@/app/ui/Section';
-import type { AdoptionView } from '@/lib/registry/views/methodVersions';
+import type { AdoptionView } from '@/lib/registry/method/methodVersions';
 import { formatNumber } from '@/lib/units/format';
 import { AdoptForm } from './AdoptForm';
 

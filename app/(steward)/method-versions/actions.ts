@@ -1,10 +1,10 @@
 'use server';
 
 import { revalidatePath } from 'next/cache';
-import { signedIn } from '@/app/session/actor';
-import { type FormState, text, typedValues } from '@/app/session/formState';
-import { problemOf } from '@/app/session/problem';
-import { registry } from '@/app/session/registry';
+import { signedIn } from '@/app/visitor/actor';
+import { type FormState, text, typedValues } from '@/app/visitor/formState';
+import { problemOf } from '@/app/visitor/problem';
+import { registry } from '@/app/visitor/registry';
 import { adoptRoadLoads } from '@/lib/registry/method/adoptRoadLoads';
 
 /** Adopts what the steward was shown, as a new version of the method. */

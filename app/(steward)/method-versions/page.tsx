@@ -1,10 +1,10 @@
 import type { Metadata } from 'next';
 import Link from 'next/link';
-import { requireSignedIn } from '@/app/session/actor';
-import { forRole } from '@/app/session/forRole';
-import { registry } from '@/app/session/registry';
 import { PageHeader } from '@/app/ui/PageHeader';
-import { readAdoptions } from '@/lib/registry/views/methodVersions';
+import { requireSignedIn } from '@/app/visitor/actor';
+import { forRole } from '@/app/visitor/forRole';
+import { registry } from '@/app/visitor/registry';
+import { readAdoptions } from '@/lib/registry/method/methodVersions';
 import { Adoption } from './Adoption';
 
 export const metadata: Metadata = { title: 'Method versions' };

@@ -1,9 +1,9 @@
 'use client';
 
 import { useActionState } from 'react';
-import { EMPTY_FORM_STATE } from '@/app/session/formState';
 import { SubmitButton } from '@/app/ui/SubmitButton';
-import { ROLES } from '@/lib/domain/roles';
+import { EMPTY_FORM_STATE } from '@/app/visitor/formState';
+import { ROLES } from '@/lib/run/roles';
 import { changeRole } from './actions';
 
 interface RoleFormProps {

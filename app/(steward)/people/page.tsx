@@ -1,10 +1,10 @@
 import type { Metadata } from 'next';
-import { requireSignedIn } from '@/app/session/actor';
-import { forRole } from '@/app/session/forRole';
-import { registry } from '@/app/session/registry';
 import { DataTable } from '@/app/ui/DataTable';
 import { PageHeader } from '@/app/ui/PageHeader';
-import { readPeople } from '@/lib/registry/views/people';
+import { requireSignedIn } from '@/app/visitor/actor';
+import { forRole } from '@/app/visitor/forRole';
+import { registry } from '@/app/visitor/registry';
+import { readPeople } from '@/lib/registry/accounts/people';
 import { RoleForm } from './RoleForm';
 
 export const metadata: Metadata = { title: 'People' };

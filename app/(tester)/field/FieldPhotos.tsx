@@ -1,7 +1,7 @@
 import { useEffect, useState } from 'react';
 import { Button } from '@/app/ui/Button';
 import { FileField } from '@/app/ui/FileField';
-import { EVIDENCE_KINDS } from '@/lib/capture/runFields';
+import { EVIDENCE_KINDS } from '@/lib/run/fields';
 import { PHOTO_TYPES } from '../record/photoLimit';
 import type { FieldPhoto } from './fieldRun';
 import { fieldPhotoOf } from './shrinkPhoto';

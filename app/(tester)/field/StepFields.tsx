@@ -1,12 +1,7 @@
 import { ChoiceField } from '@/app/ui/ChoiceField';
 import { QuantityField } from '@/app/ui/QuantityField';
-import {
-  CHOICE_FIELDS,
-  type ChoiceFieldDefinition,
-  quantityField,
-  unitFieldName,
-} from '@/lib/capture/runFields';
-import type { RunQuantity } from '@/lib/domain/runRecord';
+import { CHOICE_FIELDS, type ChoiceFieldDefinition, quantityField, unitFieldName } from '@/lib/run/fields';
+import type { RunQuantity } from '@/lib/run/runRecord';
 import { UNITS } from '@/lib/units/unit';
 import { Remarks } from '../record/[runId]/Remarks';
 import { type FieldRun, typed } from './fieldRun';

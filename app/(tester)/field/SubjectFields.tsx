@@ -1,5 +1,5 @@
 import { ChoiceField } from '@/app/ui/ChoiceField';
-import { CRUISE_CLASSES } from '@/lib/domain/cruiseClass';
+import { CRUISE_CLASSES } from '@/lib/run/cruiseClass';
 import { carChosen, type FieldRun, loopChosen, typed } from './fieldRun';
 import type { Field } from './useField';
 

@@ -1,11 +1,6 @@
-import {
-  CHOICE_FIELDS,
-  type ChoiceFieldDefinition,
-  QUANTITY_FIELDS,
-  unitFieldName,
-} from '@/lib/capture/runFields';
-import { cruiseClassByKey } from '@/lib/domain/cruiseClass';
-import type { FieldLists } from '@/lib/registry/views/fieldCard';
+import type { FieldLists } from '@/lib/registry/runs/fieldCard';
+import { cruiseClassByKey } from '@/lib/run/cruiseClass';
+import { CHOICE_FIELDS, type ChoiceFieldDefinition, QUANTITY_FIELDS, unitFieldName } from '@/lib/run/fields';
 import { isUnitCode, UNITS } from '@/lib/units/unit';
 
 const EMPTY_WORDS = 'empty';

@@ -1,5 +1,5 @@
-import { QUANTITY_FIELDS, type RunForm, unitFieldName } from '@/lib/capture/runFields';
-import type { FieldLists, ServerDraft } from '@/lib/registry/views/fieldCard';
+import type { FieldLists, ServerDraft } from '@/lib/registry/runs/fieldCard';
+import { QUANTITY_FIELDS, type RunForm, unitFieldName } from '@/lib/run/fields';
 import { changedNames, startingValues } from '../record/formValues';
 import type { FieldStep } from './steps';
 

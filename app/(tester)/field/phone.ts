@@ -1,5 +1,5 @@
 import { type DBSchema, type IDBPDatabase, openDB } from 'idb';
-import type { FieldLists } from '@/lib/registry/views/fieldCard';
+import type { FieldLists } from '@/lib/registry/runs/fieldCard';
 import type { FieldPhoto, FieldRun } from './fieldRun';
 
 interface PhoneSchema extends DBSchema {

@@ -1,4 +1,4 @@
-import type { ServerDraft } from '@/lib/registry/views/fieldCard';
+import type { ServerDraft } from '@/lib/registry/runs/fieldCard';
 import { type FieldPhoto, type FieldRun, isSameForm, serverHolds } from './fieldRun';
 import { changePhoto, changeRun, type Phone, photosOf, runsOf } from './phone';
 import { nextSend, type Send } from './sendPlan';

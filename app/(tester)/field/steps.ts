@@ -1,4 +1,4 @@
-import type { EvidenceKind, RunQuantity } from '@/lib/domain/runRecord';
+import type { EvidenceKind, RunQuantity } from '@/lib/run/runRecord';
 
 /** The states of a drive, in order; each asks only for what can be read then. */
 export const FIELD_STEPS = [

@@ -1,7 +1,7 @@
 'use client';
 
 import { useCallback, useEffect, useRef, useState } from 'react';
-import type { FieldLists } from '@/lib/registry/views/fieldCard';
+import type { FieldLists } from '@/lib/registry/runs/fieldCard';
 import { type FieldPhoto, type FieldRun, newFieldRun } from './fieldRun';
 import { keepShell } from './keepShell';
 import {

@@ -1,8 +1,8 @@
 'use server';
 
 import { redirect } from 'next/navigation';
-import { signedIn } from '@/app/session/actor';
-import { registry } from '@/app/session/registry';
+import { signedIn } from '@/app/visitor/actor';
+import { registry } from '@/app/visitor/registry';
 import { uploadImport } from '@/lib/registry/imports/uploadImport';
 import { type FormState, refused } from '../formState';
 

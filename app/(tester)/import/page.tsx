@@ -1,12 +1,12 @@
 import type { Metadata } from 'next';
 import Link from 'next/link';
-import { requireSignedIn } from '@/app/session/actor';
-import { registry } from '@/app/session/registry';
 import { DataTable } from '@/app/ui/DataTable';
 import { LinkButton } from '@/app/ui/LinkButton';
 import { PageHeader } from '@/app/ui/PageHeader';
 import { Section } from '@/app/ui/Section';
-import { myImports } from '@/lib/registry/views/importPage';
+import { requireSignedIn } from '@/app/visitor/actor';
+import { registry } from '@/app/visitor/registry';
+import { myImports } from '@/lib/registry/imports/importPage';
 import { readView } from '../readView';
 import { UploadSheet } from './UploadSheet';
 

@@ -1,8 +1,8 @@
 import Link from 'next/link';
 import { DataTable } from '@/app/ui/DataTable';
 import { StatusTag } from '@/app/ui/StatusTag';
-import { RUN_STATUS_LABELS } from '@/lib/domain/runStatus';
-import type { MyRun } from '@/lib/registry/views/myRuns';
+import type { MyRun } from '@/lib/registry/runs/myRuns';
+import { RUN_STATUS_LABELS } from '@/lib/run/runStatus';
 
 /** A tester's own runs, each with the page on which it goes on. */
 export function RunTable({ caption, runs }: { caption: string; runs: readonly MyRun[] }) {

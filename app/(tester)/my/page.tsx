@@ -1,12 +1,12 @@
 import type { Metadata } from 'next';
-import { requireSignedIn } from '@/app/session/actor';
-import { registry } from '@/app/session/registry';
 import { EmptyState } from '@/app/ui/EmptyState';
 import { LinkButton } from '@/app/ui/LinkButton';
 import { PageHeader } from '@/app/ui/PageHeader';
 import { Section } from '@/app/ui/Section';
-import { RUN_STATUS_LABELS, type RunStatus } from '@/lib/domain/runStatus';
-import { myRuns } from '@/lib/registry/views/myRuns';
+import { requireSignedIn } from '@/app/visitor/actor';
+import { registry } from '@/app/visitor/registry';
+import { myRuns } from '@/lib/registry/runs/myRuns';
+import { RUN_STATUS_LABELS, type RunStatus } from '@/lib/run/runStatus';
 import { readView } from '../readView';
 import { RunTable } from './RunTable';
 

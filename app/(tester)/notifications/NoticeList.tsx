@@ -3,7 +3,7 @@
 import Link from 'next/link';
 import { startTransition, useEffect, useState } from 'react';
 import { buttonClass } from '@/app/ui/buttonClass';
-import type { Notice } from '@/lib/registry/views/notifications';
+import type { Notice } from '@/lib/registry/accounts/notifications';
 import { markRead } from './actions';
 
 /**

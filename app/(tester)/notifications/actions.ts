@@ -1,8 +1,8 @@
 'use server';
 
 import { revalidatePath } from 'next/cache';
-import { signedIn } from '@/app/session/actor';
-import { registry } from '@/app/session/registry';
+import { signedIn } from '@/app/visitor/actor';
+import { registry } from '@/app/visitor/registry';
 import { readNotifications } from '@/lib/registry/accounts/readNotifications';
 
 /** Everything listed now counts as read. */

@@ -1,9 +1,9 @@
 import type { Metadata } from 'next';
-import { requireSignedIn } from '@/app/session/actor';
-import { registry } from '@/app/session/registry';
 import { EmptyState } from '@/app/ui/EmptyState';
 import { PageHeader } from '@/app/ui/PageHeader';
-import { myNotifications } from '@/lib/registry/views/notifications';
+import { requireSignedIn } from '@/app/visitor/actor';
+import { registry } from '@/app/visitor/registry';
+import { myNotifications } from '@/lib/registry/accounts/notifications';
 import { NoticeList } from './NoticeList';
 
 export const dynamic = 'force-dynamic';

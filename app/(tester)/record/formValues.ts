@@ -6,7 +6,7 @@ import {
   type RunForm,
   type RunSection,
   unitFieldName,
-} from '@/lib/capture/runFields';
+} from '@/lib/run/fields';
 import { inOrder } from '../fieldErrors';
 
 const OTHER_NAMES = [

@@ -1,12 +1,12 @@
 import { randomUUID } from 'node:crypto';
 import type { Metadata } from 'next';
-import { requireSignedIn } from '@/app/session/actor';
-import { registry } from '@/app/session/registry';
 import { EmptyState } from '@/app/ui/EmptyState';
 import { PageHeader } from '@/app/ui/PageHeader';
 import { SafetyCaution } from '@/app/ui/SafetyCaution';
 import { Section } from '@/app/ui/Section';
-import { myRuns } from '@/lib/registry/views/myRuns';
+import { requireSignedIn } from '@/app/visitor/actor';
+import { registry } from '@/app/visitor/registry';
+import { myRuns } from '@/lib/registry/runs/myRuns';
 import { RunTable } from '../my/RunTable';
 import { readView } from '../readView';
 import { StartRun } from './StartRun';

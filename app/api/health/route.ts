@@ -1,5 +1,5 @@
-import { registry } from '@/app/session/registry';
-import { isHealthy } from '@/lib/registry/views/health';
+import { registry } from '@/app/visitor/registry';
+import { isHealthy } from '@/lib/registry/home/health';
 
 export const dynamic = 'force-dynamic';
 

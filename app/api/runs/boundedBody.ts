@@ -1,4 +1,4 @@
-import { TooLarge } from '@/lib/domain/errors';
+import { TooLarge } from '@/lib/run/errors';
 
 /** The whole body, or TooLarge as soon as more than the limit is announced or has arrived. */
 export async function boundedBody(

@@ -1,6 +1,6 @@
 import { NAMED_COLUMN_FIELDS, TRACE_LIMIT_TEXT } from '@/app/(tester)/record/[runId]/trace/traceFields';
 import { traceLimits } from '@/lib/capture/trace/tracePoint';
-import { InvalidInput } from '@/lib/domain/errors';
+import { InvalidInput } from '@/lib/run/errors';
 import { boundedBody } from './boundedBody';
 
 /** One recording of the largest kind, the fields beside it and what multipart puts around them. */

@@ -1,4 +1,4 @@
-import { NotAllowed } from '@/lib/domain/errors';
+import { NotAllowed } from '@/lib/run/errors';
 
 /**
  * Throws unless the request comes from a page of this site (the Origin header, RFC 6454, which every browser sends

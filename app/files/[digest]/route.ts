@@ -1,7 +1,7 @@
-import { signedIn } from '@/app/session/actor';
-import { problemResponse } from '@/app/session/problem';
-import { registry } from '@/app/session/registry';
-import { evidenceFile } from '@/lib/registry/views/evidenceFile';
+import { signedIn } from '@/app/visitor/actor';
+import { problemResponse } from '@/app/visitor/problem';
+import { registry } from '@/app/visitor/registry';
+import { evidenceFile } from '@/lib/registry/runs/evidenceFile';
 
 export const dynamic = 'force-dynamic';
 

@@ -1,5 +1,5 @@
 /** Which column of a logger's CSV means what: named by the tester, remembered, or told by usual names of columns. */
-import type { InputIssue } from '@/lib/domain/errors';
+import type { InputIssue } from '@/lib/run/errors';
 import { dimensionOf, isUnitCode, type UnitCode } from '@/lib/units/unit';
 import type { NumberColumn, TimeForm, TraceColumns } from './csvTrace';
 

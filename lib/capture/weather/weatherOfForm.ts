@@ -1,11 +1,11 @@
 /** The station reports of a run's form as values for its fields. Nothing is written: the tester decides. */
-import type { InputIssue } from '@/lib/domain/errors';
-import type { RunQuantity } from '@/lib/domain/runRecord';
+import type { InputIssue } from '@/lib/run/errors';
+import { quantityField, type RunForm, unitFieldName } from '@/lib/run/fields';
+import { parseLocalStart } from '@/lib/run/localStart';
+import type { RunQuantity } from '@/lib/run/runRecord';
 import { formatQuantity, formatWithUncertainty } from '@/lib/units/format';
 import { parseQuantity } from '@/lib/units/parse';
 import { fromCanonical, type UnitCode, unitSymbol } from '@/lib/units/unit';
-import { parseLocalStart } from '../localStart';
-import { quantityField, type RunForm, unitFieldName } from '../runFields';
 import type { Estimated, RunConditions } from './conditions';
 import { type ReadReport, reportsOverRun } from './reportsOverRun';
 import { splitReports } from './splitReports';

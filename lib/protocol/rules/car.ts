@@ -1,4 +1,4 @@
-import type { Climate } from '@/lib/domain/runRecord';
+import type { Climate } from '@/lib/run/runRecord';
 import { type Band, gradeAtMost, worst } from '../grading';
 import { oneSidedRule } from '../limitRule';
 import { ASKED_ITEMS, absenceLimits, notNoted, pressurePairs } from '../missing';

@@ -1,6 +1,6 @@
 import { z } from 'zod';
-import { InvalidInput, NotAllowed, NotFound } from '@/lib/domain/errors';
-import type { Actor } from '@/lib/domain/roles';
+import { InvalidInput, NotAllowed, NotFound } from '@/lib/run/errors';
+import type { Actor } from '@/lib/run/roles';
 import { accountById, raiseSessionEpoch, setPasswordHash } from '@/lib/store/accounts';
 import { appendAudit } from '@/lib/store/audit';
 import { parseInput } from '../parseInput';

@@ -1,4 +1,4 @@
-import type { Role } from '@/lib/domain/roles';
+import type { Role } from '@/lib/run/roles';
 import { accountById } from '@/lib/store/accounts';
 import type { Registry } from '../registry';
 

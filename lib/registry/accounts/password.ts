@@ -1,7 +1,7 @@
 import { hash, verify } from '@node-rs/argon2';
 import { ZxcvbnFactory } from '@zxcvbn-ts/core';
 import { adjacencyGraphs, dictionary } from '@zxcvbn-ts/language-common';
-import { type InputIssue, InvalidInput } from '@/lib/domain/errors';
+import { type InputIssue, InvalidInput } from '@/lib/run/errors';
 
 /**
  * Argon2id with 19 MiB and two passes: the first recommendation of the OWASP password storage cheat sheet.

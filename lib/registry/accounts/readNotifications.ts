@@ -1,5 +1,5 @@
-import { NotAllowed } from '@/lib/domain/errors';
-import type { Actor } from '@/lib/domain/roles';
+import { NotAllowed } from '@/lib/run/errors';
+import type { Actor } from '@/lib/run/roles';
 import { markNotificationsRead } from '@/lib/store/reviews';
 import type { Registry } from '../registry';
 

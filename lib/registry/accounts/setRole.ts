@@ -1,7 +1,7 @@
 import { z } from 'zod';
 import { authorise } from '@/lib/access/authorise';
-import { Conflict, NotFound } from '@/lib/domain/errors';
-import { type Actor, ROLES } from '@/lib/domain/roles';
+import { Conflict, NotFound } from '@/lib/run/errors';
+import { type Actor, ROLES } from '@/lib/run/roles';
 import { accountById, lockStewards, raiseSessionEpoch, setAccountRole } from '@/lib/store/accounts';
 import { appendAudit } from '@/lib/store/audit';
 import { parseInput } from '../parseInput';

@@ -1,5 +1,5 @@
-import { NotAllowed } from '@/lib/domain/errors';
-import type { Actor } from '@/lib/domain/roles';
+import { NotAllowed } from '@/lib/run/errors';
+import type { Actor } from '@/lib/run/roles';
 import { raiseSessionEpoch } from '@/lib/store/accounts';
 import { appendAudit } from '@/lib/store/audit';
 import type { Registry } from '../registry';

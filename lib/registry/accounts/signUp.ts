@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { Conflict, InvalidInput } from '@/lib/domain/errors';
+import { Conflict, InvalidInput } from '@/lib/run/errors';
 import {
   accountByEmail,
   countOwnAccounts,

@@ -1,7 +1,7 @@
 import { z } from 'zod';
 import type { SheetTable } from '@/lib/capture/sheet/table';
-import { Conflict } from '@/lib/domain/errors';
-import type { Actor } from '@/lib/domain/roles';
+import { Conflict } from '@/lib/run/errors';
+import type { Actor } from '@/lib/run/roles';
 import { appendAudit } from '@/lib/store/audit';
 import { rememberMapping, updateImport } from '@/lib/store/imports';
 import { parseInput } from '../parseInput';

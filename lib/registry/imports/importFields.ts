@@ -1,5 +1,5 @@
-import { CHOICE_FIELDS, QUANTITY_FIELDS, RUN_SECTIONS, type RunSection } from '@/lib/capture/runFields';
 import type { FieldSpec } from '@/lib/capture/sheet/columns';
+import { CHOICE_FIELDS, QUANTITY_FIELDS, RUN_SECTIONS, type RunSection } from '@/lib/run/fields';
 
 /** A column that a sheet of runs can have. */
 export interface ImportField extends FieldSpec {

@@ -1,6 +1,6 @@
-import { CHOICE_FIELDS, type ChoiceFieldDefinition } from '@/lib/capture/runFields';
-import { CRUISE_CLASSES } from '@/lib/domain/cruiseClass';
-import type { InputIssue } from '@/lib/domain/errors';
+import { CRUISE_CLASSES } from '@/lib/run/cruiseClass';
+import type { InputIssue } from '@/lib/run/errors';
+import { CHOICE_FIELDS, type ChoiceFieldDefinition } from '@/lib/run/fields';
 
 /** A thing that a cell can name. */
 export interface Named {

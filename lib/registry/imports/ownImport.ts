@@ -1,9 +1,9 @@
 import { z } from 'zod';
 import { authorise } from '@/lib/access/authorise';
 import type { SheetTable } from '@/lib/capture/sheet/table';
-import { NotFound } from '@/lib/domain/errors';
-import type { Actor } from '@/lib/domain/roles';
 import { isSha256 } from '@/lib/files/blobStore';
+import { NotFound } from '@/lib/run/errors';
+import type { Actor } from '@/lib/run/roles';
 import { importById, type StoredImport } from '@/lib/store/imports';
 import { parseInput } from '../parseInput';
 import type { Registry } from '../registry';

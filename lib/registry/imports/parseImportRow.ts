@@ -1,9 +1,9 @@
-import { parseRunForm, runFormSchema } from '@/lib/capture/parseRunForm';
-import { CHOICE_FIELDS, type RunForm } from '@/lib/capture/runFields';
 import type { ParsedRow, RowIssue } from '@/lib/capture/sheet/dryRun';
-import { cruiseClassByKey, isWithinPostedLimit } from '@/lib/domain/cruiseClass';
-import type { InputIssue } from '@/lib/domain/errors';
-import type { RunRecord } from '@/lib/domain/runRecord';
+import { cruiseClassByKey, isWithinPostedLimit } from '@/lib/run/cruiseClass';
+import type { InputIssue } from '@/lib/run/errors';
+import { CHOICE_FIELDS, type RunForm } from '@/lib/run/fields';
+import { parseRunForm, runFormSchema } from '@/lib/run/parseRunForm';
+import type { RunRecord } from '@/lib/run/runRecord';
 import {
   choiceValueOf,
   cruiseClassKeyOf,

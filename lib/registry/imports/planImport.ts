@@ -1,9 +1,9 @@
 import { createHash } from 'node:crypto';
-import { unitFieldName } from '@/lib/capture/runFields';
 import { dryRun, type RowOutcome } from '@/lib/capture/sheet/dryRun';
 import type { SheetTable } from '@/lib/capture/sheet/table';
-import type { RunQuantity } from '@/lib/domain/runRecord';
 import { contentFingerprint } from '@/lib/protocol/duplicates';
+import { unitFieldName } from '@/lib/run/fields';
+import type { RunQuantity } from '@/lib/run/runRecord';
 import { namesForImport, runsByCreationKeys, runsWithContents } from '@/lib/store/imports';
 import type { Registry } from '../registry';
 import { IMPORT_FIELDS } from './importFields';

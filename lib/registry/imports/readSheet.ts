@@ -1,7 +1,7 @@
 import { parseCsvTable } from '@/lib/capture/sheet/csvTable';
 import type { SheetTable } from '@/lib/capture/sheet/table';
 import { parseXlsxTable } from '@/lib/capture/sheet/xlsxTable';
-import { InvalidInput } from '@/lib/domain/errors';
+import { InvalidInput } from '@/lib/run/errors';
 
 export interface ReadSheet {
   table: SheetTable;

@@ -1,6 +1,6 @@
 import { cellReference, type SheetTable } from '@/lib/capture/sheet/table';
-import { Conflict, InvalidInput, NotFound } from '@/lib/domain/errors';
-import type { Actor } from '@/lib/domain/roles';
+import { Conflict, InvalidInput, NotFound } from '@/lib/run/errors';
+import type { Actor } from '@/lib/run/roles';
 import { accountById } from '@/lib/store/accounts';
 import {
   countSentOfImport,

@@ -1,6 +1,6 @@
 import { z } from 'zod';
-import { Conflict, InvalidInput } from '@/lib/domain/errors';
-import type { Actor } from '@/lib/domain/roles';
+import { Conflict, InvalidInput } from '@/lib/run/errors';
+import type { Actor } from '@/lib/run/roles';
 import { appendAudit } from '@/lib/store/audit';
 import { updateImport } from '@/lib/store/imports';
 import { enqueueJob, latestJob } from '@/lib/store/jobs';

@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import { authorise } from '@/lib/access/authorise';
-import type { Actor } from '@/lib/domain/roles';
+import type { Actor } from '@/lib/run/roles';
 import { appendAudit } from '@/lib/store/audit';
 import { insertLoop, isLoopSlugTaken } from '@/lib/store/loops';
 import { parseInput } from '../parseInput';

@@ -1,10 +1,10 @@
 import { z } from 'zod';
 import { authorise } from '@/lib/access/authorise';
-import { parseNumbers } from '@/lib/capture/formNumbers';
 import { LOOP_NUMBERS } from '@/lib/capture/loopForm';
 import { defaultTrimM } from '@/lib/capture/trace/trimEnds';
-import { InvalidInput, NotFound } from '@/lib/domain/errors';
-import type { Actor } from '@/lib/domain/roles';
+import { InvalidInput, NotFound } from '@/lib/run/errors';
+import { parseNumbers } from '@/lib/run/formNumbers';
+import type { Actor } from '@/lib/run/roles';
 import { appendAudit } from '@/lib/store/audit';
 import { dropLoopTraces, insertTrace, ownTrace } from '@/lib/store/traces';
 import { parseForm } from '../parseForm';

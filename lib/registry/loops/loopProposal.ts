@@ -1,6 +1,6 @@
 import type { PublicTrack } from '@/lib/capture/trace/publicTrack';
 import type { Bearings } from '@/lib/capture/trace/route';
-import type { BearingShare, ElevationPoint, OutlinePoint } from '@/lib/domain/loopShape';
+import type { BearingShare, ElevationPoint, OutlinePoint } from '@/lib/run/loopShape';
 import { fromCanonical } from '@/lib/units/unit';
 import { bearingsOfSectors, TRACE_LENGTH_RELATIVE_U } from '../runs/runTrace';
 import type { StoredTrace } from '../traces/storedTrace';

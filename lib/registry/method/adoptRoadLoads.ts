@@ -1,9 +1,9 @@
 import { z } from 'zod';
 import { authorise } from '@/lib/access/authorise';
-import { Conflict } from '@/lib/domain/errors';
-import { methodLabel } from '@/lib/domain/methodVersion';
-import type { Actor } from '@/lib/domain/roles';
 import { METHOD_VERSION } from '@/lib/physics/normalise';
+import { Conflict } from '@/lib/run/errors';
+import { methodLabel } from '@/lib/run/methodVersion';
+import type { Actor } from '@/lib/run/roles';
 import { appendAudit } from '@/lib/store/audit';
 import { enqueueJob } from '@/lib/store/jobs';
 import {

@@ -1,6 +1,6 @@
-import { methodLabel } from '@/lib/domain/methodVersion';
 import type { RoadLoadBelief } from '@/lib/physics/learned';
 import { METHOD_VERSION } from '@/lib/physics/normalise';
+import { methodLabel } from '@/lib/run/methodVersion';
 import type { Queryable } from '@/lib/store/database';
 import { currentMethodVersion, currentMethodVersions } from '@/lib/store/methodVersions';
 import type { AdoptedRoadLoad } from '../roadLoads/adoptedTerms';

@@ -1,6 +1,6 @@
-import { CRUISE_CLASSES } from '@/lib/domain/cruiseClass';
 import { type ProtocolParameters, protocolParametersSchema } from '@/lib/protocol/parameters';
 import { PROTOCOL_V1 } from '@/lib/protocol/versions/v1';
+import { CRUISE_CLASSES } from '@/lib/run/cruiseClass';
 import { activeProtocolVersion, insertCruiseClasses, insertProtocolVersionOnce } from '@/lib/store/protocol';
 import type { Registry } from '../registry';
 

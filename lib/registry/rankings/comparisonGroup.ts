@@ -1,4 +1,4 @@
-import { cruiseClassByKey } from '@/lib/domain/cruiseClass';
+import { cruiseClassByKey } from '@/lib/run/cruiseClass';
 
 /** What is fitted together: the runs of one cruise class, of the record or of the demo world, never mixed. */
 export interface ComparisonGroupRef {

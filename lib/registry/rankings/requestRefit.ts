@@ -1,8 +1,8 @@
 import { z } from 'zod';
 import { authorise } from '@/lib/access/authorise';
-import { cruiseClassByKey } from '@/lib/domain/cruiseClass';
-import { NotFound } from '@/lib/domain/errors';
-import type { Actor } from '@/lib/domain/roles';
+import { cruiseClassByKey } from '@/lib/run/cruiseClass';
+import { NotFound } from '@/lib/run/errors';
+import type { Actor } from '@/lib/run/roles';
 import { appendAudit } from '@/lib/store/audit';
 import { hasApprovedRuns } from '@/lib/store/fits';
 import { enqueueJob } from '@/lib/store/jobs';

@@ -1,7 +1,7 @@
 import { z } from 'zod';
 import { authorise } from '@/lib/access/authorise';
-import { Conflict, NotFound } from '@/lib/domain/errors';
-import type { Actor } from '@/lib/domain/roles';
+import { Conflict, NotFound } from '@/lib/run/errors';
+import type { Actor } from '@/lib/run/roles';
 import { appendAudit } from '@/lib/store/audit';
 import { isExclusionViolation } from '@/lib/store/database';
 import { insertClaim, openClaim, releaseOpenClaim } from '@/lib/store/reviews';

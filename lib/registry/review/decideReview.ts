@@ -1,10 +1,10 @@
 import { z } from 'zod';
 import { authorise } from '@/lib/access/authorise';
-import { Conflict, InvalidInput, NotFound } from '@/lib/domain/errors';
-import type { Actor } from '@/lib/domain/roles';
-import { type RunEvent, statusAfter } from '@/lib/domain/runStatus';
 import type { FindingResult } from '@/lib/protocol/evaluate';
 import { checkReasons } from '@/lib/protocol/reasons';
+import { Conflict, InvalidInput, NotFound } from '@/lib/run/errors';
+import type { Actor } from '@/lib/run/roles';
+import { type RunEvent, statusAfter } from '@/lib/run/runStatus';
 import { appendAudit } from '@/lib/store/audit';
 import { isUniqueViolation } from '@/lib/store/database';
 import {

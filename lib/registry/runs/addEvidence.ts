@@ -1,12 +1,12 @@
 import { z } from 'zod';
 import { authorise } from '@/lib/access/authorise';
-import { EVIDENCE_KINDS } from '@/lib/capture/runFields';
-import { Conflict, InvalidInput, NotFound, TooLarge } from '@/lib/domain/errors';
-import type { Actor } from '@/lib/domain/roles';
-import type { EvidenceKind } from '@/lib/domain/runRecord';
-import { statusesAllowing } from '@/lib/domain/runStatus';
 import type { CaptureTime } from '@/lib/files/exifTime';
 import { acceptImage } from '@/lib/files/image';
+import { Conflict, InvalidInput, NotFound, TooLarge } from '@/lib/run/errors';
+import { EVIDENCE_KINDS } from '@/lib/run/fields';
+import type { Actor } from '@/lib/run/roles';
+import type { EvidenceKind } from '@/lib/run/runRecord';
+import { statusesAllowing } from '@/lib/run/runStatus';
 import { appendAudit } from '@/lib/store/audit';
 import { equalEvidence, evidenceOf, insertEvidence, removeEvidenceFile, runState } from '@/lib/store/runs';
 import { lockRun } from '@/lib/store/traces';

@@ -1,10 +1,10 @@
-import type { RunRecord } from '@/lib/domain/runRecord';
 import {
   applyCalibration,
   CALIBRATION_LIFE,
   type CalibratedReading,
   type Instrument,
 } from '@/lib/physics/calibration';
+import type { RunRecord } from '@/lib/run/runRecord';
 
 /** A calibration as the store keeps it: true = factor × indicated. Other tyres end it (`invalidatedOn`). */
 export interface StoredCalibration {

@@ -1,5 +1,5 @@
 import type { Readings as CheckedReadings, Interval } from '@/lib/capture/readings';
-import type { QuantityReading, Readings } from '@/lib/domain/runRecord';
+import type { QuantityReading, Readings } from '@/lib/run/runRecord';
 
 const interval = (reading: QuantityReading | undefined): Interval | undefined =>
   reading && { value: reading.value, low: reading.low, high: reading.high };

@@ -1,4 +1,3 @@
-import type { RunRecord } from '@/lib/domain/runRecord';
 import {
   type EnergyReading,
   energyFromCharge,
@@ -6,6 +5,7 @@ import {
   energyFromConsumption,
   energyFromDisplay,
 } from '@/lib/physics/reconcile';
+import type { RunRecord } from '@/lib/run/runRecord';
 import { rectangularU } from './readingUncertainty';
 
 /** A usable capacity from a data sheet or an owner, as a share of itself: common practice, no source. */

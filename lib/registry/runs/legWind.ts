@@ -1,5 +1,3 @@
-import type { BearingShare } from '@/lib/domain/loopShape';
-import type { RunRecord } from '@/lib/domain/runRecord';
 import { airDensityCipm } from '@/lib/physics/air';
 import { layOutCase } from '@/lib/physics/caseInputs';
 import type { NormalisationCase } from '@/lib/physics/caseSchema';
@@ -7,6 +5,8 @@ import { indexOfInput } from '@/lib/physics/inputs';
 import { compareHeadwind, headwindFromLegs } from '@/lib/physics/legAsymmetry';
 import { VEHICLE_PRIORS } from '@/lib/physics/priors';
 import { meanHeadwindMps } from '@/lib/physics/wind';
+import type { BearingShare } from '@/lib/run/loopShape';
+import type { RunRecord } from '@/lib/run/runRecord';
 import { routeBearings, windReport } from './normalisationCase';
 import { rectangularU } from './readingUncertainty';
 

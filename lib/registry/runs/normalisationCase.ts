@@ -1,12 +1,12 @@
-import type { CruiseClass } from '@/lib/domain/cruiseClass';
-import type { BearingShare } from '@/lib/domain/loopShape';
-import type { RunRecord } from '@/lib/domain/runRecord';
 import { relativeHumidityFromDewPoint } from '@/lib/physics/air';
 import { type PressureReport, stationPressure } from '@/lib/physics/atmosphere';
 import type { NormalisationCase } from '@/lib/physics/caseSchema';
 import { priorU, READING_PRIORS } from '@/lib/physics/priors';
 import { solveProfile } from '@/lib/physics/profile';
 import { type BearingShare as RouteBearing, type WindReport, windOnLoop } from '@/lib/physics/wind';
+import type { CruiseClass } from '@/lib/run/cruiseClass';
+import type { BearingShare } from '@/lib/run/loopShape';
+import type { RunRecord } from '@/lib/run/runRecord';
 import { reportedUncertainty } from '../weather/reportedUncertainty';
 import { drivingResistance, type ResistanceSubjects } from './drivingResistance';
 import { rectangularU } from './readingUncertainty';

@@ -1,13 +1,13 @@
 import { type ConsistencyCheck, checkConsistency } from '@/lib/capture/consistency';
-import type { CruiseClass } from '@/lib/domain/cruiseClass';
-import type { BearingShare } from '@/lib/domain/loopShape';
-import type { EvidenceKind, RunRecord } from '@/lib/domain/runRecord';
 import { type NormalisationCase, normalisationCaseSchema } from '@/lib/physics/caseSchema';
 import { type NormalisationResult, normaliseRun } from '@/lib/physics/normalise';
 import { type ReconciledEnergy, reconcileEnergy } from '@/lib/physics/reconcile';
 import { evaluateRun, type FindingResult } from '@/lib/protocol/evaluate';
 import type { EnergyFacts, NormalisationFacts, RunFacts } from '@/lib/protocol/facts';
 import type { ProtocolParameters } from '@/lib/protocol/parameters';
+import type { CruiseClass } from '@/lib/run/cruiseClass';
+import type { BearingShare } from '@/lib/run/loopShape';
+import type { EvidenceKind, RunRecord } from '@/lib/run/runRecord';
 import type { StoredNormalisation } from '@/lib/store/normalisations';
 import type { ReductionSubjects } from '@/lib/store/runs';
 import { ENGINE_ALONE, type MethodInEffect } from '../method/methodInEffect';

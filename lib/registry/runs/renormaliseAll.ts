@@ -1,5 +1,5 @@
-import { parseRunForm, runFormSchema } from '@/lib/capture/parseRunForm';
-import { cruiseClassByKey } from '@/lib/domain/cruiseClass';
+import { cruiseClassByKey } from '@/lib/run/cruiseClass';
+import { parseRunForm, runFormSchema } from '@/lib/run/parseRunForm';
 import { enqueueJob } from '@/lib/store/jobs';
 import { classesWithApprovedRuns, revisionsWithout, storeNormalisation } from '@/lib/store/normalisations';
 import { modelsWithApprovedRuns } from '@/lib/store/roadLoads';

@@ -1,8 +1,8 @@
 import { z } from 'zod';
 import { authorise } from '@/lib/access/authorise';
-import { Conflict, NotFound } from '@/lib/domain/errors';
-import type { Actor } from '@/lib/domain/roles';
-import { statusesAllowing } from '@/lib/domain/runStatus';
+import { Conflict, NotFound } from '@/lib/run/errors';
+import type { Actor } from '@/lib/run/roles';
+import { statusesAllowing } from '@/lib/run/runStatus';
 import { appendAudit } from '@/lib/store/audit';
 import { releaseOpenClaim } from '@/lib/store/reviews';
 import { moveRun, runState } from '@/lib/store/runs';

@@ -1,4 +1,4 @@
-import type { RunRecord } from '@/lib/domain/runRecord';
+import type { RunRecord } from '@/lib/run/runRecord';
 import { calibrated, type StoredCalibration } from './carCalibrations';
 import { rectangularU } from './readingUncertainty';
 

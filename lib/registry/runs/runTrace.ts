@@ -1,4 +1,4 @@
-import type { BearingShare } from '@/lib/domain/loopShape';
+import type { BearingShare } from '@/lib/run/loopShape';
 import type { StoredTrace } from '../traces/storedTrace';
 
 /** What a run's own recording says of it, and whether it says enough to take the place of the loop's figures. */

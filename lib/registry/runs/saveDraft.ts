@@ -1,9 +1,9 @@
 import { z } from 'zod';
 import { authorise } from '@/lib/access/authorise';
-import { runFormSchema } from '@/lib/capture/parseRunForm';
-import { Conflict, NotFound } from '@/lib/domain/errors';
-import type { Actor } from '@/lib/domain/roles';
-import { statusesAllowing } from '@/lib/domain/runStatus';
+import { Conflict, NotFound } from '@/lib/run/errors';
+import { runFormSchema } from '@/lib/run/parseRunForm';
+import type { Actor } from '@/lib/run/roles';
+import { statusesAllowing } from '@/lib/run/runStatus';
 import { appendAuditUnlessSince } from '@/lib/store/audit';
 import { runState, updateDraft } from '@/lib/store/runs';
 import { parseInput } from '../parseInput';

@@ -1,7 +1,7 @@
 import { z } from 'zod';
 import { authorise } from '@/lib/access/authorise';
-import { runFormSchema } from '@/lib/capture/parseRunForm';
-import type { Actor } from '@/lib/domain/roles';
+import { runFormSchema } from '@/lib/run/parseRunForm';
+import type { Actor } from '@/lib/run/roles';
 import { appendAudit } from '@/lib/store/audit';
 import { isUniqueViolation } from '@/lib/store/database';
 import { insertDraft, runByCreationKey } from '@/lib/store/runs';

@@ -1,4 +1,4 @@
-import type { RunRecord } from '@/lib/domain/runRecord';
+import type { RunRecord } from '@/lib/run/runRecord';
 import type { Prisma } from '@/prisma/generated/client';
 import { reportedUncertainty } from '../weather/reportedUncertainty';
 

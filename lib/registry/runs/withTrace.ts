@@ -1,5 +1,5 @@
-import type { QuantityReading, RunQuantity, RunRecord } from '@/lib/domain/runRecord';
 import type { LoopFacts } from '@/lib/protocol/facts';
+import type { QuantityReading, RunQuantity, RunRecord } from '@/lib/run/runRecord';
 import type { RunSpeed } from './runSpeed';
 import type { RunTrace } from './runTrace';
 

@@ -1,11 +1,11 @@
 import { z } from 'zod';
 import { authorise } from '@/lib/access/authorise';
-import type { RunForm } from '@/lib/capture/runFields';
 import { defaultTrimM } from '@/lib/capture/trace/trimEnds';
-import { NotFound } from '@/lib/domain/errors';
-import type { Actor } from '@/lib/domain/roles';
-import { statusesAllowing } from '@/lib/domain/runStatus';
 import { digestOf } from '@/lib/files/blobStore';
+import { NotFound } from '@/lib/run/errors';
+import type { RunForm } from '@/lib/run/fields';
+import type { Actor } from '@/lib/run/roles';
+import { statusesAllowing } from '@/lib/run/runStatus';
 import { appendAudit } from '@/lib/store/audit';
 import { runState } from '@/lib/store/runs';
 import { takeTracesOff, traceOfDraft } from '@/lib/store/traces';

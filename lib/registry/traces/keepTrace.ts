@@ -1,11 +1,11 @@
 import { z } from 'zod';
-import { parseLocalStart } from '@/lib/capture/localStart';
-import type { RunForm } from '@/lib/capture/runFields';
 import type { KnownLoop } from '@/lib/capture/trace/loopMatch';
 import { defaultTrimM } from '@/lib/capture/trace/trimEnds';
-import { Conflict, NotFound } from '@/lib/domain/errors';
-import { statusesAllowing } from '@/lib/domain/runStatus';
 import { isSha256 } from '@/lib/files/blobStore';
+import { Conflict, NotFound } from '@/lib/run/errors';
+import type { RunForm } from '@/lib/run/fields';
+import { parseLocalStart } from '@/lib/run/localStart';
+import { statusesAllowing } from '@/lib/run/runStatus';
 import { appendAudit } from '@/lib/store/audit';
 import {
   filesWithoutUse,

@@ -10,7 +10,7 @@ import {
   traceFormatOf,
 } from '@/lib/capture/trace/traceFile';
 import { type TraceFile, type TraceRefusal, traceLimits } from '@/lib/capture/trace/tracePoint';
-import { InvalidInput, TooLarge } from '@/lib/domain/errors';
+import { InvalidInput, TooLarge } from '@/lib/run/errors';
 import { rememberColumns, rememberedColumns } from '@/lib/store/traces';
 import type { Registry } from '../registry';
 

@@ -8,7 +8,7 @@ import type { IrreducibleTrace, ReducedTrace } from '@/lib/capture/trace/reducti
 import type { Place } from '@/lib/capture/trace/route';
 import { windowsBetweenStays } from '@/lib/capture/trace/staysWindow';
 import type { TraceFile, TracePoint } from '@/lib/capture/trace/tracePoint';
-import { cruiseClassByKey } from '@/lib/domain/cruiseClass';
+import { cruiseClassByKey } from '@/lib/run/cruiseClass';
 import type { StoredTrace, TracePlaces } from './storedTrace';
 
 export interface UploadOptions {

@@ -1,8 +1,8 @@
 import { z } from 'zod';
 import { authorise } from '@/lib/access/authorise';
-import { type RunForm, unitFieldName } from '@/lib/capture/runFields';
-import { NotFound } from '@/lib/domain/errors';
-import type { Actor } from '@/lib/domain/roles';
+import { NotFound } from '@/lib/run/errors';
+import { type RunForm, unitFieldName } from '@/lib/run/fields';
+import type { Actor } from '@/lib/run/roles';
 import { runState } from '@/lib/store/runs';
 import { traceOfDraft } from '@/lib/store/traces';
 import { parseInput } from '../parseInput';

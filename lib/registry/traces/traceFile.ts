@@ -1,7 +1,7 @@
 import { z } from 'zod';
 import { may } from '@/lib/access/permissions';
-import { NotFound } from '@/lib/domain/errors';
-import type { Actor } from '@/lib/domain/roles';
+import { NotFound } from '@/lib/run/errors';
+import type { Actor } from '@/lib/run/roles';
 import { runState } from '@/lib/store/runs';
 import { newestTrace } from '@/lib/store/traces';
 import { parseInput } from '../parseInput';

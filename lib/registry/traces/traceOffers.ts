@@ -1,5 +1,5 @@
-import { type RunForm, unitFieldName } from '@/lib/capture/runFields';
-import type { RunQuantity } from '@/lib/domain/runRecord';
+import { type RunForm, unitFieldName } from '@/lib/run/fields';
+import type { RunQuantity } from '@/lib/run/runRecord';
 import { fromCanonical, type UnitCode, unitSymbol } from '@/lib/units/unit';
 import type { StoredTrace } from './storedTrace';
 

@@ -1,9 +1,9 @@
 import { z } from 'zod';
 import { authorise } from '@/lib/access/authorise';
-import type { RunForm } from '@/lib/capture/runFields';
 import { type WeatherOfForm, weatherOfForm } from '@/lib/capture/weather/weatherOfForm';
-import { InvalidInput, NotFound } from '@/lib/domain/errors';
-import type { Actor } from '@/lib/domain/roles';
+import { InvalidInput, NotFound } from '@/lib/run/errors';
+import type { RunForm } from '@/lib/run/fields';
+import type { Actor } from '@/lib/run/roles';
 import { runState } from '@/lib/store/runs';
 import { parseInput } from '../parseInput';
 import type { Registry } from '../registry';

@@ -1,7 +1,7 @@
 import type { Estimated, RunConditions } from '@/lib/capture/weather/conditions';
 import { reportsOverRun } from '@/lib/capture/weather/reportsOverRun';
 import { assumedStationDistanceM } from '@/lib/capture/weather/weatherOfForm';
-import type { QuantityReading, RunRecord } from '@/lib/domain/runRecord';
+import type { QuantityReading, RunRecord } from '@/lib/run/runRecord';
 
 /** Standard uncertainties that a run's own station reports give; absent where the typed value is another. */
 export interface ReportedUncertainty {

@@ -1,11 +1,11 @@
-import type { Actor } from '@/lib/domain/roles';
+import { addCar } from '@/lib/registry/cars/addCar';
+import { addCalibration } from '@/lib/registry/cars/calibrations';
 import { addLoop } from '@/lib/registry/loops/addLoop';
+import { addModel } from '@/lib/registry/models/addModel';
 import type { Registry } from '@/lib/registry/registry';
-import { addCar } from '@/lib/registry/vehicles/addCar';
-import { addFactorLevel } from '@/lib/registry/vehicles/addFactorLevel';
-import { addModel } from '@/lib/registry/vehicles/addModel';
-import { addSetup } from '@/lib/registry/vehicles/addSetup';
-import { addCalibration } from '@/lib/registry/vehicles/calibrations';
+import { addFactorLevel } from '@/lib/registry/setups/addFactorLevel';
+import { addSetup } from '@/lib/registry/setups/addSetup';
+import type { Actor } from '@/lib/run/roles';
 import { levelId } from '../world/models';
 import type { DemoModel, DemoWorld } from '../world/types';
 import type { People } from './loadPeople';

@@ -1,8 +1,8 @@
-import type { Actor } from '@/lib/domain/roles';
 import { setRole } from '@/lib/registry/accounts/setRole';
 import { signUp } from '@/lib/registry/accounts/signUp';
 import { ensureStewardCode } from '@/lib/registry/accounts/stewardCode';
 import type { Registry } from '@/lib/registry/registry';
+import type { Actor } from '@/lib/run/roles';
 import type { DemoPerson } from '../world/types';
 
 export type People = ReadonlyMap<string, Actor>;

@@ -1,4 +1,3 @@
-import type { RunForm } from '@/lib/capture/runFields';
 import { reasonTemplate } from '@/lib/protocol/reasons';
 import type { Outcome } from '@/lib/protocol/rule';
 import type { Registry } from '@/lib/registry/registry';
@@ -9,6 +8,7 @@ import { retractRun } from '@/lib/registry/runs/retractRun';
 import { startDraft } from '@/lib/registry/runs/startDraft';
 import { submitRun } from '@/lib/registry/runs/submitRun';
 import { attachTrace } from '@/lib/registry/traces/attachTrace';
+import type { RunForm } from '@/lib/run/fields';
 import { findingsOf } from '@/lib/store/reviews';
 import { runState } from '@/lib/store/runs';
 import { drawPhoto } from '../photo/drawPhoto';

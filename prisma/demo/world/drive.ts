@@ -1,5 +1,5 @@
-import { cruiseClassByKey } from '@/lib/domain/cruiseClass';
-import type { Climate } from '@/lib/domain/runRecord';
+import { cruiseClassByKey } from '@/lib/run/cruiseClass';
+import type { Climate } from '@/lib/run/runRecord';
 import { type Mishap, mishapOf } from './faults';
 import { consumptionWhPerKm, type Drive, durationS, windAlongRoute } from './forwardModel';
 import { RandomStream } from './randomStream';

@@ -1,4 +1,4 @@
-import type { RunForm } from '@/lib/capture/runFields';
+import type { RunForm } from '@/lib/run/fields';
 import { RandomStream } from './randomStream';
 import type { DemoFault } from './types';
 

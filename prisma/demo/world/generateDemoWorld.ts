@@ -1,4 +1,4 @@
-import { CRUISE_CLASSES } from '@/lib/domain/cruiseClass';
+import { CRUISE_CLASSES } from '@/lib/run/cruiseClass';
 import { CAR_SPREAD, makeCars } from './cars';
 import { COMPARISONS } from './comparisons';
 import { type DrivenRun, driveSession, REPEATABILITY, SESSION_SPREAD } from './drive';

@@ -1,5 +1,5 @@
-import type { FactorKey } from '@/lib/domain/factors';
-import type { Climate } from '@/lib/domain/runRecord';
+import type { FactorKey } from '@/lib/run/factors';
+import type { Climate } from '@/lib/run/runRecord';
 import type { DemoDisplay, DemoLevel, DemoModel, DemoSetup, TrueRoadLoad } from './types';
 
 /** Driver, charging cable and what lies in the car on every run. */

@@ -1,4 +1,4 @@
-import { createRandom, drawNormal, type Random } from '@/lib/stats/random';
+import { createRandom, drawNormal, type Random } from '@/lib/numerics/random';
 
 /**
  * A source of random numbers for one purpose ("weather of this day"), derived from the world's seed and a label.

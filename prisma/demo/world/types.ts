@@ -1,7 +1,7 @@
-import type { RunForm } from '@/lib/capture/runFields';
-import type { FactorKey } from '@/lib/domain/factors';
-import type { Role } from '@/lib/domain/roles';
-import type { Climate, EvidenceKind } from '@/lib/domain/runRecord';
+import type { FactorKey } from '@/lib/run/factors';
+import type { RunForm } from '@/lib/run/fields';
+import type { Role } from '@/lib/run/roles';
+import type { Climate, EvidenceKind } from '@/lib/run/runRecord';
 import type { UnitCode } from '@/lib/units/unit';
 
 /** A person of the demo world; `key` is what the rest of the world refers to. */

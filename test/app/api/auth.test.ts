@@ -4,7 +4,7 @@ import { describe, expect, it, vi } from 'vitest';
 vi.mock('next-auth', () => ({
   default: () => (request: Request) => request.text().then((text) => Response.json(text)),
 }));
-vi.mock('@/app/session/authOptions', () => ({ authOptions: {} }));
+vi.mock('@/app/visitor/authOptions', () => ({ authOptions: {} }));
 const { POST } = await import('@/app/api/auth/[...nextauth]/route');
 
 const post = (body: string) =>

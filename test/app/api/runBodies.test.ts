@@ -1,7 +1,7 @@
 import { afterEach, describe, expect, it, vi } from 'vitest';
 import { boundedBody } from '@/app/api/runs/boundedBody';
 import { requireSameOrigin } from '@/app/api/runs/sameOrigin';
-import { NotAllowed, TooLarge } from '@/lib/domain/errors';
+import { NotAllowed, TooLarge } from '@/lib/run/errors';
 
 const streaming = (chunks: number, taken: { count: number }) =>
   new ReadableStream<Uint8Array>(

@@ -1,6 +1,6 @@
 import type { FieldPhoto, FieldRun } from '@/app/(tester)/field/fieldRun';
 import { newFieldRun } from '@/app/(tester)/field/fieldRun';
-import type { FieldLists } from '@/lib/registry/views/fieldCard';
+import type { FieldLists } from '@/lib/registry/runs/fieldCard';
 
 export const LISTS: FieldLists = {
   accountId: '018f0000-0000-7000-8000-00000000000a',

@@ -14,8 +14,8 @@ import {
 import { keptState, keptWords, mayWipe, nextSend } from '@/app/(tester)/field/sendPlan';
 import { fittedSize } from '@/app/(tester)/field/shrinkPhoto';
 import { FIELD_STEPS, stepBeside } from '@/app/(tester)/field/steps';
-import { parseLocalStart } from '@/lib/capture/localStart';
-import { CHOICE_FIELDS, EVIDENCE_KINDS, QUANTITY_FIELDS } from '@/lib/capture/runFields';
+import { CHOICE_FIELDS, EVIDENCE_KINDS, QUANTITY_FIELDS } from '@/lib/run/fields';
+import { parseLocalStart } from '@/lib/run/localStart';
 import { card, LISTS, photo } from './cards';
 
 const server = (form: Record<string, string>) => ({ runId: 'r', number: 7, version: 3, form });

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { differenceText, verdict } from '@/app/(public)/compare/words';
-import type { SetupDifference } from '@/lib/registry/views/compare';
+import type { SetupDifference } from '@/lib/registry/comparisons/compare';
 
 const difference: SetupDifference = {
   setup: {

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { caveatsOf } from '@/app/(public)/estimateCaveats';
 import { missingText, rankingRow } from '@/app/(public)/rankings/rankingRows';
-import type { RankedSetup } from '@/lib/registry/views/rankings';
+import type { RankedSetup } from '@/lib/registry/rankings/rankings';
 import { fitGroup } from '@/lib/stats/fitGroup';
 
 const setup: RankedSetup = {

@@ -4,7 +4,7 @@ import { Budget } from '@/app/runDossier/Budget';
 import { Findings } from '@/app/runDossier/Findings';
 import { Standing } from '@/app/runDossier/Standing';
 import { type NormalisedRun, normaliseRun } from '@/lib/physics/normalise';
-import type { RunStanding } from '@/lib/registry/views/runStanding';
+import type { RunStanding } from '@/lib/registry/review/runStanding';
 import { exampleCase } from '@/test/lib/physics/exampleCase';
 import { all, render, textOf } from '../ui/markup';
 

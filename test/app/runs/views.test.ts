@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
-import { entryChanges } from '@/lib/registry/views/reviewChanges';
-import { shownFindings } from '@/lib/registry/views/runFindings';
-import { choiceLabel, shownReadings } from '@/lib/registry/views/runReadings';
+import { entryChanges } from '@/lib/registry/review/reviewChanges';
+import { shownFindings } from '@/lib/registry/runs/runFindings';
+import { choiceLabel, shownReadings } from '@/lib/registry/runs/runReadings';
 import { completeForm } from '@/test/helpers/runForms';
 
 const reading = (changes: Partial<Parameters<typeof shownReadings>[0][number]>) => ({

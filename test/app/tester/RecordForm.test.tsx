@@ -2,7 +2,7 @@ import { renderToStaticMarkup } from 'react-dom/server';
 import { describe, expect, it, vi } from 'vitest';
 import { RecordForm } from '@/app/(tester)/record/[runId]/RecordForm';
 import { RUN_FORM_NAMES } from '@/app/(tester)/record/formValues';
-import { CHOICE_FIELDS, EVIDENCE_KINDS, QUANTITY_FIELDS, RUN_SECTIONS } from '@/lib/capture/runFields';
+import { CHOICE_FIELDS, EVIDENCE_KINDS, QUANTITY_FIELDS, RUN_SECTIONS } from '@/lib/run/fields';
 import { recordView } from './recordView';
 
 vi.mock('@/app/(tester)/record/[runId]/actions', () => ({ sendRun: async () => undefined }));

@@ -7,7 +7,7 @@ import {
   runFormOf,
   startingValues,
 } from '@/app/(tester)/record/formValues';
-import { parseRunForm } from '@/lib/capture/parseRunForm';
+import { parseRunForm } from '@/lib/run/parseRunForm';
 
 describe('the names of the run form', () => {
   it('are unique and within what a draft may hold', () => {

@@ -1,4 +1,4 @@
-import type { RecordFormView } from '@/lib/registry/views/recordForm';
+import type { RecordFormView } from '@/lib/registry/runs/recordForm';
 
 /** What the form of a run is given, with two cars of two models and one loop posted at 110 km/h. */
 export function recordView(changes: Partial<RecordFormView> = {}): RecordFormView {

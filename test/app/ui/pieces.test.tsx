@@ -17,8 +17,8 @@ import { SiteHeader } from '@/app/ui/SiteHeader';
 import { SkipLink } from '@/app/ui/SkipLink';
 import { StatusTag } from '@/app/ui/StatusTag';
 import { isCurrent, mainLinks } from '@/app/ui/siteMap';
-import { RUN_STATUSES } from '@/lib/domain/runStatus';
 import { OUTCOMES } from '@/lib/protocol/rule';
+import { RUN_STATUSES } from '@/lib/run/runStatus';
 import { all, byId, only, referenced, render, textOf } from './markup';
 
 describe('the page', () => {

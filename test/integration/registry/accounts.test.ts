@@ -1,5 +1,4 @@
 import { afterAll, describe, expect, it } from 'vitest';
-import { Conflict, InvalidInput, NotAllowed } from '@/lib/domain/errors';
 import { changePassword } from '@/lib/registry/accounts/changePassword';
 import { currentActor } from '@/lib/registry/accounts/currentActor';
 import { setRole } from '@/lib/registry/accounts/setRole';
@@ -8,6 +7,7 @@ import { signInExternal } from '@/lib/registry/accounts/signInExternal';
 import { signOutEverywhere } from '@/lib/registry/accounts/signOutEverywhere';
 import { signUp } from '@/lib/registry/accounts/signUp';
 import { ensureStewardCode } from '@/lib/registry/accounts/stewardCode';
+import { Conflict, InvalidInput, NotAllowed } from '@/lib/run/errors';
 import { freshDatabase } from '@/test/helpers/database';
 import { person, registryOn, STRONG_PASSWORD } from '@/test/helpers/smallRegistry';
 

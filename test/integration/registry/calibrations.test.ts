@@ -1,7 +1,7 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import type { Actor } from '@/lib/domain/roles';
+import { addCalibration, changeTyres } from '@/lib/registry/cars/calibrations';
 import { readReduction } from '@/lib/registry/runs/reduceRun';
-import { addCalibration, changeTyres } from '@/lib/registry/vehicles/calibrations';
+import type { Actor } from '@/lib/run/roles';
 import { freshDatabase } from '@/test/helpers/database';
 import { loopOf, person, registryOn, submitted, type Vehicle, vehicleOf } from '@/test/helpers/smallRegistry';
 

@@ -1,10 +1,10 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { parseNumbers } from '@/lib/capture/formNumbers';
 import { CAR_NUMBERS } from '@/lib/capture/vehicleFields';
-import type { Actor } from '@/lib/domain/roles';
-import { addCar } from '@/lib/registry/vehicles/addCar';
-import { changeCar } from '@/lib/registry/vehicles/changeCar';
-import { myCar } from '@/lib/registry/views/myCars';
+import { addCar } from '@/lib/registry/cars/addCar';
+import { changeCar } from '@/lib/registry/cars/changeCar';
+import { myCar } from '@/lib/registry/cars/myCars';
+import { parseNumbers } from '@/lib/run/formNumbers';
+import type { Actor } from '@/lib/run/roles';
 import { freshDatabase } from '@/test/helpers/database';
 import { loopOf, person, registryOn, submitted, type Vehicle, vehicleOf } from '@/test/helpers/smallRegistry';
 

@@ -1,10 +1,10 @@
 import sharp from 'sharp';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { Conflict, InvalidInput, NotAllowed, NotFound, TooLarge } from '@/lib/domain/errors';
-import type { Actor } from '@/lib/domain/roles';
 import { isSha256 } from '@/lib/files/blobStore';
 import { addEvidence, removeEvidence } from '@/lib/registry/runs/addEvidence';
 import { startDraft } from '@/lib/registry/runs/startDraft';
+import { Conflict, InvalidInput, NotAllowed, NotFound, TooLarge } from '@/lib/run/errors';
+import type { Actor } from '@/lib/run/roles';
 import { freshDatabase } from '@/test/helpers/database';
 import { loopOf, person, registryOn, somePhoto, submitted, vehicleOf } from '@/test/helpers/smallRegistry';
 

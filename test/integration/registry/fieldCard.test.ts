@@ -1,8 +1,8 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { InvalidInput, NotAllowed, NotFound } from '@/lib/domain/errors';
-import type { Actor } from '@/lib/domain/roles';
+import { fieldLists, openFieldRun, serverDraft } from '@/lib/registry/runs/fieldCard';
 import { saveDraft } from '@/lib/registry/runs/saveDraft';
-import { fieldLists, openFieldRun, serverDraft } from '@/lib/registry/views/fieldCard';
+import { InvalidInput, NotAllowed, NotFound } from '@/lib/run/errors';
+import type { Actor } from '@/lib/run/roles';
 import { freshDatabase } from '@/test/helpers/database';
 import { loopOf, person, registryOn, vehicleOf } from '@/test/helpers/smallRegistry';
 

@@ -1,6 +1,4 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { Conflict, InvalidInput, NotAllowed } from '@/lib/domain/errors';
-import type { Actor } from '@/lib/domain/roles';
 import { claimRun } from '@/lib/registry/review/claimRun';
 import { decideReview } from '@/lib/registry/review/decideReview';
 import { runJobsNow } from '@/lib/registry/runJobs';
@@ -8,6 +6,8 @@ import { retractRun } from '@/lib/registry/runs/retractRun';
 import { saveDraft } from '@/lib/registry/runs/saveDraft';
 import { startDraft } from '@/lib/registry/runs/startDraft';
 import { submitRun } from '@/lib/registry/runs/submitRun';
+import { Conflict, InvalidInput, NotAllowed } from '@/lib/run/errors';
+import type { Actor } from '@/lib/run/roles';
 import { freshDatabase } from '@/test/helpers/database';
 import { completeForm } from '@/test/helpers/runForms';
 import {

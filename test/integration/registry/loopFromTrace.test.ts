@@ -1,6 +1,4 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { InvalidInput, NotAllowed, NotFound } from '@/lib/domain/errors';
-import type { Actor } from '@/lib/domain/roles';
 import { digestOf } from '@/lib/files/blobStore';
 import { readLoopConsensus } from '@/lib/registry/loops/consensus';
 import { addLoopFromTrace, proposedLoop, uploadForLoop } from '@/lib/registry/loops/loopFromTrace';
@@ -10,8 +8,10 @@ import { addEvidence } from '@/lib/registry/runs/addEvidence';
 import { startDraft } from '@/lib/registry/runs/startDraft';
 import { submitRun } from '@/lib/registry/runs/submitRun';
 import { attachTrace } from '@/lib/registry/traces/attachTrace';
+import { readRunTrace } from '@/lib/registry/traces/runTrace';
 import { traceFile } from '@/lib/registry/traces/traceFile';
-import { readRunTrace } from '@/lib/registry/views/runTrace';
+import { InvalidInput, NotAllowed, NotFound } from '@/lib/run/errors';
+import type { Actor } from '@/lib/run/roles';
 import { freshDatabase } from '@/test/helpers/database';
 import { causewayDrive, recording } from '@/test/helpers/recordings';
 import { completeForm } from '@/test/helpers/runForms';

@@ -1,16 +1,16 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { Conflict, InvalidInput, NotAllowed } from '@/lib/domain/errors';
-import type { Actor } from '@/lib/domain/roles';
 import { METHOD_VERSION } from '@/lib/physics/normalise';
 import { currentActor } from '@/lib/registry/accounts/currentActor';
 import { adoptRoadLoads } from '@/lib/registry/method/adoptRoadLoads';
+import { methodPage } from '@/lib/registry/method/methodPage';
+import { readAdoptions } from '@/lib/registry/method/methodVersions';
 import type { Registry } from '@/lib/registry/registry';
+import { readRoadLoad } from '@/lib/registry/roadLoads/roadLoad';
 import { runJobsNow } from '@/lib/registry/runJobs';
-import { methodPage } from '@/lib/registry/views/methodPage';
-import { readAdoptions } from '@/lib/registry/views/methodVersions';
-import { readPublicRuns } from '@/lib/registry/views/publicRuns';
-import { readRoadLoad } from '@/lib/registry/views/roadLoad';
-import { readRun } from '@/lib/registry/views/run';
+import { readPublicRuns } from '@/lib/registry/runs/publicRuns';
+import { readRun } from '@/lib/registry/runs/run';
+import { Conflict, InvalidInput, NotAllowed } from '@/lib/run/errors';
+import type { Actor } from '@/lib/run/roles';
 import { freshDatabase } from '@/test/helpers/database';
 import {
   approved,

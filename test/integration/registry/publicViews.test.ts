@@ -1,15 +1,15 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import type { Actor } from '@/lib/domain/roles';
+import { readTester } from '@/lib/registry/accounts/tester';
+import { readComparison } from '@/lib/registry/comparisons/compare';
+import { readHome } from '@/lib/registry/home/home';
+import { readLoop } from '@/lib/registry/loops/loop';
+import { readLoops } from '@/lib/registry/loops/loops';
+import { readModel } from '@/lib/registry/models/model';
+import { readModels } from '@/lib/registry/models/models';
+import { readProtocolPage } from '@/lib/registry/protocol/protocolPage';
 import { runJobsNow } from '@/lib/registry/runJobs';
-import { readComparison } from '@/lib/registry/views/compare';
-import { readHome } from '@/lib/registry/views/home';
-import { readLoop } from '@/lib/registry/views/loop';
-import { readLoops } from '@/lib/registry/views/loops';
-import { readModel } from '@/lib/registry/views/model';
-import { readModels } from '@/lib/registry/views/models';
-import { readProtocolPage } from '@/lib/registry/views/protocolPage';
-import { readSetup } from '@/lib/registry/views/setup';
-import { readTester } from '@/lib/registry/views/tester';
+import { readSetup } from '@/lib/registry/setups/setup';
+import type { Actor } from '@/lib/run/roles';
 import { freshDatabase } from '@/test/helpers/database';
 import {
   approved,

@@ -1,11 +1,11 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import type { Actor } from '@/lib/domain/roles';
 import { METHOD_VERSION } from '@/lib/physics/normalise';
 import { prepareRegistry } from '@/lib/registry/prepareRegistry';
+import { readRoadLoad } from '@/lib/registry/roadLoads/roadLoad';
 import { runJobsNow } from '@/lib/registry/runJobs';
 import { renormaliseAll } from '@/lib/registry/runs/renormaliseAll';
 import { retractRun } from '@/lib/registry/runs/retractRun';
-import { readRoadLoad } from '@/lib/registry/views/roadLoad';
+import type { Actor } from '@/lib/run/roles';
 import { freshDatabase } from '@/test/helpers/database';
 import {
   approved,

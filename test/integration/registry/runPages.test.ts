@@ -1,20 +1,20 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { NotAllowed, NotFound } from '@/lib/domain/errors';
-import type { Actor } from '@/lib/domain/roles';
 import { normalisationCaseSchema } from '@/lib/physics/caseSchema';
 import { normaliseRun } from '@/lib/physics/normalise';
 import { claimRun } from '@/lib/registry/review/claimRun';
 import { decideReview } from '@/lib/registry/review/decideReview';
+import { readQueue } from '@/lib/registry/review/queue';
+import { nextReview, readReview } from '@/lib/registry/review/review';
 import { runJobsNow } from '@/lib/registry/runJobs';
 import { retractRun } from '@/lib/registry/runs/retractRun';
+import { readRun } from '@/lib/registry/runs/run';
+import { readRunCase } from '@/lib/registry/runs/runCase';
+import { draftOfRun } from '@/lib/registry/runs/runDraft';
+import { readRunList } from '@/lib/registry/runs/runList';
 import { startDraft } from '@/lib/registry/runs/startDraft';
 import { submitRun } from '@/lib/registry/runs/submitRun';
-import { readQueue } from '@/lib/registry/views/queue';
-import { nextReview, readReview } from '@/lib/registry/views/review';
-import { readRun } from '@/lib/registry/views/run';
-import { readRunCase } from '@/lib/registry/views/runCase';
-import { draftOfRun } from '@/lib/registry/views/runDraft';
-import { readRunList } from '@/lib/registry/views/runList';
+import { NotAllowed, NotFound } from '@/lib/run/errors';
+import type { Actor } from '@/lib/run/roles';
 import { freshDatabase } from '@/test/helpers/database';
 import { completeForm } from '@/test/helpers/runForms';
 import {

@@ -1,7 +1,5 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { traceLimits } from '@/lib/capture/trace/tracePoint';
-import { Conflict, InvalidInput, NotAllowed, TooLarge } from '@/lib/domain/errors';
-import type { Actor } from '@/lib/domain/roles';
 import { digestOf } from '@/lib/files/blobStore';
 import { normalisationCaseSchema } from '@/lib/physics/caseSchema';
 import { addEvidence } from '@/lib/registry/runs/addEvidence';
@@ -13,6 +11,8 @@ import { attachTrace, changeTrace, removeTrace } from '@/lib/registry/traces/att
 import { publicTrackOfRow, storedTraceOf } from '@/lib/registry/traces/storedTrace';
 import { takeTraceValues } from '@/lib/registry/traces/takeTraceValues';
 import { traceOffers } from '@/lib/registry/traces/traceOffers';
+import { Conflict, InvalidInput, NotAllowed, TooLarge } from '@/lib/run/errors';
+import type { Actor } from '@/lib/run/roles';
 import { freshDatabase } from '@/test/helpers/database';
 import { causewayDrive, dayOf, recording, toCsv, toGeoJson } from '@/test/helpers/recordings';
 import { completeForm } from '@/test/helpers/runForms';

@@ -1,11 +1,11 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { stationDistancePriors } from '@/lib/capture/weather/conditions';
-import { Conflict, InvalidInput, NotAllowed } from '@/lib/domain/errors';
-import type { Actor } from '@/lib/domain/roles';
 import { normalisationCaseSchema } from '@/lib/physics/caseSchema';
 import { startDraft } from '@/lib/registry/runs/startDraft';
 import { submitRun } from '@/lib/registry/runs/submitRun';
 import { fillWeather, readWeather } from '@/lib/registry/weather/fillWeather';
+import { Conflict, InvalidInput, NotAllowed } from '@/lib/run/errors';
+import type { Actor } from '@/lib/run/roles';
 import { freshDatabase } from '@/test/helpers/database';
 import { completeForm } from '@/test/helpers/runForms';
 import { loopOf, person, registryOn, type Vehicle, vehicleOf } from '@/test/helpers/smallRegistry';

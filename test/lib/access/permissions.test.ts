@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { ACTIONS, type Action, may } from '@/lib/access/permissions';
-import { ROLES, type Role } from '@/lib/domain/roles';
+import { ROLES, type Role } from '@/lib/run/roles';
 
 /** Own table, written from the product's words and not from the code: role × (own, of another) per action. */
 const EXPECTED: Record<Action, Record<Role, [own: boolean, others: boolean]>> = {

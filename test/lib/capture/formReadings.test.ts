@@ -1,10 +1,10 @@
 import { describe, expect, it } from 'vitest';
 import { quantityOf, typedReadings } from '@/lib/capture/formReadings';
 import { readTyped } from '@/lib/capture/misread';
-import { parseRunForm } from '@/lib/capture/parseRunForm';
 import { readingNames } from '@/lib/capture/readings';
-import { QUANTITY_FIELDS, type RunForm } from '@/lib/capture/runFields';
 import { displayReadings } from '@/lib/registry/runs/displayReadings';
+import { QUANTITY_FIELDS, type RunForm } from '@/lib/run/fields';
+import { parseRunForm } from '@/lib/run/parseRunForm';
 
 const form: RunForm = {
   trueSpeed: '109.6',

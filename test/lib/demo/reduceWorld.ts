@@ -1,7 +1,7 @@
-import { parseRunForm } from '@/lib/capture/parseRunForm';
-import { cruiseClassByKey } from '@/lib/domain/cruiseClass';
 import { PROTOCOL_V1 } from '@/lib/protocol/versions/v1';
 import { type KnownSubjects, type Reduction, reduceRun } from '@/lib/registry/runs/reduceRun';
+import { cruiseClassByKey } from '@/lib/run/cruiseClass';
+import { parseRunForm } from '@/lib/run/parseRunForm';
 import type { FitRow } from '@/lib/stats/groupFit';
 import type { DemoRevision, DemoRun, DemoWorld } from '@/prisma/demo/world/types';
 

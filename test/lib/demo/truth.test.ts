@@ -2,8 +2,8 @@ import { readFileSync } from 'node:fs';
 import { resolve } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { z } from 'zod';
-import { cruiseClassByKey } from '@/lib/domain/cruiseClass';
 import { normaliseRun } from '@/lib/physics/normalise';
+import { cruiseClassByKey } from '@/lib/run/cruiseClass';
 import {
   altimeterSettingPa,
   consumptionWhPerKm,

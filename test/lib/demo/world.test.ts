@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { checkConsistency, inconsistentChecks } from '@/lib/capture/consistency';
-import { parseRunForm } from '@/lib/capture/parseRunForm';
-import { cruiseClassByKey } from '@/lib/domain/cruiseClass';
 import { displayReadings } from '@/lib/registry/runs/displayReadings';
+import { cruiseClassByKey } from '@/lib/run/cruiseClass';
+import { parseRunForm } from '@/lib/run/parseRunForm';
 import { generateDemoWorld } from '@/prisma/demo/world/generateDemoWorld';
 import type { DemoRun, DemoWorld } from '@/prisma/demo/world/types';
 

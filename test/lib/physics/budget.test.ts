@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { coverageFactor95, DOF_CAP } from '@/lib/numerics/studentT';
 import { combinedU, evaluateBudget, standardFromHalfWidth, welchSatterthwaite } from '@/lib/physics/budget';
-import { coverageFactor95, DOF_CAP } from '@/lib/physics/studentT';
 
 describe('JCGM 100:2008, H.1: end gauge', () => {
   it('from the components in nm: u_c = 32, ν_eff = 16', () => {

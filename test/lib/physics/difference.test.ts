@@ -1,11 +1,11 @@
 import { describe, expect, it } from 'vitest';
+import { seededRandom } from '@/lib/numerics/seededRandom';
 import type { Scope } from '@/lib/physics/budget';
 import { layOutCase } from '@/lib/physics/caseInputs';
 import type { NormalisationCase } from '@/lib/physics/caseSchema';
 import { covarianceOfDifference } from '@/lib/physics/difference';
 import { indexOfInput } from '@/lib/physics/inputs';
 import { type NormalisedRun, normaliseRun } from '@/lib/physics/normalise';
-import { seededRandom } from '@/lib/physics/random';
 import { adjustmentModel, OUT, OUTPUT_COUNT } from '@/lib/physics/roadLoad';
 import { exampleCase } from './exampleCase';
 

@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { seededRandom } from '@/lib/numerics/seededRandom';
 import {
   conjugateRegression,
   consumptionBand,
@@ -7,7 +8,6 @@ import {
   priorBelief,
   regressorsOf,
 } from '@/lib/physics/learned';
-import { seededRandom } from '@/lib/physics/random';
 
 const identity = (n: number, value: number) =>
   Array.from({ length: n }, (_, i) => Array.from({ length: n }, (_, j) => (i === j ? value : 0)));

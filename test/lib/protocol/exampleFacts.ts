@@ -1,12 +1,12 @@
 import type { ConsistencyCheck } from '@/lib/capture/consistency';
 import { type CheckId, checkRules } from '@/lib/capture/consistencyRules';
-import { quantityField } from '@/lib/capture/runFields';
-import { cruiseClassByKey } from '@/lib/domain/cruiseClass';
-import type { QuantityReading, RunQuantity, RunRecord } from '@/lib/domain/runRecord';
 import { evaluateRun, type FindingResult } from '@/lib/protocol/evaluate';
 import type { RunFacts } from '@/lib/protocol/facts';
 import type { ProtocolParameters } from '@/lib/protocol/parameters';
 import { PROTOCOL_V1 } from '@/lib/protocol/versions/v1';
+import { cruiseClassByKey } from '@/lib/run/cruiseClass';
+import { quantityField } from '@/lib/run/fields';
+import type { QuantityReading, RunQuantity, RunRecord } from '@/lib/run/runRecord';
 import { parseQuantity } from '@/lib/units/parse';
 import type { UnitCode } from '@/lib/units/unit';
 

@@ -1,5 +1,4 @@
 import { describe, expect, it } from 'vitest';
-import type { RunRecord } from '@/lib/domain/runRecord';
 import { evaluateRun, type FindingResult } from '@/lib/protocol/evaluate';
 import type { RunFacts } from '@/lib/protocol/facts';
 import {
@@ -11,6 +10,7 @@ import {
 import type { ProtocolParameters } from '@/lib/protocol/parameters';
 import { describeRules } from '@/lib/protocol/ruleCatalogue';
 import { PROTOCOL_V1 } from '@/lib/protocol/versions/v1';
+import type { RunRecord } from '@/lib/run/runRecord';
 import { ALL_CHECK_IDS, check, exactReading, GOOD_RUN, withReading, withRecord } from './exampleFacts';
 import { MEASURED_CASES } from './measuredRules';
 

@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
-import { CRUISE_CLASSES } from '@/lib/domain/cruiseClass';
-import type { RunRecord } from '@/lib/domain/runRecord';
 import type { RunFacts } from '@/lib/protocol/facts';
 import type { Outcome } from '@/lib/protocol/rule';
+import { CRUISE_CLASSES } from '@/lib/run/cruiseClass';
+import type { RunRecord } from '@/lib/run/runRecord';
 import { exactReading, findingOf, GOOD_RUN, outcomeOf, withReading, withRecord } from './exampleFacts';
 
 const noEnergyDetail = { relativeResolutionUncertainty: 0.001 };

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
+import { createRandom, drawNormal } from '@/lib/numerics/random';
 import { type FactorRun, factorEffects } from '@/lib/stats/factorEffects';
-import { createRandom, drawNormal } from '@/lib/stats/random';
 import { readTable } from './reference';
 
 describe('the effect of one factor', { timeout: 30_000 }, () => {

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { tUpperQuantile } from '@/lib/stats/distributions';
+import { tUpperQuantile } from '@/lib/numerics/distributions';
 import { chiScales, criticalValue, drawCorrelated, holm, sidakCriticalValue } from '@/lib/stats/maxT';
 import { studentizedRangeQuantile } from '@/lib/stats/studentizedRange';
 import { readResult } from './reference';

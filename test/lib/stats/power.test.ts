@@ -1,6 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { tUpper, tUpperQuantile } from '@/lib/stats/distributions';
+import { tUpper, tUpperQuantile } from '@/lib/numerics/distributions';
+import { createRandom, drawNormal } from '@/lib/numerics/random';
 import {
   detectableDifference,
   layoutPrecision,
@@ -10,7 +11,6 @@ import {
   powerOfTest,
   runsNeeded,
 } from '@/lib/stats/power';
-import { createRandom, drawNormal } from '@/lib/stats/random';
 import { readResult } from './reference';
 
 // R: power.t.test and pt(ncp = ).

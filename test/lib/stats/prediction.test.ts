@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { tUpperQuantile } from '@/lib/stats/distributions';
+import { tUpperQuantile } from '@/lib/numerics/distributions';
 import { fitGroup } from '@/lib/stats/fitGroup';
 import { predictRun } from '@/lib/stats/prediction';
 import { shrunkEffects } from '@/lib/stats/shrinkage';

@@ -1,5 +1,5 @@
 import fc from 'fast-check';
-import { createRandom, drawNormal } from '@/lib/stats/random';
+import { createRandom, drawNormal } from '@/lib/numerics/random';
 import type { Observation } from '@/lib/stats/structure';
 
 export interface SimulatedShape {

@@ -1,7 +1,7 @@
-import { registry } from '@/app/session/registry';
 import { DefinitionList } from '@/app/ui/DefinitionList';
 import { Section } from '@/app/ui/Section';
-import { consensusOfLoop } from '@/lib/registry/views/loopConsensus';
+import { registry } from '@/app/visitor/registry';
+import { consensusOfLoop } from '@/lib/registry/loops/loopConsensus';
 import { formatNumber, formatQuantity, formatWithUncertainty } from '@/lib/units/format';
 
 const percent = (share: number) => `${formatNumber(100 * share, 1)} %`;

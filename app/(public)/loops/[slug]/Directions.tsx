@@ -1,7 +1,7 @@
 import { BearingRose } from '@/app/ui/figures/BearingRose';
 import { FigureWithTable } from '@/app/ui/figures/FigureWithTable';
 import { Section } from '@/app/ui/Section';
-import type { LoopView } from '@/lib/registry/views/loop';
+import type { LoopView } from '@/lib/registry/loops/loop';
 import { formatNumber, formatQuantity } from '@/lib/units/format';
 
 /** Which way the road runs and from where the wind came: together they say how much of it blew along. */

@@ -1,7 +1,7 @@
 import { FigureWithTable } from '@/app/ui/figures/FigureWithTable';
 import { ProfilePlot } from '@/app/ui/figures/ProfilePlot';
 import { Section } from '@/app/ui/Section';
-import type { LoopView } from '@/lib/registry/views/loop';
+import type { LoopView } from '@/lib/registry/loops/loop';
 import { formatNumber, formatQuantity } from '@/lib/units/format';
 
 /** Every so many points go into the table: the figure has them all. */

@@ -2,7 +2,7 @@ import Link from 'next/link';
 import { countText } from '@/app/ui/countText';
 import { DefinitionList } from '@/app/ui/DefinitionList';
 import { Section } from '@/app/ui/Section';
-import type { LoopView } from '@/lib/registry/views/loop';
+import type { LoopView } from '@/lib/registry/loops/loop';
 import { formatNumber, formatQuantity, formatWithUncertainty } from '@/lib/units/format';
 
 const percent = (share: number, decimals = 1) => `${formatNumber(100 * share, decimals)} %`;

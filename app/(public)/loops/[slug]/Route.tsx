@@ -1,7 +1,7 @@
 import { FigureWithTable } from '@/app/ui/figures/FigureWithTable';
 import { RouteMap } from '@/app/ui/figures/RouteMap';
 import { Section } from '@/app/ui/Section';
-import type { LoopView } from '@/lib/registry/views/loop';
+import type { LoopView } from '@/lib/registry/loops/loop';
 import { formatNumber, formatQuantity } from '@/lib/units/format';
 
 const LEG_LABELS: Readonly<Record<string, string>> = {

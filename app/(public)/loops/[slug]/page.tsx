@@ -1,12 +1,12 @@
 import type { Metadata } from 'next';
 import { notFound } from 'next/navigation';
 import { cache } from 'react';
-import { consumptionUnit } from '@/app/session/readerUnits';
-import { registry } from '@/app/session/registry';
 import { DemoMark } from '@/app/ui/DemoMark';
 import { PageHeader } from '@/app/ui/PageHeader';
 import { Section } from '@/app/ui/Section';
-import { readLoop } from '@/lib/registry/views/loop';
+import { consumptionUnit } from '@/app/visitor/readerUnits';
+import { registry } from '@/app/visitor/registry';
+import { readLoop } from '@/lib/registry/loops/loop';
 import { PublicRunTable } from '../../PublicRunTable';
 import { hrefWith, one, type SearchParams } from '../../rankings/query';
 import { UnitLinks } from '../../UnitLinks';

@@ -1,6 +1,6 @@
 import { DefinitionList } from '@/app/ui/DefinitionList';
 import { Section } from '@/app/ui/Section';
-import type { ModelView } from '@/lib/registry/views/model';
+import type { ModelView } from '@/lib/registry/models/model';
 import { formatQuantity } from '@/lib/units/format';
 import { bodyLabel } from '../../bodyLabels';
 

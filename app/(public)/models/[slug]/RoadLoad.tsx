@@ -1,6 +1,6 @@
-import { registry } from '@/app/session/registry';
 import { Section } from '@/app/ui/Section';
-import { readRoadLoad } from '@/lib/registry/views/roadLoad';
+import { registry } from '@/app/visitor/registry';
+import { readRoadLoad } from '@/lib/registry/roadLoads/roadLoad';
 import { formatNumber } from '@/lib/units/format';
 import type { UnitCode } from '@/lib/units/unit';
 import { RoadLoadFigure } from './RoadLoadFigure';

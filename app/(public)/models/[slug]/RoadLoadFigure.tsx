@@ -1,6 +1,6 @@
 import { FigureWithTable } from '@/app/ui/figures/FigureWithTable';
 import { ScatterBand } from '@/app/ui/figures/ScatterBand';
-import type { RoadLoadView } from '@/lib/registry/views/roadLoad';
+import type { RoadLoadView } from '@/lib/registry/roadLoads/roadLoad';
 import { formatInterval, formatNumber, formatQuantity } from '@/lib/units/format';
 import { fromCanonical, type UnitCode, unitSymbol } from '@/lib/units/unit';
 import { consumptionNumber } from '../../consumptionText';

@@ -1,5 +1,5 @@
 import { DataTable } from '@/app/ui/DataTable';
-import type { RoadLoadTerm } from '@/lib/registry/views/roadLoad';
+import type { RoadLoadTerm } from '@/lib/registry/roadLoads/roadLoad';
 import { decimalsForUncertainty, formatNumber, THIN_SPACE } from '@/lib/units/format';
 
 const WORDS: Readonly<Record<RoadLoadTerm['key'], { label: string; unit: string; note: string }>> = {

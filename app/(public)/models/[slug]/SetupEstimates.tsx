@@ -2,7 +2,7 @@ import Link from 'next/link';
 import { countText } from '@/app/ui/countText';
 import { DataTable } from '@/app/ui/DataTable';
 import { Section } from '@/app/ui/Section';
-import type { ModelView } from '@/lib/registry/views/model';
+import type { ModelView } from '@/lib/registry/models/model';
 import { type UnitCode, unitSymbol } from '@/lib/units/unit';
 import { consumptionNumber, intervalText } from '../../consumptionText';
 

@@ -1,14 +1,14 @@
 import type { Metadata } from 'next';
 import { notFound } from 'next/navigation';
 import { cache } from 'react';
-import { consumptionUnit } from '@/app/session/readerUnits';
-import { registry } from '@/app/session/registry';
 import { DemoMark } from '@/app/ui/DemoMark';
 import { EmptyState } from '@/app/ui/EmptyState';
 import { LinkTabs } from '@/app/ui/LinkTabs';
 import { PageHeader } from '@/app/ui/PageHeader';
 import { Section } from '@/app/ui/Section';
-import { readModel } from '@/lib/registry/views/model';
+import { consumptionUnit } from '@/app/visitor/readerUnits';
+import { registry } from '@/app/visitor/registry';
+import { readModel } from '@/lib/registry/models/model';
 import { PublicRunTable } from '../../PublicRunTable';
 import { hrefWith, one, type SearchParams } from '../../rankings/query';
 import { UnitLinks } from '../../UnitLinks';

@@ -7,7 +7,7 @@ import { LinkButton } from '@/app/ui/LinkButton';
 import { Notice } from '@/app/ui/Notice';
 import { PageHeader } from '@/app/ui/PageHeader';
 import { StatusTag } from '@/app/ui/StatusTag';
-import type { RunView } from '@/lib/registry/views/run';
+import type { RunView } from '@/lib/registry/runs/run';
 import type { UnitCode } from '@/lib/units/unit';
 import { RetractForm } from './RetractForm';
 import { WithdrawForm } from './WithdrawForm';

@@ -15,7 +15,7 @@ import { TraceSection } from '@/app/runDossier/TraceSection';
 import { Trail } from '@/app/runDossier/Trail';
 import { LegWind, WindLeft } from '@/app/runDossier/WindLeft';
 import { Section } from '@/app/ui/Section';
-import type { RunView } from '@/lib/registry/views/run';
+import type { RunView } from '@/lib/registry/runs/run';
 import type { UnitCode } from '@/lib/units/unit';
 import { RunHead } from './RunHead';
 

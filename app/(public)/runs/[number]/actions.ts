@@ -2,10 +2,10 @@
 
 import { revalidatePath } from 'next/cache';
 import { redirect } from 'next/navigation';
-import { signedIn } from '@/app/session/actor';
-import { type FormState, text, typedValues } from '@/app/session/formState';
-import { problemOf } from '@/app/session/problem';
-import { registry } from '@/app/session/registry';
+import { signedIn } from '@/app/visitor/actor';
+import { type FormState, text, typedValues } from '@/app/visitor/formState';
+import { problemOf } from '@/app/visitor/problem';
+import { registry } from '@/app/visitor/registry';
 import { retractRun, withdrawRun } from '@/lib/registry/runs/retractRun';
 
 /** Takes a run that waits for review back to a draft. */

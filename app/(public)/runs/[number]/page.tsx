@@ -2,11 +2,11 @@ import type { Metadata } from 'next';
 import { notFound, redirect } from 'next/navigation';
 import { hrefWith, one, type SearchParams } from '@/app/(public)/rankings/query';
 import { runNumber } from '@/app/runDossier/runNumber';
-import { signedIn } from '@/app/session/actor';
-import { consumptionUnit } from '@/app/session/readerUnits';
-import { registry } from '@/app/session/registry';
-import { readRun } from '@/lib/registry/views/run';
-import { draftOfRun } from '@/lib/registry/views/runDraft';
+import { signedIn } from '@/app/visitor/actor';
+import { consumptionUnit } from '@/app/visitor/readerUnits';
+import { registry } from '@/app/visitor/registry';
+import { readRun } from '@/lib/registry/runs/run';
+import { draftOfRun } from '@/lib/registry/runs/runDraft';
 import { RunReport } from './RunReport';
 
 export const dynamic = 'force-dynamic';

@@ -2,7 +2,7 @@ import Link from 'next/link';
 import { countText } from '@/app/ui/countText';
 import { DataTable } from '@/app/ui/DataTable';
 import { Section } from '@/app/ui/Section';
-import type { ClassEstimate, SetupView } from '@/lib/registry/views/setup';
+import type { ClassEstimate, SetupView } from '@/lib/registry/setups/setup';
 import { type UnitCode, unitSymbol } from '@/lib/units/unit';
 import { consumptionNumber, intervalText } from '../../consumptionText';
 import { caveatsOf } from '../../estimateCaveats';

@@ -2,7 +2,7 @@ import Link from 'next/link';
 import { countText } from '@/app/ui/countText';
 import { FigureWithTable } from '@/app/ui/figures/FigureWithTable';
 import { Section } from '@/app/ui/Section';
-import type { ClassEstimate, SetupView } from '@/lib/registry/views/setup';
+import type { ClassEstimate, SetupView } from '@/lib/registry/setups/setup';
 import { fromCanonical, type UnitCode, unitSymbol } from '@/lib/units/unit';
 import { consumptionNumber, consumptionText } from '../../consumptionText';
 import { SessionDots } from './SessionDots';

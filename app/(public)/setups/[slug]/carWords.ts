@@ -1,4 +1,4 @@
-import type { SetupSession } from '@/lib/registry/views/setup';
+import type { SetupSession } from '@/lib/registry/setups/setup';
 
 /** A car is shown as its tester, with the loop it stands on. */
 export function carWords(sessions: readonly SetupSession[], key: string): string {

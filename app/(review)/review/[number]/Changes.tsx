@@ -1,6 +1,6 @@
 import { DataTable } from '@/app/ui/DataTable';
 import { Outcome } from '@/app/ui/Outcome';
-import type { RevisionChanges } from '@/lib/registry/views/reviewChanges';
+import type { RevisionChanges } from '@/lib/registry/review/reviewChanges';
 import { formatQuantity } from '@/lib/units/format';
 import type { UnitCode } from '@/lib/units/unit';
 

@@ -1,6 +1,6 @@
 import { utcMinute } from '@/app/runDossier/numbers';
 import { Notice } from '@/app/ui/Notice';
-import type { ReviewView } from '@/lib/registry/views/review';
+import type { ReviewView } from '@/lib/registry/review/review';
 import { ClaimForm } from './ClaimForm';
 
 /** Who has this run, and what can be done about it. */

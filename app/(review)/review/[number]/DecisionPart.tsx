@@ -1,5 +1,5 @@
 import Link from 'next/link';
-import type { ReviewView } from '@/lib/registry/views/review';
+import type { ReviewView } from '@/lib/registry/review/review';
 import { DecisionForm } from './DecisionForm';
 
 /** The form where this reviewer holds the claim; otherwise what is in the way. */

@@ -15,7 +15,7 @@ import { DemoMark } from '@/app/ui/DemoMark';
 import { PageHeader } from '@/app/ui/PageHeader';
 import { Section } from '@/app/ui/Section';
 import { StatusTag } from '@/app/ui/StatusTag';
-import type { ReviewView } from '@/lib/registry/views/review';
+import type { ReviewView } from '@/lib/registry/review/review';
 import type { UnitCode } from '@/lib/units/unit';
 import { Changes } from './Changes';
 import { ClaimBar } from './ClaimBar';

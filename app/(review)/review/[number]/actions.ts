@@ -2,13 +2,13 @@
 
 import { revalidatePath } from 'next/cache';
 import { redirect } from 'next/navigation';
-import { signedIn } from '@/app/session/actor';
-import { type FormState, text, typedValues } from '@/app/session/formState';
-import { problemOf } from '@/app/session/problem';
-import { registry } from '@/app/session/registry';
+import { signedIn } from '@/app/visitor/actor';
+import { type FormState, text, typedValues } from '@/app/visitor/formState';
+import { problemOf } from '@/app/visitor/problem';
+import { registry } from '@/app/visitor/registry';
 import { claimRun, releaseRun } from '@/lib/registry/review/claimRun';
 import { decideReview } from '@/lib/registry/review/decideReview';
-import { nextReview } from '@/lib/registry/views/review';
+import { nextReview } from '@/lib/registry/review/review';
 import { decisionOf, onFields } from './decisionOf';
 
 export async function claim(_previous: FormState, data: FormData): Promise<FormState> {

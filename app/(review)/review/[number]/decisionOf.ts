@@ -1,5 +1,5 @@
-import { text } from '@/app/session/formState';
-import type { Problem } from '@/app/session/problem';
+import { text } from '@/app/visitor/formState';
+import type { Problem } from '@/app/visitor/problem';
 
 export interface PostedDecision {
   runId: string;

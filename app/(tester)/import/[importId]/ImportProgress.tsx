@@ -2,7 +2,7 @@
 
 import { useRouter } from 'next/navigation';
 import { useEffect, useState } from 'react';
-import type { ImportProgress as Progress } from '@/lib/registry/views/importPage';
+import type { ImportProgress as Progress } from '@/lib/registry/imports/importPage';
 
 interface ImportProgressProps {
   importId: string;

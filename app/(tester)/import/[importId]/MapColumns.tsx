@@ -3,7 +3,7 @@
 import { useActionState } from 'react';
 import { controlClass, FieldErrorText } from '@/app/ui/Field';
 import { FormSection } from '@/app/ui/FormSection';
-import type { ImportMapper, MappedField, SheetColumn } from '@/lib/registry/views/importPage';
+import type { ImportMapper, MappedField, SheetColumn } from '@/lib/registry/imports/importPage';
 import { FormFrame } from '../../FormFrame';
 import { UNTOUCHED } from '../../formState';
 import { checkSheet } from './actions';

@@ -1,6 +1,6 @@
 import Link from 'next/link';
 import { Notice } from '@/app/ui/Notice';
-import type { ImportPageView } from '@/lib/registry/views/importPage';
+import type { ImportPageView } from '@/lib/registry/imports/importPage';
 import { ImportButton } from './ImportForms';
 import { ImportProgress } from './ImportProgress';
 

@@ -2,8 +2,8 @@
 
 import { revalidatePath } from 'next/cache';
 import { redirect } from 'next/navigation';
-import { signedIn } from '@/app/session/actor';
-import { registry } from '@/app/session/registry';
+import { signedIn } from '@/app/visitor/actor';
+import { registry } from '@/app/visitor/registry';
 import { checkImport, chooseSheet } from '@/lib/registry/imports/checkImport';
 import { resumeImport, startImport, undoImport } from '@/lib/registry/imports/startImport';
 import { type FormState, refused, textsOf } from '../../formState';

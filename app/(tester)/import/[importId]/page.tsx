@@ -1,10 +1,10 @@
 import type { Metadata } from 'next';
-import { requireSignedIn } from '@/app/session/actor';
-import { registry } from '@/app/session/registry';
 import { Notice } from '@/app/ui/Notice';
 import { PageHeader } from '@/app/ui/PageHeader';
 import { Section } from '@/app/ui/Section';
-import { importPage } from '@/lib/registry/views/importPage';
+import { requireSignedIn } from '@/app/visitor/actor';
+import { registry } from '@/app/visitor/registry';
+import { importPage } from '@/lib/registry/imports/importPage';
 import { idOrNotFound, readView } from '../../readView';
 import { ChooseSheet, StartImport } from './ImportForms';
 import { MapColumns } from './MapColumns';

@@ -3,7 +3,7 @@
 import Link from 'next/link';
 import { useActionState } from 'react';
 import { ChoiceField } from '@/app/ui/ChoiceField';
-import type { ModelChoice } from '@/lib/registry/views/myCars';
+import type { ModelChoice } from '@/lib/registry/cars/myCars';
 import { FormFrame } from '../../FormFrame';
 import { errorOf } from '../../fieldErrors';
 import { UNTOUCHED } from '../../formState';

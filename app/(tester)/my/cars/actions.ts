@@ -2,12 +2,12 @@
 
 import { revalidatePath } from 'next/cache';
 import { redirect } from 'next/navigation';
-import { signedIn } from '@/app/session/actor';
-import { registry } from '@/app/session/registry';
-import { missingTexts, parseNumbers } from '@/lib/capture/formNumbers';
+import { signedIn } from '@/app/visitor/actor';
+import { registry } from '@/app/visitor/registry';
 import { CAR_NUMBERS, CAR_TEXTS } from '@/lib/capture/vehicleFields';
+import { addCar, addCarSchema } from '@/lib/registry/cars/addCar';
 import { parseForm } from '@/lib/registry/parseForm';
-import { addCar, addCarSchema } from '@/lib/registry/vehicles/addCar';
+import { missingTexts, parseNumbers } from '@/lib/run/formNumbers';
 import { type FormState, refused, textsOf } from '../../formState';
 import { idOrNothing } from '../../readView';
 

@@ -1,11 +1,11 @@
 import type { Metadata } from 'next';
 import Link from 'next/link';
-import { requireSignedIn } from '@/app/session/actor';
-import { registry } from '@/app/session/registry';
 import { DataTable } from '@/app/ui/DataTable';
 import { PageHeader } from '@/app/ui/PageHeader';
 import { Section } from '@/app/ui/Section';
-import { myCars } from '@/lib/registry/views/myCars';
+import { requireSignedIn } from '@/app/visitor/actor';
+import { registry } from '@/app/visitor/registry';
+import { myCars } from '@/lib/registry/cars/myCars';
 import { idOrNothing, readView } from '../../readView';
 import { AddCar } from './AddCar';
 

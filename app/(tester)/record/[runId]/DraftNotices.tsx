@@ -1,6 +1,6 @@
 import { Button } from '@/app/ui/Button';
 import { Notice } from '@/app/ui/Notice';
-import { CHOICE_FIELDS, QUANTITY_FIELDS } from '@/lib/capture/runFields';
+import { CHOICE_FIELDS, QUANTITY_FIELDS } from '@/lib/run/fields';
 import { changedNames } from '../formValues';
 import type { Draft } from './useDraft';
 

@@ -4,7 +4,7 @@ import { useState } from 'react';
 import { CheckField } from '@/app/ui/CheckField';
 import type { FieldError } from '@/app/ui/Field';
 import { FileField } from '@/app/ui/FileField';
-import { EVIDENCE_KINDS } from '@/lib/capture/runFields';
+import { EVIDENCE_KINDS } from '@/lib/run/fields';
 import { errorOf } from '../../fieldErrors';
 import { PHOTO_LIMIT_TEXT, PHOTO_TYPES } from '../photoLimit';
 import type { FormParts } from './formParts';

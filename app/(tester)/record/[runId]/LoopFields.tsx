@@ -1,8 +1,8 @@
 import Link from 'next/link';
 import { ChoiceField } from '@/app/ui/ChoiceField';
 import type { FieldError } from '@/app/ui/Field';
-import { CRUISE_CLASSES, cruiseClassByKey } from '@/lib/domain/cruiseClass';
-import type { FormLoop } from '@/lib/registry/views/formSubjects';
+import type { FormLoop } from '@/lib/registry/runs/formSubjects';
+import { CRUISE_CLASSES, cruiseClassByKey } from '@/lib/run/cruiseClass';
 import { errorOf } from '../../fieldErrors';
 import type { FormParts } from './formParts';
 import { hintOf } from './ReadingFields';

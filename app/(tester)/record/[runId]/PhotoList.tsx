@@ -1,5 +1,5 @@
 import { buttonClass } from '@/app/ui/buttonClass';
-import type { FormPhoto } from '@/lib/registry/views/recordForm';
+import type { FormPhoto } from '@/lib/registry/runs/recordForm';
 
 interface PhotoListProps {
   label: string;

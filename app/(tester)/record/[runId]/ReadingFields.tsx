@@ -7,7 +7,7 @@ import {
   type QuantityField as QuantityDefinition,
   type RunSection,
   unitFieldName,
-} from '@/lib/capture/runFields';
+} from '@/lib/run/fields';
 import { UNITS } from '@/lib/units/unit';
 import { errorOf } from '../../fieldErrors';
 import type { FormParts } from './formParts';

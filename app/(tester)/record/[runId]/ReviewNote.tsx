@@ -1,5 +1,5 @@
 import { Notice } from '@/app/ui/Notice';
-import type { RecordFormView } from '@/lib/registry/views/recordForm';
+import type { RecordFormView } from '@/lib/registry/runs/recordForm';
 
 /** What the reviewer asked for as a whole; each reason also stands beside the field that it concerns. */
 export function ReviewNote({ review }: { review: RecordFormView['review'] }) {

@@ -1,6 +1,6 @@
 import { LinkButton } from '@/app/ui/LinkButton';
-import { statusAfter } from '@/lib/domain/runStatus';
-import type { RecordFormView } from '@/lib/registry/views/recordForm';
+import type { RecordFormView } from '@/lib/registry/runs/recordForm';
+import { statusAfter } from '@/lib/run/runStatus';
 import { Withdraw } from './Withdraw';
 
 /** What can be done with a run that was sent. */

@@ -1,5 +1,7 @@
 import { DefinitionList } from '@/app/ui/DefinitionList';
 import { Section } from '@/app/ui/Section';
+import type { RecordFormView } from '@/lib/registry/runs/recordForm';
+import { cruiseClassByKey } from '@/lib/run/cruiseClass';
 import {
   CHOICE_FIELDS,
   EVIDENCE_KINDS,
@@ -8,9 +10,7 @@ import {
   type RunForm,
   type RunSection,
   unitFieldName,
-} from '@/lib/capture/runFields';
-import { cruiseClassByKey } from '@/lib/domain/cruiseClass';
-import type { RecordFormView } from '@/lib/registry/views/recordForm';
+} from '@/lib/run/fields';
 import { isUnitCode, UNITS } from '@/lib/units/unit';
 import { PhotoList } from './PhotoList';
 import { offsetLabel } from './StartFields';

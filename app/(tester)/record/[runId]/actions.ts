@@ -2,9 +2,9 @@
 
 import { revalidatePath } from 'next/cache';
 import { redirect } from 'next/navigation';
-import { signedIn } from '@/app/session/actor';
-import { problemOf } from '@/app/session/problem';
-import { registry } from '@/app/session/registry';
+import { signedIn } from '@/app/visitor/actor';
+import { problemOf } from '@/app/visitor/problem';
+import { registry } from '@/app/visitor/registry';
 import { removeEvidence } from '@/lib/registry/runs/addEvidence';
 import { withdrawRun } from '@/lib/registry/runs/retractRun';
 import { saveDraft } from '@/lib/registry/runs/saveDraft';

@@ -1,7 +1,7 @@
-import { registry } from '@/app/session/registry';
-import { EVIDENCE_KINDS } from '@/lib/capture/runFields';
-import type { Actor } from '@/lib/domain/roles';
+import { registry } from '@/app/visitor/registry';
 import { type AddedEvidence, addEvidence } from '@/lib/registry/runs/addEvidence';
+import { EVIDENCE_KINDS } from '@/lib/run/fields';
+import type { Actor } from '@/lib/run/roles';
 
 /** Keeps every photo that a posted form carries under `evidence.<kind>`; the first refusal is thrown. */
 export async function attachPhotos(

@@ -1,4 +1,4 @@
-import type { RunForm } from '@/lib/capture/runFields';
+import type { RunForm } from '@/lib/run/fields';
 import { RUN_FORM_NAMES } from '../formValues';
 
 /** Puts a draft into the fields of a form that stands on the page. */

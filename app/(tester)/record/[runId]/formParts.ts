@@ -1,6 +1,6 @@
-import type { RunForm } from '@/lib/capture/runFields';
-import type { InputIssue } from '@/lib/domain/errors';
-import type { RecordFormView } from '@/lib/registry/views/recordForm';
+import type { RecordFormView } from '@/lib/registry/runs/recordForm';
+import type { InputIssue } from '@/lib/run/errors';
+import type { RunForm } from '@/lib/run/fields';
 
 /** What every part of the form works with. */
 export interface FormParts {

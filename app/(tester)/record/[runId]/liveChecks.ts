@@ -1,10 +1,10 @@
 import { checkConsistency, inconsistentChecks } from '@/lib/capture/consistency';
 import { quantityOf, typedReadings } from '@/lib/capture/formReadings';
 import { findMisreads, readTyped } from '@/lib/capture/misread';
-import { parseRunForm } from '@/lib/capture/parseRunForm';
-import type { RunForm } from '@/lib/capture/runFields';
-import type { InputIssue } from '@/lib/domain/errors';
 import { displayReadings } from '@/lib/registry/runs/displayReadings';
+import type { InputIssue } from '@/lib/run/errors';
+import type { RunForm } from '@/lib/run/fields';
+import { parseRunForm } from '@/lib/run/parseRunForm';
 
 export interface LiveChecks {
   /** Under the name of the field that a remark belongs to. */

@@ -1,4 +1,4 @@
-import type { RunForm } from '@/lib/capture/runFields';
+import type { RunForm } from '@/lib/run/fields';
 
 /** What was typed here and the server does not have yet, with the version that it was typed over. */
 export interface LocalCopy {

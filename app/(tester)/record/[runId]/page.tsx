@@ -1,12 +1,12 @@
 import type { Metadata } from 'next';
-import { requireSignedIn } from '@/app/session/actor';
-import { registry } from '@/app/session/registry';
 import { DemoMark } from '@/app/ui/DemoMark';
 import { PageHeader } from '@/app/ui/PageHeader';
 import { SafetyCaution } from '@/app/ui/SafetyCaution';
 import { StatusTag } from '@/app/ui/StatusTag';
-import { RUN_STATUS_LABELS, statusAfter } from '@/lib/domain/runStatus';
-import { recordForm } from '@/lib/registry/views/recordForm';
+import { requireSignedIn } from '@/app/visitor/actor';
+import { registry } from '@/app/visitor/registry';
+import { recordForm } from '@/lib/registry/runs/recordForm';
+import { RUN_STATUS_LABELS, statusAfter } from '@/lib/run/runStatus';
 import { idOrNotFound, readView } from '../../readView';
 import { PageNotice } from './PageNotice';
 import { RecordForm } from './RecordForm';

@@ -1,7 +1,7 @@
 import { Notice } from '@/app/ui/Notice';
-import { CHOICE_FIELDS, QUANTITY_FIELDS, type RunForm, type RunSection } from '@/lib/capture/runFields';
-import type { FormCar } from '@/lib/registry/views/formSubjects';
-import type { RecordFormView } from '@/lib/registry/views/recordForm';
+import type { FormCar } from '@/lib/registry/runs/formSubjects';
+import type { RecordFormView } from '@/lib/registry/runs/recordForm';
+import { CHOICE_FIELDS, QUANTITY_FIELDS, type RunForm, type RunSection } from '@/lib/run/fields';
 import { formatQuantity } from '@/lib/units/format';
 import { EvidenceFields } from './EvidenceFields';
 import type { FormParts } from './formParts';

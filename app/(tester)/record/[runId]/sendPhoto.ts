@@ -1,5 +1,5 @@
 import type { FieldError } from '@/app/ui/Field';
-import type { FormPhoto } from '@/lib/registry/views/recordForm';
+import type { FormPhoto } from '@/lib/registry/runs/recordForm';
 import { PHOTO_LIMIT_BYTES, PHOTO_LIMIT_TEXT } from '../photoLimit';
 
 export type PhotoAnswer = { ok: true; photos: FormPhoto[] } | { ok: false; error: FieldError };

@@ -1,8 +1,8 @@
 import { NextRequest } from 'next/server';
 import NextAuth from 'next-auth';
 import { boundedBody } from '@/app/api/runs/boundedBody';
-import { authOptions } from '@/app/session/authOptions';
-import { problemResponse } from '@/app/session/problem';
+import { authOptions } from '@/app/visitor/authOptions';
+import { problemResponse } from '@/app/visitor/problem';
 
 /** An address, a password and a token, several times over: whoever asks here is not signed in yet. */
 const MOST_BYTES = 32 * 1024;

@@ -1,7 +1,7 @@
-import { signedIn } from '@/app/session/actor';
-import { problemResponse } from '@/app/session/problem';
-import { registry } from '@/app/session/registry';
-import { fieldLists } from '@/lib/registry/views/fieldCard';
+import { signedIn } from '@/app/visitor/actor';
+import { problemResponse } from '@/app/visitor/problem';
+import { registry } from '@/app/visitor/registry';
+import { fieldLists } from '@/lib/registry/runs/fieldCard';
 
 export const dynamic = 'force-dynamic';
 

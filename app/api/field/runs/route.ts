@@ -1,10 +1,10 @@
 import { boundedBody } from '@/app/api/runs/boundedBody';
 import { requireSameOrigin } from '@/app/api/runs/sameOrigin';
-import { signedIn } from '@/app/session/actor';
-import { problemResponse } from '@/app/session/problem';
-import { registry } from '@/app/session/registry';
-import { InvalidInput } from '@/lib/domain/errors';
-import { openFieldRun } from '@/lib/registry/views/fieldCard';
+import { signedIn } from '@/app/visitor/actor';
+import { problemResponse } from '@/app/visitor/problem';
+import { registry } from '@/app/visitor/registry';
+import { openFieldRun } from '@/lib/registry/runs/fieldCard';
+import { InvalidInput } from '@/lib/run/errors';
 
 export const dynamic = 'force-dynamic';
 

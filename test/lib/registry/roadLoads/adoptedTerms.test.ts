@@ -1,6 +1,5 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { FACTORS } from '@/lib/domain/factors';
 import {
   type AdoptedRoadLoad,
   adoptedTerms,
@@ -8,6 +7,7 @@ import {
   CHANGES_ROLLING,
 } from '@/lib/registry/roadLoads/adoptedTerms';
 import { leavesRoadLoad } from '@/lib/registry/roadLoads/learningBasis';
+import { FACTORS } from '@/lib/run/factors';
 
 const KEYS = FACTORS.map(({ key }) => key as string);
 

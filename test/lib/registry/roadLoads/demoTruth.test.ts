@@ -1,7 +1,7 @@
 import { beforeAll, describe, expect, it } from 'vitest';
+import { choleskyFactor, solveCholesky } from '@/lib/numerics/smallMatrix';
 import { normalisationCaseSchema } from '@/lib/physics/caseSchema';
 import { priorBelief } from '@/lib/physics/learned';
-import { choleskyFactor, solveCholesky } from '@/lib/physics/smallMatrix';
 import { type Learning, learnFromRuns } from '@/lib/registry/roadLoads/learnFromRuns';
 import { learningBasis } from '@/lib/registry/roadLoads/learningBasis';
 import { fitGroup } from '@/lib/stats/fitGroup';

@@ -1,9 +1,9 @@
-import { parseRunForm } from '@/lib/capture/parseRunForm';
-import type { RunForm } from '@/lib/capture/runFields';
-import { cruiseClassByKey } from '@/lib/domain/cruiseClass';
-import type { RunRecord } from '@/lib/domain/runRecord';
 import type { StoredCalibration } from '@/lib/registry/runs/carCalibrations';
 import type { KnownSubjects } from '@/lib/registry/runs/reduceRun';
+import { cruiseClassByKey } from '@/lib/run/cruiseClass';
+import type { RunForm } from '@/lib/run/fields';
+import { parseRunForm } from '@/lib/run/parseRunForm';
+import type { RunRecord } from '@/lib/run/runRecord';
 import { completeForm } from '@/test/helpers/runForms';
 
 export const NOW = '2026-11-01T12:00:00.000Z';

@@ -1,9 +1,9 @@
 import { runNumber } from '@/app/runDossier/runNumber';
-import { signedIn } from '@/app/session/actor';
-import { problemResponse } from '@/app/session/problem';
-import { registry } from '@/app/session/registry';
-import { NotFound } from '@/lib/domain/errors';
-import { readRunCase } from '@/lib/registry/views/runCase';
+import { signedIn } from '@/app/visitor/actor';
+import { problemResponse } from '@/app/visitor/problem';
+import { registry } from '@/app/visitor/registry';
+import { readRunCase } from '@/lib/registry/runs/runCase';
+import { NotFound } from '@/lib/run/errors';
 
 export const dynamic = 'force-dynamic';
 

@@ -1,7 +1,7 @@
-import { signedIn } from '@/app/session/actor';
-import { problemResponse } from '@/app/session/problem';
-import { registry } from '@/app/session/registry';
-import { importFaults } from '@/lib/registry/views/importPage';
+import { signedIn } from '@/app/visitor/actor';
+import { problemResponse } from '@/app/visitor/problem';
+import { registry } from '@/app/visitor/registry';
+import { importFaults } from '@/lib/registry/imports/importPage';
 import { idOrNotFound } from '../../../readView';
 
 export const dynamic = 'force-dynamic';

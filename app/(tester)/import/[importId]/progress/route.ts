@@ -1,8 +1,8 @@
-import { signedIn } from '@/app/session/actor';
-import { problemResponse } from '@/app/session/problem';
-import { registry } from '@/app/session/registry';
-import { NotFound } from '@/lib/domain/errors';
-import { progressOfImport } from '@/lib/registry/views/importPage';
+import { signedIn } from '@/app/visitor/actor';
+import { problemResponse } from '@/app/visitor/problem';
+import { registry } from '@/app/visitor/registry';
+import { progressOfImport } from '@/lib/registry/imports/importPage';
+import { NotFound } from '@/lib/run/errors';
 import { idOrNotFound } from '../../../readView';
 
 export const dynamic = 'force-dynamic';

@@ -1,5 +1,5 @@
 import { DataTable } from '@/app/ui/DataTable';
-import type { MyCalibration } from '@/lib/registry/views/myCars';
+import type { MyCalibration } from '@/lib/registry/cars/myCars';
 
 /** Calibrations of a car, the latest first; ended ones stay with the reason. */
 export function CalibrationTable({ calibrations }: { calibrations: readonly MyCalibration[] }) {

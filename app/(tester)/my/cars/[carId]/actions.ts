@@ -2,13 +2,13 @@
 
 import { revalidatePath } from 'next/cache';
 import { redirect } from 'next/navigation';
-import { signedIn } from '@/app/session/actor';
-import { registry } from '@/app/session/registry';
-import { missingTexts, parseNumbers } from '@/lib/capture/formNumbers';
+import { signedIn } from '@/app/visitor/actor';
+import { registry } from '@/app/visitor/registry';
 import { CALIBRATION_NUMBERS, CALIBRATION_TEXTS, CAR_NAME, CAR_NUMBERS } from '@/lib/capture/vehicleFields';
+import { addCalibration, addCalibrationSchema, changeTyres } from '@/lib/registry/cars/calibrations';
+import { changeCar, changeCarSchema } from '@/lib/registry/cars/changeCar';
 import { parseForm } from '@/lib/registry/parseForm';
-import { addCalibration, addCalibrationSchema, changeTyres } from '@/lib/registry/vehicles/calibrations';
-import { changeCar, changeCarSchema } from '@/lib/registry/vehicles/changeCar';
+import { missingTexts, parseNumbers } from '@/lib/run/formNumbers';
 import { type FormState, refused, textsOf } from '../../../formState';
 
 /** Keeps a calibration of the car's speedometer or odometer. */

@@ -1,13 +1,13 @@
 import type { Metadata } from 'next';
-import { requireSignedIn } from '@/app/session/actor';
-import { registry } from '@/app/session/registry';
 import { DefinitionList } from '@/app/ui/DefinitionList';
 import { DemoMark } from '@/app/ui/DemoMark';
 import { LinkButton } from '@/app/ui/LinkButton';
 import { Notice } from '@/app/ui/Notice';
 import { PageHeader } from '@/app/ui/PageHeader';
 import { Section } from '@/app/ui/Section';
-import { myCar } from '@/lib/registry/views/myCars';
+import { requireSignedIn } from '@/app/visitor/actor';
+import { registry } from '@/app/visitor/registry';
+import { myCar } from '@/lib/registry/cars/myCars';
 import { idOrNotFound, readView } from '../../../readView';
 import { AddCalibration, ChangeTyres } from './CalibrationForms';
 import { CalibrationTable } from './CalibrationTable';

@@ -1,10 +1,10 @@
 import type { Metadata } from 'next';
 import { TraceNotice } from '@/app/(tester)/record/[runId]/trace/TraceNotice';
 import { UploadTrace } from '@/app/(tester)/record/[runId]/trace/UploadTrace';
-import { requireSignedIn } from '@/app/session/actor';
-import { registry } from '@/app/session/registry';
 import { PageHeader } from '@/app/ui/PageHeader';
 import { Section } from '@/app/ui/Section';
+import { requireSignedIn } from '@/app/visitor/actor';
+import { registry } from '@/app/visitor/registry';
 import { proposedLoop } from '@/lib/registry/loops/loopFromTrace';
 import { idOrNothing, readView } from '../../../readView';
 import { AddProposed } from './AddProposed';

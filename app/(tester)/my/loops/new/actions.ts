@@ -2,8 +2,8 @@
 
 import { revalidatePath } from 'next/cache';
 import { redirect } from 'next/navigation';
-import { signedIn } from '@/app/session/actor';
-import { registry } from '@/app/session/registry';
+import { signedIn } from '@/app/visitor/actor';
+import { registry } from '@/app/visitor/registry';
 import { parseLoopForm } from '@/lib/capture/loopForm';
 import { addLoop, addLoopSchema } from '@/lib/registry/loops/addLoop';
 import { parseForm } from '@/lib/registry/parseForm';

@@ -1,8 +1,8 @@
 import type { Metadata } from 'next';
 import Link from 'next/link';
-import { requireSignedIn } from '@/app/session/actor';
 import { PageHeader } from '@/app/ui/PageHeader';
 import { SafetyCaution } from '@/app/ui/SafetyCaution';
+import { requireSignedIn } from '@/app/visitor/actor';
 import { idOrNothing } from '../../../readView';
 import { AddLoop } from './AddLoop';
 

@@ -2,12 +2,12 @@
 
 import { revalidatePath } from 'next/cache';
 import { redirect } from 'next/navigation';
-import { signedIn } from '@/app/session/actor';
-import { registry } from '@/app/session/registry';
-import { missingTexts, parseNumbers } from '@/lib/capture/formNumbers';
+import { signedIn } from '@/app/visitor/actor';
+import { registry } from '@/app/visitor/registry';
 import { MODEL_NUMBERS, MODEL_TEXTS } from '@/lib/capture/vehicleFields';
+import { addModel, addModelSchema } from '@/lib/registry/models/addModel';
 import { parseForm } from '@/lib/registry/parseForm';
-import { addModel, addModelSchema } from '@/lib/registry/vehicles/addModel';
+import { missingTexts, parseNumbers } from '@/lib/run/formNumbers';
 import { type FormState, refused, textsOf } from '../../../formState';
 import { idOrNothing } from '../../../readView';
 

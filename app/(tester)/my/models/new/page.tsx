@@ -1,6 +1,6 @@
 import type { Metadata } from 'next';
-import { requireSignedIn } from '@/app/session/actor';
 import { PageHeader } from '@/app/ui/PageHeader';
+import { requireSignedIn } from '@/app/visitor/actor';
 import { idOrNothing } from '../../../readView';
 import { AddModel } from './AddModel';
 

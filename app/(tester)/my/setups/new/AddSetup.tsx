@@ -3,8 +3,8 @@
 import { useActionState } from 'react';
 import { ChoiceField } from '@/app/ui/ChoiceField';
 import { FormSection } from '@/app/ui/FormSection';
-import { FACTORS } from '@/lib/domain/factors';
-import type { SetupChoices } from '@/lib/registry/views/myCars';
+import type { SetupChoices } from '@/lib/registry/cars/myCars';
+import { FACTORS } from '@/lib/run/factors';
 import { TextInput } from '../../../FormFields';
 import { FormFrame } from '../../../FormFrame';
 import { type FormState, UNTOUCHED } from '../../../formState';

@@ -2,9 +2,9 @@
 
 import { revalidatePath } from 'next/cache';
 import { redirect } from 'next/navigation';
-import { signedIn } from '@/app/session/actor';
-import { registry } from '@/app/session/registry';
-import { composeSetup } from '@/lib/registry/vehicles/composeSetup';
+import { signedIn } from '@/app/visitor/actor';
+import { registry } from '@/app/visitor/registry';
+import { composeSetup } from '@/lib/registry/setups/composeSetup';
 import { type FormState, refused, textsOf } from '../../../formState';
 import { idOrNothing } from '../../../readView';
 import { chosenLevels } from './chosenLevels';

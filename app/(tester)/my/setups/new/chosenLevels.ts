@@ -1,4 +1,4 @@
-import { FACTORS, type FactorKey } from '@/lib/domain/factors';
+import { FACTORS, type FactorKey } from '@/lib/run/factors';
 
 export const levelName = (factor: string): string => `level.${factor}`;
 export const newLevelName = (factor: string): string => `newLevel.${factor}`;

@@ -1,9 +1,9 @@
 import type { Metadata } from 'next';
-import { requireSignedIn } from '@/app/session/actor';
-import { registry } from '@/app/session/registry';
 import { LinkButton } from '@/app/ui/LinkButton';
 import { PageHeader } from '@/app/ui/PageHeader';
-import { myCars, setupChoices } from '@/lib/registry/views/myCars';
+import { requireSignedIn } from '@/app/visitor/actor';
+import { registry } from '@/app/visitor/registry';
+import { myCars, setupChoices } from '@/lib/registry/cars/myCars';
 import { idOrNothing, readView } from '../../../readView';
 import { AddSetup } from './AddSetup';
 

@@ -2,7 +2,7 @@
 
 import { useActionState } from 'react';
 import { CheckField } from '@/app/ui/CheckField';
-import type { DraftTraceView } from '@/lib/registry/views/draftTrace';
+import type { DraftTraceView } from '@/lib/registry/traces/draftTrace';
 import { FormFrame } from '../../../FormFrame';
 import { UNTOUCHED } from '../../../formState';
 import { takeValues } from './actions';

@@ -5,7 +5,7 @@ import { ChoiceField } from '@/app/ui/ChoiceField';
 import { Notice } from '@/app/ui/Notice';
 import { SubmitButton } from '@/app/ui/SubmitButton';
 import { TextField } from '@/app/ui/TextField';
-import type { DraftTrace } from '@/lib/registry/views/draftTrace';
+import type { DraftTrace } from '@/lib/registry/traces/draftTrace';
 import { formatDuration } from '@/lib/units/format';
 import { ActionForm } from '../../../ActionForm';
 import { FormFrame } from '../../../FormFrame';

@@ -1,7 +1,7 @@
 import Link from 'next/link';
-import { signedIn } from '@/app/session/actor';
-import { registry } from '@/app/session/registry';
-import { draftTrace } from '@/lib/registry/views/draftTrace';
+import { signedIn } from '@/app/visitor/actor';
+import { registry } from '@/app/visitor/registry';
+import { draftTrace } from '@/lib/registry/traces/draftTrace';
 
 /** The way from the form to its recording. */
 export async function TraceNote({ runId }: { runId: string }) {

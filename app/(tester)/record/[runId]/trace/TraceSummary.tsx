@@ -1,5 +1,5 @@
 import { DefinitionList } from '@/app/ui/DefinitionList';
-import type { DraftTrace } from '@/lib/registry/views/draftTrace';
+import type { DraftTrace } from '@/lib/registry/traces/draftTrace';
 import { formatDuration, formatNumber, formatQuantity } from '@/lib/units/format';
 
 const km = (metres: number) => formatQuantity(metres, 'km', { decimals: 2 });

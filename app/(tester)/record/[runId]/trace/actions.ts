@@ -2,8 +2,8 @@
 
 import { revalidatePath } from 'next/cache';
 import { redirect } from 'next/navigation';
-import { signedIn } from '@/app/session/actor';
-import { registry } from '@/app/session/registry';
+import { signedIn } from '@/app/visitor/actor';
+import { registry } from '@/app/visitor/registry';
 import { changeTrace, removeTrace } from '@/lib/registry/traces/attachTrace';
 import { takeTraceValues } from '@/lib/registry/traces/takeTraceValues';
 import { type FormState, refused, textsOf } from '../../../formState';

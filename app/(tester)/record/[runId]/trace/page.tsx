@@ -1,10 +1,10 @@
 import type { Metadata } from 'next';
-import { requireSignedIn } from '@/app/session/actor';
-import { registry } from '@/app/session/registry';
 import { LinkButton } from '@/app/ui/LinkButton';
 import { PageHeader } from '@/app/ui/PageHeader';
 import { Section } from '@/app/ui/Section';
-import { draftTrace } from '@/lib/registry/views/draftTrace';
+import { requireSignedIn } from '@/app/visitor/actor';
+import { registry } from '@/app/visitor/registry';
+import { draftTrace } from '@/lib/registry/traces/draftTrace';
 import { idOrNotFound, readView } from '../../../readView';
 import { Offers } from './Offers';
 import { Parts, TakeOff } from './Parts';

@@ -2,8 +2,8 @@
 
 import { revalidatePath } from 'next/cache';
 import { redirect } from 'next/navigation';
-import { signedIn } from '@/app/session/actor';
-import { registry } from '@/app/session/registry';
+import { signedIn } from '@/app/visitor/actor';
+import { registry } from '@/app/visitor/registry';
 import type { WeatherOfForm } from '@/lib/capture/weather/weatherOfForm';
 import { fillWeather, readWeather } from '@/lib/registry/weather/fillWeather';
 import { type FormState, refused, textsOf, UNTOUCHED } from '../../../formState';

@@ -1,8 +1,8 @@
 import type { Metadata } from 'next';
-import { requireSignedIn } from '@/app/session/actor';
-import { registry } from '@/app/session/registry';
 import { LinkButton } from '@/app/ui/LinkButton';
 import { PageHeader } from '@/app/ui/PageHeader';
+import { requireSignedIn } from '@/app/visitor/actor';
+import { registry } from '@/app/visitor/registry';
 import { weatherPage } from '@/lib/registry/weather/fillWeather';
 import { idOrNotFound, readView } from '../../../readView';
 import { WeatherForm } from './WeatherForm';

@@ -1,8 +1,8 @@
-import { signedIn } from '@/app/session/actor';
-import { problemResponse } from '@/app/session/problem';
-import { registry } from '@/app/session/registry';
-import { InvalidInput } from '@/lib/domain/errors';
+import { signedIn } from '@/app/visitor/actor';
+import { problemResponse } from '@/app/visitor/problem';
+import { registry } from '@/app/visitor/registry';
 import { saveDraft } from '@/lib/registry/runs/saveDraft';
+import { InvalidInput } from '@/lib/run/errors';
 import { boundedBody } from '../../boundedBody';
 import { requireSameOrigin } from '../../sameOrigin';
 

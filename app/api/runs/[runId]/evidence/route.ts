@@ -1,12 +1,12 @@
 import { attachPhotos } from '@/app/(tester)/record/[runId]/attachPhotos';
 import { runFormOf } from '@/app/(tester)/record/formValues';
 import { PHOTO_LIMIT_BYTES, PHOTO_LIMIT_TEXT } from '@/app/(tester)/record/photoLimit';
-import { signedIn } from '@/app/session/actor';
-import { problemOf, problemResponse } from '@/app/session/problem';
-import { registry } from '@/app/session/registry';
-import { InvalidInput } from '@/lib/domain/errors';
+import { signedIn } from '@/app/visitor/actor';
+import { problemOf, problemResponse } from '@/app/visitor/problem';
+import { registry } from '@/app/visitor/registry';
+import { photosOf } from '@/lib/registry/runs/recordForm';
 import { saveDraft } from '@/lib/registry/runs/saveDraft';
-import { photosOf } from '@/lib/registry/views/recordForm';
+import { InvalidInput } from '@/lib/run/errors';
 import { boundedBody } from '../../boundedBody';
 import { requireSameOrigin } from '../../sameOrigin';
 

@@ -1,9 +1,9 @@
-import { signedIn } from '@/app/session/actor';
-import { problemOf, problemResponse } from '@/app/session/problem';
-import { registry } from '@/app/session/registry';
+import { signedIn } from '@/app/visitor/actor';
+import { problemOf, problemResponse } from '@/app/visitor/problem';
+import { registry } from '@/app/visitor/registry';
 import { attachTrace } from '@/lib/registry/traces/attachTrace';
+import { draftTrace } from '@/lib/registry/traces/draftTrace';
 import { traceFile } from '@/lib/registry/traces/traceFile';
-import { draftTrace } from '@/lib/registry/views/draftTrace';
 import { postedTrace } from '../../postedTrace';
 import { requireSameOrigin } from '../../sameOrigin';
 

@@ -1,10 +1,10 @@
 import type { Metadata } from 'next';
-import { requireSignedIn } from '@/app/session/actor';
-import { registry } from '@/app/session/registry';
 import { DemoMark } from '@/app/ui/DemoMark';
 import { PageHeader } from '@/app/ui/PageHeader';
 import { Section } from '@/app/ui/Section';
-import { myCar } from '@/lib/registry/views/myCars';
+import { requireSignedIn } from '@/app/visitor/actor';
+import { registry } from '@/app/visitor/registry';
+import { myCar } from '@/lib/registry/cars/myCars';
 import { idOrNotFound, readView } from '../../../../readView';
 import { ChangeCar } from './ChangeCar';
 

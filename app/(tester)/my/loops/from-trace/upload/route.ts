@@ -1,8 +1,8 @@
 import { postedTrace } from '@/app/api/runs/postedTrace';
 import { requireSameOrigin } from '@/app/api/runs/sameOrigin';
-import { signedIn } from '@/app/session/actor';
-import { problemOf, problemResponse } from '@/app/session/problem';
-import { registry } from '@/app/session/registry';
+import { signedIn } from '@/app/visitor/actor';
+import { problemOf, problemResponse } from '@/app/visitor/problem';
+import { registry } from '@/app/visitor/registry';
 import { authorise } from '@/lib/access/authorise';
 import { uploadForLoop } from '@/lib/registry/loops/loopFromTrace';
 

@@ -1,8 +1,8 @@
-import { signedIn } from '@/app/session/actor';
-import { problemResponse } from '@/app/session/problem';
-import { registry } from '@/app/session/registry';
+import { signedIn } from '@/app/visitor/actor';
+import { problemResponse } from '@/app/visitor/problem';
+import { registry } from '@/app/visitor/registry';
 import { removeEvidence } from '@/lib/registry/runs/addEvidence';
-import { photosOf } from '@/lib/registry/views/recordForm';
+import { photosOf } from '@/lib/registry/runs/recordForm';
 import { requireSameOrigin } from '../../../sameOrigin';
 
 export const dynamic = 'force-dynamic';

@@ -1,0 +1,44 @@
+import {
+  Conflict,
+  type InputIssue,
+  InvalidInput,
+  NotAllowed,
+  NotFound,
+  OutOfReach,
+  TooLarge,
+} from '@/lib/run/errors';
+
+/** What a failed action tells its form: a sentence for the page and issues for the fields. */
+export interface Problem {
+  status: number;
+  title: string;
+  issues: readonly InputIssue[];
+}
+
+/** The one place where a domain error becomes a status and a message. A fault is thrown on. */
+export function problemOf(error: unknown): Problem {
+  if (error instanceof InvalidInput) {
+    const count = error.issues.length;
+    return {
+      status: 422,
+      title: count === 1 ? 'One thing needs your attention.' : `${count} things need your attention.`,
+      issues: error.issues,
+    };
+  }
+  if (error instanceof NotAllowed)
+    return { status: error.isSignedIn ? 403 : 401, title: error.message, issues: [] };
+  if (error instanceof NotFound) return { status: 404, title: error.message, issues: [] };
+  if (error instanceof Conflict) return { status: 409, title: error.message, issues: [] };
+  if (error instanceof TooLarge) return { status: 413, title: error.message, issues: [] };
+  if (error instanceof OutOfReach) return { status: 422, title: error.reasons.join(' '), issues: [] };
+  throw error;
+}
+
+/** The same as a JSON answer (RFC 9457 problem details). */
+export function problemResponse(error: unknown): Response {
+  const problem = problemOf(error);
+  return new Response(JSON.stringify({ type: 'about:blank', ...problem }), {
+    status: problem.status,
+    headers: { 'Content-Type': 'application/problem+json' },
+  });
+}

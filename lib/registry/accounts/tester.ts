@@ -1,0 +1,35 @@
+import { publicTester } from '@/lib/store/publicPages';
+import { modelWords } from '../models/modelWords';
+import type { Registry } from '../registry';
+import { type PublicRun, readPublicRuns } from '../runs/publicRuns';
+
+export interface TesterView {
+  slug: string;
+  displayName: string;
+  isDemo: boolean;
+  /** Models driven, with how many cars and approved runs; a car's own name and data stay private. */
+  models: { name: string; slug: string; cars: number; runs: number }[];
+  /** Approved, retracted and superseded. */
+  publicRuns: number;
+  runs: PublicRun[];
+}
+
+/** What anyone may see of a tester: the name they chose, and their approved runs. */
+export async function readTester(registry: Registry, slug: string): Promise<TesterView | undefined> {
+  const tester = await publicTester(registry.db, slug);
+  // Someone who has published nothing has no public page.
+  if (tester === null || (tester._count.runs === 0 && tester._count.loops === 0)) return undefined;
+  const models = new Map<string, TesterView['models'][number]>();
+  for (const { model, _count } of tester.cars) {
+    const known = models.get(model.slug) ?? { name: modelWords(model), slug: model.slug, cars: 0, runs: 0 };
+    models.set(model.slug, { ...known, cars: known.cars + 1, runs: known.runs + _count.runs });
+  }
+  return {
+    slug,
+    displayName: tester.displayName,
+    isDemo: tester.isDemo,
+    models: [...models.values()].sort((a, b) => b.runs - a.runs),
+    publicRuns: tester._count.runs,
+    runs: await readPublicRuns(registry, { testerId: tester.id }),
+  };
+}

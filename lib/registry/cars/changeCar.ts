@@ -1,0 +1,55 @@
+import { z } from 'zod';
+import { authorise } from '@/lib/access/authorise';
+import { InvalidInput, NotFound } from '@/lib/run/errors';
+import type { Actor } from '@/lib/run/roles';
+import { appendAudit } from '@/lib/store/audit';
+import { isUniqueViolation } from '@/lib/store/database';
+import { type CarValues, lockedCar, updateCar } from '@/lib/store/vehicles';
+import { parseInput } from '../parseInput';
+import type { Registry } from '../registry';
+import { CAR_NAME_TAKEN, carColumns, carValues, withSoundOwnValues } from './carValues';
+
+export const changeCarSchema = withSoundOwnValues(z.object({ carId: z.uuid(), ...carValues }));
+
+/**
+ * Replaces what a car's owner said of it; what is left empty is taken back. Runs submitted before keep their results:
+ * only runs submitted from now on, and all runs under a next version of the method, are normalised with the new values.
+ */
+export async function changeCar(
+  registry: Registry,
+  actor: Actor | undefined,
+  input: unknown,
+): Promise<{ changed: string[] }> {
+  const { carId, ...values } = parseInput(changeCarSchema, input);
+  try {
+    return await registry.db.$transaction(async (tx) => {
+      const before = await lockedCar(tx, carId);
+      if (before === null) throw new NotFound('This car does not exist.');
+      authorise(actor, 'editCar', before.ownerId);
+      const after = carColumns(values);
+      const changed = (Object.keys(after) as (keyof CarValues)[]).filter(
+        (name) => after[name] !== before[name],
+      );
+      if (changed.length === 0) return { changed };
+      await updateCar(tx, carId, after);
+      await appendAudit(tx, {
+        at: registry.now(),
+        actorId: actor.accountId,
+        action: 'car.change',
+        subjectKind: 'car',
+        subjectId: carId,
+        details: Object.fromEntries(
+          // a name is the owner's affair and erased with them: the log only says that it changed
+          changed.map((name) => [
+            name,
+            name === 'name' ? 'changed' : { before: before[name], after: after[name] },
+          ]),
+        ),
+      });
+      return { changed };
+    });
+  } catch (error) {
+    if (!isUniqueViolation(error)) throw error;
+    throw new InvalidInput([CAR_NAME_TAKEN]);
+  }
+}

@@ -1,0 +1,205 @@
+import { authorise } from '@/lib/access/authorise';
+import { CAR_NUMBERS } from '@/lib/capture/vehicleFields';
+import { NotFound } from '@/lib/run/errors';
+import { FACTORS } from '@/lib/run/factors';
+import { unitNameOf } from '@/lib/run/formNumbers';
+import type { Actor } from '@/lib/run/roles';
+import { carWithCalibrations } from '@/lib/store/cars';
+import { carsOf, listModels, modelById } from '@/lib/store/vehicles';
+import { formatNumber, formatQuantity } from '@/lib/units/format';
+import { fromCanonical } from '@/lib/units/unit';
+import { modelWords } from '../models/modelWords';
+import type { Registry } from '../registry';
+import { coastDownOf } from '../runs/valueSources';
+
+export interface MyCar {
+  id: string;
+  name: string;
+  model: string;
+  modelId: string;
+  runCount: number;
+  setupCount: number;
+  placard: string;
+  /** Calibrations in force, in words. */
+  calibrations: string;
+}
+
+export interface ModelChoice {
+  id: string;
+  label: string;
+}
+
+export interface MyCars {
+  cars: MyCar[];
+  models: ModelChoice[];
+}
+
+/** A tester's cars, and every model that a new one can be of. */
+export async function myCars(registry: Registry, actor: Actor | undefined): Promise<MyCars> {
+  authorise(actor, 'addCar');
+  const [cars, models] = await Promise.all([carsOf(registry.db, actor.accountId), listModels(registry.db)]);
+  return {
+    cars: cars.map((car) => ({
+      id: car.id,
+      name: car.name,
+      model: modelWords(car.model),
+      modelId: car.model.id,
+      runCount: car._count.runs,
+      setupCount: car.model.setups.length,
+      placard: pressures(car.placardFrontPa, car.placardRearPa),
+      calibrations:
+        car.calibrations
+          .filter((one) => one.invalidatedOn === null)
+          .map((one) => `${one.instrument} of ${day(one.measuredOn)}`)
+          .join(', ') || 'none',
+    })),
+    models: models.map((model) => ({ id: model.id, label: modelWords(model) })),
+  };
+}
+
+export interface MyCalibration {
+  id: string;
+  instrument: string;
+  factor: string;
+  method: string;
+  measuredOn: string;
+  odometer: string;
+  note: string;
+  /** When and why it ended; empty while it is in force. */
+  ended: string;
+}
+
+export interface MyCarDetails {
+  id: string;
+  name: string;
+  model: string;
+  modelId: string;
+  isDemo: boolean;
+  facts: { term: string; description: string; note?: string }[];
+  /** What is on file as its form takes it, in the form's first units. */
+  form: Record<string, string>;
+  calibrations: MyCalibration[];
+}
+
+/** One car of the actor's own. */
+export async function myCar(
+  registry: Registry,
+  actor: Actor | undefined,
+  carId: string,
+): Promise<MyCarDetails> {
+  const car = await carWithCalibrations(registry.db, carId);
+  if (car === null) throw new NotFound('This car does not exist.');
+  authorise(actor, 'editCar', car.ownerId);
+  const mass = car.registeredMassKg ?? car.model.kerbMassKg;
+  const capacity = car.usableCapacityWh ?? car.model.usableCapacityWh;
+  const ofModel = (own: number | null) => (own === null ? 'the model’s' : 'this car’s own');
+  return {
+    id: car.id,
+    name: car.name,
+    model: modelWords(car.model),
+    modelId: car.model.id,
+    isDemo: car.isDemo,
+    facts: [
+      { term: 'Placard pressures', description: pressures(car.placardFrontPa, car.placardRearPa) },
+      {
+        term: 'Mass',
+        description: formatQuantity(mass, 'kg', { decimals: 0 }),
+        note: ofModel(car.registeredMassKg),
+      },
+      {
+        term: 'Usable capacity',
+        description: capacity === null ? 'not known' : formatQuantity(capacity, 'kWh', { decimals: 1 }),
+        ...(capacity === null ? {} : { note: ofModel(car.usableCapacityWh) }),
+      },
+      ...ownValue('Drag area', car.dragAreaM2 && formatQuantity(car.dragAreaM2, 'm2'), car.ownValuesSource),
+      ...ownValue(
+        'Rolling resistance coefficient',
+        car.rollingCoefficient && formatNumber(car.rollingCoefficient, 4),
+        car.ownValuesSource,
+      ),
+      ...ownValue('Coast-down', coastDownWords(car), car.ownValuesSource),
+    ],
+    form: carForm(car),
+    calibrations: car.calibrations.map((one) => ({
+      id: one.id,
+      instrument: one.instrument === 'speedometer' ? 'Speedometer' : 'Odometer',
+      factor: `${formatNumber(one.factor, 4)} ± ${formatNumber(one.standardUncertainty, 4)}`,
+      method: one.method,
+      measuredOn: day(one.measuredOn),
+      odometer: one.odometerM === null ? '' : formatQuantity(one.odometerM, 'km', { decimals: 0 }),
+      note: one.note ?? '',
+      ended: one.invalidatedOn === null ? '' : `${day(one.invalidatedOn)}: ${one.invalidatedReason ?? ''}`,
+    })),
+  };
+}
+
+export interface SetupChoices {
+  modelId: string;
+  model: string;
+  factors: {
+    key: string;
+    label: string;
+    /** The level that the model is delivered with, once it is known. */
+    delivered: string | undefined;
+    /** The others. */
+    levels: { id: string; label: string }[];
+  }[];
+}
+
+/** The levels of every factor that a setup of a model can be made of. */
+export async function setupChoices(
+  registry: Registry,
+  actor: Actor | undefined,
+  modelId: string,
+): Promise<SetupChoices> {
+  authorise(actor, 'addModel');
+  const model = await modelById(registry.db, modelId);
+  if (model === null) throw new NotFound('This model does not exist.');
+  return {
+    modelId,
+    model: modelWords(model),
+    factors: FACTORS.map(({ key, label }) => ({
+      key,
+      label,
+      delivered: model.levels.find((level) => level.factor === key && level.isBaseline)?.label,
+      levels: model.levels
+        .filter((level) => level.factor === key && !level.isBaseline)
+        .map((level) => ({ id: level.id, label: level.label })),
+    })),
+  };
+}
+
+type Car = NonNullable<Awaited<ReturnType<typeof carWithCalibrations>>>;
+
+function carForm(car: Car): Record<string, string> {
+  const values: Readonly<Record<string, unknown>> = car;
+  const numbers = CAR_NUMBERS.flatMap(({ name, units: [unit] }) => {
+    const value = values[name];
+    if (typeof value !== 'number') return [];
+    // twelve digits give back what was entered, in whichever unit it was
+    const shown = String(Number((unit === undefined ? value : fromCanonical(value, unit)).toPrecision(12)));
+    return [[name, shown], ...(unit === undefined ? [] : [[unitNameOf(name), unit]])];
+  });
+  return { name: car.name, ownValuesSource: car.ownValuesSource ?? '', ...Object.fromEntries(numbers) };
+}
+
+function coastDownWords(car: Car): string | 0 {
+  const own = coastDownOf(car);
+  if (own === undefined) return 0;
+  const { f0N, f1NPerKmh, f2NPerKmh2 } = own;
+  return `${formatNumber(f0N, 1)} N, ${formatNumber(f1NPerKmh, 3)} N/(km/h), ${formatNumber(f2NPerKmh2, 5)} N/(km/h)² at 20 °C and 100 kPa`;
+}
+
+function ownValue(term: string, description: string | 0 | null, source: string | null) {
+  return description ? [{ term, description, ...(source ? { note: source } : {}) }] : [];
+}
+
+function pressures(frontPa: number | null, rearPa: number | null): string {
+  const words = (pressurePa: number | null) =>
+    pressurePa === null ? 'not known' : formatQuantity(pressurePa, 'bar', { decimals: 2 });
+  return frontPa === null && rearPa === null ? 'not known' : `${words(frontPa)} front, ${words(rearPa)} rear`;
+}
+
+function day(date: Date): string {
+  return date.toISOString().slice(0, 10);
+}

@@ -1,0 +1,206 @@
+import { currentFit, type EstimateRow, estimatesOf } from '@/lib/store/fits';
+import { contrastsAmong } from '@/lib/store/publicPages';
+import { activeProtocol } from '../protocol/activeProtocol';
+import { modelName } from '../rankings/rankings';
+import type { FitSummary } from '../rankings/refitGroup';
+import type { Registry } from '../registry';
+import { type PublicRun, readPublicRuns } from '../runs/publicRuns';
+import { type ChosenGroup, chooseGroup } from './comparisonWorld';
+import { connectionWords, refusalWords } from './connectionWords';
+import { findContrast, type OrientedContrast, percentEnds, percentOf } from './orientedContrast';
+import { planSeparation, type Separation, type WantedDifference } from './separationPlan';
+import { type SessionPair, sessionPairs } from './sessionPairs';
+
+export interface CompareQuery {
+  classKey?: string | undefined;
+  world?: string | undefined;
+  /** In the order asked for: the first is the baseline. */
+  setupSlugs: readonly string[];
+  wanted: WantedDifference;
+}
+
+export interface ComparedSetup {
+  setupId: string;
+  slug: string;
+  title: string;
+  model: string;
+  /** Its title, with the model before it where more than one model is compared. */
+  name: string;
+  runs: number;
+  cars: number;
+  testers: number;
+  loops: number;
+  days: number;
+  estimateWhPerKm: number;
+  lowWhPerKm: number | null;
+  highWhPerKm: number | null;
+  intervalKind: string;
+  rawMeanWhPerKm: number;
+  label: string;
+}
+
+export interface SetupDifference {
+  setup: ComparedSetup;
+  connection: string;
+  /** Why the two may not be compared, or why the difference has no interval. */
+  refusal: string | null;
+  /** The setup against the baseline, %. */
+  percent: number | null;
+  pointwise: [number, number] | null;
+  simultaneous: [number, number] | null;
+  isSeparable: boolean;
+  dof: number | null;
+  /** Standard uncertainty from data of cars and models that the runs share, beside the intervals, %. */
+  sharedUPercent: number | null;
+  /** What the plain means as measured would have said, %. */
+  rawPercent: number;
+  /** More or less energy over the trip, at the baseline's estimate; with the simultaneous interval. */
+  onTripWh: { difference: number; low: number; high: number } | null;
+  pairs: SessionPair[];
+  separation: Separation;
+}
+
+export interface CompareView extends ChosenGroup {
+  /** All setups of the class, for choosing. */
+  choices: { model: string; setups: { slug: string; title: string; runs: number }[] }[];
+  /** Asked for, but without a run in this class. */
+  unknownSlugs: string[];
+  baseline: ComparedSetup | undefined;
+  others: ComparedSetup[];
+  differences: SetupDifference[];
+  fit: { runCount: number; fittedAt: Date; converged: boolean; pairsAtOnce: number; notes: string[] } | null;
+  wanted: WantedDifference;
+}
+
+/** Long enough to mean something, short enough for every car. */
+export const TRIP_KM = 100;
+
+/** Two or more setups of one class against the first of them, from the class's published fit. */
+export async function readComparison(
+  registry: Registry,
+  query: CompareQuery,
+): Promise<CompareView | undefined> {
+  const chosen = await chooseGroup(registry, query);
+  if (chosen === undefined) return undefined;
+  const fit = await currentFit(registry.db, chosen.group);
+  const rows = fit === null ? [] : await estimatesOf(registry.db, fit.id);
+  const slugs = [...new Set(query.setupSlugs)];
+  const found = slugs.flatMap((slug) => rows.filter((row) => row.setup.slug === slug));
+  const [baselineRow, ...otherRows] = found;
+  const summary = fit?.summary as unknown as FitSummary | undefined;
+  const isAsked = baselineRow !== undefined && otherRows.length > 0;
+  const setupIds = found.map((row) => row.setupId);
+  const models = new Set(found.map((row) => row.setup.model.slug));
+  const compared = (row: EstimateRow) => comparedSetup(row, models.size > 1);
+  const [contrasts, runs, protocol] = isAsked
+    ? await Promise.all([
+        contrastsAmong(registry.db, fit?.id ?? '', setupIds),
+        readPublicRuns(registry, { setupIds, ...chosen.group }),
+        activeProtocol(registry),
+      ])
+    : [[], [], undefined];
+  const differences =
+    isAsked && summary && protocol
+      ? otherRows.map((row) =>
+          describeDifference(
+            baselineRow,
+            row,
+            compared(row),
+            findContrast(contrasts, baselineRow.setupId, row.setupId),
+            runs,
+            summary,
+            query.wanted,
+            protocol.parameters.ranking.carsAcrossModels,
+          ),
+        )
+      : [];
+  return {
+    ...chosen,
+    choices: choicesOf(rows),
+    unknownSlugs: slugs.filter((slug) => !rows.some((row) => row.setup.slug === slug)),
+    baseline: baselineRow === undefined ? undefined : compared(baselineRow),
+    others: otherRows.map(compared),
+    differences,
+    fit:
+      fit === null
+        ? null
+        : {
+            runCount: fit.runCount,
+            fittedAt: fit.fittedAt,
+            converged: fit.converged,
+            pairsAtOnce: summary?.criticalValue?.pairs ?? 0,
+            notes: summary?.notes ?? [],
+          },
+    wanted: query.wanted,
+  };
+}
+
+function describeDifference(
+  baseline: EstimateRow,
+  row: EstimateRow,
+  setup: ComparedSetup,
+  contrast: OrientedContrast | undefined,
+  runs: readonly PublicRun[],
+  summary: FitSummary,
+  wanted: WantedDifference,
+  leastCars: number,
+): SetupDifference {
+  const difference = contrast?.difference ?? null;
+  const simultaneous = contrast?.simultaneous ?? null;
+  const tripWh = (log: number) => baseline.estimateWhPerKm * Math.expm1(log) * TRIP_KM;
+  return {
+    setup,
+    connection: connectionWords(contrast),
+    refusal: refusalWords(contrast, { baselineCars: baseline.cars, setupCars: row.cars, leastCars }),
+    percent: difference === null ? null : percentOf(difference),
+    pointwise: percentEnds(contrast?.pointwise ?? null),
+    simultaneous: percentEnds(simultaneous),
+    isSeparable: contrast?.isSeparable ?? false,
+    dof: contrast?.dof ?? null,
+    sharedUPercent: contrast?.sharedU == null ? null : percentOf(contrast.sharedU),
+    rawPercent: 100 * (row.rawMeanWhPerKm / baseline.rawMeanWhPerKm - 1),
+    onTripWh:
+      difference === null || simultaneous === null
+        ? null
+        : { difference: tripWh(difference), low: tripWh(simultaneous[0]), high: tripWh(simultaneous[1]) },
+    pairs: sessionPairs(runs, baseline.setupId, row.setupId),
+    separation: planSeparation(wanted, summary, contrast, baseline.setup.model.slug === row.setup.model.slug),
+  };
+}
+
+function comparedSetup(row: EstimateRow, severalModels: boolean): ComparedSetup {
+  const { setup } = row;
+  const { model } = setup;
+  return {
+    setupId: row.setupId,
+    slug: setup.slug,
+    title: setup.title,
+    model: modelName(model),
+    name: severalModels
+      ? `${model.maker.name} ${model.name} ${model.modelYear} · ${setup.title}`
+      : setup.title,
+    runs: row.runs,
+    cars: row.cars,
+    testers: row.testers,
+    loops: row.loops,
+    days: row.days,
+    estimateWhPerKm: row.estimateWhPerKm,
+    lowWhPerKm: row.lowWhPerKm,
+    highWhPerKm: row.highWhPerKm,
+    intervalKind: row.intervalKind,
+    rawMeanWhPerKm: row.rawMeanWhPerKm,
+    label: row.label,
+  };
+}
+
+function choicesOf(rows: readonly EstimateRow[]): CompareView['choices'] {
+  const byModel = new Map<string, { slug: string; title: string; runs: number }[]>();
+  for (const row of rows) {
+    const name = modelName(row.setup.model);
+    const known = byModel.get(name) ?? [];
+    byModel.set(name, [...known, { slug: row.setup.slug, title: row.setup.title, runs: row.runs }]);
+  }
+  return [...byModel]
+    .map(([model, setups]) => ({ model, setups: setups.sort((a, b) => b.runs - a.runs) }))
+    .sort((a, b) => a.model.localeCompare(b.model));
+}

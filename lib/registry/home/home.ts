@@ -1,0 +1,45 @@
+import { type Actor, atLeast } from '@/lib/run/roles';
+import { countAccounts } from '@/lib/store/accounts';
+import { countOpenRuns, countWaiting, type RegistryCounts, registryCounts } from '@/lib/store/publicPages';
+import type { Registry } from '../registry';
+import { type PublicRun, readPublicRuns } from '../runs/publicRuns';
+
+export interface HomeView {
+  /** Nobody has an account: the first one becomes steward. */
+  isUnclaimed: boolean;
+  /** The counts and runs shown are those of the demo world, for the record has none yet. */
+  isDemo: boolean;
+  counts: RegistryCounts;
+  latest: PublicRun[];
+  /** What waits for the one who looks, where signed in. */
+  waiting: { drafts: number; changesAsked: number; reviews: number } | undefined;
+  isReviewer: boolean;
+  isSteward: boolean;
+}
+
+const LATEST = 8;
+
+/** The state of the registry, and what waits for the one who looks. */
+export async function readHome(registry: Registry, actor: Actor | undefined): Promise<HomeView> {
+  const [accounts, record] = await Promise.all([
+    countAccounts(registry.db),
+    registryCounts(registry.db, false),
+  ]);
+  const demo = record.approved === 0 ? await registryCounts(registry.db, true) : undefined;
+  const isDemo = demo !== undefined && demo.approved > 0;
+  const isReviewer = actor !== undefined && atLeast(actor.role, 'reviewer');
+  const [latest, open, reviews] = await Promise.all([
+    readPublicRuns(registry, { isDemo }, LATEST),
+    actor === undefined ? undefined : countOpenRuns(registry.db, actor.accountId),
+    actor !== undefined && isReviewer ? countWaiting(registry.db, actor.accountId, actor.isDemo) : 0,
+  ]);
+  return {
+    isUnclaimed: accounts === 0,
+    isDemo,
+    counts: isDemo ? demo : record,
+    latest,
+    waiting: open === undefined ? undefined : { ...open, reviews },
+    isReviewer,
+    isSteward: actor !== undefined && atLeast(actor.role, 'steward'),
+  };
+}

@@ -1,0 +1,92 @@
+import type { BearingShare, ElevationPoint, OutlinePoint } from '@/lib/run/loopShape';
+import { loopBySlug } from '@/lib/store/loops';
+import type { Registry } from '../registry';
+import { type PublicRun, readPublicRuns } from '../runs/publicRuns';
+import { type DrawnLeg, outlineLegs, sectorWidth } from './loopOutline';
+import { type LoopRepeatability, loopRepeatability } from './loopRepeatability';
+import { type WindRose, windRose } from './windRose';
+
+export interface LoopView {
+  slug: string;
+  name: string;
+  region: string;
+  description: string;
+  turnaround: string;
+  isDemo: boolean;
+  owner: { displayName: string; slug: string };
+  lengthM: number;
+  lengthUncertaintyM: number;
+  lengthSource: string;
+  altitudeM: number;
+  netClimbM: number;
+  grossClimbM: number | null;
+  closureDistanceM: number;
+  closureHeightM: number;
+  sharedRouteShare: number;
+  offCruiseShare: number;
+  postedLimitMps: number;
+  legs: { direction: string; lengthM: number; netClimbM: number; mainBearingDeg: number }[];
+  outline: DrawnLeg[];
+  elevation: ElevationPoint[];
+  /** Where along the way the return leg begins. */
+  turnaroundAtM: number;
+  bearings: BearingShare[];
+  bearingWidthDeg: number;
+  counts: { runs: number; cars: number; testers: number; setups: number; days: number };
+  classes: { label: string; runs: number }[];
+  wind: WindRose;
+  repeatability: LoopRepeatability | null;
+  runs: PublicRun[];
+}
+
+/** A loop: its route, its heights, its direction to the wind, and what was driven on it. */
+export async function readLoop(registry: Registry, slug: string): Promise<LoopView | undefined> {
+  const stored = await loopBySlug(registry.db, slug);
+  if (stored === null) return undefined;
+  const { id, outline, elevationProfile, bearings: spread, legs, ...loop } = stored;
+  const runs = await readPublicRuns(registry, { loopId: id, isDemo: loop.isDemo });
+  const bearings = spread as unknown as BearingShare[];
+  const outbound = legs.find((leg) => leg.direction === 'outbound');
+  const legsLengthM = legs.reduce((sum, leg) => sum + leg.lengthM, 0);
+  const outboundShare = outbound && legsLengthM > 0 ? outbound.lengthM / legsLengthM : 0.5;
+  const count = (key: (run: PublicRun) => string) => new Set(runs.map(key)).size;
+  return {
+    ...loop,
+    legs: legs.map((leg) => ({
+      direction: leg.direction,
+      lengthM: leg.lengthM,
+      netClimbM: leg.netClimbM,
+      mainBearingDeg: meanBearing(leg.bearings as unknown as BearingShare[]),
+    })),
+    outline: outlineLegs((outline ?? []) as unknown as OutlinePoint[], outboundShare),
+    elevation: (elevationProfile ?? []) as unknown as ElevationPoint[],
+    turnaroundAtM: outboundShare * loop.lengthM,
+    bearings,
+    bearingWidthDeg: sectorWidth(bearings),
+    counts: {
+      runs: runs.length,
+      cars: count((run) => run.carId),
+      testers: count((run) => run.testerSlug),
+      setups: count((run) => run.setupId),
+      days: count((run) => run.date),
+    },
+    classes: classesOf(runs),
+    wind: windRose(runs),
+    repeatability: loopRepeatability(runs),
+    runs,
+  };
+}
+
+function classesOf(runs: readonly PublicRun[]): LoopView['classes'] {
+  const classes = new Map<string, number>();
+  for (const run of runs) classes.set(run.classLabel, (classes.get(run.classLabel) ?? 0) + 1);
+  return [...classes].map(([label, count]) => ({ label, runs: count })).sort((a, b) => b.runs - a.runs);
+}
+
+/** Direction of the sum of the way's pieces, degrees clockwise from north. */
+function meanBearing(bearings: readonly BearingShare[]): number {
+  const rad = Math.PI / 180;
+  const east = bearings.reduce((sum, { bearingDeg, share }) => sum + share * Math.sin(bearingDeg * rad), 0);
+  const north = bearings.reduce((sum, { bearingDeg, share }) => sum + share * Math.cos(bearingDeg * rad), 0);
+  return (Math.atan2(east, north) / rad + 360) % 360;
+}

@@ -1,0 +1,109 @@
+import { authorise } from '@/lib/access/authorise';
+import { may } from '@/lib/access/permissions';
+import { METHOD_VERSION } from '@/lib/physics/normalise';
+import type { Actor } from '@/lib/run/roles';
+import { latestJob } from '@/lib/store/jobs';
+import { adoptedVersions, currentMethodVersion } from '@/lib/store/methodVersions';
+import { modelWords } from '../models/modelWords';
+import type { Registry } from '../registry';
+import { RENORMALISE_JOB } from '../runs/renormaliseAll';
+import { candidatesOf } from './adoptable';
+import { labelInEffect } from './methodInEffect';
+
+export interface AdoptedVersion {
+  id: string;
+  label: string;
+  engine: string;
+  isDemo: boolean;
+  isCurrent: boolean;
+  /** yyyy-mm-dd, UTC. */
+  on: string;
+  by: string;
+  summary: string;
+  models: { slug: string; name: string; runs: number; gainPerRun: number }[];
+}
+
+/** Everything that stewards adopted beside the engine's own method, the newest first. */
+export async function readMethodVersions(registry: Registry): Promise<AdoptedVersion[]> {
+  const versions = await adoptedVersions(registry.db);
+  return versions.map(({ adoptedAt, adoptedBy, roadLoads, ...version }) => ({
+    ...version,
+    on: adoptedAt.toISOString().slice(0, 10),
+    by: adoptedBy.displayName,
+    models: roadLoads.map(({ model, runCount, gainPerRun }) => ({
+      slug: model.slug,
+      name: modelWords(model),
+      runs: runCount,
+      gainPerRun,
+    })),
+  }));
+}
+
+export interface AdoptionCandidate {
+  learnedId: string;
+  slug: string;
+  name: string;
+  runs: number;
+  gainPerRun: number;
+  learnedOn: string;
+  /** The version in effect adjusts this model's runs by an earlier learning. */
+  isAdopted: boolean;
+  /** Null where it would be adopted. */
+  refusal: string | null;
+}
+
+export interface AdoptionView {
+  isDemo: boolean;
+  /** In effect now. */
+  label: string;
+  engine: string;
+  currentVersionId: string | null;
+  candidates: AdoptionCandidate[];
+  /** Of the candidates those that would be adopted. */
+  adoptable: AdoptionCandidate[];
+  /** Models of the version in effect that have nothing to adopt any more: they would return to their priors. */
+  returning: number;
+  /** Revisions are still being brought under the version in effect. */
+  isComputing: boolean;
+}
+
+/** What a steward may adopt, for each world that is theirs to decide on. */
+export async function readAdoptions(registry: Registry, actor: Actor | undefined): Promise<AdoptionView[]> {
+  // a demo steward decides on the demo world alone: asked without a world, the question is only whether steward
+  authorise(actor, 'adoptRoadLoads');
+  const worlds = [false, true].filter((isDemo) => may(actor, 'adoptRoadLoads', undefined, isDemo));
+  return Promise.all(worlds.map((isDemo) => adoptionOf(registry, isDemo)));
+}
+
+async function adoptionOf(registry: Registry, isDemo: boolean): Promise<AdoptionView> {
+  const [label, current, found] = await Promise.all([
+    labelInEffect(registry.db, isDemo),
+    currentMethodVersion(registry.db, isDemo),
+    candidatesOf(registry.db, isDemo),
+  ]);
+  const job = await latestJob(registry.db, RENORMALISE_JOB, label);
+  const inUse = new Set(current?.roadLoads.map(({ modelId }) => modelId));
+  const candidates = found.map(
+    ({ learnedId, model, runs, gainPerRun, learnedAt, refusal }): AdoptionCandidate => ({
+      learnedId,
+      slug: model.slug,
+      name: modelWords(model),
+      runs,
+      gainPerRun,
+      learnedOn: learnedAt.toISOString().slice(0, 10),
+      isAdopted: inUse.has(model.id),
+      refusal,
+    }),
+  );
+  const adoptable = candidates.filter(({ refusal }) => refusal === null);
+  return {
+    isDemo,
+    label,
+    engine: METHOD_VERSION,
+    currentVersionId: current?.id ?? null,
+    candidates,
+    adoptable,
+    returning: inUse.size - adoptable.filter(({ isAdopted }) => isAdopted).length,
+    isComputing: job !== null && (job.state === 'queued' || job.state === 'running'),
+  };
+}

@@ -1,0 +1,100 @@
+import { z } from 'zod';
+import { authorise } from '@/lib/access/authorise';
+import { Conflict } from '@/lib/run/errors';
+import type { Actor } from '@/lib/run/roles';
+import { appendAudit } from '@/lib/store/audit';
+import { isUniqueViolation } from '@/lib/store/database';
+import { findOrInsertMaker, insertModel, isModelSlugTaken, modelByIdentity } from '@/lib/store/vehicles';
+import { parseInput } from '../parseInput';
+import type { Registry } from '../registry';
+import { freeSlug, slugOf } from '../slug';
+
+const name = (label: string) =>
+  z
+    .string()
+    .trim()
+    .min(1, `${label} is missing. | It is part of the model’s name. | Enter it as the maker writes it.`)
+    .max(80, `${label} is too long. | It is part of the model’s name. | Use at most 80 characters.`);
+
+export const addModelSchema = z
+  .object({
+    makerName: name('The maker'),
+    name: name('The model'),
+    modelYear: z
+      .number()
+      .int()
+      .min(
+        1990,
+        'The year is before 1990. | Only series-built electric cars are kept. | Enter the model year.',
+      )
+      .max(2100, 'The year is too far ahead. | It is the model year. | Enter the model year, four digits.'),
+    variant: z.string().trim().max(80).default(''),
+    bodyClass: z.enum(['saloon', 'hatch', 'suv', 'van', 'pickup']),
+    kerbMassKg: z
+      .number()
+      .min(200, 'The mass is too small. | It is the registered kerb mass. | Enter it in kilograms.')
+      .max(20_000, 'The mass is too large. | It is the registered kerb mass. | Enter it in kilograms.'),
+    usableCapacityWh: z
+      .number()
+      .min(1000, 'The capacity is too small. | It is the usable battery energy. | Enter it in kWh.')
+      .max(1_000_000, 'The capacity is too large. | It is the usable battery energy. | Enter it in kWh.')
+      .optional(),
+    dragAreaM2: z.number().min(0.1).max(10).optional(),
+    dragAreaSource: z.string().trim().min(1).max(300).optional(),
+    hasHeatPump: z.boolean().default(false),
+  })
+  .refine((model) => model.dragAreaM2 === undefined || model.dragAreaSource !== undefined, {
+    path: ['dragAreaSource'],
+    message:
+      'The source of the drag area is missing. | A value that replaces the prior must be traceable. | Name the data sheet or measurement.',
+  });
+
+/** Adds a model (maker, model, year, variant) with a baseline to hang setups on. */
+export async function addModel(
+  registry: Registry,
+  actor: Actor | undefined,
+  input: unknown,
+): Promise<{ modelId: string; slug: string }> {
+  authorise(actor, 'addModel');
+  const model = parseInput(addModelSchema, input);
+  try {
+    return await registry.db.$transaction(async (tx) => {
+      const makerId = await findOrInsertMaker(tx, model.makerName, slugOf(model.makerName));
+      if ((await modelByIdentity(tx, makerId, model.name, model.modelYear, model.variant)) !== null)
+        throw known();
+      const words = [model.makerName, model.name, String(model.modelYear), model.variant].join(' ');
+      const now = registry.now();
+      const inserted = await insertModel(tx, {
+        makerId,
+        slug: await freeSlug(words, (candidate) => isModelSlugTaken(tx, candidate)),
+        name: model.name,
+        modelYear: model.modelYear,
+        variant: model.variant,
+        bodyClass: model.bodyClass,
+        kerbMassKg: model.kerbMassKg,
+        usableCapacityWh: model.usableCapacityWh ?? null,
+        dragAreaM2: model.dragAreaM2 ?? null,
+        dragAreaSource: model.dragAreaSource ?? null,
+        hasHeatPump: model.hasHeatPump,
+        isDemo: registry.isDemo || actor.isDemo === true,
+        createdAt: now,
+      });
+      await appendAudit(tx, {
+        at: now,
+        actorId: actor.accountId,
+        action: 'model.add',
+        subjectKind: 'model',
+        subjectId: inserted.id,
+        details: { name: words },
+      });
+      return { modelId: inserted.id, slug: inserted.slug };
+    });
+  } catch (error) {
+    if (isUniqueViolation(error)) throw known();
+    throw error;
+  }
+}
+
+function known(): Conflict {
+  return new Conflict('This model, year and variant is in the registry already: choose it from the list.');
+}

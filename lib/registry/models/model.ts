@@ -1,0 +1,134 @@
+import { contrastsAmong, estimatesOfModel } from '@/lib/store/publicPages';
+import { activeProtocol } from '../protocol/activeProtocol';
+import type { FitSummary } from '../rankings/refitGroup';
+import type { Registry } from '../registry';
+import { type PublicRun, readPublicRuns } from '../runs/publicRuns';
+import { type ModelFactor, type ModelSetup, readModelSetups } from './modelSetups';
+import { modelWords } from './modelWords';
+import { type SingleChange, singleChanges } from './singleChanges';
+
+export interface SetupEstimate {
+  runs: number;
+  cars: number;
+  testers: number;
+  loops: number;
+  days: number;
+  estimateWhPerKm: number;
+  lowWhPerKm: number | null;
+  highWhPerKm: number | null;
+  intervalKind: string;
+  rawMeanWhPerKm: number;
+  isRanked: boolean;
+  label: string;
+}
+
+export interface ModelView {
+  slug: string;
+  name: string;
+  isDemo: boolean;
+  dataSheet: {
+    bodyClass: string;
+    kerbMassKg: number;
+    usableCapacityWh: number | null;
+    dragAreaM2: number | null;
+    dragAreaSource: string | null;
+    hasHeatPump: boolean;
+  };
+  classes: { key: string; label: string; runs: number }[];
+  classKey: string | undefined;
+  classLabel: string;
+  /** Whether the fit of the class did; true where there is none. */
+  converged: boolean;
+  factors: ModelFactor[];
+  setups: (ModelSetup & { estimate: SetupEstimate | undefined })[];
+  baseline: ModelSetup | undefined;
+  changes: SingleChange[];
+  /** Approved runs in all classes, the latest first. */
+  runs: PublicRun[];
+}
+
+/** A model: what its data sheet says, and what its setups did in one class. */
+export async function readModel(
+  registry: Registry,
+  slug: string,
+  wantedClass?: string,
+): Promise<ModelView | undefined> {
+  const found = await readModelSetups(registry, slug);
+  if (found === undefined) return undefined;
+  const { model, setups, factors, baseline } = found;
+  const [estimates, runs, protocol] = await Promise.all([
+    estimatesOfModel(registry.db, model.id, model.isDemo),
+    readPublicRuns(registry, { setupIds: setups.map((setup) => setup.setupId), isDemo: model.isDemo }),
+    activeProtocol(registry),
+  ]);
+  const classes = classesOf(estimates);
+  const chosen = classes.find(({ key }) => key === wantedClass) ?? largest(classes);
+  const own = estimates.filter(({ fit }) => fit.group.cruiseClass.key === chosen?.key);
+  const fit = own[0]?.fit;
+  const summary = fit?.summary as unknown as FitSummary | undefined;
+  const contrasts =
+    fit === undefined
+      ? []
+      : await contrastsAmong(
+          registry.db,
+          fit.id,
+          own.map((row) => row.setupId),
+        );
+  return {
+    slug: model.slug,
+    name: modelWords(model),
+    isDemo: model.isDemo,
+    dataSheet: {
+      bodyClass: model.bodyClass,
+      kerbMassKg: model.kerbMassKg,
+      usableCapacityWh: model.usableCapacityWh,
+      dragAreaM2: model.dragAreaM2,
+      dragAreaSource: model.dragAreaSource,
+      hasHeatPump: model.hasHeatPump,
+    },
+    classes,
+    classKey: chosen?.key,
+    classLabel: chosen?.label ?? '',
+    converged: summary?.converged ?? true,
+    factors,
+    setups: setups.map((setup) => ({
+      ...setup,
+      estimate: own.find((row) => row.setupId === setup.setupId),
+    })),
+    baseline,
+    changes:
+      baseline === undefined || summary === undefined
+        ? []
+        : singleChanges({
+            setups,
+            baseline,
+            contrasts,
+            runs: runs.filter((run) => run.classKey === chosen?.key),
+            runVariance: summary.components.residual,
+            carsOf: (setupId) => own.find((row) => row.setupId === setupId)?.cars ?? 0,
+            leastCars: protocol.parameters.ranking.carsAcrossModels,
+          }),
+    runs,
+  };
+}
+
+type EstimateOfModel = Awaited<ReturnType<typeof estimatesOfModel>>[number];
+
+function classesOf(estimates: readonly EstimateOfModel[]): ModelView['classes'] {
+  const classes = new Map<string, { key: string; label: string; ordinal: number; runs: number }>();
+  for (const { runs, fit } of estimates) {
+    const { cruiseClass } = fit.group;
+    const known = classes.get(cruiseClass.key) ?? { ...cruiseClass, runs: 0 };
+    classes.set(cruiseClass.key, { ...known, runs: known.runs + runs });
+  }
+  return [...classes.values()]
+    .sort((a, b) => a.ordinal - b.ordinal)
+    .map(({ key, label, runs }) => ({ key, label, runs }));
+}
+
+function largest(classes: ModelView['classes']): ModelView['classes'][number] | undefined {
+  return classes.reduce<ModelView['classes'][number] | undefined>(
+    (a, b) => (a && a.runs >= b.runs ? a : b),
+    undefined,
+  );
+}

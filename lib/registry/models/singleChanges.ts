@@ -1,0 +1,112 @@
+import { type FactorEffect, type FactorRun, factorEffects } from '@/lib/stats/factorEffects';
+import type { StoredContrast } from '@/lib/store/publicPages';
+import { connectionWords, refusalWords } from '../comparisons/connectionWords';
+import { findContrast, percentEnds, percentOf } from '../comparisons/orientedContrast';
+import type { PublicRun } from '../runs/publicRuns';
+import { differingFactors } from '../setups/setupLevels';
+import type { ModelSetup } from './modelSetups';
+
+/** A setup that differs from the baseline in one factor, and what that did. */
+export interface SingleChange {
+  setup: ModelSetup;
+  factorLabel: string;
+  from: string;
+  to: string;
+  percent: number | null;
+  pointwise: [number, number] | null;
+  simultaneous: [number, number] | null;
+  isSeparable: boolean;
+  connection: string;
+  refusal: string | null;
+  /** From sessions alone in which this factor moved and no other, at whatever the others stood. */
+  withinSessions: {
+    sessions: number;
+    cars: number;
+    percent: number;
+    interval: [number, number] | null;
+    /** Share of the spread between sessions that is more than repeatability, 0..1. */
+    i2: number;
+  } | null;
+}
+
+interface ChangeContext {
+  setups: readonly ModelSetup[];
+  baseline: ModelSetup;
+  contrasts: readonly StoredContrast[];
+  runs: readonly PublicRun[];
+  /** Repeatability variance of the class, log scale. */
+  runVariance: number;
+  carsOf: (setupId: string) => number;
+  leastCars: number;
+}
+
+/** Which single change mattered: the fit's differences, with the sessions that show them directly beside. */
+export function singleChanges(context: ChangeContext): SingleChange[] {
+  const { setups, baseline, contrasts } = context;
+  const driven = new Set(context.runs.map((run) => run.setupId));
+  const effects = new Map<string, FactorEffect[]>();
+  return setups.flatMap((setup): SingleChange[] => {
+    const [factor, ...more] = differingFactors(baseline.levels, setup.levels);
+    if (factor === undefined || more.length > 0 || !driven.has(setup.setupId)) return [];
+    const from = baseline.levels.find((level) => level.factor === factor);
+    const to = setup.levels.find((level) => level.factor === factor);
+    if (from === undefined || to === undefined) return [];
+    if (!effects.has(factor)) {
+      effects.set(factor, factorEffects(factorRuns(context), factor, from.key, context.runVariance));
+    }
+    const effect = effects.get(factor)?.find((candidate) => candidate.level === to.key);
+    const contrast = findContrast(contrasts, baseline.setupId, setup.setupId);
+    return [
+      {
+        setup,
+        factorLabel: to.factorLabel,
+        from: from.label,
+        to: to.label,
+        percent: contrast?.difference == null ? null : percentOf(contrast.difference),
+        pointwise: percentEnds(contrast?.pointwise ?? null),
+        simultaneous: percentEnds(contrast?.simultaneous ?? null),
+        isSeparable: contrast?.isSeparable ?? false,
+        connection: connectionWords(contrast),
+        refusal: refusalWords(contrast, {
+          baselineCars: context.carsOf(baseline.setupId),
+          setupCars: context.carsOf(setup.setupId),
+          leastCars: context.leastCars,
+        }),
+        withinSessions: withinSessions(effect),
+      },
+    ];
+  });
+}
+
+function withinSessions(effect: FactorEffect | undefined): SingleChange['withinSessions'] {
+  if (effect?.combined == null) return null;
+  return {
+    sessions: effect.sessions,
+    cars: effect.cars,
+    percent: percentOf(effect.combined.estimate),
+    interval: percentEnds(effect.combined.interval),
+    i2: effect.combined.i2,
+  };
+}
+
+function factorRuns({ setups, runs }: ChangeContext): FactorRun[] {
+  const levels = new Map(
+    setups.map((setup) => [
+      setup.setupId,
+      Object.fromEntries(setup.levels.map((level) => [level.factor, level.key])),
+    ]),
+  );
+  return runs.flatMap((run) => {
+    const own = levels.get(run.setupId);
+    if (own === undefined || run.normalisedWhPerKm === null || run.uRunRelative === null) return [];
+    return [
+      {
+        car: run.carId,
+        session: run.sessionId,
+        z: Math.log(run.normalisedWhPerKm),
+        u: run.uRunRelative,
+        levels: own,
+      },
+    ];
+  });
+}

@@ -1,0 +1,193 @@
+import { may } from '@/lib/access/permissions';
+import { factorLabel } from '@/lib/run/factors';
+import type { Actor } from '@/lib/run/roles';
+import { pooledNote } from '@/lib/stats/fitGroup';
+import { currentFit, type EstimateRow, estimatesOf } from '@/lib/store/fits';
+import { latestJob } from '@/lib/store/jobs';
+import { type ChosenGroup, chooseGroup } from '../comparisons/comparisonWorld';
+import type { Registry } from '../registry';
+import { comparisonGroupKey } from './comparisonGroup';
+import type { FitSummary } from './refitGroup';
+
+export interface RankingQuery {
+  classKey?: string | undefined;
+  world?: string | undefined;
+  bodyClass?: string | undefined;
+  tyreKind?: string | undefined;
+  modelSlug?: string | undefined;
+  /** "factor:level key" */
+  level?: string | undefined;
+  leastRuns?: number | undefined;
+  leastCars?: number | undefined;
+}
+
+export interface RankedSetup {
+  setupId: string;
+  slug: string;
+  title: string;
+  model: string;
+  modelSlug: string;
+  runs: number;
+  cars: number;
+  testers: number;
+  loops: number;
+  days: number;
+  estimateWhPerKm: number;
+  lowWhPerKm: number | null;
+  highWhPerKm: number | null;
+  intervalKind: string;
+  rawMeanWhPerKm: number;
+  isRanked: boolean;
+  label: string;
+  missing: { what: string; have: number; need: number }[];
+  rankLower: number | null;
+  rankUpper: number | null;
+  chanceOfLowest: number | null;
+  groupLetters: string | null;
+  component: number;
+}
+
+export interface RankingView extends ChosenGroup {
+  fit: {
+    fittedAt: Date;
+    runCount: number;
+    converged: boolean;
+    methodVersion: string;
+    notes: string[];
+    pooledFrom: string | null;
+    repeatability: FitSummary['repeatability'];
+    notNormalised: number;
+    excluded: number;
+    /** Standard deviations between cars on a loop, days and runs, log scale; null where the fit knows none. */
+    spread: { car: number; session: number; residual: number } | null;
+    /** Setups that shared cars join, directly or by a chain, largest group first: by model. */
+    connected: { model: string; setups: number }[];
+  };
+  /** Of all ranked setups of the class, before filters. */
+  rankedOf: number;
+  ranked: RankedSetup[];
+  notRanked: RankedSetup[];
+  filters: {
+    bodyClasses: string[];
+    models: { slug: string; name: string }[];
+    levels: { value: string; label: string }[];
+  };
+  /** The newest refit of the class that was asked for; null when none is on record. */
+  refit: Awaited<ReturnType<typeof latestJob>>;
+  mayRefit: boolean;
+}
+
+/** The ranking of one cruise class as the last fit published it; nothing is computed but the filter. */
+export async function readRankings(
+  registry: Registry,
+  query: RankingQuery,
+  actor?: Actor,
+): Promise<RankingView | undefined> {
+  const chosen = await chooseGroup(registry, query);
+  if (chosen === undefined) return undefined;
+  const fit = await currentFit(registry.db, chosen.group);
+  const key = comparisonGroupKey(chosen.group.cruiseClassKey, chosen.group.isDemo);
+  const [rows, refit] = await Promise.all([
+    fit === null ? [] : estimatesOf(registry.db, fit.id),
+    latestJob(registry.db, 'refit', key),
+  ]);
+  const summary = fit?.summary as unknown as FitSummary | undefined;
+  const shown = rows.filter((row) => passes(row, query)).map(rankedSetup);
+  return {
+    ...chosen,
+    fit: {
+      fittedAt: fit?.fittedAt ?? new Date(0),
+      runCount: fit?.runCount ?? 0,
+      converged: fit?.converged ?? false,
+      methodVersion: fit?.methodVersion ?? '',
+      notes: summary?.notes.filter((note) => note !== pooledNote(summary.pooledFrom ?? '')) ?? [],
+      pooledFrom: summary?.pooledFrom ?? null,
+      repeatability: summary?.repeatability ?? null,
+      notNormalised: summary?.notNormalised ?? 0,
+      excluded: summary?.excluded.length ?? 0,
+      spread: summary?.repeatability ? spreadOf(summary.components) : null,
+      connected: connectedGroups(rows),
+    },
+    rankedOf: rows.filter((row) => row.isRanked).length,
+    ranked: shown.filter((row) => row.isRanked),
+    notRanked: shown.filter((row) => !row.isRanked),
+    filters: filterChoices(rows),
+    refit,
+    mayRefit: may(actor, 'refitRankings', undefined, chosen.group.isDemo),
+  };
+}
+
+function spreadOf({ car, session, residual }: FitSummary['components']) {
+  return { car: Math.sqrt(car), session: Math.sqrt(session), residual: Math.sqrt(residual) };
+}
+
+/** A car is of one model, and so is what shared cars join. */
+function connectedGroups(rows: readonly EstimateRow[]): RankingView['fit']['connected'] {
+  const groups = new Map<number, { model: string; setups: number }>();
+  for (const { component, setup } of rows) {
+    const group = groups.get(component) ?? { model: modelName(setup.model), setups: 0 };
+    group.setups += 1;
+    groups.set(component, group);
+  }
+  return [...groups.values()].sort((a, b) => b.setups - a.setups || a.model.localeCompare(b.model));
+}
+
+function passes(row: EstimateRow, query: RankingQuery): boolean {
+  const { setup } = row;
+  if (query.bodyClass && setup.model.bodyClass !== query.bodyClass) return false;
+  if (query.modelSlug && setup.model.slug !== query.modelSlug) return false;
+  if (query.tyreKind && tyreKindOf(row) !== query.tyreKind) return false;
+  if (query.level && !setup.levels.some(({ factor, level }) => `${factor}:${level.key}` === query.level))
+    return false;
+  if (query.leastRuns && row.runs < query.leastRuns) return false;
+  if (query.leastCars && row.cars < query.leastCars) return false;
+  return true;
+}
+
+/** A setup that says nothing of its tyres is on those that the model was delivered with. */
+function tyreKindOf({ setup }: EstimateRow): string {
+  const own = setup.levels.find(({ level }) => level.tyreKind !== null)?.level.tyreKind;
+  return own ?? setup.model.levels[0]?.tyreKind ?? 'road';
+}
+
+function rankedSetup(row: EstimateRow): RankedSetup {
+  const { setup, logMean: _mean, logSe: _se, dof: _dof, missing, ...rest } = row;
+  return {
+    ...rest,
+    missing: missing as unknown as RankedSetup['missing'],
+    slug: setup.slug,
+    title: setup.title,
+    model: modelName(setup.model),
+    modelSlug: setup.model.slug,
+  };
+}
+
+function filterChoices(rows: readonly EstimateRow[]): RankingView['filters'] {
+  const models = new Map(rows.map(({ setup }) => [setup.model.slug, modelName(setup.model)]));
+  const levels = new Map(
+    rows.flatMap(({ setup }) =>
+      setup.levels.map(({ factor, level }) => [
+        `${factor}:${level.key}`,
+        `${factorLabel(factor)}: ${level.label}`,
+      ]),
+    ),
+  );
+  const byLabel = (a: { label: string }, b: { label: string }) => a.label.localeCompare(b.label);
+  return {
+    bodyClasses: [...new Set(rows.map(({ setup }) => setup.model.bodyClass))].sort(),
+    models: [...models].map(([slug, name]) => ({ slug, name })).sort((a, b) => a.name.localeCompare(b.name)),
+    levels: [...levels].map(([value, label]) => ({ value, label })).sort(byLabel),
+  };
+}
+
+/** "Maker Model, 2025, variant" */
+export function modelName(model: {
+  name: string;
+  modelYear: number;
+  variant: string;
+  maker: { name: string };
+}): string {
+  return [`${model.maker.name} ${model.name}`, String(model.modelYear), model.variant]
+    .filter(Boolean)
+    .join(', ');
+}

@@ -1,0 +1,79 @@
+import { authorise } from '@/lib/access/authorise';
+import { may } from '@/lib/access/permissions';
+import { isApprovable } from '@/lib/protocol/evaluate';
+import { type ReasonChoices, requiredReasons } from '@/lib/protocol/reasons';
+import { NotFound } from '@/lib/run/errors';
+import type { Actor } from '@/lib/run/roles';
+import { nextForReview, runDossier } from '@/lib/store/runPages';
+import type { Registry } from '../registry';
+import { composeRun, isVisible, type RunView } from '../runs/run';
+import { type RevisionChanges, revisionChanges } from './reviewChanges';
+
+/** Whether this reviewer can decide now, and if not, why not. */
+export type ReviewStanding =
+  | { kind: 'mine'; since: string }
+  | { kind: 'free' }
+  | { kind: 'taken'; by: string; since: string; mayRelease: boolean }
+  | { kind: 'own' }
+  | { kind: 'decided' };
+
+export interface ReviewView {
+  run: RunView;
+  review: ReviewStanding;
+  reasons: ReasonChoices;
+  isApprovable: boolean;
+  changes: RevisionChanges | null;
+  nextNumber: number | null;
+}
+
+/** A submitted run as its reviewer needs it: the dossier, what changed, what may be said against it. */
+export async function readReview(
+  registry: Registry,
+  actor: Actor | undefined,
+  number: number,
+): Promise<ReviewView> {
+  authorise(actor, 'readQueue');
+  const dossier = await runDossier(registry.db, number);
+  const isSeen = dossier !== null && isVisible(actor, dossier);
+  const run = isSeen ? await composeRun(registry, actor, dossier) : undefined;
+  if (dossier === null || run === undefined) throw new NotFound('This run does not exist.');
+  const [before, after] = dossier.revisions.slice(-2);
+  const findings = [...run.findings.notable, ...run.findings.notChecked, ...run.findings.passed];
+  const next = await nextForReview(registry.db, reviewerOf(actor), dossier.id);
+  return {
+    run,
+    review: reviewStanding(actor, dossier),
+    reasons: requiredReasons(findings),
+    isApprovable: isApprovable(findings),
+    changes: before && after ? revisionChanges(before, after) : null,
+    nextNumber: next?.number ?? null,
+  };
+}
+
+function reviewStanding(
+  actor: Actor,
+  run: NonNullable<Awaited<ReturnType<typeof runDossier>>>,
+): ReviewStanding {
+  if (run.status !== 'submitted') return { kind: 'decided' };
+  if (!may(actor, 'reviewRun', run.testerId, run.isDemo)) return { kind: 'own' };
+  const claim = run.claims.find((candidate) => candidate.releasedAt === null);
+  if (claim === undefined) return { kind: 'free' };
+  const since = claim.claimedAt.toISOString();
+  return claim.reviewerId === actor.accountId
+    ? { kind: 'mine', since }
+    : { kind: 'taken', by: claim.reviewer.displayName, since, mayRelease: actor.role === 'steward' };
+}
+
+/** Where a reviewer goes after a decision: the next run in the queue, if any is left for them. */
+export async function nextReview(
+  registry: Registry,
+  actor: Actor | undefined,
+  decidedRunId: string,
+): Promise<number | undefined> {
+  authorise(actor, 'readQueue');
+  return (await nextForReview(registry.db, reviewerOf(actor), decidedRunId))?.number;
+}
+
+function reviewerOf({ accountId, isDemo }: Actor) {
+  return { reviewerId: accountId, onlyDemo: isDemo };
+}

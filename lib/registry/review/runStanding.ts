@@ -1,0 +1,125 @@
+import { predictRun } from '@/lib/stats/prediction';
+import { currentFit } from '@/lib/store/fits';
+import { modelResults } from '@/lib/store/runPages';
+import { carOnLoop, type ModelRun, observationOf } from '../models/modelRuns';
+import { activeProtocol } from '../protocol/activeProtocol';
+import type { FitSummary } from '../rankings/refitGroup';
+import type { Registry } from '../registry';
+import { type ScreenedRun, type ScreeningLevels, screenRuns } from './runScreening';
+
+export interface StandingRun {
+  number: number;
+  setupId: string;
+  normalisedWhPerKm: number;
+}
+
+/** Where a run falls among the approved runs of its setup and its model in the same class. */
+export interface RunStanding {
+  own: StandingRun;
+  ofSetup: StandingRun[];
+  /** The model's other setups. */
+  ofModel: StandingRun[];
+  cars: number;
+  sessions: number;
+  /** Geometric mean of the setup's others, and how far the run is from it. */
+  meanWhPerKm: number | null;
+  fromMean: number | null;
+  prediction: {
+    meanWhPerKm: number;
+    lowWhPerKm: number;
+    highWhPerKm: number;
+    isInside: boolean;
+    knowsCar: boolean;
+    knowsSession: boolean;
+  } | null;
+  /** Whether the run would be flagged among its setup's runs, itself counted, at the levels of the protocol in force. */
+  screening: (ScreenedRun & ScreeningLevels & { among: number }) | null;
+}
+
+export interface StandingSubject extends ModelRun {
+  modelId: string;
+  cruiseClassKey: string;
+  isDemo: boolean;
+  methodVersion: string;
+}
+
+/**
+ * Leave-one-out: the prediction uses every approved run of the model but this one, with the components of the class's
+ * published fit. Runs of other models share neither car nor session with it and would change nothing.
+ */
+export async function runStanding(registry: Registry, subject: StandingSubject): Promise<RunStanding> {
+  const group = { cruiseClassKey: subject.cruiseClassKey, isDemo: subject.isDemo };
+  const [rows, fit, protocol] = await Promise.all([
+    modelResults(registry.db, { ...group, modelId: subject.modelId }, subject.methodVersion),
+    currentFit(registry.db, group),
+    activeProtocol(registry),
+  ]);
+  const others = rows.filter((row) => row.number !== subject.number);
+  const ofSetup = others.filter((row) => row.setupId === subject.setupId);
+  const summary =
+    fit?.methodVersion === subject.methodVersion ? (fit.summary as unknown as FitSummary) : undefined;
+  const meanWhPerKm =
+    ofSetup.length === 0
+      ? null
+      : Math.exp(ofSetup.reduce((sum, row) => sum + Math.log(row.normalisedWhPerKm), 0) / ofSetup.length);
+  return {
+    own: standingRun(subject),
+    ofSetup: ofSetup.map(standingRun),
+    ofModel: others.filter((row) => row.setupId !== subject.setupId).map(standingRun),
+    cars: new Set(ofSetup.map((row) => row.carId)).size,
+    sessions: new Set(ofSetup.map((row) => row.sessionId)).size,
+    meanWhPerKm,
+    fromMean: meanWhPerKm === null ? null : subject.normalisedWhPerKm / meanWhPerKm - 1,
+    prediction: summary === undefined ? null : predict(others, summary, subject),
+    screening: summary === undefined ? null : screen(others, summary, subject, protocol.parameters.screening),
+  };
+}
+
+/** The same leave-one-out prediction, in units of its own spread, beside those of the setup's other runs. */
+function screen(
+  others: readonly ModelRun[],
+  { components, residualDf }: FitSummary,
+  subject: StandingSubject,
+  { stragglerLevel, outlierLevel }: ScreeningLevels,
+): RunStanding['screening'] {
+  if (!(residualDf >= 1)) return null;
+  const levels = { stragglerLevel, outlierLevel };
+  const screened = screenRuns([...others, subject], subject.setupId, components, levels);
+  const own = screened.find((run) => run.number === subject.number);
+  return own === undefined ? null : { ...own, ...levels, among: screened.length };
+}
+
+function predict(
+  others: readonly ModelRun[],
+  { components, residualDf }: FitSummary,
+  subject: StandingSubject,
+): RunStanding['prediction'] {
+  // Without replicates there is no spread to predict with.
+  if (!(residualDf >= 1) || !(components.residual > 0)) return null;
+  const predicted = predictRun(
+    others.map(observationOf),
+    components,
+    {
+      setup: subject.setupId,
+      car: carOnLoop(subject.carId, subject.loopId),
+      session: subject.sessionId,
+      u: subject.uRunRelative,
+    },
+    residualDf,
+  );
+  if (predicted === null) return null;
+  const [low, high] = predicted.interval;
+  const own = Math.log(subject.normalisedWhPerKm);
+  return {
+    meanWhPerKm: Math.exp(predicted.mean),
+    lowWhPerKm: Math.exp(low),
+    highWhPerKm: Math.exp(high),
+    isInside: own >= low && own <= high,
+    knowsCar: predicted.knowsCar,
+    knowsSession: predicted.knowsSession,
+  };
+}
+
+function standingRun({ number, setupId, normalisedWhPerKm }: StandingRun): StandingRun {
+  return { number, setupId, normalisedWhPerKm };
+}

@@ -1,0 +1,67 @@
+import { adoptionOfModel } from '@/lib/store/methodVersions';
+import { currentRoadLoad } from '@/lib/store/roadLoads';
+import { labelInEffect } from '../method/methodInEffect';
+import type { Registry } from '../registry';
+import type { StoredRoadLoad } from './learnRoadLoad';
+
+export interface RoadLoadTerm {
+  key: 'drag' | 'rolling' | 'auxiliary';
+  prior: { value: number; u: number };
+  posterior: { value: number; u: number };
+}
+
+export interface RoadLoadView {
+  /** In effect in the model's world. */
+  methodVersion: string;
+  /** Where that version adjusts this model's runs by what it had learned; null where it uses the priors. */
+  adopted: { label: string; on: string; runs: number } | null;
+  /** Null while the model has too few runs to learn from. */
+  learned:
+    | (StoredRoadLoad & {
+        learnedAt: string;
+        terms: RoadLoadTerm[];
+        /** How much better a run is predicted from the others than from the priors, natural log units a run. */
+        gainPerRun: number;
+      })
+    | null;
+}
+
+const TERMS = ['drag', 'rolling', 'auxiliary'] as const;
+
+/** What a model's own runs say about its road load, for its page. */
+export async function readRoadLoad(
+  registry: Registry,
+  model: { slug: string; isDemo: boolean },
+): Promise<RoadLoadView> {
+  const [row, adoption, methodVersion] = await Promise.all([
+    currentRoadLoad(registry.db, model.slug),
+    adoptionOfModel(registry.db, model.slug),
+    labelInEffect(registry.db, model.isDemo),
+  ]);
+  const adopted = adoption && {
+    label: adoption.methodVersion.label,
+    on: adoption.methodVersion.adoptedAt.toISOString().slice(0, 10),
+    runs: adoption.runCount,
+  };
+  if (row === null) return { methodVersion, adopted, learned: null };
+  const stored = readStored(row.result);
+  const of = (belief: StoredRoadLoad['prior'], i: number) => ({
+    value: belief.mean[i] ?? Number.NaN,
+    u: Math.sqrt(belief.covariance[i]?.[i] ?? Number.NaN),
+  });
+  return {
+    methodVersion,
+    adopted,
+    learned: {
+      ...stored,
+      learnedAt: row.learnedAt.toISOString(),
+      terms: TERMS.map((key, i) => ({ key, prior: of(stored.prior, i), posterior: of(stored.posterior, i) })),
+      gainPerRun: (stored.leaveOneOutLogScore - stored.priorLogScore) / stored.runs,
+    },
+  };
+}
+
+/** As the learning wrote it, through JSON. */
+function readStored(result: unknown): StoredRoadLoad {
+  return result as StoredRoadLoad;
+}

@@ -1,0 +1,195 @@
+import { may } from '@/lib/access/permissions';
+import { monteCarloRun, type RunSimulation } from '@/lib/physics/monteCarlo';
+import type { Actor } from '@/lib/run/roles';
+import { PUBLIC_RUN_STATUSES, type RunStatus, statusAfter } from '@/lib/run/runStatus';
+import { auditTrailOf } from '@/lib/store/audit';
+import { type DossierRevision, type RunDossier, runDossier } from '@/lib/store/runPages';
+import { labelInEffect } from '../method/methodInEffect';
+import { modelWords } from '../models/modelWords';
+import type { Registry } from '../registry';
+import { type RunStanding, runStanding } from '../review/runStanding';
+import { type ShownFindings, shownFindings } from './runFindings';
+import { type ShownPhoto, type ShownReading, shownPhotos, shownReadings } from './runReadings';
+import { type RunResult, storedResult } from './runStoredResult';
+import {
+  type AuditStep,
+  auditSteps,
+  type Person,
+  type TrailRevision,
+  type TrailStep,
+  trailRevisions,
+  trailSteps,
+} from './runTrail';
+import { type WindLeft, windLeftOnRun } from './runWind';
+
+/** Draws and seed of the check by simulation: the same for every reader, so that they see the same digits. */
+const CHECK = { draws: 10_000, seed: 101 } as const;
+
+export interface RunSubject {
+  tester: Person;
+  model: { slug: string; name: string };
+  /** A car's own name is its tester's affair: null for readers. */
+  carName: string | null;
+  setup: { slug: string; title: string };
+  loop: { slug: string; name: string; region: string; lengthM: number; lengthUncertaintyM: number };
+  classLabel: string;
+  localDate: string;
+  startedAt: string;
+  utcOffsetMin: number;
+}
+
+/** Everything about one revision of a run that its page and its review show. */
+export interface RunView {
+  runId: string;
+  number: number;
+  status: RunStatus;
+  isClaimed: boolean;
+  isDemo: boolean;
+  isPublic: boolean;
+  revisionNumber: number;
+  subject: RunSubject;
+  readings: ShownReading[];
+  notes: string;
+  isRetrospective: boolean;
+  choices: { trueSpeedMethod: string; climate: string; chargerKind: string | null };
+  conditions: DossierRevision['conditions'];
+  photos: ShownPhoto[];
+  findings: ShownFindings;
+  result: RunResult | undefined;
+  windLeft: WindLeft | null;
+  simulation: RunSimulation | null;
+  standing: RunStanding | null;
+  steps: TrailStep[];
+  revisions: TrailRevision[];
+  audit: AuditStep[];
+  retraction: { reason: string; at: string; by: Person } | null;
+  supersededByNumber: number | null;
+  supersedesNumber: number | null;
+  allowed: { withdraw: boolean; retract: boolean; edit: boolean; review: boolean };
+}
+
+/** Whether this reader may see the run at all: public ones anyone, the rest their tester and reviewers. */
+export function isVisible(
+  actor: Actor | undefined,
+  run: { status: RunStatus; testerId: string; isDemo: boolean },
+): boolean {
+  return PUBLIC_RUN_STATUSES.includes(run.status) || may(actor, 'readPrivateRun', run.testerId, run.isDemo);
+}
+
+/** A run for its page; undefined where it does not exist for this reader, or was never submitted. */
+export async function readRun(
+  registry: Registry,
+  actor: Actor | undefined,
+  number: number,
+  options: { withSimulation?: boolean } = {},
+): Promise<RunView | undefined> {
+  const run = await runDossier(registry.db, number);
+  if (run === null || !isVisible(actor, run)) return undefined;
+  return composeRun(registry, actor, run, options);
+}
+
+/** The view of a run that was already read and whose reader was already judged. */
+export async function composeRun(
+  registry: Registry,
+  actor: Actor | undefined,
+  run: RunDossier,
+  options: { withSimulation?: boolean } = {},
+): Promise<RunView | undefined> {
+  const isPublic = PUBLIC_RUN_STATUSES.includes(run.status);
+  const revision = isPublic
+    ? run.revisions.find((candidate) => candidate.number === run.approvedRevision)
+    : run.revisions.at(-1);
+  const isInside = may(actor, 'readPrivateRun', run.testerId, run.isDemo);
+  const subject = revision && subjectOf(run, revision, isInside);
+  if (revision === undefined || subject === undefined) return undefined;
+  const result = storedResult(revision.normalisations, await labelInEffect(registry.db, run.isDemo));
+  const normalised = result?.normalisation.outcome === 'normalised' ? result.normalisation : undefined;
+  const [standing, audit] = await Promise.all([
+    standingOf(registry, run, result),
+    auditTrailOf(registry.db, 'run', run.id),
+  ]);
+  const isWith = (event: 'withdraw' | 'retract' | 'submit') => statusAfter(run.status, event) !== undefined;
+  return {
+    runId: run.id,
+    number: run.number,
+    status: run.status,
+    isClaimed: run.status === 'submitted' && run.claims.some((claim) => claim.releasedAt === null),
+    isDemo: run.isDemo,
+    isPublic,
+    revisionNumber: revision.number,
+    subject,
+    readings: shownReadings(revision.readings),
+    notes: revision.notes,
+    isRetrospective: revision.isRetrospective,
+    choices: {
+      trueSpeedMethod: revision.trueSpeedMethod,
+      climate: revision.climate,
+      chargerKind: revision.chargerKind,
+    },
+    conditions: revision.conditions,
+    photos: shownPhotos(revision.evidence),
+    findings: shownFindings(revision.findings, revision.protocolVersion.label),
+    result,
+    windLeft: result && normalised ? windLeftOnRun(result.case, normalised) : null,
+    simulation: options.withSimulation && result && normalised ? monteCarloRun(result.case, CHECK) : null,
+    standing,
+    steps: trailSteps(run),
+    revisions: trailRevisions(run.revisions),
+    audit: auditSteps(audit),
+    retraction: run.retraction
+      ? {
+          reason: run.retraction.reason,
+          at: run.retraction.retractedAt.toISOString(),
+          by: run.retraction.by,
+        }
+      : null,
+    supersededByNumber: run.supersededBy?.number ?? null,
+    supersedesNumber: run.supersedes?.number ?? null,
+    allowed: {
+      withdraw: isWith('withdraw') && may(actor, 'editRun', run.testerId),
+      retract: isWith('retract') && may(actor, 'retractRun', run.testerId, run.isDemo),
+      edit: isWith('submit') && may(actor, 'editRun', run.testerId),
+      review: run.status === 'submitted' && may(actor, 'reviewRun', run.testerId, run.isDemo),
+    },
+  };
+}
+
+function subjectOf(run: RunDossier, revision: DossierRevision, isInside: boolean): RunSubject | undefined {
+  if (run.car === null || run.setup === null || run.loop === null || run.cruiseClass === null)
+    return undefined;
+  return {
+    tester: run.tester,
+    model: { slug: run.car.model.slug, name: modelWords(run.car.model) },
+    carName: isInside ? run.car.name : null,
+    setup: run.setup,
+    loop: run.loop,
+    classLabel: run.cruiseClass.label,
+    localDate: revision.localDate.toISOString().slice(0, 10),
+    startedAt: revision.startedAt.toISOString(),
+    utcOffsetMin: revision.utcOffsetMin,
+  };
+}
+
+async function standingOf(
+  registry: Registry,
+  run: RunDossier,
+  result: RunResult | undefined,
+): Promise<RunStanding | null> {
+  const normalisation = result?.normalisation;
+  if (result === undefined || normalisation?.outcome !== 'normalised') return null;
+  const { setupId, carId, loopId, sessionId, cruiseClassKey, car } = run;
+  if (!setupId || !carId || !loopId || !sessionId || !cruiseClassKey || car === null) return null;
+  return runStanding(registry, {
+    number: run.number,
+    setupId,
+    carId,
+    loopId,
+    sessionId,
+    cruiseClassKey,
+    modelId: car.model.id,
+    isDemo: run.isDemo,
+    methodVersion: result.methodVersion,
+    normalisedWhPerKm: normalisation.normalisedWhPerKm,
+    uRunRelative: normalisation.uByScope.run / normalisation.normalisedWhPerKm,
+  });
+}

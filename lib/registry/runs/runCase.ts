@@ -1,0 +1,20 @@
+import type { Actor } from '@/lib/run/roles';
+import { PUBLIC_RUN_STATUSES } from '@/lib/run/runStatus';
+import { runCases } from '@/lib/store/runPages';
+import type { Registry } from '../registry';
+import { isVisible } from './run';
+
+/** What the engine was given for the shown revision of a run; undefined where the reader may not see it. */
+export async function readRunCase(
+  registry: Registry,
+  actor: Actor | undefined,
+  number: number,
+): Promise<object | undefined> {
+  const run = await runCases(registry.db, number);
+  if (run === null || !isVisible(actor, run)) return undefined;
+  const revision = PUBLIC_RUN_STATUSES.includes(run.status)
+    ? run.revisions.find((candidate) => candidate.number === run.approvedRevision)
+    : run.revisions[0];
+  const input = revision?.normalisations[0]?.input;
+  return typeof input === 'object' && input !== null ? { name: `run ${number}`, ...input } : undefined;
+}

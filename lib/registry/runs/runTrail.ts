@@ -1,0 +1,145 @@
+import { RULES } from '@/lib/protocol/rules/allRules';
+import type { RunStatus } from '@/lib/run/runStatus';
+import type { DossierRevision, RunDossier } from '@/lib/store/runPages';
+
+export interface Person {
+  displayName: string;
+  slug: string;
+}
+
+/** A step in the life of a run, as its timeline shows it. */
+export interface TrailStep {
+  key: string;
+  state: RunStatus | 'claimed';
+  label: string;
+  at: string;
+  by: Person;
+  note: string;
+}
+
+export interface TrailDecision {
+  kind: 'approve' | 'askChanges' | 'reject';
+  at: string;
+  by: Person;
+  note: string;
+  reasons: { ruleId: string; title: string; text: string }[];
+}
+
+export interface TrailRevision {
+  number: number;
+  submittedAt: string;
+  submittedBy: Person;
+  protocolLabel: string;
+  decisions: TrailDecision[];
+}
+
+const DECIDED = { approve: 'approved', askChanges: 'changesAsked', reject: 'rejected' } as const;
+const DECISION_LABELS = {
+  approve: 'Approved',
+  askChanges: 'Changes asked',
+  reject: 'Rejected',
+} as const;
+
+/** From the first submission to today, oldest first: only what was kept as a row of its own. */
+export function trailSteps(run: RunDossier): TrailStep[] {
+  const steps = run.revisions.flatMap((revision) => [
+    {
+      key: `submitted ${revision.number}`,
+      state: 'submitted' as const,
+      label: revision.number === 1 ? 'Submitted' : `Resubmitted, revision ${revision.number}`,
+      at: revision.submittedAt.toISOString(),
+      by: revision.submittedBy,
+      note: '',
+    },
+    ...revision.decisions.map((decision) => ({
+      key: `decided ${revision.number}`,
+      state: DECIDED[decision.kind],
+      label: DECISION_LABELS[decision.kind],
+      at: decision.decidedAt.toISOString(),
+      by: decision.reviewer,
+      note: decision.note,
+    })),
+  ]);
+  const claim = run.claims.find((candidate) => candidate.releasedAt === null);
+  return [
+    ...steps,
+    ...(run.status === 'submitted' && claim
+      ? [
+          {
+            key: 'claimed',
+            state: 'claimed' as const,
+            label: 'Taken for review',
+            at: claim.claimedAt.toISOString(),
+            by: claim.reviewer,
+            note: '',
+          },
+        ]
+      : []),
+    ...(run.retraction
+      ? [
+          {
+            key: 'retracted',
+            state: 'retracted' as const,
+            label: 'Retracted',
+            at: run.retraction.retractedAt.toISOString(),
+            by: run.retraction.by,
+            note: run.retraction.reason,
+          },
+        ]
+      : []),
+  ];
+}
+
+/** Every revision with what was decided on it and why. */
+export function trailRevisions(revisions: readonly DossierRevision[]): TrailRevision[] {
+  return revisions.map((revision) => ({
+    number: revision.number,
+    submittedAt: revision.submittedAt.toISOString(),
+    submittedBy: revision.submittedBy,
+    protocolLabel: revision.protocolVersion.label,
+    decisions: revision.decisions.map((decision) => ({
+      kind: decision.kind,
+      at: decision.decidedAt.toISOString(),
+      by: decision.reviewer,
+      note: decision.note,
+      reasons: decision.reasons.map(({ ruleId, text }) => ({
+        ruleId,
+        title: RULES.find((rule) => rule.id === ruleId)?.title ?? ruleId,
+        text,
+      })),
+    })),
+  }));
+}
+
+export interface AuditStep {
+  id: string;
+  at: string;
+  what: string;
+  by: string;
+}
+
+const AUDIT_WORDS: Readonly<Record<string, string>> = {
+  'run.startDraft': 'Draft begun',
+  'run.saveDraft': 'Draft saved',
+  'run.addEvidence': 'Photo added',
+  'run.removeEvidence': 'Photo taken off the draft',
+  'run.submit': 'Submitted',
+  'run.withdraw': 'Withdrawn to a draft',
+  'run.retract': 'Retracted',
+  'review.claim': 'Taken for review',
+  'review.release': 'Given back to the queue',
+  'review.approve': 'Approved',
+  'review.askChanges': 'Changes asked',
+  'review.reject': 'Rejected',
+};
+
+export function auditSteps(
+  rows: readonly { id: bigint; at: Date; action: string; actor: { displayName: string } | null }[],
+): AuditStep[] {
+  return rows.map((row) => ({
+    id: String(row.id),
+    at: row.at.toISOString(),
+    what: AUDIT_WORDS[row.action] ?? row.action,
+    by: row.actor?.displayName ?? 'the registry',
+  }));
+}

@@ -1,0 +1,79 @@
+import { z } from 'zod';
+import { authorise } from '@/lib/access/authorise';
+import { NotFound } from '@/lib/run/errors';
+import { FACTORS, type FactorKey } from '@/lib/run/factors';
+import type { Actor } from '@/lib/run/roles';
+import { appendAudit } from '@/lib/store/audit';
+import { isUniqueViolation } from '@/lib/store/database';
+import { hasBaselineLevel, insertLevel, levelByKey, modelById } from '@/lib/store/vehicles';
+import { parseInput } from '../parseInput';
+import type { Registry } from '../registry';
+import { slugOf } from '../slug';
+
+const factorKeys = FACTORS.map((factor) => factor.key) as [FactorKey, ...FactorKey[]];
+
+export const addFactorLevelSchema = z.object({
+  modelId: z.uuid(),
+  factor: z.enum(factorKeys),
+  label: z
+    .string()
+    .trim()
+    .min(
+      1,
+      'The level has no name. | It is what the setting is called in this car. | Enter it, for example “low”.',
+    )
+    .max(80, 'The name is too long. | It is shown in tables. | Use at most 80 characters.'),
+  tyreKind: z.enum(['road', 'allTerrain']).optional(),
+});
+
+/**
+ * Adds a level of a factor to a model, or returns the one that is there under the same name. The first level of a
+ * factor is the one the car was delivered with.
+ */
+export async function addFactorLevel(
+  registry: Registry,
+  actor: Actor | undefined,
+  input: unknown,
+): Promise<{ levelId: string }> {
+  authorise(actor, 'addModel');
+  const level = parseInput(addFactorLevelSchema, input);
+  try {
+    return await findOrAdd(registry, actor, level);
+  } catch (error) {
+    if (!isUniqueViolation(error)) throw error;
+    // Sent twice at once, the other request made it: now it is found.
+    return findOrAdd(registry, actor, level);
+  }
+}
+
+function findOrAdd(
+  registry: Registry,
+  actor: Actor,
+  level: z.output<typeof addFactorLevelSchema>,
+): Promise<{ levelId: string }> {
+  const key = slugOf(level.label);
+  return registry.db.$transaction(async (tx) => {
+    const model = await modelById(tx, level.modelId);
+    if (model === null) throw new NotFound('This model does not exist.');
+    authorise(actor, 'addModel', undefined, model.isDemo);
+    const known = await levelByKey(tx, level.modelId, level.factor, key);
+    if (known !== null) return { levelId: known.id };
+    const inserted = await insertLevel(tx, {
+      modelId: level.modelId,
+      factor: level.factor,
+      key,
+      label: level.label,
+      isBaseline: !(await hasBaselineLevel(tx, level.modelId, level.factor)),
+      tyreKind: level.factor === 'wheelTyre' ? (level.tyreKind ?? 'road') : null,
+    });
+    await appendAudit(tx, {
+      at: registry.now(),
+      actorId: actor.accountId,
+      action: 'model.addLevel',
+      subjectKind: 'model',
+      subjectId: level.modelId,
+      details: { factor: level.factor, level: level.label },
+    });
+    return { levelId: inserted.id };
+  });
+}

@@ -1,0 +1,105 @@
+import { z } from 'zod';
+import { authorise } from '@/lib/access/authorise';
+import { InvalidInput, NotFound } from '@/lib/run/errors';
+import { FACTORS, factorLabel, levelsKey } from '@/lib/run/factors';
+import type { Actor } from '@/lib/run/roles';
+import { appendAudit } from '@/lib/store/audit';
+import { isUniqueViolation } from '@/lib/store/database';
+import { insertSetup, isSetupSlugTaken, levelsByIds, modelById, setupByLevels } from '@/lib/store/vehicles';
+import { parseInput } from '../parseInput';
+import type { Registry } from '../registry';
+import { freeSlug } from '../slug';
+
+export const addSetupSchema = z.object({ modelId: z.uuid(), levelIds: z.array(z.uuid()).max(20) });
+
+/**
+ * The setup of a model that consists of these factor levels: made when it is new, found when it is not.
+ * Levels as delivered do not tell setups apart: naming one and leaving it out mean the same configuration.
+ */
+export async function addSetup(
+  registry: Registry,
+  actor: Actor | undefined,
+  input: unknown,
+): Promise<{ setupId: string; slug: string }> {
+  authorise(actor, 'addModel');
+  const setup = parseInput(addSetupSchema, input);
+  try {
+    return await findOrAdd(registry, actor, setup);
+  } catch (error) {
+    if (!isUniqueViolation(error)) throw error;
+    // Sent twice at once, the other request made it: now it is found.
+    return findOrAdd(registry, actor, setup);
+  }
+}
+
+function findOrAdd(
+  registry: Registry,
+  actor: Actor,
+  { modelId, levelIds }: z.output<typeof addSetupSchema>,
+): Promise<{ setupId: string; slug: string }> {
+  return registry.db.$transaction(async (tx) => {
+    const model = await modelById(tx, modelId);
+    if (model === null) throw new NotFound('This model does not exist.');
+    authorise(actor, 'addModel', undefined, model.isDemo);
+    const levels = await levelsByIds(tx, levelIds);
+    requireOneLevelPerFactor(levels, levelIds, modelId);
+    const changed = levels.filter((level) => !level.isBaseline);
+    const key = levelsKey(changed);
+    const known = await setupByLevels(tx, modelId, key);
+    if (known !== null) return { setupId: known.id, slug: known.slug };
+    const title = setupTitle(changed);
+    const now = registry.now();
+    const setup = await insertSetup(tx, {
+      modelId,
+      slug: await freeSlug(`${model.slug} ${title}`, (candidate) => isSetupSlugTaken(tx, candidate)),
+      title,
+      levelsKey: key,
+      isDemo: registry.isDemo || model.isDemo,
+      createdAt: now,
+      levels: levels.map((level) => ({ factor: level.factor, levelId: level.id })),
+    });
+    await appendAudit(tx, {
+      at: now,
+      actorId: actor.accountId,
+      action: 'setup.add',
+      subjectKind: 'setup',
+      subjectId: setup.id,
+      details: { levels: key },
+    });
+    return { setupId: setup.id, slug: setup.slug };
+  });
+}
+
+function requireOneLevelPerFactor(
+  levels: { id: string; factor: string; modelId: string }[],
+  levelIds: string[],
+  modelId: string,
+): void {
+  const issue = (what: string, why: string, fix: string) =>
+    new InvalidInput([{ path: 'levelIds', what, why, fix }]);
+  if (levels.length !== new Set(levelIds).size || levels.some((level) => level.modelId !== modelId)) {
+    throw issue(
+      'A level does not belong to this model.',
+      'Each model has its own settings.',
+      'Choose from the levels of this model.',
+    );
+  }
+  const factors = levels.map((level) => level.factor);
+  if (new Set(factors).size !== factors.length) {
+    throw issue(
+      'Two levels of one factor were chosen.',
+      'A setup has each factor at one level.',
+      'Leave one level of each factor.',
+    );
+  }
+}
+
+/** What differs from the car as delivered, in the order of the factors: "Ride height: low · Drive mode: Eco". */
+export function setupTitle(changed: readonly { factor: string; label: string }[]): string {
+  if (changed.length === 0) return 'As delivered';
+  const order = FACTORS.map((factor) => factor.key as string);
+  return changed
+    .toSorted((a, b) => order.indexOf(a.factor) - order.indexOf(b.factor))
+    .map((level) => `${factorLabel(level.factor)}: ${level.label}`)
+    .join(' · ');
+}

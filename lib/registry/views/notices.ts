@@ -1,8 +1,0 @@
-import type { Actor } from '@/lib/domain/roles';
-import { countUnread } from '@/lib/store/reviews';
-import type { Registry } from '../registry';
-
-/** How many notices the account has not opened yet. */
-export function countUnreadNotices(registry: Registry, actor: Actor): Promise<number> {
-  return countUnread(registry.db, actor.accountId);
-}
