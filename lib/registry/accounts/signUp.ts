@@ -50,7 +50,7 @@ export async function signUp(registry: Registry, input: unknown): Promise<{ acco
         slug,
         passwordHash,
         role: isSteward ? 'steward' : 'tester',
-        isDemo: registry.isDemo,
+        world: registry.world,
         createdAt: now,
       });
       await appendAudit(tx, {
