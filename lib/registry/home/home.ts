@@ -2,12 +2,15 @@ import { type Actor, atLeast } from '@/lib/run/roles';
 import { DEMO, onlyWorldOf, RECORD, type WorldKey } from '@/lib/run/world';
 import { countAccounts } from '@/lib/store/accounts';
 import { countOpenRuns, countWaiting, type RegistryCounts, registryCounts } from '@/lib/store/publicPages';
+import { lacksSteward } from '../accounts/stewardCode';
 import type { Registry } from '../registry';
 import { type PublicRun, readPublicRuns } from '../runs/publicRuns';
 
 export interface HomeView {
-  /** Nobody has an account: the first one becomes steward. */
+  /** Nobody has an account, not even in the demo world. */
   isUnclaimed: boolean;
+  /** Nobody answers for the record yet: the code of the last start makes someone its steward. */
+  lacksSteward: boolean;
   /** The counts and runs shown are those of the demo world, for the record has none yet. */
   world: WorldKey;
   counts: RegistryCounts;
@@ -22,8 +25,9 @@ const LATEST = 8;
 
 /** The state of the registry, and what waits for the one who looks. */
 export async function readHome(registry: Registry, actor: Actor | undefined): Promise<HomeView> {
-  const [accounts, record] = await Promise.all([
+  const [accounts, isStewardWanted, record] = await Promise.all([
     countAccounts(registry.db),
+    lacksSteward(registry),
     registryCounts(registry.db, RECORD),
   ]);
   const demo = record.approved === 0 ? await registryCounts(registry.db, DEMO) : undefined;
@@ -37,6 +41,7 @@ export async function readHome(registry: Registry, actor: Actor | undefined): Pr
   ]);
   return {
     isUnclaimed: accounts === 0,
+    lacksSteward: isStewardWanted,
     world,
     counts: isDemo ? demo : record,
     latest,
