@@ -1,9 +1,9 @@
 'use server';
 
 import { redirect } from 'next/navigation';
+import { type FormState, finished, text } from '@/app/ui/forms/formState';
 import { signedIn } from '@/app/visitor/actor';
-import { type FormState, text } from '@/app/visitor/formState';
-import { problemOf } from '@/app/visitor/problem';
+import { refused } from '@/app/visitor/refused';
 import { registry } from '@/app/visitor/registry';
 import { changePassword } from '@/lib/registry/accounts/changePassword';
 import { signOutEverywhere } from '@/lib/registry/accounts/signOutEverywhere';
@@ -14,12 +14,9 @@ export async function changeOwnPassword(_state: FormState, data: FormData): Prom
       currentPassword: text(data, 'currentPassword'),
       newPassword: text(data, 'newPassword'),
     });
-    return {
-      done: 'The password is changed; every other place is signed out.',
-      values: { email },
-    };
+    return finished('The password is changed; every other place is signed out.', { email });
   } catch (error) {
-    return { problem: problemOf(error) };
+    return refused(error);
   }
 }
 

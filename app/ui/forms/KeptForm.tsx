@@ -2,19 +2,21 @@
 
 import { type ReactNode, startTransition } from 'react';
 
-interface ActionFormProps {
+interface KeptFormProps {
   /** The second thing that `useActionState` returns: without scripts the form posts to it by itself. */
   dispatch: (data: FormData) => void;
   children: ReactNode;
   label: string;
+  className?: string;
 }
 
 /** A form with a server action that keeps what was typed: React would empty it after every answer. */
-export function ActionForm({ dispatch, children, label }: ActionFormProps) {
+export function KeptForm({ dispatch, children, label, className }: KeptFormProps) {
   return (
     <form
       action={dispatch}
       aria-label={label}
+      className={className}
       noValidate
       onSubmit={(event) => {
         event.preventDefault();
