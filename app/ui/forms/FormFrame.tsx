@@ -36,7 +36,12 @@ export function FormFrame({
   className,
 }: FormFrameProps) {
   return (
-    <KeptForm dispatch={dispatch} label={label} className={className}>
+    <KeptForm
+      dispatch={dispatch}
+      label={label}
+      className={className}
+      finishedBy={state.done ? state : undefined}
+    >
       {state.title && state.issues.length === 0 ? <Notice kind="problem" title={state.title} live /> : null}
       <ErrorSummary
         errors={useMemo(() => summaryOf(inOrder(state.issues, order)), [state, order])}

@@ -1,6 +1,6 @@
 'use client';
 
-import { type ReactNode, startTransition } from 'react';
+import { type ReactNode, startTransition, useEffect, useRef } from 'react';
 
 interface KeptFormProps {
   /** The second thing that `useActionState` returns: without scripts the form posts to it by itself. */
@@ -8,12 +8,19 @@ interface KeptFormProps {
   children: ReactNode;
   label: string;
   className?: string;
+  /** The answer after which the form stays open and starts anew; what was typed is of no use then. */
+  finishedBy?: object;
 }
 
 /** A form with a server action that keeps what was typed: React would empty it after every answer. */
-export function KeptForm({ dispatch, children, label, className }: KeptFormProps) {
+export function KeptForm({ dispatch, children, label, className, finishedBy }: KeptFormProps) {
+  const form = useRef<HTMLFormElement>(null);
+  useEffect(() => {
+    if (finishedBy) form.current?.reset();
+  }, [finishedBy]);
   return (
     <form
+      ref={form}
       action={dispatch}
       aria-label={label}
       className={className}
