@@ -1,10 +1,12 @@
 'use server';
 
+import { revalidatePath } from 'next/cache';
 import { redirect } from 'next/navigation';
-import { type FormState, finished, text } from '@/app/ui/forms/formState';
+import { type FormState, finished, shownTextsOf, text } from '@/app/ui/forms/formState';
 import { signedIn } from '@/app/visitor/actor';
 import { refused } from '@/app/visitor/refused';
 import { registry } from '@/app/visitor/registry';
+import { becomeSteward } from '@/lib/registry/accounts/becomeSteward';
 import { changePassword } from '@/lib/registry/accounts/changePassword';
 import { signOutEverywhere } from '@/lib/registry/accounts/signOutEverywhere';
 
@@ -18,6 +20,17 @@ export async function changeOwnPassword(_state: FormState, data: FormData): Prom
   } catch (error) {
     return refused(error);
   }
+}
+
+export async function enterStewardCode(_state: FormState, data: FormData): Promise<FormState> {
+  try {
+    await becomeSteward(registry(), await signedIn(), { stewardCode: text(data, 'stewardCode') });
+  } catch (error) {
+    return refused(error, shownTextsOf(data));
+  }
+  // The role stands on this page, in the header's menu and on every page that it opens.
+  revalidatePath('/', 'layout');
+  redirect('/account');
 }
 
 export async function endAllSessions(): Promise<void> {

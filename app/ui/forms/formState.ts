@@ -25,9 +25,9 @@ export function textsOf(data: FormData): Record<string, string> {
   return texts;
 }
 
-/** The same without what nobody may see again: passwords and codes. */
+/** The same without what nobody may see again: passwords. */
 export function shownTextsOf(data: FormData): Record<string, string> {
-  return Object.fromEntries(Object.entries(textsOf(data)).filter(([name]) => !/password|code/i.test(name)));
+  return Object.fromEntries(Object.entries(textsOf(data)).filter(([name]) => !/password/i.test(name)));
 }
 
 export function text(data: FormData, name: string): string {
