@@ -116,7 +116,7 @@ describe('before anything is adopted', () => {
     const refused = record.candidates.find(({ refusal }) => refusal !== null);
     expect(refused?.gainPerRun).toBeLessThanOrEqual(0);
     expect((await adoptionOf('demo')).candidates.map(({ slug }) => slug)).toEqual([await slugOf(demo)]);
-    expect((await readAdoptions(registry, demoSteward)).map(({ world }) => world)).toEqual([true]);
+    expect((await readAdoptions(registry, demoSteward)).map(({ world }) => world)).toEqual(['demo']);
     await expect(readAdoptions(registry, reviewer)).rejects.toBeInstanceOf(NotAllowed);
   });
 
