@@ -9,12 +9,11 @@ export interface FormState {
 
 export const EMPTY_FORM_STATE: FormState = {};
 
-/** The typed texts of a form, to be shown again after an error; secrets are left out. */
+/** The typed texts of a form, to be shown again after an error; passwords are left out. */
 export function typedValues(data: FormData): Record<string, string> {
   const values: Record<string, string> = {};
   for (const [name, value] of data) {
-    if (typeof value === 'string' && !/password|code/i.test(name) && !name.startsWith('$'))
-      values[name] = value;
+    if (typeof value === 'string' && !/password/i.test(name) && !name.startsWith('$')) values[name] = value;
   }
   return values;
 }

@@ -1,10 +1,12 @@
 'use server';
 
+import { revalidatePath } from 'next/cache';
 import { redirect } from 'next/navigation';
 import { signedIn } from '@/app/visitor/actor';
-import { type FormState, text } from '@/app/visitor/formState';
+import { type FormState, text, typedValues } from '@/app/visitor/formState';
 import { problemOf } from '@/app/visitor/problem';
 import { registry } from '@/app/visitor/registry';
+import { becomeSteward } from '@/lib/registry/accounts/becomeSteward';
 import { changePassword } from '@/lib/registry/accounts/changePassword';
 import { signOutEverywhere } from '@/lib/registry/accounts/signOutEverywhere';
 
@@ -21,6 +23,17 @@ export async function changeOwnPassword(_state: FormState, data: FormData): Prom
   } catch (error) {
     return { problem: problemOf(error) };
   }
+}
+
+export async function enterStewardCode(_state: FormState, data: FormData): Promise<FormState> {
+  try {
+    await becomeSteward(registry(), await signedIn(), { stewardCode: text(data, 'stewardCode') });
+  } catch (error) {
+    return { problem: problemOf(error), values: typedValues(data) };
+  }
+  // The role stands on this page, in the header's menu and on every page that it opens.
+  revalidatePath('/', 'layout');
+  redirect('/account');
 }
 
 export async function endAllSessions(): Promise<void> {

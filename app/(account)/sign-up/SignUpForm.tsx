@@ -56,7 +56,8 @@ export function SignUpForm({ asksForCode }: { asksForCode: boolean }) {
               label="Steward code"
               autoComplete="off"
               spellCheck={false}
-              hint="Printed when the server started. It makes this first account the steward."
+              hint="Only for who runs the server, which printed it at its last start: it makes this account the steward. Anybody else leaves it empty."
+              defaultValue={value('stewardCode')}
               error={error('stewardCode')}
             />
           ) : null}
