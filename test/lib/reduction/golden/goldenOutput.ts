@@ -1,10 +1,10 @@
 import type { NormalisationResult } from '@/lib/physics/normalise';
 import { PROTOCOL_V1 } from '@/lib/protocol/versions/v1';
+import { runParts } from '@/lib/reduction/runParts';
+import { runTrace } from '@/lib/reduction/runTrace';
 import type { ReductionSnapshot } from '@/lib/reduction/snapshot';
 import { ENGINE_ALONE, type MethodInEffect } from '@/lib/registry/method/methodInEffect';
-import { sharedPartsBySetup } from '@/lib/registry/rankings/sharedParts';
 import { type KnownSubjects, readReduction, reduceRun } from '@/lib/registry/runs/reduceRun';
-import { runTrace } from '@/lib/registry/runs/runTrace';
 import type { StoredTrace } from '@/lib/registry/traces/storedTrace';
 import type { RunRecord } from '@/lib/run/runRecord';
 import type { GoldenInput, Json } from './goldenTable';
@@ -48,20 +48,7 @@ export function goldenOutput({ snapshot, adopted }: GoldenInput, stationReport?:
         [outcome, ...numbers.map((n) => n.value)],
       ]),
     ),
-    parts:
-      sharedPartsBySetup(
-        [
-          {
-            setupId: 'setup',
-            sessionId: 'session',
-            carId: 'car',
-            loopId: 'loop',
-            modelId: 'model',
-            normalisation: reduced.result,
-          },
-        ],
-        ['session', 'car', 'model'],
-      ).get('setup') ?? [],
+    parts: runParts({ sessionId: 'session', carId: 'car', loopId: 'loop', modelId: 'model' }, reduced.result),
   });
 }
 

@@ -1,7 +1,7 @@
 import { readFileSync } from 'node:fs';
 import { resolve } from 'node:path';
+import type { AdoptedRoadLoad } from '@/lib/reduction/adoptedTerms';
 import type { ReductionSnapshot } from '@/lib/reduction/snapshot';
-import type { AdoptedRoadLoad } from '@/lib/registry/roadLoads/adoptedTerms';
 
 /** What one case of the table starts from. */
 export interface GoldenInput {
