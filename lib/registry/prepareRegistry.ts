@@ -1,5 +1,6 @@
 import { countAccounts, countOwnAccounts } from '@/lib/store/accounts';
 import { ensureStewardCode } from './accounts/stewardCode';
+import { fillCountedRuns } from './counted/showVersion';
 import { ensureReferenceData } from './protocol/activeProtocol';
 import type { Registry } from './registry';
 import { requestRenormalisation } from './runs/renormaliseAll';
@@ -18,6 +19,7 @@ export interface PreparedRegistry {
  */
 export async function prepareRegistry(registry: Registry): Promise<PreparedRegistry> {
   await ensureReferenceData(registry);
+  await fillCountedRuns(registry);
   await requestRenormalisation(registry);
   return {
     stewardCode: await ensureStewardCode(registry),

@@ -56,17 +56,7 @@ export function revisionsWithout(
       form: true,
       submittedAt: true,
       trace: { select: { id: true, reduction: true } },
-      run: { select: { number: true } },
+      run: { select: { id: true, number: true } },
     },
-  });
-}
-
-/** The classes in which a world has approved runs. */
-export function classesWithApprovedRuns(db: Queryable, world: WorldKey) {
-  return db.run.findMany({
-    where: { status: 'approved', world, cruiseClassKey: { not: null } },
-    distinct: ['cruiseClassKey'],
-    orderBy: { cruiseClassKey: 'asc' },
-    select: { cruiseClassKey: true },
   });
 }

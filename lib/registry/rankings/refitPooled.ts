@@ -1,5 +1,6 @@
 import { worldKey } from '@/lib/run/world';
-import { hasChangedSince, smallFitsBefore } from '@/lib/store/fits';
+import { hasChangedSince } from '@/lib/store/countedRuns';
+import { smallFitsBefore } from '@/lib/store/fits';
 import { enqueueJob } from '@/lib/store/jobs';
 import type { Registry } from '../registry';
 import { comparisonGroupKey } from './comparisonGroup';

@@ -1,7 +1,7 @@
 import type { WorldKey } from '@/lib/run/world';
 import { predictRun } from '@/lib/stats/prediction';
+import { modelResults } from '@/lib/store/countedRuns';
 import { currentFit } from '@/lib/store/fits';
-import { modelResults } from '@/lib/store/runPages';
 import { carOnLoop, type ModelRun, observationOf } from '../models/modelRuns';
 import { activeProtocol } from '../protocol/activeProtocol';
 import type { FitSummary } from '../rankings/refitGroup';

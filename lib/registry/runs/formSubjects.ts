@@ -3,7 +3,7 @@ import type { RunForm } from '@/lib/run/fields';
 import { accountById } from '@/lib/store/accounts';
 import { carsForForm } from '@/lib/store/cars';
 import { latestForms } from '@/lib/store/drafts';
-import { listLoops } from '@/lib/store/loops';
+import { loopsForForm } from '@/lib/store/loops';
 import { formatQuantity } from '@/lib/units/format';
 import { modelWords } from '../models/modelWords';
 import type { Registry } from '../registry';
@@ -47,7 +47,7 @@ export async function formSubjects(
 ): Promise<FormSubjects> {
   const [cars, loops, forms, account] = await Promise.all([
     carsForForm(registry.db, accountId),
-    listLoops(registry.db),
+    loopsForForm(registry.db),
     latestForms(registry.db, accountId, exceptRunId),
     accountById(registry.db, accountId),
   ]);

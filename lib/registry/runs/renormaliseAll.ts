@@ -2,10 +2,14 @@ import { runTrace } from '@/lib/reduction/runTrace';
 import { cruiseClassByKey } from '@/lib/run/cruiseClass';
 import { parseRunForm, runFormSchema } from '@/lib/run/parseRunForm';
 import { WORLDS, type WorldKey } from '@/lib/run/world';
+import { countedClasses, countedModels, lockRuns } from '@/lib/store/countedRuns';
+import type { Queryable } from '@/lib/store/database';
 import { enqueueJob } from '@/lib/store/jobs';
-import { classesWithApprovedRuns, revisionsWithout, storeNormalisation } from '@/lib/store/normalisations';
-import { modelsWithApprovedRuns } from '@/lib/store/roadLoads';
+import { revisionsWithout, storeNormalisation } from '@/lib/store/normalisations';
 import { reductionSubjects } from '@/lib/store/runs';
+import { shownLabel } from '../counted/countedLabel';
+import { recountRun } from '../counted/countRun';
+import { showVersion } from '../counted/showVersion';
 import { type MethodInEffect, methodInEffect } from '../method/methodInEffect';
 import { comparisonGroupKey } from '../rankings/comparisonGroup';
 import type { Registry } from '../registry';
@@ -31,13 +35,14 @@ export class RenormalisationIncomplete extends Error {
   }
 }
 
-/** Asks for the recomputation where a revision has no result under the version in effect in its world. */
+/** Asks for the recomputation where a revision has no result under the version in effect, or its world shows another. */
 export async function requestRenormalisation(registry: Registry): Promise<boolean> {
   let isAsked = false;
   for (const world of WORLDS) {
     const { label } = await methodInEffect(registry.db, world);
     const missing = await revisionsWithout(registry.db, label, world, undefined, 1);
-    if (missing.length === 0) continue;
+    const shown = await shownLabel(registry.db, world);
+    if (missing.length === 0 && shown === label) continue;
     await enqueueJob(registry.db, RENORMALISE_JOB, label, registry.now());
     isAsked = true;
   }
@@ -47,7 +52,8 @@ export async function requestRenormalisation(registry: Registry): Promise<boolea
 /**
  * Normalises every revision that has no result under the version in effect in its world, from its form and recording as
  * submitted and what is known of its car, setup and loop today, and asks for all conclusions of that world anew.
- * Results under other versions and the findings that the run was judged by stay as they are. Broken off and started
+ * Until the last is computed, the world shows its runs under the version before; then it moves at once. Results under
+ * other versions and the findings that the run was judged by stay as they are. Broken off and started
  * again, it goes on where it was.
  */
 export async function renormaliseAll(registry: Registry): Promise<number> {
@@ -61,7 +67,7 @@ export async function renormaliseAll(registry: Registry): Promise<number> {
 async function renormaliseWorld(registry: Registry, world: WorldKey, failures: string[]): Promise<number> {
   let done = 0;
   let last: string | undefined;
-  let inEffect: string | undefined;
+  let inEffect = '';
   for (;;) {
     // asked again for each batch: a version adopted meanwhile makes the rest of this one's work idle
     const method = await methodInEffect(registry.db, world);
@@ -76,7 +82,10 @@ async function renormaliseWorld(registry: Registry, world: WorldKey, failures: s
     }
     if (batch.length < BATCH) break;
   }
-  if (done > 0) await concludeAnew(registry, world);
+  const isMoved = await showVersion(registry, world, inEffect, (tx) =>
+    concludeAnew(tx, world, registry.now()),
+  );
+  if (done > 0 && !isMoved) await concludeAnew(registry.db, world, registry.now());
   return done;
 }
 
@@ -101,7 +110,11 @@ async function renormalise(
     storedNormalisation(normaliseRecord(record, { car, setup, loop, cruiseClass }, recording, method)),
   );
   if (typeof normalisation === 'string') return normalisation;
-  await storeNormalisation(registry.db, revision.id, { normalisation }, registry.now());
+  await registry.db.$transaction(async (tx) => {
+    await lockRuns(tx, [revision.run.id]);
+    await storeNormalisation(tx, revision.id, { normalisation }, registry.now());
+    await recountRun(tx, revision.run.id, method.label);
+  });
   return undefined;
 }
 
@@ -114,13 +127,12 @@ function attempt<Result>(compute: () => Result): Result | string {
   }
 }
 
-async function concludeAnew(registry: Registry, world: WorldKey): Promise<void> {
-  const at = registry.now();
-  for (const { cruiseClassKey } of await classesWithApprovedRuns(registry.db, world)) {
-    if (cruiseClassKey === null) continue;
-    await enqueueJob(registry.db, 'refit', comparisonGroupKey(cruiseClassKey, world), at);
+async function concludeAnew(db: Queryable, world: WorldKey, at: Date): Promise<void> {
+  const methodVersion = await shownLabel(db, world);
+  for (const cruiseClassKey of await countedClasses(db, world, methodVersion)) {
+    await enqueueJob(db, 'refit', comparisonGroupKey(cruiseClassKey, world), at);
   }
-  for (const { id } of await modelsWithApprovedRuns(registry.db, world)) {
-    await enqueueJob(registry.db, LEARN_JOB, id, at);
+  for (const modelId of await countedModels(db, world, methodVersion)) {
+    await enqueueJob(db, LEARN_JOB, modelId, at);
   }
 }
