@@ -1,5 +1,5 @@
 import type { RunFacts } from './facts';
-import { limitsOfRule, type ProtocolVersion } from './parameters';
+import { limitsOfRule, type ProtocolVersion, sectionsFor } from './parameters';
 import type { FindingNumber, Outcome } from './rule';
 import { RULES } from './rules/allRules';
 
@@ -16,8 +16,9 @@ export interface FindingResult {
  * that the version does not have gives none, unless the rule says that it holds all the same.
  */
 export function evaluateRun(facts: RunFacts, version: ProtocolVersion): FindingResult[] {
+  const stated = sectionsFor(version.parameters, facts.record.isRetrospective);
   return RULES.flatMap((rule) => {
-    const limits = limitsOfRule(rule, version.parameters, facts.record.isRetrospective);
+    const limits = limitsOfRule(rule, stated);
     return limits === undefined ? [] : [{ ruleId: rule.id, ...rule.evaluate(facts, limits) }];
   });
 }

@@ -57,12 +57,7 @@ export function sectionsFor(parameters: ProtocolParameters, isRetrospective: boo
 }
 
 /** The limits by which a rule judges under a version; undefined where the version does not judge by it. */
-export function limitsOfRule(
-  rule: Rule,
-  parameters: ProtocolParameters,
-  isRetrospective: boolean,
-): LimitsOf<Rule['schema']> | undefined {
-  const stated = sectionsFor(parameters, isRetrospective);
+export function limitsOfRule(rule: Rule, stated: Sections): LimitsOf<Rule['schema']> | undefined {
   if (isStated(rule, stated)) return stated;
   return rule.absence === 'notJudged' ? undefined : rule.absence.heldBy;
 }

@@ -1,7 +1,7 @@
 import type { InputIssue } from '@/lib/run/errors';
 import type { FindingResult } from './evaluate';
-import { join } from './wording';
 import { wordsOfRule } from './rules/allRules';
+import { join } from './wording';
 
 export interface ReasonChoice {
   ruleId: string;

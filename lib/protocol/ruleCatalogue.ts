@@ -1,4 +1,4 @@
-import { limitsOfRule, type ProtocolParameters } from './parameters';
+import { limitsOfRule, type ProtocolParameters, sectionsFor } from './parameters';
 import { RULE_GROUPS, type Rule, type RuleGroup, type RuleWords } from './rule';
 import { RULES } from './rules/allRules';
 
@@ -28,7 +28,7 @@ export function describeRules(parameters: ProtocolParameters): RuleGroupDescript
 /** Undefined for a rule that the version does not have. */
 export function describeRule(rule: Rule, parameters: ProtocolParameters): RuleDescription | undefined {
   const [limits, retrospectiveLimits] = [false, true].map((isRetrospective) => {
-    const stated = limitsOfRule(rule, parameters, isRetrospective);
+    const stated = limitsOfRule(rule, sectionsFor(parameters, isRetrospective));
     return stated === undefined ? undefined : rule.limits(stated);
   });
   if (limits === undefined) return undefined;

@@ -33,8 +33,9 @@ export function safeReadStoredParameters(stored: unknown): StoredRead {
   // The rules' own parts are checked here, each by the schema that its rule carries.
   const parameters = read.data as ProtocolParameters;
   for (const isRetrospective of [false, true]) {
+    const stated = sectionsFor(parameters, isRetrospective);
     for (const rule of RULES) {
-      const limits = limitsOfRule(rule, parameters, isRetrospective);
+      const limits = limitsOfRule(rule, stated);
       const checked = z.object(rule.schema).safeParse(limits ?? {});
       if (limits !== undefined && !checked.success) return { ok: false, error: checked.error };
     }
@@ -54,7 +55,8 @@ export function readStoredParameters(stored: unknown): ProtocolParameters {
  * that nothing reads. Empty where nothing does.
  */
 export function faultsOfNewVersion(parameters: ProtocolParameters): string[] {
-  const left = RULES.filter((rule) => limitsOfRule(rule, parameters, false) === undefined);
+  const own = sectionsFor(parameters, false);
+  const left = RULES.filter((rule) => limitsOfRule(rule, own) === undefined);
   const read = new Set(
     [POLICIES, ...RULES.map((rule) => rule.schema)].flatMap((schema) =>
       Object.entries(schema).flatMap(([name, { shape }]) =>

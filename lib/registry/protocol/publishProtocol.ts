@@ -79,8 +79,8 @@ export async function publishProtocol(
 }
 
 async function enqueueRankings(db: Queryable, at: Date): Promise<void> {
-  for (const { cruiseClassKey, isDemo } of await currentGroups(db)) {
-    await enqueueJob(db, 'refit', comparisonGroupKey(cruiseClassKey, isDemo), at);
+  for (const { group } of await currentGroups(db)) {
+    await enqueueJob(db, 'refit', comparisonGroupKey(group.cruiseClass.key, group.isDemo), at);
   }
 }
 

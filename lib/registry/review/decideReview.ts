@@ -140,7 +140,9 @@ async function requireReasons(
 ): Promise<void> {
   const findings = await findingsOf(registry.db, revisionId);
   if (decision.kind === 'approve') {
-    const failed = findings.filter((finding) => finding.outcome === 'fail').map((finding) => wordsOfRule(finding.ruleId).title);
+    const failed = findings
+      .filter((finding) => finding.outcome === 'fail')
+      .map((finding) => wordsOfRule(finding.ruleId).title);
     if (failed.length === 0) return;
     throw new InvalidInput([
       {
