@@ -17,7 +17,7 @@ export function activeProtocolVersion(db: Queryable) {
 }
 
 export function protocolVersions(db: Queryable) {
-  return db.protocolVersion.findMany({ orderBy: { createdAt: 'desc' }, select: VERSION });
+  return db.protocolVersion.findMany({ orderBy: [{ createdAt: 'desc' }, { id: 'desc' }], select: VERSION });
 }
 
 /** Takes a version out of force; false where it no longer was. */
