@@ -3,6 +3,7 @@ import { may } from '@/lib/access/permissions';
 import { differencesBetween, type VersionDifferences } from '@/lib/protocol/compareVersions';
 import { NEWEST_VERSION } from '@/lib/protocol/versions/newestVersion';
 import type { Actor } from '@/lib/run/roles';
+import { RECORD } from '@/lib/run/world';
 import { protocolVersions } from '@/lib/store/protocol';
 import type { Registry } from '../registry';
 import { activeProtocol } from './activeProtocol';
@@ -30,6 +31,6 @@ export async function readProtocolOffer(
     offered: isKnown
       ? undefined
       : { label, summary, differences: differencesBetween(active, NEWEST_VERSION) },
-    mayPublish: may(actor, 'manageProtocol', undefined, false),
+    mayPublish: may(actor, 'manageProtocol', undefined, RECORD),
   };
 }

@@ -5,6 +5,7 @@ import { faultsOfNewVersion, readStoredParameters } from '@/lib/protocol/stored'
 import { NEWEST_VERSION } from '@/lib/protocol/versions/newestVersion';
 import { Conflict } from '@/lib/run/errors';
 import type { Actor } from '@/lib/run/roles';
+import { RECORD, worldKey } from '@/lib/run/world';
 import { appendAudit } from '@/lib/store/audit';
 import { isUniqueViolation, type Queryable } from '@/lib/store/database';
 import { currentGroups } from '@/lib/store/fits';
@@ -43,7 +44,7 @@ export async function publishProtocol(
 ): Promise<{ label: string }> {
   const { label, seenVersionId } = parseInput(publishSchema, input);
   // The protocol is the record's too: the demo accounts, whose password many know, do not change it.
-  authorise(actor, 'manageProtocol', undefined, false);
+  authorise(actor, 'manageProtocol', undefined, RECORD);
   if (label !== shipped.label) throw new Conflict('This release ships another version. Reload to read it.');
   const faults = faultsOfNewVersion(shipped.parameters);
   if (faults.length > 0) throw new RangeError(`version ${shipped.label}: ${faults.join(' ')}`);
@@ -80,7 +81,7 @@ export async function publishProtocol(
 
 async function enqueueRankings(db: Queryable, at: Date): Promise<void> {
   for (const { group } of await currentGroups(db)) {
-    await enqueueJob(db, 'refit', comparisonGroupKey(group.cruiseClass.key, group.isDemo), at);
+    await enqueueJob(db, 'refit', comparisonGroupKey(group.cruiseClass.key, worldKey(group.world)), at);
   }
 }
 

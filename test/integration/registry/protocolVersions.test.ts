@@ -105,11 +105,11 @@ describe('publishing', () => {
   const asked = () => ({ label: '2.0', seenVersionId, isConfirmed: true });
 
   it('is a steward’s, of the registry itself and not of the demo world', async () => {
-    for (const who of [undefined, tester, reviewer, { ...steward, isDemo: true }]) {
+    for (const who of [undefined, tester, reviewer, { ...steward, world: 'demo' as const }]) {
       await expect(publishProtocol(registry, who, asked())).rejects.toThrow(NotAllowed);
     }
     await expect(readProtocolOffer(registry, reviewer)).rejects.toThrow(NotAllowed);
-    const demo = await readProtocolOffer(registry, { ...steward, isDemo: true });
+    const demo = await readProtocolOffer(registry, { ...steward, world: 'demo' as const });
     expect(demo.mayPublish).toBe(false);
   });
 
