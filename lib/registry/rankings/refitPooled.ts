@@ -15,11 +15,13 @@ const DAY_MS = 24 * 60 * 60 * 1000;
  */
 export async function refitPooled(registry: Registry): Promise<number> {
   const now = registry.now();
-  let asked = 0;
-  for (const { fittedAt, group } of await smallFitsBefore(registry.db, new Date(now.getTime() - DAY_MS))) {
-    if (!(await hasChangedSince(registry.db, group.isDemo, fittedAt))) continue;
-    await enqueueJob(registry.db, 'refit', comparisonGroupKey(group.cruiseClassKey, group.isDemo), now);
-    asked += 1;
-  }
-  return asked;
+  return registry.db.$transaction(async (tx) => {
+    let asked = 0;
+    for (const { fittedAt, group } of await smallFitsBefore(tx, new Date(now.getTime() - DAY_MS))) {
+      if (!(await hasChangedSince(tx, group.isDemo, fittedAt))) continue;
+      await enqueueJob(tx, 'refit', comparisonGroupKey(group.cruiseClassKey, group.isDemo), now);
+      asked += 1;
+    }
+    return asked;
+  });
 }

@@ -51,15 +51,25 @@ export async function requestRenormalisation(registry: Registry): Promise<boolea
  * Results under other versions and the findings that the run was judged by stay as they are. Broken off and started
  * again, it goes on where it was.
  */
-export async function renormaliseAll(registry: Registry): Promise<number> {
+export async function renormaliseAll(
+  registry: Registry,
+  report: (done: number) => void = () => undefined,
+): Promise<number> {
   const failures: string[] = [];
   let done = 0;
-  for (const isDemo of WORLDS) done += await renormaliseWorld(registry, isDemo, failures);
+  for (const isDemo of WORLDS) {
+    done += await renormaliseWorld(registry, isDemo, failures, (inWorld) => report(done + inWorld));
+  }
   if (failures.length > 0) throw new RenormalisationIncomplete(done, failures);
   return done;
 }
 
-async function renormaliseWorld(registry: Registry, isDemo: boolean, failures: string[]): Promise<number> {
+async function renormaliseWorld(
+  registry: Registry,
+  isDemo: boolean,
+  failures: string[],
+  report: (done: number) => void,
+): Promise<number> {
   let done = 0;
   let last: string | undefined;
   let inEffect: string | undefined;
@@ -75,6 +85,7 @@ async function renormaliseWorld(registry: Registry, isDemo: boolean, failures: s
       if (problem === undefined) done += 1;
       else failures.push(`run ${revision.run.number}, revision ${revision.number}: ${problem}`);
     }
+    report(done);
     if (batch.length < BATCH) break;
   }
   if (done > 0) await concludeAnew(registry, isDemo);
@@ -102,7 +113,9 @@ async function renormalise(
     storedNormalisation(normaliseRecord(record, { car, setup, loop, cruiseClass }, recording, method)),
   );
   if (typeof normalisation === 'string') return normalisation;
-  await storeNormalisation(registry.db, revision.id, { normalisation }, registry.now());
+  await registry.db.$transaction((tx) =>
+    storeNormalisation(tx, revision.id, { normalisation }, registry.now()),
+  );
   return undefined;
 }
 
@@ -117,11 +130,11 @@ function attempt<Result>(compute: () => Result): Result | string {
 
 async function concludeAnew(registry: Registry, isDemo: boolean): Promise<void> {
   const at = registry.now();
-  for (const { cruiseClassKey } of await classesWithApprovedRuns(registry.db, isDemo)) {
-    if (cruiseClassKey === null) continue;
-    await enqueueJob(registry.db, 'refit', comparisonGroupKey(cruiseClassKey, isDemo), at);
-  }
-  for (const { id } of await modelsWithApprovedRuns(registry.db, isDemo)) {
-    await enqueueJob(registry.db, LEARN_JOB, id, at);
-  }
+  await registry.db.$transaction(async (tx) => {
+    for (const { cruiseClassKey } of await classesWithApprovedRuns(tx, isDemo)) {
+      if (cruiseClassKey === null) continue;
+      await enqueueJob(tx, 'refit', comparisonGroupKey(cruiseClassKey, isDemo), at);
+    }
+    for (const { id } of await modelsWithApprovedRuns(tx, isDemo)) await enqueueJob(tx, LEARN_JOB, id, at);
+  });
 }
