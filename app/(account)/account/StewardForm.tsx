@@ -1,14 +1,14 @@
 'use client';
 
-import { ActionForm } from '@/app/ui/ActionForm';
-import { SubmitButton } from '@/app/ui/SubmitButton';
-import { TextField } from '@/app/ui/TextField';
+import { ActionForm } from '@/app/ui/forms/ActionForm';
+import { SubmitButton } from '@/app/ui/forms/SubmitButton';
+import { TextField } from '@/app/ui/forms/TextField';
 import { enterStewardCode } from './actions';
 
 /** For who runs a server whose registry has no steward yet. */
 export function StewardForm() {
   return (
-    <ActionForm aria-label="Become the steward" action={enterStewardCode}>
+    <ActionForm label="Become the steward" action={enterStewardCode}>
       {({ value, error }) => (
         <>
           <TextField

@@ -2,9 +2,9 @@
 
 import { revalidatePath } from 'next/cache';
 import { redirect } from 'next/navigation';
+import { type FormState, finished, shownTextsOf, text } from '@/app/ui/forms/formState';
 import { signedIn } from '@/app/visitor/actor';
-import { type FormState, text, typedValues } from '@/app/visitor/formState';
-import { problemOf } from '@/app/visitor/problem';
+import { refused } from '@/app/visitor/refused';
 import { registry } from '@/app/visitor/registry';
 import { becomeSteward } from '@/lib/registry/accounts/becomeSteward';
 import { changePassword } from '@/lib/registry/accounts/changePassword';
@@ -16,12 +16,9 @@ export async function changeOwnPassword(_state: FormState, data: FormData): Prom
       currentPassword: text(data, 'currentPassword'),
       newPassword: text(data, 'newPassword'),
     });
-    return {
-      done: 'The password is changed; every other place is signed out.',
-      values: { email },
-    };
+    return finished('The password is changed; every other place is signed out.', { email });
   } catch (error) {
-    return { problem: problemOf(error) };
+    return refused(error);
   }
 }
 
@@ -29,7 +26,7 @@ export async function enterStewardCode(_state: FormState, data: FormData): Promi
   try {
     await becomeSteward(registry(), await signedIn(), { stewardCode: text(data, 'stewardCode') });
   } catch (error) {
-    return { problem: problemOf(error), values: typedValues(data) };
+    return refused(error, shownTextsOf(data));
   }
   // The role stands on this page, in the header's menu and on every page that it opens.
   revalidatePath('/', 'layout');

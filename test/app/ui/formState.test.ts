@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { typedValues } from '@/app/visitor/formState';
+import { shownTextsOf } from '@/app/ui/forms/formState';
 
 describe('what was typed, after an error', () => {
   it('is all there but the passwords', () => {
@@ -9,6 +9,6 @@ describe('what was typed, after an error', () => {
     data.set('password', 'quiet lantern over seven bridges');
     data.set('newPassword', 'another one');
     data.set('$ACTION_ID', 'the framework’s own');
-    expect(typedValues(data)).toEqual({ displayName: 'Ilse Varga', stewardCode: 'KMPR-2345-XYZT' });
+    expect(shownTextsOf(data)).toEqual({ displayName: 'Ilse Varga', stewardCode: 'KMPR-2345-XYZT' });
   });
 });
