@@ -1,6 +1,6 @@
 import { type ClaimedJob, type JobProgress, renewLease } from '@/lib/store/jobs';
+import type { JobRunner } from './jobRunner';
 import { HEARTBEAT_MS, LEASE_MS } from './lease';
-import type { JobRunner } from './runPendingJobs';
 
 export interface HeldJob {
   /** Aborted when the job turns out to be another worker's, or this worker stops. */

@@ -1,6 +1,7 @@
 import { recoverLostJobs } from '@/lib/store/jobs';
 import { askForRepeated } from './askForRepeated';
-import { type JobRunner, runPendingJobs } from './runPendingJobs';
+import type { JobRunner } from './jobRunner';
+import { runPendingJobs } from './runPendingJobs';
 
 export interface JobPoll {
   /** Stops asking for work, and waits for the job at hand for a while before it is given back. */

@@ -1,25 +1,8 @@
-import type { Database } from '@/lib/store/database';
 import { type ClaimedJob, claimNextJob, failJob, finishJob } from '@/lib/store/jobs';
-import type { RepeatedJob } from './askForRepeated';
 import { keepLease } from './heartbeat';
-import { type JobPlace, NoHandler } from './jobPlace';
+import { NoHandler } from './jobPlace';
+import type { JobRunner } from './jobRunner';
 import { LEASE_MS, LeaseLost } from './lease';
-
-export interface JobRunner {
-  db: Database;
-  place: JobPlace;
-  now: () => Date;
-  workerId: string;
-  /** Work that nobody asks for and that is due at intervals. */
-  repeated?: readonly RepeatedJob[];
-  /** True when no further job is to be taken. */
-  isStopped?: () => boolean;
-  /** Aborted when what is in hand cannot be waited for: it is given back. */
-  stopping?: AbortSignal;
-  /** Milliseconds; for tests. */
-  leaseMs?: number;
-  heartbeatMs?: number;
-}
 
 /** Attempts that end with an error. */
 const MOST_ATTEMPTS = 3;

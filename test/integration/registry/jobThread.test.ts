@@ -3,8 +3,9 @@ import { setTimeout as delay } from 'node:timers/promises';
 import { pathToFileURL } from 'node:url';
 import { afterAll, describe, expect, it } from 'vitest';
 import { inAThread } from '@/lib/jobs/inAThread';
+import type { JobRunner } from '@/lib/jobs/jobRunner';
 import { pollJobs } from '@/lib/jobs/pollJobs';
-import { type JobRunner, runPendingJobs } from '@/lib/jobs/runPendingJobs';
+import { runPendingJobs } from '@/lib/jobs/runPendingJobs';
 import { enqueueJob, recoverLostJobs } from '@/lib/store/jobs';
 import { freshDatabase } from '@/test/helpers/database';
 

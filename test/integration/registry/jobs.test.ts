@@ -1,9 +1,10 @@
 import { setTimeout as delay } from 'node:timers/promises';
 import { describe, expect, it } from 'vitest';
 import { inThisThread, type JobHandlers } from '@/lib/jobs/jobPlace';
+import type { JobRunner } from '@/lib/jobs/jobRunner';
 import { LEASE_MS, LeaseLost, underLease } from '@/lib/jobs/lease';
 import { pollJobs } from '@/lib/jobs/pollJobs';
-import { type JobRunner, runPendingJobs } from '@/lib/jobs/runPendingJobs';
+import { runPendingJobs } from '@/lib/jobs/runPendingJobs';
 import type { Database } from '@/lib/store/database';
 import { claimNextJob, enqueueJob, type Lease, recoverLostJobs } from '@/lib/store/jobs';
 import { freshDatabase } from '@/test/helpers/database';
