@@ -1,3 +1,4 @@
+import { worldKey } from '@/lib/run/world';
 import { hasChangedSince, smallFitsBefore } from '@/lib/store/fits';
 import { enqueueJob } from '@/lib/store/jobs';
 import type { Registry } from '../registry';
@@ -18,8 +19,9 @@ export async function refitPooled(registry: Registry): Promise<number> {
   return registry.db.$transaction(async (tx) => {
     let asked = 0;
     for (const { fittedAt, group } of await smallFitsBefore(tx, new Date(now.getTime() - DAY_MS))) {
-      if (!(await hasChangedSince(tx, group.isDemo, fittedAt))) continue;
-      await enqueueJob(tx, 'refit', comparisonGroupKey(group.cruiseClassKey, group.isDemo), now);
+      const world = worldKey(group.world);
+      if (!(await hasChangedSince(tx, world, fittedAt))) continue;
+      await enqueueJob(tx, 'refit', comparisonGroupKey(group.cruiseClassKey, world), now);
       asked += 1;
     }
     return asked;

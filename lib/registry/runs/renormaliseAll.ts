@@ -1,6 +1,7 @@
 import { runTrace } from '@/lib/reduction/runTrace';
 import { cruiseClassByKey } from '@/lib/run/cruiseClass';
 import { parseRunForm, runFormSchema } from '@/lib/run/parseRunForm';
+import { WORLDS, type WorldKey } from '@/lib/run/world';
 import { enqueueJob } from '@/lib/store/jobs';
 import { classesWithApprovedRuns, revisionsWithout, storeNormalisation } from '@/lib/store/normalisations';
 import { modelsWithApprovedRuns } from '@/lib/store/roadLoads';
@@ -30,14 +31,12 @@ export class RenormalisationIncomplete extends Error {
   }
 }
 
-const WORLDS = [false, true] as const;
-
 /** Asks for the recomputation where a revision has no result under the version in effect in its world. */
 export async function requestRenormalisation(registry: Registry): Promise<boolean> {
   let isAsked = false;
-  for (const isDemo of WORLDS) {
-    const { label } = await methodInEffect(registry.db, isDemo);
-    const missing = await revisionsWithout(registry.db, label, isDemo, undefined, 1);
+  for (const world of WORLDS) {
+    const { label } = await methodInEffect(registry.db, world);
+    const missing = await revisionsWithout(registry.db, label, world, undefined, 1);
     if (missing.length === 0) continue;
     await enqueueJob(registry.db, RENORMALISE_JOB, label, registry.now());
     isAsked = true;
@@ -57,8 +56,8 @@ export async function renormaliseAll(
 ): Promise<number> {
   const failures: string[] = [];
   let done = 0;
-  for (const isDemo of WORLDS) {
-    done += await renormaliseWorld(registry, isDemo, failures, (inWorld) => report(done + inWorld));
+  for (const world of WORLDS) {
+    done += await renormaliseWorld(registry, world, failures, (inWorld) => report(done + inWorld));
   }
   if (failures.length > 0) throw new RenormalisationIncomplete(done, failures);
   return done;
@@ -66,7 +65,7 @@ export async function renormaliseAll(
 
 async function renormaliseWorld(
   registry: Registry,
-  isDemo: boolean,
+  world: WorldKey,
   failures: string[],
   report: (done: number) => void,
 ): Promise<number> {
@@ -75,10 +74,10 @@ async function renormaliseWorld(
   let inEffect: string | undefined;
   for (;;) {
     // asked again for each batch: a version adopted meanwhile makes the rest of this one's work idle
-    const method = await methodInEffect(registry.db, isDemo);
+    const method = await methodInEffect(registry.db, world);
     if (method.label !== inEffect) last = undefined;
     inEffect = method.label;
-    const batch = await revisionsWithout(registry.db, method.label, isDemo, last, BATCH);
+    const batch = await revisionsWithout(registry.db, method.label, world, last, BATCH);
     for (const revision of batch) {
       last = revision.id;
       const problem = await renormalise(registry, revision, method);
@@ -88,7 +87,7 @@ async function renormaliseWorld(
     report(done);
     if (batch.length < BATCH) break;
   }
-  if (done > 0) await concludeAnew(registry, isDemo);
+  if (done > 0) await concludeAnew(registry, world);
   return done;
 }
 
@@ -128,13 +127,13 @@ function attempt<Result>(compute: () => Result): Result | string {
   }
 }
 
-async function concludeAnew(registry: Registry, isDemo: boolean): Promise<void> {
+async function concludeAnew(registry: Registry, world: WorldKey): Promise<void> {
   const at = registry.now();
   await registry.db.$transaction(async (tx) => {
-    for (const { cruiseClassKey } of await classesWithApprovedRuns(tx, isDemo)) {
+    for (const { cruiseClassKey } of await classesWithApprovedRuns(tx, world)) {
       if (cruiseClassKey === null) continue;
-      await enqueueJob(tx, 'refit', comparisonGroupKey(cruiseClassKey, isDemo), at);
+      await enqueueJob(tx, 'refit', comparisonGroupKey(cruiseClassKey, world), at);
     }
-    for (const { id } of await modelsWithApprovedRuns(tx, isDemo)) await enqueueJob(tx, LEARN_JOB, id, at);
+    for (const { id } of await modelsWithApprovedRuns(tx, world)) await enqueueJob(tx, LEARN_JOB, id, at);
   });
 }

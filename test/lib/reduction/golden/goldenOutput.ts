@@ -117,7 +117,7 @@ function subjectsOf({
       ...ofCar,
       ownerId: 'owner',
       modelId: model.id,
-      isDemo: false,
+      world: 'record',
       coastDownF0N: coastDown?.f0N ?? null,
       coastDownF1NPerKmh: coastDown?.f1NPerKmh ?? null,
       coastDownF2NPerKmh2: coastDown?.f2NPerKmh2 ?? null,
@@ -133,13 +133,13 @@ function subjectsOf({
     setup: {
       id: setup.id,
       modelId: model.id,
-      isDemo: false,
+      world: 'record',
       levels: setup.levels.map(({ factor, levelId, isBaseline, tyreKind }) => ({
         factor,
         level: { id: levelId, isBaseline, tyreKind },
       })),
     },
-    loop: { ...loop, isDemo: false } as unknown as KnownSubjects['loop'],
+    loop: { ...loop, world: 'record' } as unknown as KnownSubjects['loop'],
     cruiseClass,
   };
 }
