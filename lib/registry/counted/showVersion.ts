@@ -12,6 +12,9 @@ import { labelInEffect } from '../method/methodInEffect';
 import type { Registry } from '../registry';
 import { fillCounted } from './countRun';
 
+/** The move deletes the rows of the version before the last: a second per hundred thousand or so. */
+const PATIENT = { timeout: 120_000 };
+
 /**
  * Shows a world's runs under a version that all of them are computed under: rows that are still missing are written
  * first, then the world moves at once, with what has to be concluded anew, in one transaction. A revision that the
@@ -34,7 +37,7 @@ export async function showVersion(
       await dropOtherLabels(tx, world, [shown, methodVersion]);
       await conclude(tx);
       return 'moved';
-    });
+    }, PATIENT);
     if (outcome !== 'again') return outcome === 'moved';
   }
 }

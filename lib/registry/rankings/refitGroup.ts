@@ -29,7 +29,7 @@ export async function refitGroup(registry: Registry, group: ComparisonGroupRef):
   const startedAt = performance.now();
   // The time of reading, not of publishing: a run approved in between is newer than the fit.
   const fittedAt = registry.now();
-  const groupId = await findOrInsertGroup(registry.db, group);
+  const groupId = await registry.db.$transaction((tx) => findOrInsertGroup(tx, group));
   const methodVersion = await shownLabel(registry.db, group.world);
   const { rows, sharing, tallied, modelOfSetup, notNormalised } = await readGroup(registry, {
     ...group,

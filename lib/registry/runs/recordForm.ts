@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import { authorise } from '@/lib/access/authorise';
-import { ruleById } from '@/lib/protocol/rules/allRules';
+import { wordsOfRule } from '@/lib/protocol/rules/allRules';
 import { NotFound } from '@/lib/run/errors';
 import type { RunForm, RunSection } from '@/lib/run/fields';
 import type { Actor } from '@/lib/run/roles';
@@ -89,7 +89,7 @@ function remarkOf(reason: { ruleId: string; text: string }): ReviewRemark {
   const place = placeOfRule(reason.ruleId);
   return {
     ruleId: reason.ruleId,
-    title: ruleById(reason.ruleId)?.title ?? reason.ruleId,
+    title: wordsOfRule(reason.ruleId).title,
     text: reason.text,
     section: place?.section,
     field: place?.field,

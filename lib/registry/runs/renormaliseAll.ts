@@ -56,15 +56,25 @@ export async function requestRenormalisation(registry: Registry): Promise<boolea
  * other versions and the findings that the run was judged by stay as they are. Broken off and started
  * again, it goes on where it was.
  */
-export async function renormaliseAll(registry: Registry): Promise<number> {
+export async function renormaliseAll(
+  registry: Registry,
+  report: (done: number) => void = () => undefined,
+): Promise<number> {
   const failures: string[] = [];
   let done = 0;
-  for (const world of WORLDS) done += await renormaliseWorld(registry, world, failures);
+  for (const world of WORLDS) {
+    done += await renormaliseWorld(registry, world, failures, (inWorld) => report(done + inWorld));
+  }
   if (failures.length > 0) throw new RenormalisationIncomplete(done, failures);
   return done;
 }
 
-async function renormaliseWorld(registry: Registry, world: WorldKey, failures: string[]): Promise<number> {
+async function renormaliseWorld(
+  registry: Registry,
+  world: WorldKey,
+  failures: string[],
+  report: (done: number) => void,
+): Promise<number> {
   let done = 0;
   let last: string | undefined;
   let inEffect = '';
@@ -80,12 +90,13 @@ async function renormaliseWorld(registry: Registry, world: WorldKey, failures: s
       if (problem === undefined) done += 1;
       else failures.push(`run ${revision.run.number}, revision ${revision.number}: ${problem}`);
     }
+    report(done);
     if (batch.length < BATCH) break;
   }
   const isMoved = await showVersion(registry, world, inEffect, (tx) =>
     concludeAnew(tx, world, registry.now()),
   );
-  if (done > 0 && !isMoved) await concludeAnew(registry.db, world, registry.now());
+  if (done > 0 && !isMoved) await registry.db.$transaction((tx) => concludeAnew(tx, world, registry.now()));
   return done;
 }
 
