@@ -1,4 +1,5 @@
-import type { NumberField, RequiredText } from '@/lib/run/formNumbers';
+import type { NumberField } from '@/lib/run/numberField';
+import type { RequiredText } from '@/lib/run/requiredText';
 
 const CAPACITY = {
   name: 'usableCapacityWh',

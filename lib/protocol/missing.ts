@@ -1,4 +1,4 @@
-import type { RunQuantity } from '@/lib/run/runRecord';
+import type { RunQuantity } from '@/lib/run/fields/table';
 import type { RunFacts } from './facts';
 import type { MissingItem, ProtocolParameters } from './parameters';
 import type { Evaluation, Outcome } from './rule';

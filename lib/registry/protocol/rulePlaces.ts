@@ -1,54 +1,59 @@
-import type { RunSection } from '@/lib/run/fields';
+import type { RunSection } from '@/lib/run/fields/sections';
+import { fieldNamed, type RunFieldName } from '@/lib/run/fields/table';
 
 /** Where in the run form a rule's subject is entered: the section, and the field to look at first. */
 export interface RulePlace {
   section: RunSection;
-  field: string;
+  field: RunFieldName;
 }
 
-const PLACES: Readonly<Record<string, RulePlace>> = {
-  'loop-closure-distance': { section: 'loop', field: 'loopId' },
-  'loop-closure-height': { section: 'loop', field: 'loopId' },
-  'legs-share-route': { section: 'loop', field: 'loopId' },
-  'off-cruise-share': { section: 'loop', field: 'loopId' },
-  'posted-limit': { section: 'loop', field: 'cruiseClassKey' },
-  'distance-matches-loop': { section: 'finish', field: 'tripDistance' },
-  'true-speed-verified': { section: 'loop', field: 'trueSpeedMethod' },
-  'mean-cruise-speed': { section: 'loop', field: 'trueSpeed' },
-  'cruise-speed-band': { section: 'loop', field: 'withinBandShare' },
-  'speedometer-error': { section: 'loop', field: 'indicatedSpeed' },
-  'cold-tyre-pressures': { section: 'start', field: 'pressureFront' },
-  'warm-up': { section: 'start', field: 'warmUpDistance' },
-  'climate-noted': { section: 'start', field: 'climate' },
-  'load-noted': { section: 'start', field: 'loadMass' },
-  'start-charge': { section: 'start', field: 'chargeStart' },
-  'end-charge': { section: 'finish', field: 'chargeEnd' },
-  'energy-resolution': { section: 'finish', field: 'tripEnergy' },
-  'energy-readings-agree': { section: 'finish', field: 'tripEnergy' },
-  'finish-readings-agree': { section: 'finish', field: 'tripEfficiency' },
-  'turnaround-readings-agree': { section: 'turnaround', field: 'outboundDistance' },
-  'charge-readings-agree': { section: 'finish', field: 'chargeEnd' },
-  'charger-reading-agrees': { section: 'charging', field: 'chargerEnergy' },
-  'odometer-agrees': { section: 'finish', field: 'odometerEnd' },
-  'mean-below-cruise': { section: 'finish', field: 'tripDuration' },
-  'air-temperature': { section: 'conditions', field: 'airTemperature' },
-  wind: { section: 'conditions', field: 'windSpeed' },
-  'leg-wind': { section: 'turnaround', field: 'outboundEnergy' },
-  'dry-road': { section: 'conditions', field: 'road' },
-  'no-precipitation': { section: 'conditions', field: 'precipitation' },
-  traffic: { section: 'conditions', field: 'traffic' },
-  'no-close-following': { section: 'conditions', field: 'closeFollowing' },
-  'conditions-source': { section: 'conditions', field: 'conditionsSource' },
-  'station-distance': { section: 'conditions', field: 'stationDistance' },
-  'start-display-photo': { section: 'evidence', field: 'evidence.startDisplay' },
-  'finish-display-photo': { section: 'evidence', field: 'evidence.finishDisplay' },
-  'recorded-as-driven': { section: 'start', field: 'isRetrospective' },
-  'date-not-ahead': { section: 'start', field: 'startedAtLocal' },
-};
+/** A rule names its field; the table of fields says where that stands. */
+const FIELD_OF_RULE: ReadonlyMap<string, RunFieldName> = new Map(
+  Object.entries({
+    'loop-closure-distance': 'loopId',
+    'loop-closure-height': 'loopId',
+    'legs-share-route': 'loopId',
+    'off-cruise-share': 'loopId',
+    'posted-limit': 'cruiseClassKey',
+    'distance-matches-loop': 'tripDistance',
+    'true-speed-verified': 'trueSpeedMethod',
+    'mean-cruise-speed': 'trueSpeed',
+    'cruise-speed-band': 'withinBandShare',
+    'speedometer-error': 'indicatedSpeed',
+    'cold-tyre-pressures': 'pressureFront',
+    'warm-up': 'warmUpDistance',
+    'climate-noted': 'climate',
+    'load-noted': 'loadMass',
+    'start-charge': 'chargeStart',
+    'end-charge': 'chargeEnd',
+    'energy-resolution': 'tripEnergy',
+    'energy-readings-agree': 'tripEnergy',
+    'finish-readings-agree': 'tripEfficiency',
+    'turnaround-readings-agree': 'outboundDistance',
+    'charge-readings-agree': 'chargeEnd',
+    'charger-reading-agrees': 'chargerEnergy',
+    'odometer-agrees': 'odometerEnd',
+    'mean-below-cruise': 'tripDuration',
+    'air-temperature': 'airTemperature',
+    wind: 'windSpeed',
+    'leg-wind': 'outboundEnergy',
+    'dry-road': 'road',
+    'no-precipitation': 'precipitation',
+    traffic: 'traffic',
+    'no-close-following': 'closeFollowing',
+    'conditions-source': 'conditionsSource',
+    'station-distance': 'stationDistance',
+    'start-display-photo': 'evidence.startDisplay',
+    'finish-display-photo': 'evidence.finishDisplay',
+    'recorded-as-driven': 'isRetrospective',
+    'date-not-ahead': 'startedAtLocal',
+  } satisfies Record<string, RunFieldName>),
+);
 
 /** Nothing for rules about the run as a whole. */
 export function placeOfRule(ruleId: string): RulePlace | undefined {
-  return PLACES[ruleId];
+  const field = FIELD_OF_RULE.get(ruleId);
+  return field === undefined ? undefined : { section: fieldNamed(field).section, field };
 }
 
-export const PLACED_RULES: readonly string[] = Object.keys(PLACES);
+export const PLACED_RULES: readonly string[] = [...FIELD_OF_RULE.keys()];

@@ -1,5 +1,6 @@
 import type { LoopFacts } from '@/lib/protocol/facts';
-import type { QuantityReading, RunQuantity, RunRecord } from '@/lib/run/runRecord';
+import type { RunQuantity } from '@/lib/run/fields/table';
+import type { QuantityReading, RunRecord } from '@/lib/run/runRecord';
 import type { RunSpeed } from './runSpeed';
 import type { RunTrace } from './runTrace';
 

@@ -1,7 +1,7 @@
 import type { FactorKey } from '@/lib/run/factors';
-import type { RunForm } from '@/lib/run/fields';
+import type { ChoiceValue, EvidenceKind } from '@/lib/run/fields/table';
 import type { Role } from '@/lib/run/roles';
-import type { Climate, EvidenceKind } from '@/lib/run/runRecord';
+import type { RunForm } from '@/lib/run/runForm';
 import type { UnitCode } from '@/lib/units/unit';
 
 /** A person of the demo world; `key` is what the rest of the world refers to. */
@@ -42,7 +42,7 @@ export interface DemoSetup {
   levelKeys: readonly string[];
   /** The factor in which it differs from its model's baseline; the baseline itself has none. */
   changes: FactorKey | undefined;
-  climate: Climate;
+  climate: ChoiceValue<'climate'>;
   loadKg: number;
   /** Placard pressure that belongs to this setup's load. */
   placardPa: { front: number; rear: number };

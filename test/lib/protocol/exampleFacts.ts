@@ -5,8 +5,8 @@ import type { RunFacts } from '@/lib/protocol/facts';
 import type { ProtocolParameters } from '@/lib/protocol/parameters';
 import { PROTOCOL_V1 } from '@/lib/protocol/versions/v1';
 import { cruiseClassByKey } from '@/lib/run/cruiseClass';
-import { quantityField } from '@/lib/run/fields';
-import type { QuantityReading, RunQuantity, RunRecord } from '@/lib/run/runRecord';
+import { quantityField, type RunQuantity } from '@/lib/run/fields/table';
+import type { QuantityReading, RunRecord } from '@/lib/run/runRecord';
 import { parseQuantity } from '@/lib/units/parse';
 import type { UnitCode } from '@/lib/units/unit';
 

@@ -1,4 +1,4 @@
-import type { RunForm } from '@/lib/run/fields';
+import type { RunForm } from '@/lib/run/runForm';
 import type { FormState } from '../../formState';
 
 /** What comes back when the form of a run could not be sent: the reasons, and everything as it was posted. */
