@@ -1,5 +1,5 @@
-import { ChoiceField } from '@/app/ui/ChoiceField';
-import { QuantityField } from '@/app/ui/QuantityField';
+import { ChoiceField } from '@/app/ui/forms/ChoiceField';
+import { QuantityField } from '@/app/ui/forms/QuantityField';
 import type { CardStepFields } from '@/lib/run/fields/cardSteps';
 import type { ChoiceEntry } from '@/lib/run/fields/entry';
 import type { QuantityField as QuantityDefinition } from '@/lib/run/fields/table';

@@ -1,7 +1,7 @@
+import { inOrder } from '@/app/ui/forms/fieldErrors';
 import { QUANTITY_FIELDS, type QuantityField } from '@/lib/run/fields/table';
 import { unitFieldName } from '@/lib/run/numberField';
 import { RUN_FORM_NAMES, RUN_FORM_ORDER, type RunForm } from '@/lib/run/runForm';
-import { inOrder } from '../fieldErrors';
 
 /** The draft in a posted form; buttons, files and the framework's own fields stay out, and so does what is empty. */
 export function runFormOf(data: FormData): RunForm {

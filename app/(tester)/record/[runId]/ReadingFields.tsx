@@ -1,11 +1,11 @@
-import { ChoiceField } from '@/app/ui/ChoiceField';
-import { QuantityField } from '@/app/ui/QuantityField';
+import { ChoiceField } from '@/app/ui/forms/ChoiceField';
+import { errorOf } from '@/app/ui/forms/fieldErrors';
+import { QuantityField } from '@/app/ui/forms/QuantityField';
 import type { ChoiceEntry, QuantityEntry } from '@/lib/run/fields/entry';
 import type { RunSection } from '@/lib/run/fields/sections';
 import { CHOICE_FIELDS, QUANTITY_FIELDS } from '@/lib/run/fields/table';
 import { unitFieldName } from '@/lib/run/numberField';
 import { UNITS } from '@/lib/units/unit';
-import { errorOf } from '../../fieldErrors';
 import type { FormParts } from './formParts';
 import { Remarks } from './Remarks';
 

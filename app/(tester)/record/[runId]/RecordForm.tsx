@@ -9,17 +9,17 @@ import {
   useRef,
   useState,
 } from 'react';
-import { ErrorSummary } from '@/app/ui/ErrorSummary';
-import { FormSection } from '@/app/ui/FormSection';
+import { ErrorSummary } from '@/app/ui/forms/ErrorSummary';
+import { FormSection } from '@/app/ui/forms/FormSection';
+import { summaryOf } from '@/app/ui/forms/fieldErrors';
+import { submitterOf } from '@/app/ui/forms/KeptForm';
+import { SubmitButton } from '@/app/ui/forms/SubmitButton';
 import { Notice } from '@/app/ui/Notice';
-import { SubmitButton } from '@/app/ui/SubmitButton';
 import type { RecordFormView } from '@/lib/registry/runs/recordForm';
 import { RUN_SECTIONS } from '@/lib/run/fields/sections';
 import { QUANTITY_FIELDS } from '@/lib/run/fields/table';
 import { unitFieldName } from '@/lib/run/numberField';
 import type { RunForm } from '@/lib/run/runForm';
-import { submitterOf } from '../../ActionForm';
-import { summaryOf } from '../../fieldErrors';
 import { idOfPath, inFormOrder, startingValues } from '../formValues';
 import { sendRun } from './actions';
 import { CrossChecks } from './CrossChecks';

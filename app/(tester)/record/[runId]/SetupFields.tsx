@@ -1,7 +1,7 @@
 import Link from 'next/link';
-import { ChoiceField } from '@/app/ui/ChoiceField';
+import { ChoiceField } from '@/app/ui/forms/ChoiceField';
+import { errorOf } from '@/app/ui/forms/fieldErrors';
 import { fieldNamed } from '@/lib/run/fields/table';
-import { errorOf } from '../../fieldErrors';
 import type { FormParts } from './formParts';
 import { hintOf } from './ReadingFields';
 

@@ -1,9 +1,9 @@
-import { CheckField } from '@/app/ui/CheckField';
-import { ChoiceField } from '@/app/ui/ChoiceField';
-import { TextField } from '@/app/ui/TextField';
+import { CheckField } from '@/app/ui/forms/CheckField';
+import { ChoiceField } from '@/app/ui/forms/ChoiceField';
+import { errorOf } from '@/app/ui/forms/fieldErrors';
+import { TextField } from '@/app/ui/forms/TextField';
 import { fieldNamed } from '@/lib/run/fields/table';
 import { offsetLabel, UTC_OFFSETS_MIN } from '@/lib/run/utcOffset';
-import { errorOf } from '../../fieldErrors';
 import type { FormParts } from './formParts';
 import { hintOf } from './ReadingFields';
 

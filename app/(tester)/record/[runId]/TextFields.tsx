@@ -1,8 +1,8 @@
 import { Fragment } from 'react';
-import { TextField } from '@/app/ui/TextField';
+import { errorOf } from '@/app/ui/forms/fieldErrors';
+import { TextField } from '@/app/ui/forms/TextField';
 import type { RunSection } from '@/lib/run/fields/sections';
 import { TEXT_FIELDS } from '@/lib/run/fields/table';
-import { errorOf } from '../../fieldErrors';
 import type { FormParts } from './formParts';
 import { hintOf } from './ReadingFields';
 import { WeatherBox } from './weather/WeatherBox';

@@ -2,7 +2,9 @@
 
 import { revalidatePath } from 'next/cache';
 import { redirect } from 'next/navigation';
+import { type FormState, textsOf } from '@/app/ui/forms/formState';
 import { signedIn } from '@/app/visitor/actor';
+import { refused } from '@/app/visitor/refused';
 import { registry } from '@/app/visitor/registry';
 import { CALIBRATION_NUMBERS, CALIBRATION_TEXTS, CAR_NAME, CAR_NUMBERS } from '@/lib/capture/vehicleFields';
 import { addCalibration, addCalibrationSchema, changeTyres } from '@/lib/registry/cars/calibrations';
@@ -10,7 +12,6 @@ import { changeCar, changeCarSchema } from '@/lib/registry/cars/changeCar';
 import { parseForm } from '@/lib/registry/parseForm';
 import { parseNumbers } from '@/lib/run/numberField';
 import { missingTexts } from '@/lib/run/requiredText';
-import { type FormState, refused, textsOf } from '../../../formState';
 
 /** Keeps a calibration of the car's speedometer or odometer. */
 export async function addCalibrationFromForm(_previous: FormState, data: FormData): Promise<FormState> {
