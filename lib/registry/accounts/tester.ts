@@ -1,5 +1,5 @@
+import { modelWords } from '@/lib/run/modelWords';
 import { publicTester } from '@/lib/store/publicPages';
-import { modelWords } from '../models/modelWords';
 import type { Registry } from '../registry';
 import { type PublicRun, readPublicRuns } from '../runs/publicRuns';
 

@@ -2,13 +2,13 @@ import { authorise } from '@/lib/access/authorise';
 import { CAR_NUMBERS } from '@/lib/capture/vehicleFields';
 import { NotFound } from '@/lib/run/errors';
 import { FACTORS } from '@/lib/run/factors';
+import { modelWords } from '@/lib/run/modelWords';
 import { unitFieldName } from '@/lib/run/numberField';
 import type { Actor } from '@/lib/run/roles';
 import { carWithCalibrations } from '@/lib/store/cars';
 import { carsOf, listModels, modelById } from '@/lib/store/vehicles';
 import { formatNumber, formatQuantity } from '@/lib/units/format';
 import { fromCanonical } from '@/lib/units/unit';
-import { modelWords } from '../models/modelWords';
 import type { Registry } from '../registry';
 import { coastDownOf } from '../runs/valueSources';
 

@@ -1,10 +1,10 @@
+import { modelWords } from '@/lib/run/modelWords';
 import { contrastsAmong, estimatesOfModel } from '@/lib/store/publicPages';
 import { activeProtocol } from '../protocol/activeProtocol';
 import type { FitSummary } from '../rankings/refitGroup';
 import type { Registry } from '../registry';
 import { type PublicRun, readPublicRuns } from '../runs/publicRuns';
 import { type ModelFactor, type ModelSetup, readModelSetups } from './modelSetups';
-import { modelWords } from './modelWords';
 import { type SingleChange, singleChanges } from './singleChanges';
 
 export interface SetupEstimate {

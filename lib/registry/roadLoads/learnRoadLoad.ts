@@ -1,6 +1,6 @@
 import { normalisationCaseSchema } from '@/lib/physics/caseSchema';
 import { priorBelief } from '@/lib/physics/learned';
-import type { TyreKind } from '@/lib/physics/priors';
+import type { TyreKind } from '@/lib/run/tyreKind';
 import { largestFit, learnableRuns, modelForLearning, publishRoadLoad } from '@/lib/store/roadLoads';
 import type { Prisma } from '@/prisma/generated/client';
 import { labelInEffect } from '../method/methodInEffect';

@@ -1,4 +1,4 @@
-import type { TyreKind } from '@/lib/physics/priors';
+import type { TyreKind } from '@/lib/run/tyreKind';
 
 /** What of an approved run decides whether a model's road load is learned from it. */
 export interface BasisRun {

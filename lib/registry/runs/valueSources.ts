@@ -1,6 +1,7 @@
 import type { CoastDownCoefficients } from '@/lib/physics/coastDown';
 import type { NormalisationResult } from '@/lib/physics/normalise';
-import { DRAG_AREA_PRIORS, ROLLING_PRIORS, type TyreKind } from '@/lib/physics/priors';
+import { DRAG_AREA_PRIORS, ROLLING_PRIORS } from '@/lib/physics/priors';
+import type { TyreKind } from '@/lib/run/tyreKind';
 import type { ReductionSubjects } from '@/lib/store/runs';
 import type { AdoptedTerms } from '../roadLoads/adoptedTerms';
 
