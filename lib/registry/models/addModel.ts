@@ -5,6 +5,7 @@ import { Conflict } from '@/lib/run/errors';
 import { modelWords } from '@/lib/run/modelWords';
 import { valuesOf } from '@/lib/run/namedValues';
 import type { Actor } from '@/lib/run/roles';
+import { joinedWorld, RECORD } from '@/lib/run/world';
 import { appendAudit } from '@/lib/store/audit';
 import { isUniqueViolation } from '@/lib/store/database';
 import { findOrInsertMaker, insertModel, isModelSlugTaken, modelByIdentity } from '@/lib/store/vehicles';
@@ -63,8 +64,8 @@ export async function addModel(
   try {
     return await registry.db.$transaction(async (tx) => {
       const makerId = await findOrInsertMaker(tx, model.makerName, slugOf(model.makerName));
-      if ((await modelByIdentity(tx, makerId, model.name, model.modelYear, model.variant)) !== null)
-        throw known();
+      const world = joinedWorld([registry.world, actor.world ?? RECORD]);
+      if ((await modelByIdentity(tx, { ...model, makerId, world })) !== null) throw known();
       const words = modelWords({ ...model, maker: { name: model.makerName } });
       const now = registry.now();
       const inserted = await insertModel(tx, {
@@ -79,7 +80,7 @@ export async function addModel(
         dragAreaM2: model.dragAreaM2 ?? null,
         dragAreaSource: model.dragAreaSource ?? null,
         hasHeatPump: model.hasHeatPump,
-        isDemo: registry.isDemo || actor.isDemo === true,
+        world,
         createdAt: now,
       });
       await appendAudit(tx, {

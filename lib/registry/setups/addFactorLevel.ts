@@ -5,6 +5,7 @@ import { FACTORS, type FactorKey } from '@/lib/run/factors';
 import { valuesOf } from '@/lib/run/namedValues';
 import type { Actor } from '@/lib/run/roles';
 import { TYRE_KINDS, USUAL_TYRE_KIND } from '@/lib/run/tyreKind';
+import { worldKey } from '@/lib/run/world';
 import { appendAudit } from '@/lib/store/audit';
 import { isUniqueViolation } from '@/lib/store/database';
 import { hasBaselineLevel, insertLevel, levelByKey, modelById } from '@/lib/store/vehicles';
@@ -57,7 +58,7 @@ function findOrAdd(
   return registry.db.$transaction(async (tx) => {
     const model = await modelById(tx, level.modelId);
     if (model === null) throw new NotFound('This model does not exist.');
-    authorise(actor, 'addModel', undefined, model.isDemo);
+    authorise(actor, 'addModel', undefined, worldKey(model.world));
     const known = await levelByKey(tx, level.modelId, level.factor, key);
     if (known !== null) return { levelId: known.id };
     const inserted = await insertLevel(tx, {

@@ -1,9 +1,9 @@
 import type { CoastDownCoefficients } from '@/lib/physics/coastDown';
 import type { NormalisationResult } from '@/lib/physics/normalise';
 import { DRAG_AREA_PRIORS, ROLLING_PRIORS } from '@/lib/physics/priors';
+import type { BodyClass } from '@/lib/run/bodyClass';
 import type { TyreKind } from '@/lib/run/tyreKind';
-import type { ReductionSubjects } from '@/lib/store/runs';
-import type { AdoptedTerms } from '../roadLoads/adoptedTerms';
+import type { AdoptedTerms } from './adoptedTerms';
 
 /** Where a value of the car comes from that the engine was given. */
 export interface ValueSource {
@@ -17,16 +17,16 @@ export type ValueSources = Record<'massKg' | 'dragAreaM2' | 'rollingCoefficient'
   linearRollingNPerMps?: ValueSource;
 };
 
-type OwnValues = Pick<
-  NonNullable<ReductionSubjects['car']>,
-  | 'registeredMassKg'
-  | 'dragAreaM2'
-  | 'rollingCoefficient'
-  | 'coastDownF0N'
-  | 'coastDownF1NPerKmh'
-  | 'coastDownF2NPerKmh2'
-  | 'ownValuesSource'
->;
+/** What a car's owner states of it; null where nothing is. */
+interface OwnValues {
+  registeredMassKg: number | null;
+  dragAreaM2: number | null;
+  rollingCoefficient: number | null;
+  coastDownF0N: number | null;
+  coastDownF1NPerKmh: number | null;
+  coastDownF2NPerKmh2: number | null;
+  ownValuesSource: string | null;
+}
 
 const IN_LABEL = {
   car: 'this car’s own',
@@ -37,10 +37,7 @@ const IN_LABEL = {
 
 export function valueSources(
   car: OwnValues & {
-    model: Pick<
-      NonNullable<ReductionSubjects['car']>['model'],
-      'dragAreaM2' | 'dragAreaSource' | 'bodyClass'
-    >;
+    model: { dragAreaM2: number | null; dragAreaSource: string | null; bodyClass: BodyClass };
   },
   tyreKind: TyreKind,
   learned?: AdoptedTerms,

@@ -1,4 +1,4 @@
-import type { StoredCalibration } from '@/lib/registry/runs/carCalibrations';
+import type { StoredCalibration } from '@/lib/reduction/carCalibrations';
 import type { KnownSubjects } from '@/lib/registry/runs/reduceRun';
 import { cruiseClassByKey } from '@/lib/run/cruiseClass';
 import { parseRunForm } from '@/lib/run/parseRunForm';
@@ -43,7 +43,7 @@ export function subjectsOf(
       id: 'car',
       ownerId: 'owner',
       modelId: 'model',
-      isDemo: false,
+      world: 'record',
       registeredMassKg: null,
       usableCapacityWh: null,
       dragAreaM2: null,
@@ -68,11 +68,11 @@ export function subjectsOf(
       calibrations: [],
       ...changes.car,
     },
-    setup: { id: 'setup', modelId: 'model', isDemo: false, levels: [] },
+    setup: { id: 'setup', modelId: 'model', world: 'record', levels: [] },
     loop: {
       id: 'loop',
       name: 'North causeway',
-      isDemo: false,
+      world: 'record',
       lengthM: 107_000,
       lengthUncertaintyM: 100,
       altitudeM: 20,

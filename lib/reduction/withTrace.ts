@@ -1,6 +1,5 @@
-import type { LoopFacts } from '@/lib/protocol/facts';
-import type { RunQuantity } from '@/lib/run/fields/table';
 import type { QuantityReading, RunRecord } from '@/lib/run/runRecord';
+import type { RunQuantity } from '@/lib/run/fields/table';
 import type { RunSpeed } from './runSpeed';
 import type { RunTrace } from './runTrace';
 
@@ -111,7 +110,10 @@ export function recordWithTrace(record: RunRecord, trace: UsedTrace | undefined)
   };
 }
 
-export function loopWithTrace<Loop extends LoopFacts>(loop: Loop, trace: UsedTrace | undefined): Loop {
+export function loopWithTrace<Loop extends { offCruiseShare: number; closureDistanceM: number }>(
+  loop: Loop,
+  trace: UsedTrace | undefined,
+): Loop {
   if (trace === undefined) return loop;
   return {
     ...loop,
