@@ -1,5 +1,5 @@
 import type { Outcome } from '@/lib/protocol/rule';
-import { RULES } from '@/lib/protocol/rules/allRules';
+import { wordsOfRule } from '@/lib/protocol/rules/allRules';
 import { type FieldEntry, inSectionOrder } from '@/lib/run/fields/entry';
 import { typedWords, valueWords } from '@/lib/run/fields/fieldWords';
 import { RUN_FIELDS } from '@/lib/run/fields/table';
@@ -71,7 +71,6 @@ function findingChanges(before: DossierRevision, after: DossierRevision): Revisi
   return [...new Set([...old.keys(), ...now.keys()])].flatMap((ruleId) => {
     const [was, is] = [old.get(ruleId) ?? null, now.get(ruleId) ?? null];
     if (was === is) return [];
-    const title = RULES.find((rule) => rule.id === ruleId)?.title ?? ruleId;
-    return [{ ruleId, title, before: was, after: is }];
+    return [{ ruleId, title: wordsOfRule(ruleId).title, before: was, after: is }];
   });
 }

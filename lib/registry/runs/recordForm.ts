@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import { authorise } from '@/lib/access/authorise';
-import { ruleById } from '@/lib/protocol/rules/allRules';
+import { placeOfRule } from '@/lib/protocol/rulePlace';
+import { wordsOfRule } from '@/lib/protocol/rules/allRules';
 import { NotFound } from '@/lib/run/errors';
 import type { RunSection } from '@/lib/run/fields/sections';
 import type { Actor } from '@/lib/run/roles';
@@ -10,7 +11,6 @@ import { type WorldKey, worldKey } from '@/lib/run/world';
 import { runForForm } from '@/lib/store/drafts';
 import { evidenceOf, runState } from '@/lib/store/runs';
 import { parseInput } from '../parseInput';
-import { placeOfRule } from '../protocol/rulePlaces';
 import type { Registry } from '../registry';
 import { type FormSubjects, formSubjects } from './formSubjects';
 
@@ -90,7 +90,7 @@ function remarkOf(reason: { ruleId: string; text: string }): ReviewRemark {
   const place = placeOfRule(reason.ruleId);
   return {
     ruleId: reason.ruleId,
-    title: ruleById(reason.ruleId)?.title ?? reason.ruleId,
+    title: wordsOfRule(reason.ruleId).title,
     text: reason.text,
     section: place?.section,
     field: place?.field,
