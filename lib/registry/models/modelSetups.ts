@@ -1,8 +1,8 @@
 import { FACTORS } from '@/lib/run/factors';
+import { baselineOf, fullLevels, type LevelWords } from '@/lib/run/setupLevels';
 import { modelBySlug } from '@/lib/store/vehicles';
 import { shownLabels } from '../counted/countedLabel';
 import type { Registry } from '../registry';
-import { baselineOf, fullLevels, type LevelWords } from '../setups/setupLevels';
 
 export interface ModelSetup {
   setupId: string;

@@ -1,3 +1,4 @@
+import type { ComparisonGroupRef } from '@/lib/run/comparisonGroup';
 import { fitGroup } from '@/lib/stats/fitGroup';
 import type { FitRow, GroupFit, MinimumCounts } from '@/lib/stats/groupFit';
 import { needsPooledComponents } from '@/lib/stats/pooling';
@@ -6,6 +7,7 @@ import {
   type SharingRun,
   sharedUncertainties,
 } from '@/lib/stats/sharedUncertainties';
+import { type SetupTally, type TalliedRun, tallySetups } from '@/lib/stats/tallySetups';
 import { countedRunsWithParts } from '@/lib/store/countedRuns';
 import { findOrInsertGroup, publishFit } from '@/lib/store/fits';
 import type { Prisma } from '@/prisma/generated/client';
@@ -13,8 +15,6 @@ import { shownLabel } from '../counted/countedLabel';
 import { readParts } from '../counted/countedRow';
 import { activeProtocol } from '../protocol/activeProtocol';
 import type { Registry } from '../registry';
-import type { ComparisonGroupRef } from './comparisonGroup';
-import { type SetupTally, type TalliedRun, tallySetups } from './tallySetups';
 import { poolWorld } from './worldPool';
 
 /** One seed for all published fits: anyone who fits the same rows gets the same digits. */

@@ -1,6 +1,5 @@
 import { normalisationCaseSchema } from '@/lib/physics/caseSchema';
 import { priorBelief } from '@/lib/physics/learned';
-import type { TyreKind } from '@/lib/physics/priors';
 import {
   ASSUMED_SPREAD,
   type Learning,
@@ -9,6 +8,7 @@ import {
 } from '@/lib/reduction/learning/learnFromRuns';
 import { type BasisRun, type LearningBasis, learningBasis } from '@/lib/reduction/learning/learningBasis';
 import type { LearnableRun } from '@/lib/reduction/learning/learningRows';
+import { type TyreKind, tyreKindOf } from '@/lib/run/tyreKind';
 import { type WorldKey, worldKey } from '@/lib/run/world';
 import { countedRuns } from '@/lib/store/countedRuns';
 import {
@@ -58,7 +58,7 @@ export async function learnRoadLoad(registry: Registry, modelId: string): Promis
   const world = worldKey(model.world);
   const methodVersion = await shownLabel(registry.db, world);
   const { candidates, counted } = await candidatesOf(registry, { modelId, world, methodVersion });
-  const delivered = model.levels[0]?.tyreKind === 'allTerrain' ? 'allTerrain' : 'road';
+  const delivered = tyreKindOf(model.levels[0]?.tyreKind);
   const basis = learningBasis(candidates, delivered);
   const used = basis.runs.slice(0, MOST_RUNS);
   const learned =

@@ -1,7 +1,7 @@
+import { modelWords } from '@/lib/run/modelWords';
 import { type WorldKey, worldKey } from '@/lib/run/world';
 import { type CountedListFilter, type CountedListRow, listCounted } from '@/lib/store/publicPages';
 import { shownLabel, shownLabels } from '../counted/countedLabel';
-import { modelWords } from '../models/modelWords';
 import type { Registry } from '../registry';
 
 /** A run that counts, as lists and figures of the public pages show it. */
