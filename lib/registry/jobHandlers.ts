@@ -7,6 +7,7 @@ import { refitGroup } from './rankings/refitGroup';
 import { REFIT_POOLED_JOB, refitPooled } from './rankings/refitPooled';
 import type { Registry } from './registry';
 import { LEARN_JOB, learnRoadLoad } from './roadLoads/learnRoadLoad';
+import { REBUILD_INPUTS_JOB, rebuildInputs } from './runs/rebuildInputs';
 import { RENORMALISE_JOB, renormaliseAll } from './runs/renormaliseAll';
 
 /** What the background does, by kind of job. */
@@ -22,6 +23,9 @@ export function jobHandlers(registry: Registry): JobHandlers {
     },
     [LEARN_JOB]: async (modelId) => {
       await learnRoadLoad(registry, modelId);
+    },
+    [REBUILD_INPUTS_JOB]: async () => {
+      await rebuildInputs(registry);
     },
     [RENORMALISE_JOB]: async () => {
       await renormaliseAll(registry);

@@ -1,3 +1,4 @@
+import { recordingSnapshot } from '@/lib/reduction/recordingSnapshot';
 import { runTrace, TRACE_LENGTH_RELATIVE_U } from '@/lib/reduction/runTrace';
 import { tracesOnLoop } from '@/lib/store/traces';
 import type { Registry } from '../registry';
@@ -68,8 +69,7 @@ export async function readLoopConsensus(
   const recordings = rows.flatMap(({ number, run, trace }) => {
     if (trace === null || number !== run.approvedRevision) return [];
     const { distanceM, cruise, gapShare, reasonsNotUsed } = runTrace(
-      '',
-      storedTraceOf(trace.reduction),
+      recordingSnapshot('', storedTraceOf(trace.reduction).reduction),
       loop,
     );
     if (cruise === null || reasonsNotUsed.length > 0) return [];

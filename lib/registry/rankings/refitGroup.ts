@@ -1,4 +1,5 @@
 import { runParts } from '@/lib/reduction/runParts';
+import { readReduction } from '@/lib/reduction/storedReduction';
 import { fitGroup } from '@/lib/stats/fitGroup';
 import type { FitRow, GroupFit, MinimumCounts } from '@/lib/stats/groupFit';
 import { needsPooledComponents } from '@/lib/stats/pooling';
@@ -12,7 +13,6 @@ import type { Prisma } from '@/prisma/generated/client';
 import { labelInEffect } from '../method/methodInEffect';
 import { activeProtocol } from '../protocol/activeProtocol';
 import type { Registry } from '../registry';
-import { readReduction } from '../runs/reduceRun';
 import type { ComparisonGroupRef } from './comparisonGroup';
 import { type SetupTally, tallySetups } from './tallySetups';
 import { poolWorld } from './worldPool';

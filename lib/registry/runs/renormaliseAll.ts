@@ -1,16 +1,13 @@
-import { runTrace } from '@/lib/reduction/runTrace';
-import { cruiseClassByKey } from '@/lib/run/cruiseClass';
-import { parseRunForm, runFormSchema } from '@/lib/run/parseRunForm';
+import { type Method, reduceRun } from '@/lib/reduction/reduceRun';
+import { normalisationRow } from '@/lib/reduction/storedReduction';
 import { enqueueJob } from '@/lib/store/jobs';
 import { classesWithApprovedRuns, revisionsWithout, storeNormalisation } from '@/lib/store/normalisations';
 import { modelsWithApprovedRuns } from '@/lib/store/roadLoads';
-import { reductionSubjects } from '@/lib/store/runs';
-import { type MethodInEffect, methodInEffect } from '../method/methodInEffect';
+import { methodInEffect } from '../method/methodInEffect';
 import { comparisonGroupKey } from '../rankings/comparisonGroup';
 import type { Registry } from '../registry';
 import { LEARN_JOB } from '../roadLoads/learnRoadLoad';
-import { storedTraceOf } from '../traces/storedTrace';
-import { normaliseRecord, storedNormalisation } from './reduceRun';
+import { RebuildIncomplete, rebuildInputs } from './rebuildInputs';
 
 /** Jobs of this kind bring all revisions under the versions in effect; their key names the one that made it necessary. */
 export const RENORMALISE_JOB = 'renormalise';
@@ -46,13 +43,19 @@ export async function requestRenormalisation(registry: Registry): Promise<boolea
 }
 
 /**
- * Normalises every revision that has no result under the version in effect in its world, from its form and recording as
- * submitted and what is known of its car, setup and loop today, and asks for all conclusions of that world anew.
- * Results under other versions and the findings that the run was judged by stay as they are. Broken off and started
- * again, it goes on where it was.
+ * Normalises every revision that has no result under the version in effect in its world, from the inputs kept with it
+ * and nothing else, and asks for all conclusions of that world anew. A revision from before inputs were kept has them
+ * rebuilt first. Results under other versions and the findings that the run was judged by stay as they are. Broken off
+ * and started again, it goes on where it was.
  */
 export async function renormaliseAll(registry: Registry): Promise<number> {
   const failures: string[] = [];
+  try {
+    await rebuildInputs(registry);
+  } catch (error) {
+    if (!(error instanceof RebuildIncomplete)) throw error;
+    // each of these is named below as well, if it needs a result
+  }
   let done = 0;
   for (const isDemo of WORLDS) done += await renormaliseWorld(registry, isDemo, failures);
   if (failures.length > 0) throw new RenormalisationIncomplete(done, failures);
@@ -83,26 +86,14 @@ async function renormaliseWorld(registry: Registry, isDemo: boolean, failures: s
 
 async function renormalise(
   registry: Registry,
-  revision: Revision,
-  method: MethodInEffect,
+  { id, inputs }: Revision,
+  method: Method,
 ): Promise<string | undefined> {
-  const form = runFormSchema.safeParse(revision.form);
-  if (!form.success) return 'its form is not one.';
-  const parsed = parseRunForm(form.data, { now: revision.submittedAt.toISOString() });
-  if (!parsed.ok) return parsed.issues.map((issue) => issue.what).join(' ');
-  const { record } = parsed;
-  const { car, setup, loop } = await reductionSubjects(registry.db, record);
-  const cruiseClass = cruiseClassByKey(record.cruiseClassKey);
-  if (car === null || setup === null || loop === null || cruiseClass === undefined) {
-    return 'its car, setup, loop or class is not there.';
-  }
-  const { trace } = revision;
-  const recording = trace === null ? undefined : runTrace(trace.id, storedTraceOf(trace.reduction), loop);
-  const normalisation = attempt(() =>
-    storedNormalisation(normaliseRecord(record, { car, setup, loop, cruiseClass }, recording, method)),
-  );
-  if (typeof normalisation === 'string') return normalisation;
-  await storeNormalisation(registry.db, revision.id, { normalisation }, registry.now());
+  if (inputs === null) return 'what it was made from is not there.';
+  if (!inputs.ok) return `what it was made from cannot be read: ${inputs.message}`;
+  const row = attempt(() => normalisationRow(reduceRun(inputs.snapshot, method)));
+  if (typeof row === 'string') return row;
+  await storeNormalisation(registry.db, id, row, registry.now());
   return undefined;
 }
 

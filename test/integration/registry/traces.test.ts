@@ -3,7 +3,7 @@ import { traceLimits } from '@/lib/capture/trace/tracePoint';
 import { digestOf } from '@/lib/files/blobStore';
 import { normalisationCaseSchema } from '@/lib/physics/caseSchema';
 import { addEvidence } from '@/lib/registry/runs/addEvidence';
-import type { StoredReduction } from '@/lib/registry/runs/reduceRun';
+import type { StoredReduction } from '@/lib/reduction/storedReduction';
 import { renormaliseAll } from '@/lib/registry/runs/renormaliseAll';
 import { startDraft } from '@/lib/registry/runs/startDraft';
 import { submitRun } from '@/lib/registry/runs/submitRun';
