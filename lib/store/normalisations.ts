@@ -1,5 +1,6 @@
 import { readSnapshot } from '@/lib/reduction/stored';
 import type { NormalisationRow } from '@/lib/reduction/storedReduction';
+import type { WorldKey } from '@/lib/run/world';
 import type { Prisma } from '@/prisma/generated/client';
 import type { Queryable } from './database';
 
@@ -26,13 +27,13 @@ function asJson(value: unknown): Prisma.InputJsonValue {
 export async function revisionsWithout(
   db: Queryable,
   methodVersion: string,
-  isDemo: boolean,
+  world: WorldKey,
   afterId: string | undefined,
   take: number,
 ) {
   const rows = await db.runRevision.findMany({
     where: {
-      run: { isDemo },
+      run: { world },
       normalisations: { none: { methodVersion } },
       ...(afterId === undefined ? {} : { id: { gt: afterId } }),
     },
@@ -52,9 +53,9 @@ export async function revisionsWithout(
 }
 
 /** The classes in which a world has approved runs. */
-export function classesWithApprovedRuns(db: Queryable, isDemo: boolean) {
+export function classesWithApprovedRuns(db: Queryable, world: WorldKey) {
   return db.run.findMany({
-    where: { status: 'approved', isDemo, cruiseClassKey: { not: null } },
+    where: { status: 'approved', world, cruiseClassKey: { not: null } },
     distinct: ['cruiseClassKey'],
     orderBy: { cruiseClassKey: 'asc' },
     select: { cruiseClassKey: true },

@@ -66,7 +66,7 @@ async function openAccount(
         ...person,
         slug,
         role,
-        isDemo: registry.isDemo,
+        world: registry.world,
         createdAt: now,
       });
       await appendAudit(tx, {

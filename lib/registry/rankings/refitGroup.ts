@@ -35,8 +35,8 @@ export async function refitGroup(registry: Registry, group: ComparisonGroupRef):
   const startedAt = performance.now();
   // The time of reading, not of publishing: a run approved in between is newer than the fit.
   const fittedAt = registry.now();
-  const groupId = await findOrInsertGroup(registry.db, group);
-  const methodVersion = await labelInEffect(registry.db, group.isDemo);
+  const groupId = await registry.db.$transaction((tx) => findOrInsertGroup(tx, group));
+  const methodVersion = await labelInEffect(registry.db, group.world);
   const runs = await approvedResults(registry.db, group, methodVersion);
   const used = runs.flatMap(usedResult);
   const modelOfSetup = new Map(used.map(({ run, row }) => [row.setup, run.setup?.modelId ?? '']));
@@ -47,7 +47,7 @@ export async function refitGroup(registry: Registry, group: ComparisonGroupRef):
     seed: FIT_SEED,
     modelOf: (setup) => modelOfSetup.get(setup) ?? '',
     minimumCounts: minimumCounts(protocol.parameters.ranking),
-    pooledComponents: isTooSmall ? await poolWorld(registry, group.isDemo) : undefined,
+    pooledComponents: isTooSmall ? await poolWorld(registry, group.world) : undefined,
   });
   const tallies = tallySetups(
     used.map(({ run, measuredWhPerKm, row }) => ({

@@ -1,5 +1,5 @@
 import type { Outcome } from '@/lib/protocol/rule';
-import { RULES } from '@/lib/protocol/rules/allRules';
+import { wordsOfRule } from '@/lib/protocol/rules/allRules';
 import { CHOICE_FIELDS, QUANTITY_FIELDS, type RunForm, unitFieldName } from '@/lib/run/fields';
 import type { DossierRevision } from '@/lib/store/runPages';
 import { isUnitCode, unitSymbol } from '@/lib/units/unit';
@@ -90,7 +90,6 @@ function findingChanges(before: DossierRevision, after: DossierRevision): Revisi
   return [...new Set([...old.keys(), ...now.keys()])].flatMap((ruleId) => {
     const [was, is] = [old.get(ruleId) ?? null, now.get(ruleId) ?? null];
     if (was === is) return [];
-    const title = RULES.find((rule) => rule.id === ruleId)?.title ?? ruleId;
-    return [{ ruleId, title, before: was, after: is }];
+    return [{ ruleId, title: wordsOfRule(ruleId).title, before: was, after: is }];
   });
 }

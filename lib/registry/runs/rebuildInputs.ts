@@ -5,6 +5,7 @@ import { revisionsWithoutInputs, storeInputs } from '@/lib/store/revisionInputs'
 import { reductionSubjects } from '@/lib/store/runs';
 import type { Registry } from '../registry';
 import { storedTraceOf } from '../traces/storedTrace';
+import { attempt } from './attempt';
 import { takeSnapshot } from './takeSnapshot';
 
 /** Jobs of this kind give revisions from before inputs were kept a copy of what is known of them. */
@@ -38,7 +39,10 @@ export async function requestRebuild(registry: Registry): Promise<boolean> {
  * submitted and from what is known today of car, setup and loop. They are marked as reconstructed. Broken off and
  * started again, it goes on where it was.
  */
-export async function rebuildInputs(registry: Registry): Promise<number> {
+export async function rebuildInputs(
+  registry: Registry,
+  report: (done: number) => void = () => undefined,
+): Promise<number> {
   const failures: string[] = [];
   let done = 0;
   let last: string | undefined;
@@ -50,6 +54,7 @@ export async function rebuildInputs(registry: Registry): Promise<number> {
       if (problem === undefined) done += 1;
       else failures.push(`run ${revision.run.number}, revision ${revision.number}: ${problem}`);
     }
+    report(done);
     if (batch.length < BATCH) break;
   }
   if (failures.length > 0) throw new RebuildIncomplete(done, failures);
@@ -71,15 +76,9 @@ async function rebuild(registry: Registry, revision: Revision): Promise<string |
   const { trace } = revision;
   const recording =
     trace === null ? undefined : { traceId: trace.id, stored: storedTraceOf(trace.reduction) };
-  try {
-    const snapshot = takeSnapshot(record, { car, setup, loop, cruiseClass }, recording);
-    await storeInputs(registry.db, revision.id, {
-      snapshot,
-      origin: 'reconstructed',
-      takenAt: registry.now(),
-    });
-  } catch (error) {
-    return error instanceof Error ? error.message : String(error);
-  }
+  const snapshot = attempt(() => takeSnapshot(record, { car, setup, loop, cruiseClass }, recording));
+  if (typeof snapshot === 'string') return snapshot;
+  const inputs = { snapshot, origin: 'reconstructed', takenAt: registry.now() } as const;
+  await registry.db.$transaction((tx) => storeInputs(tx, revision.id, inputs));
   return undefined;
 }

@@ -1,5 +1,6 @@
 import { type Method, reduceRun } from '@/lib/reduction/reduceRun';
 import { normalisationRow } from '@/lib/reduction/storedReduction';
+import { WORLDS, type WorldKey } from '@/lib/run/world';
 import { enqueueJob } from '@/lib/store/jobs';
 import { classesWithApprovedRuns, revisionsWithout, storeNormalisation } from '@/lib/store/normalisations';
 import { modelsWithApprovedRuns } from '@/lib/store/roadLoads';
@@ -7,6 +8,7 @@ import { methodInEffect } from '../method/methodInEffect';
 import { comparisonGroupKey } from '../rankings/comparisonGroup';
 import type { Registry } from '../registry';
 import { LEARN_JOB } from '../roadLoads/learnRoadLoad';
+import { attempt } from './attempt';
 import { RebuildIncomplete, rebuildInputs } from './rebuildInputs';
 
 /** Jobs of this kind bring all revisions under the versions in effect; their key names the one that made it necessary. */
@@ -27,14 +29,12 @@ export class RenormalisationIncomplete extends Error {
   }
 }
 
-const WORLDS = [false, true] as const;
-
 /** Asks for the recomputation where a revision has no result under the version in effect in its world. */
 export async function requestRenormalisation(registry: Registry): Promise<boolean> {
   let isAsked = false;
-  for (const isDemo of WORLDS) {
-    const { label } = await methodInEffect(registry.db, isDemo);
-    const missing = await revisionsWithout(registry.db, label, isDemo, undefined, 1);
+  for (const world of WORLDS) {
+    const { label } = await methodInEffect(registry.db, world);
+    const missing = await revisionsWithout(registry.db, label, world, undefined, 1);
     if (missing.length === 0) continue;
     await enqueueJob(registry.db, RENORMALISE_JOB, label, registry.now());
     isAsked = true;
@@ -48,7 +48,10 @@ export async function requestRenormalisation(registry: Registry): Promise<boolea
  * rebuilt first. Results under other versions and the findings that the run was judged by stay as they are. Broken off
  * and started again, it goes on where it was.
  */
-export async function renormaliseAll(registry: Registry): Promise<number> {
+export async function renormaliseAll(
+  registry: Registry,
+  report: (done: number) => void = () => undefined,
+): Promise<number> {
   const failures: string[] = [];
   try {
     await rebuildInputs(registry);
@@ -57,30 +60,38 @@ export async function renormaliseAll(registry: Registry): Promise<number> {
     // each of these is named below as well, if it needs a result
   }
   let done = 0;
-  for (const isDemo of WORLDS) done += await renormaliseWorld(registry, isDemo, failures);
+  for (const world of WORLDS) {
+    done += await renormaliseWorld(registry, world, failures, (inWorld) => report(done + inWorld));
+  }
   if (failures.length > 0) throw new RenormalisationIncomplete(done, failures);
   return done;
 }
 
-async function renormaliseWorld(registry: Registry, isDemo: boolean, failures: string[]): Promise<number> {
+async function renormaliseWorld(
+  registry: Registry,
+  world: WorldKey,
+  failures: string[],
+  report: (done: number) => void,
+): Promise<number> {
   let done = 0;
   let last: string | undefined;
   let inEffect: string | undefined;
   for (;;) {
     // asked again for each batch: a version adopted meanwhile makes the rest of this one's work idle
-    const method = await methodInEffect(registry.db, isDemo);
+    const method = await methodInEffect(registry.db, world);
     if (method.label !== inEffect) last = undefined;
     inEffect = method.label;
-    const batch = await revisionsWithout(registry.db, method.label, isDemo, last, BATCH);
+    const batch = await revisionsWithout(registry.db, method.label, world, last, BATCH);
     for (const revision of batch) {
       last = revision.id;
       const problem = await renormalise(registry, revision, method);
       if (problem === undefined) done += 1;
       else failures.push(`run ${revision.run.number}, revision ${revision.number}: ${problem}`);
     }
+    report(done);
     if (batch.length < BATCH) break;
   }
-  if (done > 0) await concludeAnew(registry, isDemo);
+  if (done > 0) await concludeAnew(registry, world);
   return done;
 }
 
@@ -93,26 +104,17 @@ async function renormalise(
   if (!inputs.ok) return `what it was made from cannot be read: ${inputs.message}`;
   const row = attempt(() => normalisationRow(reduceRun(inputs.snapshot, method)));
   if (typeof row === 'string') return row;
-  await storeNormalisation(registry.db, id, row, registry.now());
+  await registry.db.$transaction((tx) => storeNormalisation(tx, id, row, registry.now()));
   return undefined;
 }
 
-/** The engine refuses what its schema does: one such revision must not keep the others from their result. */
-function attempt<Result>(compute: () => Result): Result | string {
-  try {
-    return compute();
-  } catch (error) {
-    return error instanceof Error ? error.message : String(error);
-  }
-}
-
-async function concludeAnew(registry: Registry, isDemo: boolean): Promise<void> {
+async function concludeAnew(registry: Registry, world: WorldKey): Promise<void> {
   const at = registry.now();
-  for (const { cruiseClassKey } of await classesWithApprovedRuns(registry.db, isDemo)) {
-    if (cruiseClassKey === null) continue;
-    await enqueueJob(registry.db, 'refit', comparisonGroupKey(cruiseClassKey, isDemo), at);
-  }
-  for (const { id } of await modelsWithApprovedRuns(registry.db, isDemo)) {
-    await enqueueJob(registry.db, LEARN_JOB, id, at);
-  }
+  await registry.db.$transaction(async (tx) => {
+    for (const { cruiseClassKey } of await classesWithApprovedRuns(tx, world)) {
+      if (cruiseClassKey === null) continue;
+      await enqueueJob(tx, 'refit', comparisonGroupKey(cruiseClassKey, world), at);
+    }
+    for (const { id } of await modelsWithApprovedRuns(tx, world)) await enqueueJob(tx, LEARN_JOB, id, at);
+  });
 }

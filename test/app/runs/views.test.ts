@@ -70,6 +70,9 @@ describe('findings', () => {
     expect(shown.notable.map((one) => one.ruleId)).toEqual(['road-load-scale', 'wind', 'a-rule-of-old']);
     expect(shown.notable.length + shown.passed.length + shown.notChecked.length).toBe(rows.length);
     expect(shown.counts).toEqual({ pass: 1, caution: 2, fail: 1, notChecked: 1 });
+    expect(shown.notable.at(-1)).toMatchObject({ title: 'A rule of old', isKnown: false });
+    expect(shown.notable.at(-1)?.sentence).toBe('a-rule-of-old found');
+    expect(shown.notable[0]?.isKnown).toBe(true);
   });
 
   it('are those of the version that the revision is pinned to', () => {

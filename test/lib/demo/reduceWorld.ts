@@ -1,6 +1,6 @@
 import { METHOD_VERSION, type NormalisationResult } from '@/lib/physics/normalise';
 import type { FindingResult } from '@/lib/protocol/evaluate';
-import { PROTOCOL_V1 } from '@/lib/protocol/versions/v1';
+import { NEWEST_VERSION } from '@/lib/protocol/versions/newestVersion';
 import { reduceRun } from '@/lib/reduction/reduceRun';
 import { type NormalisationRow, normalisationRow } from '@/lib/reduction/storedReduction';
 import { judgeRun } from '@/lib/registry/runs/judgeRun';
@@ -49,7 +49,7 @@ function reduceRevision(world: DemoWorld, run: DemoRun, revision: DemoRevision):
     now: revision.submittedAt,
   };
   return {
-    findings: judgeRun(parsed.record, reduced, circumstances, PROTOCOL_V1),
+    findings: judgeRun(parsed.record, reduced, circumstances, NEWEST_VERSION),
     normalisation: normalisationRow(reduced),
     result: reduced.reduction.normalisation,
   };
@@ -68,7 +68,7 @@ function subjectsOf(world: DemoWorld, run: DemoRun): KnownSubjects {
       id: car.key,
       ownerId: car.ownerKey,
       modelId: model.key,
-      isDemo: true,
+      world: 'demo',
       registeredMassKg: null,
       usableCapacityWh: car.usableCapacityWh,
       dragAreaM2: null,
@@ -107,7 +107,7 @@ function subjectsOf(world: DemoWorld, run: DemoRun): KnownSubjects {
     },
     setup: {
       id: setup.key,
-      isDemo: true,
+      world: 'demo',
       modelId: model.key,
       levels: setup.levelKeys.map((key) => {
         const level = model.levels.find((each) => `${each.factor}=${each.key}` === key);
@@ -126,7 +126,7 @@ function subjectsOf(world: DemoWorld, run: DemoRun): KnownSubjects {
     loop: {
       ...loop,
       id: loop.key,
-      isDemo: true,
+      world: 'demo',
       bearings: loop.bearings.map((each) => ({ ...each })),
       legs: loop.legs.map((leg) => ({ ...leg, bearings: leg.bearings.map((each) => ({ ...each })) })),
     },

@@ -1,7 +1,7 @@
 import { expect, it } from 'vitest';
 import { RUN_FORM_NAMES } from '@/app/(tester)/record/formValues';
 import { RULES } from '@/lib/protocol/rules/allRules';
-import { PLACED_RULES, placeOfRule } from '@/lib/registry/protocol/rulePlaces';
+import { placeOfRule } from '@/lib/registry/protocol/rulePlaces';
 import { EVIDENCE_KINDS, RUN_SECTIONS } from '@/lib/run/fields';
 
 /** Rules about the run as a whole have no field of their own. */
@@ -12,11 +12,19 @@ it('places every rule of the protocol that a field of the form answers', () => {
   expect(unplaced.sort()).toEqual([...OF_THE_WHOLE_RUN].sort());
 });
 
-it('places no rule that does not exist, and none at a field that does not', () => {
+it('places none at a field or in a section that the form does not have', () => {
   const fields = [...RUN_FORM_NAMES, ...EVIDENCE_KINDS.map((kind) => `evidence.${kind.value}`)];
-  for (const id of PLACED_RULES) {
-    expect(RULES.map((rule) => rule.id)).toContain(id);
-    expect(fields).toContain(placeOfRule(id)?.field);
+  for (const { id, field } of RULES) {
+    if (field === undefined) continue;
+    expect(fields, id).toContain(field);
+    expect(placeOfRule(id)?.field).toBe(field);
     expect(RUN_SECTIONS.map((section) => section.key)).toContain(placeOfRule(id)?.section);
   }
+});
+
+it('follows the field table', () => {
+  expect(placeOfRule('gusts')).toEqual({ section: 'conditions', field: 'windGust' });
+  expect(placeOfRule('leg-wind')).toEqual({ section: 'turnaround', field: 'outboundEnergy' });
+  expect(placeOfRule('finish-display-photo')?.section).toBe('evidence');
+  expect(placeOfRule('a-rule-of-another-release')).toBeUndefined();
 });

@@ -5,7 +5,7 @@ import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { RunSimulation } from '@/lib/physics/monteCarlo';
 import { type NormalisedRun, normaliseRun } from '@/lib/physics/normalise';
-import { exampleCase } from '../physics/exampleCase';
+import { exampleCase } from '../../lib/physics/exampleCase';
 
 let folder: string;
 let file: string;
