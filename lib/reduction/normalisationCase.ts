@@ -13,7 +13,7 @@ import type { RunDistance } from './runDistance';
 import type { RunSpeed } from './runSpeed';
 import type { ReducedRecord, ReductionSnapshot, WeatherSnapshot } from './snapshot';
 import { temperatureUC } from './temperatureUncertainty';
-import { tyreKindOf } from './valueSources';
+import { tyresOf } from './valueSources';
 import type { TraceCase } from './withTrace';
 
 /** What was measured, after the readings were reconciled and the instruments' calibrations applied. */
@@ -70,7 +70,7 @@ export function normalisationCase(
     vehicle: {
       massKg,
       bodyClass: model.bodyClass,
-      tyreKind: tyreKindOf(snapshot),
+      tyreKind: tyresOf(snapshot),
       ...resistance.vehicle,
     },
     run: {

@@ -1,5 +1,8 @@
 import { z } from 'zod';
-import { BODY_CLASSES, TYRE_KINDS } from '@/lib/physics/priors';
+import { BODY_CLASSES } from '@/lib/run/bodyClass';
+import { choiceValues } from '@/lib/run/fields/table';
+import { valuesOf } from '@/lib/run/namedValues';
+import { TYRE_KINDS } from '@/lib/run/tyreKind';
 import { UNITS, type UnitCode } from '@/lib/units/unit';
 import type { ReductionSnapshot } from './snapshot';
 
@@ -9,15 +12,15 @@ import type { ReductionSnapshot } from './snapshot';
  */
 const finite = z.number();
 const known = finite.nullable();
-const tyreKind = z.enum(TYRE_KINDS).nullable();
+const tyreKind = z.enum(valuesOf(TYRE_KINDS)).nullable();
 const day = z.string().regex(/^\d{4}-\d\d-\d\d$/);
 const estimated = z.object({ value: finite, u: finite }).nullable();
 const bearings = z.array(z.object({ bearingDeg: finite, share: finite }));
 
 const reading = z.object({
   quantity: z.string(),
-  moment: z.enum(['start', 'cruise', 'turnaround', 'finish', 'charger', 'around']),
-  instrument: z.enum(['carDisplay', 'charger', 'positioning', 'gauge', 'placard', 'stated', 'weatherSource']),
+  moment: z.string(),
+  instrument: z.string(),
   enteredText: z.string(),
   enteredUnit: z.enum(Object.keys(UNITS) as [UnitCode, ...UnitCode[]]),
   value: finite,
@@ -35,15 +38,15 @@ const record = z.object({
   localDate: day,
   // quantities come and go with the form: one that nobody reads any more does no harm
   readings: z.record(z.string(), reading),
-  trueSpeedMethod: z.enum(['positioning', 'calibratedSpeedometer', 'notVerified']),
-  climate: z.enum(['off', 'mild', 'cooling', 'heating']),
-  chargerKind: z.enum(['dc', 'ac']).optional(),
-  pressureKind: z.enum(['station', 'qnh', 'qff', 'altitudeOnly']),
-  precipitation: z.enum(['none', 'rain', 'snow']),
-  road: z.enum(['dry', 'damp', 'wet', 'snow']),
-  traffic: z.enum(['free', 'moderate', 'dense']),
-  closeFollowing: z.enum(['none', 'some']),
-  conditionsSource: z.enum(['stationReport', 'ownInstrument', 'carDisplay', 'forecast']),
+  trueSpeedMethod: z.enum(choiceValues('trueSpeedMethod')),
+  climate: z.enum(choiceValues('climate')),
+  chargerKind: z.enum(choiceValues('chargerKind')).optional(),
+  pressureKind: z.enum(choiceValues('pressureKind')),
+  precipitation: z.enum(choiceValues('precipitation')),
+  road: z.enum(choiceValues('road')),
+  traffic: z.enum(choiceValues('traffic')),
+  closeFollowing: z.enum(choiceValues('closeFollowing')),
+  conditionsSource: z.enum(choiceValues('conditionsSource')),
   isRetrospective: z.boolean(),
 });
 
@@ -84,7 +87,7 @@ const version1 = z.object({
   }),
   model: z.object({
     id: z.string(),
-    bodyClass: z.enum(BODY_CLASSES),
+    bodyClass: z.enum(valuesOf(BODY_CLASSES)),
     kerbMassKg: finite,
     usableCapacityWh: known,
     dragAreaM2: known,

@@ -1,5 +1,6 @@
 import type { NormalisationResult } from '@/lib/physics/normalise';
-import { DRAG_AREA_PRIORS, ROLLING_PRIORS, type TyreKind } from '@/lib/physics/priors';
+import { DRAG_AREA_PRIORS, ROLLING_PRIORS } from '@/lib/physics/priors';
+import { type TyreKind, tyreKindOf } from '@/lib/run/tyreKind';
 import type { AdoptedTerms } from './adoptedTerms';
 import type { ReductionSnapshot } from './snapshot';
 
@@ -22,10 +23,8 @@ const IN_LABEL = {
   prior: 'prior',
 } as const;
 
-/** A setup that says nothing of its tyres is on those that the model was delivered with. */
-export function tyreKindOf({ setup, model }: Pick<ReductionSnapshot, 'setup' | 'model'>): TyreKind {
-  const ownTyres = setup.levels.find(({ tyreKind }) => tyreKind !== null)?.tyreKind;
-  return ownTyres ?? model.deliveredTyreKind ?? 'road';
+export function tyresOf({ setup, model }: Pick<ReductionSnapshot, 'setup' | 'model'>): TyreKind {
+  return tyreKindOf(...setup.levels.map(({ tyreKind }) => tyreKind), model.deliveredTyreKind);
 }
 
 export function valueSources(
@@ -62,7 +61,7 @@ export function valueSources(
         ? own
         : learned?.rollingCoefficient !== undefined
           ? { of: 'learned', words: learned.words }
-          : { of: 'prior', words: ROLLING_PRIORS[tyreKindOf(snapshot)].label },
+          : { of: 'prior', words: ROLLING_PRIORS[tyresOf(snapshot)].label },
   };
 }
 

@@ -3,8 +3,8 @@ import type { Method } from '@/lib/reduction/reduceRun';
 import type { CalibrationSnapshot, ReductionSnapshot } from '@/lib/reduction/snapshot';
 import { weatherOfRecord } from '@/lib/reduction/weatherOfRecord';
 import { cruiseClassByKey } from '@/lib/run/cruiseClass';
-import type { RunForm } from '@/lib/run/fields';
 import { parseRunForm } from '@/lib/run/parseRunForm';
+import type { RunForm } from '@/lib/run/runForm';
 import type { RunRecord } from '@/lib/run/runRecord';
 import { completeForm } from '@/test/helpers/runForms';
 

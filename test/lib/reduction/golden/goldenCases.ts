@@ -6,9 +6,9 @@ import type {
 } from '@/lib/reduction/snapshot';
 import { weatherOfRecord } from '@/lib/reduction/weatherOfRecord';
 import { cruiseClassByKey } from '@/lib/run/cruiseClass';
-import type { RunForm } from '@/lib/run/fields';
+import type { RunQuantity } from '@/lib/run/fields/table';
 import { parseRunForm } from '@/lib/run/parseRunForm';
-import type { RunQuantity } from '@/lib/run/runRecord';
+import type { RunForm } from '@/lib/run/runForm';
 import { completeForm } from '@/test/helpers/runForms';
 import type { GoldenInput } from './goldenTable';
 

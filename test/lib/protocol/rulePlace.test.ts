@@ -1,8 +1,8 @@
 import { expect, it } from 'vitest';
-import { RUN_FORM_NAMES } from '@/app/(tester)/record/formValues';
+import { placeOfRule } from '@/lib/protocol/rulePlace';
 import { RULES } from '@/lib/protocol/rules/allRules';
-import { placeOfRule } from '@/lib/registry/protocol/rulePlaces';
-import { EVIDENCE_KINDS, RUN_SECTIONS } from '@/lib/run/fields';
+import { RUN_SECTIONS } from '@/lib/run/fields/sections';
+import { RUN_FORM_ORDER } from '@/lib/run/runForm';
 
 /** Rules about the run as a whole have no field of their own. */
 const OF_THE_WHOLE_RUN = ['not-duplicate', 'within-reach', 'adjustment-total', 'road-load-scale'];
@@ -13,10 +13,9 @@ it('places every rule of the protocol that a field of the form answers', () => {
 });
 
 it('places none at a field or in a section that the form does not have', () => {
-  const fields = [...RUN_FORM_NAMES, ...EVIDENCE_KINDS.map((kind) => `evidence.${kind.value}`)];
   for (const { id, field } of RULES) {
     if (field === undefined) continue;
-    expect(fields, id).toContain(field);
+    expect(RUN_FORM_ORDER, id).toContain(field);
     expect(placeOfRule(id)?.field).toBe(field);
     expect(RUN_SECTIONS.map((section) => section.key)).toContain(placeOfRule(id)?.section);
   }
