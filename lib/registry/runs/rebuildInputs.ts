@@ -1,10 +1,10 @@
+import { storedTraceOf } from '@/lib/capture/trace/storedTrace';
 import { cruiseClassByKey } from '@/lib/run/cruiseClass';
 import { parseRunForm, runFormSchema } from '@/lib/run/parseRunForm';
 import { enqueueJob } from '@/lib/store/jobs';
 import { revisionsWithoutInputs, storeInputs } from '@/lib/store/revisionInputs';
 import { reductionSubjects } from '@/lib/store/runs';
 import type { Registry } from '../registry';
-import { storedTraceOf } from '../traces/storedTrace';
 import { attempt } from './attempt';
 import { takeSnapshot } from './takeSnapshot';
 

@@ -1,11 +1,11 @@
 import { type Method, reduceRun } from '@/lib/reduction/reduceRun';
 import { normalisationRow } from '@/lib/reduction/storedReduction';
+import { comparisonGroupKey } from '@/lib/run/comparisonGroup';
 import { WORLDS, type WorldKey } from '@/lib/run/world';
 import { enqueueJob } from '@/lib/store/jobs';
 import { classesWithApprovedRuns, revisionsWithout, storeNormalisation } from '@/lib/store/normalisations';
 import { modelsWithApprovedRuns } from '@/lib/store/roadLoads';
 import { methodInEffect } from '../method/methodInEffect';
-import { comparisonGroupKey } from '../rankings/comparisonGroup';
 import type { Registry } from '../registry';
 import { LEARN_JOB } from '../roadLoads/learnRoadLoad';
 import { attempt } from './attempt';

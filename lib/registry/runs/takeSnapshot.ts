@@ -1,3 +1,4 @@
+import type { StoredTrace } from '@/lib/capture/trace/storedTrace';
 import { recordingSnapshot } from '@/lib/reduction/recordingSnapshot';
 import type { ReductionSnapshot } from '@/lib/reduction/snapshot';
 import { readSnapshot } from '@/lib/reduction/stored';
@@ -6,7 +7,6 @@ import type { CruiseClass } from '@/lib/run/cruiseClass';
 import type { RunRecord } from '@/lib/run/runRecord';
 import type { ReductionSubjects } from '@/lib/store/runs';
 import { coastDownOf } from '../cars/coastDownOf';
-import type { StoredTrace } from '../traces/storedTrace';
 
 /** The stored things a run is about, all there. */
 export interface KnownSubjects {
