@@ -3,6 +3,7 @@ import { ensureStewardCode } from './accounts/stewardCode';
 import { fillCountedRuns } from './counted/showVersion';
 import { ensureReferenceData } from './protocol/activeProtocol';
 import type { Registry } from './registry';
+import { requestRebuild } from './runs/rebuildInputs';
 import { requestRenormalisation } from './runs/renormaliseAll';
 
 export interface PreparedRegistry {
@@ -20,6 +21,7 @@ export interface PreparedRegistry {
 export async function prepareRegistry(registry: Registry): Promise<PreparedRegistry> {
   await ensureReferenceData(registry);
   await fillCountedRuns(registry);
+  await requestRebuild(registry);
   await requestRenormalisation(registry);
   return {
     stewardCode: await ensureStewardCode(registry),

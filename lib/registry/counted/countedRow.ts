@@ -1,7 +1,7 @@
 import { type RunPart, runParts } from '@/lib/reduction/runParts';
+import { readReduction } from '@/lib/reduction/storedReduction';
 import type { NewCountedRun, WideResult } from '@/lib/store/countedRuns';
 import type { Prisma } from '@/prisma/generated/client';
-import { readReduction } from '../runs/reduceRun';
 
 /**
  * What counts of an approved run under one version of the method. A run without a result under it, or outside the
