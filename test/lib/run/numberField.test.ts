@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { CALIBRATION_NUMBERS, CAR_NUMBERS, MODEL_NUMBERS } from '@/lib/capture/vehicleFields';
-import { type NumberField, parseNumbers } from '@/lib/run/formNumbers';
+import { type NumberField, parseNumbers } from '@/lib/run/numberField';
 import { UNITS } from '@/lib/units/unit';
 
 const pressure: NumberField = {
@@ -20,9 +20,10 @@ describe('numbers of a form', () => {
     expect(psi.values.placardFrontPa).toBeCloseTo(42 * 6894.757, 0);
   });
 
-  it('fall back to the first unit where another one is forged', () => {
+  it('are refused in a unit that the field does not have', () => {
     const parsed = parseNumbers({ placardFrontPa: '2.5', placardFrontPaUnit: 'kWh' }, [pressure]);
-    expect(parsed.values.placardFrontPa).toBeCloseTo(250_000, 6);
+    expect(parsed.values).toEqual({});
+    expect(parsed.issues.map(({ path }) => path)).toEqual(['placardFrontPaUnit']);
   });
 
   it('read a pure number as it stands', () => {
@@ -46,6 +47,10 @@ describe('numbers of a form', () => {
   it('tell the range in the unit that was chosen', () => {
     const { issues } = parseNumbers({ placardFrontPa: '29' }, [pressure]);
     expect(issues[0]?.why).toBe('It lies between 1 and 7 bar.');
+    // 700 kPa over 6.894757 kPa (NIST SP 811, B.8) is 101.5 psi, 100 kPa is 14.5 psi.
+    const inPsi = parseNumbers({ placardFrontPa: '2.9', placardFrontPaUnit: 'psi' }, [pressure]).issues[0];
+    expect(inPsi?.why).toBe('It lies between 14.5 and 102 psi.');
+    expect(inPsi?.fix).toBe('Check the digits; in bar it would be possible.');
   });
 });
 

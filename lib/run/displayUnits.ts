@@ -1,5 +1,7 @@
-import { QUANTITY_FIELDS, type RunForm, unitFieldName } from '@/lib/run/fields';
 import type { UnitCode } from '@/lib/units/unit';
+import { QUANTITY_FIELDS } from './fields/table';
+import { unitFieldName } from './numberField';
+import type { RunForm } from './runForm';
 
 /** Quantity to unit code, for the quantities where one is known. */
 export type UnitChoice = Record<string, string>;
@@ -12,9 +14,9 @@ export function carUnits(stored: unknown): UnitChoice {
   const units: UnitChoice = {};
   if (typeof stored !== 'object' || stored === null) return units;
   for (const field of QUANTITY_FIELDS) {
-    const unit = (stored as Record<string, unknown>)[field.quantity];
+    const unit = (stored as Record<string, unknown>)[field.name];
     const known = field.units.find((candidate) => candidate === unit);
-    if (known !== undefined) units[field.quantity] = known;
+    if (known !== undefined) units[field.name] = known;
   }
   return units;
 }
@@ -44,7 +46,7 @@ export function rememberedUnits(forms: readonly RunForm[], displaySystem: string
   for (const field of QUANTITY_FIELDS) {
     const bySystem =
       displaySystem === 'imperial' ? field.units.find((unit) => IMPERIAL.includes(unit)) : undefined;
-    last[field.quantity] ??= bySystem ?? field.units[0];
+    last[field.name] ??= bySystem ?? field.units[0];
   }
   return { last, byCar };
 }
@@ -52,9 +54,9 @@ export function rememberedUnits(forms: readonly RunForm[], displaySystem: string
 function usedUnits(form: RunForm): UnitChoice {
   const used: UnitChoice = {};
   for (const field of QUANTITY_FIELDS) {
-    if ((form[field.quantity] ?? '').trim() === '') continue;
-    const unit = field.units.find((candidate) => candidate === form[unitFieldName(field.quantity)]);
-    if (unit !== undefined) used[field.quantity] = unit;
+    if ((form[field.name] ?? '').trim() === '') continue;
+    const unit = field.units.find((candidate) => candidate === form[unitFieldName(field.name)]);
+    if (unit !== undefined) used[field.name] = unit;
   }
   return used;
 }
