@@ -9,14 +9,15 @@ const { prisma } = await freshDatabase();
 const { registry, clock, remove } = await registryOn(prisma);
 afterAll(remove);
 
-const room = async () => 5_000;
+/** A busy machine must not fail a test of what is found. */
+const readiness = (freeMb = async () => 5_000) => readReadiness(registry, freeMb, 30_000);
 const wait = (seconds: number) => {
   clock.now = new Date(clock.now.getTime() + seconds * 1000);
 };
 
 describe('readiness', () => {
   it('misses the worker until one gives a sign of life, and when it falls silent', async () => {
-    expect(await readReadiness(registry, room)).toEqual({
+    expect(await readiness()).toEqual({
       status: 'degraded',
       checks: {
         page: { ok: true, found: 'read' },
@@ -27,9 +28,9 @@ describe('readiness', () => {
     });
     await signOfLife(prisma, { id: 'one', startedAt: clock.now }, clock.now);
     wait(30);
-    expect((await readReadiness(registry, room)).status).toBe('ready');
+    expect((await readiness()).status).toBe('ready');
     wait(1);
-    expect(await readReadiness(registry, room)).toMatchObject({
+    expect(await readiness()).toMatchObject({
       status: 'degraded',
       checks: { workerSilentSeconds: { ok: false, found: 31 } },
     });
@@ -43,7 +44,7 @@ describe('readiness', () => {
     await enqueueJob(prisma, 'refit', 'record/mph-60', new Date(clock.now.getTime() + 9e9));
     wait(901);
     await signOfLife(prisma, { id: 'two', startedAt: clock.now }, clock.now);
-    expect(await readReadiness(registry, room)).toMatchObject({
+    expect(await readiness()).toMatchObject({
       status: 'degraded',
       checks: { oldestJobSeconds: { ok: false, found: 901 } },
     });
@@ -51,9 +52,9 @@ describe('readiness', () => {
   });
 
   it('is none without room on the disk, or where something does not answer in time', async () => {
-    expect((await readReadiness(registry, async () => 199)).status).toBe('unready');
+    expect((await readiness(async () => 199)).status).toBe('unready');
     const never = () => new Promise<number>(() => undefined);
-    expect(await readReadiness(registry, never, 2_000)).toMatchObject({
+    expect(await readReadiness(registry, never, 5_000)).toMatchObject({
       status: 'unready',
       checks: { page: { ok: true }, diskFreeMb: { ok: false, found: 'no answer in time' } },
     });
@@ -61,7 +62,7 @@ describe('readiness', () => {
 
   it('is none where a page cannot be read, though the database answers', async () => {
     await prisma.$executeRaw`ALTER TABLE "Run" RENAME TO "RunAway"`;
-    expect(await readReadiness(registry, room)).toMatchObject({
+    expect(await readiness()).toMatchObject({
       status: 'unready',
       checks: { page: { ok: false, found: 'failed' }, workerSilentSeconds: { ok: true } },
     });
