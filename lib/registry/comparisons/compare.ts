@@ -1,4 +1,8 @@
 import { modelInText } from '@/lib/run/modelWords';
+import { connectionWords, refusalWords } from '@/lib/stats/connectionWords';
+import { findContrast, type OrientedContrast, percentEnds, percentOf } from '@/lib/stats/orientedContrast';
+import { planSeparation, type Separation, type WantedDifference } from '@/lib/stats/separationPlan';
+import { type SessionPair, sessionPairs } from '@/lib/stats/sessionPairs';
 import { currentFit, type EstimateRow, estimatesOf } from '@/lib/store/fits';
 import { contrastsAmong } from '@/lib/store/publicPages';
 import { activeProtocol } from '../protocol/activeProtocol';
@@ -6,10 +10,6 @@ import type { FitSummary } from '../rankings/refitGroup';
 import type { Registry } from '../registry';
 import { type PublicRun, readPublicRuns } from '../runs/publicRuns';
 import { type ChosenGroup, chooseGroup } from './comparisonWorld';
-import { connectionWords, refusalWords } from './connectionWords';
-import { findContrast, type OrientedContrast, percentEnds, percentOf } from './orientedContrast';
-import { planSeparation, type Separation, type WantedDifference } from './separationPlan';
-import { type SessionPair, sessionPairs } from './sessionPairs';
 
 export interface CompareQuery {
   classKey?: string | undefined;

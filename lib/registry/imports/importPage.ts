@@ -1,5 +1,13 @@
 import { authorise } from '@/lib/access/authorise';
 import { IMPORT_FIELDS, type ImportField } from '@/lib/capture/sheet/importFields';
+import type { ImportNames } from '@/lib/capture/sheet/importNames';
+import {
+  countRows,
+  type ImportState,
+  type PlannedRow,
+  type RowCounts,
+  type SheetReading,
+} from '@/lib/capture/sheet/importReport';
 import { columnLetters, type SheetTable } from '@/lib/capture/sheet/table';
 import { writeCsv } from '@/lib/capture/sheet/writeSheet';
 import { CRUISE_CLASSES } from '@/lib/run/cruiseClass';
@@ -11,14 +19,6 @@ import { importProgress, importsOf } from '@/lib/store/imports';
 import { latestJob } from '@/lib/store/jobs';
 import { UNITS, type UnitCode } from '@/lib/units/unit';
 import type { Registry } from '../registry';
-import type { ImportNames } from './importNames';
-import {
-  countRows,
-  type ImportState,
-  type PlannedRow,
-  type RowCounts,
-  type SheetReading,
-} from './importReport';
 import { importedTable, ownImport } from './ownImport';
 import { importNames } from './planImport';
 import { IMPORT_JOB } from './startImport';
