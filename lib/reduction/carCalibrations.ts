@@ -4,6 +4,7 @@ import {
   type CalibratedReading,
   type Instrument,
 } from '@/lib/physics/calibration';
+import { dateText, midnightUtc } from '@/lib/run/localDate';
 import type { RunRecord } from '@/lib/run/runRecord';
 
 /** A calibration as the store keeps it: true = factor × indicated. Other tyres end it (`invalidatedOn`). */
@@ -30,7 +31,7 @@ export function calibrated(
   indicated: number,
   uIndicated: number,
 ): CalibratedReading | undefined {
-  const dayMs = Date.parse(`${record.localDate}T00:00:00Z`);
+  const dayMs = midnightUtc(record.localDate).getTime();
   const attempts = calibrations
     .filter((each) => each.instrument === instrument && each.measuredOn.getTime() <= dayMs)
     .toSorted((a, b) => b.measuredOn.getTime() - a.measuredOn.getTime())
@@ -64,7 +65,7 @@ function apply(
       method: 'gps',
       ratio: stored.factor,
       uRatio: stored.standardUncertainty,
-      date: stored.measuredOn.toISOString().slice(0, 10),
+      date: dateText(stored.measuredOn),
       odometerM: 0,
       tyreSetId: 'as calibrated',
     },
