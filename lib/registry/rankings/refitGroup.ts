@@ -1,4 +1,5 @@
 import type { ComparisonGroupRef } from '@/lib/run/comparisonGroup';
+import { dateText } from '@/lib/run/localDate';
 import { fitGroup } from '@/lib/stats/fitGroup';
 import type { FitRow, GroupFit, MinimumCounts } from '@/lib/stats/groupFit';
 import { needsPooledComponents } from '@/lib/stats/pooling';
@@ -84,7 +85,7 @@ async function readGroup(registry: Registry, group: ComparisonGroupRef & { metho
       testerId,
       carId,
       loopId,
-      day: run.day.toISOString().slice(0, 10),
+      day: dateText(run.day),
       measuredWhPerKm,
     });
   }

@@ -1,3 +1,4 @@
+import { dateText } from '@/lib/run/localDate';
 import { modelWords } from '@/lib/run/modelWords';
 import { type WorldKey, worldKey } from '@/lib/run/world';
 import { type CountedListFilter, type CountedListRow, listCounted } from '@/lib/store/publicPages';
@@ -53,7 +54,7 @@ export async function readPublicRuns(
 function publicRun(row: CountedListRow): PublicRun {
   return {
     number: row.number,
-    date: row.day.toISOString().slice(0, 10),
+    date: dateText(row.day),
     classKey: row.cruiseClassKey,
     classLabel: row.cruiseClass.label,
     setupId: row.setupId,
