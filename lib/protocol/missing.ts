@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import type { RunQuantity } from '@/lib/run/runRecord';
+import type { RunQuantity } from '@/lib/run/fields/table';
 import type { RunFacts } from './facts';
 import { type Absence, absence, markedAbsence } from './parameterKinds';
 import type { Evaluation, Outcome } from './rule';

@@ -1,4 +1,5 @@
 import type { z } from 'zod';
+import type { RunFieldName } from '@/lib/run/fields/table';
 import type { UnitCode } from '@/lib/units/unit';
 import type { RunFacts } from './facts';
 
@@ -51,7 +52,7 @@ export interface RuleWords {
    * The field of the run form that its subject is entered in; none for a rule about the run as a whole.
    * Where the field stands in a form is the field table's affair.
    */
-  field?: string;
+  field?: RunFieldName;
 }
 
 /** A limit, an outcome or a choice: one leaf of a version. */

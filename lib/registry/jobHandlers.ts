@@ -1,9 +1,9 @@
 import type { RepeatedJob } from '@/lib/jobs/askForRepeated';
 import type { Attempt, JobHandlers } from '@/lib/jobs/jobPlace';
 import { underLease } from '@/lib/jobs/lease';
+import { parseComparisonGroupKey } from '@/lib/run/comparisonGroup';
 import { runImport } from './imports/runImport';
 import { IMPORT_JOB } from './imports/startImport';
-import { parseComparisonGroupKey } from './rankings/comparisonGroup';
 import { refitGroup } from './rankings/refitGroup';
 import { REFIT_POOLED_JOB, refitPooled } from './rankings/refitPooled';
 import type { Registry } from './registry';

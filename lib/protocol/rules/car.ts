@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import type { Climate } from '@/lib/run/runRecord';
+import type { ChoiceValue } from '@/lib/run/fields/table';
 import { type Band, gradeAtMost, worst } from '../grading';
 import { oneSidedRule } from '../limitRule';
 import { ASKED_ITEMS, absenceWords, asksFor, notNoted, pressurePairs } from '../missing';
@@ -113,7 +113,7 @@ const warmUp = oneSidedRule({
   asks: 'warmUp',
 });
 
-const CLIMATE_WORDS: Readonly<Record<Climate, string>> = {
+const CLIMATE_WORDS: Readonly<Record<ChoiceValue<'climate'>, string>> = {
   off: 'off',
   mild: 'on with little to do',
   cooling: 'cooling',
@@ -140,7 +140,7 @@ const climateNoted = defineRule({
   guidance:
     'Switch the climate off where it is safe and comfortable; otherwise note the mean auxiliary power.',
   limits: ({ climate }) =>
-    `Auxiliary power noted: pass. Without it: ${(Object.keys(CLIMATE_WORDS) as Climate[])
+    `Auxiliary power noted: pass. Without it: ${(Object.keys(CLIMATE_WORDS) as ChoiceValue<'climate'>[])
       .map((setting) => `climate ${CLIMATE_WORDS[setting]} ${climate[setting]}`)
       .join(', ')}`,
   evaluate({ record }, { climate }) {

@@ -1,4 +1,5 @@
 import { runParts } from '@/lib/reduction/runParts';
+import type { ComparisonGroupRef } from '@/lib/run/comparisonGroup';
 import { fitGroup } from '@/lib/stats/fitGroup';
 import type { FitRow, GroupFit, MinimumCounts } from '@/lib/stats/groupFit';
 import { needsPooledComponents } from '@/lib/stats/pooling';
@@ -7,14 +8,13 @@ import {
   type SharingRun,
   sharedUncertainties,
 } from '@/lib/stats/sharedUncertainties';
+import { type SetupTally, tallySetups } from '@/lib/stats/tallySetups';
 import { type ApprovedResult, approvedResults, findOrInsertGroup, publishFit } from '@/lib/store/fits';
 import type { Prisma } from '@/prisma/generated/client';
 import { labelInEffect } from '../method/methodInEffect';
 import { activeProtocol } from '../protocol/activeProtocol';
 import type { Registry } from '../registry';
 import { readReduction } from '../runs/reduceRun';
-import type { ComparisonGroupRef } from './comparisonGroup';
-import { type SetupTally, tallySetups } from './tallySetups';
 import { poolWorld } from './worldPool';
 
 /** One seed for all published fits: anyone who fits the same rows gets the same digits. */

@@ -1,4 +1,6 @@
+import { storedTraceOf } from '@/lib/capture/trace/storedTrace';
 import { runTrace } from '@/lib/reduction/runTrace';
+import { comparisonGroupKey } from '@/lib/run/comparisonGroup';
 import { cruiseClassByKey } from '@/lib/run/cruiseClass';
 import { parseRunForm, runFormSchema } from '@/lib/run/parseRunForm';
 import { WORLDS, type WorldKey } from '@/lib/run/world';
@@ -7,10 +9,8 @@ import { classesWithApprovedRuns, revisionsWithout, storeNormalisation } from '@
 import { modelsWithApprovedRuns } from '@/lib/store/roadLoads';
 import { reductionSubjects } from '@/lib/store/runs';
 import { type MethodInEffect, methodInEffect } from '../method/methodInEffect';
-import { comparisonGroupKey } from '../rankings/comparisonGroup';
 import type { Registry } from '../registry';
 import { LEARN_JOB } from '../roadLoads/learnRoadLoad';
-import { storedTraceOf } from '../traces/storedTrace';
 import { normaliseRecord, storedNormalisation } from './reduceRun';
 
 /** Jobs of this kind bring all revisions under the versions in effect; their key names the one that made it necessary. */

@@ -1,15 +1,16 @@
 import { may } from '@/lib/access/permissions';
 import { monteCarloRun, type RunSimulation } from '@/lib/physics/monteCarlo';
+import { type WindLeft, windLeftOnRun } from '@/lib/physics/runWind';
+import { type ShownFindings, shownFindings } from '@/lib/protocol/runFindings';
+import { modelWords } from '@/lib/run/modelWords';
 import type { Actor } from '@/lib/run/roles';
 import { PUBLIC_RUN_STATUSES, type RunStatus, statusAfter } from '@/lib/run/runStatus';
 import { type WorldKey, worldKey } from '@/lib/run/world';
 import { auditTrailOf } from '@/lib/store/audit';
 import { type DossierRevision, type RunDossier, runDossier } from '@/lib/store/runPages';
 import { labelInEffect } from '../method/methodInEffect';
-import { modelWords } from '../models/modelWords';
 import type { Registry } from '../registry';
 import { type RunStanding, runStanding } from '../review/runStanding';
-import { type ShownFindings, shownFindings } from './runFindings';
 import { type ShownPhoto, type ShownReading, shownPhotos, shownReadings } from './runReadings';
 import { type RunResult, storedResult } from './runStoredResult';
 import {
@@ -21,7 +22,6 @@ import {
   trailRevisions,
   trailSteps,
 } from './runTrail';
-import { type WindLeft, windLeftOnRun } from './runWind';
 
 /** Draws and seed of the check by simulation: the same for every reader, so that they see the same digits. */
 const CHECK = { draws: 10_000, seed: 101 } as const;

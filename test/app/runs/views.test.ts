@@ -1,7 +1,8 @@
 import { describe, expect, it } from 'vitest';
+import { shownFindings } from '@/lib/protocol/runFindings';
 import { entryChanges } from '@/lib/registry/review/reviewChanges';
-import { shownFindings } from '@/lib/registry/runs/runFindings';
-import { choiceLabel, shownReadings } from '@/lib/registry/runs/runReadings';
+import { shownReadings } from '@/lib/registry/runs/runReadings';
+import { choiceLabel } from '@/lib/run/fields/table';
 import { completeForm } from '@/test/helpers/runForms';
 
 const reading = (changes: Partial<Parameters<typeof shownReadings>[0][number]>) => ({

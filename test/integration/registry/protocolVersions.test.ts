@@ -12,8 +12,8 @@ import { runJobsNow } from '@/lib/registry/runJobs';
 import { readRun } from '@/lib/registry/runs/run';
 import { submitRun } from '@/lib/registry/runs/submitRun';
 import { Conflict, InvalidInput, NotAllowed } from '@/lib/run/errors';
-import type { RunForm } from '@/lib/run/fields';
 import type { Actor } from '@/lib/run/roles';
+import type { RunForm } from '@/lib/run/runForm';
 import { freshDatabase } from '@/test/helpers/database';
 import { completeForm } from '@/test/helpers/runForms';
 import {

@@ -1,4 +1,6 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { publicTrackOfRow, storedTraceOf } from '@/lib/capture/trace/storedTrace';
+import { traceOffers } from '@/lib/capture/trace/traceOffers';
 import { traceLimits } from '@/lib/capture/trace/tracePoint';
 import { digestOf } from '@/lib/files/blobStore';
 import { normalisationCaseSchema } from '@/lib/physics/caseSchema';
@@ -8,9 +10,7 @@ import { renormaliseAll } from '@/lib/registry/runs/renormaliseAll';
 import { startDraft } from '@/lib/registry/runs/startDraft';
 import { submitRun } from '@/lib/registry/runs/submitRun';
 import { attachTrace, changeTrace, removeTrace } from '@/lib/registry/traces/attachTrace';
-import { publicTrackOfRow, storedTraceOf } from '@/lib/registry/traces/storedTrace';
 import { takeTraceValues } from '@/lib/registry/traces/takeTraceValues';
-import { traceOffers } from '@/lib/registry/traces/traceOffers';
 import { Conflict, InvalidInput, NotAllowed, TooLarge } from '@/lib/run/errors';
 import type { Actor } from '@/lib/run/roles';
 import { freshDatabase } from '@/test/helpers/database';

@@ -5,8 +5,8 @@ import type { RunFacts } from '@/lib/protocol/facts';
 import type { CompleteParameters, ProtocolParameters } from '@/lib/protocol/parameters';
 import { NEWEST_VERSION } from '@/lib/protocol/versions/newestVersion';
 import { cruiseClassByKey } from '@/lib/run/cruiseClass';
-import { quantityField } from '@/lib/run/fields';
-import type { QuantityReading, RunQuantity, RunRecord } from '@/lib/run/runRecord';
+import { quantityField, type RunQuantity } from '@/lib/run/fields/table';
+import type { QuantityReading, RunRecord } from '@/lib/run/runRecord';
 import { parseQuantity } from '@/lib/units/parse';
 import type { UnitCode } from '@/lib/units/unit';
 

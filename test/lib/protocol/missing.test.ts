@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import type { RunFacts } from '@/lib/protocol/facts';
 import { ASKED_ITEMS, missingItems } from '@/lib/protocol/missing';
 import type { Outcome } from '@/lib/protocol/rule';
-import type { RunQuantity } from '@/lib/run/runRecord';
+import type { RunQuantity } from '@/lib/run/fields/table';
 import { changed, findingOf, GOOD_RUN, outcomeOf, withReading, withRecord } from './exampleFacts';
 import { VERSIONS_UNDER_TEST } from './versionsUnderTest';
 

@@ -1,3 +1,4 @@
+import type { StoredTrace } from '@/lib/capture/trace/storedTrace';
 import type { NormalisationResult } from '@/lib/physics/normalise';
 import { PROTOCOL_V1 } from '@/lib/protocol/versions/v1';
 import { runParts } from '@/lib/reduction/runParts';
@@ -5,7 +6,6 @@ import { runTrace } from '@/lib/reduction/runTrace';
 import type { ReductionSnapshot } from '@/lib/reduction/snapshot';
 import { ENGINE_ALONE, type MethodInEffect } from '@/lib/registry/method/methodInEffect';
 import { type KnownSubjects, readReduction, reduceRun } from '@/lib/registry/runs/reduceRun';
-import type { StoredTrace } from '@/lib/registry/traces/storedTrace';
 import type { RunRecord } from '@/lib/run/runRecord';
 import type { GoldenInput, Json } from './goldenTable';
 
