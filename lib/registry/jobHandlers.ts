@@ -8,6 +8,7 @@ import { refitGroup } from './rankings/refitGroup';
 import { REFIT_POOLED_JOB, refitPooled } from './rankings/refitPooled';
 import type { Registry } from './registry';
 import { LEARN_JOB, learnRoadLoad } from './roadLoads/learnRoadLoad';
+import { REBUILD_INPUTS_JOB, rebuildInputs } from './runs/rebuildInputs';
 import { RENORMALISE_JOB, renormaliseAll } from './runs/renormaliseAll';
 
 /** What the background does in one attempt, by kind of job; everything it writes is under the attempt's lease. */
@@ -24,6 +25,9 @@ export function jobHandlers(registry: Registry, { job, report }: Attempt): JobHa
     },
     [LEARN_JOB]: async (modelId) => {
       await learnRoadLoad(leased, modelId);
+    },
+    [REBUILD_INPUTS_JOB]: async () => {
+      await rebuildInputs(leased, (done) => report({ done, of: null }));
     },
     [RENORMALISE_JOB]: async () => {
       await renormaliseAll(leased, (done) => report({ done, of: null }));

@@ -1,6 +1,5 @@
 import { authorise } from '@/lib/access/authorise';
 import { CAR_NUMBERS } from '@/lib/capture/vehicleFields';
-import { coastDownOf } from '@/lib/reduction/valueSources';
 import { NotFound } from '@/lib/run/errors';
 import { FACTORS } from '@/lib/run/factors';
 import { modelWords } from '@/lib/run/modelWords';
@@ -12,6 +11,7 @@ import { carsOf, listModels, modelById } from '@/lib/store/vehicles';
 import { formatNumber, formatQuantity } from '@/lib/units/format';
 import { fromCanonical } from '@/lib/units/unit';
 import type { Registry } from '../registry';
+import { coastDownOf } from './coastDownOf';
 
 export interface MyCar {
   id: string;
@@ -186,7 +186,7 @@ function carForm(car: Car): Record<string, string> {
 
 function coastDownWords(car: Car): string | 0 {
   const own = coastDownOf(car);
-  if (own === undefined) return 0;
+  if (own === null) return 0;
   const { f0N, f1NPerKmh, f2NPerKmh2 } = own;
   return `${formatNumber(f0N, 1)} N, ${formatNumber(f1NPerKmh, 3)} N/(km/h), ${formatNumber(f2NPerKmh2, 5)} N/(km/h)² at 20 °C and 100 kPa`;
 }

@@ -1,5 +1,6 @@
 import { storedTraceOf } from '@/lib/capture/trace/storedTrace';
 import { type LoopConsensus, loopConsensus } from '@/lib/reduction/loopConsensus';
+import { recordingSnapshot } from '@/lib/reduction/recordingSnapshot';
 import { runTrace } from '@/lib/reduction/runTrace';
 import { loopBySlug } from '@/lib/store/loops';
 import { tracesOnLoop } from '@/lib/store/traces';
@@ -21,8 +22,7 @@ export async function readLoopConsensus(
   const recordings = rows.flatMap(({ number, run, trace }) => {
     if (trace === null || number !== run.approvedRevision) return [];
     const { distanceM, cruise, gapShare, reasonsNotUsed } = runTrace(
-      '',
-      storedTraceOf(trace.reduction),
+      recordingSnapshot('', storedTraceOf(trace.reduction).reduction),
       loop,
     );
     if (cruise === null || reasonsNotUsed.length > 0) return [];

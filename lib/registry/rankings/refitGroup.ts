@@ -1,4 +1,5 @@
 import { runParts } from '@/lib/reduction/runParts';
+import { readReduction } from '@/lib/reduction/storedReduction';
 import type { ComparisonGroupRef } from '@/lib/run/comparisonGroup';
 import { fitGroup } from '@/lib/stats/fitGroup';
 import type { FitRow, GroupFit, MinimumCounts } from '@/lib/stats/groupFit';
@@ -14,7 +15,6 @@ import type { Prisma } from '@/prisma/generated/client';
 import { labelInEffect } from '../method/methodInEffect';
 import { activeProtocol } from '../protocol/activeProtocol';
 import type { Registry } from '../registry';
-import { readReduction } from '../runs/reduceRun';
 import { poolWorld } from './worldPool';
 
 /** One seed for all published fits: anyone who fits the same rows gets the same digits. */

@@ -2,15 +2,17 @@ import { describe, expect, it } from 'vitest';
 import { covarianceOfDifference } from '@/lib/physics/difference';
 import type { NormalisedRun } from '@/lib/physics/normalise';
 import type { AdoptedRoadLoad } from '@/lib/reduction/adoptedTerms';
+import { type Method, reduceRun } from '@/lib/reduction/reduceRun';
 import { runParts } from '@/lib/reduction/runParts';
-import type { MethodInEffect } from '@/lib/registry/method/methodInEffect';
-import { type KnownSubjects, normaliseRecord, storedNormalisation } from '@/lib/registry/runs/reduceRun';
+import { normalisationRow } from '@/lib/reduction/storedReduction';
 import { sharedUncertainty, sharedUncertaintyOfDifference } from '@/lib/stats/scopes';
 import { sharedPartsBySetup } from '@/lib/stats/sharedUncertainties';
-import { recordOf, subjectsOf } from './exampleRecord';
+import { ENGINE, type SnapshotChanges, snapshotOf } from './exampleSnapshot';
 
-function normalised(subjects: KnownSubjects, form = {}): NormalisedRun {
-  const { normalisation } = normaliseRecord(recordOf(form), subjects).reduction;
+const reduced = (changes: SnapshotChanges = {}) => reduceRun(snapshotOf(changes), ENGINE);
+
+function normalised(changes: SnapshotChanges = {}): NormalisedRun {
+  const { normalisation } = reduced(changes).reduction;
   if (normalisation.outcome !== 'normalised') throw new Error('outside reach');
   return normalisation;
 }
@@ -24,9 +26,7 @@ const second = {
 
 describe('what runs share and what is their own', () => {
   it('each input has the scope in which it is one number', () => {
-    const scopes = Object.fromEntries(
-      normalised(subjectsOf()).budget.map(({ input, scope }) => [input, scope]),
-    );
+    const scopes = Object.fromEntries(normalised().budget.map(({ input, scope }) => [input, scope]));
     expect(scopes).toMatchObject({
       energyWh: 'run',
       durationS: 'run',
@@ -46,17 +46,17 @@ describe('what runs share and what is their own', () => {
   });
 
   it('only the run’s own part goes into the fit', () => {
-    const record = normaliseRecord(recordOf(), subjectsOf());
+    const record = reduced();
     const result = record.reduction.normalisation as NormalisedRun;
     const own = result.budget.filter((entry) => entry.scope === 'run');
     const u = Math.sqrt(own.reduce((sum, entry) => sum + entry.contributionWhPerKm ** 2, 0));
-    const stored = storedNormalisation(record);
+    const stored = normalisationRow(record);
     expect(stored.uRunRelative).toBeCloseTo(u / result.normalisedWhPerKm, 12);
     expect(stored.uWhPerKm).toBeGreaterThan(1.5 * u);
   });
 
   it('two equal runs of one session differ by their own parts alone: all that is shared cancels', () => {
-    const [a, b] = [normalised(subjectsOf()), normalised(subjectsOf())];
+    const [a, b] = [normalised(), normalised()];
     const difference = covarianceOfDifference(a, b, ['session', 'car', 'model']);
     expect(difference.uWhPerKm).toBeCloseTo(Math.SQRT2 * a.uByScope.run, 9);
     // with nothing shared the same pair would be as unsure as two strangers
@@ -64,7 +64,7 @@ describe('what runs share and what is their own', () => {
   });
 
   it('a prior shared by two runs of a session cancels in their difference as far as it acts alike', () => {
-    const [a, b] = [normalised(subjectsOf()), normalised(subjectsOf(), second)];
+    const [a, b] = [normalised(), normalised({ form: second })];
     const difference = covarianceOfDifference(a, b, ['session', 'car', 'model']);
     const own = Math.hypot(a.uByScope.run, b.uByScope.run);
     const apart = Math.hypot(a.uWhPerKm, b.uWhPerKm);
@@ -75,31 +75,30 @@ describe('what runs share and what is their own', () => {
 
 describe('a car’s own values', () => {
   it('override the model’s, and those the priors; the budget names where each is from', () => {
-    const labels = (subjects: KnownSubjects) =>
+    const labels = (changes: SnapshotChanges) =>
       Object.fromEntries(
-        normalised(subjects).budget.map(({ input, label, value }) => [input, [label, value]]),
+        normalised(changes).budget.map(({ input, label, value }) => [input, [label, value]]),
       );
-    expect(labels(subjectsOf())).toMatchObject({
+    expect(labels({})).toMatchObject({
       dragAreaM2: ['Drag area (prior)', 1.1],
       rollingCoefficient: ['Rolling resistance coefficient (prior)', 0.009],
       massKg: ['Mass as driven (of the model)', 2995],
     });
     const model = { dragAreaM2: 0.95, dragAreaSource: 'wind tunnel sheet' };
-    expect(labels(subjectsOf({ model }))).toMatchObject({ dragAreaM2: ['Drag area (of the model)', 0.95] });
+    expect(labels({ model })).toMatchObject({ dragAreaM2: ['Drag area (of the model)', 0.95] });
     const car = {
       dragAreaM2: 1.02,
       rollingCoefficient: 0.0097,
       registeredMassKg: 3000,
       ownValuesSource: 'own coast-down, May 2026',
-      model: subjectsOf({ model }).car.model,
     };
-    const subjects = subjectsOf({ car });
+    const subjects = { car, model };
     expect(labels(subjects)).toMatchObject({
       dragAreaM2: ['Drag area (this car’s own)', 1.02],
       rollingCoefficient: ['Rolling resistance coefficient (this car’s own)', 0.0097],
       massKg: ['Mass as driven (this car’s own)', 3095],
     });
-    expect(normaliseRecord(recordOf(), subjects).reduction.sources.dragAreaM2).toEqual({
+    expect(reduced(subjects).reduction.sources.dragAreaM2).toEqual({
       of: 'car',
       words: 'own coast-down, May 2026',
     });
@@ -108,16 +107,14 @@ describe('a car’s own values', () => {
 
 describe('a car’s own coast-down', () => {
   const coastDown = {
-    coastDownF0N: 250,
-    coastDownF1NPerKmh: 0.5,
-    coastDownF2NPerKmh2: 0.045,
+    coastDown: { f0N: 250, f1NPerKmh: 0.5, f2NPerKmh2: 0.045 },
     ownValuesSource: 'both directions, 3 May 2026',
   };
 
   it('takes the place of drag area, rolling and the priors, and is named in the budget', () => {
     const model = { dragAreaM2: 0.95, dragAreaSource: 'wind tunnel sheet' };
-    const subjects = subjectsOf({ car: { ...coastDown, model: subjectsOf({ model }).car.model } });
-    const { engineCase, reduction } = normaliseRecord(recordOf(), subjects);
+    const subjects = { car: coastDown, model };
+    const { engineCase, reduction } = reduced(subjects);
     expect(engineCase.vehicle).toMatchObject({
       coastDown: { f0N: 250, f1NPerKmh: 0.5, f2NPerKmh2: 0.045 },
     });
@@ -143,9 +140,7 @@ describe('a car’s own coast-down', () => {
   });
 
   it('leaves a run with less of its uncertainty than the priors do', () => {
-    expect(normalised(subjectsOf({ car: coastDown })).uWhPerKm).toBeLessThan(
-      normalised(subjectsOf()).uWhPerKm,
-    );
+    expect(normalised({ car: coastDown }).uWhPerKm).toBeLessThan(normalised().uWhPerKm);
   });
 });
 
@@ -164,9 +159,9 @@ describe('an adopted road load', () => {
     },
     levels: [],
   };
-  const method: MethodInEffect = { label: '1+priors1+learned1', roadLoads: new Map([['model', adopted]]) };
-  const under = (subjects: KnownSubjects) => {
-    const record = normaliseRecord(recordOf(), subjects, undefined, method);
+  const method: Method = { label: '1+priors1+learned1', roadLoads: new Map([['model', adopted]]) };
+  const under = (changes: SnapshotChanges) => {
+    const record = reduceRun(snapshotOf(changes), method);
     const normalisation = record.reduction.normalisation as NormalisedRun;
     return {
       record,
@@ -174,13 +169,12 @@ describe('an adopted road load', () => {
       budget: Object.fromEntries(normalisation.budget.map((entry) => [entry.input, entry])),
     };
   };
-  const setupWith = (factor: string): KnownSubjects => {
-    const level = { id: 'low', isBaseline: false, tyreKind: null };
-    return { ...subjectsOf(), setup: { ...subjectsOf().setup, levels: [{ factor, level }] } };
-  };
+  const setupWith = (factor: string): SnapshotChanges => ({
+    setup: { levels: [{ factor, levelId: 'low', isBaseline: false, tyreKind: null }] },
+  });
 
   it('takes the place of the priors with its uncertainty and correlation, shared by the model', () => {
-    const { record, normalisation, budget } = under(subjectsOf());
+    const { record, normalisation, budget } = under({});
     expect(budget.dragAreaM2).toMatchObject({
       value: expect.closeTo(0.9, 12),
       u: expect.closeTo(0.045, 12),
@@ -200,9 +194,9 @@ describe('an adopted road load', () => {
       words: 'learned from 14 runs of this model, adopted in version 1+priors1+learned1',
     });
     expect(normalisation.methodVersion).toBe('1+priors1+learned1');
-    expect(storedNormalisation(record).methodVersion).toBe('1+priors1+learned1');
+    expect(normalisationRow(record).methodVersion).toBe('1+priors1+learned1');
     // the level is the measurement's own: only the adjustment is another
-    const before = normalised(subjectsOf());
+    const before = normalised();
     expect(normalisation.measuredWhPerKm).toBe(before.measuredWhPerKm);
     expect(normalisation.normalisedWhPerKm).not.toBe(before.normalisedWhPerKm);
     expect(normalisation.uWhPerKm).toBeLessThan(before.uWhPerKm);
@@ -228,20 +222,13 @@ describe('an adopted road load', () => {
 
   it('goes after a car’s own values and before a drag area stated for the model', () => {
     const model = { dragAreaM2: 0.95, dragAreaSource: 'wind tunnel sheet' };
-    expect(under(subjectsOf({ model })).budget.dragAreaM2?.value).toBeCloseTo(0.9, 12);
-    const own = under(subjectsOf({ car: { dragAreaM2: 1.02, ownValuesSource: 'measured' } }));
+    expect(under({ model }).budget.dragAreaM2?.value).toBeCloseTo(0.9, 12);
+    const own = under({ car: { dragAreaM2: 1.02, ownValuesSource: 'measured' } });
     expect(own.budget.dragAreaM2).toMatchObject({ value: 1.02, label: 'Drag area (this car’s own)' });
     expect(own.budget.rollingCoefficient?.value).toBeCloseTo(0.00945, 12);
-    const coast = under(
-      subjectsOf({
-        car: {
-          coastDownF0N: 250,
-          coastDownF1NPerKmh: 0.5,
-          coastDownF2NPerKmh2: 0.045,
-          ownValuesSource: 'measured',
-        },
-      }),
-    );
+    const coast = under({
+      car: { coastDown: { f0N: 250, f1NPerKmh: 0.5, f2NPerKmh2: 0.045 }, ownValuesSource: 'measured' },
+    });
     expect(coast.record.engineCase.vehicle.dragAreaM2).toBeUndefined();
     expect(coast.budget.rollingCoefficient?.label).toMatch(/this car’s own/);
     expect(coast.record.engineCase.correlations).toBeUndefined();
@@ -249,15 +236,15 @@ describe('an adopted road load', () => {
 
   it('of another model is no matter', () => {
     const other = { label: method.label, roadLoads: new Map([['another', adopted]]) };
-    const { normalisation } = normaliseRecord(recordOf(), subjectsOf(), undefined, other).reduction;
+    const { normalisation } = reduceRun(snapshotOf(), other).reduction;
     expect({ ...normalisation, methodVersion: '' }).toEqual({
-      ...normaliseRecord(recordOf(), subjectsOf()).reduction.normalisation,
+      ...reduced().reduction.normalisation,
       methodVersion: '',
     });
   });
 
   it('shares between setups what their budgets have in common, correlation included', () => {
-    const run = under(subjectsOf()).normalisation;
+    const run = under({}).normalisation;
     const sharing = (setupId: string, modelId = 'model', carId = 'car', loopId = 'loop') => {
       const owners = { sessionId: `${setupId} ${modelId}`, carId, loopId, modelId };
       return { setupId, ...owners, parts: runParts(owners, run) };
@@ -280,7 +267,7 @@ describe('an adopted road load', () => {
 
 describe('slow-downs', () => {
   it('are counted at the turnaround and the ends, from the loop’s off-cruise part, and taken out again', () => {
-    const { engineCase, reduction } = normaliseRecord(recordOf(), subjectsOf());
+    const { engineCase, reduction } = reduced();
     const { run } = engineCase;
     // 61 min over 107 km at 70 mph: 5 % of it at v_off = q/(t/D − (1 − q)/v)
     const cruise = (70 * 1609.344) / 3600;
@@ -288,7 +275,7 @@ describe('slow-downs', () => {
     expect(run.stops).toEqual([{ fromMps: cruise, toMps: expect.closeTo(off, 9), count: 2 }]);
     const steps = (reduction.normalisation as NormalisedRun).steps;
     expect(steps.find((step) => step.name === 'stops')?.deltaWhPerKm).toBeLessThan(0);
-    const level = normaliseRecord(recordOf(), subjectsOf({ loop: { offCruiseShare: 0 } }));
+    const level = reduced({ loop: { offCruiseShare: 0 } });
     expect(level.engineCase.run.stops).toBeUndefined();
   });
 });

@@ -1,5 +1,7 @@
-import type { StoredCalibration } from '@/lib/reduction/carCalibrations';
-import type { KnownSubjects } from '@/lib/registry/runs/reduceRun';
+import { METHOD_VERSION } from '@/lib/physics/normalise';
+import type { Method } from '@/lib/reduction/reduceRun';
+import type { CalibrationSnapshot, ReductionSnapshot } from '@/lib/reduction/snapshot';
+import { weatherOfRecord } from '@/lib/reduction/weatherOfRecord';
 import { cruiseClassByKey } from '@/lib/run/cruiseClass';
 import { parseRunForm } from '@/lib/run/parseRunForm';
 import type { RunForm } from '@/lib/run/runForm';
@@ -8,6 +10,8 @@ import { completeForm } from '@/test/helpers/runForms';
 
 export const NOW = '2026-11-01T12:00:00.000Z';
 
+export const ENGINE: Method = { label: METHOD_VERSION, roadLoads: new Map() };
+
 /** The record of a form as a careful tester fills it in, on 14 May 2026. */
 export function recordOf(changes: RunForm = {}): RunRecord {
   const parsed = parseRunForm(completeForm(changes), { now: NOW });
@@ -15,64 +19,64 @@ export function recordOf(changes: RunForm = {}): RunRecord {
   return parsed.record;
 }
 
-export function calibrationOf(changes: Partial<StoredCalibration> = {}): StoredCalibration {
+export function calibrationOf(changes: Partial<CalibrationSnapshot> = {}): CalibrationSnapshot {
   return {
     instrument: 'speedometer',
     factor: 0.98,
     standardUncertainty: 0.002,
-    method: 'Against satellite positioning over 60 km',
-    measuredOn: new Date('2026-03-01T00:00:00Z'),
+    measuredOn: '2026-03-01',
     odometerM: null,
     invalidatedOn: null,
     ...changes,
   };
 }
 
-/** A pick-up on a loop of 107 km, as the store returns them. */
-export function subjectsOf(
-  changes: {
-    car?: Partial<KnownSubjects['car']>;
-    model?: Partial<KnownSubjects['car']['model']>;
-    loop?: Partial<KnownSubjects['loop']>;
-  } = {},
-): KnownSubjects {
-  const cruiseClass = cruiseClassByKey('mph-70');
+export interface SnapshotChanges {
+  form?: RunForm;
+  car?: Partial<ReductionSnapshot['car']>;
+  model?: Partial<ReductionSnapshot['model']>;
+  loop?: Partial<ReductionSnapshot['loop']>;
+  setup?: Partial<ReductionSnapshot['setup']>;
+  calibrations?: readonly CalibrationSnapshot[];
+  recording?: ReductionSnapshot['recording'];
+}
+
+/** A pick-up on a loop of 107 km. */
+export function snapshotOf(changes: SnapshotChanges = {}): ReductionSnapshot {
+  const { notes: _, stationReport: __, ...record } = recordOf(changes.form);
+  const cruiseClass = cruiseClassByKey(record.cruiseClassKey);
   if (cruiseClass === undefined) throw new Error('the class is gone');
   return {
+    version: 1,
+    record,
+    cruiseClass,
     car: {
       id: 'car',
-      ownerId: 'owner',
-      modelId: 'model',
-      world: 'record',
       registeredMassKg: null,
       usableCapacityWh: null,
       dragAreaM2: null,
       rollingCoefficient: null,
-      coastDownF0N: null,
-      coastDownF1NPerKmh: null,
-      coastDownF2NPerKmh2: null,
+      coastDown: null,
       ownValuesSource: null,
       placardFrontPa: 290_000,
       placardRearPa: 290_000,
-      model: {
-        id: 'model',
-        bodyClass: 'pickup',
-        kerbMassKg: 2900,
-        usableCapacityWh: 120_000,
-        dragAreaM2: null,
-        dragAreaSource: null,
-        hasHeatPump: false,
-        levels: [],
-        ...changes.model,
-      },
-      calibrations: [],
       ...changes.car,
     },
-    setup: { id: 'setup', modelId: 'model', world: 'record', levels: [] },
+    model: {
+      id: 'model',
+      bodyClass: 'pickup',
+      kerbMassKg: 2900,
+      usableCapacityWh: 120_000,
+      dragAreaM2: null,
+      dragAreaSource: null,
+      hasHeatPump: false,
+      deliveredTyreKind: null,
+      ...changes.model,
+    },
+    setup: { id: 'setup', levels: [], ...changes.setup },
     loop: {
       id: 'loop',
       name: 'North causeway',
-      world: 'record',
       lengthM: 107_000,
       lengthUncertaintyM: 100,
       altitudeM: 20,
@@ -89,6 +93,8 @@ export function subjectsOf(
       legs: [],
       ...changes.loop,
     },
-    cruiseClass,
+    calibrations: changes.calibrations ?? [],
+    weather: weatherOfRecord(recordOf(changes.form)),
+    recording: changes.recording ?? null,
   };
 }
