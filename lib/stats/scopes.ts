@@ -1,17 +1,20 @@
 /**
- * Uncertainty that runs share. An input of scope session, car or model is one random variable in every
- * result that shares its key, so it cancels in a difference as far as the two sensitivities agree:
+ * Uncertainty that runs share. An input of a scope wider than the run is one random variable in every result that
+ * shares its key, so it cancels in a difference as far as the two sensitivities agree:
  *   u²(difference) = Σ_key (c₁ − c₂)² u².  JCGM 100:2008, 5.2 with correlation 1 within a key.
  */
-export type Scope = 'session' | 'car' | 'model';
+export type Scope = 'session' | 'car' | 'model' | 'method';
 
-export interface SharedPart {
-  input: string;
-  scope: Scope;
-  /** Which session, car or model: equal keys are the same random variable. */
+/** Signed contribution c·u to ln of a run's result from one input that other runs share. */
+export interface SharedContribution {
+  /** Names the random variable within its scope: equal keys are the same one. */
   key: string;
-  /** Signed contribution c·u to ln of the result. */
+  scope: Scope;
   contribution: number;
+}
+
+export interface SharedPart extends SharedContribution {
+  input: string;
 }
 
 function keyOf(part: SharedPart): string {
