@@ -1,3 +1,4 @@
+import type { WorldKey } from '@/lib/run/world';
 import type { Prisma } from '@/prisma/generated/client';
 import type { Queryable } from './database';
 
@@ -37,13 +38,13 @@ function asJson(value: unknown): Prisma.InputJsonValue {
 export function revisionsWithout(
   db: Queryable,
   methodVersion: string,
-  isDemo: boolean,
+  world: WorldKey,
   afterId: string | undefined,
   take: number,
 ) {
   return db.runRevision.findMany({
     where: {
-      run: { isDemo },
+      run: { world },
       normalisations: { none: { methodVersion } },
       ...(afterId === undefined ? {} : { id: { gt: afterId } }),
     },
@@ -61,9 +62,9 @@ export function revisionsWithout(
 }
 
 /** The classes in which a world has approved runs. */
-export function classesWithApprovedRuns(db: Queryable, isDemo: boolean) {
+export function classesWithApprovedRuns(db: Queryable, world: WorldKey) {
   return db.run.findMany({
-    where: { status: 'approved', isDemo, cruiseClassKey: { not: null } },
+    where: { status: 'approved', world, cruiseClassKey: { not: null } },
     distinct: ['cruiseClassKey'],
     orderBy: { cruiseClassKey: 'asc' },
     select: { cruiseClassKey: true },

@@ -1,8 +1,8 @@
 import { buttonClass } from '@/app/ui/buttonClass';
-import { ChoiceField } from '@/app/ui/ChoiceField';
 import { DataTable } from '@/app/ui/DataTable';
+import { ChoiceField } from '@/app/ui/forms/ChoiceField';
+import { TextField } from '@/app/ui/forms/TextField';
 import { Section } from '@/app/ui/Section';
-import { TextField } from '@/app/ui/TextField';
 import type { CompareView, SetupDifference } from '@/lib/registry/comparisons/compare';
 import { formatNumber } from '@/lib/units/format';
 import type { SearchParams } from '../rankings/query';
@@ -27,7 +27,7 @@ export function Settle({ view, params, unit }: SettleProps) {
     >
       <form action="/compare#settle" method="get" className="no-print mb-5 flex flex-wrap items-end gap-6">
         <input type="hidden" name="class" value={view.group.cruiseClassKey} />
-        {view.group.isDemo && view.hasRecord ? <input type="hidden" name="world" value="demo" /> : null}
+        {view.worlds.length > 1 ? <input type="hidden" name="world" value={view.group.world} /> : null}
         <input type="hidden" name="unit" value={unit} />
         {all(params, 'setup').map((slug) => (
           <input key={slug} type="hidden" name="setup" value={slug} />

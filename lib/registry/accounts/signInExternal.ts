@@ -44,7 +44,7 @@ export async function signInExternal(
       slug,
       passwordHash: null,
       role: 'tester',
-      isDemo: registry.isDemo,
+      world: registry.world,
       createdAt: now,
     });
     await insertExternalIdentity(tx, {

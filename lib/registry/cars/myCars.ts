@@ -1,16 +1,17 @@
 import { authorise } from '@/lib/access/authorise';
 import { CAR_NUMBERS } from '@/lib/capture/vehicleFields';
+import { coastDownOf } from '@/lib/reduction/valueSources';
 import { NotFound } from '@/lib/run/errors';
 import { FACTORS } from '@/lib/run/factors';
 import { unitNameOf } from '@/lib/run/formNumbers';
 import type { Actor } from '@/lib/run/roles';
+import { type WorldKey, worldKey } from '@/lib/run/world';
 import { carWithCalibrations } from '@/lib/store/cars';
 import { carsOf, listModels, modelById } from '@/lib/store/vehicles';
 import { formatNumber, formatQuantity } from '@/lib/units/format';
 import { fromCanonical } from '@/lib/units/unit';
 import { modelWords } from '../models/modelWords';
 import type { Registry } from '../registry';
-import { coastDownOf } from '../runs/valueSources';
 
 export interface MyCar {
   id: string;
@@ -74,7 +75,7 @@ export interface MyCarDetails {
   name: string;
   model: string;
   modelId: string;
-  isDemo: boolean;
+  world: WorldKey;
   facts: { term: string; description: string; note?: string }[];
   /** What is on file as its form takes it, in the form's first units. */
   form: Record<string, string>;
@@ -98,7 +99,7 @@ export async function myCar(
     name: car.name,
     model: modelWords(car.model),
     modelId: car.model.id,
-    isDemo: car.isDemo,
+    world: worldKey(car.world),
     facts: [
       { term: 'Placard pressures', description: pressures(car.placardFrontPa, car.placardRearPa) },
       {

@@ -1,6 +1,7 @@
 import { cellReference, type SheetTable } from '@/lib/capture/sheet/table';
 import { Conflict, InvalidInput, NotFound } from '@/lib/run/errors';
 import type { Actor } from '@/lib/run/roles';
+import { worldKey } from '@/lib/run/world';
 import { accountById } from '@/lib/store/accounts';
 import {
   countSentOfImport,
@@ -32,7 +33,7 @@ export async function runImport(registry: Registry, importId: string): Promise<v
   const report = importReportSchema.parse(batch.report);
   const account = await accountById(registry.db, batch.byId);
   if (account === null) throw new NotFound(`no account ${batch.byId}`);
-  const actor: Actor = { accountId: account.id, role: account.role, isDemo: account.isDemo };
+  const actor: Actor = { accountId: account.id, role: account.role, world: worldKey(account.world) };
   if (report.state === 'running') await makeRuns(registry, actor, { batch, report });
   if (report.state === 'undoing') await takeBack(registry, actor, { batch, report });
 }

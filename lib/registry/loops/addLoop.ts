@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import { authorise } from '@/lib/access/authorise';
 import type { Actor } from '@/lib/run/roles';
+import { joinedWorld, RECORD } from '@/lib/run/world';
 import { appendAudit } from '@/lib/store/audit';
 import { insertLoop, isLoopSlugTaken } from '@/lib/store/loops';
 import { parseInput } from '../parseInput';
@@ -93,7 +94,7 @@ export async function addLoop(
       ...(outline ? { outline } : {}),
       ...(elevationProfile ? { elevationProfile } : {}),
       legs: { create: legs },
-      isDemo: registry.isDemo || actor.isDemo === true,
+      world: joinedWorld([registry.world, actor.world ?? RECORD]),
       createdAt: now,
     });
     await appendAudit(tx, {

@@ -1,8 +1,9 @@
 import { normalisationCaseSchema } from '@/lib/physics/caseSchema';
 import { VEHICLE_PRIORS } from '@/lib/physics/priors';
+import { leavesRoadLoad } from '@/lib/reduction/learning/learningBasis';
+import type { WorldKey } from '@/lib/run/world';
 import type { Queryable } from '@/lib/store/database';
 import { learnedOfWorld, levelsOfSetups } from '@/lib/store/methodVersions';
-import { leavesRoadLoad } from '../roadLoads/learningBasis';
 import type { StoredRoadLoad } from '../roadLoads/learnRoadLoad';
 
 type LearnedRow = Awaited<ReturnType<typeof learnedOfWorld>>[number];
@@ -23,8 +24,8 @@ export interface Candidate {
 }
 
 /** Every model of a world that has learned something, whether it may be adopted or not. */
-export async function candidatesOf(db: Queryable, isDemo: boolean): Promise<Candidate[]> {
-  const rows = await learnedOfWorld(db, isDemo);
+export async function candidatesOf(db: Queryable, world: WorldKey): Promise<Candidate[]> {
+  const rows = await learnedOfWorld(db, world);
   const roads = rows.map((row) => readStored(row.result));
   const slugs = roads.flatMap((road) => (road.basis === 'mostDriven' ? road.setups.map((s) => s.slug) : []));
   const setups = new Map((await levelsOfSetups(db, slugs)).map((setup) => [setup.slug, setup.levels]));

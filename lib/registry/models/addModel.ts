@@ -2,6 +2,7 @@ import { z } from 'zod';
 import { authorise } from '@/lib/access/authorise';
 import { Conflict } from '@/lib/run/errors';
 import type { Actor } from '@/lib/run/roles';
+import { joinedWorld, RECORD } from '@/lib/run/world';
 import { appendAudit } from '@/lib/store/audit';
 import { isUniqueViolation } from '@/lib/store/database';
 import { findOrInsertMaker, insertModel, isModelSlugTaken, modelByIdentity } from '@/lib/store/vehicles';
@@ -60,8 +61,8 @@ export async function addModel(
   try {
     return await registry.db.$transaction(async (tx) => {
       const makerId = await findOrInsertMaker(tx, model.makerName, slugOf(model.makerName));
-      if ((await modelByIdentity(tx, makerId, model.name, model.modelYear, model.variant)) !== null)
-        throw known();
+      const world = joinedWorld([registry.world, actor.world ?? RECORD]);
+      if ((await modelByIdentity(tx, { ...model, makerId, world })) !== null) throw known();
       const words = [model.makerName, model.name, String(model.modelYear), model.variant].join(' ');
       const now = registry.now();
       const inserted = await insertModel(tx, {
@@ -76,7 +77,7 @@ export async function addModel(
         dragAreaM2: model.dragAreaM2 ?? null,
         dragAreaSource: model.dragAreaSource ?? null,
         hasHeatPump: model.hasHeatPump,
-        isDemo: registry.isDemo || actor.isDemo === true,
+        world,
         createdAt: now,
       });
       await appendAudit(tx, {

@@ -1,18 +1,18 @@
 import { cruiseClassByKey } from '@/lib/run/cruiseClass';
+import { isWorldKey, type WorldKey } from '@/lib/run/world';
 
-/** What is fitted together: the runs of one cruise class, of the record or of the demo world, never mixed. */
+/** What is fitted together: the runs of one cruise class and one world. */
 export interface ComparisonGroupRef {
   cruiseClassKey: string;
-  isDemo: boolean;
+  world: WorldKey;
 }
 
-export function comparisonGroupKey(cruiseClassKey: string, isDemo: boolean): string {
-  return `${isDemo ? 'demo' : 'record'}/${cruiseClassKey}`;
+export function comparisonGroupKey(cruiseClassKey: string, world: WorldKey): string {
+  return `${world}/${cruiseClassKey}`;
 }
 
 export function parseComparisonGroupKey(key: string): ComparisonGroupRef | undefined {
-  const [world, cruiseClassKey = ''] = key.split('/');
-  if ((world !== 'demo' && world !== 'record') || cruiseClassByKey(cruiseClassKey) === undefined)
-    return undefined;
-  return { cruiseClassKey, isDemo: world === 'demo' };
+  const [world = '', cruiseClassKey = ''] = key.split('/');
+  if (!isWorldKey(world) || cruiseClassByKey(cruiseClassKey) === undefined) return undefined;
+  return { cruiseClassKey, world };
 }

@@ -86,7 +86,7 @@ export async function readRankings(
   const chosen = await chooseGroup(registry, query);
   if (chosen === undefined) return undefined;
   const fit = await currentFit(registry.db, chosen.group);
-  const key = comparisonGroupKey(chosen.group.cruiseClassKey, chosen.group.isDemo);
+  const key = comparisonGroupKey(chosen.group.cruiseClassKey, chosen.group.world);
   const [rows, refit] = await Promise.all([
     fit === null ? [] : estimatesOf(registry.db, fit.id),
     latestJob(registry.db, 'refit', key),
@@ -113,7 +113,7 @@ export async function readRankings(
     notRanked: shown.filter((row) => !row.isRanked),
     filters: filterChoices(rows),
     refit,
-    mayRefit: may(actor, 'refitRankings', undefined, chosen.group.isDemo),
+    mayRefit: may(actor, 'refitRankings', undefined, chosen.group.world),
   };
 }
 

@@ -1,6 +1,12 @@
+import { runParts } from '@/lib/reduction/runParts';
 import { fitGroup } from '@/lib/stats/fitGroup';
 import type { FitRow, GroupFit, MinimumCounts } from '@/lib/stats/groupFit';
 import { needsPooledComponents } from '@/lib/stats/pooling';
+import {
+  type SharedUncertainty,
+  type SharingRun,
+  sharedUncertainties,
+} from '@/lib/stats/sharedUncertainties';
 import { type ApprovedResult, approvedResults, findOrInsertGroup, publishFit } from '@/lib/store/fits';
 import type { Prisma } from '@/prisma/generated/client';
 import { labelInEffect } from '../method/methodInEffect';
@@ -8,7 +14,6 @@ import { activeProtocol } from '../protocol/activeProtocol';
 import type { Registry } from '../registry';
 import { readReduction } from '../runs/reduceRun';
 import type { ComparisonGroupRef } from './comparisonGroup';
-import { type SharedUncertainty, type SharingRun, sharedUncertainties } from './sharedParts';
 import { type SetupTally, tallySetups } from './tallySetups';
 import { poolWorld } from './worldPool';
 
@@ -31,7 +36,7 @@ export async function refitGroup(registry: Registry, group: ComparisonGroupRef):
   // The time of reading, not of publishing: a run approved in between is newer than the fit.
   const fittedAt = registry.now();
   const groupId = await findOrInsertGroup(registry.db, group);
-  const methodVersion = await labelInEffect(registry.db, group.isDemo);
+  const methodVersion = await labelInEffect(registry.db, group.world);
   const runs = await approvedResults(registry.db, group, methodVersion);
   const used = runs.flatMap(usedResult);
   const modelOfSetup = new Map(used.map(({ run, row }) => [row.setup, run.setup?.modelId ?? '']));
@@ -42,7 +47,7 @@ export async function refitGroup(registry: Registry, group: ComparisonGroupRef):
     seed: FIT_SEED,
     modelOf: (setup) => modelOfSetup.get(setup) ?? '',
     minimumCounts: minimumCounts(protocol.parameters.ranking),
-    pooledComponents: isTooSmall ? await poolWorld(registry, group.isDemo) : undefined,
+    pooledComponents: isTooSmall ? await poolWorld(registry, group.world) : undefined,
   });
   const tallies = tallySetups(
     used.map(({ run, measuredWhPerKm, row }) => ({
@@ -76,6 +81,12 @@ function usedResult(run: ApprovedResult): UsedResult[] {
   const result = revision?.normalisations[0];
   if (!result?.isNormalised || result.normalisedWhPerKm === null || result.uRunRelative === null) return [];
   if (run.setupId === null || run.carId === null || run.sessionId === null || run.loopId === null) return [];
+  const owners = {
+    sessionId: run.sessionId,
+    carId: run.carId,
+    loopId: run.loopId,
+    modelId: run.setup?.modelId ?? '',
+  };
   return [
     {
       run,
@@ -94,8 +105,7 @@ function usedResult(run: ApprovedResult): UsedResult[] {
         sessionId: run.sessionId,
         carId: run.carId,
         loopId: run.loopId,
-        modelId: run.setup?.modelId ?? '',
-        normalisation: readReduction(result.result).normalisation,
+        parts: runParts(owners, readReduction(result.result).normalisation),
       },
     },
   ];

@@ -1,3 +1,4 @@
+import { worldKey } from '@/lib/run/world';
 import { hasChangedSince, smallFitsBefore } from '@/lib/store/fits';
 import { enqueueJob } from '@/lib/store/jobs';
 import type { Registry } from '../registry';
@@ -17,8 +18,13 @@ export async function refitPooled(registry: Registry): Promise<number> {
   const now = registry.now();
   let asked = 0;
   for (const { fittedAt, group } of await smallFitsBefore(registry.db, new Date(now.getTime() - DAY_MS))) {
-    if (!(await hasChangedSince(registry.db, group.isDemo, fittedAt))) continue;
-    await enqueueJob(registry.db, 'refit', comparisonGroupKey(group.cruiseClassKey, group.isDemo), now);
+    if (!(await hasChangedSince(registry.db, worldKey(group.world), fittedAt))) continue;
+    await enqueueJob(
+      registry.db,
+      'refit',
+      comparisonGroupKey(group.cruiseClassKey, worldKey(group.world)),
+      now,
+    );
     asked += 1;
   }
   return asked;

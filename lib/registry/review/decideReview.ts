@@ -5,6 +5,7 @@ import { checkReasons } from '@/lib/protocol/reasons';
 import { Conflict, InvalidInput, NotFound } from '@/lib/run/errors';
 import type { Actor } from '@/lib/run/roles';
 import { type RunEvent, statusAfter } from '@/lib/run/runStatus';
+import { worldKey } from '@/lib/run/world';
 import { appendAudit } from '@/lib/store/audit';
 import { isUniqueViolation } from '@/lib/store/database';
 import {
@@ -63,7 +64,7 @@ export async function decideReview(
   const decision = parseInput(decideReviewSchema, input);
   const run = await runState(registry.db, decision.runId);
   if (run === null) throw new NotFound('This run does not exist.');
-  authorise(actor, 'reviewRun', run.testerId, run.isDemo);
+  authorise(actor, 'reviewRun', run.testerId, worldKey(run.world));
   const revision = run.revisions[0];
   if (revision === undefined || run.status !== 'submitted') throw decided();
   if (revision.number !== decision.revisionNumber) {

@@ -5,6 +5,7 @@ import { NotFound } from '@/lib/run/errors';
 import type { RunForm, RunSection } from '@/lib/run/fields';
 import type { Actor } from '@/lib/run/roles';
 import type { RunStatus } from '@/lib/run/runStatus';
+import { type WorldKey, worldKey } from '@/lib/run/world';
 import { runForForm } from '@/lib/store/drafts';
 import { evidenceOf, runState } from '@/lib/store/runs';
 import { parseInput } from '../parseInput';
@@ -38,7 +39,7 @@ export interface RecordFormView extends FormSubjects {
   form: RunForm;
   /** Of a draft never sent, 0. */
   revisionNumber: number;
-  isDemo: boolean;
+  world: WorldKey;
   photos: FormPhoto[];
   /** What the reviewer asked for, when changes are asked. */
   review: { note: string; decidedAt: string; remarks: ReviewRemark[] } | undefined;
@@ -69,7 +70,7 @@ export async function recordForm(
     submittedAt: run.submittedAt?.toISOString(),
     form: run.draft as RunForm,
     revisionNumber: revision?.number ?? 0,
-    isDemo: run.isDemo,
+    world: worldKey(run.world),
     ...subjects,
     photos: photos.map(photoOf),
     review:

@@ -1,5 +1,7 @@
+import { runTrace } from '@/lib/reduction/runTrace';
 import { cruiseClassByKey } from '@/lib/run/cruiseClass';
 import { parseRunForm, runFormSchema } from '@/lib/run/parseRunForm';
+import { WORLDS, type WorldKey } from '@/lib/run/world';
 import { enqueueJob } from '@/lib/store/jobs';
 import { classesWithApprovedRuns, revisionsWithout, storeNormalisation } from '@/lib/store/normalisations';
 import { modelsWithApprovedRuns } from '@/lib/store/roadLoads';
@@ -10,7 +12,6 @@ import type { Registry } from '../registry';
 import { LEARN_JOB } from '../roadLoads/learnRoadLoad';
 import { storedTraceOf } from '../traces/storedTrace';
 import { normaliseRecord, storedNormalisation } from './reduceRun';
-import { runTrace } from './runTrace';
 
 /** Jobs of this kind bring all revisions under the versions in effect; their key names the one that made it necessary. */
 export const RENORMALISE_JOB = 'renormalise';
@@ -30,14 +31,12 @@ export class RenormalisationIncomplete extends Error {
   }
 }
 
-const WORLDS = [false, true] as const;
-
 /** Asks for the recomputation where a revision has no result under the version in effect in its world. */
 export async function requestRenormalisation(registry: Registry): Promise<boolean> {
   let isAsked = false;
-  for (const isDemo of WORLDS) {
-    const { label } = await methodInEffect(registry.db, isDemo);
-    const missing = await revisionsWithout(registry.db, label, isDemo, undefined, 1);
+  for (const world of WORLDS) {
+    const { label } = await methodInEffect(registry.db, world);
+    const missing = await revisionsWithout(registry.db, label, world, undefined, 1);
     if (missing.length === 0) continue;
     await enqueueJob(registry.db, RENORMALISE_JOB, label, registry.now());
     isAsked = true;
@@ -54,21 +53,21 @@ export async function requestRenormalisation(registry: Registry): Promise<boolea
 export async function renormaliseAll(registry: Registry): Promise<number> {
   const failures: string[] = [];
   let done = 0;
-  for (const isDemo of WORLDS) done += await renormaliseWorld(registry, isDemo, failures);
+  for (const world of WORLDS) done += await renormaliseWorld(registry, world, failures);
   if (failures.length > 0) throw new RenormalisationIncomplete(done, failures);
   return done;
 }
 
-async function renormaliseWorld(registry: Registry, isDemo: boolean, failures: string[]): Promise<number> {
+async function renormaliseWorld(registry: Registry, world: WorldKey, failures: string[]): Promise<number> {
   let done = 0;
   let last: string | undefined;
   let inEffect: string | undefined;
   for (;;) {
     // asked again for each batch: a version adopted meanwhile makes the rest of this one's work idle
-    const method = await methodInEffect(registry.db, isDemo);
+    const method = await methodInEffect(registry.db, world);
     if (method.label !== inEffect) last = undefined;
     inEffect = method.label;
-    const batch = await revisionsWithout(registry.db, method.label, isDemo, last, BATCH);
+    const batch = await revisionsWithout(registry.db, method.label, world, last, BATCH);
     for (const revision of batch) {
       last = revision.id;
       const problem = await renormalise(registry, revision, method);
@@ -77,7 +76,7 @@ async function renormaliseWorld(registry: Registry, isDemo: boolean, failures: s
     }
     if (batch.length < BATCH) break;
   }
-  if (done > 0) await concludeAnew(registry, isDemo);
+  if (done > 0) await concludeAnew(registry, world);
   return done;
 }
 
@@ -115,13 +114,13 @@ function attempt<Result>(compute: () => Result): Result | string {
   }
 }
 
-async function concludeAnew(registry: Registry, isDemo: boolean): Promise<void> {
+async function concludeAnew(registry: Registry, world: WorldKey): Promise<void> {
   const at = registry.now();
-  for (const { cruiseClassKey } of await classesWithApprovedRuns(registry.db, isDemo)) {
+  for (const { cruiseClassKey } of await classesWithApprovedRuns(registry.db, world)) {
     if (cruiseClassKey === null) continue;
-    await enqueueJob(registry.db, 'refit', comparisonGroupKey(cruiseClassKey, isDemo), at);
+    await enqueueJob(registry.db, 'refit', comparisonGroupKey(cruiseClassKey, world), at);
   }
-  for (const { id } of await modelsWithApprovedRuns(registry.db, isDemo)) {
+  for (const { id } of await modelsWithApprovedRuns(registry.db, world)) {
     await enqueueJob(registry.db, LEARN_JOB, id, at);
   }
 }

@@ -2,6 +2,7 @@ import { createHash } from 'node:crypto';
 import { z } from 'zod';
 import { authorise } from '@/lib/access/authorise';
 import { contentFingerprint } from '@/lib/protocol/duplicates';
+import { runTrace } from '@/lib/reduction/runTrace';
 import { cruiseClassByKey, isWithinPostedLimit } from '@/lib/run/cruiseClass';
 import { Conflict, type InputIssue, InvalidInput, NotFound } from '@/lib/run/errors';
 import type { RunForm } from '@/lib/run/fields';
@@ -9,6 +10,7 @@ import { parseRunForm, runFormSchema } from '@/lib/run/parseRunForm';
 import type { Actor } from '@/lib/run/roles';
 import type { EvidenceKind, RunRecord } from '@/lib/run/runRecord';
 import { statusesAllowing } from '@/lib/run/runStatus';
+import { joinedWorld, RECORD, type WorldKey, worldKey, worldWords } from '@/lib/run/world';
 import { appendAudit } from '@/lib/store/audit';
 import { isUniqueViolation } from '@/lib/store/database';
 import { holdMethodVersion } from '@/lib/store/methodVersions';
@@ -30,7 +32,6 @@ import { activeProtocol } from '../protocol/activeProtocol';
 import type { Registry } from '../registry';
 import { traceForClass } from '../traces/keepTrace';
 import { type KnownSubjects, reduceRun } from './reduceRun';
-import { runTrace } from './runTrace';
 import { conditionsRow, readingRows } from './storedRecord';
 
 export const submitRunSchema = z.object({
@@ -77,18 +78,17 @@ export async function submitRun(
   if (!parsed.ok) throw new InvalidInput(parsed.issues);
   const { record } = parsed;
   const found = await reductionSubjects(registry.db, record);
-  const subjects = requireSubjects(found, record, actor, run.tester.isDemo);
+  const subjects = requireSubjects(found, record, actor, worldKey(run.tester.world));
   // Whatever a demo account drove, or a demo car or setup, or on a demo loop, stays out of the record's rankings.
-  const isOfDemoWorld =
-    run.isDemo ||
-    run.tester.isDemo ||
-    [subjects.car, subjects.setup, subjects.loop].some(({ isDemo }) => isDemo);
+  const world = joinedWorld(
+    [run, run.tester, subjects.car, subjects.setup, subjects.loop].map((of) => worldKey(of.world)),
+  );
   const evidence = await evidenceOf(registry.db, runId);
   const protocol = await activeProtocol(registry);
   const contentHash = createHash('sha256').update(contentFingerprint(record)).digest('hex');
   const duplicateOfRunNumber = await runWithContent(registry.db, contentHash, runId);
   const recording = await traceForClass(registry, { runId, testerId: run.testerId, form });
-  const method = await methodInEffect(registry.db, isOfDemoWorld);
+  const method = await methodInEffect(registry.db, world);
   const reduction = reduceRun({
     record,
     method,
@@ -104,7 +104,7 @@ export async function submitRun(
   try {
     return await registry.db.$transaction(async (tx) => {
       await holdMethodVersion(tx);
-      if ((await labelInEffect(tx, isOfDemoWorld)) !== method.label)
+      if ((await labelInEffect(tx, world)) !== method.label)
         throw new Conflict('A new version of the method came into effect a moment ago. Send the run again.');
       const sessionId = await findOrInsertSession(tx, record);
       const moved = await moveRun(
@@ -123,7 +123,7 @@ export async function submitRun(
           loopId: record.loopId,
           cruiseClassKey: record.cruiseClassKey,
           sessionId,
-          isDemo: isOfDemoWorld,
+          world,
         },
         draftVersion,
       );
@@ -186,8 +186,8 @@ function requireSubjects(
   subjects: ReductionSubjects,
   record: RunRecord,
   actor: Actor,
-  isDemoTester: boolean,
-): KnownSubjects & { setup: { isDemo: boolean } } {
+  testerWorld: WorldKey,
+): KnownSubjects & { setup: { world: string } } {
   const issues: InputIssue[] = [];
   const { car, setup, loop } = subjects;
   if (car === null || car.ownerId !== actor.accountId) {
@@ -214,10 +214,10 @@ function requireSubjects(
       fix: 'Choose a loop, or add it first.',
     });
   }
-  if (loop !== null && isDemoTester && !loop.isDemo) {
+  if (loop !== null && testerWorld !== RECORD && loop.world !== testerWorld) {
     issues.push({
       path: 'loopId',
-      what: 'This loop is not one of the demo world.',
+      what: `This loop is not one of ${worldWords(testerWorld)}.`,
       why: 'What a demo account records must not stand among real runs.',
       fix: 'Choose a demo loop, or sign in with an account of your own.',
     });

@@ -3,6 +3,7 @@ import { authorise } from '@/lib/access/authorise';
 import { NotFound } from '@/lib/run/errors';
 import { FACTORS, type FactorKey } from '@/lib/run/factors';
 import type { Actor } from '@/lib/run/roles';
+import { worldKey } from '@/lib/run/world';
 import { appendAudit } from '@/lib/store/audit';
 import { isUniqueViolation } from '@/lib/store/database';
 import { hasBaselineLevel, insertLevel, levelByKey, modelById } from '@/lib/store/vehicles';
@@ -55,7 +56,7 @@ function findOrAdd(
   return registry.db.$transaction(async (tx) => {
     const model = await modelById(tx, level.modelId);
     if (model === null) throw new NotFound('This model does not exist.');
-    authorise(actor, 'addModel', undefined, model.isDemo);
+    authorise(actor, 'addModel', undefined, worldKey(model.world));
     const known = await levelByKey(tx, level.modelId, level.factor, key);
     if (known !== null) return { levelId: known.id };
     const inserted = await insertLevel(tx, {

@@ -13,6 +13,7 @@ import { retractRun } from '@/lib/registry/runs/retractRun';
 import { readSetup } from '@/lib/registry/setups/setup';
 import { InvalidInput, NotAllowed, NotFound } from '@/lib/run/errors';
 import type { Actor } from '@/lib/run/roles';
+import { RECORD } from '@/lib/run/world';
 import { currentFit } from '@/lib/store/fits';
 import { claimNextJob } from '@/lib/store/jobs';
 import { freshDatabase } from '@/test/helpers/database';
@@ -23,8 +24,8 @@ const { registry, clock, remove } = await registryOn(prisma);
 afterAll(remove);
 
 const DAY_MS = 86_400_000;
-const LARGE = { cruiseClassKey: 'mph-70', isDemo: false };
-const SMALL = { cruiseClassKey: 'kmh-110', isDemo: false };
+const LARGE = { cruiseClassKey: 'mph-70', world: RECORD };
+const SMALL = { cruiseClassKey: 'kmh-110', world: RECORD };
 /** What the form of a run at a true 110 km/h says otherwise. */
 const AT_110 = { cruiseClassKey: 'kmh-110', trueSpeed: '68.4', indicatedSpeed: '69.5' };
 
@@ -89,14 +90,14 @@ async function summaryOf(group: typeof LARGE): Promise<{ id: string; summary: Fi
 
 describe('a refit on demand', () => {
   it('is refused to all but stewards, and to those of the demo world outside it', async () => {
-    const demoSteward: Actor = { accountId: steward.accountId, role: 'steward', isDemo: true };
+    const demoSteward: Actor = { accountId: steward.accountId, role: 'steward', world: 'demo' };
     const before = await jobs();
     for (const actor of [undefined, tester, reviewer, demoSteward]) {
       await expect(requestRefit(registry, actor, LARGE)).rejects.toThrow(NotAllowed);
     }
     expect(await jobs()).toEqual(before);
     // in the demo world that steward may; it has no run here
-    await expect(requestRefit(registry, demoSteward, { ...LARGE, isDemo: true })).rejects.toThrow(NotFound);
+    await expect(requestRefit(registry, demoSteward, { ...LARGE, world: 'demo' })).rejects.toThrow(NotFound);
   });
 
   it('is refused for a class that is none or has no run', async () => {

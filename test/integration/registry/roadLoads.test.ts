@@ -64,7 +64,7 @@ describe('a model’s learned road load', () => {
     const [learned, ...more] = await current();
     expect(more).toEqual([]);
     expect(learned?.runCount).toBe(3);
-    const view = await readRoadLoad(registry, { slug, isDemo: false });
+    const view = await readRoadLoad(registry, { slug, world: 'record' });
     expect(view?.learned).toMatchObject({
       runs: 3,
       cars: 1,
@@ -96,7 +96,7 @@ describe('a model’s learned road load', () => {
     await retractRun(registry, tester, { runId: run.id, reason: 'The trip meter was reset late.' });
     await runJobsNow(registry);
     expect(await current()).toEqual([]);
-    expect(await readRoadLoad(registry, { slug, isDemo: false })).toMatchObject({ learned: null });
+    expect(await readRoadLoad(registry, { slug, world: 'record' })).toMatchObject({ learned: null });
     expect(await prisma.learnedRoadLoad.count()).toBe(before);
   });
 });

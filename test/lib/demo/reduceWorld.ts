@@ -53,7 +53,7 @@ function subjectsOf(world: DemoWorld, run: DemoRun): KnownSubjects {
       id: car.key,
       ownerId: car.ownerKey,
       modelId: model.key,
-      isDemo: true,
+      world: 'demo',
       registeredMassKg: null,
       usableCapacityWh: car.usableCapacityWh,
       dragAreaM2: null,
@@ -92,7 +92,7 @@ function subjectsOf(world: DemoWorld, run: DemoRun): KnownSubjects {
     },
     setup: {
       id: setup.key,
-      isDemo: true,
+      world: 'demo',
       modelId: model.key,
       levels: setup.levelKeys.map((key) => {
         const level = model.levels.find((each) => `${each.factor}=${each.key}` === key);
@@ -111,7 +111,7 @@ function subjectsOf(world: DemoWorld, run: DemoRun): KnownSubjects {
     loop: {
       ...loop,
       id: loop.key,
-      isDemo: true,
+      world: 'demo',
       bearings: loop.bearings.map((each) => ({ ...each })),
       legs: loop.legs.map((leg) => ({ ...leg, bearings: leg.bearings.map((each) => ({ ...each })) })),
     },

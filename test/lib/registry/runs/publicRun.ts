@@ -25,7 +25,7 @@ export function publicRun(given: Partial<PublicRun>): PublicRun {
     uRunRelative: 0.005,
     windFromDeg: null,
     windSpeedMps: null,
-    isDemo: false,
+    world: 'record',
     ...given,
   };
 }

@@ -1,0 +1,70 @@
+import type { NormalisationCase } from '@/lib/physics/caseSchema';
+import { type CoastDownCoefficients, coastDownAsRoadLoad } from '@/lib/physics/coastDown';
+import { priorU, VEHICLE_PRIORS } from '@/lib/physics/priors';
+import type { AdoptedTerms } from './adoptedTerms';
+
+/** What is known of a car's drag and rolling before the run. */
+export interface ResistanceSubjects {
+  car: {
+    dragAreaM2: number | undefined;
+    rollingCoefficient: number | undefined;
+    /** Of this very car, corrected to reference conditions by its owner. */
+    coastDown: CoastDownCoefficients | undefined;
+  };
+  model: { dragAreaM2: number | undefined };
+  /** What of the model's adopted road load holds for the run's setup. */
+  learned: AdoptedTerms | undefined;
+}
+
+interface DrivingResistance {
+  vehicle: Pick<NormalisationCase['vehicle'], 'dragAreaM2' | 'rollingCoefficient' | 'coastDown'>;
+  uncertainty: NonNullable<NormalisationCase['uncertainty']>;
+  correlations?: NonNullable<NormalisationCase['correlations']>;
+}
+
+/**
+ * Drag and rolling of the car of a run: its own coast-down or values, else what its model's runs taught where the method
+ * version in effect adopted that and the setup leaves it, else the model's stated drag area; what is left open is the
+ * engine's prior.
+ */
+export function drivingResistance(
+  { car, model, learned }: ResistanceSubjects,
+  massKg: number,
+): DrivingResistance {
+  if (car.coastDown !== undefined) {
+    return {
+      vehicle: { coastDown: { ...car.coastDown } },
+      uncertainty: coastDownUncertainty(car.coastDown, massKg),
+    };
+  }
+  const drag = car.dragAreaM2 === undefined ? learned?.dragAreaM2 : undefined;
+  const rolling = car.rollingCoefficient === undefined ? learned?.rollingCoefficient : undefined;
+  const dragAreaM2 = car.dragAreaM2 ?? drag?.value ?? model.dragAreaM2;
+  const rollingCoefficient = car.rollingCoefficient ?? rolling?.value;
+  const correlation = drag && rolling ? learned?.correlation : undefined;
+  return {
+    vehicle: {
+      ...(dragAreaM2 === undefined ? {} : { dragAreaM2 }),
+      ...(rollingCoefficient === undefined ? {} : { rollingCoefficient }),
+    },
+    uncertainty: {
+      // one posterior for the model: its error is shared by all of the model's cars
+      ...(drag === undefined ? {} : { dragAreaM2: { u: drag.u, scope: 'model' } }),
+      ...(rolling === undefined ? {} : { rollingCoefficient: { u: rolling.u, scope: 'model' } }),
+    },
+    ...(correlation === undefined
+      ? {}
+      : { correlations: [{ inputs: ['dragAreaM2', 'rollingCoefficient'], coefficient: correlation }] }),
+  };
+}
+
+/** A coast-down was measured on this car: its error is shared by the car's runs, not by those of its model. */
+function coastDownUncertainty(coastDown: CoastDownCoefficients, massKg: number) {
+  const own = coastDownAsRoadLoad(coastDown, massKg);
+  const ofCar = (value: number) => ({ u: priorU(VEHICLE_PRIORS.coastDown, value), scope: 'car' as const });
+  return {
+    dragAreaM2: ofCar(own.dragAreaM2),
+    rollingCoefficient: ofCar(own.rollingCoefficient),
+    linearRollingNPerMps: ofCar(own.linearNPerMps),
+  };
+}

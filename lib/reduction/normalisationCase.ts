@@ -1,0 +1,201 @@
+import { relativeHumidityFromDewPoint } from '@/lib/physics/air';
+import { type PressureReport, stationPressure } from '@/lib/physics/atmosphere';
+import type { NormalisationCase } from '@/lib/physics/caseSchema';
+import { priorU, READING_PRIORS } from '@/lib/physics/priors';
+import { solveProfile } from '@/lib/physics/profile';
+import { type BearingShare as RouteBearing, type WindReport, windOnLoop } from '@/lib/physics/wind';
+import type { CruiseClass } from '@/lib/run/cruiseClass';
+import type { BearingShare } from '@/lib/run/loopShape';
+import type { RunRecord } from '@/lib/run/runRecord';
+import { drivingResistance, type ResistanceSubjects } from './drivingResistance';
+import { rectangularU } from './readingUncertainty';
+import { reportedUncertainty } from './reportedUncertainty';
+import type { RunDistance } from './runDistance';
+import type { RunSpeed } from './runSpeed';
+import { temperatureUC } from './temperatureUncertainty';
+import type { TraceCase } from './withTrace';
+
+export interface CaseSubjects extends ResistanceSubjects {
+  car: ResistanceSubjects['car'] & { registeredMassKg: number | undefined };
+  model: ResistanceSubjects['model'] & {
+    bodyClass: 'saloon' | 'hatch' | 'suv' | 'van' | 'pickup';
+    kerbMassKg: number;
+    hasHeatPump: boolean;
+  };
+  tyreKind: 'road' | 'allTerrain';
+  loop: {
+    lengthM: number;
+    lengthUncertaintyM: number;
+    altitudeM: number;
+    netClimbM: number;
+    offCruiseShare: number;
+    bearings: readonly BearingShare[];
+  };
+  cruiseClass: CruiseClass;
+}
+
+/** What was measured, after the readings were reconciled and the instruments' calibrations applied. */
+export interface MeasuredQuantities {
+  energy: { energyWh: number; uWh: number };
+  distance: Pick<RunDistance, 'distanceM' | 'uM'>;
+  speed: Pick<RunSpeed, 'cruiseSpeedMps' | 'uMps'>;
+  /** From the run's own recording, in place of what the loop and the clock tell. */
+  trace?: TraceCase | undefined;
+}
+
+/** A driver and a bag, where the form does not say: common practice, no source. */
+const ASSUMED_LOAD_KG = 90;
+const UNSTATED_LOAD_U_KG = 70;
+const SLOW_DOWNS = 2;
+/** Of the energy of those slow-downs: the solved speed is a mean, and ramps differ. Own judgement. */
+const SLOW_DOWN_RELATIVE_U = 0.3;
+/** Nothing said about humidity: the middle, with a rectangular half-width of 0.4. */
+const ASSUMED_HUMIDITY = 0.6;
+
+/**
+ * Lays a record and what is known of its car and loop out as the engine's case.
+ *
+ * Scopes follow what runs share (method A6): energy, duration and speed are read anew in each run; weather and auxiliary
+ * power are the session's; length, net climb and off-cruise share are the loop's, so they are the same number in every
+ * run of a car on that loop — the scope called `car`, as the fit's upper group is a car on a loop.
+ */
+export function normalisationCase(
+  record: RunRecord,
+  subjects: CaseSubjects,
+  { energy, distance, speed, trace }: MeasuredQuantities,
+): NormalisationCase {
+  const { readings } = record;
+  const { car, model, loop } = subjects;
+  const temperatureC = readings.airTemperature?.value ?? Number.NaN;
+  const pressure = stationPressure(pressureReport(record, loop.altitudeM, temperatureC));
+  const humidity = humidityOf(record, temperatureC);
+  const wind = windOnLoop(windReport(record), routeBearings(trace?.bearings ?? loop.bearings, loop.lengthM));
+  const netClimb = trace?.netClimb ?? {
+    valueM: loop.netClimbM,
+    uM: priorU(READING_PRIORS.netClimbM, loop.netClimbM),
+  };
+  const massKg = (car.registeredMassKg ?? model.kerbMassKg) + (readings.loadMass?.value ?? ASSUMED_LOAD_KG);
+  const resistance = drivingResistance(subjects, massKg);
+  const stops =
+    trace === undefined
+      ? slowDowns(record, loop.offCruiseShare, distance.distanceM, speed.cruiseSpeedMps)
+      : undefined;
+  return {
+    vehicle: {
+      massKg,
+      bodyClass: model.bodyClass,
+      tyreKind: subjects.tyreKind,
+      ...resistance.vehicle,
+    },
+    run: {
+      distanceM: distance.distanceM,
+      energyWh: energy.energyWh,
+      durationS: readings.tripDuration?.value ?? Number.NaN,
+      cruiseSpeedMps: speed.cruiseSpeedMps,
+      offCruiseShare: loop.offCruiseShare,
+      airTemperatureC: temperatureC,
+      pressurePa: pressure.pressurePa,
+      relativeHumidity: humidity.value,
+      alongWindMps: wind.alongWindMps,
+      crossWindMps: wind.crossWindMps,
+      meanHeadwindMps: wind.meanHeadwindMps,
+      netClimbM: netClimb.valueM,
+      climate: record.climate,
+      hasHeatPump: model.hasHeatPump,
+      ...(stops === undefined ? {} : { stops: [stops] }),
+      ...(trace === undefined
+        ? {}
+        : { meanSquareSpeedM2S2: trace.meanSquareSpeedM2S2, stops: [...trace.slowDowns] }),
+      ...(readings.auxiliaryPower === undefined ? {} : { auxiliaryPowerW: readings.auxiliaryPower.value }),
+      conditions: { precipitation: record.precipitation, roadSurface: record.road, traffic: record.traffic },
+    },
+    reference: { cruiseSpeedMps: subjects.cruiseClass.speedMps },
+    uncertainty: {
+      energyWh: { u: energy.uWh },
+      distanceM: { u: distance.uM, scope: 'car' },
+      durationS: { u: rectangularU(readings.tripDuration), distribution: 'rectangular' },
+      // a calibration's own part is the car's, but the larger part is the digit read in this run
+      cruiseSpeedMps: { u: speed.uMps },
+      netClimbM: { u: netClimb.uM, scope: trace?.netClimb ? 'run' : 'car' },
+      ...(trace === undefined
+        ? {}
+        : {
+            meanSquareSpeedM2S2: {
+              u: priorU(READING_PRIORS.meanSquareSpeedM2S2, trace.meanSquareSpeedM2S2),
+              scope: 'run',
+            },
+          }),
+      offCruiseShare: { u: priorU(READING_PRIORS.offCruiseShare, loop.offCruiseShare), scope: 'car' },
+      ...(stops === undefined
+        ? {}
+        : {
+            squaredSpeedDropM2S2: {
+              u: SLOW_DOWN_RELATIVE_U * stops.count * (stops.fromMps ** 2 - stops.toMps ** 2),
+              scope: 'car',
+            },
+          }),
+      airTemperatureC: { u: temperatureUC(record), scope: 'session' },
+      pressurePa: {
+        u: Math.hypot(pressure.uPa, reportedUncertainty(record).altimeterPa ?? 0),
+        scope: 'session',
+      },
+      relativeHumidity: { u: humidity.u, scope: 'session' },
+      alongWindMps: { u: wind.uAlongMps, scope: 'session' },
+      crossWindMps: { u: wind.uCrossMps, scope: 'session' },
+      massKg: { u: readings.loadMass === undefined ? UNSTATED_LOAD_U_KG : 50, scope: 'car' },
+      ...resistance.uncertainty,
+    },
+    ...(resistance.correlations === undefined ? {} : { correlations: resistance.correlations }),
+  };
+}
+
+/**
+ * An out-and-back is slowed down from and sped up to twice: at its turnaround and at its ends. How far follows from the
+ * loop's off-cruise share and the duration; without an off-cruise part there is nothing to recover from.
+ */
+function slowDowns(record: RunRecord, offCruiseShare: number, distanceM: number, cruiseSpeedMps: number) {
+  const durationS = record.readings.tripDuration?.value ?? Number.NaN;
+  const profile = solveProfile({ distanceM, durationS, cruiseSpeedMps, offCruiseShare });
+  if (profile.judgement.source !== 'share' || !(profile.offCruiseSpeedMps < cruiseSpeedMps)) return undefined;
+  return { fromMps: cruiseSpeedMps, toMps: profile.offCruiseSpeedMps, count: SLOW_DOWNS };
+}
+
+/** The report as the physics takes it: without a direction the wind is taken as coming from everywhere alike. */
+export function windReport(record: RunRecord): WindReport {
+  const { windSpeed, windFrom, windGust } = record.readings;
+  const uSpeedMps = reportedUncertainty(record).windSpeedMps;
+  return {
+    speedMps: windSpeed?.value ?? 0,
+    fromDeg: windFrom?.value ?? null,
+    gustMps: windGust?.value,
+    ...(uSpeedMps === undefined ? {} : { uSpeedMps }),
+  };
+}
+
+export function routeBearings(bearings: readonly BearingShare[], lengthM: number): RouteBearing[] {
+  return bearings.map(({ bearingDeg, share }) => ({ bearingDeg, lengthM: share * lengthM }));
+}
+
+function pressureReport(record: RunRecord, altitudeM: number, temperatureC: number): PressureReport {
+  const pressurePa = record.readings.airPressure?.value;
+  if (pressurePa === undefined || record.pressureKind === 'altitudeOnly')
+    return { kind: 'altitude', altitudeM };
+  switch (record.pressureKind) {
+    case 'station':
+      return { kind: 'station', pressurePa };
+    case 'qnh':
+      return { kind: 'qnh', pressurePa, altitudeM };
+    case 'qff':
+      return { kind: 'qff', pressurePa, altitudeM, temperatureC };
+  }
+}
+
+function humidityOf(record: RunRecord, temperatureC: number): { value: number; u: number } {
+  const { relativeHumidity, dewPoint } = record.readings;
+  const u = reportedUncertainty(record).relativeHumidity ?? 0.05;
+  if (relativeHumidity !== undefined) return { value: Math.min(1, relativeHumidity.value), u };
+  if (dewPoint !== undefined) {
+    return { value: Math.min(1, relativeHumidityFromDewPoint(temperatureC, dewPoint.value)), u };
+  }
+  return { value: ASSUMED_HUMIDITY, u: 0.4 / Math.sqrt(3) };
+}

@@ -1,0 +1,92 @@
+import type { ReducedTrace } from '@/lib/capture/trace/reduction';
+import type { BearingShare } from '@/lib/run/loopShape';
+
+/** What a run's own recording says of it, and whether it says enough to take the place of the loop's figures. */
+export interface RunTrace {
+  traceId: string;
+  distanceM: number;
+  /** GPS distance against the loop's length. */
+  distanceCheck: { loopLengthM: number; uDifferenceM: number; agrees: boolean };
+  /** Share of the distance bridged over gaps. */
+  gapShare: number;
+  /** Whole sentences: why it is only a check; empty where it is used. */
+  reasonsNotUsed: string[];
+  meanSquareSpeedM2S2: number;
+  slowDowns: { fromMps: number; toMps: number }[];
+  cruise: {
+    meanSpeedMps: number;
+    spreadMps: number;
+    durationS: number;
+    withinBandShare: number;
+    offCruiseShare: number;
+  } | null;
+  bearings: BearingShare[];
+  closureDistanceM: number;
+  netClimbM: number | null;
+}
+
+/** A length summed over satellite fixes, as a share of itself: common practice, no source. */
+export const TRACE_LENGTH_RELATIVE_U = 0.003;
+const COVERAGE = 2;
+/** Farther from the loop's length than this, it is not (all of) this run. Own judgement. */
+const MOST_LENGTH_DIFFERENCE = 0.03;
+const MOST_GAP_SHARE = 0.05;
+
+type RecordedFigure =
+  | 'distanceM'
+  | 'gapDistanceM'
+  | 'meanSquareSpeedM2S2'
+  | 'slowDowns'
+  | 'cruise'
+  | 'climb'
+  | 'bearings'
+  | 'closureDistanceM';
+
+export function runTrace(
+  traceId: string,
+  { reduction }: { reduction: Pick<ReducedTrace, RecordedFigure> },
+  loop: { lengthM: number; lengthUncertaintyM: number },
+): RunTrace {
+  const { distanceM, cruise, climb } = reduction;
+  const gapShare = reduction.gapDistanceM / distanceM;
+  const off = distanceM / loop.lengthM - 1;
+  const uDifferenceM = Math.hypot(TRACE_LENGTH_RELATIVE_U * distanceM, loop.lengthUncertaintyM);
+  const percent = (share: number) => `${(100 * Math.abs(share)).toFixed(1)} %`;
+  const reasonsNotUsed = [
+    ...(Math.abs(off) > MOST_LENGTH_DIFFERENCE
+      ? [`The recording is ${percent(off)} ${off < 0 ? 'shorter' : 'longer'} than the loop.`]
+      : []),
+    ...(gapShare > MOST_GAP_SHARE ? [`Gaps make up ${percent(gapShare)} of its distance.`] : []),
+    ...(cruise === null ? ['It shows no steady cruise.'] : []),
+  ];
+  return {
+    traceId,
+    distanceM,
+    distanceCheck: {
+      loopLengthM: loop.lengthM,
+      uDifferenceM,
+      agrees: Math.abs(distanceM - loop.lengthM) <= COVERAGE * uDifferenceM,
+    },
+    gapShare,
+    reasonsNotUsed,
+    meanSquareSpeedM2S2: reduction.meanSquareSpeedM2S2,
+    slowDowns: reduction.slowDowns.map(({ fromMps, toMps }) => ({ fromMps, toMps })),
+    cruise: cruise && {
+      meanSpeedMps: cruise.meanSpeedMps,
+      spreadMps: cruise.spreadMps,
+      durationS: cruise.durationS,
+      withinBandShare: cruise.withinBandShare,
+      offCruiseShare: cruise.offCruiseShare,
+    },
+    bearings: bearingsOfSectors(reduction.bearings.sectorShares),
+    closureDistanceM: reduction.closureDistanceM,
+    netClimbM: climb?.netM ?? null,
+  };
+}
+
+/** Sectors of 10°, each at its middle: ⟨cos²⟩ over a sector differs from that by less than 0.3 %. */
+export function bearingsOfSectors(sectorShares: readonly number[]): BearingShare[] {
+  return sectorShares.flatMap((share, sector) =>
+    share > 0 ? [{ bearingDeg: (sector + 0.5) * (360 / sectorShares.length), share }] : [],
+  );
+}
