@@ -11,7 +11,7 @@ import {
   secondAt,
   type Traces,
 } from './nestedProducts';
-import { type Structure } from './structure';
+import type { Structure } from './structure';
 
 /**
  * One pass over the cells for given variance components: every cross product the REML criterion, its derivatives and

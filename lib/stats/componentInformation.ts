@@ -42,7 +42,8 @@ const CONFOUNDED = 1e-7;
  */
 export function identify(d: Derivatives, v: readonly number[], wanted: FreeComponents): FreeComponents {
   const informed = COMPONENTS.filter(
-    (name, j) => wanted[name] && (d.expected[j * (COMPONENT_COUNT + 1)] as number) * (v[j] as number) ** 2 > UNINFORMED,
+    (name, j) =>
+      wanted[name] && (d.expected[j * (COMPONENT_COUNT + 1)] as number) * (v[j] as number) ** 2 > UNINFORMED,
   );
   const tries: Component[][] = [
     informed,
@@ -76,7 +77,10 @@ export function isSeparable(information: Float64Array, chosen: readonly Componen
       const [x, y] = [indices[i] as number, indices[j] as number];
       correlation[i * n + j] =
         (information[x * COMPONENT_COUNT + y] as number) /
-        Math.sqrt((information[x * (COMPONENT_COUNT + 1)] as number) * (information[y * (COMPONENT_COUNT + 1)] as number));
+        Math.sqrt(
+          (information[x * (COMPONENT_COUNT + 1)] as number) *
+            (information[y * (COMPONENT_COUNT + 1)] as number),
+        );
     }
   }
   try {

@@ -54,7 +54,7 @@ export function fitComponents(structure: Structure, choice: ComponentChoice): Fi
   const ownLoops = wanted.carLoop && carsOnTwoLoops(structure) >= CARS_ON_TWO_LOOPS_NEED;
   const borrows = wanted.car && wanted.carLoop && !ownLoops && pooled !== undefined && pooled.variance > 0;
   const asked: FreeComponents = { ...wanted, carLoop: ownLoops };
-  const problem = readyFor(structure, ownLoops || borrows, moderation);
+  const problem = readyFor(structure, ownLoops, borrows ? pooled.variance : 0, moderation);
   const options: RemlOptions = { moderation, ...(borrows ? { held: { carLoop: pooled.variance } } : {}) };
   const borrowed = borrows
     ? { component: 'carLoop' as const, variance: pooled.varianceOfVariance }
@@ -76,7 +76,7 @@ export function fitComponents(structure: Structure, choice: ComponentChoice): Fi
     const freeNames = COMPONENTS.filter((name) => chosen[name]);
     if (!isSeparable((fit.at.derivatives as Derivatives).expected, freeNames)) continue;
     const origins = originsOf(seenDegrees(structure), chosen, moderation, borrows);
-    return { ...describe(problem, fit, freeNames, givenUp), origins, borrowed, evaluations };
+    return { ...describeFit(problem, fit, freeNames, givenUp), origins, borrowed, evaluations };
   }
   return withoutInference(
     problem,
@@ -84,7 +84,7 @@ export function fitComponents(structure: Structure, choice: ComponentChoice): Fi
   );
 }
 
-function describe(
+function describeFit(
   problem: Problem,
   fit: RemlFit,
   free: Component[],
@@ -111,16 +111,18 @@ function describe(
   };
 }
 
-/** The unit is the spread of the data; where they have none, as with one run a setup, that of the priors. */
-function readyFor(structure: Structure, hasCarLoop: boolean, moderation: Moderation): Problem {
-  const problem = prepare(structure, null, hasCarLoop);
+/** The unit is the spread of the data, or what is known beforehand where that is more, as with one run a setup. */
+function readyFor(structure: Structure, ownLoops: boolean, held: number, moderation: Moderation): Problem {
+  const problem = prepare(structure, null, ownLoops || held > 0);
   const assumed = {
     car: moderation.car?.s2 ?? 0,
-    carLoop: 0,
+    carLoop: held,
     session: moderation.session?.s2 ?? 0,
     residual: moderation.residual?.s2 ?? 0,
   };
-  return structure.runs > problem.p ? problem : suit(problem, assumed);
+  const suited = suit(problem, assumed);
+  const isWider = structure.runs <= problem.p || suited.scale > problem.scale;
+  return isWider ? suited : problem;
 }
 
 /** A component with a prior can always be had; the others as far as the layout tells them apart. */

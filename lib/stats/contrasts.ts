@@ -3,7 +3,7 @@ import { ENOUGH_DF, LEAST_DF } from './estimates';
 import { type ComparedPair, type Families, judgeFamilies, judgePair } from './evidence';
 import type { Contrast, ContrastKind, Estimate } from './groupFit';
 import type { Draws } from './maxT';
-import { totalContrast, type TotalInference } from './totalInference';
+import { type TotalInference, totalContrast } from './totalInference';
 
 export interface ContrastContext {
   inference: TotalInference | null;

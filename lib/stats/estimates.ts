@@ -1,6 +1,6 @@
 import { tUpperQuantile } from '@/lib/numerics/distributions';
 import type { Estimate, EstimateLabel, FitRow, MinimumCounts } from './groupFit';
-import { totalContrast, type TotalInference } from './totalInference';
+import { type TotalInference, totalContrast } from './totalInference';
 
 /** How much of what stands behind one setup. */
 export interface SetupCounts {

@@ -1,6 +1,5 @@
 import type { Structure } from './structure';
 
-
 /** (session, setup) cells that hold two runs or more: where repeatability is seen directly. */
 export function replicatedCells(s: Structure): number {
   let cells = 0;

@@ -150,5 +150,10 @@ export function contrast(
 /** Converts scaled variances back to original units. */
 export function rescale(v: Variances, scale: number): Variances {
   const square = scale * scale;
-  return { car: v.car * square, carLoop: v.carLoop * square, session: v.session * square, residual: v.residual * square };
+  return {
+    car: v.car * square,
+    carLoop: v.carLoop * square,
+    session: v.session * square,
+    residual: v.residual * square,
+  };
 }

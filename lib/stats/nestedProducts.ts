@@ -74,7 +74,14 @@ const PAIRS = (LEVELS * (LEVELS + 1)) / 2;
 
 export function emptyScratch(columns: number): Scratch {
   const room = (each: number) => new Float64Array(columns * each);
-  return { a: room(1), scaled: room(1), b: room(LEVELS), bent: room(LEVELS), b2: room(PAIRS), bent2: room(PAIRS) };
+  return {
+    a: room(1),
+    scaled: room(1),
+    b: room(LEVELS),
+    bent: room(LEVELS),
+    b2: room(PAIRS),
+    bent2: room(PAIRS),
+  };
 }
 
 /**

@@ -72,7 +72,9 @@ export function stepFrom(d: Derivatives, active: readonly number[]): Step {
     solveActive(d.average, right, active) ??
     scoring ??
     COMPONENTS.map((_, j) =>
-      active.includes(j) ? (right[j] as number) / Math.max(1e-300, d.expected[j * (COMPONENT_COUNT + 1)] as number) : 0,
+      active.includes(j)
+        ? (right[j] as number) / Math.max(1e-300, d.expected[j * (COMPONENT_COUNT + 1)] as number)
+        : 0,
     );
   return { move, newton: newton !== null, gain: gainOf(move) };
 }

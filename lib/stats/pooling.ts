@@ -26,6 +26,8 @@ export function poolCarLoop(rows: readonly FitRow[], from: string): PooledCarLoo
   const wanted = { car: true, carLoop: true, session: true, residual: true };
   const fitted = fitComponents(layOutRuns(used), { wanted });
   if (fitted.at === null || !fitted.converged || fitted.origins.carLoop !== 'own') return null;
+  // Where a component was given up, what is left has taken its share.
+  if (fitted.unidentified.length > 0) return null;
   const varianceOfVariance = fitted.covariance[5] as number;
   return { variance: fitted.components.carLoop, varianceOfVariance, from };
 }

@@ -108,7 +108,11 @@ function startNear(objective: Objective, start: readonly number[]): number[] {
 }
 
 /** @param known the criterion at an optimum already found; the search ends early where it cannot beat it */
-function search(objective: Objective, start: readonly number[], known: number): { fit: RemlFit; value: number } {
+function search(
+  objective: Objective,
+  start: readonly number[],
+  known: number,
+): { fit: RemlFit; value: number } {
   const { isFree, floor } = objective;
   const begun = begin(objective, start);
   let { point, evaluations } = begun;
@@ -231,7 +235,10 @@ function takeStep(
       const moved = value + share * (step.move[j] as number);
       // A component with a prior cannot be 0: it comes down by at most nine tenths at a time.
       const name = COMPONENTS[j] as Component;
-      return Math.max(floor[j] as number, moderation[name] === undefined ? moved : Math.max(moved, value / 10));
+      return Math.max(
+        floor[j] as number,
+        moderation[name] === undefined ? moved : Math.max(moved, value / 10),
+      );
     });
     const trial = attempt(objective, next);
     if (trial !== null && Number.isFinite(trial.value) && trial.value <= from.value + noise) {

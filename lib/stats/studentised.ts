@@ -2,7 +2,14 @@ import { tTwoSided } from '@/lib/numerics/distributions';
 import type { Variances } from './accumulate';
 import { evaluate } from './criterion';
 import { holm } from './maxT';
-import { cellResiduals, knowPath, predictEffects, runWeight, sparseQuadratic, weighTree } from './nestedEffects';
+import {
+  cellResiduals,
+  knowPath,
+  predictEffects,
+  runWeight,
+  sparseQuadratic,
+  weighTree,
+} from './nestedEffects';
 import { prepareFor, toScaled } from './problem';
 import { layOutRuns, nestedKey, type Observation } from './structure';
 
@@ -32,7 +39,6 @@ export interface RunResidual {
 export function leaveOneOutResiduals(runs: readonly Observation[], components: Variances): RunResidual[] {
   const structure = layOutRuns(runs);
   const problem = prepareFor(structure, components);
-  const square = problem.scale ** 2;
   const v = toScaled(problem, components);
   const at = evaluate(problem, v, true);
   const tree = weighTree(problem, v);

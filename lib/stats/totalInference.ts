@@ -30,7 +30,8 @@ export function totalContrast(
 ): TotalContrast {
   const { difference, se, df } = contrast(own, terms);
   let variance = 0;
-  for (const [i, x] of terms) for (const [j, y] of terms) variance += x * y * (shared[i * own.m + j] as number);
+  for (const [i, x] of terms)
+    for (const [j, y] of terms) variance += x * y * (shared[i * own.m + j] as number);
   const sharedVariance = Math.max(0, variance);
   const ownVariance = se * se;
   return {

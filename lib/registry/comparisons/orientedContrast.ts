@@ -1,3 +1,4 @@
+import type { Evidence } from '@/lib/stats/groupFit';
 import type { StoredContrast } from '@/lib/store/publicPages';
 
 /** The difference of a setup from a baseline: ln(setup) − ln(baseline), whatever way round it is stored. */
@@ -9,7 +10,11 @@ export interface OrientedContrast {
   dof: number | null;
   pointwise: [number, number] | null;
   simultaneous: [number, number] | null;
-  isSeparable: boolean;
+  /** Held for all comparable pairs of the model; null across models. */
+  ofModel: [number, number] | null;
+  /** Null where the pair has no interval. */
+  word: Evidence | null;
+  /** The part of `se` from what the runs share. */
   sharedU: number | null;
   reason: string | null;
 }
@@ -36,7 +41,8 @@ export function orientContrast(
     dof: row.dof,
     pointwise: ends(row.lowLog, row.highLog),
     simultaneous: ends(row.simultaneousLowLog, row.simultaneousHighLog),
-    isSeparable: row.isSeparable,
+    ofModel: ends(row.modelLowLog, row.modelHighLog),
+    word: row.word as Evidence | null,
     sharedU: row.sharedULog,
     reason: row.reason,
   };

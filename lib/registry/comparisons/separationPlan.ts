@@ -1,5 +1,5 @@
 import { detectableDifference, type Pairing, runsNeeded } from '@/lib/stats/power';
-import type { FitSummary } from '../rankings/refitGroup';
+import type { FitSummary } from '../rankings/fitSummary';
 import { percentOf } from './orientedContrast';
 
 export interface WantedDifference {

@@ -1,12 +1,8 @@
 import { runParts } from '@/lib/reduction/runParts';
 import { fitGroup } from '@/lib/stats/fitGroup';
 import type { FitRow, GroupFit, MinimumCounts } from '@/lib/stats/groupFit';
-import { needsPooledComponents } from '@/lib/stats/pooling';
-import {
-  type SharedUncertainty,
-  type SharingRun,
-  sharedUncertainties,
-} from '@/lib/stats/sharedUncertainties';
+import { DEFAULT_COMPONENT_PRIORS } from '@/lib/stats/moderation';
+import { needsPooledCarLoop } from '@/lib/stats/pooling';
 import { type ApprovedResult, approvedResults, findOrInsertGroup, publishFit } from '@/lib/store/fits';
 import type { Prisma } from '@/prisma/generated/client';
 import { labelInEffect } from '../method/methodInEffect';
@@ -14,6 +10,7 @@ import { activeProtocol } from '../protocol/activeProtocol';
 import type { Registry } from '../registry';
 import { readReduction } from '../runs/reduceRun';
 import type { ComparisonGroupRef } from './comparisonGroup';
+import type { FitSummary } from './fitSummary';
 import { type SetupTally, tallySetups } from './tallySetups';
 import { poolWorld } from './worldPool';
 
@@ -24,7 +21,6 @@ interface UsedResult {
   run: ApprovedResult;
   measuredWhPerKm: number;
   row: FitRow;
-  sharing: SharingRun;
 }
 
 /**
@@ -39,15 +35,15 @@ export async function refitGroup(registry: Registry, group: ComparisonGroupRef):
   const methodVersion = await labelInEffect(registry.db, group.world);
   const runs = await approvedResults(registry.db, group, methodVersion);
   const used = runs.flatMap(usedResult);
-  const modelOfSetup = new Map(used.map(({ run, row }) => [row.setup, run.setup?.modelId ?? '']));
   const protocol = await activeProtocol(registry);
   const rows = used.map((result) => result.row);
-  const isTooSmall = needsPooledComponents(rows);
+  const usesPooled = needsPooledCarLoop(rows);
+  const pooledCarLoop = usesPooled ? await poolWorld(registry, group.world) : undefined;
   const fit = fitGroup(rows, {
     seed: FIT_SEED,
-    modelOf: (setup) => modelOfSetup.get(setup) ?? '',
     minimumCounts: minimumCounts(protocol.parameters.ranking),
-    pooledComponents: isTooSmall ? await poolWorld(registry, group.world) : undefined,
+    priors: DEFAULT_COMPONENT_PRIORS,
+    ...(pooledCarLoop === undefined ? {} : { pooledCarLoop }),
   });
   const tallies = tallySetups(
     used.map(({ run, measuredWhPerKm, row }) => ({
@@ -68,9 +64,9 @@ export async function refitGroup(registry: Registry, group: ComparisonGroupRef):
       converged: fit.converged,
       seed: fit.seed,
       durationMs: performance.now() - startedAt,
-      summary: summaryOf(fit, { notNormalised: runs.length - used.length, isTooSmall }),
+      summary: summaryOf(fit, { notNormalised: runs.length - used.length, usesPooled }),
       estimates: estimateRows(fit, tallies),
-      contrasts: contrastRows(fit, sharedUncertainties(used.map((result) => result.sharing))),
+      contrasts: contrastRows(fit),
     }),
   );
   return fit;
@@ -94,18 +90,17 @@ function usedResult(run: ApprovedResult): UsedResult[] {
       row: {
         runId: run.id,
         setup: run.setupId,
+        model: owners.modelId,
         car: run.carId,
         session: run.sessionId,
         loop: run.loopId,
         z: Math.log(result.normalisedWhPerKm),
         u: result.uRunRelative,
-      },
-      sharing: {
-        setupId: run.setupId,
-        sessionId: run.sessionId,
-        carId: run.carId,
-        loopId: run.loopId,
-        parts: runParts(owners, readReduction(result.result).normalisation),
+        shared: runParts(owners, readReduction(result.result).normalisation).map((part) => ({
+          key: `${part.input} of ${part.key}`,
+          scope: part.scope,
+          contribution: part.contribution,
+        })),
       },
     },
   ];
@@ -116,18 +111,9 @@ function minimumCounts(ranking: { runs: number; sessions: number; carsAcrossMode
   return { runs: ranking.runs, sessions: ranking.sessions, cars: ranking.carsAcrossModels };
 }
 
-/** The part of a fit that belongs to the group as a whole. */
-export type FitSummary = Omit<GroupFit, 'estimates' | 'contrasts' | 'ranks' | 'excluded'> & {
-  excluded: { runId: string | undefined; reason: string }[];
-  /** Approved, but outside the method's reach. */
-  notNormalised: number;
-  /** For components of its own: it uses pooled ones where there are any, and hangs on other classes' runs. */
-  isTooSmall: boolean;
-};
-
 function summaryOf(
   fit: GroupFit,
-  about: Pick<FitSummary, 'notNormalised' | 'isTooSmall'>,
+  about: Pick<FitSummary, 'notNormalised' | 'usesPooled'>,
 ): Prisma.InputJsonObject {
   const { estimates: _estimates, contrasts: _contrasts, ranks: _ranks, excluded, ...rest } = fit;
   const summary: FitSummary = {
@@ -148,10 +134,10 @@ function estimateRows(fit: GroupFit, tallies: Map<string, SetupTally>) {
     const tally = tallies.get(estimate.setup);
     if (tally === undefined) throw new Error(`the fit names a setup that has no runs: ${estimate.setup}`);
     const rank = ranks.get(estimate.setup);
-    const typical = estimate.typicalRepeatability;
-    const interval =
+    const expected = estimate.expectedVariation;
+    const ends =
       estimate.interval95 ??
-      (typical === null ? null : [estimate.beta - typical.halfWidth, estimate.beta + typical.halfWidth]);
+      (expected === null ? null : [estimate.beta - expected.halfWidth, estimate.beta + expected.halfWidth]);
     return {
       setupId: estimate.setup,
       runs: estimate.n,
@@ -164,10 +150,9 @@ function estimateRows(fit: GroupFit, tallies: Map<string, SetupTally>) {
       logSe: estimate.se,
       dof: estimate.df,
       estimateWhPerKm: Math.exp(estimate.beta),
-      lowWhPerKm: interval === null ? null : Math.exp(interval[0] as number),
-      highWhPerKm: interval === null ? null : Math.exp(interval[1] as number),
-      intervalKind:
-        estimate.interval95 !== null ? 'model' : typical !== null ? 'typicalRepeatability' : 'none',
+      lowWhPerKm: ends === null ? null : Math.exp(ends[0] as number),
+      highWhPerKm: ends === null ? null : Math.exp(ends[1] as number),
+      intervalKind: estimate.interval95 !== null ? 'model' : expected !== null ? 'expectedVariation' : 'none',
       rawMeanWhPerKm: tally.rawMeanWhPerKm,
       isRanked: estimate.ranked,
       label: estimate.label,
@@ -175,17 +160,13 @@ function estimateRows(fit: GroupFit, tallies: Map<string, SetupTally>) {
       rankLower: rank?.lower ?? null,
       rankUpper: rank?.upper ?? null,
       chanceOfLowest: rank?.chanceOfLowest ?? null,
-      groupLetters: rank?.group ?? null,
       component: components.get(estimate.setup) ?? 0,
-      details: {
-        typicalRepeatability: typical,
-        inseparableFrom: rank?.inseparableFrom ?? [],
-      },
+      details: { expectedVariation: expected, comparable: rank?.comparable ?? null },
     };
   });
 }
 
-function contrastRows(fit: GroupFit, sharedU: SharedUncertainty) {
+function contrastRows(fit: GroupFit) {
   return fit.contrasts.map((contrast) => ({
     setupAId: contrast.a,
     setupBId: contrast.b,
@@ -198,9 +179,10 @@ function contrastRows(fit: GroupFit, sharedU: SharedUncertainty) {
     highLog: contrast.interval95?.[1] ?? null,
     simultaneousLowLog: contrast.simultaneous?.[0] ?? null,
     simultaneousHighLog: contrast.simultaneous?.[1] ?? null,
-    pHolm: contrast.pHolm,
-    isSeparable: contrast.separable,
-    sharedULog: contrast.kind === 'none' ? null : sharedU(contrast.a, contrast.b, contrast.kind),
+    modelLowLog: contrast.modelInterval?.[0] ?? null,
+    modelHighLog: contrast.modelInterval?.[1] ?? null,
+    word: contrast.word,
+    sharedULog: contrast.sharedSe,
     reason: contrast.reason,
   }));
 }

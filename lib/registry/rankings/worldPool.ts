@@ -1,6 +1,6 @@
 import type { WorldKey } from '@/lib/run/world';
-import type { FitRow, PooledComponents } from '@/lib/stats/groupFit';
-import { poolComponents } from '@/lib/stats/pooling';
+import type { FitRow, PooledCarLoop } from '@/lib/stats/groupFit';
+import { poolCarLoop } from '@/lib/stats/pooling';
 import { approvedNumbers } from '@/lib/store/fits';
 import { labelInEffect } from '../method/methodInEffect';
 import type { Registry } from '../registry';
@@ -8,11 +8,11 @@ import type { Registry } from '../registry';
 type ApprovedNumber = Awaited<ReturnType<typeof approvedNumbers>>[number];
 
 /**
- * What the fit of a class too small for its own variance components uses: those of all approved runs of its world, the
- * record or the demo world, each class having setups of its own. A car on a loop keeps its deviation from class to
- * class. Undefined where no other class has runs, or where all of them together are too few.
+ * What the fit of a class uses in which too few cars drove two loops: the variance of a car on a loop over all approved
+ * runs of its world, each class having setups of its own. A car keeps its deviation from class to class. Undefined
+ * where no other class has runs, or where all of them together are too few.
  */
-export async function poolWorld(registry: Registry, world: WorldKey): Promise<PooledComponents | undefined> {
+export async function poolWorld(registry: Registry, world: WorldKey): Promise<PooledCarLoop | undefined> {
   const methodVersion = await labelInEffect(registry.db, world);
   const runs = (await approvedNumbers(registry.db, world, methodVersion)).flatMap((run) => {
     const row = rowOf(run);
@@ -22,12 +22,12 @@ export async function poolWorld(registry: Registry, world: WorldKey): Promise<Po
   if (classes.size < 2) return undefined;
   const labels = [...classes].sort(([, a], [, b]) => a - b).map(([label]) => label);
   const rows = runs.map(({ row }) => row);
-  const pooled = poolComponents(rows, '');
+  const pooled = poolCarLoop(rows, '');
   if (pooled === null) return undefined;
   const cars = new Set(rows.map((row) => row.car)).size;
   return {
     ...pooled,
-    from: `all ${rows.length} runs of ${cars} cars at ${inWords(labels)} (${pooled.residualDf} degrees of freedom)`,
+    from: `all ${rows.length} runs of ${cars} cars at ${inWords(labels)}`,
   };
 }
 

@@ -17,7 +17,12 @@ const variances = fc.record({
 function blockwise(runs: ReturnType<typeof simulateRuns>, v: Variances) {
   const problem = prepare(layOutRuns(runs), null, true);
   const square = problem.scale ** 2;
-  const scaled = { car: v.car / square, carLoop: v.carLoop / square, session: v.session / square, residual: v.residual / square };
+  const scaled = {
+    car: v.car / square,
+    carLoop: v.carLoop / square,
+    session: v.session / square,
+    residual: v.residual / square,
+  };
   return { problem, at: evaluate(problem, scaled, true), square };
 }
 
@@ -99,7 +104,18 @@ describe('the blockwise pass against N × N matrices', { timeout: 30_000 }, () =
 
   it("gives the same X'V⁻¹GV⁻¹X and X'V⁻¹GV⁻¹GV⁻¹X", () => {
     const runs = simulateRuns(
-      { cars: 4, sessions: 4, loops: 2, sdCarLoop: 0.02, setups: 3, runs: 4, sdCar: 0.04, sdSession: 0.02, sdRun: 0.02, u: 0.01 },
+      {
+        cars: 4,
+        sessions: 4,
+        loops: 2,
+        sdCarLoop: 0.02,
+        setups: 3,
+        runs: 4,
+        sdCar: 0.04,
+        sdSession: 0.02,
+        sdRun: 0.02,
+        u: 0.01,
+      },
       5,
     );
     const v = { car: 0.002, carLoop: 0.0009, session: 0.0006, residual: 0.0002 };
@@ -132,7 +148,18 @@ describe('the blockwise pass against N × N matrices', { timeout: 30_000 }, () =
 
   it('has the score as the slope of the deviance', () => {
     const runs = simulateRuns(
-      { cars: 5, sessions: 4, loops: 2, sdCarLoop: 0.02, setups: 3, runs: 3, sdCar: 0.04, sdSession: 0.02, sdRun: 0.02, u: 0.01 },
+      {
+        cars: 5,
+        sessions: 4,
+        loops: 2,
+        sdCarLoop: 0.02,
+        setups: 3,
+        runs: 3,
+        sdCar: 0.04,
+        sdSession: 0.02,
+        sdRun: 0.02,
+        u: 0.01,
+      },
       8,
     );
     const v = { car: 0.5, carLoop: 0.2, session: 0.3, residual: 0.4 };
@@ -150,7 +177,18 @@ describe('the blockwise pass against N × N matrices', { timeout: 30_000 }, () =
 
   it('has the observed information as half the numerical Hessian of the deviance', () => {
     const runs = simulateRuns(
-      { cars: 6, sessions: 4, loops: 2, sdCarLoop: 0.02, setups: 3, runs: 3, sdCar: 0.04, sdSession: 0.02, sdRun: 0.02, u: 0.01 },
+      {
+        cars: 6,
+        sessions: 4,
+        loops: 2,
+        sdCarLoop: 0.02,
+        setups: 3,
+        runs: 3,
+        sdCar: 0.04,
+        sdSession: 0.02,
+        sdRun: 0.02,
+        u: 0.01,
+      },
       9,
     );
     const v = { car: 0.5, carLoop: 0.2, session: 0.3, residual: 0.4 };

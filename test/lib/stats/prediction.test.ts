@@ -34,7 +34,18 @@ describe('leave-one-out residuals', { timeout: 30_000 }, () => {
 
   it('are (Pz)_i / P_ii of the dense model', () => {
     const runs = simulateRuns(
-      { cars: 4, sessions: 4, loops: 2, setups: 3, runs: 4, sdCar: 0.04, sdCarLoop: 0.02, sdSession: 0.02, sdRun: 0.02, u: 0.01 },
+      {
+        cars: 4,
+        sessions: 4,
+        loops: 2,
+        setups: 3,
+        runs: 4,
+        sdCar: 0.04,
+        sdCarLoop: 0.02,
+        sdSession: 0.02,
+        sdRun: 0.02,
+        u: 0.01,
+      },
       2,
     );
     const dense = denseFit(runs, v);
@@ -90,7 +101,12 @@ describe('prediction of a new run', () => {
       predictRun(runs, v, { setup: 'setup 1', car, session, u: 0 }, 50);
     const [known, newDay, newCar] = [of('car 1', 'day 1'), of('car 1', 'day 9'), of('car 9', 'day 1')];
     expect(known).toMatchObject({ knowsCar: true, knowsLoop: true, knowsSession: true });
-    const newLoop = predictRun(runs, v, { setup: 'setup 1', car: 'car 1', loop: 'x', session: 'day 1', u: 0 }, 50);
+    const newLoop = predictRun(
+      runs,
+      v,
+      { setup: 'setup 1', car: 'car 1', loop: 'x', session: 'day 1', u: 0 },
+      50,
+    );
     expect(newLoop).toMatchObject({ knowsCar: true, knowsLoop: false, knowsSession: false });
     expect(newLoop?.sd).toBeGreaterThan(newDay?.sd as number);
     expect(newLoop?.sd).toBeLessThan(newCar?.sd as number);
@@ -142,7 +158,18 @@ describe('shrunken cars and sessions', () => {
 
   it('are the dense predictions and their standard errors', () => {
     const runs = simulateRuns(
-      { cars: 4, sessions: 4, loops: 2, setups: 3, runs: 3, sdCar: 0.04, sdCarLoop: 0.02, sdSession: 0.02, sdRun: 0.02, u: 0.01 },
+      {
+        cars: 4,
+        sessions: 4,
+        loops: 2,
+        setups: 3,
+        runs: 3,
+        sdCar: 0.04,
+        sdCarLoop: 0.02,
+        sdSession: 0.02,
+        sdRun: 0.02,
+        u: 0.01,
+      },
       3,
     );
     const dense = denseFit(runs, v);

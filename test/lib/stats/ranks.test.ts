@@ -58,7 +58,13 @@ describe('chance of being lowest', () => {
     const draws = drawCorrelated(identity, 3, 20_000, 5);
     // 0 and 1 are refused; both meet 2. Each pair alone is the table's Φ(1/√2); 2 must beat both.
     const mayCompare = (a: number, b: number) => a === 2 || b === 2;
-    const [zero, one, two] = chancesOfLowest([0, 1, 2], [0, 0, 1], draws, Number.POSITIVE_INFINITY, mayCompare);
+    const [zero, one, two] = chancesOfLowest(
+      [0, 1, 2],
+      [0, 0, 1],
+      draws,
+      Number.POSITIVE_INFINITY,
+      mayCompare,
+    );
     expect(zero).toBeCloseTo(0.76025, 2);
     expect(one).toBeCloseTo(0.76025, 2);
     expect(two as number).toBeLessThan(1 - 0.76025);

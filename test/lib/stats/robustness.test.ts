@@ -63,7 +63,12 @@ describe('whatever runs there are', { timeout: 60_000 }, () => {
       fc.property(
         heap.filter((rows) => rows.length > 0),
         (rows) => {
-          const found = leaveOneOutResiduals(rows, { car: 0.002, carLoop: 0, session: 0.0005, residual: 0.0003 });
+          const found = leaveOneOutResiduals(rows, {
+            car: 0.002,
+            carLoop: 0,
+            session: 0.0005,
+            residual: 0.0003,
+          });
           for (const r of found) {
             expect(Number.isFinite(r.leaveOneOut) && r.sd > 0 && r.p >= 0 && r.p <= 1).toBe(true);
           }

@@ -38,7 +38,13 @@ export function simulateRuns(shape: SimulatedShape, seed: number): Observation[]
           car: `car ${t}`,
           ...(loops > 1 ? { loop: `loop ${s % loops}` } : {}),
           session: `day ${s}`,
-          z: 5 + 0.02 * setup + car + (onLoop[s % loops] as number) + session + Math.hypot(shape.sdRun, u) * drawNormal(random),
+          z:
+            5 +
+            0.02 * setup +
+            car +
+            (onLoop[s % loops] as number) +
+            session +
+            Math.hypot(shape.sdRun, u) * drawNormal(random),
           u,
         });
       }
