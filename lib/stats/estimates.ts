@@ -14,7 +14,8 @@ export interface SetupCounts {
 
 /** Least degrees of freedom from which an interval is claimed, and from which it may be ranked (method B3). */
 export const LEAST_DF = 1;
-export const ENOUGH_DF = 3;
+/** 3, less the rounding of degrees of freedom that are exactly 3. */
+export const ENOUGH_DF = 3 - 1e-6;
 
 /** Counts a setup's runs, sessions, physical cars and loops. */
 export function countSetups(rows: readonly FitRow[]): Map<string, SetupCounts> {

@@ -43,6 +43,14 @@ export function judgeFamilies(pairs: readonly ComparedPair[], draws: Draws | nul
     ofModels.set(model, { model, ...found });
     least = Math.max(least, found.value);
   }
+  const [only] = ofModels.values();
+  // With one model its family is the class's: the same pairs, the same value.
+  const isWhole =
+    only !== undefined && ofModels.size === 1 && byModel.get(only.model)?.length === pairs.length;
+  if (isWhole) {
+    const { model: _, ...ofClass } = only;
+    return { ofClass, ofModels, level };
+  }
   return { ofClass: pairs.length === 0 ? null : familyValue(pairs, draws, level, least), ofModels, level };
 }
 
