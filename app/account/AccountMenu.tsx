@@ -27,6 +27,7 @@ export async function AccountMenu() {
     ...(actor.role === 'steward'
       ? [
           { href: '/people', label: 'People' },
+          { href: '/protocol-versions', label: 'Protocol versions' },
           { href: '/method-versions', label: 'Method versions' },
           { href: '/audit', label: 'Audit log' },
         ]

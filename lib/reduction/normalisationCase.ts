@@ -4,9 +4,11 @@ import type { NormalisationCase } from '@/lib/physics/caseSchema';
 import { priorU, READING_PRIORS } from '@/lib/physics/priors';
 import { solveProfile } from '@/lib/physics/profile';
 import { type BearingShare as RouteBearing, type WindReport, windOnLoop } from '@/lib/physics/wind';
+import type { BodyClass } from '@/lib/run/bodyClass';
 import type { CruiseClass } from '@/lib/run/cruiseClass';
 import type { BearingShare } from '@/lib/run/loopShape';
 import type { RunRecord } from '@/lib/run/runRecord';
+import type { TyreKind } from '@/lib/run/tyreKind';
 import { drivingResistance, type ResistanceSubjects } from './drivingResistance';
 import { rectangularU } from './readingUncertainty';
 import { reportedUncertainty } from './reportedUncertainty';
@@ -18,11 +20,11 @@ import type { TraceCase } from './withTrace';
 export interface CaseSubjects extends ResistanceSubjects {
   car: ResistanceSubjects['car'] & { registeredMassKg: number | undefined };
   model: ResistanceSubjects['model'] & {
-    bodyClass: 'saloon' | 'hatch' | 'suv' | 'van' | 'pickup';
+    bodyClass: BodyClass;
     kerbMassKg: number;
     hasHeatPump: boolean;
   };
-  tyreKind: 'road' | 'allTerrain';
+  tyreKind: TyreKind;
   loop: {
     lengthM: number;
     lengthUncertaintyM: number;

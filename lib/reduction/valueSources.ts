@@ -1,6 +1,8 @@
 import type { CoastDownCoefficients } from '@/lib/physics/coastDown';
 import type { NormalisationResult } from '@/lib/physics/normalise';
-import { type BodyClass, DRAG_AREA_PRIORS, ROLLING_PRIORS, type TyreKind } from '@/lib/physics/priors';
+import { DRAG_AREA_PRIORS, ROLLING_PRIORS } from '@/lib/physics/priors';
+import type { BodyClass } from '@/lib/run/bodyClass';
+import type { TyreKind } from '@/lib/run/tyreKind';
 import type { AdoptedTerms } from './adoptedTerms';
 
 /** Where a value of the car comes from that the engine was given. */

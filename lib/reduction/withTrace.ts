@@ -1,4 +1,5 @@
-import type { QuantityReading, RunQuantity, RunRecord } from '@/lib/run/runRecord';
+import type { RunQuantity } from '@/lib/run/fields/table';
+import type { QuantityReading, RunRecord } from '@/lib/run/runRecord';
 import type { RunSpeed } from './runSpeed';
 import type { RunTrace } from './runTrace';
 

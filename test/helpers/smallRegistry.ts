@@ -16,8 +16,8 @@ import { startDraft } from '@/lib/registry/runs/startDraft';
 import { submitRun } from '@/lib/registry/runs/submitRun';
 import { addFactorLevel } from '@/lib/registry/setups/addFactorLevel';
 import { addSetup } from '@/lib/registry/setups/addSetup';
-import type { RunForm } from '@/lib/run/fields';
 import type { Actor } from '@/lib/run/roles';
+import type { RunForm } from '@/lib/run/runForm';
 import type { Database } from '@/lib/store/database';
 import { completeForm } from './runForms';
 

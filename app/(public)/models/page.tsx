@@ -5,7 +5,7 @@ import { DemoMark } from '@/app/ui/DemoMark';
 import { PageHeader } from '@/app/ui/PageHeader';
 import { registry } from '@/app/visitor/registry';
 import { readModels } from '@/lib/registry/models/models';
-import { bodyLabel } from '../bodyLabels';
+import { bodyLabel } from '@/lib/run/bodyClass';
 
 export const metadata: Metadata = { title: 'Models' };
 export const dynamic = 'force-dynamic';

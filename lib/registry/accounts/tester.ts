@@ -1,6 +1,6 @@
+import { modelWords } from '@/lib/run/modelWords';
 import { type WorldKey, worldKey } from '@/lib/run/world';
 import { publicTester } from '@/lib/store/publicPages';
-import { modelWords } from '../models/modelWords';
 import type { Registry } from '../registry';
 import { type PublicRun, readPublicRuns } from '../runs/publicRuns';
 

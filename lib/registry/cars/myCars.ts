@@ -3,14 +3,14 @@ import { CAR_NUMBERS } from '@/lib/capture/vehicleFields';
 import { coastDownOf } from '@/lib/reduction/valueSources';
 import { NotFound } from '@/lib/run/errors';
 import { FACTORS } from '@/lib/run/factors';
-import { unitNameOf } from '@/lib/run/formNumbers';
+import { modelWords } from '@/lib/run/modelWords';
+import { unitFieldName } from '@/lib/run/numberField';
 import type { Actor } from '@/lib/run/roles';
 import { type WorldKey, worldKey } from '@/lib/run/world';
 import { carWithCalibrations } from '@/lib/store/cars';
 import { carsOf, listModels, modelById } from '@/lib/store/vehicles';
 import { formatNumber, formatQuantity } from '@/lib/units/format';
 import { fromCanonical } from '@/lib/units/unit';
-import { modelWords } from '../models/modelWords';
 import type { Registry } from '../registry';
 
 export interface MyCar {
@@ -179,7 +179,7 @@ function carForm(car: Car): Record<string, string> {
     if (typeof value !== 'number') return [];
     // twelve digits give back what was entered, in whichever unit it was
     const shown = String(Number((unit === undefined ? value : fromCanonical(value, unit)).toPrecision(12)));
-    return [[name, shown], ...(unit === undefined ? [] : [[unitNameOf(name), unit]])];
+    return [[name, shown], ...(unit === undefined ? [] : [[unitFieldName(name), unit]])];
   });
   return { name: car.name, ownValuesSource: car.ownValuesSource ?? '', ...Object.fromEntries(numbers) };
 }

@@ -1,9 +1,9 @@
+import { modelInText } from '@/lib/run/modelWords';
 import type { Evidence } from '@/lib/stats/groupFit';
 import { currentFit, type EstimateRow, estimatesOf } from '@/lib/store/fits';
 import { contrastsAmong } from '@/lib/store/publicPages';
 import { activeProtocol } from '../protocol/activeProtocol';
 import { type FitSummary, readFitSummary } from '../rankings/fitSummary';
-import { modelName } from '../rankings/rankings';
 import type { Registry } from '../registry';
 import { type PublicRun, readPublicRuns } from '../runs/publicRuns';
 import { type ChosenGroup, chooseGroup } from './comparisonWorld';
@@ -177,7 +177,7 @@ function comparedSetup(row: EstimateRow, severalModels: boolean): ComparedSetup 
     setupId: row.setupId,
     slug: setup.slug,
     title: setup.title,
-    model: modelName(model),
+    model: modelInText(model),
     name: severalModels
       ? `${model.maker.name} ${model.name} ${model.modelYear} · ${setup.title}`
       : setup.title,
@@ -198,7 +198,7 @@ function comparedSetup(row: EstimateRow, severalModels: boolean): ComparedSetup 
 function choicesOf(rows: readonly EstimateRow[]): CompareView['choices'] {
   const byModel = new Map<string, { slug: string; title: string; runs: number }[]>();
   for (const row of rows) {
-    const name = modelName(row.setup.model);
+    const name = modelInText(row.setup.model);
     const known = byModel.get(name) ?? [];
     byModel.set(name, [...known, { slug: row.setup.slug, title: row.setup.title, runs: row.runs }]);
   }

@@ -1,6 +1,6 @@
 import { CRUISE_CLASSES } from '@/lib/run/cruiseClass';
 import type { InputIssue } from '@/lib/run/errors';
-import { CHOICE_FIELDS, type ChoiceFieldDefinition } from '@/lib/run/fields';
+import { CHOICE_FIELDS } from '@/lib/run/fields/table';
 
 /** A thing that a cell can name. */
 export interface Named {
@@ -57,7 +57,7 @@ export function cruiseClassKeyOf(text: string): string {
 
 /** The value of a choice that a cell gives by value or label; the cell's own text where it gives none. */
 export function choiceValueOf(name: string, text: string): string {
-  const field = (CHOICE_FIELDS as readonly ChoiceFieldDefinition[]).find((one) => one.name === name);
+  const field = CHOICE_FIELDS.find((one) => one.name === name);
   const wanted = plain(text);
   const found = field?.options.find(({ value, label }) => plain(value) === wanted || plain(label) === wanted);
   return found?.value ?? text;

@@ -1,8 +1,9 @@
 import type { ParsedRow, RowIssue } from '@/lib/capture/sheet/dryRun';
 import { cruiseClassByKey, isWithinPostedLimit } from '@/lib/run/cruiseClass';
 import type { InputIssue } from '@/lib/run/errors';
-import { CHOICE_FIELDS, type RunForm } from '@/lib/run/fields';
+import { CHOICE_FIELDS } from '@/lib/run/fields/table';
 import { parseRunForm, runFormSchema } from '@/lib/run/parseRunForm';
+import type { RunForm } from '@/lib/run/runForm';
 import type { RunRecord } from '@/lib/run/runRecord';
 import {
   choiceValueOf,

@@ -3,7 +3,7 @@ import { authorise } from '@/lib/access/authorise';
 import { LOOP_NUMBERS } from '@/lib/capture/loopForm';
 import { defaultTrimM } from '@/lib/capture/trace/trimEnds';
 import { InvalidInput, NotFound } from '@/lib/run/errors';
-import { parseNumbers } from '@/lib/run/formNumbers';
+import { parseNumbers } from '@/lib/run/numberField';
 import type { Actor } from '@/lib/run/roles';
 import { appendAudit } from '@/lib/store/audit';
 import { dropLoopTraces, insertTrace, ownTrace } from '@/lib/store/traces';

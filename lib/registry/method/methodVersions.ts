@@ -1,11 +1,11 @@
 import { authorise } from '@/lib/access/authorise';
 import { may } from '@/lib/access/permissions';
 import { METHOD_VERSION } from '@/lib/physics/normalise';
+import { modelWords } from '@/lib/run/modelWords';
 import type { Actor } from '@/lib/run/roles';
 import { WORLDS, type WorldKey, worldKey } from '@/lib/run/world';
 import { latestJob } from '@/lib/store/jobs';
 import { adoptedVersions, currentMethodVersion } from '@/lib/store/methodVersions';
-import { modelWords } from '../models/modelWords';
 import type { Registry } from '../registry';
 import { RENORMALISE_JOB } from '../runs/renormaliseAll';
 import { candidatesOf } from './adoptable';

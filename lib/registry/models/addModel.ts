@@ -1,6 +1,9 @@
 import { z } from 'zod';
 import { authorise } from '@/lib/access/authorise';
+import { BODY_CLASSES } from '@/lib/run/bodyClass';
 import { Conflict } from '@/lib/run/errors';
+import { modelWords } from '@/lib/run/modelWords';
+import { valuesOf } from '@/lib/run/namedValues';
 import type { Actor } from '@/lib/run/roles';
 import { joinedWorld, RECORD } from '@/lib/run/world';
 import { appendAudit } from '@/lib/store/audit';
@@ -30,7 +33,7 @@ export const addModelSchema = z
       )
       .max(2100, 'The year is too far ahead. | It is the model year. | Enter the model year, four digits.'),
     variant: z.string().trim().max(80).default(''),
-    bodyClass: z.enum(['saloon', 'hatch', 'suv', 'van', 'pickup']),
+    bodyClass: z.enum(valuesOf(BODY_CLASSES)),
     kerbMassKg: z
       .number()
       .min(200, 'The mass is too small. | It is the registered kerb mass. | Enter it in kilograms.')
@@ -63,7 +66,7 @@ export async function addModel(
       const makerId = await findOrInsertMaker(tx, model.makerName, slugOf(model.makerName));
       const world = joinedWorld([registry.world, actor.world ?? RECORD]);
       if ((await modelByIdentity(tx, { ...model, makerId, world })) !== null) throw known();
-      const words = [model.makerName, model.name, String(model.modelYear), model.variant].join(' ');
+      const words = modelWords({ ...model, maker: { name: model.makerName } });
       const now = registry.now();
       const inserted = await insertModel(tx, {
         makerId,

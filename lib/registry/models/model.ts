@@ -1,3 +1,4 @@
+import { modelWords } from '@/lib/run/modelWords';
 import { type WorldKey, worldKey } from '@/lib/run/world';
 import { contrastsAmong, estimatesOfModel } from '@/lib/store/publicPages';
 import { activeProtocol } from '../protocol/activeProtocol';
@@ -5,7 +6,6 @@ import { readFitSummary } from '../rankings/fitSummary';
 import type { Registry } from '../registry';
 import { type PublicRun, readPublicRuns } from '../runs/publicRuns';
 import { type ModelFactor, type ModelSetup, readModelSetups } from './modelSetups';
-import { modelWords } from './modelWords';
 import { type SingleChange, singleChanges } from './singleChanges';
 
 export interface SetupEstimate {

@@ -31,7 +31,7 @@ export async function refitGroup(registry: Registry, group: ComparisonGroupRef):
   const startedAt = performance.now();
   // The time of reading, not of publishing: a run approved in between is newer than the fit.
   const fittedAt = registry.now();
-  const groupId = await findOrInsertGroup(registry.db, group);
+  const groupId = await registry.db.$transaction((tx) => findOrInsertGroup(tx, group));
   const methodVersion = await labelInEffect(registry.db, group.world);
   const runs = await approvedResults(registry.db, group, methodVersion);
   const used = runs.flatMap(usedResult);

@@ -2,6 +2,7 @@ import { z } from 'zod';
 import { authorise } from '@/lib/access/authorise';
 import type { FindingResult } from '@/lib/protocol/evaluate';
 import { checkReasons } from '@/lib/protocol/reasons';
+import { wordsOfRule } from '@/lib/protocol/rules/allRules';
 import { Conflict, InvalidInput, NotFound } from '@/lib/run/errors';
 import type { Actor } from '@/lib/run/roles';
 import { type RunEvent, statusAfter } from '@/lib/run/runStatus';
@@ -140,12 +141,14 @@ async function requireReasons(
 ): Promise<void> {
   const findings = await findingsOf(registry.db, revisionId);
   if (decision.kind === 'approve') {
-    const failed = findings.filter((finding) => finding.outcome === 'fail').map((finding) => finding.ruleId);
+    const failed = findings
+      .filter((finding) => finding.outcome === 'fail')
+      .map((finding) => wordsOfRule(finding.ruleId).title);
     if (failed.length === 0) return;
     throw new InvalidInput([
       {
         path: 'kind',
-        what: `The run fails ${failed.length === 1 ? 'a rule' : `${failed.length} rules`}: ${failed.join(', ')}.`,
+        what: `The run fails ${failed.length === 1 ? 'a rule' : `${failed.length} rules`}: ${failed.map((title) => `“${title}”`).join(', ')}.`,
         why: 'A run that fails a rule of its protocol version does not count.',
         fix: 'Ask for changes, or reject it, with a reason for each.',
       },

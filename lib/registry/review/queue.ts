@@ -1,11 +1,11 @@
 import { authorise } from '@/lib/access/authorise';
 import { may } from '@/lib/access/permissions';
 import { countOutcomes } from '@/lib/protocol/evaluate';
+import { modelWords } from '@/lib/run/modelWords';
 import type { Actor } from '@/lib/run/roles';
 import { onlyWorldOf, type WorldKey, worldKey } from '@/lib/run/world';
 import { reviewQueue } from '@/lib/store/reviews';
 import { runFilterChoices } from '@/lib/store/runPages';
-import { modelWords } from '../models/modelWords';
 import type { Registry } from '../registry';
 import type { Person } from '../runs/runTrail';
 

@@ -1,6 +1,5 @@
 import { normalisationCaseSchema } from '@/lib/physics/caseSchema';
 import { priorBelief } from '@/lib/physics/learned';
-import type { TyreKind } from '@/lib/physics/priors';
 import {
   ASSUMED_SPREAD,
   type Learning,
@@ -9,6 +8,7 @@ import {
 } from '@/lib/reduction/learning/learnFromRuns';
 import { type BasisRun, type LearningBasis, learningBasis } from '@/lib/reduction/learning/learningBasis';
 import type { LearnableRun } from '@/lib/reduction/learning/learningRows';
+import { type TyreKind, tyreKindOf } from '@/lib/run/tyreKind';
 import { type WorldKey, worldKey } from '@/lib/run/world';
 import { largestFit, learnableRuns, modelForLearning, publishRoadLoad } from '@/lib/store/roadLoads';
 import type { Prisma } from '@/prisma/generated/client';
@@ -50,7 +50,7 @@ export async function learnRoadLoad(registry: Registry, modelId: string): Promis
   const methodVersion = await labelInEffect(registry.db, worldKey(model.world));
   const approved = await learnableRuns(registry.db, modelId, worldKey(model.world), methodVersion);
   const candidates = approved.flatMap(candidate);
-  const delivered = model.levels[0]?.tyreKind === 'allTerrain' ? 'allTerrain' : 'road';
+  const delivered = tyreKindOf(model.levels[0]?.tyreKind);
   const basis = learningBasis(candidates, delivered);
   const used = basis.runs.slice(0, MOST_RUNS);
   const learned =

@@ -1,7 +1,7 @@
+import { modelWords } from '@/lib/run/modelWords';
 import { type WorldKey, worldKey } from '@/lib/run/world';
 import { type ApprovedRunFilter, type ApprovedRunRow, approvedRuns } from '@/lib/store/publicPages';
 import { labelsInEffect } from '../method/methodInEffect';
-import { modelWords } from '../models/modelWords';
 import type { Registry } from '../registry';
 
 /** An approved run as lists and figures of the public pages show it. */

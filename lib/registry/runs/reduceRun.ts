@@ -25,8 +25,10 @@ import {
   usable,
 } from '@/lib/reduction/withTrace';
 import type { CruiseClass } from '@/lib/run/cruiseClass';
+import type { EvidenceKind } from '@/lib/run/fields/table';
 import type { BearingShare } from '@/lib/run/loopShape';
-import type { EvidenceKind, RunRecord } from '@/lib/run/runRecord';
+import type { RunRecord } from '@/lib/run/runRecord';
+import { tyreKindOf } from '@/lib/run/tyreKind';
 import type { StoredNormalisation } from '@/lib/store/normalisations';
 import type { ReductionSubjects } from '@/lib/store/runs';
 import { ENGINE_ALONE, type MethodInEffect } from '../method/methodInEffect';
@@ -155,8 +157,6 @@ export function normaliseRecord(
 
 function caseSubjects({ car, setup, loop, cruiseClass }: KnownSubjects): Omit<CaseSubjects, 'learned'> {
   // A setup that says nothing of its tyres is on those that the model was delivered with.
-  const ownTyres = setup.levels.find(({ level }) => level.tyreKind !== null)?.level.tyreKind;
-  const tyreKind = ownTyres ?? car.model.levels[0]?.tyreKind;
   return {
     car: {
       registeredMassKg: car.registeredMassKg ?? undefined,
@@ -170,7 +170,7 @@ function caseSubjects({ car, setup, loop, cruiseClass }: KnownSubjects): Omit<Ca
       dragAreaM2: car.model.dragAreaM2 ?? undefined,
       hasHeatPump: car.model.hasHeatPump,
     },
-    tyreKind: tyreKind === 'allTerrain' ? 'allTerrain' : 'road',
+    tyreKind: tyreKindOf(...setup.levels.map(({ level }) => level.tyreKind), car.model.levels[0]?.tyreKind),
     loop: { ...loop, bearings: loop.bearings as unknown as readonly BearingShare[] },
     cruiseClass,
   };

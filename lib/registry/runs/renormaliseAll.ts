@@ -50,15 +50,25 @@ export async function requestRenormalisation(registry: Registry): Promise<boolea
  * Results under other versions and the findings that the run was judged by stay as they are. Broken off and started
  * again, it goes on where it was.
  */
-export async function renormaliseAll(registry: Registry): Promise<number> {
+export async function renormaliseAll(
+  registry: Registry,
+  report: (done: number) => void = () => undefined,
+): Promise<number> {
   const failures: string[] = [];
   let done = 0;
-  for (const world of WORLDS) done += await renormaliseWorld(registry, world, failures);
+  for (const world of WORLDS) {
+    done += await renormaliseWorld(registry, world, failures, (inWorld) => report(done + inWorld));
+  }
   if (failures.length > 0) throw new RenormalisationIncomplete(done, failures);
   return done;
 }
 
-async function renormaliseWorld(registry: Registry, world: WorldKey, failures: string[]): Promise<number> {
+async function renormaliseWorld(
+  registry: Registry,
+  world: WorldKey,
+  failures: string[],
+  report: (done: number) => void,
+): Promise<number> {
   let done = 0;
   let last: string | undefined;
   let inEffect: string | undefined;
@@ -74,6 +84,7 @@ async function renormaliseWorld(registry: Registry, world: WorldKey, failures: s
       if (problem === undefined) done += 1;
       else failures.push(`run ${revision.run.number}, revision ${revision.number}: ${problem}`);
     }
+    report(done);
     if (batch.length < BATCH) break;
   }
   if (done > 0) await concludeAnew(registry, world);
@@ -101,7 +112,9 @@ async function renormalise(
     storedNormalisation(normaliseRecord(record, { car, setup, loop, cruiseClass }, recording, method)),
   );
   if (typeof normalisation === 'string') return normalisation;
-  await storeNormalisation(registry.db, revision.id, { normalisation }, registry.now());
+  await registry.db.$transaction((tx) =>
+    storeNormalisation(tx, revision.id, { normalisation }, registry.now()),
+  );
   return undefined;
 }
 
@@ -116,11 +129,11 @@ function attempt<Result>(compute: () => Result): Result | string {
 
 async function concludeAnew(registry: Registry, world: WorldKey): Promise<void> {
   const at = registry.now();
-  for (const { cruiseClassKey } of await classesWithApprovedRuns(registry.db, world)) {
-    if (cruiseClassKey === null) continue;
-    await enqueueJob(registry.db, 'refit', comparisonGroupKey(cruiseClassKey, world), at);
-  }
-  for (const { id } of await modelsWithApprovedRuns(registry.db, world)) {
-    await enqueueJob(registry.db, LEARN_JOB, id, at);
-  }
+  await registry.db.$transaction(async (tx) => {
+    for (const { cruiseClassKey } of await classesWithApprovedRuns(tx, world)) {
+      if (cruiseClassKey === null) continue;
+      await enqueueJob(tx, 'refit', comparisonGroupKey(cruiseClassKey, world), at);
+    }
+    for (const { id } of await modelsWithApprovedRuns(tx, world)) await enqueueJob(tx, LEARN_JOB, id, at);
+  });
 }

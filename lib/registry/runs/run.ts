@@ -1,12 +1,12 @@
 import { may } from '@/lib/access/permissions';
 import { monteCarloRun, type RunSimulation } from '@/lib/physics/monteCarlo';
+import { modelWords } from '@/lib/run/modelWords';
 import type { Actor } from '@/lib/run/roles';
 import { PUBLIC_RUN_STATUSES, type RunStatus, statusAfter } from '@/lib/run/runStatus';
 import { type WorldKey, worldKey } from '@/lib/run/world';
 import { auditTrailOf } from '@/lib/store/audit';
 import { type DossierRevision, type RunDossier, runDossier } from '@/lib/store/runPages';
 import { labelInEffect } from '../method/methodInEffect';
-import { modelWords } from '../models/modelWords';
 import type { Registry } from '../registry';
 import { type RunStanding, runStanding } from '../review/runStanding';
 import { type ShownFindings, shownFindings } from './runFindings';

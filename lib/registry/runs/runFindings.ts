@@ -1,6 +1,6 @@
 import { countOutcomes, type OutcomeCounts } from '@/lib/protocol/evaluate';
 import type { FindingNumber, Outcome } from '@/lib/protocol/rule';
-import { RULES } from '@/lib/protocol/rules/allRules';
+import { RULES, ruleById, wordsOfRule } from '@/lib/protocol/rules/allRules';
 
 /** What one rule found, with the rule's own words. */
 export interface ShownFinding {
@@ -12,6 +12,8 @@ export interface ShownFinding {
   why: string;
   guidance: string;
   numbers: FindingNumber[];
+  /** False for a rule that this release does not have: its page of the protocol cannot show it. */
+  isKnown: boolean;
 }
 
 export interface ShownFindings {
@@ -47,17 +49,17 @@ export function shownFindings(rows: readonly FindingRow[], protocolLabel: string
   };
 }
 
-/** A rule that a later version of the program dropped keeps its id for a title. */
 function shownFinding(row: FindingRow): ShownFinding {
-  const rule = RULES.find((candidate) => candidate.id === row.ruleId);
+  const { title, group, why, guidance } = wordsOfRule(row.ruleId);
   return {
     ruleId: row.ruleId,
-    title: rule?.title ?? row.ruleId,
-    group: rule?.group ?? 'Record',
+    title,
+    group,
     outcome: row.outcome,
     sentence: row.sentence,
-    why: rule?.why ?? '',
-    guidance: rule?.guidance ?? '',
+    why,
+    guidance,
     numbers: row.numbers as FindingNumber[],
+    isKnown: ruleById(row.ruleId) !== undefined,
   };
 }

@@ -1,10 +1,10 @@
 import { interval95 } from '@/lib/physics/budget';
+import { choiceLabel } from '@/lib/run/fields/table';
+import { modelWords } from '@/lib/run/modelWords';
 import { PUBLIC_RUN_STATUSES, type RunStatus } from '@/lib/run/runStatus';
 import { DEMO, type WorldKey, worldKey } from '@/lib/run/world';
 import { publicRuns, runFilterChoices } from '@/lib/store/runPages';
-import { modelWords } from '../models/modelWords';
 import type { Registry } from '../registry';
-import { choiceLabel } from './runReadings';
 import type { Person } from './runTrail';
 
 const PAGE_SIZE = 50;

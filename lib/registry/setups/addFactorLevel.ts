@@ -2,7 +2,9 @@ import { z } from 'zod';
 import { authorise } from '@/lib/access/authorise';
 import { NotFound } from '@/lib/run/errors';
 import { FACTORS, type FactorKey } from '@/lib/run/factors';
+import { valuesOf } from '@/lib/run/namedValues';
 import type { Actor } from '@/lib/run/roles';
+import { TYRE_KINDS, USUAL_TYRE_KIND } from '@/lib/run/tyreKind';
 import { worldKey } from '@/lib/run/world';
 import { appendAudit } from '@/lib/store/audit';
 import { isUniqueViolation } from '@/lib/store/database';
@@ -24,7 +26,7 @@ export const addFactorLevelSchema = z.object({
       'The level has no name. | It is what the setting is called in this car. | Enter it, for example “low”.',
     )
     .max(80, 'The name is too long. | It is shown in tables. | Use at most 80 characters.'),
-  tyreKind: z.enum(['road', 'allTerrain']).optional(),
+  tyreKind: z.enum(valuesOf(TYRE_KINDS)).optional(),
 });
 
 /**
@@ -65,7 +67,7 @@ function findOrAdd(
       key,
       label: level.label,
       isBaseline: !(await hasBaselineLevel(tx, level.modelId, level.factor)),
-      tyreKind: level.factor === 'wheelTyre' ? (level.tyreKind ?? 'road') : null,
+      tyreKind: level.factor === 'wheelTyre' ? (level.tyreKind ?? USUAL_TYRE_KIND) : null,
     });
     await appendAudit(tx, {
       at: registry.now(),

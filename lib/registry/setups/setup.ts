@@ -1,3 +1,4 @@
+import { modelWords } from '@/lib/run/modelWords';
 import { type WorldKey, worldKey } from '@/lib/run/world';
 import { currentFit, estimatesOfSetup } from '@/lib/store/fits';
 import { rankedByClass } from '@/lib/store/publicPages';
@@ -7,7 +8,6 @@ import { labelInEffect } from '../method/methodInEffect';
 import type { SetupEstimate } from '../models/model';
 import { carOnLoop } from '../models/modelRuns';
 import { type ModelSetup, readModelSetups } from '../models/modelSetups';
-import { modelWords } from '../models/modelWords';
 import { activeProtocol } from '../protocol/activeProtocol';
 import { readFitSummary } from '../rankings/fitSummary';
 import type { Registry } from '../registry';

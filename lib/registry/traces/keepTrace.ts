@@ -3,8 +3,8 @@ import type { KnownLoop } from '@/lib/capture/trace/loopMatch';
 import { defaultTrimM } from '@/lib/capture/trace/trimEnds';
 import { isSha256 } from '@/lib/files/blobStore';
 import { Conflict, NotFound } from '@/lib/run/errors';
-import type { RunForm } from '@/lib/run/fields';
 import { parseLocalStart } from '@/lib/run/localStart';
+import type { RunForm } from '@/lib/run/runForm';
 import { statusesAllowing } from '@/lib/run/runStatus';
 import { appendAudit } from '@/lib/store/audit';
 import {

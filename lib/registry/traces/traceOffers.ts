@@ -1,5 +1,6 @@
-import { type RunForm, unitFieldName } from '@/lib/run/fields';
-import type { RunQuantity } from '@/lib/run/runRecord';
+import type { RunQuantity } from '@/lib/run/fields/table';
+import { unitFieldName } from '@/lib/run/numberField';
+import type { RunForm } from '@/lib/run/runForm';
 import { fromCanonical, type UnitCode, unitSymbol } from '@/lib/units/unit';
 import type { StoredTrace } from './storedTrace';
 

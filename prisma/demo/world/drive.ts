@@ -1,5 +1,5 @@
 import { cruiseClassByKey } from '@/lib/run/cruiseClass';
-import type { Climate } from '@/lib/run/runRecord';
+import type { ChoiceValue } from '@/lib/run/fields/table';
 import { type Mishap, mishapOf } from './faults';
 import { consumptionWhPerKm, type Drive, durationS, windAlongRoute } from './forwardModel';
 import { RandomStream } from './randomStream';
@@ -24,7 +24,7 @@ export interface DrivenRun {
   setup: DemoSetup;
   startedAtMs: number;
   truth: TrueRun;
-  climate: Climate;
+  climate: ChoiceValue<'climate'>;
   traffic: 'free' | 'moderate';
   /** As charge in the battery really was, 0..1. */
   trueChargeStart: number;
@@ -150,14 +150,14 @@ function driveOnce(
   };
 }
 
-function climateOf(setup: DemoSetup, conditions: TrueConditions): Climate {
+function climateOf(setup: DemoSetup, conditions: TrueConditions): ChoiceValue<'climate'> {
   if (setup.climate === 'off') return 'off';
   if (conditions.temperatureC < 3) return 'heating';
   return conditions.temperatureC > 27 ? 'cooling' : 'mild';
 }
 
 /** About the middle of method A6's priors: a heater has less to do at +2 °C than at −5 °C. */
-function meanAuxiliaryW(climate: Climate, temperatureC: number, hasHeatPump: boolean): number {
+function meanAuxiliaryW(climate: ChoiceValue<'climate'>, temperatureC: number, hasHeatPump: boolean): number {
   switch (climate) {
     case 'off':
       return 350;

@@ -1,4 +1,4 @@
-import { PROTOCOL_V1 } from '@/lib/protocol/versions/v1';
+import { NEWEST_VERSION } from '@/lib/protocol/versions/newestVersion';
 import { type KnownSubjects, type Reduction, reduceRun } from '@/lib/registry/runs/reduceRun';
 import { cruiseClassByKey } from '@/lib/run/cruiseClass';
 import { parseRunForm } from '@/lib/run/parseRunForm';
@@ -34,7 +34,7 @@ function reduceRevision(world: DemoWorld, run: DemoRun, revision: DemoRevision):
     record: parsed.record,
     subjects: subjectsOf(world, run),
     evidenceKinds: [...new Set(kinds)],
-    protocol: PROTOCOL_V1,
+    protocol: NEWEST_VERSION,
     duplicateOfRunNumber: revision.fault === 'duplicate' ? 1 : undefined,
     now: revision.submittedAt,
   });

@@ -1,8 +1,8 @@
 import type { StoredCalibration } from '@/lib/reduction/carCalibrations';
 import type { KnownSubjects } from '@/lib/registry/runs/reduceRun';
 import { cruiseClassByKey } from '@/lib/run/cruiseClass';
-import type { RunForm } from '@/lib/run/fields';
 import { parseRunForm } from '@/lib/run/parseRunForm';
+import type { RunForm } from '@/lib/run/runForm';
 import type { RunRecord } from '@/lib/run/runRecord';
 import { completeForm } from '@/test/helpers/runForms';
 

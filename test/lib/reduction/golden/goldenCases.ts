@@ -8,9 +8,10 @@ import type {
   WeatherSnapshot,
 } from '@/lib/reduction/snapshot';
 import { cruiseClassByKey } from '@/lib/run/cruiseClass';
-import type { RunForm } from '@/lib/run/fields';
+import type { RunQuantity } from '@/lib/run/fields/table';
 import { parseRunForm } from '@/lib/run/parseRunForm';
-import type { RunQuantity, RunRecord } from '@/lib/run/runRecord';
+import type { RunForm } from '@/lib/run/runForm';
+import type { RunRecord } from '@/lib/run/runRecord';
 import { completeForm } from '@/test/helpers/runForms';
 import type { GoldenInput } from './goldenTable';
 

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { carUnits, rememberedUnits } from '@/lib/registry/runs/displayUnits';
+import { carUnits, rememberedUnits } from '@/lib/run/displayUnits';
 
 describe('units that are offered first', () => {
   it('are those of the last form in which the quantity was filled in', () => {
