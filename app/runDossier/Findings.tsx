@@ -1,6 +1,6 @@
 import Link from 'next/link';
 import { Outcome } from '@/app/ui/Outcome';
-import type { ShownFinding, ShownFindings } from '@/lib/registry/runs/runFindings';
+import type { ShownFinding, ShownFindings } from '@/lib/protocol/runFindings';
 import { THIN_SPACE } from '@/lib/units/format';
 import { unitSymbol } from '@/lib/units/unit';
 import { plainNumber } from './numbers';

@@ -74,7 +74,8 @@ export interface CalibrationSnapshot {
   invalidatedOn: string | null;
 }
 
-interface Estimated {
+/** A value with its standard uncertainty. */
+export interface Estimated {
   value: number;
   u: number;
 }

@@ -1,13 +1,14 @@
 import type { RepeatedJob } from '@/lib/jobs/askForRepeated';
 import type { Attempt, JobHandlers } from '@/lib/jobs/jobPlace';
 import { underLease } from '@/lib/jobs/lease';
+import { parseComparisonGroupKey } from '@/lib/run/comparisonGroup';
 import { runImport } from './imports/runImport';
 import { IMPORT_JOB } from './imports/startImport';
-import { parseComparisonGroupKey } from './rankings/comparisonGroup';
 import { refitGroup } from './rankings/refitGroup';
 import { REFIT_POOLED_JOB, refitPooled } from './rankings/refitPooled';
 import type { Registry } from './registry';
 import { LEARN_JOB, learnRoadLoad } from './roadLoads/learnRoadLoad';
+import { REBUILD_INPUTS_JOB, rebuildInputs } from './runs/rebuildInputs';
 import { RENORMALISE_JOB, renormaliseAll } from './runs/renormaliseAll';
 
 /** What the background does in one attempt, by kind of job; everything it writes is under the attempt's lease. */
@@ -24,6 +25,9 @@ export function jobHandlers(registry: Registry, { job, report }: Attempt): JobHa
     },
     [LEARN_JOB]: async (modelId) => {
       await learnRoadLoad(leased, modelId);
+    },
+    [REBUILD_INPUTS_JOB]: async () => {
+      await rebuildInputs(leased, (done) => report({ done, of: null }));
     },
     [RENORMALISE_JOB]: async () => {
       await renormaliseAll(leased, (done) => report({ done, of: null }));

@@ -1,3 +1,4 @@
+import { leavesRoadLoad } from '@/lib/run/factors';
 import { type TyreKind, tyreKindOf } from '@/lib/run/tyreKind';
 
 /** What of an approved run decides whether a model's road load is learned from it. */
@@ -11,13 +12,6 @@ export interface LearningBasis<Run> {
   kind: 'asDelivered' | 'mostDriven';
   runs: Run[];
   tyreKind: TyreKind;
-}
-
-/** Load and climate change what is known of a run; every other factor changes the road load itself. */
-const LEAVES_ROAD_LOAD: ReadonlySet<string> = new Set(['load', 'cabinClimate']);
-
-export function leavesRoadLoad(factor: string): boolean {
-  return LEAVES_ROAD_LOAD.has(factor);
 }
 
 export function learningBasis<Run extends BasisRun>(

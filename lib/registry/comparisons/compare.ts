@@ -1,5 +1,9 @@
 import { modelInText } from '@/lib/run/modelWords';
+import { connectionWords, refusalWords } from '@/lib/stats/connectionWords';
 import type { Evidence } from '@/lib/stats/groupFit';
+import { findContrast, type OrientedContrast, percentEnds, percentOf } from '@/lib/stats/orientedContrast';
+import { planSeparation, type Separation, type WantedDifference } from '@/lib/stats/separationPlan';
+import { type SessionPair, sessionPairs } from '@/lib/stats/sessionPairs';
 import { currentFit, type EstimateRow, estimatesOf } from '@/lib/store/fits';
 import { contrastsAmong } from '@/lib/store/publicPages';
 import { activeProtocol } from '../protocol/activeProtocol';
@@ -7,10 +11,6 @@ import { type FitSummary, readFitSummary } from '../rankings/fitSummary';
 import type { Registry } from '../registry';
 import { type PublicRun, readPublicRuns } from '../runs/publicRuns';
 import { type ChosenGroup, chooseGroup } from './comparisonWorld';
-import { connectionWords, refusalWords } from './connectionWords';
-import { findContrast, type OrientedContrast, percentEnds, percentOf } from './orientedContrast';
-import { planSeparation, type Separation, type WantedDifference } from './separationPlan';
-import { type SessionPair, sessionPairs } from './sessionPairs';
 
 export interface CompareQuery {
   classKey?: string | undefined;

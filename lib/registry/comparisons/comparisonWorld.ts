@@ -1,7 +1,7 @@
+import type { ComparisonGroupRef } from '@/lib/run/comparisonGroup';
 import { CRUISE_CLASSES } from '@/lib/run/cruiseClass';
 import { RECORD, type WorldKey, worldKey } from '@/lib/run/world';
 import { currentGroups } from '@/lib/store/fits';
-import type { ComparisonGroupRef } from '../rankings/comparisonGroup';
 import type { Registry } from '../registry';
 
 export interface ClassChoice {

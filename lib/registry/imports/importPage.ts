@@ -1,24 +1,25 @@
 import { authorise } from '@/lib/access/authorise';
 import { IMPORT_FIELDS, type ImportField } from '@/lib/capture/sheet/importFields';
-import { columnLetters, type SheetTable } from '@/lib/capture/sheet/table';
-import { writeCsv } from '@/lib/capture/sheet/writeSheet';
-import { CRUISE_CLASSES } from '@/lib/run/cruiseClass';
-import { RUN_SECTIONS } from '@/lib/run/fields/sections';
-import { CHOICE_FIELDS } from '@/lib/run/fields/table';
-import type { Actor } from '@/lib/run/roles';
-import { RUN_STATUS_LABELS, type RunStatus } from '@/lib/run/runStatus';
-import { importProgress, importsOf } from '@/lib/store/imports';
-import { latestJob } from '@/lib/store/jobs';
-import { UNITS, type UnitCode } from '@/lib/units/unit';
-import type { Registry } from '../registry';
-import type { ImportNames } from './importNames';
+import type { ImportNames } from '@/lib/capture/sheet/importNames';
 import {
   countRows,
   type ImportState,
   type PlannedRow,
   type RowCounts,
   type SheetReading,
-} from './importReport';
+} from '@/lib/capture/sheet/importReport';
+import { columnLetters, type SheetTable } from '@/lib/capture/sheet/table';
+import { writeCsv } from '@/lib/capture/sheet/writeSheet';
+import { CRUISE_CLASSES } from '@/lib/run/cruiseClass';
+import { RUN_SECTIONS } from '@/lib/run/fields/sections';
+import { CHOICE_FIELDS } from '@/lib/run/fields/table';
+import { dateText } from '@/lib/run/localDate';
+import type { Actor } from '@/lib/run/roles';
+import { RUN_STATUS_LABELS, type RunStatus } from '@/lib/run/runStatus';
+import { importProgress, importsOf } from '@/lib/store/imports';
+import { latestJob } from '@/lib/store/jobs';
+import { UNITS, type UnitCode } from '@/lib/units/unit';
+import type { Registry } from '../registry';
 import { importedTable, ownImport } from './ownImport';
 import { importNames } from './planImport';
 import { IMPORT_JOB } from './startImport';
@@ -56,7 +57,7 @@ export async function myImports(registry: Registry, actor: Actor | undefined): P
     stateWords: IMPORT_STATE_WORDS[batch.state as ImportState],
     rowsRead: batch.rowsRead,
     rowsMade: batch.rowsMade,
-    date: batch.createdAt.toISOString().slice(0, 10),
+    date: dateText(batch.createdAt),
   }));
 }
 

@@ -1,3 +1,10 @@
+import {
+  countRows,
+  type ImportReport,
+  importReportSchema,
+  type PlannedRow,
+} from '@/lib/capture/sheet/importReport';
+import type { ImportedRun } from '@/lib/capture/sheet/parseImportRow';
 import { cellReference, type SheetTable } from '@/lib/capture/sheet/table';
 import { Conflict, InvalidInput, NotFound } from '@/lib/run/errors';
 import type { Actor } from '@/lib/run/roles';
@@ -16,9 +23,7 @@ import type { Registry } from '../registry';
 import { withdrawRun } from '../runs/retractRun';
 import { startDraft } from '../runs/startDraft';
 import { submitRun } from '../runs/submitRun';
-import { countRows, type ImportReport, importReportSchema, type PlannedRow } from './importReport';
 import { importedTable, type OwnImport } from './ownImport';
-import type { ImportedRun } from './parseImportRow';
 import { importNames, matchRows, parseSheetRows, rowCreationKey } from './planImport';
 import { IMPORT_JOB } from './startImport';
 

@@ -1,11 +1,11 @@
+import { type DrawnLeg, outlineLegs, sectorWidth } from '@/lib/run/loopOutline';
 import type { BearingShare, ElevationPoint, OutlinePoint } from '@/lib/run/loopShape';
 import { type WorldKey, worldKey } from '@/lib/run/world';
+import { type LoopRepeatability, loopRepeatability } from '@/lib/stats/loopRepeatability';
+import { type WindRose, windRose } from '@/lib/stats/windRose';
 import { loopBySlug } from '@/lib/store/loops';
 import type { Registry } from '../registry';
 import { type PublicRun, readPublicRuns } from '../runs/publicRuns';
-import { type DrawnLeg, outlineLegs, sectorWidth } from './loopOutline';
-import { type LoopRepeatability, loopRepeatability } from './loopRepeatability';
-import { type WindRose, windRose } from './windRose';
 
 export interface LoopView {
   slug: string;

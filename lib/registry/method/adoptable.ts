@@ -1,6 +1,6 @@
 import { normalisationCaseSchema } from '@/lib/physics/caseSchema';
 import { VEHICLE_PRIORS } from '@/lib/physics/priors';
-import { leavesRoadLoad } from '@/lib/reduction/learning/learningBasis';
+import { leavesRoadLoad } from '@/lib/run/factors';
 import type { WorldKey } from '@/lib/run/world';
 import type { Queryable } from '@/lib/store/database';
 import { learnedOfWorld, levelsOfSetups } from '@/lib/store/methodVersions';

@@ -1,6 +1,7 @@
 import type { RoadLoadBelief } from '@/lib/physics/learned';
 import { METHOD_VERSION } from '@/lib/physics/normalise';
 import type { AdoptedRoadLoad } from '@/lib/reduction/adoptedTerms';
+import type { Method } from '@/lib/reduction/reduceRun';
 import { methodLabel } from '@/lib/run/methodVersion';
 import type { WorldKey } from '@/lib/run/world';
 import type { Queryable } from '@/lib/store/database';
@@ -10,11 +11,7 @@ import { currentMethodVersion, currentMethodVersions } from '@/lib/store/methodV
  * The version under which results of one world are made: the engine of today with what the world's stewards adopted
  * last, or alone where they adopted nothing. A new engine keeps what was adopted, under a label of its own.
  */
-export interface MethodInEffect {
-  label: string;
-  /** By model. */
-  roadLoads: ReadonlyMap<string, AdoptedRoadLoad>;
-}
+export type MethodInEffect = Method;
 
 export const ENGINE_ALONE: MethodInEffect = { label: METHOD_VERSION, roadLoads: new Map() };
 

@@ -3,6 +3,7 @@ import { authorise } from '@/lib/access/authorise';
 import type { ShippedVersion } from '@/lib/protocol/parameters';
 import { faultsOfNewVersion, readStoredParameters } from '@/lib/protocol/stored';
 import { NEWEST_VERSION } from '@/lib/protocol/versions/newestVersion';
+import { comparisonGroupKey } from '@/lib/run/comparisonGroup';
 import { Conflict } from '@/lib/run/errors';
 import type { Actor } from '@/lib/run/roles';
 import { RECORD, worldKey } from '@/lib/run/world';
@@ -17,7 +18,6 @@ import {
 } from '@/lib/store/protocol';
 import type { Prisma } from '@/prisma/generated/client';
 import { parseInput } from '../parseInput';
-import { comparisonGroupKey } from '../rankings/comparisonGroup';
 import type { Registry } from '../registry';
 
 const publishSchema = z.object({

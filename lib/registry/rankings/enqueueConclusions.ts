@@ -1,8 +1,8 @@
+import { comparisonGroupKey } from '@/lib/run/comparisonGroup';
 import { worldKey } from '@/lib/run/world';
 import type { Queryable } from '@/lib/store/database';
 import { enqueueJob } from '@/lib/store/jobs';
 import { LEARN_JOB } from '../roadLoads/learnRoadLoad';
-import { comparisonGroupKey } from './comparisonGroup';
 
 /** What has to be concluded anew when a run starts or ceases to count: its group's fit and its model's road load. */
 export async function enqueueConclusions(

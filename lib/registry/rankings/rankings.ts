@@ -1,4 +1,5 @@
 import { may } from '@/lib/access/permissions';
+import { comparisonGroupKey } from '@/lib/run/comparisonGroup';
 import { factorLabel } from '@/lib/run/factors';
 import { modelInText } from '@/lib/run/modelWords';
 import type { Actor } from '@/lib/run/roles';
@@ -8,7 +9,6 @@ import { currentFit, type EstimateRow, estimatesOf } from '@/lib/store/fits';
 import { latestJob } from '@/lib/store/jobs';
 import { type ChosenGroup, chooseGroup } from '../comparisons/comparisonWorld';
 import type { Registry } from '../registry';
-import { comparisonGroupKey } from './comparisonGroup';
 import { type FitSummary, readFitSummary } from './fitSummary';
 
 export interface RankingQuery {

@@ -1,17 +1,18 @@
 import { runParts } from '@/lib/reduction/runParts';
+import { readReduction } from '@/lib/reduction/storedReduction';
+import type { ComparisonGroupRef } from '@/lib/run/comparisonGroup';
+import { dateText } from '@/lib/run/localDate';
 import { fitGroup } from '@/lib/stats/fitGroup';
 import type { FitRow, GroupFit, MinimumCounts } from '@/lib/stats/groupFit';
 import { DEFAULT_COMPONENT_PRIORS } from '@/lib/stats/moderation';
 import { needsPooledCarLoop } from '@/lib/stats/pooling';
+import { type SetupTally, tallySetups } from '@/lib/stats/tallySetups';
 import { type ApprovedResult, approvedResults, findOrInsertGroup, publishFit } from '@/lib/store/fits';
 import type { Prisma } from '@/prisma/generated/client';
 import { labelInEffect } from '../method/methodInEffect';
 import { activeProtocol } from '../protocol/activeProtocol';
 import type { Registry } from '../registry';
-import { readReduction } from '../runs/reduceRun';
-import type { ComparisonGroupRef } from './comparisonGroup';
 import type { FitSummary } from './fitSummary';
-import { type SetupTally, tallySetups } from './tallySetups';
 import { poolWorld } from './worldPool';
 
 /** One seed for all published fits: anyone who fits the same rows gets the same digits. */
@@ -51,7 +52,7 @@ export async function refitGroup(registry: Registry, group: ComparisonGroupRef):
       testerId: run.testerId,
       carId: row.car,
       loopId: run.loopId ?? '',
-      day: run.session?.localDate.toISOString().slice(0, 10) ?? '',
+      day: dateText(run.session?.localDate),
       measuredWhPerKm,
     })),
   );

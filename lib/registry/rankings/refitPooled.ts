@@ -1,8 +1,8 @@
+import { comparisonGroupKey } from '@/lib/run/comparisonGroup';
 import { worldKey } from '@/lib/run/world';
 import { hasChangedSince, smallFitsBefore } from '@/lib/store/fits';
 import { enqueueJob } from '@/lib/store/jobs';
 import type { Registry } from '../registry';
-import { comparisonGroupKey } from './comparisonGroup';
 
 /** Jobs of this kind look through both worlds for pooled components that have gone stale. */
 export const REFIT_POOLED_JOB = 'refitPooled';

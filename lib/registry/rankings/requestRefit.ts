@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { authorise } from '@/lib/access/authorise';
+import { comparisonGroupKey } from '@/lib/run/comparisonGroup';
 import { cruiseClassByKey } from '@/lib/run/cruiseClass';
 import { NotFound } from '@/lib/run/errors';
 import type { Actor } from '@/lib/run/roles';
@@ -9,7 +10,6 @@ import { enqueueJob } from '@/lib/store/jobs';
 import { parseInput } from '../parseInput';
 import type { Registry } from '../registry';
 import { worldSchema } from '../worldSchema';
-import { comparisonGroupKey } from './comparisonGroup';
 
 const requestRefitSchema = z.object({
   cruiseClassKey: z.string().refine((key) => cruiseClassByKey(key) !== undefined, {

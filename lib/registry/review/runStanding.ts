@@ -1,12 +1,12 @@
 import type { WorldKey } from '@/lib/run/world';
+import { type ModelRun, observationOf } from '@/lib/stats/modelRuns';
 import { predictRun } from '@/lib/stats/prediction';
+import { type ScreenedRun, type ScreeningLevels, screenRuns } from '@/lib/stats/runScreening';
 import { currentFit } from '@/lib/store/fits';
 import { modelResults } from '@/lib/store/runPages';
-import { type ModelRun, observationOf } from '../models/modelRuns';
 import { activeProtocol } from '../protocol/activeProtocol';
 import { type FitSummary, readFitSummary } from '../rankings/fitSummary';
 import type { Registry } from '../registry';
-import { type ScreenedRun, type ScreeningLevels, screenRuns } from './runScreening';
 
 export interface StandingRun {
   number: number;

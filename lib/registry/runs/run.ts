@@ -1,5 +1,8 @@
 import { may } from '@/lib/access/permissions';
 import { monteCarloRun, type RunSimulation } from '@/lib/physics/monteCarlo';
+import { type WindLeft, windLeftOnRun } from '@/lib/physics/runWind';
+import { type ShownFindings, shownFindings } from '@/lib/protocol/runFindings';
+import { dateText } from '@/lib/run/localDate';
 import { modelWords } from '@/lib/run/modelWords';
 import type { Actor } from '@/lib/run/roles';
 import { PUBLIC_RUN_STATUSES, type RunStatus, statusAfter } from '@/lib/run/runStatus';
@@ -9,7 +12,6 @@ import { type DossierRevision, type RunDossier, runDossier } from '@/lib/store/r
 import { labelInEffect } from '../method/methodInEffect';
 import type { Registry } from '../registry';
 import { type RunStanding, runStanding } from '../review/runStanding';
-import { type ShownFindings, shownFindings } from './runFindings';
 import { type ShownPhoto, type ShownReading, shownPhotos, shownReadings } from './runReadings';
 import { type RunResult, storedResult } from './runStoredResult';
 import {
@@ -21,7 +23,6 @@ import {
   trailRevisions,
   trailSteps,
 } from './runTrail';
-import { type WindLeft, windLeftOnRun } from './runWind';
 
 /** Draws and seed of the check by simulation: the same for every reader, so that they see the same digits. */
 const CHECK = { draws: 10_000, seed: 101 } as const;
@@ -168,7 +169,7 @@ function subjectOf(run: RunDossier, revision: DossierRevision, isInside: boolean
     setup: run.setup,
     loop: run.loop,
     classLabel: run.cruiseClass.label,
-    localDate: revision.localDate.toISOString().slice(0, 10),
+    localDate: dateText(revision.localDate),
     startedAt: revision.startedAt.toISOString(),
     utcOffsetMin: revision.utcOffsetMin,
   };

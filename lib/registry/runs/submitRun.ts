@@ -2,10 +2,11 @@ import { createHash } from 'node:crypto';
 import { z } from 'zod';
 import { authorise } from '@/lib/access/authorise';
 import { contentFingerprint } from '@/lib/protocol/duplicates';
-import { runTrace } from '@/lib/reduction/runTrace';
+import { reduceRun } from '@/lib/reduction/reduceRun';
+import { normalisationRow } from '@/lib/reduction/storedReduction';
 import { cruiseClassByKey, isWithinPostedLimit } from '@/lib/run/cruiseClass';
 import { Conflict, type InputIssue, InvalidInput, NotFound } from '@/lib/run/errors';
-import type { EvidenceKind } from '@/lib/run/fields/table';
+import { midnightUtc } from '@/lib/run/localDate';
 import { parseRunForm, runFormSchema } from '@/lib/run/parseRunForm';
 import type { Actor } from '@/lib/run/roles';
 import type { RunForm } from '@/lib/run/runForm';
@@ -16,6 +17,7 @@ import { appendAudit } from '@/lib/store/audit';
 import { isUniqueViolation } from '@/lib/store/database';
 import { holdMethodVersion } from '@/lib/store/methodVersions';
 import { storeNormalisation } from '@/lib/store/normalisations';
+import { storeInputs } from '@/lib/store/revisionInputs';
 import {
   evidenceOf,
   findOrInsertSession,
@@ -32,8 +34,9 @@ import { parseInput } from '../parseInput';
 import { activeProtocol } from '../protocol/activeProtocol';
 import type { Registry } from '../registry';
 import { traceForClass } from '../traces/keepTrace';
-import { type KnownSubjects, reduceRun } from './reduceRun';
+import { judgeRun } from './judgeRun';
 import { conditionsRow, readingRows } from './storedRecord';
+import { type KnownSubjects, takeSnapshot } from './takeSnapshot';
 
 export const submitRunSchema = z.object({
   runId: z.uuid(),
@@ -90,16 +93,14 @@ export async function submitRun(
   const duplicateOfRunNumber = await runWithContent(registry.db, contentHash, runId);
   const recording = await traceForClass(registry, { runId, testerId: run.testerId, form });
   const method = await methodInEffect(registry.db, world);
-  const reduction = reduceRun({
-    record,
-    method,
-    subjects,
-    trace: recording && runTrace(recording.traceId, recording.stored, subjects.loop),
-    evidenceKinds: evidence.map((file) => file.kind as EvidenceKind),
-    protocol,
+  const snapshot = takeSnapshot(record, subjects, recording);
+  const reduced = reduceRun(snapshot, method);
+  const circumstances = {
+    evidenceKinds: evidence.map((file) => file.kind),
     duplicateOfRunNumber,
     now: now.toISOString(),
-  });
+  };
+  const findings = judgeRun(record, reduced, circumstances, protocol);
   const revisionNumber = (latest?.number ?? 0) + 1;
 
   try {
@@ -144,7 +145,7 @@ export async function submitRun(
         contentHash,
         startedAt: new Date(record.startedAt),
         utcOffsetMin: record.utcOffsetMin,
-        localDate: new Date(`${record.localDate}T00:00:00Z`),
+        localDate: midnightUtc(record.localDate),
         trueSpeedMethod: record.trueSpeedMethod,
         climate: record.climate,
         chargerKind: record.chargerKind ?? null,
@@ -152,10 +153,10 @@ export async function submitRun(
         notes: record.notes,
         protocolVersionId: protocol.id,
         readings: { create: readingRows(record) },
-        conditions: { create: conditionsRow(record) },
+        conditions: { create: conditionsRow(record, snapshot.weather) },
         evidence: { create: evidence.map((file) => ({ evidenceId: file.id })) },
         findings: {
-          create: reduction.findings.map((finding) => ({
+          create: findings.map((finding) => ({
             ruleId: finding.ruleId,
             protocolVersionId: protocol.id,
             outcome: finding.outcome,
@@ -164,7 +165,8 @@ export async function submitRun(
           })),
         },
       });
-      await storeNormalisation(tx, revision.id, reduction, now);
+      await storeInputs(tx, revision.id, { snapshot, origin: 'submitted', takenAt: now });
+      await storeNormalisation(tx, revision.id, normalisationRow(reduced), now);
       await appendAudit(tx, {
         at: now,
         actorId: actor.accountId,

@@ -4,6 +4,7 @@ import { NotFound } from '@/lib/run/errors';
 import { FACTORS, type FactorKey } from '@/lib/run/factors';
 import { valuesOf } from '@/lib/run/namedValues';
 import type { Actor } from '@/lib/run/roles';
+import { slugOf } from '@/lib/run/slug';
 import { TYRE_KINDS, USUAL_TYRE_KIND } from '@/lib/run/tyreKind';
 import { worldKey } from '@/lib/run/world';
 import { appendAudit } from '@/lib/store/audit';
@@ -11,7 +12,6 @@ import { isUniqueViolation } from '@/lib/store/database';
 import { hasBaselineLevel, insertLevel, levelByKey, modelById } from '@/lib/store/vehicles';
 import { parseInput } from '../parseInput';
 import type { Registry } from '../registry';
-import { slugOf } from '../slug';
 
 const factorKeys = FACTORS.map((factor) => factor.key) as [FactorKey, ...FactorKey[]];
 

@@ -1,20 +1,20 @@
 import { modelWords } from '@/lib/run/modelWords';
+import { differingFactors, type LevelWords } from '@/lib/run/setupLevels';
 import { type WorldKey, worldKey } from '@/lib/run/world';
+import { carOnLoop } from '@/lib/stats/modelRuns';
+import { type Screening, screenSetup } from '@/lib/stats/screening';
+import { type CarDeviation, setupShrinkage } from '@/lib/stats/setupShrinkage';
 import { currentFit, estimatesOfSetup } from '@/lib/store/fits';
 import { rankedByClass } from '@/lib/store/publicPages';
 import { modelResults } from '@/lib/store/runPages';
 import { setupBySlug } from '@/lib/store/vehicles';
 import { labelInEffect } from '../method/methodInEffect';
 import type { SetupEstimate } from '../models/model';
-import { carOnLoop } from '../models/modelRuns';
 import { type ModelSetup, readModelSetups } from '../models/modelSetups';
 import { activeProtocol } from '../protocol/activeProtocol';
 import { readFitSummary } from '../rankings/fitSummary';
 import type { Registry } from '../registry';
-import { type Screening, screenSetup } from '../review/screening';
 import { type PublicRun, readPublicRuns } from '../runs/publicRuns';
-import { differingFactors, type LevelWords } from './setupLevels';
-import { type CarDeviation, setupShrinkage } from './setupShrinkage';
 
 export interface ClassEstimate extends SetupEstimate {
   classKey: string;

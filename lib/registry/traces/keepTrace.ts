@@ -1,5 +1,7 @@
 import { z } from 'zod';
 import type { KnownLoop } from '@/lib/capture/trace/loopMatch';
+import { reduceUpload } from '@/lib/capture/trace/reduceUpload';
+import { type StoredTrace, storedTraceOf } from '@/lib/capture/trace/storedTrace';
 import { defaultTrimM } from '@/lib/capture/trace/trimEnds';
 import { isSha256 } from '@/lib/files/blobStore';
 import { Conflict, NotFound } from '@/lib/run/errors';
@@ -18,8 +20,6 @@ import {
 } from '@/lib/store/traces';
 import type { Registry } from '../registry';
 import { irreducible, type ReadUpload, readUpload } from './readUpload';
-import { reduceUpload } from './reduceUpload';
-import { type StoredTrace, storedTraceOf } from './storedTrace';
 
 /** Part of a recording, or all of it. */
 export const windowSchema = z.union([

@@ -1,5 +1,7 @@
 import { z } from 'zod';
 import { authorise } from '@/lib/access/authorise';
+import { storedTraceOf } from '@/lib/capture/trace/storedTrace';
+import { traceOffers } from '@/lib/capture/trace/traceOffers';
 import { NotFound } from '@/lib/run/errors';
 import { unitFieldName } from '@/lib/run/numberField';
 import type { Actor } from '@/lib/run/roles';
@@ -9,8 +11,6 @@ import { traceOfDraft } from '@/lib/store/traces';
 import { parseInput } from '../parseInput';
 import type { Registry } from '../registry';
 import { saveDraft } from '../runs/saveDraft';
-import { storedTraceOf } from './storedTrace';
-import { traceOffers } from './traceOffers';
 
 export const takeTraceValuesSchema = z.object({
   runId: z.uuid(),

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
+import { shownFindings } from '@/lib/protocol/runFindings';
 import { entryChanges } from '@/lib/registry/review/reviewChanges';
-import { shownFindings } from '@/lib/registry/runs/runFindings';
 import { shownReadings } from '@/lib/registry/runs/runReadings';
 import { choiceLabel } from '@/lib/run/fields/table';
 import { completeForm } from '@/test/helpers/runForms';

@@ -153,7 +153,10 @@ describe('a new version of the method', () => {
   it('names the revision that it cannot compute, and computes all others', async () => {
     const [first] = await prisma.normalisation.findMany({ where: { methodVersion: METHOD_VERSION } });
     await prisma.normalisation.deleteMany({ where: { methodVersion: METHOD_VERSION } });
-    // a form that no parser reads any more
+    // from before inputs were kept, with a form that no parser reads any more
+    await prisma.$executeRaw`ALTER TABLE "RevisionInputs" DISABLE TRIGGER "RevisionInputs_append_only"`;
+    await prisma.revisionInputs.delete({ where: { revisionId: first?.revisionId ?? '' } });
+    await prisma.$executeRaw`ALTER TABLE "RevisionInputs" ENABLE TRIGGER "RevisionInputs_append_only"`;
     await prisma.$executeRaw`ALTER TABLE "RunRevision" DISABLE TRIGGER "RunRevision_append_only"`;
     await prisma.runRevision.update({
       where: { id: first?.revisionId ?? '' },

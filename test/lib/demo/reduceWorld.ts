@@ -1,5 +1,10 @@
+import { METHOD_VERSION, type NormalisationResult } from '@/lib/physics/normalise';
+import type { FindingResult } from '@/lib/protocol/evaluate';
 import { NEWEST_VERSION } from '@/lib/protocol/versions/newestVersion';
-import { type KnownSubjects, type Reduction, reduceRun } from '@/lib/registry/runs/reduceRun';
+import { reduceRun } from '@/lib/reduction/reduceRun';
+import { type NormalisationRow, normalisationRow } from '@/lib/reduction/storedReduction';
+import { judgeRun } from '@/lib/registry/runs/judgeRun';
+import { type KnownSubjects, takeSnapshot } from '@/lib/registry/runs/takeSnapshot';
 import { cruiseClassByKey } from '@/lib/run/cruiseClass';
 import { parseRunForm } from '@/lib/run/parseRunForm';
 import type { FitRow } from '@/lib/stats/groupFit';
@@ -7,6 +12,12 @@ import type { DemoRevision, DemoRun, DemoWorld } from '@/prisma/demo/world/types
 
 /** Any well-formed id: the pure line from form to number does not look anything up by it. */
 const ID = '0192d3f0-0000-7000-8000-000000000001';
+
+interface Reduction {
+  findings: FindingResult[];
+  normalisation: NormalisationRow;
+  result: NormalisationResult;
+}
 
 export interface ReducedRun {
   run: DemoRun;
@@ -30,14 +41,18 @@ function reduceRevision(world: DemoWorld, run: DemoRun, revision: DemoRevision):
   const kinds = run.revisions
     .slice(0, run.revisions.indexOf(revision) + 1)
     .flatMap((each) => each.photos.map((photo) => photo.kind));
-  return reduceRun({
-    record: parsed.record,
-    subjects: subjectsOf(world, run),
+  const snapshot = takeSnapshot(parsed.record, subjectsOf(world, run), undefined);
+  const reduced = reduceRun(snapshot, { label: METHOD_VERSION, roadLoads: new Map() });
+  const circumstances = {
     evidenceKinds: [...new Set(kinds)],
-    protocol: NEWEST_VERSION,
     duplicateOfRunNumber: revision.fault === 'duplicate' ? 1 : undefined,
     now: revision.submittedAt,
-  });
+  };
+  return {
+    findings: judgeRun(parsed.record, reduced, circumstances, NEWEST_VERSION),
+    normalisation: normalisationRow(reduced),
+    result: reduced.reduction.normalisation,
+  };
 }
 
 /** What the store would return for the run's car, setup and loop. */

@@ -1,13 +1,13 @@
 import { describe, expect, it } from 'vitest';
 import { covarianceOfDifference } from '@/lib/physics/difference';
 import type { NormalisedRun } from '@/lib/physics/normalise';
+import { reduceRun } from '@/lib/reduction/reduceRun';
 import { type RunPart, runParts } from '@/lib/reduction/runParts';
-import { normaliseRecord } from '@/lib/registry/runs/reduceRun';
 import { sharedUncertainty, sharedUncertaintyOfDifference } from '../stats/sharedParts';
-import { recordOf, subjectsOf } from './exampleRecord';
+import { ENGINE, type SnapshotChanges, snapshotOf } from './exampleSnapshot';
 
-function result(form = {}): NormalisedRun {
-  const { normalisation } = normaliseRecord(recordOf(form), subjectsOf()).reduction;
+function result(form = {}, car: SnapshotChanges['car'] = {}): NormalisedRun {
+  const { normalisation } = reduceRun(snapshotOf({ form, car }), ENGINE).reduction;
   if (normalisation.outcome !== 'normalised') throw new Error('outside reach');
   return normalisation;
 }
@@ -72,14 +72,7 @@ describe('what the runs of setups share', () => {
   });
 
   it('takes a rolling coefficient of other tyres as another quantity', () => {
-    const onTyres = (rollingCoefficient: number): NormalisedRun => {
-      const { normalisation } = normaliseRecord(
-        recordOf(),
-        subjectsOf({ car: { rollingCoefficient } }),
-      ).reduction;
-      if (normalisation.outcome !== 'normalised') throw new Error('outside reach');
-      return normalisation;
-    };
+    const onTyres = (rollingCoefficient: number) => result({}, { rollingCoefficient });
     const u = (a: NormalisedRun, b: NormalisedRun) =>
       sharedUncertaintyOfDifference(partsOf({ normalisation: a }), partsOf({ normalisation: b }));
     const own = (run: NormalisedRun) =>

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { comparisonGroupKey, parseComparisonGroupKey } from '@/lib/registry/rankings/comparisonGroup';
+import { comparisonGroupKey, parseComparisonGroupKey } from '@/lib/run/comparisonGroup';
 import { Conflict } from '@/lib/run/errors';
 import {
   isWorldKey,

@@ -1,0 +1,36 @@
+import type { ReducedTrace } from '@/lib/capture/trace/reduction';
+import type { RecordingSnapshot } from './snapshot';
+
+type RecordedFigures = Pick<
+  ReducedTrace,
+  | 'distanceM'
+  | 'gapDistanceM'
+  | 'meanSquareSpeedM2S2'
+  | 'slowDowns'
+  | 'cruise'
+  | 'climb'
+  | 'bearings'
+  | 'closureDistanceM'
+>;
+
+/** Of a reduced recording the figures that a run's numbers can rest on, and no place. */
+export function recordingSnapshot(traceId: string, reduction: RecordedFigures): RecordingSnapshot {
+  const { cruise } = reduction;
+  return {
+    traceId,
+    distanceM: reduction.distanceM,
+    gapDistanceM: reduction.gapDistanceM,
+    meanSquareSpeedM2S2: reduction.meanSquareSpeedM2S2,
+    slowDowns: reduction.slowDowns.map(({ fromMps, toMps }) => ({ fromMps, toMps })),
+    cruise: cruise && {
+      meanSpeedMps: cruise.meanSpeedMps,
+      spreadMps: cruise.spreadMps,
+      durationS: cruise.durationS,
+      withinBandShare: cruise.withinBandShare,
+      offCruiseShare: cruise.offCruiseShare,
+    },
+    sectorShares: [...reduction.bearings.sectorShares],
+    closureDistanceM: reduction.closureDistanceM,
+    netClimbM: reduction.climb?.netM ?? null,
+  };
+}
