@@ -1,3 +1,4 @@
+import { readBearings, readElevation, readOutline } from '@/lib/run/stored';
 import type { Prisma } from '@/prisma/generated/client';
 import type { Queryable } from './database';
 
@@ -30,8 +31,9 @@ export function listLoops(db: Queryable) {
   });
 }
 
-export function loopBySlug(db: Queryable, slug: string) {
-  return db.loop.findUnique({
+/** A loop with its shape; what of it is stored as JSON is empty where it cannot be read. */
+export async function loopBySlug(db: Queryable, slug: string) {
+  const loop = await db.loop.findUnique({
     where: { slug },
     select: {
       ...LOOP_LISTED,
@@ -52,4 +54,13 @@ export function loopBySlug(db: Queryable, slug: string) {
       owner: { select: { displayName: true, slug: true } },
     },
   });
+  return (
+    loop && {
+      ...loop,
+      bearings: readBearings(loop.bearings),
+      outline: readOutline(loop.outline),
+      elevationProfile: readElevation(loop.elevationProfile),
+      legs: loop.legs.map((leg) => ({ ...leg, bearings: readBearings(leg.bearings) })),
+    }
+  );
 }

@@ -1,7 +1,6 @@
 import { CRUISE_CLASSES, isWithinPostedLimit } from '@/lib/run/cruiseClass';
-import { carUnits, rememberedUnits, type UnitChoice } from '@/lib/run/displayUnits';
+import { rememberedUnits, type UnitChoice } from '@/lib/run/displayUnits';
 import { modelWords } from '@/lib/run/modelWords';
-import type { RunForm } from '@/lib/run/runForm';
 import { accountById } from '@/lib/store/accounts';
 import { carsForForm } from '@/lib/store/cars';
 import { latestForms } from '@/lib/store/drafts';
@@ -51,10 +50,7 @@ export async function formSubjects(
     latestForms(registry.db, accountId, exceptRunId),
     accountById(registry.db, accountId),
   ]);
-  const remembered = rememberedUnits(
-    forms.map((one) => one.draft as RunForm),
-    account?.displaySystem ?? 'metric',
-  );
+  const remembered = rememberedUnits(forms, account?.displaySystem ?? 'metric');
   return {
     cars: cars.map((car) => ({
       id: car.id,
@@ -64,7 +60,7 @@ export async function formSubjects(
       usableCapacityWh: car.usableCapacityWh ?? car.model.usableCapacityWh ?? undefined,
       placardFrontPa: car.placardFrontPa ?? undefined,
       placardRearPa: car.placardRearPa ?? undefined,
-      units: { ...remembered.byCar[car.id], ...carUnits(car.displayUnits) },
+      units: { ...remembered.byCar[car.id], ...car.displayUnits },
       setups: car.model.setups,
     })),
     loops: loops.map((loop) => ({

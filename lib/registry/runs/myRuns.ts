@@ -43,7 +43,7 @@ export async function myRuns(registry: Registry, actor: Actor | undefined): Prom
   const loopNames = new Map(loops.map((loop) => [loop.id, loop.name]));
   const runs = Object.fromEntries(RUN_STATUSES.map((status) => [status, [] as MyRun[]])) as MyRuns;
   for (const row of rows) {
-    const form = row.draft as RunForm;
+    const form = row.draft;
     const decision = row.revisions[0]?.decisions[0];
     runs[row.status].push({
       runId: row.id,
