@@ -1,15 +1,15 @@
-import { runParts } from '@/lib/reduction/runParts';
-import { readReduction } from '@/lib/reduction/storedReduction';
 import type { ComparisonGroupRef } from '@/lib/run/comparisonGroup';
 import { dateText } from '@/lib/run/localDate';
 import { fitGroup } from '@/lib/stats/fitGroup';
 import type { FitRow, GroupFit, MinimumCounts } from '@/lib/stats/groupFit';
 import { DEFAULT_COMPONENT_PRIORS } from '@/lib/stats/moderation';
 import { needsPooledCarLoop } from '@/lib/stats/pooling';
-import { type SetupTally, tallySetups } from '@/lib/stats/tallySetups';
-import { type ApprovedResult, approvedResults, findOrInsertGroup, publishFit } from '@/lib/store/fits';
+import { type SetupTally, type TalliedRun, tallySetups } from '@/lib/stats/tallySetups';
+import { countedRunsWithParts } from '@/lib/store/countedRuns';
+import { findOrInsertGroup, publishFit } from '@/lib/store/fits';
 import type { Prisma } from '@/prisma/generated/client';
-import { labelInEffect } from '../method/methodInEffect';
+import { shownLabel } from '../counted/countedLabel';
+import { readParts } from '../counted/countedRow';
 import { activeProtocol } from '../protocol/activeProtocol';
 import type { Registry } from '../registry';
 import type { FitSummary } from './fitSummary';
@@ -18,44 +18,30 @@ import { poolWorld } from './worldPool';
 /** One seed for all published fits: anyone who fits the same rows gets the same digits. */
 const FIT_SEED = 20_261;
 
-interface UsedResult {
-  run: ApprovedResult;
-  measuredWhPerKm: number;
-  row: FitRow;
-}
-
 /**
- * Fits one comparison group anew from its approved runs and publishes the result. Runs without a normalised number
- * (outside the method's reach) are counted and left out.
+ * Fits one comparison group anew from its counted runs and publishes the result. Runs without a normalised number
+ * (outside the method's reach) are counted and left out. Nothing is locked while it reads and computes: the transaction
+ * begins with the first row that is written.
  */
 export async function refitGroup(registry: Registry, group: ComparisonGroupRef): Promise<GroupFit> {
   const startedAt = performance.now();
   // The time of reading, not of publishing: a run approved in between is newer than the fit.
   const fittedAt = registry.now();
   const groupId = await registry.db.$transaction((tx) => findOrInsertGroup(tx, group));
-  const methodVersion = await labelInEffect(registry.db, group.world);
-  const runs = await approvedResults(registry.db, group, methodVersion);
-  const used = runs.flatMap(usedResult);
+  const methodVersion = await shownLabel(registry.db, group.world);
+  const { rows, tallied, notNormalised } = await readGroup(registry, { ...group, methodVersion });
   const protocol = await activeProtocol(registry);
-  const rows = used.map((result) => result.row);
   const usesPooled = needsPooledCarLoop(rows);
-  const pooledCarLoop = usesPooled ? await poolWorld(registry, group.world) : undefined;
+  const pooledCarLoop = usesPooled ? await poolWorld(registry, group.world, methodVersion) : undefined;
   const fit = fitGroup(rows, {
     seed: FIT_SEED,
     minimumCounts: minimumCounts(protocol.parameters.ranking),
     priors: DEFAULT_COMPONENT_PRIORS,
     ...(pooledCarLoop === undefined ? {} : { pooledCarLoop }),
   });
-  const tallies = tallySetups(
-    used.map(({ run, measuredWhPerKm, row }) => ({
-      setupId: row.setup,
-      testerId: run.testerId,
-      carId: row.car,
-      loopId: run.loopId ?? '',
-      day: dateText(run.session?.localDate),
-      measuredWhPerKm,
-    })),
-  );
+  const tallies = tallySetups(tallied);
+  const estimates = estimateRows(fit, tallies);
+  const contrasts = contrastRows(fit);
   await registry.db.$transaction((tx) =>
     publishFit(tx, {
       groupId,
@@ -65,46 +51,50 @@ export async function refitGroup(registry: Registry, group: ComparisonGroupRef):
       converged: fit.converged,
       seed: fit.seed,
       durationMs: performance.now() - startedAt,
-      summary: summaryOf(fit, { notNormalised: runs.length - used.length, usesPooled }),
-      estimates: estimateRows(fit, tallies),
-      contrasts: contrastRows(fit),
+      summary: summaryOf(fit, { notNormalised, usesPooled }),
+      estimates,
+      contrasts,
     }),
   );
   return fit;
 }
 
-function usedResult(run: ApprovedResult): UsedResult[] {
-  const revision = run.revisions.find((candidate) => candidate.number === run.approvedRevision);
-  const result = revision?.normalisations[0];
-  if (!result?.isNormalised || result.normalisedWhPerKm === null || result.uRunRelative === null) return [];
-  if (run.setupId === null || run.carId === null || run.sessionId === null || run.loopId === null) return [];
-  const owners = {
-    sessionId: run.sessionId,
-    carId: run.carId,
-    loopId: run.loopId,
-    modelId: run.setup?.modelId ?? '',
-  };
-  return [
-    {
-      run,
-      measuredWhPerKm: result.measuredWhPerKm,
-      row: {
-        runId: run.id,
-        setup: run.setupId,
-        model: owners.modelId,
-        car: run.carId,
-        session: run.sessionId,
-        loop: run.loopId,
-        z: Math.log(result.normalisedWhPerKm),
-        u: result.uRunRelative,
-        shared: runParts(owners, readReduction(result.result).normalisation).map((part) => ({
-          key: `${part.input} of ${part.key}`,
-          scope: part.scope,
-          contribution: part.contribution,
-        })),
-      },
-    },
-  ];
+/** What a fit is made from, read through a cursor. */
+async function readGroup(registry: Registry, group: ComparisonGroupRef & { methodVersion: string }) {
+  const rows: FitRow[] = [];
+  const tallied: TalliedRun[] = [];
+  let notNormalised = 0;
+  for await (const run of countedRunsWithParts(registry.db, group)) {
+    const { runId, setupId, carId, sessionId, loopId, testerId, z, u, measuredWhPerKm } = run;
+    if (z === null || u === null || measuredWhPerKm === null) {
+      notNormalised += 1;
+      continue;
+    }
+    rows.push({
+      runId,
+      setup: setupId,
+      model: run.modelId,
+      car: carId,
+      session: sessionId,
+      loop: loopId,
+      z,
+      u,
+      shared: readParts(run.parts).map(({ input, key, scope, contribution }) => ({
+        key: `${input} of ${key}`,
+        scope,
+        contribution,
+      })),
+    });
+    tallied.push({
+      setupId,
+      testerId,
+      carId,
+      loopId,
+      day: dateText(run.day),
+      measuredWhPerKm,
+    });
+  }
+  return { rows, tallied, notNormalised };
 }
 
 /** The protocol's counts as the fit wants them; cars are only asked for across models. */
