@@ -2,13 +2,14 @@ import { may } from '@/lib/access/permissions';
 import { monteCarloRun, type RunSimulation } from '@/lib/physics/monteCarlo';
 import { type WindLeft, windLeftOnRun } from '@/lib/physics/runWind';
 import { type ShownFindings, shownFindings } from '@/lib/protocol/runFindings';
+import { dateText } from '@/lib/run/localDate';
 import { modelWords } from '@/lib/run/modelWords';
 import type { Actor } from '@/lib/run/roles';
 import { PUBLIC_RUN_STATUSES, type RunStatus, statusAfter } from '@/lib/run/runStatus';
 import { type WorldKey, worldKey } from '@/lib/run/world';
 import { auditTrailOf } from '@/lib/store/audit';
 import { type DossierRevision, type RunDossier, runDossier } from '@/lib/store/runPages';
-import { labelInEffect } from '../method/methodInEffect';
+import { shownLabel } from '../counted/countedLabel';
 import type { Registry } from '../registry';
 import { type RunStanding, runStanding } from '../review/runStanding';
 import { type ShownPhoto, type ShownReading, shownPhotos, shownReadings } from './runReadings';
@@ -106,7 +107,7 @@ export async function composeRun(
   const isInside = may(actor, 'readPrivateRun', run.testerId, worldKey(run.world));
   const subject = revision && subjectOf(run, revision, isInside);
   if (revision === undefined || subject === undefined) return undefined;
-  const result = storedResult(revision.normalisations, await labelInEffect(registry.db, worldKey(run.world)));
+  const result = storedResult(revision.normalisations, await shownLabel(registry.db, worldKey(run.world)));
   const normalised = result?.normalisation.outcome === 'normalised' ? result.normalisation : undefined;
   const [standing, audit] = await Promise.all([
     standingOf(registry, run, result),
@@ -168,7 +169,7 @@ function subjectOf(run: RunDossier, revision: DossierRevision, isInside: boolean
     setup: run.setup,
     loop: run.loop,
     classLabel: run.cruiseClass.label,
-    localDate: revision.localDate.toISOString().slice(0, 10),
+    localDate: dateText(revision.localDate),
     startedAt: revision.startedAt.toISOString(),
     utcOffsetMin: revision.utcOffsetMin,
   };

@@ -6,9 +6,9 @@ import { reduceRun } from '@/lib/reduction/reduceRun';
 import { normalisationRow } from '@/lib/reduction/storedReduction';
 import { cruiseClassByKey, isWithinPostedLimit } from '@/lib/run/cruiseClass';
 import { Conflict, type InputIssue, InvalidInput, NotFound } from '@/lib/run/errors';
+import { midnightUtc } from '@/lib/run/localDate';
 import { parseRunForm, runFormSchema } from '@/lib/run/parseRunForm';
 import type { Actor } from '@/lib/run/roles';
-import type { RunForm } from '@/lib/run/runForm';
 import type { RunRecord } from '@/lib/run/runRecord';
 import { statusesAllowing } from '@/lib/run/runStatus';
 import { joinedWorld, RECORD, type WorldKey, worldKey, worldWords } from '@/lib/run/world';
@@ -62,7 +62,7 @@ export async function submitRun(
   const run = await runState(registry.db, runId);
   if (run === null) throw new NotFound('This run does not exist.');
   authorise(actor, 'editRun', run.testerId);
-  const form = posted ?? (run.draft as RunForm);
+  const form = posted ?? run.draft;
   const editable = statusesAllowing('submit');
   const latest = run.revisions[0];
   if (!editable.includes(run.status) || run.draftVersion !== draftVersion) {
@@ -144,7 +144,7 @@ export async function submitRun(
         contentHash,
         startedAt: new Date(record.startedAt),
         utcOffsetMin: record.utcOffsetMin,
-        localDate: new Date(`${record.localDate}T00:00:00Z`),
+        localDate: midnightUtc(record.localDate),
         trueSpeedMethod: record.trueSpeedMethod,
         climate: record.climate,
         chargerKind: record.chargerKind ?? null,
