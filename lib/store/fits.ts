@@ -1,14 +1,15 @@
+import { readReduction } from '@/lib/reduction/stored';
 import type { WorldKey } from '@/lib/run/world';
 import type { Prisma } from '@/prisma/generated/client';
 import type { Queryable } from './database';
 
 /** The approved runs of a comparison group with their results under one method version. */
-export function approvedResults(
+export async function approvedResults(
   db: Queryable,
   group: { cruiseClassKey: string; world: WorldKey },
   methodVersion: string,
 ) {
-  return db.run.findMany({
+  const runs = await db.run.findMany({
     where: { status: 'approved', cruiseClassKey: group.cruiseClassKey, world: group.world },
     orderBy: { number: 'asc' },
     select: {
@@ -39,6 +40,13 @@ export function approvedResults(
       },
     },
   });
+  return runs.map((run) => ({
+    ...run,
+    revisions: run.revisions.map((revision) => ({
+      ...revision,
+      normalisations: revision.normalisations.map((row) => ({ ...row, result: readReduction(row.result) })),
+    })),
+  }));
 }
 
 export type ApprovedResult = Awaited<ReturnType<typeof approvedResults>>[number];

@@ -1,3 +1,5 @@
+import { readCase } from '@/lib/physics/stored';
+import { readLearning } from '@/lib/reduction/learning/stored';
 import type { WorldKey } from '@/lib/run/world';
 import type { Prisma } from '@/prisma/generated/client';
 import type { Queryable } from './database';
@@ -17,8 +19,8 @@ export function modelForLearning(db: Queryable, modelId: string) {
 }
 
 /** A model's approved runs in all classes with their results under one method version, the newest first. */
-export function learnableRuns(db: Queryable, modelId: string, world: WorldKey, methodVersion: string) {
-  return db.run.findMany({
+export async function learnableRuns(db: Queryable, modelId: string, world: WorldKey, methodVersion: string) {
+  const found = await db.run.findMany({
     where: { status: 'approved', world, setup: { modelId } },
     orderBy: { number: 'desc' },
     select: {
@@ -45,6 +47,13 @@ export function learnableRuns(db: Queryable, modelId: string, world: WorldKey, m
       },
     },
   });
+  return found.map((run) => ({
+    ...run,
+    revisions: run.revisions.map((revision) => ({
+      ...revision,
+      normalisations: revision.normalisations.map((row) => ({ ...row, input: readCase(row.input) })),
+    })),
+  }));
 }
 
 /** The fit of the same world with the most runs: how cars, days and runs scatter. */
@@ -76,11 +85,12 @@ export async function publishRoadLoad(
   await db.learnedRoadLoad.create({ data: { ...learned, modelId, isCurrent: true }, select: { id: true } });
 }
 
-export function currentRoadLoad(db: Queryable, modelSlug: string) {
-  return db.learnedRoadLoad.findFirst({
+export async function currentRoadLoad(db: Queryable, modelSlug: string) {
+  const found = await db.learnedRoadLoad.findFirst({
     where: { isCurrent: true, model: { slug: modelSlug } },
     select: { learnedAt: true, runCount: true, beatsPriors: true, result: true },
   });
+  return found && { ...found, result: readLearning(found.result) };
 }
 
 /** The models of which a world has approved runs. */

@@ -1,5 +1,4 @@
 import { runParts } from '@/lib/reduction/runParts';
-import { readReduction } from '@/lib/reduction/storedReduction';
 import type { ComparisonGroupRef } from '@/lib/run/comparisonGroup';
 import { dateText } from '@/lib/run/localDate';
 import { fitGroup } from '@/lib/stats/fitGroup';
@@ -81,6 +80,8 @@ function usedResult(run: ApprovedResult): UsedResult[] {
   const revision = run.revisions.find((candidate) => candidate.number === run.approvedRevision);
   const result = revision?.normalisations[0];
   if (!result?.isNormalised || result.normalisedWhPerKm === null || result.uRunRelative === null) return [];
+  // without its budget it would count as having nothing in common with others
+  if (result.result === undefined) return [];
   if (run.setupId === null || run.carId === null || run.sessionId === null || run.loopId === null) return [];
   const owners = {
     sessionId: run.sessionId,
@@ -106,7 +107,7 @@ function usedResult(run: ApprovedResult): UsedResult[] {
         sessionId: run.sessionId,
         carId: run.carId,
         loopId: run.loopId,
-        parts: runParts(owners, readReduction(result.result).normalisation),
+        parts: runParts(owners, result.result.normalisation),
       },
     },
   ];

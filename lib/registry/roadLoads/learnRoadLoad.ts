@@ -1,4 +1,3 @@
-import { normalisationCaseSchema } from '@/lib/physics/caseSchema';
 import { priorBelief } from '@/lib/physics/learned';
 import {
   ASSUMED_SPREAD,
@@ -8,7 +7,8 @@ import {
 } from '@/lib/reduction/learning/learnFromRuns';
 import { type BasisRun, type LearningBasis, learningBasis } from '@/lib/reduction/learning/learningBasis';
 import type { LearnableRun } from '@/lib/reduction/learning/learningRows';
-import { type TyreKind, tyreKindOf } from '@/lib/run/tyreKind';
+import type { StoredRoadLoad } from '@/lib/reduction/learning/stored';
+import { tyreKindOf } from '@/lib/run/tyreKind';
 import { type WorldKey, worldKey } from '@/lib/run/world';
 import { largestFit, learnableRuns, modelForLearning, publishRoadLoad } from '@/lib/store/roadLoads';
 import type { Prisma } from '@/prisma/generated/client';
@@ -23,17 +23,6 @@ export const LEARN_JOB = 'learnRoadLoad';
 export const LEAST_RUNS = 3;
 /** The work grows with the cube of the runs; the newest are used. */
 const MOST_RUNS = 500;
-
-/** What is kept of a learning, complete enough that a page only shows it. */
-export interface StoredRoadLoad extends Learning {
-  methodVersion: string;
-  basis: LearningBasis<never>['kind'];
-  tyreKind: TyreKind;
-  setups: { slug: string; title: string; runs: number }[];
-  /** Approved runs = used + left out, with the reason. */
-  approvedRuns: number;
-  leftOut: { reason: string; runs: number }[];
-}
 
 interface Candidate extends BasisRun, LearnableRun {
   setup: { slug: string; title: string };
@@ -87,7 +76,7 @@ export async function learnRoadLoad(registry: Registry, modelId: string): Promis
 function candidate(run: Awaited<ReturnType<typeof learnableRuns>>[number]): Candidate[] {
   const revision = run.revisions.find(({ number }) => number === run.approvedRevision);
   const result = revision?.normalisations[0];
-  if (!result?.isNormalised || result.uRunRelative === null) return [];
+  if (!result?.isNormalised || result.uRunRelative === null || result.input === undefined) return [];
   if (run.setup === null || run.carId === null || run.sessionId === null) return [];
   const { id, slug, title, levels } = run.setup;
   return [
@@ -98,7 +87,7 @@ function candidate(run: Awaited<ReturnType<typeof learnableRuns>>[number]): Cand
       runNumber: run.number,
       carId: run.carId,
       sessionId: run.sessionId,
-      engineCase: normalisationCaseSchema.parse(result.input),
+      engineCase: result.input,
       measuredWhPerKm: result.measuredWhPerKm,
       uRunRelative: result.uRunRelative,
     },
