@@ -27,6 +27,8 @@ import { IMPORT_JOB } from './startImport';
 export interface ImportSummary {
   id: string;
   fileName: string;
+  /** Undefined where what is stored cannot be read. */
+  state: ImportState | undefined;
   stateWords: string;
   rowsRead: number;
   rowsMade: number;
@@ -52,6 +54,7 @@ export async function myImports(registry: Registry, actor: Actor | undefined): P
   return batches.map((batch) => ({
     id: batch.id,
     fileName: batch.fileName,
+    state: batch.state,
     stateWords: batch.state === undefined ? 'Not readable' : IMPORT_STATE_WORDS[batch.state],
     rowsRead: batch.rowsRead,
     rowsMade: batch.rowsMade,
