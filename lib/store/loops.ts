@@ -1,5 +1,6 @@
 import { readBearings, readElevation, readOutline } from '@/lib/run/stored';
 import type { Prisma } from '@/prisma/generated/client';
+import type { ShownLabel } from './countedRuns';
 import type { Queryable } from './database';
 
 export async function isLoopSlugTaken(db: Queryable, slug: string): Promise<boolean> {
@@ -24,10 +25,15 @@ const LOOP_LISTED = {
   world: true,
 } as const;
 
-export function listLoops(db: Queryable) {
+/** All loops, for those who choose one. */
+export function loopsForForm(db: Queryable) {
+  return db.loop.findMany({ orderBy: { name: 'asc' }, select: LOOP_LISTED });
+}
+
+export function listLoops(db: Queryable, shown: readonly ShownLabel[]) {
   return db.loop.findMany({
     orderBy: { name: 'asc' },
-    select: { ...LOOP_LISTED, _count: { select: { runs: { where: { status: 'approved' } } } } },
+    select: { ...LOOP_LISTED, _count: { select: { countedRuns: { where: { OR: [...shown] } } } } },
   });
 }
 

@@ -4,6 +4,8 @@ import { type WorldKey, worldKey } from '@/lib/run/world';
 import { type LoopRepeatability, loopRepeatability } from '@/lib/stats/loopRepeatability';
 import { type WindRose, windRose } from '@/lib/stats/windRose';
 import { loopBySlug } from '@/lib/store/loops';
+import { windsOnLoop } from '@/lib/store/publicPages';
+import { shownLabel } from '../counted/countedLabel';
 import type { Registry } from '../registry';
 import { type PublicRun, readPublicRuns } from '../runs/publicRuns';
 
@@ -45,14 +47,19 @@ export async function readLoop(registry: Registry, slug: string): Promise<LoopVi
   const stored = await loopBySlug(registry.db, slug);
   if (stored === null) return undefined;
   const { id, outline, elevationProfile, legs, ...loop } = stored;
-  const runs = await readPublicRuns(registry, { loopId: id, world: worldKey(loop.world) });
+  const world = worldKey(loop.world);
+  const methodVersion = await shownLabel(registry.db, world);
+  const [runs, winds] = await Promise.all([
+    readPublicRuns(registry, { loopId: id, world }),
+    windsOnLoop(registry.db, id, { world, methodVersion }),
+  ]);
   const outbound = legs.find((leg) => leg.direction === 'outbound');
   const legsLengthM = legs.reduce((sum, leg) => sum + leg.lengthM, 0);
   const outboundShare = outbound && legsLengthM > 0 ? outbound.lengthM / legsLengthM : 0.5;
   const count = (key: (run: PublicRun) => string) => new Set(runs.map(key)).size;
   return {
     ...loop,
-    world: worldKey(loop.world),
+    world,
     legs: legs.map((leg) => ({
       direction: leg.direction,
       lengthM: leg.lengthM,
@@ -71,7 +78,7 @@ export async function readLoop(registry: Registry, slug: string): Promise<LoopVi
       days: count((run) => run.date),
     },
     classes: classesOf(runs),
-    wind: windRose(runs),
+    wind: windRose(winds),
     repeatability: loopRepeatability(runs),
     runs,
   };

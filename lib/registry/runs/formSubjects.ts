@@ -4,7 +4,7 @@ import { modelWords } from '@/lib/run/modelWords';
 import { accountById } from '@/lib/store/accounts';
 import { carsForForm } from '@/lib/store/cars';
 import { latestForms } from '@/lib/store/drafts';
-import { listLoops } from '@/lib/store/loops';
+import { loopsForForm } from '@/lib/store/loops';
 import { formatQuantity } from '@/lib/units/format';
 import type { Registry } from '../registry';
 
@@ -46,7 +46,7 @@ export async function formSubjects(
 ): Promise<FormSubjects> {
   const [cars, loops, forms, account] = await Promise.all([
     carsForForm(registry.db, accountId),
-    listLoops(registry.db),
+    loopsForForm(registry.db),
     latestForms(registry.db, accountId, exceptRunId),
     accountById(registry.db, accountId),
   ]);
