@@ -20,7 +20,7 @@ import {
 } from '@/lib/store/roadLoads';
 import type { Prisma } from '@/prisma/generated/client';
 import { shownLabel } from '../counted/countedLabel';
-import type { FitSummary } from '../rankings/refitGroup';
+import { readFitSummary } from '../rankings/fitSummary';
 import type { Registry } from '../registry';
 
 /** Jobs of this kind learn the road load of the model that their key names. */
@@ -137,16 +137,13 @@ async function withCases(
 async function spreadOf(registry: Registry, world: WorldKey): Promise<RelativeSpread> {
   const fit = await largestFit(registry.db, world);
   if (fit === null) return ASSUMED_SPREAD;
-  const summary = readSummary(fit.summary);
-  if (summary.pooled || !(summary.components.residual > 0)) return ASSUMED_SPREAD;
-  const { car, session, residual } = summary.components;
+  const { components, origins } = readFitSummary(fit.summary);
+  if (origins.residual !== 'own' || !(components.residual > 0)) return ASSUMED_SPREAD;
+  const { session, residual } = components;
+  // The learning knows cars, not loops: what a car does on one loop is a part of how cars scatter.
+  const car = components.car + components.carLoop;
   const { label } = fit.group.cruiseClass;
   return { car, session, residual, from: `the fit of ${fit.runCount} runs at ${label}` };
-}
-
-/** As the refit wrote it, through JSON. */
-function readSummary(stored: unknown): FitSummary {
-  return stored as FitSummary;
 }
 
 function toStore(
