@@ -75,7 +75,7 @@ describe('checkConsistency on display readings (common practice, no source)', ()
   });
 
   it('compares charge drop times capacity with the energy', () => {
-    // 42 points of 78 kWh are 32.96 kWh; each reading is worth half a point either way.
+    // 42 points of 78 kWh are 32.76 kWh; each reading is worth half a point either way.
     const base = {
       chargeStart: withHalfDigit(0.9, 0.005),
       usableCapacityWh: exactly(78_000),
