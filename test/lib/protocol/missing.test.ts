@@ -66,6 +66,15 @@ describe.each(ABSENCES)('a run without %s', (_item, ruleId, facts, ordinary, wor
   });
 });
 
+describe('a run without a share within the speed band', () => {
+  it('is told of the trace where that can still help, not where the run was recorded afterwards', () => {
+    const facts = without('withinBandShare');
+    expect(findingOf('cruise-speed-band', facts).sentence).toContain('A trace of the run would show it.');
+    const afterwards = findingOf('cruise-speed-band', withRecord({ isRetrospective: true }, facts));
+    expect(afterwards.sentence).not.toContain('trace');
+  });
+});
+
 describe('missing items', () => {
   it('covers every item of the version’s data', () => {
     const items = ABSENCES.map(([item]) => item).sort();
