@@ -30,7 +30,8 @@ beforeAll(async () => {
     scale: 'small',
     report: (line) => lines.push(line),
   });
-});
+  // a minute on a machine of its own, more where others use it too
+}, 300_000);
 afterAll(() => rm(folder, { recursive: true, force: true }));
 
 type Numbers = Record<string, number | null>;

@@ -75,10 +75,10 @@ describe('checkConsistency on display readings (common practice, no source)', ()
   });
 
   it('compares charge drop times capacity with the energy', () => {
-    // 42 points of 78 kWh are 32.76 kWh; each reading is worth half a point either way.
+    // 42 points of 78.5 kWh are 32.97 kWh; each reading is worth half a point either way.
     const base = {
       chargeStart: withHalfDigit(0.9, 0.005),
-      usableCapacityWh: exactly(78_000),
+      usableCapacityWh: exactly(78_500),
       energyWh: kwh(32.9, 0.05),
     };
     expect(outcomeOf({ ...base, chargeEnd: withHalfDigit(0.48, 0.005) }, 'chargeDrop')).toBe('consistent');
