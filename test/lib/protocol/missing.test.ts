@@ -88,6 +88,12 @@ describe('missing items', () => {
     expect(numbers).toEqual([{ name: 'Items missing', value: ABSENCES.length, unit: '' }]);
   });
 
+  it('asks for the distance of a station only where a station reported', () => {
+    const far = without('stationDistance');
+    expect(missingItems(far)).toEqual(['distance of the weather station']);
+    expect(missingItems(withRecord({ conditionsSource: 'ownInstrument' }, far))).toEqual([]);
+  });
+
   it('still refuses an unverified speed of a run recorded afterwards', () => {
     const facts = withRecord({ isRetrospective: true, trueSpeedMethod: 'notVerified' });
     expect(outcomeOf('true-speed-verified', facts)).toBe('fail');
