@@ -1,5 +1,6 @@
 import { createServer, type Server } from 'node:http';
 import type next from 'next';
+import { boundErrors } from '../log/boundErrors';
 import { webListener } from './webListener';
 
 export type WebPlace = { readonly isDev: boolean; readonly host: string; readonly port: number };
@@ -9,6 +10,7 @@ const FINISHING_MS = 8_000;
 
 /** The web process: our HTTP server around the framework's handler, until told to end or left by its parent. */
 export async function serveWeb(makeApp: typeof next, { isDev, host, port }: WebPlace): Promise<void> {
+  boundErrors();
   const server = createServer();
   // Headers at once; a body may be 16 MB of photos over a phone's connection.
   server.headersTimeout = 20_000;

@@ -24,6 +24,10 @@ export function webListener(handler: Handler, isDev: boolean, answerMs = ANSWER_
     response.setHeader('X-Request-Id', requestId);
     const patience = setTimeout(() => refuse(response, 503, 'This took too long. Try again.'), answerMs);
     response.once('close', () => clearTimeout(patience));
+    if (!isDecodable(pathOf(request.url))) {
+      refuse(response, 400, 'This is not an address: a part of it cannot be decoded.');
+      return;
+    }
     try {
       await handler(request, response);
     } catch (error) {
@@ -31,6 +35,16 @@ export function webListener(handler: Handler, isDev: boolean, answerMs = ANSWER_
       refuse(response, 500, `Something went wrong here. Request ${requestId}.`);
     }
   };
+}
+
+/** Percent-encoding that is no UTF-8 (RFC 3986, 2.5): the framework answers it with a fault of its own. */
+function isDecodable(path: string): boolean {
+  try {
+    decodeURIComponent(path);
+    return true;
+  } catch {
+    return false;
+  }
 }
 
 function pathOf(url = '/'): string {

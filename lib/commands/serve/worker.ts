@@ -1,10 +1,11 @@
 import { openRegistry } from '@/lib/registry/openRegistry';
 import { startWorker } from '@/lib/registry/runJobs';
 import { closePrisma } from '@/lib/store/client';
-import { boundedReport } from './boundedReport';
+import { boundErrors } from '../log/boundErrors';
 
 // The worker process: does what pages leave to the background, until told to end or left by its parent.
-const worker = startWorker(openRegistry(), boundedReport());
+boundErrors();
+const worker = startWorker(openRegistry(), (error) => console.error(error));
 let isEnding = false;
 
 async function end(): Promise<void> {

@@ -1,6 +1,5 @@
 import { setTimeout as delay } from 'node:timers/promises';
 import { describe, expect, it } from 'vitest';
-import { boundedReport } from '@/lib/commands/serve/boundedReport';
 import type { RunningChild } from '@/lib/commands/serve/childProcess';
 import { restartDelayMs, supervise } from '@/lib/commands/serve/supervise';
 
@@ -64,21 +63,5 @@ describe('a supervised part', () => {
     // The ninth answer was asked of the new one.
     await expect.poll(() => answers.length).toBe(0);
     await supervision.stop();
-  });
-});
-
-describe('an error that comes again and again', () => {
-  it('is said once a minute, beside others', () => {
-    const said: unknown[] = [];
-    let now = 0;
-    const report = boundedReport(
-      (error) => said.push(error instanceof Error ? error.message : error),
-      () => now,
-    );
-    for (; now < 120_000; now += 1_000) report(new Error('the database is away'));
-    report(new Error('another'));
-    expect(said).toEqual(['the database is away', 'the database is away', 'another']);
-    for (let i = 0; i < 1_000; i += 1) report(new Error(`number ${i}`));
-    expect(said.length).toBeLessThan(110);
   });
 });

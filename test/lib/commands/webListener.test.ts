@@ -35,6 +35,20 @@ describe('every request', () => {
     expect(new Set([...nonces, ...told.map(([, id]) => id)]).size).toBe(4);
   });
 
+  it('whose address cannot be decoded is refused before the framework sees it', async () => {
+    let asked = 0;
+    const address = await serving((_, response) => {
+      asked += 1;
+      response.end('page');
+    });
+    for (const path of ['/runs/%ED%A0%80', '/%E0%A4', '/%']) {
+      const answer = await fetch(address + path);
+      expect([answer.status, (await answer.text()).includes('cannot be decoded')]).toEqual([400, true]);
+    }
+    expect((await fetch(`${address}/runs?model=%ED%A0%80`)).status).toBe(200);
+    expect(asked).toBe(1);
+  });
+
   it('takes no policy and no number from the sender', async () => {
     const seen: unknown[] = [];
     const address = await serving(({ headers }, response) => {
