@@ -68,11 +68,11 @@ export function valueSources(
 /** The same result with the sources named in the labels of its budget. */
 export function nameSources(result: NormalisationResult, sources: ValueSources): NormalisationResult {
   if (result.outcome !== 'normalised') return result;
-  const byInput: Readonly<Record<string, ValueSource>> = sources;
+  const byInput = new Map<string, ValueSource>(Object.entries(sources));
   return {
     ...result,
     budget: result.budget.map((entry) => {
-      const source = byInput[entry.input];
+      const source = byInput.get(entry.input);
       return source === undefined ? entry : { ...entry, label: `${entry.label} (${IN_LABEL[source.of]})` };
     }),
   };

@@ -13,7 +13,7 @@ export interface RememberedUnits {
   /** Of the last run, completed by the account's system of units. */
   last: UnitChoice;
   /** Of the last run with each car, by the car's id. */
-  byCar: Record<string, UnitChoice>;
+  byCar: ReadonlyMap<string, UnitChoice>;
 }
 
 /**
@@ -22,14 +22,14 @@ export interface RememberedUnits {
  */
 export function rememberedUnits(forms: readonly RunForm[], displaySystem: string): RememberedUnits {
   const last: UnitChoice = {};
-  const byCar: Record<string, UnitChoice> = {};
+  const byCar = new Map<string, UnitChoice>();
   for (const form of forms) {
     const used = usedUnits(form);
     addMissing(last, used);
-    if (form.carId) {
-      byCar[form.carId] ??= {};
-      addMissing(byCar[form.carId] ?? {}, used);
-    }
+    if (!form.carId) continue;
+    const ofCar = byCar.get(form.carId) ?? {};
+    addMissing(ofCar, used);
+    byCar.set(form.carId, ofCar);
   }
   for (const field of QUANTITY_FIELDS) {
     const bySystem =

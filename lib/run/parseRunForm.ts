@@ -3,19 +3,44 @@ import { contradictions } from './contradictions';
 import { cruiseClassByKey } from './cruiseClass';
 import type { InputIssue } from './errors';
 import { CHOICE_FIELDS, type Choices, QUANTITY_FIELDS, TEXT_FIELDS } from './fields/table';
+import { ID_FIELDS, isChosenId } from './formIds';
 import { parseLocalStart } from './localStart';
 import { parseChoices, parseQuantities, parseTexts } from './parseFields';
 import type { RunForm } from './runForm';
 import type { RunRecord } from './runRecord';
+import { isStorableText } from './storableText';
 import { missingTogether } from './together';
+
+/** Field names are ours: none of them is a name that every object has. */
+const FIELD_NAME = /^[a-z][A-Za-z0-9]{0,59}$/;
+
+function isFieldName(name: string): boolean {
+  return FIELD_NAME.test(name) && !(name in Object.prototype);
+}
 
 /** What comes over the wire: a flat map of short texts. The bound keeps a hostile body small. */
 export const runFormSchema = z
-  .record(z.string().max(60), z.string().max(4000))
+  .custom<object>(
+    (sent) => typeof sent !== 'object' || sent === null || Object.keys(sent).every(isFieldName),
+    'A field has a name that is none. | The form has no such field. | Open the form anew and send it again.',
+  )
+  .pipe(z.record(z.string(), z.string().max(4000)))
   .refine((form) => Object.keys(form).length <= 200, 'too many fields')
-  // PostgreSQL keeps no NUL in a text.
-  .refine((form) => !Object.entries(form).some((entry) => entry.some((text) => text.includes('\0'))), {
-    message: 'A text holds a NUL character. | No keyboard types one. | Type the text again.',
+  .refine((form) => Object.values(form).every(isStorableText), {
+    message: 'A text holds a character that cannot be kept. | No keyboard types it. | Type the text again.',
+  })
+  .check((context) => {
+    for (const name of ID_FIELDS) {
+      const text = context.value[name] ?? '';
+      if (text.trim() === '' || isChosenId(text)) continue;
+      context.issues.push({
+        code: 'custom',
+        path: [name],
+        input: text,
+        message:
+          'This is not one of the choices. | It names nothing in this registry. | Choose it from the list.',
+      });
+    }
   });
 
 export type ParsedRunForm = { ok: true; record: RunRecord } | { ok: false; issues: InputIssue[] };
@@ -55,12 +80,10 @@ export function parseRunForm(form: RunForm, context: ParseContext): ParsedRunFor
   };
 }
 
-const ID = z.uuid();
-
 function parseIds(form: RunForm, issues: InputIssue[]) {
   const required = (name: string, label: string): string => {
     const value = (form[name] ?? '').trim();
-    if (!ID.safeParse(value).success) {
+    if (!isChosenId(value)) {
       issues.push({
         path: name,
         what: `No ${label} chosen.`,

@@ -10,6 +10,11 @@ export function slugOf(text: string): string {
   return slug === '' ? 'unnamed' : slug;
 }
 
+/** Whether an address's text can be a slug at all: nothing else is worth asking the database for. */
+export function isSlug(text: string): boolean {
+  return /^[a-z0-9-]{1,120}$/.test(text);
+}
+
 /** The first of slug, slug-2, slug-3 … that is free. */
 export async function freeSlug(text: string, isTaken: (slug: string) => Promise<boolean>): Promise<string> {
   const base = slugOf(text);

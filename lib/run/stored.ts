@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import type { UnitChoice } from './displayUnits';
 import { QUANTITY_FIELDS } from './fields/table';
+import { ID_FIELDS, isChosenId } from './formIds';
 import type { BearingShare, ElevationPoint, OutlinePoint } from './loopShape';
 import type { RunForm } from './runForm';
 
@@ -28,13 +29,17 @@ export function readElevation(stored: unknown): ElevationPoint[] {
   return elevationPoints.catch([]).parse(stored);
 }
 
-/** A form as typed. An entry that is no text cannot have been typed; the others stay. */
+/**
+ * A form as typed: texts stay, what is none cannot have been typed and is left out. An id that
+ * can name nothing counts as not chosen, so that an odd draft opens and can be corrected.
+ */
 export function readForm(stored: unknown): RunForm {
-  return Object.fromEntries(
-    Object.entries(recordOf(stored)).filter(
-      (entry): entry is [string, string] => typeof entry[1] === 'string',
-    ),
-  );
+  const texts: [string, string][] = [];
+  for (const [name, value] of Object.entries(recordOf(stored))) {
+    if (typeof value !== 'string') continue;
+    texts.push([name, ID_FIELDS.has(name) && !isChosenId(value) ? '' : value]);
+  }
+  return Object.fromEntries(texts);
 }
 
 /** The units kept with a car, by quantity, as far as they are units of the form's fields. */

@@ -34,6 +34,8 @@ export async function enterStewardCode(_state: FormState, data: FormData): Promi
 }
 
 export async function endAllSessions(): Promise<void> {
-  await signOutEverywhere(registry(), await signedIn());
+  const actor = await signedIn();
+  // Signed out already, perhaps in another window: that is what was asked for.
+  if (actor !== undefined) await signOutEverywhere(registry(), actor);
   redirect('/sign-in');
 }

@@ -6,14 +6,23 @@ import { Button } from '@/app/ui/Button';
 import { TextField } from '@/app/ui/forms/TextField';
 import { Notice } from '@/app/ui/Notice';
 
-const MESSAGES: Record<string, [title: string, advice: string]> = {
-  CredentialsSignin: ['E-mail and password do not match.', 'Check both; capitals count in the password.'],
-  tooManyTries: ['Too many tries for this address.', 'Wait a quarter of an hour, then try again.'],
-  addressInUse: [
-    'This address has an account with a password.',
-    'Sign in with it; addresses are not linked to other sign-ins by themselves.',
+type Message = readonly [title: string, advice: string];
+
+const NO_MATCH: Message = [
+  'E-mail and password do not match.',
+  'Check both; capitals count in the password.',
+];
+
+const MESSAGES: ReadonlyMap<string, Message> = new Map([
+  ['tooManyTries', ['Too many tries for this address.', 'Wait a quarter of an hour, then try again.']],
+  [
+    'addressInUse',
+    [
+      'This address has an account with a password.',
+      'Sign in with it; addresses are not linked to other sign-ins by themselves.',
+    ],
   ],
-};
+]);
 
 interface SignInFormProps {
   callbackUrl: string;
@@ -43,7 +52,7 @@ export function SignInForm({ callbackUrl, initialError, providers }: SignInFormP
     setError(result?.error ?? 'CredentialsSignin');
   }
 
-  const message = error === undefined ? undefined : (MESSAGES[error] ?? MESSAGES.CredentialsSignin);
+  const message = error === undefined ? undefined : (MESSAGES.get(error) ?? NO_MATCH);
   return (
     <form method="post" onSubmit={submit} className="max-w-xl space-y-6" aria-label="Sign in">
       <noscript>Signing in needs scripts to be allowed for this site.</noscript>

@@ -1,4 +1,5 @@
 import type { CompareQuery } from '@/lib/registry/comparisons/compare';
+import { isStorableText } from '@/lib/run/storableText';
 import { one, type SearchParams } from '../rankings/query';
 
 export const DEFAULT_WANTED_PERCENT = 2;
@@ -6,7 +7,9 @@ export const POWERS = [0.8, 0.9] as const;
 
 export function all(params: SearchParams, name: string): string[] {
   const value = params[name];
-  return (Array.isArray(value) ? value : value === undefined ? [] : [value]).filter((text) => text !== '');
+  return (Array.isArray(value) ? value : value === undefined ? [] : [value]).filter(
+    (text) => text !== '' && isStorableText(text),
+  );
 }
 
 /** The setups in the order of the address: the first is what the others are held against. */

@@ -1,12 +1,13 @@
 import type { RankingQuery } from '@/lib/registry/rankings/rankings';
+import { isStorableText } from '@/lib/run/storableText';
 
 export type SearchParams = Record<string, string | string[] | undefined>;
 
-/** The one value of a search parameter; repeated ones count as their first. */
+/** The one value of a search parameter; repeated ones count as their first, and what is no text as none. */
 export function one(params: SearchParams, name: string): string | undefined {
-  const value = params[name];
-  const first = Array.isArray(value) ? value[0] : value;
-  return first === undefined || first === '' ? undefined : first;
+  const value = Object.hasOwn(params, name) ? params[name] : undefined;
+  const first: unknown = Array.isArray(value) ? value[0] : value;
+  return typeof first !== 'string' || first === '' || !isStorableText(first) ? undefined : first;
 }
 
 const count = (text: string | undefined): number | undefined => {

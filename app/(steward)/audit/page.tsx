@@ -8,19 +8,19 @@ import { requireSignedIn } from '@/app/visitor/actor';
 import { forRole } from '@/app/visitor/forRole';
 import { registry } from '@/app/visitor/registry';
 import { readAuditLog } from '@/lib/registry/audit/auditLog';
+import { one, type SearchParams } from '../../(public)/rankings/query';
 
 export const metadata: Metadata = { title: 'Audit log' };
 export const dynamic = 'force-dynamic';
 
 interface AuditPageProps {
-  searchParams: Promise<{ page?: string; action?: string }>;
+  searchParams: Promise<SearchParams>;
 }
 
 export default async function AuditPage({ searchParams }: AuditPageProps) {
-  const { page = '1', action = '' } = await searchParams;
-  const log = await forRole(
-    readAuditLog(registry(), await requireSignedIn('/audit'), { page: Number(page), action }),
-  );
+  const params = await searchParams;
+  const [page, action] = [Number(one(params, 'page') ?? 1), one(params, 'action')];
+  const log = await forRole(readAuditLog(registry(), await requireSignedIn('/audit'), { page, action }));
   const hrefOf = (to: number) =>
     `/audit?${new URLSearchParams({ ...(action ? { action } : {}), page: String(to) })}`;
   return (

@@ -1,4 +1,5 @@
 import { modelWords } from '@/lib/run/modelWords';
+import { isSlug } from '@/lib/run/slug';
 import { type WorldKey, worldKey } from '@/lib/run/world';
 import { publicTester } from '@/lib/store/publicPages';
 import { shownLabels } from '../counted/countedLabel';
@@ -18,6 +19,7 @@ export interface TesterView {
 
 /** What anyone may see of a tester: the name they chose, and their approved runs. */
 export async function readTester(registry: Registry, slug: string): Promise<TesterView | undefined> {
+  if (!isSlug(slug)) return undefined;
   const tester = await publicTester(registry.db, slug, await shownLabels(registry.db));
   // Someone who has published nothing has no public page.
   if (tester === null || (tester._count.runs === 0 && tester._count.loops === 0)) return undefined;

@@ -2,6 +2,7 @@ import { authorise } from '@/lib/access/authorise';
 import type { Actor } from '@/lib/run/roles';
 import { onlyWorldOf } from '@/lib/run/world';
 import { auditPage } from '@/lib/store/audit';
+import { pageNumber } from '../pageNumber';
 import type { Registry } from '../registry';
 
 const PAGE_SIZE = 50;
@@ -13,7 +14,7 @@ export async function readAuditLog(
   query: { page: number; action?: string },
 ) {
   authorise(actor, 'readAuditLog');
-  const page = Number.isInteger(query.page) && query.page >= 1 ? query.page : 1;
+  const page = pageNumber(query.page);
   const filter = { ...(query.action ? { action: query.action } : {}), onlyWorld: onlyWorldOf(actor) };
   const [entries, total, actions] = await auditPage(registry.db, filter, page, PAGE_SIZE);
   return {

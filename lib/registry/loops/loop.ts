@@ -1,5 +1,6 @@
 import { type DrawnLeg, outlineLegs, sectorWidth } from '@/lib/run/loopOutline';
 import type { BearingShare, ElevationPoint } from '@/lib/run/loopShape';
+import { isSlug } from '@/lib/run/slug';
 import { type WorldKey, worldKey } from '@/lib/run/world';
 import { type LoopRepeatability, loopRepeatability } from '@/lib/stats/loopRepeatability';
 import { type WindRose, windRose } from '@/lib/stats/windRose';
@@ -44,6 +45,7 @@ export interface LoopView {
 
 /** A loop: its route, its heights, its direction to the wind, and what was driven on it. */
 export async function readLoop(registry: Registry, slug: string): Promise<LoopView | undefined> {
+  if (!isSlug(slug)) return undefined;
   const stored = await loopBySlug(registry.db, slug);
   if (stored === null) return undefined;
   const { id, outline, elevationProfile, legs, ...loop } = stored;

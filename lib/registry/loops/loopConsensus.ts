@@ -1,6 +1,7 @@
 import { type LoopConsensus, loopConsensus } from '@/lib/reduction/loopConsensus';
 import { recordingSnapshot } from '@/lib/reduction/recordingSnapshot';
 import { runTrace } from '@/lib/reduction/runTrace';
+import { isSlug } from '@/lib/run/slug';
 import { loopBySlug } from '@/lib/store/loops';
 import { tracesOnLoop } from '@/lib/store/traces';
 import type { Registry } from '../registry';
@@ -33,6 +34,7 @@ export async function readLoopConsensus(
 
 /** Undefined for a loop that does not exist or of which no approved run has a recording. */
 export async function consensusOfLoop(registry: Registry, slug: string): Promise<ConsensusView | undefined> {
+  if (!isSlug(slug)) return undefined;
   const loop = await loopBySlug(registry.db, slug);
   const consensus = loop && (await readLoopConsensus(registry, loop));
   if (loop === null || consensus === null) return undefined;

@@ -1,5 +1,6 @@
 import { FACTORS } from '@/lib/run/factors';
 import { baselineOf, fullLevels, type LevelWords } from '@/lib/run/setupLevels';
+import { isSlug } from '@/lib/run/slug';
 import { modelBySlug } from '@/lib/store/vehicles';
 import { shownLabels } from '../counted/countedLabel';
 import type { Registry } from '../registry';
@@ -21,6 +22,7 @@ export interface ModelFactor {
 
 /** A model with its setups at full length and the one that stands for "as delivered". */
 export async function readModelSetups(registry: Registry, slug: string) {
+  if (!isSlug(slug)) return undefined;
   const model = await modelBySlug(registry.db, slug, await shownLabels(registry.db));
   if (model === null) return undefined;
   const setups: ModelSetup[] = model.setups.map((setup) => ({

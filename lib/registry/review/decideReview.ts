@@ -25,7 +25,7 @@ import type { Registry } from '../registry';
 export const decideReviewSchema = z.object({
   runId: z.uuid(),
   /** The revision that the reviewer read. */
-  revisionNumber: z.number().int().min(1),
+  revisionNumber: z.int32().min(1),
   kind: z.enum(['approve', 'askChanges', 'reject'], {
     error: 'No decision chosen. | The run waits for one. | Choose approve, ask for changes or reject.',
   }),

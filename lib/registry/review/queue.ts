@@ -7,6 +7,7 @@ import type { Actor } from '@/lib/run/roles';
 import { onlyWorldOf, type WorldKey, worldKey } from '@/lib/run/world';
 import { reviewQueue } from '@/lib/store/reviews';
 import { runFilterChoices } from '@/lib/store/runPages';
+import { pageNumber } from '../pageNumber';
 import type { Registry } from '../registry';
 import type { Person } from '../runs/runTrail';
 
@@ -68,7 +69,7 @@ export async function readQueue(
     reviewerId: actor.accountId,
     onlyWorld: onlyWorldOf(actor),
   });
-  const page = Number.isInteger(query.page) && query.page >= 1 ? query.page : 1;
+  const page = pageNumber(query.page);
   const now = registry.now().getTime();
   return {
     page,

@@ -60,7 +60,7 @@ export async function formSubjects(
       usableCapacityWh: car.usableCapacityWh ?? car.model.usableCapacityWh ?? undefined,
       placardFrontPa: car.placardFrontPa ?? undefined,
       placardRearPa: car.placardRearPa ?? undefined,
-      units: { ...remembered.byCar[car.id], ...car.displayUnits },
+      units: { ...remembered.byCar.get(car.id), ...car.displayUnits },
       setups: car.model.setups,
     })),
     loops: loops.map((loop) => ({

@@ -6,6 +6,7 @@ import { PUBLIC_RUN_STATUSES, type RunStatus } from '@/lib/run/runStatus';
 import { DEMO, type WorldKey, worldKey } from '@/lib/run/world';
 import { publicRuns, runFilterChoices } from '@/lib/store/runPages';
 import { shownLabels } from '../counted/countedLabel';
+import { pageNumber } from '../pageNumber';
 import type { Registry } from '../registry';
 import type { Person } from './runTrail';
 
@@ -61,7 +62,7 @@ export async function readRunList(registry: Registry, query: RunListQuery): Prom
     testerSlug: query.tester,
     shown: await shownLabels(registry.db),
   };
-  const page = Number.isInteger(query.page) && query.page >= 1 ? query.page : 1;
+  const page = pageNumber(query.page);
   const [{ rows, total }, choices] = await Promise.all([
     publicRuns(registry.db, filter, page, PAGE_SIZE),
     runFilterChoices(registry.db, [...PUBLIC_RUN_STATUSES]),

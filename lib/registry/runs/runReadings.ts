@@ -31,24 +31,28 @@ export interface ShownPhoto {
   capturedAt: string | null;
 }
 
-const MOMENTS: Readonly<Record<string, string>> = {
-  start: 'At start',
-  cruise: 'While cruising',
-  turnaround: 'At turnaround',
-  finish: 'At finish',
-  charger: 'At the charger',
-  around: 'Over the run',
-};
+const MOMENTS: ReadonlyMap<string, string> = new Map(
+  Object.entries({
+    start: 'At start',
+    cruise: 'While cruising',
+    turnaround: 'At turnaround',
+    finish: 'At finish',
+    charger: 'At the charger',
+    around: 'Over the run',
+  }),
+);
 
-const INSTRUMENTS: Readonly<Record<string, string>> = {
-  carDisplay: 'Car display',
-  charger: 'Charger',
-  positioning: 'Satellite positioning',
-  gauge: 'Tyre gauge',
-  placard: 'Door placard',
-  stated: 'Stated by the tester',
-  weatherSource: 'Weather source',
-};
+const INSTRUMENTS: ReadonlyMap<string, string> = new Map(
+  Object.entries({
+    carDisplay: 'Car display',
+    charger: 'Charger',
+    positioning: 'Satellite positioning',
+    gauge: 'Tyre gauge',
+    placard: 'Door placard',
+    stated: 'Stated by the tester',
+    weatherSource: 'Weather source',
+  }),
+);
 
 /** Readings in the order of the form. */
 export function shownReadings(rows: DossierRevision['readings']): ShownReading[] {
@@ -69,8 +73,8 @@ export function shownReadings(rows: DossierRevision['readings']): ShownReading[]
         low: row.low,
         high: row.high,
         unit: dimension === 'share' ? '%' : CANONICAL_UNITS[dimension],
-        moment: MOMENTS[row.moment] ?? row.moment,
-        instrument: INSTRUMENTS[row.instrument] ?? row.instrument,
+        moment: MOMENTS.get(row.moment) ?? row.moment,
+        instrument: INSTRUMENTS.get(row.instrument) ?? row.instrument,
       },
     ];
   });

@@ -118,20 +118,22 @@ export interface AuditStep {
   by: string;
 }
 
-const AUDIT_WORDS: Readonly<Record<string, string>> = {
-  'run.startDraft': 'Draft begun',
-  'run.saveDraft': 'Draft saved',
-  'run.addEvidence': 'Photo added',
-  'run.removeEvidence': 'Photo taken off the draft',
-  'run.submit': 'Submitted',
-  'run.withdraw': 'Withdrawn to a draft',
-  'run.retract': 'Retracted',
-  'review.claim': 'Taken for review',
-  'review.release': 'Given back to the queue',
-  'review.approve': 'Approved',
-  'review.askChanges': 'Changes asked',
-  'review.reject': 'Rejected',
-};
+const AUDIT_WORDS: ReadonlyMap<string, string> = new Map(
+  Object.entries({
+    'run.startDraft': 'Draft begun',
+    'run.saveDraft': 'Draft saved',
+    'run.addEvidence': 'Photo added',
+    'run.removeEvidence': 'Photo taken off the draft',
+    'run.submit': 'Submitted',
+    'run.withdraw': 'Withdrawn to a draft',
+    'run.retract': 'Retracted',
+    'review.claim': 'Taken for review',
+    'review.release': 'Given back to the queue',
+    'review.approve': 'Approved',
+    'review.askChanges': 'Changes asked',
+    'review.reject': 'Rejected',
+  }),
+);
 
 export function auditSteps(
   rows: readonly { id: bigint; at: Date; action: string; actor: { displayName: string } | null }[],
@@ -139,7 +141,7 @@ export function auditSteps(
   return rows.map((row) => ({
     id: String(row.id),
     at: row.at.toISOString(),
-    what: AUDIT_WORDS[row.action] ?? row.action,
+    what: AUDIT_WORDS.get(row.action) ?? row.action,
     by: row.actor?.displayName ?? 'the registry',
   }));
 }

@@ -11,7 +11,7 @@ import type { Registry } from '../registry';
 
 export const saveDraftSchema = z.object({
   runId: z.uuid(),
-  draftVersion: z.number().int().min(1),
+  draftVersion: z.int32().min(1),
   form: runFormSchema,
 });
 

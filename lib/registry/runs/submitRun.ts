@@ -39,7 +39,7 @@ import { type KnownSubjects, takeSnapshot } from './takeSnapshot';
 
 export const submitRunSchema = z.object({
   runId: z.uuid(),
-  draftVersion: z.number().int().min(1),
+  draftVersion: z.int32().min(1),
   /** The form as posted; without it the saved draft is submitted. */
   form: runFormSchema.optional(),
 });

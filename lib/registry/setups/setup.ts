@@ -1,5 +1,6 @@
 import { modelWords } from '@/lib/run/modelWords';
 import { differingFactors, type LevelWords } from '@/lib/run/setupLevels';
+import { isSlug } from '@/lib/run/slug';
 import { type WorldKey, worldKey } from '@/lib/run/world';
 import { estimatesOfSetup } from '@/lib/store/fits';
 import { rankedByClass } from '@/lib/store/publicPages';
@@ -54,6 +55,7 @@ export async function readSetup(
   slug: string,
   { classKey: wantedClass, ...page }: PageQuery & { classKey?: string | undefined } = {},
 ): Promise<SetupView | undefined> {
+  if (!isSlug(slug)) return undefined;
   const setup = await setupBySlug(registry.db, slug);
   if (setup === null) return undefined;
   const [found, stored, ranked] = await Promise.all([

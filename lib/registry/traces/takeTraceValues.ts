@@ -15,7 +15,7 @@ import { contentsOf } from './keepTrace';
 export const takeTraceValuesSchema = z.object({
   runId: z.uuid(),
   /** The version whose typed values the tester saw beside the recording's. */
-  draftVersion: z.number().int().min(1),
+  draftVersion: z.int32().min(1),
   names: z.array(z.string().max(60)).max(40),
 });
 

@@ -16,11 +16,13 @@ export interface TraceFileSent {
 }
 
 /** IANA registrations; GPX has none of its own but the vendor's. */
-const MEDIA_TYPES: Readonly<Record<string, string>> = {
-  gpx: 'application/gpx+xml',
-  csv: 'text/csv',
-  geojson: 'application/geo+json',
-};
+const MEDIA_TYPES: ReadonlyMap<string, string> = new Map(
+  Object.entries({
+    gpx: 'application/gpx+xml',
+    csv: 'text/csv',
+    geojson: 'application/geo+json',
+  }),
+);
 
 /** A recording as it was sent, with every place in it: for its tester and reviewers; for others it does not exist. */
 export async function traceFile(
@@ -38,6 +40,6 @@ export async function traceFile(
   return {
     bytes: await bytesOf(registry, trace),
     fileName: `run-${run.number}.${trace.format}`,
-    mediaType: MEDIA_TYPES[trace.format] ?? 'application/octet-stream',
+    mediaType: MEDIA_TYPES.get(trace.format) ?? 'application/octet-stream',
   };
 }

@@ -76,7 +76,7 @@ export async function fillWeather(
   input: unknown,
 ): Promise<{ draftVersion: number }> {
   const { runId, draftVersion, reports } = parseInput(
-    z.object({ runId: z.uuid(), draftVersion: z.number().int().min(1), reports: reportsText }),
+    z.object({ runId: z.uuid(), draftVersion: z.int32().min(1), reports: reportsText }),
     input,
   );
   const { form } = await weatherDraft(registry, actor, runId);

@@ -12,7 +12,20 @@ describe('units that are offered first', () => {
     );
     expect(last.tripDistance).toBe('mi');
     expect(last.windSpeed).toBe('kn');
-    expect(byCar).toEqual({ a: { tripDistance: 'mi', windSpeed: 'm/s' }, b: { windSpeed: 'kn' } });
+    expect(byCar).toEqual(
+      new Map([
+        ['a', { tripDistance: 'mi', windSpeed: 'm/s' }],
+        ['b', { windSpeed: 'kn' }],
+      ]),
+    );
+  });
+
+  it('do no harm to other objects, whatever the id of the car', () => {
+    for (const carId of ['__proto__', 'constructor', 'toString'])
+      rememberedUnits([{ carId, tripDistance: '30', tripDistanceUnit: 'mi' }], 'metric');
+    expect(Object.keys(Object.prototype)).toEqual([]);
+    expect(({} as Record<string, unknown>).tripDistance).toBeUndefined();
+    expect((Object as unknown as Record<string, unknown>).tripDistance).toBeUndefined();
   });
 
   it('follow the account’s system where nothing was typed yet', () => {

@@ -4,11 +4,13 @@ import { Section } from '@/app/ui/Section';
 import type { LoopView } from '@/lib/registry/loops/loop';
 import { formatNumber, formatQuantity } from '@/lib/units/format';
 
-const LEG_LABELS: Readonly<Record<string, string>> = {
-  outbound: 'outbound',
-  return: 'return',
-  route: 'route',
-};
+const LEG_LABELS: ReadonlyMap<string, string> = new Map(
+  Object.entries({
+    outbound: 'outbound',
+    return: 'return',
+    route: 'route',
+  }),
+);
 
 /** The route in its true shape, and its legs. */
 export function Route({ loop }: { loop: LoopView }) {
@@ -32,7 +34,7 @@ export function Route({ loop }: { loop: LoopView }) {
             { header: 'Mean direction' },
           ],
           rows: loop.legs.map((leg) => [
-            LEG_LABELS[leg.direction] ?? leg.direction,
+            LEG_LABELS.get(leg.direction) ?? leg.direction,
             formatQuantity(leg.lengthM, 'km', { decimals: 2 }),
             formatQuantity(leg.netClimbM, 'm', { decimals: 0, signed: true }),
             leg.mainBearingDeg === null ? 'not known' : `${formatNumber(leg.mainBearingDeg, 0)}°`,
@@ -49,7 +51,7 @@ export function Route({ loop }: { loop: LoopView }) {
             desc={`${formatQuantity(loop.lengthM, 'km', { decimals: 1 })} out and back, turning at ${loop.turnaround}.`}
             legs={loop.outline.map((leg) => ({
               key: leg.key,
-              label: LEG_LABELS[leg.key] ?? leg.key,
+              label: LEG_LABELS.get(leg.key) ?? leg.key,
               points: leg.points.map(({ x, y }) => ({ eastM: x, northM: y })),
             }))}
             places={[

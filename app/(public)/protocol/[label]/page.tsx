@@ -2,6 +2,7 @@ import type { Metadata } from 'next';
 import { notFound } from 'next/navigation';
 import { registry } from '@/app/visitor/registry';
 import { readProtocolPage } from '@/lib/registry/protocol/protocolPage';
+import { isStorableText } from '@/lib/run/storableText';
 import { ProtocolDocument } from '../ProtocolDocument';
 
 export const dynamic = 'force-dynamic';
@@ -10,12 +11,22 @@ interface VersionPageProps {
   params: Promise<{ label: string }>;
 }
 
+/** A label out of an address; what is not encoded as one is taken as it stands, and names no version. */
+function labelOf(text: string): string {
+  try {
+    return decodeURIComponent(text);
+  } catch {
+    return text;
+  }
+}
+
 export async function generateMetadata({ params }: VersionPageProps): Promise<Metadata> {
-  return { title: `Protocol ${decodeURIComponent((await params).label)}` };
+  return { title: `Protocol ${labelOf((await params).label)}` };
 }
 
 export default async function ProtocolVersionPage({ params }: VersionPageProps) {
-  const view = await readProtocolPage(registry(), decodeURIComponent((await params).label));
+  const label = labelOf((await params).label);
+  const view = isStorableText(label) ? await readProtocolPage(registry(), label) : undefined;
   if (view === undefined) notFound();
   return <ProtocolDocument view={view} />;
 }

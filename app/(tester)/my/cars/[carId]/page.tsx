@@ -15,11 +15,13 @@ import { CalibrationTable } from './CalibrationTable';
 export const dynamic = 'force-dynamic';
 export const metadata: Metadata = { title: 'A car of mine' };
 
-const NOTICES: Readonly<Record<string, string>> = {
-  changed: 'The values are changed. Runs sent before keep their results.',
-  calibrated: 'The calibration is kept.',
-  tyres: 'The calibrations in force have ended.',
-};
+const NOTICES: ReadonlyMap<string, string> = new Map(
+  Object.entries({
+    changed: 'The values are changed. Runs sent before keep their results.',
+    calibrated: 'The calibration is kept.',
+    tyres: 'The calibrations in force have ended.',
+  }),
+);
 
 interface MyCarPageProps {
   params: Promise<{ carId: string }>;
@@ -30,7 +32,7 @@ export default async function MyCarPage({ params, searchParams }: MyCarPageProps
   const carId = idOrNotFound((await params).carId);
   const actor = await requireSignedIn(`/my/cars/${carId}`);
   const car = await readView(myCar(registry(), actor, carId));
-  const notice = NOTICES[(await searchParams).notice ?? ''];
+  const notice = NOTICES.get((await searchParams).notice ?? '');
   return (
     <>
       <PageHeader

@@ -34,7 +34,8 @@ export async function POST(
       const draftVersion = Number(data.get('draftVersion'));
       await saveDraft(registry(), actor, { runId, draftVersion, form: runFormOf(data) });
     }
-    await attachPhotos(actor, runId, data);
+    const added = await attachPhotos(actor, runId, data);
+    if (added.length === 0 && !data.has('draftVersion')) throw noPhoto();
     if (isPage) return backTo(runId, 'photos');
     return Response.json({ photos: await photosOf(registry(), actor, runId) }, { status: 201 });
   } catch (error) {
@@ -42,6 +43,17 @@ export async function POST(
     if (!isPage || status < 404) return problemResponse(error);
     return backTo(runId, status === 413 ? 'photoTooLarge' : status === 409 ? 'conflict' : 'photoRefused');
   }
+}
+
+function noPhoto(): InvalidInput {
+  return new InvalidInput([
+    {
+      path: 'evidence',
+      what: 'No photo was sent.',
+      why: 'There is nothing to keep.',
+      fix: 'Choose a photo under what it shows.',
+    },
+  ]);
 }
 
 async function postedForm(request: Request): Promise<FormData> {
