@@ -1,6 +1,9 @@
 import { resolve } from 'node:path';
 import { defineConfig } from '@playwright/test';
-import { browserAddress } from './helpers/browserWorld';
+import { browserAddress, oldRegistryAddress } from './helpers/browserWorld';
+
+/** What asks over HTTP alone, without a page in a browser. */
+const OVER_HTTP = ['oldRegistry.spec.ts', 'hostileInput.spec.ts'];
 
 const artifacts = resolve(import.meta.dirname, '.artifacts');
 
@@ -35,8 +38,8 @@ export default defineConfig({
   projects: [
     {
       name: 'phone',
-      // A version is published once.
-      testIgnore: 'protocolVersion.spec.ts',
+      // Answers over HTTP are the same whatever the screen, and a version is published once.
+      testIgnore: [...OVER_HTTP, 'protocolVersion.spec.ts'],
       use: { viewport: { width: 390, height: 844 }, hasTouch: true, isMobile: true },
     },
     {
@@ -46,14 +49,22 @@ export default defineConfig({
       use: { viewport: { width: 1280, height: 800 } },
     },
   ],
-  webServer: {
-    command: 'node --import tsx test/helpers/serveBrowserWorld.ts',
+  // One after the other: the second finds the app built.
+  webServer: [
+    appServer('test/helpers/serveBrowserWorld.ts', browserAddress),
+    appServer('test/helpers/serveOldRegistry.ts', oldRegistryAddress),
+  ],
+});
+
+function appServer(script: string, address: string) {
+  return {
+    command: `node --import tsx ${script}`,
     cwd: resolve(import.meta.dirname, '..'),
-    url: `${browserAddress}/api/health`,
+    url: `${address}/api/health`,
     timeout: 240_000,
     reuseExistingServer: false,
-    stdout: 'pipe',
-    stderr: 'pipe',
-    gracefulShutdown: { signal: 'SIGTERM', timeout: 30_000 },
-  },
-});
+    stdout: 'pipe' as const,
+    stderr: 'pipe' as const,
+    gracefulShutdown: { signal: 'SIGTERM' as const, timeout: 30_000 },
+  };
+}

@@ -11,3 +11,8 @@ export const demoPassword = 'browser tests keep no secrets';
 
 /** The registry’s own steward, whose say does not end with the demo world; the password is the same. */
 export const registrySteward = { email: 'ines@rook.example', displayName: 'Ines Rook' };
+
+/** Beside it, the app over the registry that version 0.1.0 left. */
+export const oldRegistryPort = browserPort + 1;
+export const oldRegistryAddress = `http://127.0.0.1:${oldRegistryPort}`;
+export const oldRegistryDataFolder = join(tmpdir(), `evenloop-old-registry-${oldRegistryPort}`);

@@ -1,0 +1,32 @@
+import { type APIRequestContext, expect, type PlaywrightWorkerArgs } from '@playwright/test';
+import { oldRegistryAddress } from '../helpers/browserWorld';
+import { OLD_PASSWORD } from '../helpers/oldRegistry';
+
+/** Somebody who asks the old registry over HTTP: signed in with the address, or nobody. */
+export async function asking(
+  playwright: PlaywrightWorkerArgs['playwright'],
+  email?: string,
+): Promise<APIRequestContext> {
+  const context = await playwright.request.newContext({
+    baseURL: oldRegistryAddress,
+    extraHTTPHeaders: { Origin: oldRegistryAddress },
+    timeout: 20_000,
+  });
+  if (email === undefined) return context;
+  const { csrfToken } = await (await context.get('/api/auth/csrf')).json();
+  await context.post('/api/auth/callback/credentials', {
+    form: { csrfToken, email, password: OLD_PASSWORD, json: 'true', callbackUrl: '/' },
+  });
+  const session = await (await context.get('/api/auth/session')).json();
+  expect(session.accountId, `${email} is signed in`).toBeTruthy();
+  return context;
+}
+
+/** A server component that threw leaves this in the stream, also where the status was sent as 200 before. */
+const THROWN = /data-dgst="\d/;
+
+/** What is wrong with an answer as such: a fault of the server, in its status or inside the page. */
+export function faultIn(status: number, body: string): string | undefined {
+  if (status >= 500) return `status ${status}`;
+  return THROWN.test(body) ? `a part of the page failed (${status})` : undefined;
+}
