@@ -12,7 +12,6 @@ import { shownLabel } from '../counted/countedLabel';
 import type { SetupEstimate } from '../models/model';
 import { type ModelSetup, readModelSetups } from '../models/modelSetups';
 import { activeProtocol } from '../protocol/activeProtocol';
-import { readFitSummary } from '../rankings/fitSummary';
 import type { Registry } from '../registry';
 import { type PublicRun, readPublicRuns } from '../runs/publicRuns';
 
@@ -89,7 +88,7 @@ export async function readSetup(
     .filter(({ fit }) => fit.group.world === setup.world)
     .map(({ fit, details: _details, missing, ...estimate }) => ({
       ...estimate,
-      missing: missing as unknown as ClassEstimate['missing'],
+      missing,
       classKey: fit.group.cruiseClass.key,
       classLabel: fit.group.cruiseClass.label,
       rankedOf: ranked.get(fit.group.cruiseClass.key) ?? 0,
@@ -133,7 +132,7 @@ async function spreadOf(
   // under the version of the fit, which is the one in effect but for the time that a new one takes to be computed
   const methodVersion = fit?.methodVersion ?? (await shownLabel(registry.db, group.world));
   const runs = await modelResults(registry.db, { ...group, modelId: setup.model.id }, methodVersion);
-  const summary = fit === null ? undefined : readFitSummary(fit.summary);
+  const summary = fit?.summary;
   const components = summary && summary.residualDf >= 1 ? summary.components : undefined;
   return {
     cars: summary
