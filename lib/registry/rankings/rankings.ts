@@ -101,9 +101,7 @@ export async function readRankings(
       runCount: fit?.runCount ?? 0,
       converged: fit?.converged ?? false,
       methodVersion: fit?.methodVersion ?? '',
-      notes: summary?.notes.filter((note) => note !== pooledNote(summary.pooledFrom ?? '')) ?? [
-        UNREADABLE_SUMMARY,
-      ],
+      notes: fit === null ? [] : notesOf(summary),
       pooledFrom: summary?.pooledFrom ?? null,
       repeatability: summary?.repeatability ?? null,
       notNormalised: summary?.notNormalised ?? 0,
@@ -118,6 +116,12 @@ export async function readRankings(
     refit,
     mayRefit: may(actor, 'refitRankings', undefined, chosen.group.world),
   };
+}
+
+/** What the fit says of itself; what it pooled is told on its own. */
+function notesOf(summary: FitSummary | undefined): string[] {
+  if (summary === undefined) return [UNREADABLE_SUMMARY];
+  return summary.notes.filter((note) => note !== pooledNote(summary.pooledFrom ?? ''));
 }
 
 function spreadOf({ car, session, residual }: FitSummary['components']) {
