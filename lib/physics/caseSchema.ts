@@ -59,7 +59,10 @@ const slowDown = z
       .max(100_000)
       .optional()
       .describe('Driven while slowing down; without it, that of a usual deceleration'),
-    count: z.int().min(1).max(10_000).optional(),
+    count: positive
+      .max(10_000)
+      .optional()
+      .describe('How often; a mean over recordings of a loop need not be whole'),
   })
   .refine((value) => value.toMps < value.fromMps, { path: ['toMps'], message: 'must be below fromMps' });
 

@@ -19,7 +19,7 @@ describe('weighted mean of estimates with known variances', () => {
     };
     const readings = rows.map((line) => {
       const [trial = '', yi, vi] = line.split(',');
-      return { label: trial, energyWh: Number(yi), uWh: Math.sqrt(Number(vi)) };
+      return { label: trial, energyWh: Number(yi), uWh: Math.sqrt(Number(vi)), isCounter: false };
     });
     expect(readings).toHaveLength(13);
     const result = reconcileEnergy(readings);
