@@ -1,9 +1,10 @@
+import Link from 'next/link';
 import { EmptyState } from '@/app/ui/EmptyState';
 import { LinkButton } from '@/app/ui/LinkButton';
 import { Notice } from '@/app/ui/Notice';
 import type { HomeView } from '@/lib/registry/home/home';
 
-/** On an empty registry: what comes first. */
+/** On a new registry: what comes first. */
 export function StartHere({ view }: { view: HomeView }) {
   if (view.isUnclaimed) {
     return (
@@ -15,9 +16,24 @@ export function StartHere({ view }: { view: HomeView }) {
           </LinkButton>
         }
       >
-        The window in which the server was started shows a one-time code. The first account that enters it
-        becomes the steward, who gives roles to the others.
+        The window in which the server was started shows a one-time code. The account that enters it becomes
+        the steward, who gives roles to the others.
       </EmptyState>
+    );
+  }
+  if (view.lacksSteward) {
+    return (
+      <Notice kind="info" title="This registry has no steward yet.">
+        The window in which the server was started shows a one-time code. Enter it when you{' '}
+        <Link className="link" href="/sign-up">
+          open an account
+        </Link>
+        , or on the{' '}
+        <Link className="link" href="/account#steward">
+          page of your account
+        </Link>
+        .
+      </Notice>
     );
   }
   if (view.counts.approved > 0) return null;

@@ -41,7 +41,7 @@ async function main(): Promise<void> {
     );
     const code = await ensureStewardCode(registry);
     if (code !== null) {
-      console.log(`No account of your own yet: sign up with the one-time steward code ${code}`);
+      console.log(`The record has no steward yet: sign up with the one-time steward code ${code}`);
       console.log('(an earlier code no longer works). The demo steward has no say outside the demo world.');
     }
     console.log(

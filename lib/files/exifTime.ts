@@ -1,10 +1,9 @@
 /**
- * Reads when a photo was taken, and whether it says where, out of an EXIF block, and nothing else.
- *
- * The block is a TIFF 6.0 structure (byte order mark, 42, offset of the first directory; entries of 12 bytes) as laid
- * down in Exif 2.32 (CIPA DC-008), 4.5 and 4.6. Tags: 0x8769 Exif directory, 0x8825 GPS directory, 0x0132 DateTime,
- * 0x9003 DateTimeOriginal, 0x9010 and 0x9011 the time offsets of both. Every offset comes from outside and is checked.
+ * Reads when a photo was taken, and whether it says where, out of an EXIF block, and nothing else: the block is read by
+ * a library, what it says of time is judged here. Names of tags: Exif 2.32 (CIPA DC-008), 4.6.
  */
+import exifr from 'exifr';
+
 export interface CaptureTime {
   /** As the camera's clock showed it, YYYY-MM-DDThh:mm:ss, with no zone of its own. */
   readonly local: string;
@@ -17,80 +16,40 @@ export interface ExifSummary {
   readonly hasLocation: boolean;
 }
 
-const tag = {
-  dateTime: 0x0132,
-  exifDirectory: 0x8769,
-  gpsDirectory: 0x8825,
-  dateTimeOriginal: 0x9003,
-  offsetTime: 0x9010,
-  offsetTimeOriginal: 0x9011,
-} as const;
-
-const maxEntries = 512;
-const asciiType = 2;
-
-interface Entry {
-  readonly type: number;
-  readonly count: number;
-  /** Where the four bytes of value or offset stand. */
-  readonly at: number;
-}
+/** No camera writes more than these few; everything else in the block stays unread. */
+const dateTags = ['ModifyDate', 'DateTimeOriginal', 'OffsetTime', 'OffsetTimeOriginal'] as const;
 
 /** @param exif with or without the leading "Exif\0\0" that JPEG puts before the TIFF header */
-export function summariseExif(exif: Uint8Array): ExifSummary {
-  const nothing = { captureTime: null, hasLocation: false };
-  const start = hasExifPrefix(exif) ? 6 : 0;
-  const view = new DataView(exif.buffer, exif.byteOffset + start, exif.byteLength - start);
-  if (view.byteLength < 8) return nothing;
-  const order = view.getUint16(0);
-  if (order !== 0x4949 && order !== 0x4d4d) return nothing;
-  const little = order === 0x4949;
-  if (view.getUint16(2, little) !== 42) return nothing;
-
-  const main = readDirectory(view, view.getUint32(4, little), little);
-  const exifEntry = main.get(tag.exifDirectory);
-  const detail = exifEntry
-    ? readDirectory(view, view.getUint32(exifEntry.at, little), little)
-    : new Map<number, Entry>();
-  const text = (entry: Entry | undefined) => readAscii(view, entry, little);
+export async function summariseExif(exif: Uint8Array): Promise<ExifSummary> {
+  const block = hasExifPrefix(exif) ? exif.subarray(6) : exif;
+  const said = await readTags(block);
+  const text = (tag: (typeof dateTags)[number]) => (typeof said[tag] === 'string' ? said[tag] : null);
   const captureTime =
-    toCaptureTime(text(detail.get(tag.dateTimeOriginal)), text(detail.get(tag.offsetTimeOriginal))) ??
-    toCaptureTime(text(main.get(tag.dateTime)), text(detail.get(tag.offsetTime)));
-  return { captureTime, hasLocation: main.has(tag.gpsDirectory) };
+    toCaptureTime(text('DateTimeOriginal'), text('OffsetTimeOriginal')) ??
+    toCaptureTime(text('ModifyDate'), text('OffsetTime'));
+  return { captureTime, hasLocation: said.GpsIFD !== undefined };
+}
+
+/** What a damaged block throws is a block that says nothing: the picture is judged by its pixels. */
+async function readTags(block: Uint8Array): Promise<Record<string, unknown>> {
+  try {
+    const tags = await exifr.parse(block, {
+      tiff: true,
+      ifd0: { pick: ['ModifyDate', 0x8825] },
+      exif: { pick: dateTags.filter((tag) => tag !== 'ModifyDate') },
+      reviveValues: false,
+      translateValues: false,
+      // Keeps the pointer to the GPS directory: that it is there is all that is asked of it.
+      sanitize: false,
+    } as never);
+    return (tags ?? {}) as Record<string, unknown>;
+  } catch {
+    return {};
+  }
 }
 
 function hasExifPrefix(bytes: Uint8Array): boolean {
   return [0x45, 0x78, 0x69, 0x66, 0, 0].every((byte, at) => bytes[at] === byte);
-}
-
-function readDirectory(view: DataView, offset: number, little: boolean): Map<number, Entry> {
-  const entries = new Map<number, Entry>();
-  if (offset + 2 > view.byteLength) return entries;
-  const count = Math.min(view.getUint16(offset, little), maxEntries);
-  for (let i = 0; i < count; i++) {
-    const at = offset + 2 + 12 * i;
-    if (at + 12 > view.byteLength) break;
-    entries.set(view.getUint16(at, little), {
-      type: view.getUint16(at + 2, little),
-      count: view.getUint32(at + 4, little),
-      at: at + 8,
-    });
-  }
-  return entries;
-}
-
-function readAscii(view: DataView, entry: Entry | undefined, little: boolean): string | null {
-  if (entry === undefined || entry.type !== asciiType || entry.count > 64) return null;
-  // Values of up to four bytes stand in the entry itself, longer ones at the offset it holds.
-  const from = entry.count <= 4 ? entry.at : view.getUint32(entry.at, little);
-  if (from + entry.count > view.byteLength) return null;
-  let text = '';
-  for (let i = 0; i < entry.count; i++) {
-    const code = view.getUint8(from + i);
-    if (code === 0) break;
-    text += String.fromCharCode(code);
-  }
-  return text;
 }
 
 /** "2026:05:01 10:20:30" and "+02:00"; blanks and zeros mean the camera's clock was not set. */

@@ -90,7 +90,9 @@ export async function acceptImage(
       await encodeThumbnail(bytes, limits),
       await hashDifferences(bytes, limits),
     ];
-    const exif = metadata.exif ? summariseExif(metadata.exif) : { captureTime: null, hasLocation: false };
+    const exif = metadata.exif
+      ? await summariseExif(metadata.exif)
+      : { captureTime: null, hasLocation: false };
     const removed: AcceptedImage['removed'][number][] = [];
     if (metadata.exif) removed.push('exif');
     if (exif.hasLocation) removed.push('location');

@@ -39,7 +39,7 @@ export function s3BlobStore(options: S3Options): BlobStore {
     for (let attempt = 0; attempt < attempts; attempt++) {
       if (attempt > 0) await pause(firstPauseMs * 2 ** (attempt - 1));
       // Signed anew each time: a signature holds for minutes only.
-      const headers = signRequest(
+      const headers = await signRequest(
         {
           method,
           url,

@@ -1,3 +1,5 @@
+import { seededXoshiro128 } from './xoshiro128';
+
 /**
  * A seeded source of uniform numbers. Pure rooms never reach for ambient randomness:
  * every simulation, shuffle and quasi-Monte Carlo shift takes one of these.
@@ -9,43 +11,9 @@ export interface Random {
 
 const TWO_POW_32 = 4294967296;
 
-/** One round of splitmix32, used to spread a small integer seed over the 128-bit state. */
-function splitMix(state: number): { state: number; value: number } {
-  const advanced = (state + 0x9e3779b9) | 0;
-  let z = advanced;
-  z = Math.imul(z ^ (z >>> 16), 0x21f0aaad);
-  z = Math.imul(z ^ (z >>> 15), 0x735a2d97);
-  return { state: advanced, value: (z ^ (z >>> 15)) >>> 0 };
-}
-
-/**
- * xoshiro128** seeded through splitmix32.
- * Blackman D., Vigna S. (2021), Scrambled linear pseudorandom number generators,
- * ACM Transactions on Mathematical Software 47(4), 36.
- *
- * @param seed any finite number; only its low 32 bits count
- */
+/** Each number of 32 bits, in the middle of its cell. @param seed any finite number; only its low 32 bits count */
 export function createRandom(seed: number): Random {
-  const state = new Uint32Array(4);
-  let spread = seed | 0;
-  for (let i = 0; i < 4; i++) {
-    const mixed = splitMix(spread);
-    spread = mixed.state;
-    state[i] = mixed.value;
-  }
-  let [a, b, c, d] = [state[0] ?? 1, state[1] ?? 2, state[2] ?? 3, state[3] ?? 4];
-  const nextUint32 = (): number => {
-    const scrambled = Math.imul(b, 5);
-    const result = Math.imul((scrambled << 7) | (scrambled >>> 25), 9) >>> 0;
-    const shifted = b << 9;
-    c ^= a;
-    d ^= b;
-    b ^= c;
-    a ^= d;
-    c ^= shifted;
-    d = (d << 11) | (d >>> 21);
-    return result;
-  };
+  const nextUint32 = seededXoshiro128(seed);
   return { next: () => (nextUint32() + 0.5) / TWO_POW_32 };
 }
 

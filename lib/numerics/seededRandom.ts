@@ -1,7 +1,6 @@
-/**
- * A seeded source of random numbers: xoshiro128** 1.1 (D. Blackman, S. Vigna, "Scrambled linear pseudorandom number
- * generators", ACM Trans. Math. Softw. 47 (2021) 36), its state filled from one integer by splitmix32.
- */
+import { seededXoshiro128, type WordSource } from './xoshiro128';
+
+/** Uniform numbers of 53 bits, normal ones in pairs. */
 export interface RandomSource {
   /** 32 random bits as a whole number from 0. */
   nextUint32(): number;
@@ -12,38 +11,11 @@ export interface RandomSource {
 }
 
 export function seededRandom(seed: number): RandomSource {
-  let z = seed | 0;
-  const word = (): number => {
-    z = (z + 0x9e3779b9) | 0;
-    let t = z ^ (z >>> 16);
-    t = Math.imul(t, 0x21f0aaad);
-    t = Math.imul(t ^ (t >>> 15), 0x735a2d97);
-    return (t ^ (t >>> 15)) | 0;
-  };
-  return randomFromState(word(), word(), word(), word());
+  return randomFrom(seededXoshiro128(seed));
 }
 
-/** From the four words of state themselves, not all zero. */
-export function randomFromState(a: number, b: number, c: number, d: number): RandomSource {
-  let s0 = a | 0;
-  let s1 = b | 0;
-  let s2 = c | 0;
-  let s3 = d | 0;
-  if ((s0 | s1 | s2 | s3) === 0) s0 = 1;
+function randomFrom(nextUint32: WordSource): RandomSource {
   let spare = Number.NaN;
-
-  const nextUint32 = (): number => {
-    const product = Math.imul(s1, 5);
-    const result = Math.imul((product << 7) | (product >>> 25), 9);
-    const shifted = s1 << 9;
-    s2 ^= s0;
-    s3 ^= s1;
-    s1 ^= s2;
-    s0 ^= s3;
-    s2 ^= shifted;
-    s3 = (s3 << 11) | (s3 >>> 21);
-    return result >>> 0;
-  };
   const nextUniform = (): number =>
     ((nextUint32() >>> 5) * 67108864 + (nextUint32() >>> 6)) / 9007199254740992;
 

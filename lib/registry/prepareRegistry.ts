@@ -1,13 +1,15 @@
-import { countAccounts } from '@/lib/store/accounts';
+import { countAccounts, countOwnAccounts } from '@/lib/store/accounts';
 import { ensureStewardCode } from './accounts/stewardCode';
 import { ensureReferenceData } from './protocol/activeProtocol';
 import type { Registry } from './registry';
 import { requestRenormalisation } from './runs/renormaliseAll';
 
 export interface PreparedRegistry {
-  /** To be printed once; null when a real person has an account already. */
+  /** To be printed; null when there is a steward already. */
   stewardCode: string | null;
+  /** No account at all, not even one of the demo world. */
   isEmpty: boolean;
+  hasOwnAccounts: boolean;
 }
 
 /**
@@ -20,5 +22,6 @@ export async function prepareRegistry(registry: Registry): Promise<PreparedRegis
   return {
     stewardCode: await ensureStewardCode(registry),
     isEmpty: (await countAccounts(registry.db)) === 0,
+    hasOwnAccounts: (await countOwnAccounts(registry.db)) > 0,
   };
 }

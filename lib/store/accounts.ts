@@ -54,6 +54,11 @@ export function countOwnAccounts(db: Queryable): Promise<number> {
   return db.account.count({ where: { isDemo: false } });
 }
 
+/** Stewards who answer for the record: those of the demo world have no say there. */
+export function countOwnStewards(db: Queryable): Promise<number> {
+  return db.account.count({ where: { isDemo: false, role: 'steward', erasedAt: null } });
+}
+
 export async function setPasswordHash(db: Queryable, id: string, passwordHash: string): Promise<void> {
   await db.account.update({ where: { id }, data: { passwordHash }, select: { id: true } });
 }

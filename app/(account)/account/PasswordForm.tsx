@@ -2,17 +2,17 @@
 
 import { signIn } from 'next-auth/react';
 import { type RefObject, useEffect, useRef } from 'react';
-import { ActionForm } from '@/app/ui/ActionForm';
-import { SubmitButton } from '@/app/ui/SubmitButton';
-import { TextField } from '@/app/ui/TextField';
-import type { FormState } from '@/app/visitor/formState';
+import { ActionForm } from '@/app/ui/forms/ActionForm';
+import type { FormState } from '@/app/ui/forms/formState';
+import { SubmitButton } from '@/app/ui/forms/SubmitButton';
+import { TextField } from '@/app/ui/forms/TextField';
 import { changeOwnPassword } from './actions';
 
 export function PasswordForm() {
   const newPassword = useRef('');
   return (
     <ActionForm
-      aria-label="Change password"
+      label="Change password"
       action={(state, data) => {
         newPassword.current = String(data.get('newPassword') ?? '');
         return changeOwnPassword(state, data);
@@ -48,7 +48,7 @@ export function PasswordForm() {
 /** The change ended every session, this one too: sign in again with what was just typed. */
 function StaySignedIn({ state, password }: { state: FormState; password: RefObject<string> }) {
   useEffect(() => {
-    const email = state.values?.email;
+    const email = state.values.email;
     if (!state.done || !email || password.current === '') return;
     void signIn('credentials', { email, password: password.current, redirect: false });
     password.current = '';

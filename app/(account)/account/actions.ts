@@ -1,10 +1,12 @@
 'use server';
 
+import { revalidatePath } from 'next/cache';
 import { redirect } from 'next/navigation';
+import { type FormState, finished, shownTextsOf, text } from '@/app/ui/forms/formState';
 import { signedIn } from '@/app/visitor/actor';
-import { type FormState, text } from '@/app/visitor/formState';
-import { problemOf } from '@/app/visitor/problem';
+import { refused } from '@/app/visitor/refused';
 import { registry } from '@/app/visitor/registry';
+import { becomeSteward } from '@/lib/registry/accounts/becomeSteward';
 import { changePassword } from '@/lib/registry/accounts/changePassword';
 import { signOutEverywhere } from '@/lib/registry/accounts/signOutEverywhere';
 
@@ -14,13 +16,21 @@ export async function changeOwnPassword(_state: FormState, data: FormData): Prom
       currentPassword: text(data, 'currentPassword'),
       newPassword: text(data, 'newPassword'),
     });
-    return {
-      done: 'The password is changed; every other place is signed out.',
-      values: { email },
-    };
+    return finished('The password is changed; every other place is signed out.', { email });
   } catch (error) {
-    return { problem: problemOf(error) };
+    return refused(error);
   }
+}
+
+export async function enterStewardCode(_state: FormState, data: FormData): Promise<FormState> {
+  try {
+    await becomeSteward(registry(), await signedIn(), { stewardCode: text(data, 'stewardCode') });
+  } catch (error) {
+    return refused(error, shownTextsOf(data));
+  }
+  // The role stands on this page, in the header's menu and on every page that it opens.
+  revalidatePath('/', 'layout');
+  redirect('/account');
 }
 
 export async function endAllSessions(): Promise<void> {

@@ -3,8 +3,8 @@
 import { signIn } from 'next-auth/react';
 import { type FormEvent, useState } from 'react';
 import { Button } from '@/app/ui/Button';
+import { TextField } from '@/app/ui/forms/TextField';
 import { Notice } from '@/app/ui/Notice';
-import { TextField } from '@/app/ui/TextField';
 
 const MESSAGES: Record<string, [title: string, advice: string]> = {
   CredentialsSignin: ['E-mail and password do not match.', 'Check both; capitals count in the password.'],

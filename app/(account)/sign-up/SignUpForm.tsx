@@ -2,10 +2,10 @@
 
 import { signIn } from 'next-auth/react';
 import { useEffect, useRef } from 'react';
-import { ActionForm } from '@/app/ui/ActionForm';
-import { SubmitButton } from '@/app/ui/SubmitButton';
-import { TextField } from '@/app/ui/TextField';
-import type { FormState } from '@/app/visitor/formState';
+import { ActionForm } from '@/app/ui/forms/ActionForm';
+import type { FormState } from '@/app/ui/forms/formState';
+import { SubmitButton } from '@/app/ui/forms/SubmitButton';
+import { TextField } from '@/app/ui/forms/TextField';
 import { openAccount } from './actions';
 
 /** Opens an account and, where scripts run, signs straight in. */
@@ -13,7 +13,7 @@ export function SignUpForm({ asksForCode }: { asksForCode: boolean }) {
   const password = useRef('');
   return (
     <ActionForm
-      aria-label="Open an account"
+      label="Open an account"
       action={(state, data) => {
         password.current = String(data.get('password') ?? '');
         return openAccount(state, data);
@@ -56,7 +56,8 @@ export function SignUpForm({ asksForCode }: { asksForCode: boolean }) {
               label="Steward code"
               autoComplete="off"
               spellCheck={false}
-              hint="Printed when the server started. It makes this first account the steward."
+              hint="Only for who runs the server, which printed it at its last start: it makes this account the steward. Anybody else leaves it empty."
+              defaultValue={value('stewardCode')}
               error={error('stewardCode')}
             />
           ) : null}
@@ -71,7 +72,7 @@ function SignInWhenOpen({ state, password }: { state: FormState; password: { cur
   useEffect(() => {
     if (!state.done || password.current === '') return;
     void signIn('credentials', {
-      email: state.values?.email ?? '',
+      email: state.values.email ?? '',
       password: password.current,
       callbackUrl: '/my',
     });

@@ -1,7 +1,7 @@
 'use server';
 
-import { type FormState, text, typedValues } from '@/app/visitor/formState';
-import { problemOf } from '@/app/visitor/problem';
+import { type FormState, finished, shownTextsOf, text } from '@/app/ui/forms/formState';
+import { refused } from '@/app/visitor/refused';
 import { registry } from '@/app/visitor/registry';
 import { signUp } from '@/lib/registry/accounts/signUp';
 
@@ -14,8 +14,8 @@ export async function openAccount(_state: FormState, data: FormData): Promise<Fo
       password: text(data, 'password'),
       stewardCode: text(data, 'stewardCode') || undefined,
     });
-    return { done: 'Your account is open.', values: typedValues(data) };
+    return finished('Your account is open.', shownTextsOf(data));
   } catch (error) {
-    return { problem: problemOf(error), values: typedValues(data) };
+    return refused(error, shownTextsOf(data));
   }
 }

@@ -2,7 +2,7 @@ import type { Metadata } from 'next';
 import Link from 'next/link';
 import { PageHeader } from '@/app/ui/PageHeader';
 import { registry } from '@/app/visitor/registry';
-import { isRegistryEmpty } from '@/lib/registry/home/registrySize';
+import { lacksSteward } from '@/lib/registry/accounts/stewardCode';
 import { SignUpForm } from './SignUpForm';
 
 export const metadata: Metadata = { title: 'Open an account' };
@@ -15,7 +15,7 @@ export default async function SignUpPage() {
         title="Open an account"
         lead="Reading needs none. With an account you record runs of your own cars; reviewers vet them before they count."
       />
-      <SignUpForm asksForCode={await isRegistryEmpty(registry())} />
+      <SignUpForm asksForCode={await lacksSteward(registry())} />
       <p className="mt-8 max-w-xl text-sm">
         You have one already?{' '}
         <Link className="link" href="/sign-in">

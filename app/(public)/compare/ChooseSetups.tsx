@@ -1,5 +1,5 @@
 import { buttonClass } from '@/app/ui/buttonClass';
-import { ChoiceField } from '@/app/ui/ChoiceField';
+import { ChoiceField } from '@/app/ui/forms/ChoiceField';
 import { CONSUMPTION_UNITS } from '@/app/visitor/readerUnits';
 import type { CompareView } from '@/lib/registry/comparisons/compare';
 

@@ -1,8 +1,8 @@
 import { buttonClass } from '@/app/ui/buttonClass';
-import { ChoiceField } from '@/app/ui/ChoiceField';
 import { DataTable } from '@/app/ui/DataTable';
+import { ChoiceField } from '@/app/ui/forms/ChoiceField';
+import { TextField } from '@/app/ui/forms/TextField';
 import { Section } from '@/app/ui/Section';
-import { TextField } from '@/app/ui/TextField';
 import type { CompareView, SetupDifference } from '@/lib/registry/comparisons/compare';
 import { formatNumber } from '@/lib/units/format';
 import type { SearchParams } from '../rankings/query';

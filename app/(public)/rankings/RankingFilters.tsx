@@ -1,6 +1,6 @@
-import { ChoiceField } from '@/app/ui/ChoiceField';
 import { Filters } from '@/app/ui/Filters';
-import { TextField } from '@/app/ui/TextField';
+import { ChoiceField } from '@/app/ui/forms/ChoiceField';
+import { TextField } from '@/app/ui/forms/TextField';
 import { CONSUMPTION_UNITS } from '@/app/visitor/readerUnits';
 import type { RankingView } from '@/lib/registry/rankings/rankings';
 import { hrefWith, one, type SearchParams } from './query';

@@ -1,21 +1,16 @@
 'use client';
 
-import { useActionState } from 'react';
-import { SubmitButton } from '@/app/ui/SubmitButton';
-import { EMPTY_FORM_STATE } from '@/app/visitor/formState';
+import { OneButtonForm } from '@/app/ui/forms/OneButtonForm';
+import { SubmitButton } from '@/app/ui/forms/SubmitButton';
 import { refitClass } from './actions';
 
 /** For stewards: a fit of the class that the page shows, by the background. */
 export function RefitForm({ cruiseClassKey, isDemo }: { cruiseClassKey: string; isDemo: boolean }) {
-  const [state, submit] = useActionState(refitClass, EMPTY_FORM_STATE);
   return (
-    <form action={submit} className="mt-4 flex flex-wrap items-center gap-3">
+    <OneButtonForm action={refitClass} className="mt-4 gap-3">
       <input type="hidden" name="cruiseClassKey" value={cruiseClassKey} />
       <input type="hidden" name="world" value={isDemo ? 'demo' : 'record'} />
       <SubmitButton variant="secondary">Fit this class again</SubmitButton>
-      <span role="status" className="text-sm">
-        {state.problem?.title ?? state.done ?? ''}
-      </span>
-    </form>
+    </OneButtonForm>
   );
 }

@@ -1,9 +1,9 @@
 'use server';
 
 import { revalidatePath } from 'next/cache';
+import { type FormState, finished, text } from '@/app/ui/forms/formState';
 import { signedIn } from '@/app/visitor/actor';
-import { type FormState, text } from '@/app/visitor/formState';
-import { problemOf } from '@/app/visitor/problem';
+import { refused } from '@/app/visitor/refused';
 import { registry } from '@/app/visitor/registry';
 import { requestRefit } from '@/lib/registry/rankings/requestRefit';
 
@@ -15,8 +15,8 @@ export async function refitClass(_state: FormState, data: FormData): Promise<For
       isDemo: text(data, 'world') === 'demo',
     }));
   } catch (error) {
-    return { problem: problemOf(error) };
+    return refused(error);
   }
   revalidatePath('/rankings');
-  return { done: isNew ? 'Asked for; it runs in the background.' : 'It was already waiting.' };
+  return finished(isNew ? 'Asked for; it runs in the background.' : 'It was already waiting.');
 }

@@ -1,6 +1,6 @@
 import { hrefWith, one, type SearchParams } from '@/app/(public)/rankings/query';
-import { ChoiceField } from '@/app/ui/ChoiceField';
 import { Filters } from '@/app/ui/Filters';
+import { ChoiceField } from '@/app/ui/forms/ChoiceField';
 import type { RunListView } from '@/lib/registry/runs/runList';
 import { PUBLIC_RUN_STATUSES, RUN_STATUS_LABELS } from '@/lib/run/runStatus';
 

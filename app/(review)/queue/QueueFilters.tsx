@@ -1,6 +1,6 @@
 import { hrefWith, one, type SearchParams } from '@/app/(public)/rankings/query';
-import { ChoiceField } from '@/app/ui/ChoiceField';
 import { Filters } from '@/app/ui/Filters';
+import { ChoiceField } from '@/app/ui/forms/ChoiceField';
 import type { QueueView } from '@/lib/registry/review/queue';
 
 /** What the queue is narrowed to; the address holds it all. */

@@ -1,7 +1,7 @@
 import type { Metadata } from 'next';
-import { ChoiceField } from '@/app/ui/ChoiceField';
 import { DataTable } from '@/app/ui/DataTable';
 import { Filters } from '@/app/ui/Filters';
+import { ChoiceField } from '@/app/ui/forms/ChoiceField';
 import { PageHeader } from '@/app/ui/PageHeader';
 import { Pagination } from '@/app/ui/Pagination';
 import { requireSignedIn } from '@/app/visitor/actor';

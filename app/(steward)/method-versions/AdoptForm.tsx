@@ -1,10 +1,10 @@
 'use client';
 
 import { useActionState } from 'react';
+import { UNTOUCHED } from '@/app/ui/forms/formState';
+import { SubmitButton } from '@/app/ui/forms/SubmitButton';
+import { TextField } from '@/app/ui/forms/TextField';
 import { Notice } from '@/app/ui/Notice';
-import { SubmitButton } from '@/app/ui/SubmitButton';
-import { TextField } from '@/app/ui/TextField';
-import { EMPTY_FORM_STATE } from '@/app/visitor/formState';
 import { adopt } from './actions';
 
 interface AdoptFormProps {
@@ -18,9 +18,9 @@ interface AdoptFormProps {
 
 /** The steward's reason, and the one button that moves every number of a world. */
 export function AdoptForm({ isDemo, seenVersionId, learnedIds, isWaiting }: AdoptFormProps) {
-  const [state, submit] = useActionState(adopt, EMPTY_FORM_STATE);
+  const [state, submit] = useActionState(adopt, UNTOUCHED);
   const world = isDemo ? 'demo' : 'record';
-  const issue = state.problem?.issues.find(({ path }) => path === 'summary');
+  const issue = state.issues.find(({ path }) => path === 'summary');
   if (isWaiting) {
     return (
       <div className="mt-6 max-w-[38rem] space-y-4">
@@ -34,7 +34,7 @@ export function AdoptForm({ isDemo, seenVersionId, learnedIds, isWaiting }: Adop
   return (
     <form action={submit} aria-label={`Adopt for the ${world}`} className="mt-6 max-w-[38rem] space-y-6">
       {state.done ? <Notice kind="done" title={state.done} live /> : null}
-      {state.problem && !issue ? <Notice kind="problem" title={state.problem.title} live /> : null}
+      {state.title && !issue ? <Notice kind="problem" title={state.title} live /> : null}
       <input type="hidden" name="world" value={world} />
       <input type="hidden" name="seenVersionId" value={seenVersionId ?? ''} />
       {learnedIds.map((id) => (
@@ -50,7 +50,7 @@ export function AdoptForm({ isDemo, seenVersionId, learnedIds, isWaiting }: Adop
         rows={3}
         minLength={10}
         maxLength={1000}
-        defaultValue={state.values?.summary ?? ''}
+        defaultValue={state.values.summary ?? ''}
         error={issue}
       />
       <SubmitButton>

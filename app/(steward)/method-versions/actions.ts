@@ -1,9 +1,9 @@
 'use server';
 
 import { revalidatePath } from 'next/cache';
+import { type FormState, finished, shownTextsOf, text } from '@/app/ui/forms/formState';
 import { signedIn } from '@/app/visitor/actor';
-import { type FormState, text, typedValues } from '@/app/visitor/formState';
-import { problemOf } from '@/app/visitor/problem';
+import { refused } from '@/app/visitor/refused';
 import { registry } from '@/app/visitor/registry';
 import { adoptRoadLoads } from '@/lib/registry/method/adoptRoadLoads';
 
@@ -17,8 +17,8 @@ export async function adopt(_state: FormState, data: FormData): Promise<FormStat
       summary: text(data, 'summary'),
     });
     revalidatePath('/', 'layout');
-    return { done: `Version ${label} is in effect. All runs are being computed under it.` };
+    return finished(`Version ${label} is in effect. All runs are being computed under it.`);
   } catch (error) {
-    return { problem: problemOf(error), values: typedValues(data) };
+    return refused(error, shownTextsOf(data));
   }
 }

@@ -1,8 +1,7 @@
 'use client';
 
-import { useActionState } from 'react';
-import { SubmitButton } from '@/app/ui/SubmitButton';
-import { EMPTY_FORM_STATE } from '@/app/visitor/formState';
+import { OneButtonForm } from '@/app/ui/forms/OneButtonForm';
+import { SubmitButton } from '@/app/ui/forms/SubmitButton';
 import { ROLES } from '@/lib/run/roles';
 import { changeRole } from './actions';
 
@@ -13,9 +12,8 @@ interface RoleFormProps {
 }
 
 export function RoleForm({ accountId, name, role }: RoleFormProps) {
-  const [state, submit] = useActionState(changeRole, EMPTY_FORM_STATE);
   return (
-    <form action={submit} className="flex flex-wrap items-center gap-2">
+    <OneButtonForm action={changeRole} className="gap-2">
       <input type="hidden" name="accountId" value={accountId} />
       <select
         name="role"
@@ -30,9 +28,6 @@ export function RoleForm({ accountId, name, role }: RoleFormProps) {
         ))}
       </select>
       <SubmitButton variant="secondary">Change</SubmitButton>
-      <span role="status" className="text-sm">
-        {state.problem?.title ?? state.done ?? ''}
-      </span>
-    </form>
+    </OneButtonForm>
   );
 }

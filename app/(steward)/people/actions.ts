@@ -1,9 +1,9 @@
 'use server';
 
 import { revalidatePath } from 'next/cache';
+import { type FormState, finished, text } from '@/app/ui/forms/formState';
 import { signedIn } from '@/app/visitor/actor';
-import { type FormState, text } from '@/app/visitor/formState';
-import { problemOf } from '@/app/visitor/problem';
+import { refused } from '@/app/visitor/refused';
 import { registry } from '@/app/visitor/registry';
 import { setRole } from '@/lib/registry/accounts/setRole';
 
@@ -14,8 +14,8 @@ export async function changeRole(_state: FormState, data: FormData): Promise<For
       role: text(data, 'role'),
     });
   } catch (error) {
-    return { problem: problemOf(error) };
+    return refused(error);
   }
   revalidatePath('/people');
-  return { done: 'Role changed; the account has to sign in again.' };
+  return finished('Role changed; the account has to sign in again.');
 }

@@ -1,6 +1,6 @@
 import { useEffect, useState } from 'react';
 import { Button } from '@/app/ui/Button';
-import { FileField } from '@/app/ui/FileField';
+import { FileField } from '@/app/ui/forms/FileField';
 import { EVIDENCE_KINDS } from '@/lib/run/fields';
 import { PHOTO_TYPES } from '../record/photoLimit';
 import type { FieldPhoto } from './fieldRun';

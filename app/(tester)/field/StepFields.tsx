@@ -1,5 +1,5 @@
-import { ChoiceField } from '@/app/ui/ChoiceField';
-import { QuantityField } from '@/app/ui/QuantityField';
+import { ChoiceField } from '@/app/ui/forms/ChoiceField';
+import { QuantityField } from '@/app/ui/forms/QuantityField';
 import { CHOICE_FIELDS, type ChoiceFieldDefinition, quantityField, unitFieldName } from '@/lib/run/fields';
 import type { RunQuantity } from '@/lib/run/runRecord';
 import { UNITS } from '@/lib/units/unit';

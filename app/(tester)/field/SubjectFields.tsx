@@ -1,4 +1,4 @@
-import { ChoiceField } from '@/app/ui/ChoiceField';
+import { ChoiceField } from '@/app/ui/forms/ChoiceField';
 import { CRUISE_CLASSES } from '@/lib/run/cruiseClass';
 import { carChosen, type FieldRun, loopChosen, typed } from './fieldRun';
 import type { Field } from './useField';

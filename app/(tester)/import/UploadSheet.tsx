@@ -1,10 +1,10 @@
 'use client';
 
 import { useActionState } from 'react';
-import { FileField } from '@/app/ui/FileField';
-import { FormFrame } from '../FormFrame';
-import { errorOf } from '../fieldErrors';
-import { UNTOUCHED } from '../formState';
+import { FileField } from '@/app/ui/forms/FileField';
+import { FormFrame } from '@/app/ui/forms/FormFrame';
+import { errorOf } from '@/app/ui/forms/fieldErrors';
+import { UNTOUCHED } from '@/app/ui/forms/formState';
 import { uploadSheet } from './actions';
 
 export function UploadSheet() {

@@ -1,10 +1,11 @@
 'use server';
 
 import { redirect } from 'next/navigation';
+import type { FormState } from '@/app/ui/forms/formState';
 import { signedIn } from '@/app/visitor/actor';
+import { refused } from '@/app/visitor/refused';
 import { registry } from '@/app/visitor/registry';
 import { uploadImport } from '@/lib/registry/imports/uploadImport';
-import { type FormState, refused } from '../formState';
 
 /** Takes the chosen sheet in and leads to its columns. */
 export async function uploadSheet(_previous: FormState, data: FormData): Promise<FormState> {

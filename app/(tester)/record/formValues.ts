@@ -1,3 +1,4 @@
+import { inOrder } from '@/app/ui/forms/fieldErrors';
 import {
   CHOICE_FIELDS,
   EVIDENCE_KINDS,
@@ -7,7 +8,6 @@ import {
   type RunSection,
   unitFieldName,
 } from '@/lib/run/fields';
-import { inOrder } from '../fieldErrors';
 
 const OTHER_NAMES = [
   'carId',

@@ -4,19 +4,21 @@ export type Started = {
   readonly place: string;
   readonly stewardCode: string | null;
   readonly isEmpty: boolean;
+  readonly hasOwnAccounts: boolean;
 };
 
 /** What a person reads when the app is up: where it is, and what to do first. */
-export function welcome({ address, note, place, stewardCode, isEmpty }: Started): string {
+export function welcome({ address, note, place, stewardCode, isEmpty, hasOwnAccounts }: Started): string {
   const lines = [`Evenloop is ready at ${address}`];
   if (note) lines.push(note);
   lines.push(`Its data is in ${place}`);
   if (stewardCode !== null) {
     lines.push(
       '',
-      `${isEmpty ? 'No account yet.' : 'No accounts yet but those of the demo world.'} One-time steward code: ${stewardCode}`,
+      `This registry has no steward yet. One-time steward code: ${stewardCode}`,
       `Sign up at ${address}/sign-up with it: that account is the steward's.`,
     );
+    if (hasOwnAccounts) lines.push(`Who has an account enters it at ${address}/account.`);
   }
   if (isEmpty) {
     lines.push(

@@ -1,20 +1,16 @@
 import { z } from 'zod';
-import { Conflict, InvalidInput } from '@/lib/run/errors';
-import {
-  accountByEmail,
-  countOwnAccounts,
-  insertAccount,
-  isAccountSlugTaken,
-  openStewardCode,
-  spendStewardCode,
-} from '@/lib/store/accounts';
+import { InvalidInput } from '@/lib/run/errors';
+import { accountByEmail, insertAccount, isAccountSlugTaken } from '@/lib/store/accounts';
 import { appendAudit } from '@/lib/store/audit';
 import { isUniqueViolation } from '@/lib/store/database';
 import { parseInput } from '../parseInput';
 import type { Registry } from '../registry';
 import { freeSlug } from '../slug';
 import { hashPassword, requireStrongPassword } from './password';
-import { codeMatches } from './stewardCode';
+import { boundCodeTries, takeStewardCode } from './stewardCode';
+
+/** From everybody together: who signs up can call themselves anything. Who has an account can still enter the code. */
+const MOST_WRONG_CODES = 30;
 
 export const signUpSchema = z.object({
   email: z
@@ -27,29 +23,49 @@ export const signUpSchema = z.object({
     .min(2, 'The name is too short. | It stands beside your runs. | Enter at least two characters.')
     .max(60, 'The name is too long. | It stands beside your runs. | Enter at most 60 characters.'),
   password: z.string(),
-  stewardCode: z.string().trim().optional(),
+  stewardCode: z
+    .string()
+    .trim()
+    .max(60, 'This is longer than a code. | It has twelve characters. | Copy it from the start message.')
+    .optional(),
 });
 
 /**
- * Opens an account. It becomes a tester; the very first one of an empty registry becomes steward with the
- * one-time code that the start command printed.
+ * Opens an account. It becomes a tester; in a registry without a steward it becomes steward with the one-time code that
+ * the start command printed.
  */
 export async function signUp(registry: Registry, input: unknown): Promise<{ accountId: string }> {
-  const { email, displayName, password, stewardCode } = parseInput(signUpSchema, input);
+  const { stewardCode = '', ...account } = parseInput(signUpSchema, input);
+  const { email, displayName, password } = account;
   requireStrongPassword(password, 'password', [email, displayName]);
   const passwordHash = await hashPassword(password);
+  const open = () => openAccount(registry, { email, displayName, passwordHash, stewardCode });
+  if (stewardCode === '') return open();
+  return boundCodeTries(registry, { source: 'sign-up', most: MOST_WRONG_CODES }, open);
+}
+
+interface OpenedAccount {
+  email: string;
+  displayName: string;
+  passwordHash: string;
+  stewardCode: string;
+}
+
+async function openAccount(
+  registry: Registry,
+  { stewardCode, ...person }: OpenedAccount,
+): Promise<{ accountId: string }> {
+  const role = stewardCode === '' ? 'tester' : 'steward';
   try {
     return await registry.db.$transaction(async (tx) => {
-      if ((await accountByEmail(tx, email)) !== null) throw emailTaken();
+      if ((await accountByEmail(tx, person.email)) !== null) throw emailTaken();
       const now = registry.now();
-      const isSteward = await takeStewardCode(stewardCode);
-      const slug = await freeSlug(displayName, (candidate) => isAccountSlugTaken(tx, candidate));
+      if (role === 'steward') await takeStewardCode(tx, stewardCode, now);
+      const slug = await freeSlug(person.displayName, (candidate) => isAccountSlugTaken(tx, candidate));
       const account = await insertAccount(tx, {
-        email,
-        displayName,
+        ...person,
         slug,
-        passwordHash,
-        role: isSteward ? 'steward' : 'tester',
+        role,
         isDemo: registry.isDemo,
         createdAt: now,
       });
@@ -59,28 +75,9 @@ export async function signUp(registry: Registry, input: unknown): Promise<{ acco
         action: 'account.signUp',
         subjectKind: 'account',
         subjectId: account.id,
-        details: { role: isSteward ? 'steward' : 'tester' },
+        details: { role },
       });
       return { accountId: account.id };
-
-      async function takeStewardCode(code: string | undefined): Promise<boolean> {
-        if (code === undefined || code === '') return false;
-        const open = await openStewardCode(tx);
-        if ((await countOwnAccounts(tx)) > 0 || open === null || !codeMatches(code, open.codeHash)) {
-          throw new InvalidInput([
-            {
-              path: 'stewardCode',
-              what: 'This steward code is not valid.',
-              why: 'It is printed at start, works once, and only while there is no account yet.',
-              fix: 'Copy it again from the start message, or leave the field empty.',
-            },
-          ]);
-        }
-        if (!(await spendStewardCode(tx, open.id, registry.now()))) {
-          throw new Conflict('The steward code was used a moment ago.');
-        }
-        return true;
-      }
     });
   } catch (error) {
     if (isUniqueViolation(error)) throw emailTaken();

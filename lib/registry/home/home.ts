@@ -1,12 +1,15 @@
 import { type Actor, atLeast } from '@/lib/run/roles';
 import { countAccounts } from '@/lib/store/accounts';
 import { countOpenRuns, countWaiting, type RegistryCounts, registryCounts } from '@/lib/store/publicPages';
+import { lacksSteward } from '../accounts/stewardCode';
 import type { Registry } from '../registry';
 import { type PublicRun, readPublicRuns } from '../runs/publicRuns';
 
 export interface HomeView {
-  /** Nobody has an account: the first one becomes steward. */
+  /** Nobody has an account, not even in the demo world. */
   isUnclaimed: boolean;
+  /** Nobody answers for the record yet: the code of the last start makes someone its steward. */
+  lacksSteward: boolean;
   /** The counts and runs shown are those of the demo world, for the record has none yet. */
   isDemo: boolean;
   counts: RegistryCounts;
@@ -21,8 +24,9 @@ const LATEST = 8;
 
 /** The state of the registry, and what waits for the one who looks. */
 export async function readHome(registry: Registry, actor: Actor | undefined): Promise<HomeView> {
-  const [accounts, record] = await Promise.all([
+  const [accounts, isStewardWanted, record] = await Promise.all([
     countAccounts(registry.db),
+    lacksSteward(registry),
     registryCounts(registry.db, false),
   ]);
   const demo = record.approved === 0 ? await registryCounts(registry.db, true) : undefined;
@@ -35,6 +39,7 @@ export async function readHome(registry: Registry, actor: Actor | undefined): Pr
   ]);
   return {
     isUnclaimed: accounts === 0,
+    lacksSteward: isStewardWanted,
     isDemo,
     counts: isDemo ? demo : record,
     latest,

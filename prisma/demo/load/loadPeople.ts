@@ -8,8 +8,8 @@ import type { DemoPerson } from '../world/types';
 export type People = ReadonlyMap<string, Actor>;
 
 /**
- * Opens the demo accounts. In an empty registry the demo steward is its first account; otherwise `steward`, an account
- * that is already there, gives the roles.
+ * Opens the demo accounts. In a registry without a steward the demo steward takes the code; otherwise `steward`, an
+ * account that is already there, gives the roles.
  */
 export async function loadPeople(
   registry: Registry,
@@ -18,7 +18,7 @@ export async function loadPeople(
   steward: Actor | undefined,
 ): Promise<People> {
   const actors = new Map<string, Actor>();
-  // the steward first: the first account of an empty registry is the one that the code makes steward
+  // the steward first: the code makes it one, and it gives the others their roles
   const inOrder = [...people].sort((a, b) => Number(b.role === 'steward') - Number(a.role === 'steward'));
   const stewardCode = await ensureStewardCode(registry);
   let granting = steward;

@@ -46,12 +46,12 @@ describe('a decision as posted', () => {
       otherReason: '',
     });
     const issue = (path: string) => ({ path, what: '', why: '', fix: '' });
-    const problem = {
-      status: 422,
+    const refusal = {
       title: '',
       issues: [issue('reasons.1.text'), issue('reasons.2.text'), issue('reasons'), issue('kind')],
+      values: {},
     };
-    expect(onFields(problem, data).issues.map(({ path }) => path)).toEqual([
+    expect(onFields(refusal, data).issues.map(({ path }) => path)).toEqual([
       reasonField('dry-road'),
       'otherReason',
       'reasons',

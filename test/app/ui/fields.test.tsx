@@ -1,13 +1,13 @@
 import { describe, expect, it } from 'vitest';
-import { CheckField } from '@/app/ui/CheckField';
-import { ChoiceField } from '@/app/ui/ChoiceField';
-import { ErrorSummary } from '@/app/ui/ErrorSummary';
-import { FileField } from '@/app/ui/FileField';
 import { Filters } from '@/app/ui/Filters';
-import { FormSection } from '@/app/ui/FormSection';
-import { QuantityField } from '@/app/ui/QuantityField';
-import { SubmitButton } from '@/app/ui/SubmitButton';
-import { TextField } from '@/app/ui/TextField';
+import { CheckField } from '@/app/ui/forms/CheckField';
+import { ChoiceField } from '@/app/ui/forms/ChoiceField';
+import { ErrorSummary } from '@/app/ui/forms/ErrorSummary';
+import { FileField } from '@/app/ui/forms/FileField';
+import { FormSection } from '@/app/ui/forms/FormSection';
+import { QuantityField } from '@/app/ui/forms/QuantityField';
+import { SubmitButton } from '@/app/ui/forms/SubmitButton';
+import { TextField } from '@/app/ui/forms/TextField';
 import { all, byId, only, referenced, render, textOf } from './markup';
 
 const error = { what: 'Two decimal points.', why: 'It cannot be read.', fix: 'Enter 18.42.' };

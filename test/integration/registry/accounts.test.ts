@@ -1,4 +1,5 @@
 import { afterAll, describe, expect, it } from 'vitest';
+import { becomeSteward } from '@/lib/registry/accounts/becomeSteward';
 import { changePassword } from '@/lib/registry/accounts/changePassword';
 import { currentActor } from '@/lib/registry/accounts/currentActor';
 import { setRole } from '@/lib/registry/accounts/setRole';
@@ -41,6 +42,88 @@ describe('the first account', () => {
     await expect(signUp(registry, account('b@people.example', { stewardCode: code }))).rejects.toThrow(
       InvalidInput,
     );
+  });
+});
+
+describe('a registry whose first account did not take the code', () => {
+  const wrong = { stewardCode: 'AAAA-AAAA-AAAA' };
+
+  async function withoutSteward() {
+    const { prisma: db } = await freshDatabase();
+    const opened = await registryOn(db);
+    const { accountId } = await signUp(opened.registry, account('early@people.example'));
+    return { ...opened, db, actor: { accountId, role: 'tester' as const } };
+  }
+
+  it('prints a code at the next start, and the account enters it later', async () => {
+    const { registry: fresh, db, actor, remove: removeFresh } = await withoutSteward();
+    const code = await ensureStewardCode(fresh);
+    expect(code).not.toBeNull();
+    await becomeSteward(fresh, actor, { stewardCode: code });
+    expect(await db.account.findUniqueOrThrow({ where: { id: actor.accountId } })).toMatchObject({
+      role: 'steward',
+      sessionEpoch: 0,
+    });
+    expect(await db.auditEntry.findFirst({ where: { action: 'account.becomeSteward' } })).toMatchObject({
+      actorId: actor.accountId,
+      details: { from: 'tester', to: 'steward' },
+    });
+    expect(await ensureStewardCode(fresh)).toBeNull();
+    const second = await person(fresh, 'Second Hand');
+    await expect(becomeSteward(fresh, second, { stewardCode: code })).rejects.toThrow(InvalidInput);
+    removeFresh();
+  });
+
+  it('takes it at a later sign-up too, and gives it to one of two who enter it at once', async () => {
+    const { registry: fresh, db, actor, remove: removeFresh } = await withoutSteward();
+    const code = await ensureStewardCode(fresh);
+    const results = await Promise.allSettled([
+      becomeSteward(fresh, actor, { stewardCode: code }),
+      signUp(fresh, account('late@people.example', { stewardCode: code })),
+    ]);
+    expect(results.filter(({ status }) => status === 'fulfilled')).toHaveLength(1);
+    expect(await db.account.count({ where: { role: 'steward' } })).toBe(1);
+    removeFresh();
+  });
+
+  it('is found by nobody who tries: ten wrong codes of one account, thirty at sign-up', async () => {
+    const { registry: fresh, clock: time, actor, remove: removeFresh } = await withoutSteward();
+    const code = await ensureStewardCode(fresh);
+    const tryWrong = () => becomeSteward(fresh, actor, wrong).catch((error) => error.issues[0].what);
+    for (let tries = 0; tries < 10; tries += 1) expect(await tryWrong()).toMatch(/not valid/);
+    await expect(becomeSteward(fresh, actor, { stewardCode: code })).rejects.toMatchObject({
+      issues: [{ path: 'stewardCode', what: 'Too many wrong steward codes.' }],
+    });
+    const signUps = await Promise.allSettled(
+      Array.from({ length: 32 }, (_, i) => signUp(fresh, account(`guess${i}@people.example`, wrong))),
+    );
+    const said = signUps.map((result) => result.status === 'rejected' && result.reason.issues[0].what);
+    expect(said.filter((what) => what === 'This steward code is not valid.').length).toBeLessThanOrEqual(30);
+    expect(said).toContain('Too many wrong steward codes.');
+    time.now = new Date(time.now.getTime() + 16 * 60_000);
+    await becomeSteward(fresh, actor, { stewardCode: code });
+    removeFresh();
+  });
+
+  it('counts no try that failed for another reason than its code', async () => {
+    const { registry: fresh, db, remove: removeFresh } = await withoutSteward();
+    const code = await ensureStewardCode(fresh);
+    const taken = account('early@people.example', { stewardCode: code });
+    await expect(signUp(fresh, taken)).rejects.toMatchObject({ issues: [{ path: 'email' }] });
+    expect(await db.signInFailure.count()).toBe(0);
+    await signUp(fresh, { ...taken, email: 'free@people.example' });
+    removeFresh();
+  });
+
+  it('does not hand the record to an account of the demo world', async () => {
+    const { registry: fresh, remove: removeFresh } = await withoutSteward();
+    const demo = await person({ ...fresh, isDemo: true }, 'Demo Hand');
+    const code = await ensureStewardCode(fresh);
+    await expect(becomeSteward(fresh, { ...demo, isDemo: true }, { stewardCode: code })).rejects.toThrow(
+      NotAllowed,
+    );
+    await expect(becomeSteward(fresh, undefined, { stewardCode: code })).rejects.toThrow(NotAllowed);
+    removeFresh();
   });
 });
 

@@ -178,7 +178,12 @@ describe('what readers see of models, setups, loops and testers', () => {
 
   it('home: counts of approved runs, and what waits for the one who looks', async () => {
     const reader = await readHome(registry, undefined);
-    expect(reader).toMatchObject({ isUnclaimed: false, isDemo: false, waiting: undefined });
+    expect(reader).toMatchObject({
+      isUnclaimed: false,
+      lacksSteward: true,
+      isDemo: false,
+      waiting: undefined,
+    });
     expect(reader.counts).toMatchObject({
       approved: 12,
       setups: 2,

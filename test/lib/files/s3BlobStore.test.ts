@@ -17,7 +17,7 @@ let endpoint = '';
 function isSigned(request: IncomingMessage, body: Buffer): boolean {
   const header = request.headers.authorization ?? '';
   const match =
-    /^AWS4-HMAC-SHA256 Credential=key-id\/(\d{8})\/north-1\/s3\/aws4_request,SignedHeaders=([a-z0-9;-]+),Signature=([0-9a-f]{64})$/.exec(
+    /^AWS4-HMAC-SHA256 Credential=key-id\/(\d{8})\/north-1\/s3\/aws4_request, ?SignedHeaders=([a-z0-9;-]+), ?Signature=([0-9a-f]{64})$/.exec(
       header,
     );
   if (match === null) return false;

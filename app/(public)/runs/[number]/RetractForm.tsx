@@ -1,8 +1,8 @@
 'use client';
 
-import { ActionForm } from '@/app/ui/ActionForm';
-import { SubmitButton } from '@/app/ui/SubmitButton';
-import { TextField } from '@/app/ui/TextField';
+import { ActionForm } from '@/app/ui/forms/ActionForm';
+import { SubmitButton } from '@/app/ui/forms/SubmitButton';
+import { TextField } from '@/app/ui/forms/TextField';
 import { retract } from './actions';
 
 /** Out of the rankings for good: folded away, with a reason that stays beside the run. */
@@ -13,7 +13,7 @@ export function RetractForm({ runId, number }: { runId: string; number: number }
         Retract this run
       </summary>
       <div className="mt-3">
-        <ActionForm action={retract} aria-label={`Retract run ${number}`}>
+        <ActionForm action={retract} label={`Retract run ${number}`}>
           {({ value, error }) => (
             <>
               <input type="hidden" name="runId" value={runId} />

@@ -2,9 +2,9 @@
 
 import { revalidatePath } from 'next/cache';
 import { redirect } from 'next/navigation';
+import { type FormState, shownTextsOf, text } from '@/app/ui/forms/formState';
 import { signedIn } from '@/app/visitor/actor';
-import { type FormState, text, typedValues } from '@/app/visitor/formState';
-import { problemOf } from '@/app/visitor/problem';
+import { refused } from '@/app/visitor/refused';
 import { registry } from '@/app/visitor/registry';
 import { retractRun, withdrawRun } from '@/lib/registry/runs/retractRun';
 
@@ -14,7 +14,7 @@ export async function withdraw(_previous: FormState, data: FormData): Promise<Fo
   try {
     await withdrawRun(registry(), await signedIn(), { runId });
   } catch (error) {
-    return { problem: problemOf(error) };
+    return refused(error);
   }
   revalidatePath('/', 'layout');
   redirect(`/record/${runId}`);
@@ -28,7 +28,7 @@ export async function retract(_previous: FormState, data: FormData): Promise<For
       reason: text(data, 'reason'),
     });
   } catch (error) {
-    return { problem: problemOf(error), values: typedValues(data) };
+    return refused(error, shownTextsOf(data));
   }
   revalidatePath('/', 'layout');
   redirect(`/runs/${text(data, 'number')}`);

@@ -1,7 +1,7 @@
 'use client';
 
-import { ActionForm } from '@/app/ui/ActionForm';
-import { SubmitButton } from '@/app/ui/SubmitButton';
+import { ActionForm } from '@/app/ui/forms/ActionForm';
+import { SubmitButton } from '@/app/ui/forms/SubmitButton';
 import { claim, release } from './actions';
 
 /** Takes the run for review, or gives it back to the queue. */
@@ -9,7 +9,7 @@ export function ClaimForm({ runId, what }: { runId: string; what: 'claim' | 'rel
   return (
     <ActionForm
       action={what === 'claim' ? claim : release}
-      aria-label={`${what === 'claim' ? 'Claim' : 'Release'} this run`}
+      label={`${what === 'claim' ? 'Claim' : 'Release'} this run`}
     >
       {() => (
         <>

@@ -1,9 +1,9 @@
 'use client';
 
-import { ActionForm } from '@/app/ui/ActionForm';
-import { ChoiceField } from '@/app/ui/ChoiceField';
-import { SubmitButton } from '@/app/ui/SubmitButton';
-import { TextField } from '@/app/ui/TextField';
+import { ActionForm } from '@/app/ui/forms/ActionForm';
+import { ChoiceField } from '@/app/ui/forms/ChoiceField';
+import { SubmitButton } from '@/app/ui/forms/SubmitButton';
+import { TextField } from '@/app/ui/forms/TextField';
 import type { ReasonChoice } from '@/lib/protocol/reasons';
 import { decide } from './actions';
 import { DecisionKeys } from './DecisionKeys';
@@ -25,7 +25,7 @@ export function DecisionForm(props: DecisionFormProps) {
   const { runId, number, revisionNumber, isApprovable, failed, cautioned, others } = props;
   return (
     <>
-      <ActionForm action={decide} aria-label={`Decision on run ${number}`}>
+      <ActionForm action={decide} label={`Decision on run ${number}`}>
         {(help) => (
           <>
             <input type="hidden" name="runId" value={runId} />

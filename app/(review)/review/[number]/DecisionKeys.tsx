@@ -1,7 +1,7 @@
 'use client';
 
 import { useEffect, useState } from 'react';
-import { CheckField } from '@/app/ui/CheckField';
+import { CheckField } from '@/app/ui/forms/CheckField';
 
 const STORED = 'evenloop.reviewKeys';
 

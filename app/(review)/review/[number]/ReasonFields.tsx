@@ -1,10 +1,10 @@
 'use client';
 
-import type { FormHelp } from '@/app/ui/ActionForm';
-import { CheckField } from '@/app/ui/CheckField';
-import { ChoiceField } from '@/app/ui/ChoiceField';
-import { FieldErrorText } from '@/app/ui/Field';
-import { TextField } from '@/app/ui/TextField';
+import type { FormHelp } from '@/app/ui/forms/ActionForm';
+import { CheckField } from '@/app/ui/forms/CheckField';
+import { ChoiceField } from '@/app/ui/forms/ChoiceField';
+import { FieldErrorText } from '@/app/ui/forms/Field';
+import { TextField } from '@/app/ui/forms/TextField';
 import type { ReasonChoice } from '@/lib/protocol/reasons';
 import { citeField, reasonField } from './decisionOf';
 
@@ -72,7 +72,7 @@ interface ReasonProps {
 
 function Reason({ help, choice, word, isCited }: ReasonProps) {
   const { ruleId, title, template } = choice;
-  const wasPosted = help.state.values !== undefined;
+  const wasPosted = Object.keys(help.state.values).length > 0;
   return (
     <div className="space-y-2">
       <CheckField

@@ -2,9 +2,9 @@
 
 import { revalidatePath } from 'next/cache';
 import { redirect } from 'next/navigation';
+import { type FormState, shownTextsOf, text, UNTOUCHED } from '@/app/ui/forms/formState';
 import { signedIn } from '@/app/visitor/actor';
-import { type FormState, text, typedValues } from '@/app/visitor/formState';
-import { problemOf } from '@/app/visitor/problem';
+import { refused } from '@/app/visitor/refused';
 import { registry } from '@/app/visitor/registry';
 import { claimRun, releaseRun } from '@/lib/registry/review/claimRun';
 import { decideReview } from '@/lib/registry/review/decideReview';
@@ -15,20 +15,20 @@ export async function claim(_previous: FormState, data: FormData): Promise<FormS
   try {
     await claimRun(registry(), await signedIn(), { runId: text(data, 'runId') });
   } catch (error) {
-    return { problem: problemOf(error) };
+    return refused(error);
   }
   revalidatePath('/review', 'layout');
-  return {};
+  return UNTOUCHED;
 }
 
 export async function release(_previous: FormState, data: FormData): Promise<FormState> {
   try {
     await releaseRun(registry(), await signedIn(), { runId: text(data, 'runId') });
   } catch (error) {
-    return { problem: problemOf(error) };
+    return refused(error);
   }
   revalidatePath('/review', 'layout');
-  return {};
+  return UNTOUCHED;
 }
 
 /** Records the decision and goes on to the next run in the queue. */
@@ -40,7 +40,7 @@ export async function decide(_previous: FormState, data: FormData): Promise<Form
     await decideReview(registry(), actor, decision);
     next = await nextReview(registry(), actor, decision.runId);
   } catch (error) {
-    return { problem: onFields(problemOf(error), data), values: typedValues(data) };
+    return onFields(refused(error, shownTextsOf(data)), data);
   }
   revalidatePath('/', 'layout');
   const decided = `decided=${text(data, 'number')}-${decision.kind}`;

@@ -1,5 +1,4 @@
-import { text } from '@/app/visitor/formState';
-import type { Problem } from '@/app/visitor/problem';
+import { type FormState, text } from '@/app/ui/forms/formState';
 
 export interface PostedDecision {
   runId: string;
@@ -29,11 +28,11 @@ export function decisionOf(data: FormData): PostedDecision {
 }
 
 /** The use case numbers the reasons; the form names their fields by rule. */
-export function onFields(problem: Problem, data: FormData): Problem {
+export function onFields(refusal: FormState, data: FormData): FormState {
   const cited = citedRules(data);
   return {
-    ...problem,
-    issues: problem.issues.map((issue) => {
+    ...refusal,
+    issues: refusal.issues.map((issue) => {
       const index = /^reasons\.(\d+)\./.exec(issue.path)?.[1];
       const field = index === undefined ? undefined : cited[Number(index)]?.field;
       return field === undefined ? issue : { ...issue, path: field };

@@ -1,14 +1,14 @@
 'use client';
 
 import { useActionState } from 'react';
-import { ChoiceField } from '@/app/ui/ChoiceField';
+import { ChoiceField } from '@/app/ui/forms/ChoiceField';
+import { FormFrame } from '@/app/ui/forms/FormFrame';
+import { errorOf } from '@/app/ui/forms/fieldErrors';
+import { UNTOUCHED } from '@/app/ui/forms/formState';
+import { KeptForm } from '@/app/ui/forms/KeptForm';
+import { SubmitButton } from '@/app/ui/forms/SubmitButton';
 import { Notice } from '@/app/ui/Notice';
-import { SubmitButton } from '@/app/ui/SubmitButton';
 import type { RowCounts } from '@/lib/registry/imports/importReport';
-import { ActionForm } from '../../ActionForm';
-import { FormFrame } from '../../FormFrame';
-import { errorOf } from '../../fieldErrors';
-import { UNTOUCHED } from '../../formState';
 import { beginImport, goOn, takeImportBack, takeSheet } from './actions';
 
 /** All or nothing, or what can be taken. */
@@ -58,7 +58,7 @@ export function ChooseSheet({
 }) {
   const [state, dispatch] = useActionState(takeSheet, UNTOUCHED);
   return (
-    <ActionForm dispatch={dispatch} label="Sheet of the workbook">
+    <KeptForm dispatch={dispatch} label="Sheet of the workbook">
       {state.title ? <Notice kind="problem" title={state.title} live /> : null}
       <input type="hidden" name="importId" value={importId} />
       <div className="flex flex-wrap items-end gap-3">
@@ -70,7 +70,7 @@ export function ChooseSheet({
         />
         <SubmitButton variant="secondary">Read this sheet</SubmitButton>
       </div>
-    </ActionForm>
+    </KeptForm>
   );
 }
 
@@ -84,10 +84,10 @@ export function ImportButton({ importId, kind }: { importId: string; kind: keyof
   const { action, text, variant } = BUTTONS[kind];
   const [state, dispatch] = useActionState(action, UNTOUCHED);
   return (
-    <ActionForm dispatch={dispatch} label={text}>
+    <KeptForm dispatch={dispatch} label={text}>
       {state.title ? <Notice kind="problem" title={state.title} live /> : null}
       <input type="hidden" name="importId" value={importId} />
       <SubmitButton variant={variant}>{text}</SubmitButton>
-    </ActionForm>
+    </KeptForm>
   );
 }

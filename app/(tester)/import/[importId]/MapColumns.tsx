@@ -1,11 +1,11 @@
 'use client';
 
 import { useActionState } from 'react';
-import { controlClass, FieldErrorText } from '@/app/ui/Field';
-import { FormSection } from '@/app/ui/FormSection';
+import { controlClass, FieldErrorText } from '@/app/ui/forms/Field';
+import { FormFrame } from '@/app/ui/forms/FormFrame';
+import { FormSection } from '@/app/ui/forms/FormSection';
+import { UNTOUCHED } from '@/app/ui/forms/formState';
 import type { ImportMapper, MappedField, SheetColumn } from '@/lib/registry/imports/importPage';
-import { FormFrame } from '../../FormFrame';
-import { UNTOUCHED } from '../../formState';
 import { checkSheet } from './actions';
 
 interface MapColumnsProps {

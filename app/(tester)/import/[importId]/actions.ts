@@ -2,11 +2,12 @@
 
 import { revalidatePath } from 'next/cache';
 import { redirect } from 'next/navigation';
+import { type FormState, textsOf } from '@/app/ui/forms/formState';
 import { signedIn } from '@/app/visitor/actor';
+import { refused } from '@/app/visitor/refused';
 import { registry } from '@/app/visitor/registry';
 import { checkImport, chooseSheet } from '@/lib/registry/imports/checkImport';
 import { resumeImport, startImport, undoImport } from '@/lib/registry/imports/startImport';
-import { type FormState, refused, textsOf } from '../../formState';
 import { sheetReadingOf } from '../sheetReading';
 
 const idOf = (data: FormData): string => String(data.get('importId') ?? '');

@@ -2,11 +2,11 @@
 
 import Link from 'next/link';
 import { useActionState } from 'react';
-import { ChoiceField } from '@/app/ui/ChoiceField';
+import { ChoiceField } from '@/app/ui/forms/ChoiceField';
+import { FormFrame } from '@/app/ui/forms/FormFrame';
+import { errorOf } from '@/app/ui/forms/fieldErrors';
+import { UNTOUCHED } from '@/app/ui/forms/formState';
 import type { ModelChoice } from '@/lib/registry/cars/myCars';
-import { FormFrame } from '../../FormFrame';
-import { errorOf } from '../../fieldErrors';
-import { UNTOUCHED } from '../../formState';
 import { addCarFromForm } from './actions';
 import { CAR_ORDER, CarFields } from './CarFields';
 

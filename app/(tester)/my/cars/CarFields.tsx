@@ -1,8 +1,8 @@
 'use client';
 
+import type { FormState } from '@/app/ui/forms/formState';
+import { NumberFields, TextInput } from '@/app/ui/forms/NumberFields';
 import { CAR_NUMBERS } from '@/lib/capture/vehicleFields';
-import { NumberFields, TextInput } from '../../FormFields';
-import type { FormState } from '../../formState';
 
 export const CAR_ORDER = ['name', ...CAR_NUMBERS.map((field) => field.name), 'ownValuesSource'];
 

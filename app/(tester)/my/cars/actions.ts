@@ -2,13 +2,14 @@
 
 import { revalidatePath } from 'next/cache';
 import { redirect } from 'next/navigation';
+import { type FormState, textsOf } from '@/app/ui/forms/formState';
 import { signedIn } from '@/app/visitor/actor';
+import { refused } from '@/app/visitor/refused';
 import { registry } from '@/app/visitor/registry';
 import { CAR_NUMBERS, CAR_TEXTS } from '@/lib/capture/vehicleFields';
 import { addCar, addCarSchema } from '@/lib/registry/cars/addCar';
 import { parseForm } from '@/lib/registry/parseForm';
 import { missingTexts, parseNumbers } from '@/lib/run/formNumbers';
-import { type FormState, refused, textsOf } from '../../formState';
 import { idOrNothing } from '../../readView';
 
 /** Adds a car, then leads to it or back to the run that waits for it. */

@@ -1,11 +1,11 @@
 'use client';
 
 import { useState } from 'react';
-import { CheckField } from '@/app/ui/CheckField';
-import type { FieldError } from '@/app/ui/Field';
-import { FileField } from '@/app/ui/FileField';
+import { CheckField } from '@/app/ui/forms/CheckField';
+import type { FieldError } from '@/app/ui/forms/Field';
+import { FileField } from '@/app/ui/forms/FileField';
+import { errorOf } from '@/app/ui/forms/fieldErrors';
 import { EVIDENCE_KINDS } from '@/lib/run/fields';
-import { errorOf } from '../../fieldErrors';
 import { PHOTO_LIMIT_TEXT, PHOTO_TYPES } from '../photoLimit';
 import type { FormParts } from './formParts';
 import { PhotoList } from './PhotoList';

@@ -1,9 +1,9 @@
 import Link from 'next/link';
-import { ChoiceField } from '@/app/ui/ChoiceField';
-import type { FieldError } from '@/app/ui/Field';
+import { ChoiceField } from '@/app/ui/forms/ChoiceField';
+import type { FieldError } from '@/app/ui/forms/Field';
+import { errorOf } from '@/app/ui/forms/fieldErrors';
 import type { FormLoop } from '@/lib/registry/runs/formSubjects';
 import { CRUISE_CLASSES, cruiseClassByKey } from '@/lib/run/cruiseClass';
-import { errorOf } from '../../fieldErrors';
 import type { FormParts } from './formParts';
 import { hintOf } from './ReadingFields';
 

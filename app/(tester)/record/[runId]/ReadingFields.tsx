@@ -1,5 +1,6 @@
-import { ChoiceField } from '@/app/ui/ChoiceField';
-import { QuantityField } from '@/app/ui/QuantityField';
+import { ChoiceField } from '@/app/ui/forms/ChoiceField';
+import { errorOf } from '@/app/ui/forms/fieldErrors';
+import { QuantityField } from '@/app/ui/forms/QuantityField';
 import {
   CHOICE_FIELDS,
   type ChoiceFieldDefinition,
@@ -9,7 +10,6 @@ import {
   unitFieldName,
 } from '@/lib/run/fields';
 import { UNITS } from '@/lib/units/unit';
-import { errorOf } from '../../fieldErrors';
 import type { FormParts } from './formParts';
 import { Remarks } from './Remarks';
 

@@ -9,14 +9,14 @@ import {
   useRef,
   useState,
 } from 'react';
-import { ErrorSummary } from '@/app/ui/ErrorSummary';
-import { FormSection } from '@/app/ui/FormSection';
+import { ErrorSummary } from '@/app/ui/forms/ErrorSummary';
+import { FormSection } from '@/app/ui/forms/FormSection';
+import { summaryOf } from '@/app/ui/forms/fieldErrors';
+import { submitterOf } from '@/app/ui/forms/KeptForm';
+import { SubmitButton } from '@/app/ui/forms/SubmitButton';
 import { Notice } from '@/app/ui/Notice';
-import { SubmitButton } from '@/app/ui/SubmitButton';
 import type { RecordFormView } from '@/lib/registry/runs/recordForm';
 import { QUANTITY_FIELDS, RUN_SECTIONS, type RunForm, unitFieldName } from '@/lib/run/fields';
-import { submitterOf } from '../../ActionForm';
-import { summaryOf } from '../../fieldErrors';
 import { idOfPath, inFormOrder, startingValues } from '../formValues';
 import { sendRun } from './actions';
 import { CrossChecks } from './CrossChecks';

@@ -1,7 +1,7 @@
-import { CheckField } from '@/app/ui/CheckField';
-import { ChoiceField } from '@/app/ui/ChoiceField';
-import { TextField } from '@/app/ui/TextField';
-import { errorOf } from '../../fieldErrors';
+import { CheckField } from '@/app/ui/forms/CheckField';
+import { ChoiceField } from '@/app/ui/forms/ChoiceField';
+import { errorOf } from '@/app/ui/forms/fieldErrors';
+import { TextField } from '@/app/ui/forms/TextField';
 import type { FormParts } from './formParts';
 import { hintOf } from './ReadingFields';
 import { WeatherBox } from './weather/WeatherBox';

@@ -2,14 +2,15 @@
 
 import { revalidatePath } from 'next/cache';
 import { redirect } from 'next/navigation';
+import type { FormState } from '@/app/ui/forms/formState';
 import { signedIn } from '@/app/visitor/actor';
 import { problemOf } from '@/app/visitor/problem';
+import { refused } from '@/app/visitor/refused';
 import { registry } from '@/app/visitor/registry';
 import { removeEvidence } from '@/lib/registry/runs/addEvidence';
 import { withdrawRun } from '@/lib/registry/runs/retractRun';
 import { saveDraft } from '@/lib/registry/runs/saveDraft';
 import { submitRun } from '@/lib/registry/runs/submitRun';
-import { type FormState, refused } from '../../formState';
 import { runFormOf } from '../formValues';
 import { attachPhotos } from './attachPhotos';
 import type { SentRun } from './sentRun';

@@ -1,4 +1,4 @@
-import type { FieldError } from '@/app/ui/Field';
+import type { FieldError } from '@/app/ui/forms/Field';
 import type { FormPhoto } from '@/lib/registry/runs/recordForm';
 import { PHOTO_LIMIT_BYTES, PHOTO_LIMIT_TEXT } from '../photoLimit';
 

@@ -1,12 +1,12 @@
 'use client';
 
 import { useActionState } from 'react';
-import { ChoiceField } from '@/app/ui/ChoiceField';
+import { ChoiceField } from '@/app/ui/forms/ChoiceField';
+import { FormFrame } from '@/app/ui/forms/FormFrame';
+import { errorOf } from '@/app/ui/forms/fieldErrors';
+import { UNTOUCHED } from '@/app/ui/forms/formState';
+import { NumberFields, TextInput } from '@/app/ui/forms/NumberFields';
 import { CALIBRATION_NUMBERS } from '@/lib/capture/vehicleFields';
-import { NumberFields, TextInput } from '../../../FormFields';
-import { FormFrame } from '../../../FormFrame';
-import { errorOf } from '../../../fieldErrors';
-import { UNTOUCHED } from '../../../formState';
 import { addCalibrationFromForm, changeTyresFromForm } from './actions';
 
 const ORDER = [

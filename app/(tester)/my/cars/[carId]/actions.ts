@@ -2,14 +2,15 @@
 
 import { revalidatePath } from 'next/cache';
 import { redirect } from 'next/navigation';
+import { type FormState, textsOf } from '@/app/ui/forms/formState';
 import { signedIn } from '@/app/visitor/actor';
+import { refused } from '@/app/visitor/refused';
 import { registry } from '@/app/visitor/registry';
 import { CALIBRATION_NUMBERS, CALIBRATION_TEXTS, CAR_NAME, CAR_NUMBERS } from '@/lib/capture/vehicleFields';
 import { addCalibration, addCalibrationSchema, changeTyres } from '@/lib/registry/cars/calibrations';
 import { changeCar, changeCarSchema } from '@/lib/registry/cars/changeCar';
 import { parseForm } from '@/lib/registry/parseForm';
 import { missingTexts, parseNumbers } from '@/lib/run/formNumbers';
-import { type FormState, refused, textsOf } from '../../../formState';
 
 /** Keeps a calibration of the car's speedometer or odometer. */
 export async function addCalibrationFromForm(_previous: FormState, data: FormData): Promise<FormState> {

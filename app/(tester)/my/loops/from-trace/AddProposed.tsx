@@ -1,11 +1,11 @@
 'use client';
 
 import { useActionState } from 'react';
-import { FormSection } from '@/app/ui/FormSection';
+import { FormFrame } from '@/app/ui/forms/FormFrame';
+import { FormSection } from '@/app/ui/forms/FormSection';
+import { UNTOUCHED } from '@/app/ui/forms/formState';
+import { NumberFields, TextInput } from '@/app/ui/forms/NumberFields';
 import { LOOP_NUMBERS } from '@/lib/capture/loopForm';
-import { NumberFields, TextInput } from '../../../FormFields';
-import { FormFrame } from '../../../FormFrame';
-import { UNTOUCHED } from '../../../formState';
 import { addProposedLoop } from './actions';
 
 /** Legs and their directions come with the recording. */

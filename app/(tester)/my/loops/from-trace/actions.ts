@@ -2,10 +2,11 @@
 
 import { revalidatePath } from 'next/cache';
 import { redirect } from 'next/navigation';
+import { type FormState, textsOf } from '@/app/ui/forms/formState';
 import { signedIn } from '@/app/visitor/actor';
+import { refused } from '@/app/visitor/refused';
 import { registry } from '@/app/visitor/registry';
 import { addLoopFromTrace } from '@/lib/registry/loops/loopFromTrace';
-import { type FormState, refused, textsOf } from '../../../formState';
 
 /** Adds the loop with its route, legs and heights from the recording. */
 export async function addProposedLoop(_previous: FormState, data: FormData): Promise<FormState> {

@@ -1,11 +1,11 @@
 'use client';
 
 import { useActionState } from 'react';
-import { FormSection } from '@/app/ui/FormSection';
+import { FormFrame } from '@/app/ui/forms/FormFrame';
+import { FormSection } from '@/app/ui/forms/FormSection';
+import { UNTOUCHED } from '@/app/ui/forms/formState';
+import { NumberFields, NumberInput, TextInput } from '@/app/ui/forms/NumberFields';
 import { LOOP_NUMBERS } from '@/lib/capture/loopForm';
-import { NumberFields, NumberInput, TextInput } from '../../../FormFields';
-import { FormFrame } from '../../../FormFrame';
-import { UNTOUCHED } from '../../../formState';
 import { addLoopFromForm } from './actions';
 import { BearingRows } from './BearingRows';
 

@@ -2,10 +2,10 @@
 
 import { useState } from 'react';
 import { Button } from '@/app/ui/Button';
-import { QuantityField } from '@/app/ui/QuantityField';
+import { errorOf } from '@/app/ui/forms/fieldErrors';
+import type { FormState } from '@/app/ui/forms/formState';
+import { QuantityField } from '@/app/ui/forms/QuantityField';
 import { BEARING_ROWS, bearingName, shareName } from '@/lib/capture/loopForm';
-import { errorOf } from '../../../fieldErrors';
-import type { FormState } from '../../../formState';
 
 interface BearingRowsProps {
   leg: 'outbound' | 'return';

@@ -2,12 +2,13 @@
 
 import { revalidatePath } from 'next/cache';
 import { redirect } from 'next/navigation';
+import { type FormState, textsOf } from '@/app/ui/forms/formState';
 import { signedIn } from '@/app/visitor/actor';
+import { refused } from '@/app/visitor/refused';
 import { registry } from '@/app/visitor/registry';
 import { parseLoopForm } from '@/lib/capture/loopForm';
 import { addLoop, addLoopSchema } from '@/lib/registry/loops/addLoop';
 import { parseForm } from '@/lib/registry/parseForm';
-import { type FormState, refused, textsOf } from '../../../formState';
 import { idOrNothing } from '../../../readView';
 
 /** Adds a loop, then leads to it or back to the run that waits for it. */

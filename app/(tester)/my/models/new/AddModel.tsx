@@ -1,13 +1,13 @@
 'use client';
 
 import { useActionState } from 'react';
-import { CheckField } from '@/app/ui/CheckField';
-import { ChoiceField } from '@/app/ui/ChoiceField';
+import { CheckField } from '@/app/ui/forms/CheckField';
+import { ChoiceField } from '@/app/ui/forms/ChoiceField';
+import { FormFrame } from '@/app/ui/forms/FormFrame';
+import { errorOf } from '@/app/ui/forms/fieldErrors';
+import { UNTOUCHED } from '@/app/ui/forms/formState';
+import { NumberFields, TextInput } from '@/app/ui/forms/NumberFields';
 import { BODY_CLASS_OPTIONS, MODEL_NUMBERS } from '@/lib/capture/vehicleFields';
-import { NumberFields, TextInput } from '../../../FormFields';
-import { FormFrame } from '../../../FormFrame';
-import { errorOf } from '../../../fieldErrors';
-import { UNTOUCHED } from '../../../formState';
 import { addModelFromForm } from './actions';
 
 const ORDER = [

@@ -2,13 +2,14 @@
 
 import { revalidatePath } from 'next/cache';
 import { redirect } from 'next/navigation';
+import { type FormState, textsOf } from '@/app/ui/forms/formState';
 import { signedIn } from '@/app/visitor/actor';
+import { refused } from '@/app/visitor/refused';
 import { registry } from '@/app/visitor/registry';
 import { MODEL_NUMBERS, MODEL_TEXTS } from '@/lib/capture/vehicleFields';
 import { addModel, addModelSchema } from '@/lib/registry/models/addModel';
 import { parseForm } from '@/lib/registry/parseForm';
 import { missingTexts, parseNumbers } from '@/lib/run/formNumbers';
-import { type FormState, refused, textsOf } from '../../../formState';
 import { idOrNothing } from '../../../readView';
 
 /** Adds a model, then leads on to the car of that model. */

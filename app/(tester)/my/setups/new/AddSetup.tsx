@@ -1,13 +1,13 @@
 'use client';
 
 import { useActionState } from 'react';
-import { ChoiceField } from '@/app/ui/ChoiceField';
-import { FormSection } from '@/app/ui/FormSection';
+import { ChoiceField } from '@/app/ui/forms/ChoiceField';
+import { FormFrame } from '@/app/ui/forms/FormFrame';
+import { FormSection } from '@/app/ui/forms/FormSection';
+import { type FormState, UNTOUCHED } from '@/app/ui/forms/formState';
+import { TextInput } from '@/app/ui/forms/NumberFields';
 import type { SetupChoices } from '@/lib/registry/cars/myCars';
 import { FACTORS } from '@/lib/run/factors';
-import { TextInput } from '../../../FormFields';
-import { FormFrame } from '../../../FormFrame';
-import { type FormState, UNTOUCHED } from '../../../formState';
 import { addSetupFromForm } from './actions';
 import { deliveredName, deliveredTyreKindName, levelName, newLevelName, tyreKindName } from './chosenLevels';
 

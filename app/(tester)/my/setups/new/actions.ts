@@ -2,10 +2,11 @@
 
 import { revalidatePath } from 'next/cache';
 import { redirect } from 'next/navigation';
+import { type FormState, textsOf } from '@/app/ui/forms/formState';
 import { signedIn } from '@/app/visitor/actor';
+import { refused } from '@/app/visitor/refused';
 import { registry } from '@/app/visitor/registry';
 import { composeSetup } from '@/lib/registry/setups/composeSetup';
-import { type FormState, refused, textsOf } from '../../../formState';
 import { idOrNothing } from '../../../readView';
 import { chosenLevels } from './chosenLevels';
 

@@ -1,10 +1,10 @@
 'use client';
 
 import { useActionState } from 'react';
-import { CheckField } from '@/app/ui/CheckField';
+import { CheckField } from '@/app/ui/forms/CheckField';
+import { FormFrame } from '@/app/ui/forms/FormFrame';
+import { UNTOUCHED } from '@/app/ui/forms/formState';
 import type { DraftTraceView } from '@/lib/registry/traces/draftTrace';
-import { FormFrame } from '../../../FormFrame';
-import { UNTOUCHED } from '../../../formState';
 import { takeValues } from './actions';
 
 /** What the recording knows for the form; what is typed there stays unless it is ticked here. */

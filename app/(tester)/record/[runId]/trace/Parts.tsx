@@ -1,16 +1,16 @@
 'use client';
 
 import { useActionState } from 'react';
-import { ChoiceField } from '@/app/ui/ChoiceField';
+import { ChoiceField } from '@/app/ui/forms/ChoiceField';
+import { FormFrame } from '@/app/ui/forms/FormFrame';
+import { errorOf } from '@/app/ui/forms/fieldErrors';
+import { UNTOUCHED } from '@/app/ui/forms/formState';
+import { KeptForm } from '@/app/ui/forms/KeptForm';
+import { SubmitButton } from '@/app/ui/forms/SubmitButton';
+import { TextField } from '@/app/ui/forms/TextField';
 import { Notice } from '@/app/ui/Notice';
-import { SubmitButton } from '@/app/ui/SubmitButton';
-import { TextField } from '@/app/ui/TextField';
 import type { DraftTrace } from '@/lib/registry/traces/draftTrace';
 import { formatDuration } from '@/lib/units/format';
-import { ActionForm } from '../../../ActionForm';
-import { FormFrame } from '../../../FormFrame';
-import { errorOf } from '../../../fieldErrors';
-import { UNTOUCHED } from '../../../formState';
 import { change, takeOff } from './actions';
 
 /** Which part of a recording is the run, and how much of its ends stays hidden. */
@@ -53,10 +53,10 @@ export function Parts({ runId, trace }: { runId: string; trace: DraftTrace }) {
 export function TakeOff({ runId }: { runId: string }) {
   const [state, dispatch] = useActionState(takeOff, UNTOUCHED);
   return (
-    <ActionForm dispatch={dispatch} label="Take the recording off">
+    <KeptForm dispatch={dispatch} label="Take the recording off">
       {state.title ? <Notice kind="problem" title={state.title} live /> : null}
       <input type="hidden" name="runId" value={runId} />
       <SubmitButton variant="secondary">Take the recording off this run</SubmitButton>
-    </ActionForm>
+    </KeptForm>
   );
 }

@@ -2,11 +2,11 @@
 
 import { useRouter } from 'next/navigation';
 import { type SubmitEvent, useState } from 'react';
-import { ChoiceField } from '@/app/ui/ChoiceField';
-import type { FieldError } from '@/app/ui/Field';
-import { FileField } from '@/app/ui/FileField';
-import { SubmitButton } from '@/app/ui/SubmitButton';
-import { TextField } from '@/app/ui/TextField';
+import { ChoiceField } from '@/app/ui/forms/ChoiceField';
+import type { FieldError } from '@/app/ui/forms/Field';
+import { FileField } from '@/app/ui/forms/FileField';
+import { SubmitButton } from '@/app/ui/forms/SubmitButton';
+import { TextField } from '@/app/ui/forms/TextField';
 import { type SentTrace, sendTrace } from './sendTrace';
 import { COLUMN_ROWS, TRACE_LIMIT_TEXT, TRACE_TYPES } from './traceFields';
 

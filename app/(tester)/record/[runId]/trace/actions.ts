@@ -2,11 +2,12 @@
 
 import { revalidatePath } from 'next/cache';
 import { redirect } from 'next/navigation';
+import { type FormState, textsOf } from '@/app/ui/forms/formState';
 import { signedIn } from '@/app/visitor/actor';
+import { refused } from '@/app/visitor/refused';
 import { registry } from '@/app/visitor/registry';
 import { changeTrace, removeTrace } from '@/lib/registry/traces/attachTrace';
 import { takeTraceValues } from '@/lib/registry/traces/takeTraceValues';
-import { type FormState, refused, textsOf } from '../../../formState';
 
 /** Writes the chosen values into the draft. */
 export async function takeValues(_previous: FormState, data: FormData): Promise<FormState> {

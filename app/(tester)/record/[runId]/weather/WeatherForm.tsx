@@ -1,14 +1,14 @@
 'use client';
 
 import { useActionState } from 'react';
-import { ErrorSummary } from '@/app/ui/ErrorSummary';
+import { ErrorSummary } from '@/app/ui/forms/ErrorSummary';
+import { errorOf, summaryOf } from '@/app/ui/forms/fieldErrors';
+import { UNTOUCHED } from '@/app/ui/forms/formState';
+import { KeptForm } from '@/app/ui/forms/KeptForm';
+import { SubmitButton } from '@/app/ui/forms/SubmitButton';
+import { TextField } from '@/app/ui/forms/TextField';
 import { Notice } from '@/app/ui/Notice';
-import { SubmitButton } from '@/app/ui/SubmitButton';
-import { TextField } from '@/app/ui/TextField';
 import type { WeatherOfForm } from '@/lib/capture/weather/weatherOfForm';
-import { ActionForm } from '../../../ActionForm';
-import { errorOf, summaryOf } from '../../../fieldErrors';
-import { UNTOUCHED } from '../../../formState';
 import { weather } from './actions';
 import { WeatherValues } from './WeatherValues';
 
@@ -23,7 +23,7 @@ interface WeatherFormProps {
 export function WeatherForm({ runId, draftVersion, reports, opened }: WeatherFormProps) {
   const [state, dispatch] = useActionState(weather, { ...UNTOUCHED, weather: opened });
   return (
-    <ActionForm dispatch={dispatch} label="Station reports">
+    <KeptForm dispatch={dispatch} label="Station reports">
       {state.title && state.issues.length === 0 ? <Notice kind="problem" title={state.title} live /> : null}
       <ErrorSummary errors={summaryOf(state.issues)} title={state.title} />
       <input type="hidden" name="runId" value={runId} />
@@ -48,6 +48,6 @@ export function WeatherForm({ runId, draftVersion, reports, opened }: WeatherFor
         </SubmitButton>
       </div>
       {state.weather ? <WeatherValues weather={state.weather} /> : null}
-    </ActionForm>
+    </KeptForm>
   );
 }

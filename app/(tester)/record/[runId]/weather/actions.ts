@@ -2,11 +2,12 @@
 
 import { revalidatePath } from 'next/cache';
 import { redirect } from 'next/navigation';
+import { type FormState, textsOf, UNTOUCHED } from '@/app/ui/forms/formState';
 import { signedIn } from '@/app/visitor/actor';
+import { refused } from '@/app/visitor/refused';
 import { registry } from '@/app/visitor/registry';
 import type { WeatherOfForm } from '@/lib/capture/weather/weatherOfForm';
 import { fillWeather, readWeather } from '@/lib/registry/weather/fillWeather';
-import { type FormState, refused, textsOf, UNTOUCHED } from '../../../formState';
 
 export interface WeatherState extends FormState {
   weather: WeatherOfForm | undefined;

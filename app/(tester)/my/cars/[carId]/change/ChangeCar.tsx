@@ -1,8 +1,8 @@
 'use client';
 
 import { useActionState } from 'react';
-import { FormFrame } from '../../../../FormFrame';
-import { UNTOUCHED } from '../../../../formState';
+import { FormFrame } from '@/app/ui/forms/FormFrame';
+import { UNTOUCHED } from '@/app/ui/forms/formState';
 import { CAR_ORDER, CarFields } from '../../CarFields';
 import { changeCarFromForm } from '../actions';
 

@@ -2,7 +2,7 @@
 
 import type { ReactNode } from 'react';
 import { useFormStatus } from 'react-dom';
-import { type ButtonSize, type ButtonVariant, buttonClass } from './buttonClass';
+import { type ButtonSize, type ButtonVariant, buttonClass } from '../buttonClass';
 
 interface SubmitButtonProps {
   children: ReactNode;

@@ -1,20 +1,29 @@
 'use client';
 
-import { type ReactNode, startTransition } from 'react';
+import { type ReactNode, startTransition, useEffect, useRef } from 'react';
 
-interface ActionFormProps {
+interface KeptFormProps {
   /** The second thing that `useActionState` returns: without scripts the form posts to it by itself. */
   dispatch: (data: FormData) => void;
   children: ReactNode;
   label: string;
+  className?: string;
+  /** The answer after which the form stays open and starts anew; what was typed is of no use then. */
+  finishedBy?: object;
 }
 
 /** A form with a server action that keeps what was typed: React would empty it after every answer. */
-export function ActionForm({ dispatch, children, label }: ActionFormProps) {
+export function KeptForm({ dispatch, children, label, className, finishedBy }: KeptFormProps) {
+  const form = useRef<HTMLFormElement>(null);
+  useEffect(() => {
+    if (finishedBy) form.current?.reset();
+  }, [finishedBy]);
   return (
     <form
+      ref={form}
       action={dispatch}
       aria-label={label}
+      className={className}
       noValidate
       onSubmit={(event) => {
         event.preventDefault();

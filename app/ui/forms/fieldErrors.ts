@@ -1,6 +1,6 @@
-import type { SummaryError } from '@/app/ui/ErrorSummary';
-import type { FieldError } from '@/app/ui/Field';
 import type { InputIssue } from '@/lib/run/errors';
+import type { SummaryError } from './ErrorSummary';
+import type { FieldError } from './Field';
 
 /** The first issue of a field, as its control shows it. */
 export function errorOf(issues: readonly InputIssue[], path: string): FieldError | undefined {

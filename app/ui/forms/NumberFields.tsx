@@ -1,9 +1,9 @@
-import { QuantityField } from '@/app/ui/QuantityField';
-import { TextField, type TextFieldProps } from '@/app/ui/TextField';
 import { type NumberField, unitNameOf } from '@/lib/run/formNumbers';
 import { UNITS } from '@/lib/units/unit';
 import { errorOf } from './fieldErrors';
 import type { FormState } from './formState';
+import { QuantityField } from './QuantityField';
+import { TextField, type TextFieldProps } from './TextField';
 
 /** The numbers of a form, two side by side where there is room. */
 export function NumberFields({ fields, state }: { fields: readonly NumberField[]; state: FormState }) {

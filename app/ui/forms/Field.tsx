@@ -1,5 +1,5 @@
 import type { ReactNode } from 'react';
-import { Sign } from './Sign';
+import { Sign } from '../Sign';
 
 /** What is wrong, why that matters and how to put it right. */
 export interface FieldError {

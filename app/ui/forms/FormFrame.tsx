@@ -1,23 +1,25 @@
 'use client';
 
 import { type ReactNode, useMemo } from 'react';
-import { ErrorSummary } from '@/app/ui/ErrorSummary';
 import { Notice } from '@/app/ui/Notice';
-import { SubmitButton } from '@/app/ui/SubmitButton';
-import { ActionForm } from './ActionForm';
+import { ErrorSummary } from './ErrorSummary';
 import { inOrder, summaryOf } from './fieldErrors';
 import type { FormState } from './formState';
+import { KeptForm } from './KeptForm';
+import { SubmitButton } from './SubmitButton';
 
 interface FormFrameProps {
   label: string;
   state: FormState;
   dispatch: (data: FormData) => void;
-  submitText: string;
+  /** Its one button, unless the fields bring buttons of their own. */
+  submitText?: string;
   children: ReactNode;
   /** Names of the fields from top to bottom, where the action does not tell issues in that order already. */
   order?: readonly string[];
   /** The run that waits for what is added here. */
   run?: string;
+  className?: string;
 }
 
 const AS_TOLD: readonly string[] = [];
@@ -31,9 +33,15 @@ export function FormFrame({
   children,
   order = AS_TOLD,
   run,
+  className,
 }: FormFrameProps) {
   return (
-    <ActionForm dispatch={dispatch} label={label}>
+    <KeptForm
+      dispatch={dispatch}
+      label={label}
+      className={className}
+      finishedBy={state.done ? state : undefined}
+    >
       {state.title && state.issues.length === 0 ? <Notice kind="problem" title={state.title} live /> : null}
       <ErrorSummary
         errors={useMemo(() => summaryOf(inOrder(state.issues, order)), [state, order])}
@@ -41,9 +49,11 @@ export function FormFrame({
       />
       {run ? <input type="hidden" name="run" value={run} /> : null}
       <div className="space-y-6">{children}</div>
-      <div className="mt-8">
-        <SubmitButton>{submitText}</SubmitButton>
-      </div>
-    </ActionForm>
+      {submitText ? (
+        <div className="mt-8">
+          <SubmitButton>{submitText}</SubmitButton>
+        </div>
+      ) : null}
+    </KeptForm>
   );
 }
