@@ -8,9 +8,14 @@ export interface ReportedWind {
   readonly fromDeg: number | null;
   readonly speedMps: Interval;
   readonly gustMps: number | null;
+  /** In which speeds were reported, to a whole one. */
+  readonly unit: UnitCode;
   /** Extremes of the direction, clockwise from the first to the second. */
   readonly variesBetweenDeg: readonly [number, number] | null;
 }
+
+/** Above it a speed is a slip of the digits. Own judgement. */
+const HIGHEST_MPS = toCanonical(90, 'kn');
 
 /** Null where the groups say nothing usable; those are then added to `unread`. */
 export function readWind(
@@ -29,6 +34,12 @@ export function readWind(
   }
   const unit: UnitCode =
     wind.unit === SpeedUnit.Knot ? 'kn' : wind.unit === SpeedUnit.MetersPerSecond ? 'm/s' : 'km/h';
+  const { speed, gust } = wind;
+  // No car is tested in a hurricane; and a gust is a maximum, ten knots above the mean to be reported at all.
+  if (toCanonical(Math.max(speed, gust ?? 0), unit) > HIGHEST_MPS || (gust !== undefined && gust <= speed)) {
+    unread.push(group);
+    return null;
+  }
   const gustMps = wind.gust === undefined ? null : toCanonical(wind.gust, unit);
   const speedMps = {
     value: toCanonical(wind.speed, unit),
@@ -40,6 +51,7 @@ export function readWind(
     // 00000 means less than a knot (0.5 m/s), a reading and not a direction.
     speedMps: wind.speed === 0 ? { ...exactly(0), high: toCanonical(1, unit) } : speedMps,
     gustMps,
+    unit,
     variesBetweenDeg: readVariation(variation, unread),
   };
 }
