@@ -1,7 +1,7 @@
 // Which way imports may run, by layer: app → registry → { pure rooms, store, access, jobs, files };
 // pure rooms → units, run and downward. Commands stand beside app and start everything.
 
-const pure = ['units', 'numerics', 'run', 'physics', 'stats', 'protocol', 'capture'];
+const pure = ['units', 'numerics', 'run', 'physics', 'stats', 'protocol', 'capture', 'reduction'];
 
 /** A room may import itself and the rooms named; anything else under lib is refused. */
 function room(name, allowed) {
@@ -77,6 +77,7 @@ module.exports = {
     room('physics', ['units', 'numerics', 'run']),
     room('protocol', ['units', 'run', 'physics', 'capture']),
     room('capture', ['units', 'run', 'physics']),
+    room('reduction', ['units', 'numerics', 'run', 'physics', 'capture']),
     room('access', ['run']),
     room('files', ['run']),
     {
@@ -90,7 +91,7 @@ module.exports = {
       comment: 'No rule lives in the store: it may know the shape of what it keeps, not call what makes it.',
       severity: 'error',
       from: { path: '^lib/store/' },
-      to: { path: '^lib/(physics|stats|protocol|capture)/', dependencyTypesNot: ['type-only'] },
+      to: { path: '^lib/(physics|stats|protocol|capture|reduction)/', dependencyTypesNot: ['type-only'] },
     },
     {
       ...room('jobs', ['run', 'store']),

@@ -4,7 +4,7 @@ import ts from 'typescript';
 import { describe, expect, it } from 'vitest';
 
 const root = resolve(import.meta.dirname, '../..');
-const pureRooms = ['units', 'numerics', 'run', 'physics', 'stats', 'protocol', 'capture'];
+const pureRooms = ['units', 'numerics', 'run', 'physics', 'stats', 'protocol', 'capture', 'reduction'];
 
 /**
  * Names whose use makes a result depend on something other than the arguments. `Date` is allowed as a type

@@ -1,5 +1,6 @@
 import { authorise } from '@/lib/access/authorise';
 import { CAR_NUMBERS } from '@/lib/capture/vehicleFields';
+import { coastDownOf } from '@/lib/reduction/valueSources';
 import { NotFound } from '@/lib/run/errors';
 import { FACTORS } from '@/lib/run/factors';
 import { unitNameOf } from '@/lib/run/formNumbers';
@@ -10,7 +11,6 @@ import { formatNumber, formatQuantity } from '@/lib/units/format';
 import { fromCanonical } from '@/lib/units/unit';
 import { modelWords } from '../models/modelWords';
 import type { Registry } from '../registry';
-import { coastDownOf } from '../runs/valueSources';
 
 export interface MyCar {
   id: string;

@@ -1,6 +1,6 @@
+import { runTrace, TRACE_LENGTH_RELATIVE_U } from '@/lib/reduction/runTrace';
 import { tracesOnLoop } from '@/lib/store/traces';
 import type { Registry } from '../registry';
-import { runTrace, TRACE_LENGTH_RELATIVE_U } from '../runs/runTrace';
 import { storedTraceOf } from '../traces/storedTrace';
 
 /** A recording of a run on the loop, as far as the loop's own figures go. */

@@ -1,8 +1,8 @@
 import type { PublicTrack } from '@/lib/capture/trace/publicTrack';
 import type { Bearings } from '@/lib/capture/trace/route';
+import { bearingsOfSectors, TRACE_LENGTH_RELATIVE_U } from '@/lib/reduction/runTrace';
 import type { BearingShare, ElevationPoint, OutlinePoint } from '@/lib/run/loopShape';
 import { fromCanonical } from '@/lib/units/unit';
-import { bearingsOfSectors, TRACE_LENGTH_RELATIVE_U } from '../runs/runTrace';
 import type { StoredTrace } from '../traces/storedTrace';
 
 /** A loop as one recording of it sees it: texts for the form, and the shape that goes with them. */

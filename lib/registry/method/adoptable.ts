@@ -1,8 +1,8 @@
 import { normalisationCaseSchema } from '@/lib/physics/caseSchema';
 import { VEHICLE_PRIORS } from '@/lib/physics/priors';
+import { leavesRoadLoad } from '@/lib/reduction/learning/learningBasis';
 import type { Queryable } from '@/lib/store/database';
 import { learnedOfWorld, levelsOfSetups } from '@/lib/store/methodVersions';
-import { leavesRoadLoad } from '../roadLoads/learningBasis';
 import type { StoredRoadLoad } from '../roadLoads/learnRoadLoad';
 
 type LearnedRow = Awaited<ReturnType<typeof learnedOfWorld>>[number];

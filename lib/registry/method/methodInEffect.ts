@@ -1,9 +1,9 @@
 import type { RoadLoadBelief } from '@/lib/physics/learned';
 import { METHOD_VERSION } from '@/lib/physics/normalise';
+import type { AdoptedRoadLoad } from '@/lib/reduction/adoptedTerms';
 import { methodLabel } from '@/lib/run/methodVersion';
 import type { Queryable } from '@/lib/store/database';
 import { currentMethodVersion, currentMethodVersions } from '@/lib/store/methodVersions';
-import type { AdoptedRoadLoad } from '../roadLoads/adoptedTerms';
 
 /**
  * The version under which results of one world are made: the engine of today with what the world's stewards adopted

@@ -1,6 +1,12 @@
+import { runParts } from '@/lib/reduction/runParts';
 import { fitGroup } from '@/lib/stats/fitGroup';
 import type { FitRow, GroupFit, MinimumCounts } from '@/lib/stats/groupFit';
 import { needsPooledComponents } from '@/lib/stats/pooling';
+import {
+  type SharedUncertainty,
+  type SharingRun,
+  sharedUncertainties,
+} from '@/lib/stats/sharedUncertainties';
 import { type ApprovedResult, approvedResults, findOrInsertGroup, publishFit } from '@/lib/store/fits';
 import type { Prisma } from '@/prisma/generated/client';
 import { labelInEffect } from '../method/methodInEffect';
@@ -8,7 +14,6 @@ import { activeProtocol } from '../protocol/activeProtocol';
 import type { Registry } from '../registry';
 import { readReduction } from '../runs/reduceRun';
 import type { ComparisonGroupRef } from './comparisonGroup';
-import { type SharedUncertainty, type SharingRun, sharedUncertainties } from './sharedParts';
 import { type SetupTally, tallySetups } from './tallySetups';
 import { poolWorld } from './worldPool';
 
@@ -76,6 +81,12 @@ function usedResult(run: ApprovedResult): UsedResult[] {
   const result = revision?.normalisations[0];
   if (!result?.isNormalised || result.normalisedWhPerKm === null || result.uRunRelative === null) return [];
   if (run.setupId === null || run.carId === null || run.sessionId === null || run.loopId === null) return [];
+  const owners = {
+    sessionId: run.sessionId,
+    carId: run.carId,
+    loopId: run.loopId,
+    modelId: run.setup?.modelId ?? '',
+  };
   return [
     {
       run,
@@ -94,8 +105,7 @@ function usedResult(run: ApprovedResult): UsedResult[] {
         sessionId: run.sessionId,
         carId: run.carId,
         loopId: run.loopId,
-        modelId: run.setup?.modelId ?? '',
-        normalisation: readReduction(result.result).normalisation,
+        parts: runParts(owners, readReduction(result.result).normalisation),
       },
     },
   ];

@@ -1,14 +1,19 @@
 import { normalisationCaseSchema } from '@/lib/physics/caseSchema';
 import { priorBelief } from '@/lib/physics/learned';
 import type { TyreKind } from '@/lib/physics/priors';
+import {
+  ASSUMED_SPREAD,
+  type Learning,
+  learnFromRuns,
+  type RelativeSpread,
+} from '@/lib/reduction/learning/learnFromRuns';
+import { type BasisRun, type LearningBasis, learningBasis } from '@/lib/reduction/learning/learningBasis';
+import type { LearnableRun } from '@/lib/reduction/learning/learningRows';
 import { largestFit, learnableRuns, modelForLearning, publishRoadLoad } from '@/lib/store/roadLoads';
 import type { Prisma } from '@/prisma/generated/client';
 import { labelInEffect } from '../method/methodInEffect';
 import type { FitSummary } from '../rankings/refitGroup';
 import type { Registry } from '../registry';
-import { ASSUMED_SPREAD, type Learning, learnFromRuns, type RelativeSpread } from './learnFromRuns';
-import { type BasisRun, type LearningBasis, learningBasis } from './learningBasis';
-import type { LearnableRun } from './learningRows';
 
 /** Jobs of this kind learn the road load of the model that their key names. */
 export const LEARN_JOB = 'learnRoadLoad';

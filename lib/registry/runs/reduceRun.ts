@@ -5,22 +5,16 @@ import { type ReconciledEnergy, reconcileEnergy } from '@/lib/physics/reconcile'
 import { evaluateRun, type FindingResult } from '@/lib/protocol/evaluate';
 import type { EnergyFacts, NormalisationFacts, RunFacts } from '@/lib/protocol/facts';
 import type { ProtocolParameters } from '@/lib/protocol/parameters';
-import type { CruiseClass } from '@/lib/run/cruiseClass';
-import type { BearingShare } from '@/lib/run/loopShape';
-import type { EvidenceKind, RunRecord } from '@/lib/run/runRecord';
-import type { StoredNormalisation } from '@/lib/store/normalisations';
-import type { ReductionSubjects } from '@/lib/store/runs';
-import { ENGINE_ALONE, type MethodInEffect } from '../method/methodInEffect';
-import { adoptedTerms } from '../roadLoads/adoptedTerms';
-import { hasSpeedometerCalibration } from './carCalibrations';
-import { displayReadings } from './displayReadings';
-import { energyReadings, resolutionUncertainty } from './energyReadings';
-import { type LegWind, legWind } from './legWind';
-import { type CaseSubjects, normalisationCase } from './normalisationCase';
-import { type RunDistance, runDistance } from './runDistance';
-import { type RunSpeed, runSpeed } from './runSpeed';
-import type { RunTrace } from './runTrace';
-import { coastDownOf, nameSources, type ValueSources, valueSources } from './valueSources';
+import { adoptedTerms } from '@/lib/reduction/adoptedTerms';
+import { hasSpeedometerCalibration } from '@/lib/reduction/carCalibrations';
+import { displayReadings } from '@/lib/reduction/displayReadings';
+import { energyReadings, resolutionUncertainty } from '@/lib/reduction/energyReadings';
+import { type LegWind, legWind } from '@/lib/reduction/legWind';
+import { type CaseSubjects, normalisationCase } from '@/lib/reduction/normalisationCase';
+import { type RunDistance, runDistance } from '@/lib/reduction/runDistance';
+import { type RunSpeed, runSpeed } from '@/lib/reduction/runSpeed';
+import type { RunTrace } from '@/lib/reduction/runTrace';
+import { coastDownOf, nameSources, type ValueSources, valueSources } from '@/lib/reduction/valueSources';
 import {
   loopWithTrace,
   recordWithTrace,
@@ -29,7 +23,13 @@ import {
   traceCase,
   traceUse,
   usable,
-} from './withTrace';
+} from '@/lib/reduction/withTrace';
+import type { CruiseClass } from '@/lib/run/cruiseClass';
+import type { BearingShare } from '@/lib/run/loopShape';
+import type { EvidenceKind, RunRecord } from '@/lib/run/runRecord';
+import type { StoredNormalisation } from '@/lib/store/normalisations';
+import type { ReductionSubjects } from '@/lib/store/runs';
+import { ENGINE_ALONE, type MethodInEffect } from '../method/methodInEffect';
 
 /** The stored things a run is about, all there. */
 export interface KnownSubjects {

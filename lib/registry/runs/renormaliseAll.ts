@@ -1,3 +1,4 @@
+import { runTrace } from '@/lib/reduction/runTrace';
 import { cruiseClassByKey } from '@/lib/run/cruiseClass';
 import { parseRunForm, runFormSchema } from '@/lib/run/parseRunForm';
 import { enqueueJob } from '@/lib/store/jobs';
@@ -10,7 +11,6 @@ import type { Registry } from '../registry';
 import { LEARN_JOB } from '../roadLoads/learnRoadLoad';
 import { storedTraceOf } from '../traces/storedTrace';
 import { normaliseRecord, storedNormalisation } from './reduceRun';
-import { runTrace } from './runTrace';
 
 /** Jobs of this kind bring all revisions under the versions in effect; their key names the one that made it necessary. */
 export const RENORMALISE_JOB = 'renormalise';

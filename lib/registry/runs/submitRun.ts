@@ -2,6 +2,7 @@ import { createHash } from 'node:crypto';
 import { z } from 'zod';
 import { authorise } from '@/lib/access/authorise';
 import { contentFingerprint } from '@/lib/protocol/duplicates';
+import { runTrace } from '@/lib/reduction/runTrace';
 import { cruiseClassByKey, isWithinPostedLimit } from '@/lib/run/cruiseClass';
 import { Conflict, type InputIssue, InvalidInput, NotFound } from '@/lib/run/errors';
 import type { RunForm } from '@/lib/run/fields';
@@ -30,7 +31,6 @@ import { activeProtocol } from '../protocol/activeProtocol';
 import type { Registry } from '../registry';
 import { traceForClass } from '../traces/keepTrace';
 import { type KnownSubjects, reduceRun } from './reduceRun';
-import { runTrace } from './runTrace';
 import { conditionsRow, readingRows } from './storedRecord';
 
 export const submitRunSchema = z.object({

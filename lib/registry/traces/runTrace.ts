@@ -3,11 +3,11 @@ import type { ExclusionReason } from '@/lib/capture/trace/clean';
 import type { PublicPoint } from '@/lib/capture/trace/publicTrack';
 import type { TraceProfile } from '@/lib/capture/trace/reduction';
 import { classBandMps } from '@/lib/capture/trace/speed';
+import type { TraceUse } from '@/lib/reduction/withTrace';
 import type { Actor } from '@/lib/run/roles';
 import { PUBLIC_RUN_STATUSES } from '@/lib/run/runStatus';
 import { traceOfRevision } from '@/lib/store/traces';
 import type { Registry } from '../registry';
-import type { TraceUse } from '../runs/withTrace';
 import { publicTrackOfRow, type StoredTrace, storedTraceOf } from './storedTrace';
 
 export interface ShownStretch {

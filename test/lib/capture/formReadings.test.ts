@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { quantityOf, typedReadings } from '@/lib/capture/formReadings';
 import { readTyped } from '@/lib/capture/misread';
 import { readingNames } from '@/lib/capture/readings';
-import { displayReadings } from '@/lib/registry/runs/displayReadings';
+import { displayReadings } from '@/lib/reduction/displayReadings';
 import { QUANTITY_FIELDS, type RunForm } from '@/lib/run/fields';
 import { parseRunForm } from '@/lib/run/parseRunForm';
 

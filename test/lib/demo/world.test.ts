@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { checkConsistency, inconsistentChecks } from '@/lib/capture/consistency';
-import { displayReadings } from '@/lib/registry/runs/displayReadings';
+import { displayReadings } from '@/lib/reduction/displayReadings';
 import { cruiseClassByKey } from '@/lib/run/cruiseClass';
 import { parseRunForm } from '@/lib/run/parseRunForm';
 import { generateDemoWorld } from '@/prisma/demo/world/generateDemoWorld';

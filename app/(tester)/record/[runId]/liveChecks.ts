@@ -1,7 +1,7 @@
 import { checkConsistency, inconsistentChecks } from '@/lib/capture/consistency';
 import { quantityOf, typedReadings } from '@/lib/capture/formReadings';
 import { findMisreads, readTyped } from '@/lib/capture/misread';
-import { displayReadings } from '@/lib/registry/runs/displayReadings';
+import { displayReadings } from '@/lib/reduction/displayReadings';
 import type { InputIssue } from '@/lib/run/errors';
 import type { RunForm } from '@/lib/run/fields';
 import { parseRunForm } from '@/lib/run/parseRunForm';

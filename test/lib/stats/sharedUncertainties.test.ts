@@ -2,14 +2,11 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { covarianceOfDifference } from '@/lib/physics/difference';
 import type { NormalisedRun } from '@/lib/physics/normalise';
-import {
-  type SharingRun,
-  sharedPartsBySetup,
-  sharedUncertainties,
-} from '@/lib/registry/rankings/sharedParts';
+import { runParts } from '@/lib/reduction/runParts';
 import { normaliseRecord } from '@/lib/registry/runs/reduceRun';
 import { sharedUncertainty, sharedUncertaintyOfDifference } from '@/lib/stats/scopes';
-import { recordOf, subjectsOf } from '../runs/exampleRecord';
+import { type SharingRun, sharedPartsBySetup, sharedUncertainties } from '@/lib/stats/sharedUncertainties';
+import { recordOf, subjectsOf } from '../reduction/exampleRecord';
 
 function result(form = {}): NormalisedRun {
   const { normalisation } = normaliseRecord(recordOf(form), subjectsOf()).reduction;
@@ -17,15 +14,23 @@ function result(form = {}): NormalisedRun {
   return normalisation;
 }
 
-const runOf = (changes: Partial<SharingRun> = {}): SharingRun => ({
-  setupId: 'baseline',
-  sessionId: 'monday',
-  carId: 'car',
-  loopId: 'loop',
-  modelId: 'model',
-  normalisation: result(),
-  ...changes,
-});
+interface Driven extends Omit<SharingRun, 'parts'> {
+  modelId: string;
+  normalisation: NormalisedRun;
+}
+
+const runOf = (changes: Partial<Driven> = {}): SharingRun => {
+  const { modelId, normalisation, ...run } = {
+    setupId: 'baseline',
+    sessionId: 'monday',
+    carId: 'car',
+    loopId: 'loop',
+    modelId: 'model',
+    normalisation: result(),
+    ...changes,
+  };
+  return { ...run, parts: runParts({ ...run, modelId }, normalisation) };
+};
 const other = result({ tripEnergy: '31.0', tripEfficiency: '2.15', chargeEnd: '53', airTemperature: '9' });
 const all = ['session', 'car', 'model'] as const;
 
@@ -120,7 +125,7 @@ describe('what the runs of setups share', () => {
 });
 
 describe('the difference of two setups', () => {
-  const low = (changes: Partial<SharingRun> = {}) => runOf({ setupId: 'low', ...changes });
+  const low = (changes: Partial<Driven> = {}) => runOf({ setupId: 'low', ...changes });
 
   it('rests on the sessions or cars that hold both: other cars of one side add nothing', () => {
     const pair = [runOf(), low()];

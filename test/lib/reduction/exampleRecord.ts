@@ -1,4 +1,4 @@
-import type { StoredCalibration } from '@/lib/registry/runs/carCalibrations';
+import type { StoredCalibration } from '@/lib/reduction/carCalibrations';
 import type { KnownSubjects } from '@/lib/registry/runs/reduceRun';
 import { cruiseClassByKey } from '@/lib/run/cruiseClass';
 import type { RunForm } from '@/lib/run/fields';

@@ -1,7 +1,7 @@
 import type { NormalisationCase } from '@/lib/physics/caseSchema';
 import { type CoastDownCoefficients, coastDownAsRoadLoad } from '@/lib/physics/coastDown';
 import { priorU, VEHICLE_PRIORS } from '@/lib/physics/priors';
-import type { AdoptedTerms } from '../roadLoads/adoptedTerms';
+import type { AdoptedTerms } from './adoptedTerms';
 
 /** What is known of a car's drag and rolling before the run. */
 export interface ResistanceSubjects {

@@ -1,4 +1,3 @@
-import type { LoopFacts } from '@/lib/protocol/facts';
 import type { QuantityReading, RunQuantity, RunRecord } from '@/lib/run/runRecord';
 import type { RunSpeed } from './runSpeed';
 import type { RunTrace } from './runTrace';
@@ -110,7 +109,10 @@ export function recordWithTrace(record: RunRecord, trace: UsedTrace | undefined)
   };
 }
 
-export function loopWithTrace<Loop extends LoopFacts>(loop: Loop, trace: UsedTrace | undefined): Loop {
+export function loopWithTrace<Loop extends { offCruiseShare: number; closureDistanceM: number }>(
+  loop: Loop,
+  trace: UsedTrace | undefined,
+): Loop {
   if (trace === undefined) return loop;
   return {
     ...loop,

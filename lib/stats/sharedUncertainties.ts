@@ -1,21 +1,15 @@
-import type { BudgetEntry, NormalisationResult, NormalisedRun } from '@/lib/physics/normalise';
-import type { ContrastKind } from '@/lib/stats/groupFit';
-import { type Scope, type SharedPart, sharedUncertaintyOfDifference } from '@/lib/stats/scopes';
+import type { ContrastKind } from './groupFit';
+import { type Scope, type SharedPart, sharedUncertaintyOfDifference } from './scopes';
 
-/** A run with what makes its inputs the same as another run's. */
+/** A run with what its result has in common with others. */
 export interface SharingRun {
   setupId: string;
   sessionId: string;
   carId: string;
   loopId: string;
-  modelId: string;
-  normalisation: NormalisationResult;
+  /** Of every scope. */
+  parts: readonly SharedPart[];
 }
-
-/** Taken at another value, from another source or for other tyres, these are another quantity with an error of its own. */
-const BY_VALUE: ReadonlySet<string> = new Set(['dragAreaM2', 'rollingCoefficient']);
-/** Scope `car` in the budget, but numbers of the loop: shared by all cars on it. */
-const OF_THE_LOOP: ReadonlySet<string> = new Set(['distanceM', 'netClimbM', 'offCruiseShare']);
 
 interface WeightedRun {
   run: SharingRun;
@@ -85,7 +79,7 @@ function match(
 const OUTSIDE_THE_FIT: readonly Scope[] = ['car', 'model'];
 
 /**
- * Per setup the signed contributions c·u/e of its shared inputs to ln of its mean, over all of its runs: a run's part
+ * Per setup the signed contributions of its shared inputs to ln of its mean, over all of its runs: a run's part
  * counts 1/n, so that parts of one key add up and parts of different keys average out (JCGM 100:2008, 5.2).
  */
 export function sharedPartsBySetup(
@@ -106,7 +100,6 @@ export function sharedPartsBySetup(
 function groupBySetup(runs: readonly SharingRun[]): Map<string, SharingRun[]> {
   const bySetup = new Map<string, SharingRun[]>();
   for (const run of runs) {
-    if (run.normalisation.outcome !== 'normalised') continue;
     const of = bySetup.get(run.setupId);
     if (of === undefined) bySetup.set(run.setupId, [run]);
     else of.push(run);
@@ -115,49 +108,16 @@ function groupBySetup(runs: readonly SharingRun[]): Map<string, SharingRun[]> {
 }
 
 function weightedParts(runs: readonly WeightedRun[], scopes: readonly Scope[]): SharedPart[] {
-  const parts = new Map<string, SharedPart>();
+  const sums = new Map<string, SharedPart>();
   for (const { run, weight } of runs) {
-    const { normalisation } = run;
-    if (normalisation.outcome !== 'normalised') continue;
-    const contributions = independentContributions(normalisation);
-    for (const entry of normalisation.budget) {
-      const { scope, input } = entry;
-      const own = contributions.get(input) ?? 0;
-      if (scope === 'run' || !scopes.includes(scope) || own === 0) continue;
-      const key = keyOf(run, entry, scope);
-      const contribution = (weight * own) / normalisation.normalisedWhPerKm;
-      const name = `${input} ${scope} ${key}`;
-      const known = parts.get(name);
-      if (known === undefined) parts.set(name, { input, scope, key, contribution });
+    for (const part of run.parts) {
+      if (!scopes.includes(part.scope)) continue;
+      const contribution = weight * part.contribution;
+      const name = `${part.input} ${part.scope} ${part.key}`;
+      const known = sums.get(name);
+      if (known === undefined) sums.set(name, { ...part, contribution });
       else known.contribution += contribution;
     }
   }
-  return [...parts.values()];
-}
-
-function keyOf(run: SharingRun, { input, value }: BudgetEntry, scope: Scope): string {
-  if (scope === 'session') return run.sessionId;
-  const owner = scope === 'model' ? run.modelId : OF_THE_LOOP.has(input) ? run.loopId : run.carId;
-  return BY_VALUE.has(input) ? `${owner} at ${value}` : owner;
-}
-
-/**
- * Signed contributions by input. Of two inputs with a stated correlation ρ the second is written as ρ times the first
- * and a part independent of it (Cholesky factor of their correlation), so that parts still add up in squares.
- */
-function independentContributions({ budget, correlations = [] }: NormalisedRun): Map<string, number> {
-  const contributions = new Map<string, number>(budget.map((entry) => [entry.input, signed(entry)]));
-  for (const {
-    inputs: [first, second],
-    coefficient,
-  } of correlations) {
-    const [a, b] = [contributions.get(first) ?? 0, contributions.get(second) ?? 0];
-    contributions.set(first, a + coefficient * b);
-    contributions.set(second, Math.sqrt(1 - coefficient ** 2) * b);
-  }
-  return contributions;
-}
-
-function signed(entry: BudgetEntry): number {
-  return entry.sensitivity < 0 ? -entry.contributionWhPerKm : entry.contributionWhPerKm;
+  return [...sums.values()];
 }

@@ -1,11 +1,12 @@
 import { describe, expect, it } from 'vitest';
 import { covarianceOfDifference } from '@/lib/physics/difference';
 import type { NormalisedRun } from '@/lib/physics/normalise';
+import type { AdoptedRoadLoad } from '@/lib/reduction/adoptedTerms';
+import { runParts } from '@/lib/reduction/runParts';
 import type { MethodInEffect } from '@/lib/registry/method/methodInEffect';
-import { sharedPartsBySetup } from '@/lib/registry/rankings/sharedParts';
-import type { AdoptedRoadLoad } from '@/lib/registry/roadLoads/adoptedTerms';
 import { type KnownSubjects, normaliseRecord, storedNormalisation } from '@/lib/registry/runs/reduceRun';
 import { sharedUncertainty, sharedUncertaintyOfDifference } from '@/lib/stats/scopes';
+import { sharedPartsBySetup } from '@/lib/stats/sharedUncertainties';
 import { recordOf, subjectsOf } from './exampleRecord';
 
 function normalised(subjects: KnownSubjects, form = {}): NormalisedRun {
@@ -257,14 +258,10 @@ describe('an adopted road load', () => {
 
   it('shares between setups what their budgets have in common, correlation included', () => {
     const run = under(subjectsOf()).normalisation;
-    const sharing = (setupId: string, modelId = 'model', carId = 'car', loopId = 'loop') => ({
-      setupId,
-      sessionId: `${setupId} ${modelId}`,
-      carId,
-      loopId,
-      modelId,
-      normalisation: run,
-    });
+    const sharing = (setupId: string, modelId = 'model', carId = 'car', loopId = 'loop') => {
+      const owners = { sessionId: `${setupId} ${modelId}`, carId, loopId, modelId };
+      return { setupId, ...owners, parts: runParts(owners, run) };
+    };
     const alone = sharedPartsBySetup([sharing('a')]).get('a') ?? [];
     const ofBudget = Math.hypot(run.uByScope.car, run.uByScope.model) / run.normalisedWhPerKm;
     expect(sharedUncertainty(alone)).toBeCloseTo(ofBudget, 12);

@@ -7,12 +7,12 @@ import { type BearingShare as RouteBearing, type WindReport, windOnLoop } from '
 import type { CruiseClass } from '@/lib/run/cruiseClass';
 import type { BearingShare } from '@/lib/run/loopShape';
 import type { RunRecord } from '@/lib/run/runRecord';
-import { reportedUncertainty } from '../weather/reportedUncertainty';
 import { drivingResistance, type ResistanceSubjects } from './drivingResistance';
 import { rectangularU } from './readingUncertainty';
+import { reportedUncertainty } from './reportedUncertainty';
 import type { RunDistance } from './runDistance';
 import type { RunSpeed } from './runSpeed';
-import { temperatureUC } from './storedRecord';
+import { temperatureUC } from './temperatureUncertainty';
 import type { TraceCase } from './withTrace';
 
 export interface CaseSubjects extends ResistanceSubjects {

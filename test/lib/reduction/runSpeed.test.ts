@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { hasSpeedometerCalibration } from '@/lib/registry/runs/carCalibrations';
-import { runSpeed } from '@/lib/registry/runs/runSpeed';
+import { hasSpeedometerCalibration } from '@/lib/reduction/carCalibrations';
+import { runSpeed } from '@/lib/reduction/runSpeed';
 import { calibrationOf, recordOf } from './exampleRecord';
 
 const MPH = 1609.344 / 3600;

@@ -10,7 +10,7 @@ import {
   ROLLING_REFERENCE_C,
   ROTATING_MASS_FACTOR,
 } from '@/lib/physics/roadLoad';
-import { airDensityOf } from './airDensityOf';
+import { airDensityOf } from '../airDensityOf';
 
 /** An approved run as the learning takes it. */
 export interface LearnableRun {

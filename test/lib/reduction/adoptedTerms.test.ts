@@ -5,8 +5,8 @@ import {
   adoptedTerms,
   CHANGES_DRAG,
   CHANGES_ROLLING,
-} from '@/lib/registry/roadLoads/adoptedTerms';
-import { leavesRoadLoad } from '@/lib/registry/roadLoads/learningBasis';
+} from '@/lib/reduction/adoptedTerms';
+import { leavesRoadLoad } from '@/lib/reduction/learning/learningBasis';
 import { FACTORS } from '@/lib/run/factors';
 
 const KEYS = FACTORS.map(({ key }) => key as string);

@@ -1,5 +1,5 @@
+import type { ReducedTrace } from '@/lib/capture/trace/reduction';
 import type { BearingShare } from '@/lib/run/loopShape';
-import type { StoredTrace } from '../traces/storedTrace';
 
 /** What a run's own recording says of it, and whether it says enough to take the place of the loop's figures. */
 export interface RunTrace {
@@ -32,9 +32,19 @@ const COVERAGE = 2;
 const MOST_LENGTH_DIFFERENCE = 0.03;
 const MOST_GAP_SHARE = 0.05;
 
+type RecordedFigure =
+  | 'distanceM'
+  | 'gapDistanceM'
+  | 'meanSquareSpeedM2S2'
+  | 'slowDowns'
+  | 'cruise'
+  | 'climb'
+  | 'bearings'
+  | 'closureDistanceM';
+
 export function runTrace(
   traceId: string,
-  { reduction }: StoredTrace,
+  { reduction }: { reduction: Pick<ReducedTrace, RecordedFigure> },
   loop: { lengthM: number; lengthUncertaintyM: number },
 ): RunTrace {
   const { distanceM, cruise, climb } = reduction;

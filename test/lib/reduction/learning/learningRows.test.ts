@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { normalisationCaseSchema } from '@/lib/physics/caseSchema';
 import { priorBelief } from '@/lib/physics/learned';
-import { learningBasis } from '@/lib/registry/roadLoads/learningBasis';
-import { learningRow, withCommonUnknowns } from '@/lib/registry/roadLoads/learningRows';
+import { learningBasis } from '@/lib/reduction/learning/learningBasis';
+import { learningRow, withCommonUnknowns } from '@/lib/reduction/learning/learningRows';
 import { consumptionWhPerKm, type Drive, durationS } from '@/prisma/demo/world/forwardModel';
 
 const truth = { dragAreaM2: 0.7, rollingCoefficient: 0.0103, drivetrainEfficiency: 0.9, massKg: 2100 };

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { runDistance } from '@/lib/registry/runs/runDistance';
+import { runDistance } from '@/lib/reduction/runDistance';
 import { calibrationOf, recordOf } from './exampleRecord';
 
 const record = recordOf({ tripDistance: '107.4', tripDistanceUnit: 'km' });

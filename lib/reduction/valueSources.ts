@@ -1,8 +1,7 @@
 import type { CoastDownCoefficients } from '@/lib/physics/coastDown';
 import type { NormalisationResult } from '@/lib/physics/normalise';
-import { DRAG_AREA_PRIORS, ROLLING_PRIORS, type TyreKind } from '@/lib/physics/priors';
-import type { ReductionSubjects } from '@/lib/store/runs';
-import type { AdoptedTerms } from '../roadLoads/adoptedTerms';
+import { type BodyClass, DRAG_AREA_PRIORS, ROLLING_PRIORS, type TyreKind } from '@/lib/physics/priors';
+import type { AdoptedTerms } from './adoptedTerms';
 
 /** Where a value of the car comes from that the engine was given. */
 export interface ValueSource {
@@ -16,16 +15,16 @@ export type ValueSources = Record<'massKg' | 'dragAreaM2' | 'rollingCoefficient'
   linearRollingNPerMps?: ValueSource;
 };
 
-type OwnValues = Pick<
-  NonNullable<ReductionSubjects['car']>,
-  | 'registeredMassKg'
-  | 'dragAreaM2'
-  | 'rollingCoefficient'
-  | 'coastDownF0N'
-  | 'coastDownF1NPerKmh'
-  | 'coastDownF2NPerKmh2'
-  | 'ownValuesSource'
->;
+/** What a car's owner states of it; null where nothing is. */
+interface OwnValues {
+  registeredMassKg: number | null;
+  dragAreaM2: number | null;
+  rollingCoefficient: number | null;
+  coastDownF0N: number | null;
+  coastDownF1NPerKmh: number | null;
+  coastDownF2NPerKmh2: number | null;
+  ownValuesSource: string | null;
+}
 
 const IN_LABEL = {
   car: 'this car’s own',
@@ -36,10 +35,7 @@ const IN_LABEL = {
 
 export function valueSources(
   car: OwnValues & {
-    model: Pick<
-      NonNullable<ReductionSubjects['car']>['model'],
-      'dragAreaM2' | 'dragAreaSource' | 'bodyClass'
-    >;
+    model: { dragAreaM2: number | null; dragAreaSource: string | null; bodyClass: BodyClass };
   },
   tyreKind: TyreKind,
   learned?: AdoptedTerms,
