@@ -8,6 +8,7 @@ import type { CruiseClass } from '@/lib/run/cruiseClass';
 import type { BearingShare } from '@/lib/run/loopShape';
 import type { RunRecord } from '@/lib/run/runRecord';
 import { drivingResistance, type ResistanceSubjects } from './drivingResistance';
+import type { LoopDriving } from './loopDriving';
 import { rectangularU } from './readingUncertainty';
 import { reportedUncertainty } from './reportedUncertainty';
 import type { RunDistance } from './runDistance';
@@ -29,6 +30,7 @@ export interface CaseSubjects extends ResistanceSubjects {
     altitudeM: number;
     netClimbM: number;
     offCruiseShare: number;
+    driving?: LoopDriving | undefined;
     bearings: readonly BearingShare[];
   };
   cruiseClass: CruiseClass;
@@ -47,8 +49,6 @@ export interface MeasuredQuantities {
 const ASSUMED_LOAD_KG = 90;
 const UNSTATED_LOAD_U_KG = 70;
 const SLOW_DOWNS = 2;
-/** Of the energy of those slow-downs: the solved speed is a mean, and ramps differ. Own judgement. */
-const SLOW_DOWN_RELATIVE_U = 0.3;
 /** Nothing said about humidity: the middle, with a rectangular half-width of 0.4. */
 const ASSUMED_HUMIDITY = 0.6;
 
@@ -56,8 +56,8 @@ const ASSUMED_HUMIDITY = 0.6;
  * Lays a record and what is known of its car and loop out as the engine's case.
  *
  * Scopes follow what runs share (method A6): energy, duration and speed are read anew in each run; weather and auxiliary
- * power are the session's; length, net climb and off-cruise share are the loop's, so they are the same number in every
- * run of a car on that loop — the scope called `car`, as the fit's upper group is a car on a loop.
+ * power are the session's, the latter in part the car's; length and net climb are the loop's, so they are the same
+ * number in every run of a car on that loop — the scope called `car`. How much is driven off cruise is the run's.
  */
 export function normalisationCase(
   record: RunRecord,
@@ -75,9 +75,10 @@ export function normalisationCase(
     uM: priorU(READING_PRIORS.netClimbM, loop.netClimbM),
   };
   const massKg = (car.registeredMassKg ?? model.kerbMassKg) + (readings.loadMass?.value ?? ASSUMED_LOAD_KG);
+  const driving = trace === undefined ? loop.driving : undefined;
   const resistance = drivingResistance(subjects, massKg);
   const stops =
-    trace === undefined
+    trace === undefined && driving === undefined
       ? slowDowns(record, loop.offCruiseShare, distance.distanceM, speed.cruiseSpeedMps)
       : undefined;
   return {
@@ -96,6 +97,7 @@ export function normalisationCase(
       airTemperatureC: temperatureC,
       pressurePa: pressure.pressurePa,
       relativeHumidity: humidity.value,
+      windHoldsItsUncertainty: true,
       alongWindMps: wind.alongWindMps,
       crossWindMps: wind.crossWindMps,
       meanHeadwindMps: wind.meanHeadwindMps,
@@ -103,6 +105,13 @@ export function normalisationCase(
       climate: record.climate,
       hasHeatPump: model.hasHeatPump,
       ...(stops === undefined ? {} : { stops: [stops] }),
+      ...(driving === undefined
+        ? {}
+        : {
+            meanSquareRatio: driving.meanSquareRatio.value,
+            timeRatio: driving.timeRatio,
+            stops: [...driving.brakingFalls],
+          }),
       ...(trace === undefined
         ? {}
         : { meanSquareSpeedM2S2: trace.meanSquareSpeedM2S2, stops: [...trace.slowDowns] }),
@@ -125,15 +134,8 @@ export function normalisationCase(
               scope: 'run',
             },
           }),
-      offCruiseShare: { u: priorU(READING_PRIORS.offCruiseShare, loop.offCruiseShare), scope: 'car' },
-      ...(stops === undefined
-        ? {}
-        : {
-            squaredSpeedDropM2S2: {
-              u: SLOW_DOWN_RELATIVE_U * stops.count * (stops.fromMps ** 2 - stops.toMps ** 2),
-              scope: 'car',
-            },
-          }),
+      offCruiseShare: { u: priorU(READING_PRIORS.offCruiseShare, loop.offCruiseShare), scope: 'run' },
+      ...(driving === undefined ? {} : { meanSquareRatio: { u: driving.meanSquareRatio.u, scope: 'run' } }),
       airTemperatureC: { u: temperatureUC(record), scope: 'session' },
       pressurePa: {
         u: Math.hypot(pressure.uPa, reportedUncertainty(record).altimeterPa ?? 0),
@@ -142,7 +144,11 @@ export function normalisationCase(
       relativeHumidity: { u: humidity.u, scope: 'session' },
       alongWindMps: { u: wind.uAlongMps, scope: 'session' },
       crossWindMps: { u: wind.uCrossMps, scope: 'session' },
-      massKg: { u: readings.loadMass === undefined ? UNSTATED_LOAD_U_KG : 50, scope: 'car' },
+      // a data sheet's mass is one number for the model; a registered one is the car's own
+      massKg: {
+        u: readings.loadMass === undefined ? UNSTATED_LOAD_U_KG : 50,
+        scope: car.registeredMassKg === undefined ? 'model' : 'car',
+      },
       ...resistance.uncertainty,
     },
     ...(resistance.correlations === undefined ? {} : { correlations: resistance.correlations }),

@@ -12,7 +12,9 @@ export interface RunTrace {
   /** Whole sentences: why it is only a check; empty where it is used. */
   reasonsNotUsed: string[];
   meanSquareSpeedM2S2: number;
-  slowDowns: { fromMps: number; toMps: number }[];
+  /** Braking falls; `fallM`, the distance driven in one, is missing in those of earlier versions of the method. */
+  slowDowns: { fromMps: number; toMps: number; fallM?: number | undefined }[];
+  durationS?: number | undefined;
   cruise: {
     meanSpeedMps: number;
     spreadMps: number;
@@ -44,7 +46,7 @@ type RecordedFigure =
 
 export function runTrace(
   traceId: string,
-  { reduction }: { reduction: Pick<ReducedTrace, RecordedFigure> },
+  { reduction }: { reduction: Pick<ReducedTrace, RecordedFigure> & { durationS?: number } },
   loop: { lengthM: number; lengthUncertaintyM: number },
 ): RunTrace {
   const { distanceM, cruise, climb } = reduction;
@@ -70,7 +72,12 @@ export function runTrace(
     gapShare,
     reasonsNotUsed,
     meanSquareSpeedM2S2: reduction.meanSquareSpeedM2S2,
-    slowDowns: reduction.slowDowns.map(({ fromMps, toMps }) => ({ fromMps, toMps })),
+    slowDowns: reduction.slowDowns.map(({ fromMps, toMps, fallM }) => ({
+      fromMps,
+      toMps,
+      ...(fallM === undefined ? {} : { fallM }),
+    })),
+    ...(reduction.durationS === undefined ? {} : { durationS: reduction.durationS }),
     cruise: cruise && {
       meanSpeedMps: cruise.meanSpeedMps,
       spreadMps: cruise.spreadMps,

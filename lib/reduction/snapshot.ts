@@ -3,6 +3,7 @@ import type { BodyClass, TyreKind } from '@/lib/physics/priors';
 import type { CruiseClass } from '@/lib/run/cruiseClass';
 import type { BearingShare } from '@/lib/run/loopShape';
 import type { RunRecord } from '@/lib/run/runRecord';
+import type { LoopDriving } from './loopDriving';
 
 /** A record without what people wrote freely: no number follows from it. */
 export type ReducedRecord = Omit<RunRecord, 'notes' | 'stationReport'>;
@@ -54,6 +55,8 @@ export interface LoopSnapshot {
   postedLimitMps: number;
   bearings: readonly BearingShare[];
   legs: readonly LegSnapshot[];
+  /** From recordings of it at the run's class; missing without any. */
+  driving?: LoopDriving | undefined;
 }
 
 export interface LegSnapshot {
@@ -93,7 +96,9 @@ export interface RecordingSnapshot {
   distanceM: number;
   gapDistanceM: number;
   meanSquareSpeedM2S2: number;
-  slowDowns: readonly { fromMps: number; toMps: number }[];
+  slowDowns: readonly { fromMps: number; toMps: number; fallM?: number }[];
+  /** Missing where it was reduced before the method asked for it. */
+  durationS?: number;
   cruise: {
     meanSpeedMps: number;
     spreadMps: number;

@@ -3,7 +3,7 @@
  * result that shares its key, so it cancels in a difference as far as the two sensitivities agree:
  *   u²(difference) = Σ_key (c₁ − c₂)² u².  JCGM 100:2008, 5.2 with correlation 1 within a key.
  */
-export type Scope = 'session' | 'car' | 'model';
+export type Scope = 'session' | 'car' | 'model' | 'method';
 
 export interface SharedPart {
   input: string;

@@ -76,7 +76,7 @@ function match(
  * What a session shares differs from one session to the next and so is in the session variance that the fit estimates
  * (method A6): beside the interval it would count twice.
  */
-const OUTSIDE_THE_FIT: readonly Scope[] = ['car', 'model'];
+const OUTSIDE_THE_FIT: readonly Scope[] = ['car', 'model', 'method'];
 
 /**
  * Per setup the signed contributions of its shared inputs to ln of its mean, over all of its runs: a run's part

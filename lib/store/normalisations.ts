@@ -55,7 +55,7 @@ export function revisionsWithout(
       form: true,
       submittedAt: true,
       trace: { select: { id: true, reduction: true } },
-      run: { select: { number: true } },
+      run: { select: { id: true, number: true } },
     },
   });
 }

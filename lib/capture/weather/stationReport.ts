@@ -72,7 +72,7 @@ export function parseStationReport(text: string, referenceMs: number): StationRe
   const parsed = parseKnown(sorted.groups, sorted.remarks);
   if (parsed === null) return refuse('The report could not be read.');
   const unread = [...sorted.unread];
-  const wind = readWind(parsed, of('wind')[0], of('windVariation')[0], unread);
+  const wind = readWind(of('wind')[0], of('windVariation')[0], unread);
   const [temperatureC, dewPointC] = readTemperatures(parsed, of('temperature')[0], unread);
   const pressure = of('pressure');
   const altimeterPa = readAltimeter(pressure, unread);

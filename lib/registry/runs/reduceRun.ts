@@ -10,6 +10,7 @@ import { hasSpeedometerCalibration } from '@/lib/reduction/carCalibrations';
 import { displayReadings } from '@/lib/reduction/displayReadings';
 import { energyReadings, resolutionUncertainty } from '@/lib/reduction/energyReadings';
 import { type LegWind, legWind } from '@/lib/reduction/legWind';
+import type { LoopDriving } from '@/lib/reduction/loopDriving';
 import { type CaseSubjects, normalisationCase } from '@/lib/reduction/normalisationCase';
 import { type RunDistance, runDistance } from '@/lib/reduction/runDistance';
 import { type RunSpeed, runSpeed } from '@/lib/reduction/runSpeed';
@@ -44,6 +45,8 @@ export interface ReductionInput {
   subjects: KnownSubjects;
   /** The run's own recording. */
   trace?: RunTrace | undefined;
+  /** How the loop is driven, from recordings of it; for a run without one of its own. */
+  loopDriving?: LoopDriving | undefined;
   /** The version in effect in the run's world. */
   method?: MethodInEffect | undefined;
   evidenceKinds: readonly EvidenceKind[];
@@ -92,7 +95,7 @@ export interface Reduction {
  */
 export function reduceRun(input: ReductionInput): Reduction {
   const { record, subjects, trace } = input;
-  const normalised = normaliseRecord(record, subjects, trace, input.method);
+  const normalised = normaliseRecord(record, subjects, trace, input.method, input.loopDriving);
   const traced = usable(trace);
   const { checks, reduction } = normalised;
   const { energy, legWind: wind, normalisation: result } = reduction;
@@ -122,6 +125,7 @@ export function normaliseRecord(
   subjects: KnownSubjects,
   trace?: RunTrace,
   method: MethodInEffect = ENGINE_ALONE,
+  driving?: LoopDriving,
 ): NormalisedRecord {
   const { calibrations } = subjects.car;
   const capacityWh = subjects.car.usableCapacityWh ?? subjects.car.model.usableCapacityWh ?? undefined;
@@ -131,7 +135,8 @@ export function normaliseRecord(
   const speed = speedWithTrace(runSpeed(record, calibrations), usable(trace));
   const adopted = method.roadLoads.get(subjects.car.modelId);
   const learned = adopted && adoptedTerms(adopted, subjects.setup.levels);
-  const described = { ...caseSubjects(subjects), learned };
+  const known = caseSubjects(subjects);
+  const described = { ...known, loop: { ...known.loop, driving }, learned };
   const engineCase = normalisationCaseSchema.parse(
     normalisationCase(record, described, { energy, distance, speed, trace: traceCase(usable(trace)) }),
   );
@@ -179,7 +184,8 @@ function caseSubjects({ car, setup, loop, cruiseClass }: KnownSubjects): Omit<Ca
 function energyFacts(record: RunRecord, energy: ReconciledEnergy): EnergyFacts {
   return {
     relativeResolutionUncertainty: resolutionUncertainty(record),
-    ...(energy.birgeRatio === null ? {} : { birgeRatio: energy.birgeRatio }),
+    // over all readings, the checks among them: what the rule asks is whether anything is read wrongly
+    ...(energy.dof === 0 ? {} : { birgeRatio: Math.sqrt(energy.chiSquare / energy.dof) }),
     ...(energy.disagreeing === null
       ? {}
       : { disagreeing: { ...energy.disagreeing, chiSquare: energy.chiSquare, pValue: energy.pValue } }),

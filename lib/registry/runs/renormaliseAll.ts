@@ -1,3 +1,4 @@
+import { loopDriving } from '@/lib/reduction/loopDriving';
 import { runTrace } from '@/lib/reduction/runTrace';
 import { cruiseClassByKey } from '@/lib/run/cruiseClass';
 import { parseRunForm, runFormSchema } from '@/lib/run/parseRunForm';
@@ -5,6 +6,7 @@ import { enqueueJob } from '@/lib/store/jobs';
 import { classesWithApprovedRuns, revisionsWithout, storeNormalisation } from '@/lib/store/normalisations';
 import { modelsWithApprovedRuns } from '@/lib/store/roadLoads';
 import { reductionSubjects } from '@/lib/store/runs';
+import { loopRecordings } from '../loops/loopRecordings';
 import { type MethodInEffect, methodInEffect } from '../method/methodInEffect';
 import { comparisonGroupKey } from '../rankings/comparisonGroup';
 import type { Registry } from '../registry';
@@ -98,8 +100,13 @@ async function renormalise(
   }
   const { trace } = revision;
   const recording = trace === null ? undefined : runTrace(trace.id, storedTraceOf(trace.reduction), loop);
+  const driving = recording
+    ? undefined
+    : loopDriving(await loopRecordings(registry, loop, revision.run.id), cruiseClass.speedMps);
   const normalisation = attempt(() =>
-    storedNormalisation(normaliseRecord(record, { car, setup, loop, cruiseClass }, recording, method)),
+    storedNormalisation(
+      normaliseRecord(record, { car, setup, loop, cruiseClass }, recording, method, driving),
+    ),
   );
   if (typeof normalisation === 'string') return normalisation;
   await storeNormalisation(registry.db, revision.id, { normalisation }, registry.now());

@@ -2,6 +2,7 @@ import { createHash } from 'node:crypto';
 import { z } from 'zod';
 import { authorise } from '@/lib/access/authorise';
 import { contentFingerprint } from '@/lib/protocol/duplicates';
+import { loopDriving } from '@/lib/reduction/loopDriving';
 import { runTrace } from '@/lib/reduction/runTrace';
 import { cruiseClassByKey, isWithinPostedLimit } from '@/lib/run/cruiseClass';
 import { Conflict, type InputIssue, InvalidInput, NotFound } from '@/lib/run/errors';
@@ -25,6 +26,7 @@ import {
   runWithContent,
 } from '@/lib/store/runs';
 import { traceOfDraft } from '@/lib/store/traces';
+import { loopRecordings } from '../loops/loopRecordings';
 import { labelInEffect, methodInEffect } from '../method/methodInEffect';
 import { parseInput } from '../parseInput';
 import { activeProtocol } from '../protocol/activeProtocol';
@@ -93,6 +95,9 @@ export async function submitRun(
     record,
     method,
     subjects,
+    loopDriving: recording
+      ? undefined
+      : loopDriving(await loopRecordings(registry, subjects.loop, runId), subjects.cruiseClass.speedMps),
     trace: recording && runTrace(recording.traceId, recording.stored, subjects.loop),
     evidenceKinds: evidence.map((file) => file.kind as EvidenceKind),
     protocol,

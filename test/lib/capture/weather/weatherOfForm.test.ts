@@ -47,7 +47,7 @@ describe('values for the form', () => {
       conditionsSource: 'stationReport',
       pressureKind: 'qnh',
       precipitation: 'rain',
-      windGust: '12.3',
+      windGust: '24',
       windSpeedUnit: 'kn',
     });
     expect(fill.stationReport?.split('\n')).toHaveLength(2);
