@@ -50,7 +50,10 @@ export function loopDriving(recordings: readonly RunTrace[], cruiseMps: number):
     meanSquareRatio: { value, u: Math.sqrt(variance * (1 + 1 / known.length)) },
     timeRatio: mean(known.map(({ time }) => time)),
     brakingFalls: known.flatMap(({ falls, own }) =>
-      falls.map((fall) => ({ ...atCruise(fall, own, cruiseMps), count: 1 / known.length })),
+      falls
+        .map((fall) => ({ ...atCruise(fall, own, cruiseMps), count: 1 / known.length }))
+        // what began faster than the other cruise speed may have nothing left to brake
+        .filter(({ fromMps, toMps }) => fromMps > toMps),
     ),
   };
 }

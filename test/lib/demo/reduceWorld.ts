@@ -1,8 +1,13 @@
+import { parseGpx } from '@/lib/capture/trace/gpx';
+import { reduceTrace } from '@/lib/capture/trace/reduceTrace';
 import { PROTOCOL_V1 } from '@/lib/protocol/versions/v1';
+import { type LoopDriving, loopDriving } from '@/lib/reduction/loopDriving';
+import { type RunTrace, runTrace } from '@/lib/reduction/runTrace';
 import { type KnownSubjects, type Reduction, reduceRun } from '@/lib/registry/runs/reduceRun';
 import { cruiseClassByKey } from '@/lib/run/cruiseClass';
 import { parseRunForm } from '@/lib/run/parseRunForm';
 import type { FitRow } from '@/lib/stats/groupFit';
+import { recordedRuns, recordingOf } from '@/prisma/demo/world/recordings';
 import type { DemoRevision, DemoRun, DemoWorld } from '@/prisma/demo/world/types';
 
 /** Any well-formed id: the pure line from form to number does not look anything up by it. */
@@ -16,12 +21,54 @@ export interface ReducedRun {
 
 /** The registry's own line from the typed form to findings and a normalised number, without a database. */
 export function reduceWorld(world: DemoWorld): ReducedRun[] {
+  const recordings = recordingsOf(world);
   return world.runs.flatMap((run) =>
-    run.revisions.map((revision) => ({ run, revision, reduction: reduceRevision(world, run, revision) })),
+    run.revisions.map((revision) => ({
+      run,
+      revision,
+      reduction: reduceRevision(world, recordings, run, revision),
+    })),
   );
 }
 
-function reduceRevision(world: DemoWorld, run: DemoRun, revision: DemoRevision): Reduction {
+interface Recordings {
+  ofRun: ReadonlyMap<string, RunTrace>;
+  /** Of the loop at the class of a run. */
+  driving: (run: DemoRun) => LoopDriving | undefined;
+}
+
+/** Reads the world's recordings as an upload does, and what they say of each loop. */
+function recordingsOf(world: DemoWorld): Recordings {
+  const keys = recordedRuns(world);
+  const ofRun = new Map<string, RunTrace>();
+  const onLoop = new Map<string, RunTrace[]>();
+  for (const run of world.runs.filter((each) => keys.has(each.key))) {
+    const loop = world.loops.find((each) => each.key === run.loopKey);
+    const speedMps = cruiseClassByKey(run.cruiseClassKey)?.speedMps;
+    const parsed = parseGpx(recordingOf(world, run));
+    if (!loop || !parsed.ok || speedMps === undefined) throw new Error(`${run.key} has no recording`);
+    const reduction = reduceTrace(parsed.points, { cruiseClassMps: speedMps });
+    if (!reduction.ok) throw new Error(reduction.message);
+    const trace = runTrace(run.key, { reduction }, loop);
+    ofRun.set(run.key, trace);
+    onLoop.set(run.loopKey, [...(onLoop.get(run.loopKey) ?? []), trace]);
+  }
+  const known = new Map<string, LoopDriving | undefined>();
+  const driving = ({ loopKey, cruiseClassKey }: DemoRun) => {
+    const key = `${loopKey} ${cruiseClassKey}`;
+    const speedMps = cruiseClassByKey(cruiseClassKey)?.speedMps ?? Number.NaN;
+    if (!known.has(key)) known.set(key, loopDriving(onLoop.get(loopKey) ?? [], speedMps));
+    return known.get(key);
+  };
+  return { ofRun, driving };
+}
+
+function reduceRevision(
+  world: DemoWorld,
+  recordings: Recordings,
+  run: DemoRun,
+  revision: DemoRevision,
+): Reduction {
   const parsed = parseRunForm(
     { ...revision.form, carId: ID, setupId: ID, loopId: ID },
     { now: revision.submittedAt },
@@ -33,6 +80,8 @@ function reduceRevision(world: DemoWorld, run: DemoRun, revision: DemoRevision):
   return reduceRun({
     record: parsed.record,
     subjects: subjectsOf(world, run),
+    trace: recordings.ofRun.get(run.key),
+    loopDriving: recordings.driving(run),
     evidenceKinds: [...new Set(kinds)],
     protocol: PROTOCOL_V1,
     duplicateOfRunNumber: revision.fault === 'duplicate' ? 1 : undefined,
