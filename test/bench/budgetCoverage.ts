@@ -104,7 +104,9 @@ const WORLDS = 20;
 /** Printed by `npm run bench -- coverage`. */
 export function benchBudget(): void {
   const seeds = Array.from({ length: WORLDS }, (_, i) => 500 + i);
-  console.log(`the budget of single runs over ${WORLDS} whole worlds whose truth draws every prior (clustered by world)`);
+  console.log(
+    `the budget of single runs over ${WORLDS} whole worlds whose truth draws every prior (clustered by world)`,
+  );
   const within = (value: number, [low, high]: readonly [number, number]) =>
     value >= low && value <= high ? '' : `  OUTSIDE ${low}–${high}`;
   for (const scope of DRAWN_SCOPES) {

@@ -32,7 +32,7 @@ const runOf = (changes: Partial<Driven> = {}): SharingRun => {
   return { ...run, parts: runParts({ ...run, modelId }, normalisation) };
 };
 const other = result({ tripEnergy: '31.0', tripEfficiency: '2.15', chargeEnd: '53', airTemperature: '9' });
-const all = ['session', 'car', 'model'] as const;
+const all = ['session', 'car', 'model', 'method'] as const;
 
 describe('what the runs of setups share', () => {
   it('of a single run is the car’s and the model’s part of its budget, and the session’s when asked', () => {
@@ -40,9 +40,12 @@ describe('what the runs of setups share', () => {
     const parts = (scopes?: Parameters<typeof sharedPartsBySetup>[1]) =>
       sharedPartsBySetup([runOf()], scopes).get('baseline') ?? [];
     const relative = (...us: number[]) => Math.hypot(...us) / run.normalisedWhPerKm;
-    expect(sharedUncertainty(parts())).toBeCloseTo(relative(run.uByScope.car, run.uByScope.model), 12);
+    expect(sharedUncertainty(parts())).toBeCloseTo(
+      relative(run.uByScope.car, run.uByScope.model, run.uByScope.method ?? 0),
+      12,
+    );
     expect(sharedUncertainty(parts(all))).toBeCloseTo(
-      relative(run.uByScope.session, run.uByScope.car, run.uByScope.model),
+      relative(run.uByScope.session, run.uByScope.car, run.uByScope.model, run.uByScope.method ?? 0),
       12,
     );
   });
@@ -65,10 +68,8 @@ describe('what the runs of setups share', () => {
     const apart = sharedPartsBySetup([runOf(), runOf({ setupId: 'low', modelId: 'van', carId: 'vans' })]);
     const run = result();
     const u = sharedUncertaintyOfDifference(apart.get('baseline') ?? [], apart.get('low') ?? []);
-    // only the loop is the same
-    const loop = run.budget.filter((entry) =>
-      ['distanceM', 'netClimbM', 'offCruiseShare'].includes(entry.input),
-    );
+    // only the loop is the same, and what is one number for all models
+    const loop = run.budget.filter((entry) => ['distanceM', 'netClimbM'].includes(entry.input));
     const loopVariance = loop.reduce((sum, entry) => sum + entry.contributionWhPerKm ** 2, 0);
     const variance = 2 * (run.uByScope.car ** 2 + run.uByScope.model ** 2 - loopVariance);
     expect(u).toBeCloseTo(Math.sqrt(variance) / run.normalisedWhPerKm, 12);
@@ -101,11 +102,7 @@ describe('what the runs of setups share', () => {
   it('does not shrink with more runs of one car, and as 1/√n with more cars', () => {
     const inCar = (run: NormalisedRun, ofLoop: boolean) =>
       run.budget
-        .filter(
-          (each) =>
-            each.scope === 'car' &&
-            ['distanceM', 'netClimbM', 'offCruiseShare'].includes(each.input) === ofLoop,
-        )
+        .filter((each) => each.scope === 'car' && ['distanceM', 'netClimbM'].includes(each.input) === ofLoop)
         .reduce((sum, each) => sum + each.contributionWhPerKm ** 2, 0);
     fc.assert(
       fc.property(fc.integer({ min: 1, max: 12 }), (n) => {
@@ -113,7 +110,11 @@ describe('what the runs of setups share', () => {
         const u = (runs: SharingRun[]) => sharedUncertainty(sharedPartsBySetup(runs).get('baseline') ?? []);
         expect(u(ids.map((sessionId) => runOf({ sessionId })))).toBeCloseTo(u([runOf()]), 12);
         const run = result();
-        const variance = inCar(run, false) / n + inCar(run, true) + run.uByScope.model ** 2;
+        const variance =
+          inCar(run, false) / n +
+          inCar(run, true) +
+          run.uByScope.model ** 2 +
+          (run.uByScope.method ?? 0) ** 2;
         expect(u(ids.map((carId) => runOf({ carId })))).toBeCloseTo(
           Math.sqrt(variance) / run.normalisedWhPerKm,
           12,

@@ -25,6 +25,7 @@ export function goldenOutput({ snapshot, adopted }: GoldenInput, stationReport?:
     trace: snapshot.recording
       ? runTrace(snapshot.recording.traceId, storedTrace(snapshot.recording), subjects.loop)
       : undefined,
+    loopDriving: snapshot.recording === null ? snapshot.loop.driving : undefined,
     evidenceKinds: ['startDisplay', 'finishDisplay'],
     protocol: PROTOCOL_V1,
     duplicateOfRunNumber: undefined,
