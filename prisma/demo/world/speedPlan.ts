@@ -14,7 +14,7 @@ const ACCELERATION_MPS2 = 1.2;
 const BRAKING_MPS2 = 1;
 const OFF_CRUISE_MPS = 54 / 3.6;
 /** Of the length off cruise, from run to run; and of a driver's braking, from car to car. */
-const OFF_CRUISE_SPREAD = 0.33;
+const OFF_CRUISE_SPREAD = 0.28;
 const BRAKING_SPREAD = 0.3;
 /** Traffic may slow the car down in each of these thirds of a leg's open part. */
 const THIRDS = [0.2, 0.45, 0.7] as const;
