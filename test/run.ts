@@ -3,6 +3,21 @@ import { startPlainServer } from './helpers/plainServer';
 import { type Count, runBrowserTests, runCheck, runVitest } from './helpers/steps';
 
 /**
+ * On a PostgreSQL of the user's own, as DATABASE_URL would name it, what may differ there: migrations, locks, cursors,
+ * constraints by name, the whole path. What only reads rows is the same SQL on every server.
+ */
+const onPlainServer = [
+  'platform/applyMigrations',
+  'registry/accounts',
+  'registry/fullPath',
+  'registry/imports',
+  'registry/jobs',
+  'registry/methodVersions',
+  'registry/refits',
+  'registry/security',
+].map((name) => `test/integration/${name}.test.ts`);
+
+/**
  * `npm test`: everything there is to check, one step after the other, each shown as it runs. Ends with one
  * line of counts over all steps; a check without counts of its own (types, lint …) counts as one.
  */
@@ -24,7 +39,9 @@ await add(runVitest('Integration tests on the embedded PostgreSQL', 'integration
 await add(runOnPlainServer());
 await add(runCheck('Build', ['npm', 'run', '-s', 'build']));
 await add(runBrowserTests());
+await add(runVitest('Slow tests', 'slow'));
 
+printMinutes();
 const passed = sum('passed');
 const failed = sum('failed');
 const skipped = sum('skipped');
@@ -32,11 +49,17 @@ for (const { step, failed: failures } of counts) if (failures > 0) console.log(`
 console.log(`${passed} passed, ${failed} failed${skipped > 0 ? `, ${skipped} skipped` : ''}`);
 process.exitCode = failed > 0 ? 1 : 0;
 
-function sum(key: 'passed' | 'failed' | 'skipped'): number {
+/** Where the time went, so that a step that grows is seen before the whole is too long. */
+function printMinutes(): void {
+  console.log('\n   minutes  step');
+  for (const { step, seconds } of counts) console.log(`${(seconds / 60).toFixed(1).padStart(10)}  ${step}`);
+  console.log(`${(sum('seconds') / 60).toFixed(1).padStart(10)}  in all`);
+}
+
+function sum(key: 'passed' | 'failed' | 'skipped' | 'seconds'): number {
   return counts.reduce((total, count) => total + count[key], 0);
 }
 
-/** The same integration tests on a PostgreSQL of the user's own, as DATABASE_URL would name it. */
 async function runOnPlainServer(): Promise<Count> {
   const given = process.env.TEST_DATABASE_URL;
   const server = given ? { name: 'TEST_DATABASE_URL', url: given, stop: () => {} } : startPlainServer();
@@ -44,12 +67,11 @@ async function runOnPlainServer(): Promise<Count> {
     console.log(
       '\n── No plain PostgreSQL on this system: "apt-get install -y postgresql" adds that pass. ──',
     );
-    return { step: 'plain PostgreSQL', passed: 0, failed: 0, skipped: 0 };
+    return { step: 'plain PostgreSQL', passed: 0, failed: 0, skipped: 0, seconds: 0 };
   }
   try {
     return await runVitest(`Integration tests on ${server.name}`, 'integration', {
-      // What starts servers of its own has nothing to gain from another one.
-      exclude: 'test/integration/platform/{ensureServer,binaries,schemaDifference,connection}.test.ts',
+      only: onPlainServer,
       environment: { TEST_DATABASE_URL: server.url },
     });
   } finally {

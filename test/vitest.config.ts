@@ -4,7 +4,8 @@ import { defineConfig } from 'vitest/config';
 const root = resolve(import.meta.dirname, '..');
 const alias = { '@': root };
 
-// Two projects: `unit` needs nothing but Node; `integration` starts its own embedded PostgreSQL.
+// `unit` needs nothing but Node; `integration` starts its own embedded PostgreSQL; `slow` is what takes minutes:
+// simulations, spawned commands, what is killed and must come back.
 export default defineConfig({
   root,
   resolve: { alias },
@@ -17,6 +18,8 @@ export default defineConfig({
           name: 'unit',
           include: ['test/lib/**/*.test.ts', 'test/app/**/*.test.{ts,tsx}'],
           environment: 'node',
+          // What is pure keeps nothing between files: one module registry a worker saves loading everything anew.
+          isolate: false,
           // A busy machine must not fail a test that only computes.
           testTimeout: 30_000,
         },
@@ -30,6 +33,19 @@ export default defineConfig({
           environment: 'node',
           globalSetup: ['test/helpers/clusterSetup.ts'],
           testTimeout: 60_000,
+          hookTimeout: 120_000,
+          maxWorkers: 2,
+        },
+      },
+      {
+        root,
+        resolve: { alias },
+        test: {
+          name: 'slow',
+          include: ['test/slow/**/*.test.ts'],
+          environment: 'node',
+          globalSetup: ['test/helpers/clusterSetup.ts'],
+          testTimeout: 300_000,
           hookTimeout: 120_000,
           maxWorkers: 2,
         },

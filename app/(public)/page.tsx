@@ -24,7 +24,7 @@ export default async function HomePage({ searchParams }: { searchParams: Promise
         title="The same road, the same speed, one thing changed"
         lead="Testers drive an electric car out and back on a fixed loop at one true speed, change one thing, and drive it again. Evenloop keeps those runs, brings each to reference conditions with its uncertainty, has somebody else vet it by a written protocol, and says what the change did to consumption, how sure that is, and when it cannot be told."
       />
-      {view.isDemo ? <DemoMark /> : null}
+      {view.world === 'demo' ? <DemoMark /> : null}
       <StartHere view={view} />
       <NextSteps view={view} />
       {view.counts.approved > 0 ? (

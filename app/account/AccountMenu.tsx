@@ -27,6 +27,7 @@ export async function AccountMenu() {
     ...(actor.role === 'steward'
       ? [
           { href: '/people', label: 'People' },
+          { href: '/protocol-versions', label: 'Protocol versions' },
           { href: '/method-versions', label: 'Method versions' },
           { href: '/audit', label: 'Audit log' },
         ]
@@ -40,15 +41,15 @@ export async function AccountMenu() {
         <span className="sm:hidden">Yours</span>
         <span className="sr-only sm:not-sr-only sm:whitespace-nowrap">
           {actor.displayName}
-          {actor.isDemo ? ' (demo account)' : ''}
+          {actor.world === 'demo' ? ' (demo account)' : ''}
         </span>
         {unread > 0 ? <span className="ml-1 font-semibold whitespace-nowrap">({unread} new)</span> : null}
       </summary>
       <ul
-        aria-label={actor.isDemo ? 'Your pages: a demo account, invented data' : 'Your pages'}
+        aria-label={actor.world === 'demo' ? 'Your pages: a demo account, invented data' : 'Your pages'}
         className="absolute right-0 z-20 mt-1 w-52 border border-rule bg-paper py-2 shadow-sm"
       >
-        {actor.isDemo ? (
+        {actor.world === 'demo' ? (
           <li className="border-b border-rule px-4 pb-2 text-xs text-ink-soft">
             Demo account: invented data
           </li>

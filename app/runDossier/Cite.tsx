@@ -33,7 +33,7 @@ export function citation(view: RunView): string {
     normalisation?.outcome === 'normalised'
       ? `${formatWithUncertainty(normalisation.normalisedWhPerKm, normalisation.uWhPerKm, 'Wh/km')} at reference conditions`
       : 'recorded as measured, not normalised';
-  const demo = view.isDemo ? ' Demo world, invented data.' : '';
+  const demo = view.world === 'demo' ? ' Demo world, invented data.' : '';
   const retracted = view.retraction ? ` Retracted on ${view.retraction.at.slice(0, 10)}.` : '';
   return `${subject.tester.displayName}, run ${view.number}, revision ${view.revisionNumber}: ${subject.model.name}, ${subject.setup.title}, ${subject.loop.name}, ${subject.classLabel}, ${subject.localDate}; ${value} (method ${result?.methodVersion ?? '–'}, protocol ${view.findings.protocolLabel}). Evenloop, ${publicAddress(`/runs/${view.number}`)}.${retracted}${demo}`;
 }

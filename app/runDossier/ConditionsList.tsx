@@ -1,6 +1,6 @@
 import { type Definition, DefinitionList } from '@/app/ui/DefinitionList';
 import type { RunView } from '@/lib/registry/runs/run';
-import { choiceLabel } from '@/lib/registry/runs/runReadings';
+import { choiceLabel } from '@/lib/run/fields/table';
 import { formatQuantity, formatWithUncertainty } from '@/lib/units/format';
 import type { UnitCode } from '@/lib/units/unit';
 import { percent } from './numbers';

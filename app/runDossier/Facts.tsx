@@ -58,7 +58,7 @@ export function Facts({ view }: { view: RunView }) {
           {
             term: 'Judged by',
             description: (
-              <Link className="link" href={`/protocol?version=${view.findings.protocolLabel}`}>
+              <Link className="link" href={`/protocol/${encodeURIComponent(view.findings.protocolLabel)}`}>
                 protocol {view.findings.protocolLabel}
               </Link>
             ),

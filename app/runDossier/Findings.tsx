@@ -1,43 +1,50 @@
 import Link from 'next/link';
 import { Outcome } from '@/app/ui/Outcome';
-import type { ShownFinding, ShownFindings } from '@/lib/registry/runs/runFindings';
+import type { ShownFinding, ShownFindings } from '@/lib/protocol/runFindings';
 import { THIN_SPACE } from '@/lib/units/format';
 import { unitSymbol } from '@/lib/units/unit';
 import { plainNumber } from './numbers';
 
 /** What the rules found: fails, then cautions; what was not checked and what passed folded below. */
 export function Findings({ findings }: { findings: ShownFindings }) {
-  const { counts } = findings;
+  const { counts, protocolLabel } = findings;
+  const list = { protocolHref: `/protocol/${encodeURIComponent(protocolLabel)}` };
   return (
     <div>
       <p className="num mb-4 text-sm text-ink-soft">
         {counts.fail} fail · {counts.caution} caution · {counts.notChecked} not checked · {counts.pass} pass,
-        under protocol {findings.protocolLabel}
+        under protocol {protocolLabel}
       </p>
       {findings.notable.length === 0 ? (
         <p className="text-sm">No rule failed and none asked for caution.</p>
       ) : (
-        <FindingList label="Fails and cautions" findings={findings.notable} />
+        <FindingList label="Fails and cautions" findings={findings.notable} {...list} />
       )}
-      <Folded title="Not checked" findings={findings.notChecked} />
-      <Folded title="Passed" findings={findings.passed} />
+      <Folded title="Not checked" findings={findings.notChecked} {...list} />
+      <Folded title="Passed" findings={findings.passed} {...list} />
     </div>
   );
 }
 
-function Folded({ title, findings }: { title: string; findings: readonly ShownFinding[] }) {
+interface ListedFindings {
+  findings: readonly ShownFinding[];
+  /** The version that the run is pinned to. */
+  protocolHref: string;
+}
+
+function Folded({ title, findings, protocolHref }: ListedFindings & { title: string }) {
   if (findings.length === 0) return null;
   return (
     <details className="mt-4">
       <summary className="inline-flex min-h-9 items-center text-sm text-accent underline underline-offset-4">
         {title}: {findings.length} {findings.length === 1 ? 'rule' : 'rules'}
       </summary>
-      <FindingList label={title} findings={findings} />
+      <FindingList label={title} findings={findings} protocolHref={protocolHref} />
     </details>
   );
 }
 
-function FindingList({ label, findings }: { label: string; findings: readonly ShownFinding[] }) {
+function FindingList({ label, findings, protocolHref }: ListedFindings & { label: string }) {
   return (
     <ul aria-label={label}>
       {findings.map((finding) => (
@@ -52,10 +59,14 @@ function FindingList({ label, findings }: { label: string; findings: readonly Sh
               {finding.title}{' '}
               <span className="font-normal text-ink-soft">
                 · {finding.group}{' '}
-                <Link className="link" href={`/protocol#${finding.ruleId}`}>
-                  rule
-                  <span className="sr-only"> {finding.title}</span>
-                </Link>
+                {finding.isKnown ? (
+                  <Link className="link" href={`${protocolHref}#${finding.ruleId}`}>
+                    rule
+                    <span className="sr-only"> {finding.title}</span>
+                  </Link>
+                ) : (
+                  'rule of another release'
+                )}
               </span>
             </p>
             <p className="max-w-[38rem]">{finding.sentence}</p>

@@ -1,6 +1,6 @@
 import { DefinitionList } from '@/app/ui/DefinitionList';
+import type { WindLeft as WindLeftOnRun } from '@/lib/physics/runWind';
 import type { RunView } from '@/lib/registry/runs/run';
-import type { WindLeft as WindLeftOnRun } from '@/lib/registry/runs/runWind';
 import { formatNumber, formatQuantity, formatWithUncertainty } from '@/lib/units/format';
 import { decimalsFor, percent } from './numbers';
 

@@ -1,4 +1,4 @@
-import type { ScreeningLevels } from '@/lib/registry/review/runScreening';
+import type { ScreeningLevels } from '@/lib/stats/runScreening';
 import { formatNumber } from '@/lib/units/format';
 import { percent, plainNumber, significant } from './numbers';
 

@@ -1,4 +1,5 @@
 import { type Actor, atLeast, type Role } from '@/lib/run/roles';
+import { onlyWorldOf, type WorldKey } from '@/lib/run/world';
 
 /** Whose thing it has to be, seen from the one who acts. */
 type Relation = 'anyone' | 'own' | 'others' | 'ownOrReviewer' | 'ownOrSteward';
@@ -50,16 +51,17 @@ export type Action = keyof typeof PERMISSIONS;
 
 /**
  * May the actor do this to a thing owned by `ownerId`? Nobody signed in may do none of these. Demo accounts share a
- * password that whoever loaded the demo world knows: what is neither demo nor their own is closed to them, whatever
- * their role.
+ * password that whoever loaded the demo world knows: what is neither of their world nor their own is closed to them,
+ * whatever their role.
  */
-export function may(actor: Actor | undefined, action: Action, ownerId?: string, isDemo?: boolean): boolean {
+export function may(actor: Actor | undefined, action: Action, ownerId?: string, world?: WorldKey): boolean {
   if (actor === undefined) return false;
   const permission: Permission = PERMISSIONS[action];
   if (!atLeast(actor.role, permission.leastRole)) return false;
   const isOwn = ownerId !== undefined && ownerId === actor.accountId;
-  if (actor.isDemo && !isOwn && (ownerId !== undefined || isDemo !== undefined) && isDemo !== true)
-    return false;
+  const only = onlyWorldOf(actor);
+  const isOfThing = ownerId !== undefined || world !== undefined;
+  if (only !== undefined && isOfThing && !isOwn && world !== only) return false;
   switch (permission.relation) {
     case 'anyone':
       return true;

@@ -1,5 +1,6 @@
-import { QUANTITY_FIELDS, type QuantityField, type RunForm, unitFieldName } from '@/lib/run/fields';
-import type { RunQuantity } from '@/lib/run/runRecord';
+import { QUANTITY_FIELDS, type RunQuantity } from '@/lib/run/fields/table';
+import { typedUnit } from '@/lib/run/numberField';
+import type { RunForm } from '@/lib/run/runForm';
 import type { TypedReading, TypedReadings } from './misread';
 import type { ReadingName } from './readings';
 
@@ -25,9 +26,9 @@ const READING_NAMES: Partial<Record<RunQuantity, ReadingName>> = {
 export function typedReadings(form: RunForm): TypedReadings {
   const typed: { [name in ReadingName]?: TypedReading } = {};
   for (const field of QUANTITY_FIELDS) {
-    const name = READING_NAMES[field.quantity];
-    const text = (form[field.quantity] ?? '').trim();
-    const unit = chosenUnit(field, form);
+    const name = READING_NAMES[field.name];
+    const text = (form[field.name] ?? '').trim();
+    const unit = typedUnit(form, field);
     if (name === undefined || text === '' || unit === undefined) continue;
     typed[name] = { text, unit, rounding: field.rounding ?? 'nearest' };
   }
@@ -36,10 +37,5 @@ export function typedReadings(form: RunForm): TypedReadings {
 
 /** The form's field behind a reading; nothing for readings that do not come from the form. */
 export function quantityOf(reading: ReadingName): RunQuantity | undefined {
-  return QUANTITY_FIELDS.find((field) => READING_NAMES[field.quantity] === reading)?.quantity;
-}
-
-function chosenUnit(field: QuantityField, form: RunForm) {
-  const text = form[unitFieldName(field.quantity)] ?? field.units[0];
-  return field.units.find((unit) => unit === text);
+  return QUANTITY_FIELDS.find((field) => READING_NAMES[field.name] === reading)?.name;
 }

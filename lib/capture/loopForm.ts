@@ -1,6 +1,7 @@
 import type { InputIssue } from '@/lib/run/errors';
-import { missingTexts, type NumberField, parseNumbers, type RequiredText } from '@/lib/run/formNumbers';
 import type { BearingShare } from '@/lib/run/loopShape';
+import { type NumberField, parseNumbers } from '@/lib/run/numberField';
+import { missingTexts, type RequiredText } from '@/lib/run/requiredText';
 
 const LENGTH = ['km', 'mi', 'm'] as const;
 const SHORT = ['m', 'ft'] as const;

@@ -1,4 +1,6 @@
-import type { NumberField, RequiredText } from '@/lib/run/formNumbers';
+import { TYRE_UNITS } from '@/lib/run/fields/unitChoices';
+import type { NumberField } from '@/lib/run/numberField';
+import type { RequiredText } from '@/lib/run/requiredText';
 
 const CAPACITY = {
   name: 'usableCapacityWh',
@@ -15,8 +17,6 @@ const DRAG_AREA = {
   isRequired: false,
   range: [0.1, 10],
 } as const;
-
-const TYRE_UNITS = ['bar', 'kPa', 'psi'] as const;
 
 /** What the form of a model asks for, as its data sheet says. */
 export const MODEL_NUMBERS: readonly NumberField[] = [
@@ -154,11 +154,3 @@ export const CALIBRATION_TEXTS: readonly RequiredText[] = [
   { name: 'measuredOn', label: 'The date', why: 'A calibration ages.' },
   { name: 'method', label: 'The method', why: 'A factor is only as good as what it was found against.' },
 ];
-
-export const BODY_CLASS_OPTIONS = [
-  { value: 'saloon', label: 'Saloon' },
-  { value: 'hatch', label: 'Hatch' },
-  { value: 'suv', label: 'SUV' },
-  { value: 'van', label: 'Van or small bus' },
-  { value: 'pickup', label: 'Pick-up' },
-] as const;

@@ -1,19 +1,34 @@
+import { recoverLostJobs } from '@/lib/store/jobs';
 import { askForRepeated } from './askForRepeated';
-import { type JobRunner, recoverAbandonedJobs, runPendingJobs } from './runPendingJobs';
+import type { JobRunner } from './jobRunner';
+import { runPendingJobs } from './runPendingJobs';
 
 export interface JobPoll {
-  /** Stops asking for work and waits for the job at hand. */
+  /** Stops asking for work, and waits for the job at hand for a while before it is given back. */
   stop(): Promise<void>;
 }
 
 /** How often the queue is asked whether repeated work is due. */
 const ASK_EVERY_MS = 10 * 60 * 1000;
+/** How long a job in hand may go on when the worker is to stop. */
+const STOPPING_MS = 5_000;
+/** A job whose worker died that often is left alone: it may be what kills them. */
+const MOST_LOST_ATTEMPTS = 8;
 
-/** Looks for due jobs every `everyMs` until stopped; a failing look is reported and tried again. */
-export function pollJobs(runner: JobRunner, everyMs: number, report: (error: unknown) => void): JobPoll {
+/**
+ * Looks for due jobs every `everyMs` until stopped, after taking up what other workers (or this one, before it lost its
+ * database) left behind. A look that fails is reported and tried again, so that the database may come and go.
+ */
+export function pollJobs(
+  runner: JobRunner,
+  everyMs: number,
+  report: (error: unknown) => void,
+  stoppingMs = STOPPING_MS,
+): JobPoll {
+  const stopping = new AbortController();
+  const stoppable = { ...runner, stopping: stopping.signal };
   let isStopped = false;
   let timer: NodeJS.Timeout | undefined;
-  let current: Promise<void> = Promise.resolve();
   let askedAtMs = Number.NEGATIVE_INFINITY;
 
   const askIfDue = async ({ db, repeated = [], now }: JobRunner) => {
@@ -24,8 +39,9 @@ export function pollJobs(runner: JobRunner, everyMs: number, report: (error: unk
   };
   const look = async () => {
     try {
+      await recoverLostJobs(runner.db, runner.now(), MOST_LOST_ATTEMPTS);
       await askIfDue(runner);
-      await runPendingJobs(runner);
+      await runPendingJobs({ ...stoppable, isStopped: () => isStopped });
     } catch (error) {
       report(error);
     }
@@ -35,15 +51,15 @@ export function pollJobs(runner: JobRunner, everyMs: number, report: (error: unk
       }, everyMs);
     }
   };
-  current = recoverAbandonedJobs(runner).then(look, (error: unknown) => {
-    report(error);
-    return look();
-  });
+  let current = look();
   return {
     async stop() {
       isStopped = true;
       clearTimeout(timer);
+      const patience = setTimeout(() => stopping.abort(), stoppingMs);
       await current;
+      clearTimeout(patience);
+      await runner.place.close();
     },
   };
 }

@@ -1,71 +1,49 @@
-import type { Database } from '@/lib/store/database';
-import type { ClaimedJob } from '@/lib/store/jobs';
-import {
-  abandonedJobs,
-  claimNextJob,
-  enqueueJob,
-  failJob,
-  finishJob,
-  requeueAbandonedJobs,
-} from '@/lib/store/jobs';
-import type { RepeatedJob } from './askForRepeated';
+import { type ClaimedJob, claimNextJob, failJob, finishJob } from '@/lib/store/jobs';
+import { keepLease } from './heartbeat';
+import { NoHandler } from './jobPlace';
+import type { JobRunner } from './jobRunner';
+import { LEASE_MS, LeaseLost } from './lease';
 
-/** What a job of a kind does; throwing marks it failed. */
-export type JobHandler = (key: string) => Promise<void>;
-export type JobHandlers = Readonly<Record<string, JobHandler>>;
-
-export interface JobRunner {
-  db: Database;
-  handlers: JobHandlers;
-  now: () => Date;
-  /** Work that nobody asks for and that is due at intervals. */
-  repeated?: readonly RepeatedJob[];
-}
-
+/** Attempts that end with an error. */
 const MOST_ATTEMPTS = 3;
-const ABANDONED_AFTER_MS = 10 * 60 * 1000;
 
 /** Runs waiting jobs one after the other until none is due; returns how many were run. */
 export async function runPendingJobs(runner: JobRunner): Promise<number> {
   let count = 0;
-  for (;;) {
-    const job = await claimNextJob(runner.db, runner.now());
+  while (!runner.isStopped?.()) {
+    const now = runner.now();
+    const leaseUntil = new Date(now.getTime() + (runner.leaseMs ?? LEASE_MS));
+    const job = await claimNextJob(runner.db, { workerId: runner.workerId, now, leaseUntil });
     if (job === undefined) return count;
     await runJob(runner, job);
     count += 1;
   }
+  return count;
 }
 
 async function runJob(runner: JobRunner, job: ClaimedJob): Promise<void> {
-  const handler = runner.handlers[job.kind];
+  const held = keepLease(runner, job);
   try {
-    if (handler === undefined) throw new Error(`no handler for jobs of kind ${job.kind}`);
-    await handler(job.key);
-    await finishJob(runner.db, job.id, runner.now());
+    await runner.place.run({ job, signal: held.signal, report: held.report });
+    await finishJob(runner.db, job, runner.now());
   } catch (error) {
-    const message = error instanceof Error ? error.message : String(error);
-    await failJob(runner.db, job.id, runner.now(), message);
-    if (job.attempts < MOST_ATTEMPTS && handler !== undefined) {
-      // A fresh row carries the next try, so that the failed one stays readable; it waits longer each time.
-      const delayMs = 1000 * 4 ** job.attempts;
-      await enqueueRetry(runner, job, new Date(runner.now().getTime() + delayMs), message);
-    }
+    // Another worker has it, or will find it: there is nothing left to say about it here.
+    if (held.isLost() || error instanceof LeaseLost) return;
+    await failJob(runner.db, job, failureOf(runner, job, error));
+  } finally {
+    held.letGo();
   }
 }
 
-/** The next try says what became of the last one, so that a page can. */
-async function enqueueRetry(runner: JobRunner, job: ClaimedJob, at: Date, error: string): Promise<void> {
-  await enqueueJob(runner.db, job.kind, job.key, at);
-  await runner.db.job.updateMany({
-    where: { kind: job.kind, key: job.key, state: 'queued' },
-    data: { attempts: job.attempts, error },
-  });
-}
-
-/** Jobs that a dead process left behind are asked for again. */
-export async function recoverAbandonedJobs(runner: JobRunner): Promise<void> {
-  const before = new Date(runner.now().getTime() - ABANDONED_AFTER_MS);
-  const abandoned = await abandonedJobs(runner.db, before);
-  await requeueAbandonedJobs(runner.db, before);
-  for (const job of abandoned) await enqueueJob(runner.db, job.kind, job.key, runner.now());
+function failureOf(runner: JobRunner, { attempt }: ClaimedJob, error: unknown) {
+  const at = runner.now();
+  if (runner.stopping?.aborted) {
+    // Given back, and not counted: the next start goes on with it at once.
+    return { at, error: 'the server was stopped', next: { at, attempts: attempt - 1 } };
+  }
+  const message = error instanceof Error ? error.message : String(error);
+  const isLast = attempt >= MOST_ATTEMPTS || error instanceof NoHandler;
+  // It waits longer each time.
+  const next = isLast ? undefined : { at: new Date(at.getTime() + 1000 * 4 ** attempt), attempts: attempt };
+  return { at, error: message, next };
 }

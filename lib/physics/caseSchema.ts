@@ -1,6 +1,9 @@
 import { z } from 'zod';
+import { BODY_CLASSES } from '@/lib/run/bodyClass';
+import { choiceValues } from '@/lib/run/fields/table';
+import { valuesOf } from '@/lib/run/namedValues';
+import { TYRE_KINDS } from '@/lib/run/tyreKind';
 import { INPUT_NAMES, RETIRED_INPUT_NAMES } from './inputs';
-import { BODY_CLASSES, CLIMATE_MODES, TRAFFIC_LEVELS, TYRE_KINDS } from './priors';
 
 /**
  * The JSON form of a run to normalise: the boundary of the engine. Past `parse`, the types are trusted.
@@ -23,11 +26,11 @@ const vehicle = z
     massKg: finite.min(200).max(50_000).describe('Mass as driven: registered kerb mass and load'),
     dragAreaM2: finite.min(0.1).max(10).optional().describe('Drag coefficient times frontal area'),
     bodyClass: z
-      .enum(BODY_CLASSES)
+      .enum(valuesOf(BODY_CLASSES))
       .optional()
       .describe('Gives a prior for the drag area when that is not known'),
     rollingCoefficient: finite.min(0.002).max(0.1).optional().describe('At 20 °C'),
-    tyreKind: z.enum(TYRE_KINDS).optional().describe('Gives a prior for the rolling coefficient'),
+    tyreKind: z.enum(valuesOf(TYRE_KINDS)).optional().describe('Gives a prior for the rolling coefficient'),
     coastDown: coastDown.optional(),
     drivetrainEfficiency: finite.min(0.3).max(1).optional().describe('Battery to wheel'),
     yawDragPerRad2: finite.min(0).max(20).optional().describe('Relative rise of drag per squared yaw angle'),
@@ -70,7 +73,7 @@ const conditions = z
   .strictObject({
     precipitation: z.enum(['none', 'rain', 'snow']).optional(),
     roadSurface: z.enum(['dry', 'damp', 'wet', 'snow']).optional(),
-    traffic: z.enum(TRAFFIC_LEVELS).optional(),
+    traffic: z.enum(choiceValues('traffic')).optional(),
   })
   .describe('What was seen on the road; not corrected for');
 
@@ -115,7 +118,7 @@ const run = z
     netClimbM: finite.min(-3000).max(3000),
     auxiliaryPowerW: finite.min(0).max(20_000).optional(),
     climate: z
-      .enum(CLIMATE_MODES)
+      .enum(choiceValues('climate'))
       .optional()
       .describe('Gives a prior for auxiliary power when that is not known'),
     hasHeatPump: z.boolean().optional(),

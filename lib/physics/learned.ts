@@ -1,14 +1,8 @@
 import { choleskyFactor, type Matrix, solveCholesky, symmetricInverse } from '@/lib/numerics/smallMatrix';
+import type { BodyClass } from '@/lib/run/bodyClass';
+import type { TyreKind } from '@/lib/run/tyreKind';
 import { STANDARD_GRAVITY } from './atmosphere';
-import {
-  AUXILIARY_PRIORS,
-  type BodyClass,
-  DRAG_AREA_PRIORS,
-  priorU,
-  ROLLING_PRIORS,
-  type TyreKind,
-  VEHICLE_PRIORS,
-} from './priors';
+import { AUXILIARY_PRIORS, DRAG_AREA_PRIORS, priorU, ROLLING_PRIORS, VEHICLE_PRIORS } from './priors';
 import { JOULE_PER_METRE_PER_WH_PER_KM, rollingTemperatureFactor } from './roadLoad';
 
 /**

@@ -1,3 +1,6 @@
+import type { BodyClass } from '@/lib/run/bodyClass';
+import type { ChoiceValue } from '@/lib/run/fields/table';
+import type { TyreKind } from '@/lib/run/tyreKind';
 import type { Distribution } from './budget';
 
 /**
@@ -47,14 +50,6 @@ const row = (...[label, unit, value, u, relativeU, low, high, distribution, sour
   source,
 });
 
-export const BODY_CLASSES = ['saloon', 'hatch', 'suv', 'van', 'pickup'] as const;
-export type BodyClass = (typeof BODY_CLASSES)[number];
-export const TYRE_KINDS = ['road', 'allTerrain'] as const;
-export type TyreKind = (typeof TYRE_KINDS)[number];
-export const CLIMATE_MODES = ['off', 'mild', 'cooling', 'heating'] as const;
-export type ClimateMode = (typeof CLIMATE_MODES)[number];
-export const TRAFFIC_LEVELS = ['free', 'moderate', 'dense'] as const;
-
 export const DRAG_AREA_PRIORS: Readonly<Record<BodyClass, Prior>> = {
   saloon: row('Drag area, saloon', 'm²', 0.52, 0.05, 0, 0.42, 0.65, 'normal', TRADE),
   hatch: row('Drag area, hatch', 'm²', 0.6, 0.06, 0, 0.48, 0.75, 'normal', TRADE),
@@ -79,7 +74,7 @@ export const ROLLING_PRIORS: Readonly<Record<TyreKind, Prior>> = {
 };
 
 /** Cooling is stated for 35 °C and heating for −5 °C; between there and 20 °C it falls linearly to `off`. */
-export const AUXILIARY_PRIORS: Readonly<Record<ClimateMode, Prior>> = {
+export const AUXILIARY_PRIORS: Readonly<Record<ChoiceValue<'climate'>, Prior>> = {
   off: row('Auxiliary power, climate off', 'W', 350, 150, 0, 150, 700, 'normal', TRADE),
   mild: row('Auxiliary power, mild', 'W', 700, 300, 0, 250, 1400, 'normal', TRADE),
   cooling: row('Auxiliary power, cooling at 35 °C', 'W', 1500, 500, 0, 600, 3000, 'normal', TRADE),
@@ -285,7 +280,7 @@ export function priorU(prior: Prior, value: number): number {
 
 /** Auxiliary power in W with its standard uncertainty for a climate setting at an outside temperature in °C. */
 export function auxiliaryPowerPrior(
-  mode: ClimateMode,
+  mode: ChoiceValue<'climate'>,
   outsideC: number,
   hasHeatPump = false,
 ): { valueW: number; uW: number } {

@@ -1,4 +1,5 @@
-import type { RunQuantity, RunRecord } from '@/lib/run/runRecord';
+import type { RunQuantity } from '@/lib/run/fields/table';
+import type { RunRecord } from '@/lib/run/runRecord';
 import { millisecondsOf } from './instant';
 
 /** What two records of one drive have in common, with the step below which a difference is only another unit. */

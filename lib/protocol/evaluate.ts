@@ -1,5 +1,5 @@
 import type { RunFacts } from './facts';
-import type { ProtocolVersion } from './parameters';
+import { limitsOfRule, type ProtocolVersion, sectionsFor } from './parameters';
 import type { FindingNumber, Outcome } from './rule';
 import { RULES } from './rules/allRules';
 
@@ -11,9 +11,16 @@ export interface FindingResult {
   sentence: string;
 }
 
-/** All rules, always, in their fixed order: a finding that is missing cannot be taken for a pass. */
+/**
+ * All rules of the version, always, in their fixed order: a finding that is missing cannot be taken for a pass. A rule
+ * that the version does not have gives none, unless the rule says that it holds all the same.
+ */
 export function evaluateRun(facts: RunFacts, version: ProtocolVersion): FindingResult[] {
-  return RULES.map((rule) => ({ ruleId: rule.id, ...rule.evaluate(facts, version.parameters) }));
+  const stated = sectionsFor(version.parameters, facts.record.isRetrospective);
+  return RULES.flatMap((rule) => {
+    const limits = limitsOfRule(rule, stated);
+    return limits === undefined ? [] : [{ ruleId: rule.id, ...rule.evaluate(facts, limits) }];
+  });
 }
 
 export type OutcomeCounts = Record<Outcome, number>;

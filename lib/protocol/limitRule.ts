@@ -1,58 +1,60 @@
 import type { UnitCode } from '@/lib/units/unit';
 import type { RunFacts } from './facts';
 import { type Band, gradeAtLeast, gradeAtMost, gradeWithin, type RangeBand } from './grading';
-import { absenceLimits } from './missing';
-import type { MissingItem, ProtocolParameters } from './parameters';
-import type { Evaluation, FindingNumber, Rule, RuleWords } from './rule';
+import { absenceWords, type MissingItem } from './missing';
+import type { Evaluation, FindingNumber, LimitsOf, LimitsSchema, Rule, RuleWords } from './rule';
 import { join, type Scale, scaleOf, writeBeside, writeLimit } from './wording';
 
-interface MeasuredRule extends RuleWords {
+interface MeasuredRule<Schema extends LimitsSchema> extends RuleWords {
+  schema: Schema;
   /** Names the number: 'Mean wind'. */
   quantity: string;
   /** The number in the protocol page's words, where they depend on the version; default: the quantity. */
-  described?: (parameters: ProtocolParameters) => string;
+  described?: (limits: LimitsOf<Schema>) => string;
   /** Start of the sentence, up to the number; default: the quantity and 'was'. */
-  opening?: (facts: RunFacts, parameters: ProtocolParameters) => string;
+  opening?: (facts: RunFacts, limits: LimitsOf<Schema>) => string;
   unit: UnitCode | '';
   /** Where the number is not written with the unit's symbol. */
   scale?: Scale;
   decimals: number;
   /** The number in canonical units, or the finding of a run that cannot be judged. */
-  value(facts: RunFacts, parameters: ProtocolParameters): number | Evaluation;
+  value(facts: RunFacts, limits: LimitsOf<Schema>): number | Evaluation;
   /** Said after a caution or a fail. */
   advice: string;
   /** What the rule asks for, so that the protocol page says what its absence counts as. */
   asks?: MissingItem;
 }
 
-interface OneSidedRule extends MeasuredRule {
+interface OneSidedRule<Schema extends LimitsSchema> extends MeasuredRule<Schema> {
   direction: 'atMost' | 'atLeast';
-  band(parameters: ProtocolParameters): Band;
+  band(limits: LimitsOf<Schema>): Band;
 }
 
-interface RangeRule extends MeasuredRule {
-  band(parameters: ProtocolParameters): RangeBand;
+interface RangeRule<Schema extends LimitsSchema> extends MeasuredRule<Schema> {
+  band(limits: LimitsOf<Schema>): RangeBand;
 }
 
 /** A rule that asks a number to stay on one side of a limit, with a second limit up to which it is a caution. */
-export function oneSidedRule(spec: OneSidedRule): Rule {
+export function oneSidedRule<Schema extends LimitsSchema>(spec: OneSidedRule<Schema>): Rule<Schema> {
   const scale = spec.scale ?? scaleOf(spec.unit);
   const isUpper = spec.direction === 'atMost';
   const reach = (canonical: number): string =>
     isUpper ? `up to ${writeLimit(canonical, scale)}` : `${writeLimit(canonical, scale)} or more`;
   return {
     ...wordsOf(spec),
-    limits(parameters) {
-      const { pass, caution } = spec.band(parameters);
+    schema: spec.schema,
+    absence: 'notJudged',
+    limits(limits) {
+      const { pass, caution } = spec.band(limits);
       const sign = isUpper ? '≤' : '≥';
       const passText = `${sign} ${writeLimit(pass, scale)} pass`;
       const cautionText = pass === caution ? '' : `, ${sign} ${writeLimit(caution, scale)} caution`;
-      return `${describedBy(spec, parameters)} ${passText}${cautionText}${absenceText(spec, parameters)}`;
+      return `${describedBy(spec, limits)} ${passText}${cautionText}${absenceText(spec, limits)}`;
     },
-    evaluate(facts, parameters) {
-      const value = spec.value(facts, parameters);
+    evaluate(facts, limits) {
+      const value = spec.value(facts, limits);
       if (typeof value !== 'number') return value;
-      const band = spec.band(parameters);
+      const band = spec.band(limits);
       const outcome = isUpper ? gradeAtMost(value, band) : gradeAtLeast(value, band);
       const shown = writeBeside(value, [band.pass, band.caution], scale, spec.decimals);
       const within = `${reach(band.pass)} is within the protocol`;
@@ -64,7 +66,7 @@ export function oneSidedRule(spec: OneSidedRule): Rule {
         outcome,
         numbers: [numberOf(spec, scale, value, band.pass)],
         sentence: join(
-          `${openingOf(spec, facts, parameters)} ${shown}; ${within}${accepted}.`,
+          `${openingOf(spec, facts, limits)} ${shown}; ${within}${accepted}.`,
           outcome === 'pass' ? '' : spec.advice,
         ),
       };
@@ -73,22 +75,24 @@ export function oneSidedRule(spec: OneSidedRule): Rule {
 }
 
 /** A rule that asks a number to stay within a range, inside a wider one where it is a caution. */
-export function rangeRule(spec: RangeRule): Rule {
+export function rangeRule<Schema extends LimitsSchema>(spec: RangeRule<Schema>): Rule<Schema> {
   const scale = spec.scale ?? scaleOf(spec.unit);
   const range = (from: number, to: number): string =>
     `${writeLimit(from, scale)} to ${writeLimit(to, scale)}`;
   return {
     ...wordsOf(spec),
-    limits(parameters) {
-      const band = spec.band(parameters);
+    schema: spec.schema,
+    absence: 'notJudged',
+    limits(limits) {
+      const band = spec.band(limits);
       const pass = `${range(band.passFrom, band.passTo)} pass`;
       const caution = `${range(band.cautionFrom, band.cautionTo)} caution`;
-      return `${describedBy(spec, parameters)} ${pass}, ${caution}${absenceText(spec, parameters)}`;
+      return `${describedBy(spec, limits)} ${pass}, ${caution}${absenceText(spec, limits)}`;
     },
-    evaluate(facts, parameters) {
-      const value = spec.value(facts, parameters);
+    evaluate(facts, limits) {
+      const value = spec.value(facts, limits);
       if (typeof value !== 'number') return value;
-      const band = spec.band(parameters);
+      const band = spec.band(limits);
       const outcome = gradeWithin(value, band);
       const nearest =
         Math.abs(value - band.passFrom) < Math.abs(value - band.passTo) ? band.passFrom : band.passTo;
@@ -102,7 +106,7 @@ export function rangeRule(spec: RangeRule): Rule {
         outcome,
         numbers: [numberOf(spec, scale, value, nearest)],
         sentence: join(
-          `${openingOf(spec, facts, parameters)} ${shown}; ${within}${accepted}.`,
+          `${openingOf(spec, facts, limits)} ${shown}; ${within}${accepted}.`,
           outcome === 'pass' ? '' : spec.advice,
         ),
       };
@@ -110,23 +114,38 @@ export function rangeRule(spec: RangeRule): Rule {
   };
 }
 
-function wordsOf({ id, group, title, why, appliesTo, guidance }: RuleWords): RuleWords {
-  return { id, group, title, why, appliesTo, guidance };
+export function wordsOf({ id, group, title, why, appliesTo, guidance, field }: RuleWords): RuleWords {
+  return { id, group, title, why, appliesTo, guidance, ...(field === undefined ? {} : { field }) };
 }
 
-function describedBy(spec: MeasuredRule, parameters: ProtocolParameters): string {
-  return spec.described?.(parameters) ?? spec.quantity;
+function describedBy<Schema extends LimitsSchema>(
+  spec: MeasuredRule<Schema>,
+  limits: LimitsOf<Schema>,
+): string {
+  return spec.described?.(limits) ?? spec.quantity;
 }
 
-function openingOf(spec: MeasuredRule, facts: RunFacts, parameters: ProtocolParameters): string {
-  return spec.opening?.(facts, parameters) ?? `${spec.quantity} was`;
+function openingOf<Schema extends LimitsSchema>(
+  spec: MeasuredRule<Schema>,
+  facts: RunFacts,
+  limits: LimitsOf<Schema>,
+): string {
+  return spec.opening?.(facts, limits) ?? `${spec.quantity} was`;
 }
 
-function absenceText(spec: MeasuredRule, parameters: ProtocolParameters): string {
-  return spec.asks === undefined ? '' : `; ${absenceLimits(parameters, spec.asks)}`;
+function absenceText<Schema extends LimitsSchema>(
+  spec: MeasuredRule<Schema>,
+  limits: LimitsOf<Schema>,
+): string {
+  return spec.asks === undefined ? '' : `; ${absenceWords(limits, spec.asks)}`;
 }
 
-function numberOf(spec: MeasuredRule, scale: Scale, value: number, limit: number): FindingNumber {
+function numberOf(
+  spec: Pick<MeasuredRule<LimitsSchema>, 'quantity' | 'unit'>,
+  scale: Scale,
+  value: number,
+  limit: number,
+): FindingNumber {
   return {
     name: spec.quantity,
     value: scale.toShown(value),

@@ -1,14 +1,15 @@
 import { z } from 'zod';
 import type { UnitCode } from '@/lib/units/unit';
 import type { ParameterMeta } from './parameterKinds';
-import { type ProtocolParameters, protocolParametersSchema } from './parameters';
+import { type ProtocolParameters, sectionsFor } from './parameters';
+import { POLICIES } from './policies';
+import type { LimitsSchema, ParameterValue } from './rule';
+import { RULES } from './rules/allRules';
 import { scaleOf, writeLimit } from './wording';
 
-export type ParameterValue = number | string | boolean;
-
-/** One leaf of a version's parameters, as a page lists or edits it. */
+/** One leaf of a version's parameters, as a page lists it. */
 export interface ParameterField {
-  section: keyof ProtocolParameters;
+  section: string;
   key: string;
   /** `section.key` */
   path: string;
@@ -20,16 +21,24 @@ export interface ParameterField {
   options: readonly string[];
 }
 
-const SECTIONS = Object.keys(protocolParametersSchema.shape) as (keyof ProtocolParameters)[];
+/** The leaves that a rule or the policies read. */
+export function fieldsOfSchema(schema: LimitsSchema): ParameterField[] {
+  return Object.entries(schema).flatMap(([section, { shape }]) =>
+    Object.entries(shape).map(([key, leaf]) => fieldOf(section, key, leaf)),
+  );
+}
 
-/** Every parameter, in the order of the schema. */
-export const PARAMETER_FIELDS: readonly ParameterField[] = SECTIONS.flatMap((section) => {
-  const leaves: Record<string, z.ZodType> = protocolParametersSchema.shape[section].shape;
-  return Object.entries(leaves).map(([key, leaf]) => fieldOf(section, key, leaf));
-});
+/** Every parameter once, in the order of the rules, the policies last. */
+export const PARAMETER_FIELDS: readonly ParameterField[] = [
+  ...new Map(
+    [...RULES.map((rule) => rule.schema), POLICIES]
+      .flatMap(fieldsOfSchema)
+      .map((field) => [field.path, field] as const),
+  ).values(),
+];
 
-function fieldOf(section: keyof ProtocolParameters, key: string, leaf: z.ZodType): ParameterField {
-  const meta = leaf.meta() as Partial<ParameterMeta> | undefined;
+function fieldOf(section: string, key: string, leaf: z.core.$ZodType): ParameterField {
+  const meta = z.globalRegistry.get(leaf) as Partial<ParameterMeta> | undefined;
   if (meta?.label === undefined || meta.unit === undefined) {
     throw new TypeError(`parameter ${section}.${key} has no label or unit`);
   }
@@ -39,11 +48,13 @@ function fieldOf(section: keyof ProtocolParameters, key: string, leaf: z.ZodType
   return { section, key, path: `${section}.${key}`, label, unit, kind, options };
 }
 
-export function parameterAt(parameters: ProtocolParameters, field: ParameterField): ParameterValue {
-  const section: Readonly<Record<string, ParameterValue>> = parameters[field.section];
-  const value = section[field.key];
-  if (value === undefined) throw new TypeError(`parameters lack ${field.path}`);
-  return value;
+/** Undefined where the version does not state it. */
+export function parameterAt(
+  parameters: ProtocolParameters,
+  { section, key }: ParameterField,
+  isRetrospective = false,
+): ParameterValue | undefined {
+  return sectionsFor(parameters, isRetrospective)[section]?.[key];
 }
 
 /** A parameter in its unit, or its choice in words. */

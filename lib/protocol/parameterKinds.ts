@@ -5,6 +5,7 @@ import type { UnitCode } from '@/lib/units/unit';
 const VERDICTS = ['pass', 'caution', 'fail'] as const;
 /** What the absence of something asked for counts as. */
 const ABSENCES = ['notChecked', 'caution', 'fail'] as const;
+export type Absence = (typeof ABSENCES)[number];
 
 /** What a page needs to show or edit one parameter. */
 export interface ParameterMeta {
@@ -46,8 +47,8 @@ export const choice = (label: string) => described(z.boolean(), label);
 export function ascending<S extends z.ZodRawShape>(
   shape: S,
   ...chains: readonly (readonly (keyof S & string)[])[]
-): z.ZodObject<S, z.core.$strict> {
-  return z.strictObject(shape).superRefine((section, context) => {
+): z.ZodObject<S> {
+  return z.object(shape).superRefine((section, context) => {
     const numbers = section as Readonly<Record<string, unknown>>;
     for (const chain of chains) {
       chain.slice(1).forEach((upper, index) => {

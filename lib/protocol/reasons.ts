@@ -1,6 +1,7 @@
 import type { InputIssue } from '@/lib/run/errors';
 import type { FindingResult } from './evaluate';
-import { ruleById } from './rules/allRules';
+import { wordsOfRule } from './rules/allRules';
+import { join } from './wording';
 
 export interface ReasonChoice {
   ruleId: string;
@@ -25,7 +26,7 @@ export function requiredReasons(findings: readonly FindingResult[]): ReasonChoic
       .filter((finding) => finding.outcome === outcome)
       .map((finding) => ({
         ruleId: finding.ruleId,
-        title: ruleById(finding.ruleId)?.title ?? finding.ruleId,
+        title: wordsOfRule(finding.ruleId).title,
         template: reasonTemplate(finding),
       }));
   return { mustCite: choicesOf('fail'), mayCite: ORDER.flatMap(choicesOf) };
@@ -33,12 +34,11 @@ export function requiredReasons(findings: readonly FindingResult[]): ReasonChoic
 
 /** What the tester will read: what was found, and what to do about it. */
 export function reasonTemplate(finding: FindingResult): string {
-  const rule = ruleById(finding.ruleId);
-  if (rule === undefined) return finding.sentence;
+  const { title, guidance } = wordsOfRule(finding.ruleId);
   if (finding.outcome === 'pass') {
-    return `${rule.title}: the photos and the numbers do not show this. ${rule.guidance}`;
+    return join(`${title}: the photos and the numbers do not show this.`, guidance);
   }
-  return `${rule.title}: ${finding.sentence} ${rule.guidance}`;
+  return join(`${title}: ${finding.sentence}`, guidance);
 }
 
 /**

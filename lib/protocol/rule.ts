@@ -1,6 +1,7 @@
+import type { z } from 'zod';
+import type { RunFieldName } from '@/lib/run/fields/table';
 import type { UnitCode } from '@/lib/units/unit';
 import type { RunFacts } from './facts';
-import type { ProtocolParameters } from './parameters';
 
 export const OUTCOMES = ['pass', 'caution', 'fail', 'notChecked'] as const;
 export type Outcome = (typeof OUTCOMES)[number];
@@ -47,10 +48,36 @@ export interface RuleWords {
   appliesTo: string;
   /** What a tester can do to meet it. */
   guidance: string;
+  /**
+   * The field of the run form that its subject is entered in; none for a rule about the run as a whole.
+   * Where the field stands in a form is the field table's affair.
+   */
+  field?: RunFieldName;
 }
 
-export interface Rule extends RuleWords {
-  /** The limits in words under the given parameters, for the protocol page. */
-  limits(parameters: ProtocolParameters): string;
-  evaluate(facts: RunFacts, parameters: ProtocolParameters): Evaluation;
+/** A limit, an outcome or a choice: one leaf of a version. */
+export type ParameterValue = number | string | boolean;
+
+/** The schema of a rule's limits: by section of the version, the keys that the rule reads there. */
+export type LimitsSchema = Readonly<Record<string, z.ZodObject>>;
+
+export type LimitsOf<Schema extends LimitsSchema> = {
+  [Section in keyof Schema]: z.infer<Schema[Section]>;
+};
+
+export interface Rule<Schema extends LimitsSchema = LimitsSchema> extends RuleWords {
+  schema: Schema;
+  /**
+   * What it means that a version does not state these limits, as a version that is older than the rule cannot:
+   * either it does not judge by the rule and there is no finding, or the rule holds all the same, by these limits.
+   */
+  absence: 'notJudged' | { heldBy: LimitsOf<Schema> };
+  /** The limits in words, for the protocol page. */
+  limits(limits: LimitsOf<Schema>): string;
+  evaluate(facts: RunFacts, limits: LimitsOf<Schema>): Evaluation;
+}
+
+/** A rule written out, typed by its own schema. */
+export function defineRule<const Schema extends LimitsSchema>(rule: Rule<Schema>): Rule<Schema> {
+  return rule;
 }

@@ -1,5 +1,7 @@
 import type { RoadLoadBelief } from '@/lib/physics/learned';
 import { VEHICLE_PRIORS } from '@/lib/physics/priors';
+import { type Changed, factorChanges } from '@/lib/run/factors';
+import type { SetupLevelSnapshot } from './snapshot';
 
 /** A model's learned road load as the method version in effect uses it. */
 export interface AdoptedRoadLoad {
@@ -26,20 +28,6 @@ export interface AdoptedTerms {
 }
 
 /**
- * Which factors change what was learned. Load and cabin climate change neither: mass and auxiliary power stand in the
- * model by themselves. A drive mode may lower the car and change which motors drive, and so both ratios to efficiency;
- * wheels and tyres change the drag of the wheels as well as the rolling.
- */
-export const CHANGES_DRAG: ReadonlySet<string> = new Set([
-  'driveMode',
-  'rideHeight',
-  'wheelTyre',
-  'openingsCovers',
-  'roofHitch',
-]);
-export const CHANGES_ROLLING: ReadonlySet<string> = new Set(['driveMode', 'wheelTyre', 'tyrePressure']);
-
-/**
  * The rule of adoption for one run: a term is taken from the adopted road load where the run's setup is, in every
  * factor that changes the term, at the level at which it was learned; otherwise the run keeps its prior. A car's own
  * values go before both, and are left to the caller.
@@ -56,18 +44,18 @@ export const CHANGES_ROLLING: ReadonlySet<string> = new Set(['driveMode', 'wheel
  */
 export function adoptedTerms(
   adopted: AdoptedRoadLoad,
-  setupLevels: readonly { factor: string; level: { id: string; isBaseline: boolean } }[],
+  setupLevels: readonly Pick<SetupLevelSnapshot, 'factor' | 'levelId' | 'isBaseline'>[],
 ): AdoptedTerms {
   const changed = changedFactors(adopted, setupLevels);
-  const holds = (factors: ReadonlySet<string>) => ![...changed].some((factor) => factors.has(factor));
+  const holds = (term: Changed) => !changed.some((factor) => factorChanges(factor, term));
   const efficiency = VEHICLE_PRIORS.efficiency.value;
   const { mean, covariance } = adopted.posterior;
   const term = (i: number): LearnedValue => ({
     value: (mean[i] as number) * efficiency,
     u: Math.sqrt(covariance[i]?.[i] as number) * efficiency,
   });
-  const drag = holds(CHANGES_DRAG) ? term(0) : undefined;
-  const rolling = holds(CHANGES_ROLLING) ? term(1) : undefined;
+  const drag = holds('drag') ? term(0) : undefined;
+  const rolling = holds('rolling') ? term(1) : undefined;
   const words = `learned from ${adopted.runs} runs of this model, adopted in version ${adopted.label}`;
   return {
     words,
@@ -86,13 +74,11 @@ function correlationOf(covariance: RoadLoadBelief['covariance']): number {
 /** Factors in which the run's setup is not as that of the learning; a factor without a level is as delivered. */
 function changedFactors(
   adopted: AdoptedRoadLoad,
-  setupLevels: readonly { factor: string; level: { id: string; isBaseline: boolean } }[],
-): Set<string> {
+  setupLevels: readonly Pick<SetupLevelSnapshot, 'factor' | 'levelId' | 'isBaseline'>[],
+): string[] {
   const learned = new Map(adopted.levels.map(({ factor, levelId }) => [factor, levelId]));
   const driven = new Map(
-    setupLevels.filter(({ level }) => !level.isBaseline).map(({ factor, level }) => [factor, level.id]),
+    setupLevels.filter(({ isBaseline }) => !isBaseline).map(({ factor, levelId }) => [factor, levelId]),
   );
-  return new Set(
-    [...learned.keys(), ...driven.keys()].filter((factor) => learned.get(factor) !== driven.get(factor)),
-  );
+  return [...learned.keys(), ...driven.keys()].filter((factor) => learned.get(factor) !== driven.get(factor));
 }

@@ -2,19 +2,7 @@ import type { NormalisationCase } from '@/lib/physics/caseSchema';
 import { type CoastDownCoefficients, coastDownAsRoadLoad } from '@/lib/physics/coastDown';
 import { priorU, VEHICLE_PRIORS } from '@/lib/physics/priors';
 import type { AdoptedTerms } from './adoptedTerms';
-
-/** What is known of a car's drag and rolling before the run. */
-export interface ResistanceSubjects {
-  car: {
-    dragAreaM2: number | undefined;
-    rollingCoefficient: number | undefined;
-    /** Of this very car, corrected to reference conditions by its owner. */
-    coastDown: CoastDownCoefficients | undefined;
-  };
-  model: { dragAreaM2: number | undefined };
-  /** What of the model's adopted road load holds for the run's setup. */
-  learned: AdoptedTerms | undefined;
-}
+import type { ReductionSnapshot } from './snapshot';
 
 interface DrivingResistance {
   vehicle: Pick<NormalisationCase['vehicle'], 'dragAreaM2' | 'rollingCoefficient' | 'coastDown'>;
@@ -24,22 +12,23 @@ interface DrivingResistance {
 
 /**
  * Drag and rolling of the car of a run: its own coast-down or values, else what its model's runs taught where the method
- * version in effect adopted that and the setup leaves it, else the model's stated drag area; what is left open is the
+ * version in effect adopted that and the setup leaves it (`learned`), else the model's stated drag area; what is left open is the
  * engine's prior.
  */
 export function drivingResistance(
-  { car, model, learned }: ResistanceSubjects,
+  { car, model }: Pick<ReductionSnapshot, 'car' | 'model'>,
+  learned: AdoptedTerms | undefined,
   massKg: number,
 ): DrivingResistance {
-  if (car.coastDown !== undefined) {
+  if (car.coastDown !== null) {
     return {
       vehicle: { coastDown: { ...car.coastDown } },
       uncertainty: coastDownUncertainty(car.coastDown, massKg),
     };
   }
-  const drag = car.dragAreaM2 === undefined ? learned?.dragAreaM2 : undefined;
-  const rolling = car.rollingCoefficient === undefined ? learned?.rollingCoefficient : undefined;
-  const dragAreaM2 = car.dragAreaM2 ?? drag?.value ?? model.dragAreaM2;
+  const drag = car.dragAreaM2 === null ? learned?.dragAreaM2 : undefined;
+  const rolling = car.rollingCoefficient === null ? learned?.rollingCoefficient : undefined;
+  const dragAreaM2 = car.dragAreaM2 ?? drag?.value ?? model.dragAreaM2 ?? undefined;
   const rollingCoefficient = car.rollingCoefficient ?? rolling?.value;
   const correlation = drag && rolling ? learned?.correlation : undefined;
   return {

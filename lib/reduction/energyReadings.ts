@@ -5,8 +5,8 @@ import {
   energyFromConsumption,
   energyFromDisplay,
 } from '@/lib/physics/reconcile';
-import type { RunRecord } from '@/lib/run/runRecord';
 import { rectangularU } from './readingUncertainty';
+import type { ReducedRecord } from './snapshot';
 
 /** A usable capacity from a data sheet or an owner, as a share of itself: common practice, no source. */
 const CAPACITY_RELATIVE_U = 0.03;
@@ -15,7 +15,7 @@ const CAPACITY_RELATIVE_U = 0.03;
  * Every reading that says how much energy the run took (method A1). The shown consumption is multiplied with the
  * distance of the same display, since that is what the car divided by.
  */
-export function energyReadings(record: RunRecord, usableCapacityWh: number | undefined): EnergyReading[] {
+export function energyReadings(record: ReducedRecord, usableCapacityWh: number | undefined): EnergyReading[] {
   const { tripEnergy, tripEfficiency, tripDistance, chargeStart, chargeEnd, chargerEnergy } = record.readings;
   const energies: EnergyReading[] = [];
   if (tripEnergy) energies.push(energyFromDisplay(tripEnergy.value, (tripEnergy.high - tripEnergy.low) / 2));
@@ -52,7 +52,7 @@ export function energyReadings(record: RunRecord, usableCapacityWh: number | und
 }
 
 /** Relative uncertainty that the display's digits alone leave: the best of the energy and the consumption shown. */
-export function resolutionUncertainty(record: RunRecord): number {
+export function resolutionUncertainty(record: ReducedRecord): number {
   const { tripEnergy, tripEfficiency } = record.readings;
   const relative = [tripEnergy, tripEfficiency].flatMap((reading) =>
     reading && reading.value > 0 ? [rectangularU(reading) / reading.value] : [],

@@ -5,20 +5,15 @@ import { indexOfInput } from '@/lib/physics/inputs';
 import { compareHeadwind, headwindFromLegs } from '@/lib/physics/legAsymmetry';
 import { VEHICLE_PRIORS } from '@/lib/physics/priors';
 import { meanHeadwindMps } from '@/lib/physics/wind';
-import type { BearingShare } from '@/lib/run/loopShape';
-import type { QuantityReading, RunRecord } from '@/lib/run/runRecord';
+import type { QuantityReading } from '@/lib/run/runRecord';
 import { routeBearings, windReport } from './normalisationCase';
 import { rectangularU } from './readingUncertainty';
+import type { ReductionSnapshot } from './snapshot';
 
 export interface LegWind {
   impliedHeadwindMps: number;
   reportedHeadwindMps: number;
   standardUncertaintyMps: number;
-}
-
-interface LoopLegs {
-  lengthM: number;
-  legs: readonly { direction: string; lengthM: number; netClimbM: number; bearings: unknown }[];
 }
 
 /** A map's contour interval, as a standard uncertainty of a leg's climb: common practice, no source. */
@@ -28,7 +23,10 @@ const LEG_CLIMB_U_M = 5;
  * The wind that the two legs' energies imply beside the one reported (method A4); null without turnaround readings of
  * energy and distance, or on a loop whose legs are not described.
  */
-export function legWind(record: RunRecord, loop: LoopLegs, engineCase: NormalisationCase): LegWind | null {
+export function legWind(
+  { record, loop, weather }: Pick<ReductionSnapshot, 'record' | 'loop' | 'weather'>,
+  engineCase: NormalisationCase,
+): LegWind | null {
   const { outboundEnergy, outboundDistance, tripDistance, tripEnergy } = record.readings;
   const outbound = loop.legs.find((leg) => leg.direction === 'outbound');
   if (!outboundEnergy || !outboundDistance || !tripDistance || !tripEnergy || !outbound) return null;
@@ -56,10 +54,10 @@ export function legWind(record: RunRecord, loop: LoopLegs, engineCase: Normalisa
     drivetrainEfficiency: vehicle.drivetrainEfficiency ?? VEHICLE_PRIORS.efficiency.value,
     uDrivetrainEfficiency: VEHICLE_PRIORS.efficiency.u,
   });
-  const bearings = routeBearings(outbound.bearings as readonly BearingShare[], outbound.lengthM);
+  const bearings = routeBearings(outbound.bearings, outbound.lengthM);
   const { impliedHeadwindMps, reportedHeadwindMps, standardUncertaintyMps } = compareHeadwind(
     implied,
-    meanHeadwindMps(windReport(record), bearings),
+    meanHeadwindMps(windReport(record, weather), bearings),
   );
   return { impliedHeadwindMps, reportedHeadwindMps, standardUncertaintyMps };
 }

@@ -4,37 +4,17 @@ import type { NormalisationCase } from '@/lib/physics/caseSchema';
 import { priorU, READING_PRIORS } from '@/lib/physics/priors';
 import { solveProfile } from '@/lib/physics/profile';
 import { type BearingShare as RouteBearing, type WindReport, windOnLoop } from '@/lib/physics/wind';
-import type { CruiseClass } from '@/lib/run/cruiseClass';
 import type { BearingShare } from '@/lib/run/loopShape';
-import type { RunRecord } from '@/lib/run/runRecord';
-import { drivingResistance, type ResistanceSubjects } from './drivingResistance';
-import type { LoopDriving } from './loopDriving';
+import type { AdoptedTerms } from './adoptedTerms';
+import { drivingResistance } from './drivingResistance';
 import { rectangularU } from './readingUncertainty';
 import { reportedUncertainty } from './reportedUncertainty';
 import type { RunDistance } from './runDistance';
 import type { RunSpeed } from './runSpeed';
+import type { ReducedRecord, ReductionSnapshot, WeatherSnapshot } from './snapshot';
 import { temperatureUC } from './temperatureUncertainty';
+import { tyresOf } from './valueSources';
 import type { TraceCase } from './withTrace';
-
-export interface CaseSubjects extends ResistanceSubjects {
-  car: ResistanceSubjects['car'] & { registeredMassKg: number | undefined };
-  model: ResistanceSubjects['model'] & {
-    bodyClass: 'saloon' | 'hatch' | 'suv' | 'van' | 'pickup';
-    kerbMassKg: number;
-    hasHeatPump: boolean;
-  };
-  tyreKind: 'road' | 'allTerrain';
-  loop: {
-    lengthM: number;
-    lengthUncertaintyM: number;
-    altitudeM: number;
-    netClimbM: number;
-    offCruiseShare: number;
-    driving?: LoopDriving | undefined;
-    bearings: readonly BearingShare[];
-  };
-  cruiseClass: CruiseClass;
-}
 
 /** What was measured, after the readings were reconciled and the instruments' calibrations applied. */
 export interface MeasuredQuantities {
@@ -60,23 +40,27 @@ const ASSUMED_HUMIDITY = 0.6;
  * number in every run of a car on that loop — the scope called `car`. How much is driven off cruise is the run's.
  */
 export function normalisationCase(
-  record: RunRecord,
-  subjects: CaseSubjects,
+  snapshot: ReductionSnapshot,
+  learned: AdoptedTerms | undefined,
   { energy, distance, speed, trace }: MeasuredQuantities,
 ): NormalisationCase {
+  const { record, car, model, loop, weather } = snapshot;
   const { readings } = record;
-  const { car, model, loop } = subjects;
+  const reported = reportedUncertainty(record, weather);
   const temperatureC = readings.airTemperature?.value ?? Number.NaN;
   const pressure = stationPressure(pressureReport(record, loop.altitudeM, temperatureC));
-  const humidity = humidityOf(record, temperatureC);
-  const wind = windOnLoop(windReport(record), routeBearings(trace?.bearings ?? loop.bearings, loop.lengthM));
+  const humidity = humidityOf(record, temperatureC, reported.relativeHumidity);
+  const wind = windOnLoop(
+    windReport(record, weather),
+    routeBearings(trace?.bearings ?? loop.bearings, loop.lengthM),
+  );
   const netClimb = trace?.netClimb ?? {
     valueM: loop.netClimbM,
     uM: priorU(READING_PRIORS.netClimbM, loop.netClimbM),
   };
   const massKg = (car.registeredMassKg ?? model.kerbMassKg) + (readings.loadMass?.value ?? ASSUMED_LOAD_KG);
   const driving = trace === undefined ? loop.driving : undefined;
-  const resistance = drivingResistance(subjects, massKg);
+  const resistance = drivingResistance(snapshot, learned, massKg);
   const stops =
     trace === undefined && driving === undefined
       ? slowDowns(record, loop.offCruiseShare, distance.distanceM, speed.cruiseSpeedMps)
@@ -85,7 +69,7 @@ export function normalisationCase(
     vehicle: {
       massKg,
       bodyClass: model.bodyClass,
-      tyreKind: subjects.tyreKind,
+      tyreKind: tyresOf(snapshot),
       ...resistance.vehicle,
     },
     run: {
@@ -118,7 +102,7 @@ export function normalisationCase(
       ...(readings.auxiliaryPower === undefined ? {} : { auxiliaryPowerW: readings.auxiliaryPower.value }),
       conditions: { precipitation: record.precipitation, roadSurface: record.road, traffic: record.traffic },
     },
-    reference: { cruiseSpeedMps: subjects.cruiseClass.speedMps },
+    reference: { cruiseSpeedMps: snapshot.cruiseClass.speedMps },
     uncertainty: {
       energyWh: { u: energy.uWh },
       distanceM: { u: distance.uM, scope: 'car' },
@@ -136,9 +120,9 @@ export function normalisationCase(
           }),
       offCruiseShare: { u: priorU(READING_PRIORS.offCruiseShare, loop.offCruiseShare), scope: 'run' },
       ...(driving === undefined ? {} : { meanSquareRatio: { u: driving.meanSquareRatio.u, scope: 'run' } }),
-      airTemperatureC: { u: temperatureUC(record), scope: 'session' },
+      airTemperatureC: { u: temperatureUC(record, weather), scope: 'session' },
       pressurePa: {
-        u: Math.hypot(pressure.uPa, reportedUncertainty(record).altimeterPa ?? 0),
+        u: Math.hypot(pressure.uPa, reported.altimeterPa ?? 0),
         scope: 'session',
       },
       relativeHumidity: { u: humidity.u, scope: 'session' },
@@ -159,7 +143,7 @@ export function normalisationCase(
  * An out-and-back is slowed down from and sped up to twice: at its turnaround and at its ends. How far follows from the
  * loop's off-cruise share and the duration; without an off-cruise part there is nothing to recover from.
  */
-function slowDowns(record: RunRecord, offCruiseShare: number, distanceM: number, cruiseSpeedMps: number) {
+function slowDowns(record: ReducedRecord, offCruiseShare: number, distanceM: number, cruiseSpeedMps: number) {
   const durationS = record.readings.tripDuration?.value ?? Number.NaN;
   const profile = solveProfile({ distanceM, durationS, cruiseSpeedMps, offCruiseShare });
   if (profile.judgement.source !== 'share' || !(profile.offCruiseSpeedMps < cruiseSpeedMps)) return undefined;
@@ -167,9 +151,9 @@ function slowDowns(record: RunRecord, offCruiseShare: number, distanceM: number,
 }
 
 /** The report as the physics takes it: without a direction the wind is taken as coming from everywhere alike. */
-export function windReport(record: RunRecord): WindReport {
+export function windReport(record: ReducedRecord, weather: WeatherSnapshot | null): WindReport {
   const { windSpeed, windFrom, windGust } = record.readings;
-  const uSpeedMps = reportedUncertainty(record).windSpeedMps;
+  const uSpeedMps = reportedUncertainty(record, weather).windSpeedMps;
   return {
     speedMps: windSpeed?.value ?? 0,
     fromDeg: windFrom?.value ?? null,
@@ -182,7 +166,7 @@ export function routeBearings(bearings: readonly BearingShare[], lengthM: number
   return bearings.map(({ bearingDeg, share }) => ({ bearingDeg, lengthM: share * lengthM }));
 }
 
-function pressureReport(record: RunRecord, altitudeM: number, temperatureC: number): PressureReport {
+function pressureReport(record: ReducedRecord, altitudeM: number, temperatureC: number): PressureReport {
   const pressurePa = record.readings.airPressure?.value;
   if (pressurePa === undefined || record.pressureKind === 'altitudeOnly')
     return { kind: 'altitude', altitudeM };
@@ -196,9 +180,13 @@ function pressureReport(record: RunRecord, altitudeM: number, temperatureC: numb
   }
 }
 
-function humidityOf(record: RunRecord, temperatureC: number): { value: number; u: number } {
+function humidityOf(
+  record: ReducedRecord,
+  temperatureC: number,
+  reportedU: number | undefined,
+): { value: number; u: number } {
   const { relativeHumidity, dewPoint } = record.readings;
-  const u = reportedUncertainty(record).relativeHumidity ?? 0.05;
+  const u = reportedU ?? 0.05;
   if (relativeHumidity !== undefined) return { value: Math.min(1, relativeHumidity.value), u };
   if (dewPoint !== undefined) {
     return { value: Math.min(1, relativeHumidityFromDewPoint(temperatureC, dewPoint.value)), u };

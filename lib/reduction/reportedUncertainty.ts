@@ -1,7 +1,5 @@
-import type { Estimated, RunConditions } from '@/lib/capture/weather/conditions';
-import { reportsOverRun } from '@/lib/capture/weather/reportsOverRun';
-import { assumedStationDistanceM } from '@/lib/capture/weather/weatherOfForm';
-import type { QuantityReading, RunRecord } from '@/lib/run/runRecord';
+import type { QuantityReading } from '@/lib/run/runRecord';
+import type { Estimated, ReducedRecord, WeatherSnapshot } from './snapshot';
 
 /** Standard uncertainties that a run's own station reports give; absent where the typed value is another. */
 export interface ReportedUncertainty {
@@ -11,31 +9,15 @@ export interface ReportedUncertainty {
   windSpeedMps?: number;
 }
 
-const known = new WeakMap<RunRecord, ReportedUncertainty>();
-
-/** Read once a record: the reduction asks for one quantity after the other. */
-export function reportedUncertainty(record: RunRecord): ReportedUncertainty {
-  const before = known.get(record);
-  if (before !== undefined) return before;
-  const conditions = reportedConditions(record);
-  const result = conditions === null ? {} : uncertaintyOf(record, conditions);
-  known.set(record, result);
-  return result;
+/** What the station's reports say of how well each condition is known; nothing without reports. */
+export function reportedUncertainty(
+  record: ReducedRecord,
+  weather: WeatherSnapshot | null,
+): ReportedUncertainty {
+  return weather === null ? {} : uncertaintyOf(record, weather);
 }
 
-/** The weather over the run by the reports that stand in its record; null without any that can be read. */
-export function reportedConditions(record: RunRecord): RunConditions | null {
-  const { tripDuration, stationDistance } = record.readings;
-  if (record.conditionsSource !== 'stationReport' || !record.stationReport || !tripDuration) return null;
-  const startMs = Date.parse(record.startedAt);
-  return reportsOverRun(record.stationReport, {
-    startMs,
-    endMs: startMs + 1000 * tripDuration.value,
-    stationDistanceM: stationDistance?.value ?? assumedStationDistanceM,
-  }).conditions;
-}
-
-function uncertaintyOf(record: RunRecord, conditions: RunConditions): ReportedUncertainty {
+function uncertaintyOf(record: ReducedRecord, conditions: WeatherSnapshot): ReportedUncertainty {
   const { airTemperature, dewPoint, relativeHumidity, airPressure, windSpeed } = record.readings;
   const isReported = {
     temperature: speaksOf(airTemperature, conditions.temperatureC),

@@ -1,6 +1,6 @@
-import type { RunRecord } from '@/lib/run/runRecord';
-import { calibrated, type StoredCalibration } from './carCalibrations';
+import { calibrated } from './carCalibrations';
 import { rectangularU } from './readingUncertainty';
+import type { CalibrationSnapshot, ReducedRecord } from './snapshot';
 
 /** The true distance that a run is divided by, and what it is made of. */
 export interface RunDistance {
@@ -24,9 +24,9 @@ const LEAST_LENGTH_U_M = 1;
  * weights 1/u², widened by the Birge ratio when the two disagree (R. T. Birge, Phys. Rev. 40 (1932) 207).
  */
 export function runDistance(
-  record: RunRecord,
+  record: ReducedRecord,
   loop: { lengthM: number; lengthUncertaintyM: number },
-  calibrations: readonly StoredCalibration[],
+  calibrations: readonly CalibrationSnapshot[],
 ): RunDistance {
   const uLoopM = Math.max(loop.lengthUncertaintyM, LEAST_LENGTH_U_M);
   const { tripDistance } = record.readings;

@@ -1,6 +1,7 @@
-import type { QuantityReading, RunRecord } from '@/lib/run/runRecord';
-import { calibrated, type StoredCalibration } from './carCalibrations';
+import type { QuantityReading } from '@/lib/run/runRecord';
+import { calibrated } from './carCalibrations';
 import { rectangularU } from './readingUncertainty';
+import type { CalibrationSnapshot, ReducedRecord } from './snapshot';
 
 /** The cruise speed that a run is normalised from, and what it was checked against. */
 export interface RunSpeed {
@@ -29,7 +30,7 @@ const DISAGREES_BEYOND = 2.576;
  * True cruise speed of a run. By a calibrated speedometer it is the shown speed × the calibration's ratio with the
  * uncertainty of both; a stated speed that contradicts it widens it by the whole difference, since either may be wrong.
  */
-export function runSpeed(record: RunRecord, calibrations: readonly StoredCalibration[]): RunSpeed {
+export function runSpeed(record: ReducedRecord, calibrations: readonly CalibrationSnapshot[]): RunSpeed {
   const { trueSpeed, indicatedSpeed } = record.readings;
   const stated = trueSpeed?.value ?? Number.NaN;
   const uStated = statedU(record, trueSpeed);
@@ -74,6 +75,6 @@ function compare(statedMps: number, uStatedMps: number, calibratedMps: number, u
   return { statedMps, calibratedMps, uDifferenceMps, agrees };
 }
 
-function statedU(record: RunRecord, trueSpeed: QuantityReading | undefined): number {
+function statedU(record: ReducedRecord, trueSpeed: QuantityReading | undefined): number {
   return Math.hypot(METHOD_U_KMH[record.trueSpeedMethod] / 3.6, rectangularU(trueSpeed));
 }

@@ -1,5 +1,5 @@
-import type { ReducedTrace } from '@/lib/capture/trace/reduction';
 import type { BearingShare } from '@/lib/run/loopShape';
+import type { RecordingSnapshot } from './snapshot';
 
 /** What a run's own recording says of it, and whether it says enough to take the place of the loop's figures. */
 export interface RunTrace {
@@ -34,23 +34,12 @@ const COVERAGE = 2;
 const MOST_LENGTH_DIFFERENCE = 0.03;
 const MOST_GAP_SHARE = 0.05;
 
-type RecordedFigure =
-  | 'distanceM'
-  | 'gapDistanceM'
-  | 'meanSquareSpeedM2S2'
-  | 'slowDowns'
-  | 'cruise'
-  | 'climb'
-  | 'bearings'
-  | 'closureDistanceM';
-
 export function runTrace(
-  traceId: string,
-  { reduction }: { reduction: Pick<ReducedTrace, RecordedFigure> & { durationS?: number } },
+  recording: RecordingSnapshot,
   loop: { lengthM: number; lengthUncertaintyM: number },
 ): RunTrace {
-  const { distanceM, cruise, climb } = reduction;
-  const gapShare = reduction.gapDistanceM / distanceM;
+  const { distanceM, cruise } = recording;
+  const gapShare = recording.gapDistanceM / distanceM;
   const off = distanceM / loop.lengthM - 1;
   const uDifferenceM = Math.hypot(TRACE_LENGTH_RELATIVE_U * distanceM, loop.lengthUncertaintyM);
   const percent = (share: number) => `${(100 * Math.abs(share)).toFixed(1)} %`;
@@ -62,7 +51,7 @@ export function runTrace(
     ...(cruise === null ? ['It shows no steady cruise.'] : []),
   ];
   return {
-    traceId,
+    traceId: recording.traceId,
     distanceM,
     distanceCheck: {
       loopLengthM: loop.lengthM,
@@ -71,13 +60,13 @@ export function runTrace(
     },
     gapShare,
     reasonsNotUsed,
-    meanSquareSpeedM2S2: reduction.meanSquareSpeedM2S2,
-    slowDowns: reduction.slowDowns.map(({ fromMps, toMps, fallM }) => ({
+    meanSquareSpeedM2S2: recording.meanSquareSpeedM2S2,
+    slowDowns: recording.slowDowns.map(({ fromMps, toMps, fallM }) => ({
       fromMps,
       toMps,
       ...(fallM === undefined ? {} : { fallM }),
     })),
-    ...(reduction.durationS === undefined ? {} : { durationS: reduction.durationS }),
+    ...(recording.durationS === undefined ? {} : { durationS: recording.durationS }),
     cruise: cruise && {
       meanSpeedMps: cruise.meanSpeedMps,
       spreadMps: cruise.spreadMps,
@@ -85,9 +74,9 @@ export function runTrace(
       withinBandShare: cruise.withinBandShare,
       offCruiseShare: cruise.offCruiseShare,
     },
-    bearings: bearingsOfSectors(reduction.bearings.sectorShares),
-    closureDistanceM: reduction.closureDistanceM,
-    netClimbM: climb?.netM ?? null,
+    bearings: bearingsOfSectors(recording.sectorShares),
+    closureDistanceM: recording.closureDistanceM,
+    netClimbM: recording.netClimbM,
   };
 }
 

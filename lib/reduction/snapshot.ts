@@ -1,8 +1,9 @@
 import type { CoastDownCoefficients } from '@/lib/physics/coastDown';
-import type { BodyClass, TyreKind } from '@/lib/physics/priors';
+import type { BodyClass } from '@/lib/run/bodyClass';
 import type { CruiseClass } from '@/lib/run/cruiseClass';
 import type { BearingShare } from '@/lib/run/loopShape';
 import type { RunRecord } from '@/lib/run/runRecord';
+import type { TyreKind } from '@/lib/run/tyreKind';
 import type { LoopDriving } from './loopDriving';
 
 /** A record without what people wrote freely: no number follows from it. */
@@ -76,7 +77,8 @@ export interface CalibrationSnapshot {
   invalidatedOn: string | null;
 }
 
-interface Estimated {
+/** A value with its standard uncertainty. */
+export interface Estimated {
   value: number;
   u: number;
 }

@@ -1,13 +1,13 @@
-import type { RunRecord } from '@/lib/run/runRecord';
 import { reportedUncertainty } from './reportedUncertainty';
+import type { ReducedRecord, WeatherSnapshot } from './snapshot';
 
 /**
  * Standard uncertainty of the air temperature over the loop by where it comes from: a station nearby, an instrument at
  * the loop, the car's own sensor warmed by the road, or a forecast. Common practice, no source. Where the station's
  * reports stand in the record, they tell it themselves.
  */
-export function temperatureUC(record: RunRecord): number {
-  const { temperatureC: byReports } = reportedUncertainty(record);
+export function temperatureUC(record: ReducedRecord, weather: WeatherSnapshot | null): number {
+  const { temperatureC: byReports } = reportedUncertainty(record, weather);
   if (byReports !== undefined) return byReports;
   const bySource = { stationReport: 1, ownInstrument: 0.7, carDisplay: 1.2, forecast: 2 }[
     record.conditionsSource

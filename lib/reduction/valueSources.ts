@@ -1,7 +1,8 @@
-import type { CoastDownCoefficients } from '@/lib/physics/coastDown';
 import type { NormalisationResult } from '@/lib/physics/normalise';
-import { type BodyClass, DRAG_AREA_PRIORS, ROLLING_PRIORS, type TyreKind } from '@/lib/physics/priors';
+import { DRAG_AREA_PRIORS, ROLLING_PRIORS } from '@/lib/physics/priors';
+import { type TyreKind, tyreKindOf } from '@/lib/run/tyreKind';
 import type { AdoptedTerms } from './adoptedTerms';
+import type { ReductionSnapshot } from './snapshot';
 
 /** Where a value of the car comes from that the engine was given. */
 export interface ValueSource {
@@ -15,17 +16,6 @@ export type ValueSources = Record<'massKg' | 'dragAreaM2' | 'rollingCoefficient'
   linearRollingNPerMps?: ValueSource;
 };
 
-/** What a car's owner states of it; null where nothing is. */
-interface OwnValues {
-  registeredMassKg: number | null;
-  dragAreaM2: number | null;
-  rollingCoefficient: number | null;
-  coastDownF0N: number | null;
-  coastDownF1NPerKmh: number | null;
-  coastDownF2NPerKmh2: number | null;
-  ownValuesSource: string | null;
-}
-
 const IN_LABEL = {
   car: 'this car’s own',
   learned: 'learned from the model’s runs',
@@ -33,20 +23,21 @@ const IN_LABEL = {
   prior: 'prior',
 } as const;
 
+export function tyresOf({ setup, model }: Pick<ReductionSnapshot, 'setup' | 'model'>): TyreKind {
+  return tyreKindOf(...setup.levels.map(({ tyreKind }) => tyreKind), model.deliveredTyreKind);
+}
+
 export function valueSources(
-  car: OwnValues & {
-    model: { dragAreaM2: number | null; dragAreaSource: string | null; bodyClass: BodyClass };
-  },
-  tyreKind: TyreKind,
-  learned?: AdoptedTerms,
+  snapshot: Pick<ReductionSnapshot, 'car' | 'model' | 'setup'>,
+  learned: AdoptedTerms | undefined,
 ): ValueSources {
-  const { model } = car;
+  const { car, model } = snapshot;
   const own: ValueSource = { of: 'car', words: car.ownValuesSource ?? 'stated by the car’s owner' };
   const massKg: ValueSource =
     car.registeredMassKg === null
       ? { of: 'model', words: 'kerb mass of the model, and load' }
       : { of: 'car', words: 'registered mass of this car, and load' };
-  if (coastDownOf(car) !== undefined) {
+  if (car.coastDown !== null) {
     const coastDown: ValueSource = { of: 'car', words: `coast-down of this car: ${own.words}` };
     return {
       massKg,
@@ -70,16 +61,8 @@ export function valueSources(
         ? own
         : learned?.rollingCoefficient !== undefined
           ? { of: 'learned', words: learned.words }
-          : { of: 'prior', words: ROLLING_PRIORS[tyreKind].label },
+          : { of: 'prior', words: ROLLING_PRIORS[tyresOf(snapshot)].label },
   };
-}
-
-/** The coast-down coefficients of a car of which all three are known. */
-export function coastDownOf(car: OwnValues): CoastDownCoefficients | undefined {
-  const { coastDownF0N: f0N, coastDownF1NPerKmh: f1NPerKmh, coastDownF2NPerKmh2: f2NPerKmh2 } = car;
-  return f0N === null || f1NPerKmh === null || f2NPerKmh2 === null
-    ? undefined
-    : { f0N, f1NPerKmh, f2NPerKmh2 };
 }
 
 /** The same result with the sources named in the labels of its budget. */

@@ -1,6 +1,8 @@
-import type { QuantityReading, RunQuantity, RunRecord } from '@/lib/run/runRecord';
+import type { RunQuantity } from '@/lib/run/fields/table';
+import type { QuantityReading } from '@/lib/run/runRecord';
 import type { RunSpeed } from './runSpeed';
 import type { RunTrace } from './runTrace';
+import type { ReducedRecord } from './snapshot';
 
 /** Where each of these figures of a run was taken from. */
 export interface TraceUse {
@@ -98,7 +100,7 @@ export function traceUse(trace: RunTrace | undefined): TraceUse | null {
 }
 
 /** The record as the rules judge it: with the recorded speed and share where there is a recording, not the typed ones. */
-export function recordWithTrace(record: RunRecord, trace: UsedTrace | undefined): RunRecord {
+export function recordWithTrace(record: ReducedRecord, trace: UsedTrace | undefined): ReducedRecord {
   if (trace === undefined) return record;
   const { meanSpeedMps, withinBandShare } = trace.cruise;
   return {

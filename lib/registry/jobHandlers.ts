@@ -1,32 +1,38 @@
 import type { RepeatedJob } from '@/lib/jobs/askForRepeated';
-import type { JobHandlers } from '@/lib/jobs/runPendingJobs';
+import type { Attempt, JobHandlers } from '@/lib/jobs/jobPlace';
+import { underLease } from '@/lib/jobs/lease';
+import { parseComparisonGroupKey } from '@/lib/run/comparisonGroup';
 import { runImport } from './imports/runImport';
 import { IMPORT_JOB } from './imports/startImport';
-import { parseComparisonGroupKey } from './rankings/comparisonGroup';
 import { refitGroup } from './rankings/refitGroup';
 import { REFIT_POOLED_JOB, refitPooled } from './rankings/refitPooled';
 import type { Registry } from './registry';
 import { LEARN_JOB, learnRoadLoad } from './roadLoads/learnRoadLoad';
+import { REBUILD_INPUTS_JOB, rebuildInputs } from './runs/rebuildInputs';
 import { RENORMALISE_JOB, renormaliseAll } from './runs/renormaliseAll';
 
-/** What the background does, by kind of job. */
-export function jobHandlers(registry: Registry): JobHandlers {
+/** What the background does in one attempt, by kind of job; everything it writes is under the attempt's lease. */
+export function jobHandlers(registry: Registry, { job, report }: Attempt): JobHandlers {
+  const leased = { ...registry, db: underLease(registry.db, job) };
   return {
     refit: async (key) => {
       const group = parseComparisonGroupKey(key);
       if (group === undefined) throw new Error(`not a comparison group: ${key}`);
-      await refitGroup(registry, group);
+      await refitGroup(leased, group);
     },
     [REFIT_POOLED_JOB]: async () => {
-      await refitPooled(registry);
+      await refitPooled(leased);
     },
     [LEARN_JOB]: async (modelId) => {
-      await learnRoadLoad(registry, modelId);
+      await learnRoadLoad(leased, modelId);
+    },
+    [REBUILD_INPUTS_JOB]: async () => {
+      await rebuildInputs(leased, (done) => report({ done, of: null }));
     },
     [RENORMALISE_JOB]: async () => {
-      await renormaliseAll(registry);
+      await renormaliseAll(leased, (done) => report({ done, of: null }));
     },
-    [IMPORT_JOB]: (importId) => runImport(registry, importId),
+    [IMPORT_JOB]: (importId) => runImport(leased, importId),
   };
 }
 

@@ -8,6 +8,6 @@ export function openRegistry(): Registry {
     db: prisma(),
     blobs: blobStoreFromEnvironment(),
     now: () => new Date(),
-    isDemo: false,
+    world: 'record',
   };
 }

@@ -2,6 +2,7 @@ import { countAccounts, countOwnAccounts } from '@/lib/store/accounts';
 import { ensureStewardCode } from './accounts/stewardCode';
 import { ensureReferenceData } from './protocol/activeProtocol';
 import type { Registry } from './registry';
+import { requestRebuild } from './runs/rebuildInputs';
 import { requestRenormalisation } from './runs/renormaliseAll';
 
 export interface PreparedRegistry {
@@ -18,6 +19,7 @@ export interface PreparedRegistry {
  */
 export async function prepareRegistry(registry: Registry): Promise<PreparedRegistry> {
   await ensureReferenceData(registry);
+  await requestRebuild(registry);
   await requestRenormalisation(registry);
   return {
     stewardCode: await ensureStewardCode(registry),

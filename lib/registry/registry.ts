@@ -1,4 +1,5 @@
 import type { BlobStore } from '@/lib/files/blobStore';
+import type { WorldKey } from '@/lib/run/world';
 import type { Database } from '@/lib/store/database';
 
 /** The ports that the use cases work through. The clock is one of them: nothing below reads the time itself. */
@@ -7,5 +8,5 @@ export interface Registry {
   blobs: BlobStore;
   now: () => Date;
   /** Everything made through this registry is marked as belonging to the demo world. */
-  isDemo: boolean;
+  world: WorldKey;
 }

@@ -1,3 +1,4 @@
+import type { WorldKey } from '@/lib/run/world';
 /** Roles, each including the rights of those before it. */
 export const ROLES = ['reader', 'tester', 'reviewer', 'steward'] as const;
 export type Role = (typeof ROLES)[number];
@@ -10,6 +11,6 @@ export function atLeast(role: Role, wanted: Role): boolean {
 export interface Actor {
   accountId: string;
   role: Role;
-  /** An account of the demo world, whose rights end where that world does. */
-  isDemo?: boolean;
+  /** Of its account: the rights of any but the record's end where their world does. */
+  world?: WorldKey;
 }

@@ -1,4 +1,5 @@
 import type { Role } from '@/lib/run/roles';
+import type { WorldKey } from '@/lib/run/world';
 import type { Queryable } from './database';
 
 export interface NewAccount {
@@ -7,7 +8,7 @@ export interface NewAccount {
   slug: string;
   passwordHash: string | null;
   role: Role;
-  isDemo: boolean;
+  world: WorldKey;
   createdAt: Date;
 }
 
@@ -34,7 +35,7 @@ export function accountById(db: Queryable, id: string) {
       passwordHash: true,
       sessionEpoch: true,
       displaySystem: true,
-      isDemo: true,
+      world: true,
       erasedAt: true,
       createdAt: true,
     },
@@ -51,12 +52,12 @@ export function countAccounts(db: Queryable): Promise<number> {
 
 /** Accounts of people, those of the demo world left out. */
 export function countOwnAccounts(db: Queryable): Promise<number> {
-  return db.account.count({ where: { isDemo: false } });
+  return db.account.count({ where: { world: 'record' } });
 }
 
 /** Stewards who answer for the record: those of the demo world have no say there. */
 export function countOwnStewards(db: Queryable): Promise<number> {
-  return db.account.count({ where: { isDemo: false, role: 'steward', erasedAt: null } });
+  return db.account.count({ where: { world: 'record', role: 'steward', erasedAt: null } });
 }
 
 export async function setPasswordHash(db: Queryable, id: string, passwordHash: string): Promise<void> {
@@ -84,9 +85,9 @@ export async function lockStewards(db: Queryable): Promise<string[]> {
   return rows.map(({ id }) => id);
 }
 
-export function listAccounts(db: Queryable, onlyDemo = false) {
+export function listAccounts(db: Queryable, onlyWorld?: WorldKey) {
   return db.account.findMany({
-    where: onlyDemo ? { isDemo: true } : {},
+    where: onlyWorld ? { world: onlyWorld } : {},
     orderBy: [{ role: 'desc' }, { displayName: 'asc' }],
     select: {
       id: true,
@@ -94,7 +95,7 @@ export function listAccounts(db: Queryable, onlyDemo = false) {
       slug: true,
       email: true,
       role: true,
-      isDemo: true,
+      world: true,
       createdAt: true,
       _count: { select: { runs: true, decisions: true } },
     },

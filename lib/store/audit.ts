@@ -1,3 +1,4 @@
+import type { WorldKey } from '@/lib/run/world';
 import type { Prisma } from '@/prisma/generated/client';
 import type { Queryable } from './database';
 
@@ -42,14 +43,14 @@ export async function appendAuditUnlessSince(db: Queryable, record: AuditRecord,
 
 export function auditPage(
   db: Queryable,
-  filter: { action?: string; actorId?: string; onlyDemo?: boolean | undefined },
+  filter: { action?: string; actorId?: string; onlyWorld?: WorldKey | undefined },
   page: number,
   size: number,
 ) {
   const where: Prisma.AuditEntryWhereInput = {
     ...(filter.action ? { action: filter.action } : {}),
     ...(filter.actorId ? { actorId: filter.actorId } : {}),
-    ...(filter.onlyDemo ? { actor: { isDemo: true } } : {}),
+    ...(filter.onlyWorld ? { actor: { world: filter.onlyWorld } } : {}),
   };
   return Promise.all([
     db.auditEntry.findMany({

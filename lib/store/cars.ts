@@ -45,7 +45,7 @@ export function carWithCalibrations(db: Queryable, carId: string) {
       ownValuesSource: true,
       placardFrontPa: true,
       placardRearPa: true,
-      isDemo: true,
+      world: true,
       model: {
         select: {
           id: true,

@@ -13,7 +13,7 @@ export function runForForm(db: Queryable, runId: string) {
       draftVersion: true,
       draftSavedAt: true,
       submittedAt: true,
-      isDemo: true,
+      world: true,
       revisions: {
         orderBy: { number: 'desc' },
         take: 1,

@@ -1,14 +1,15 @@
+import type { WorldKey } from '@/lib/run/world';
 import type { Prisma } from '@/prisma/generated/client';
 import type { Queryable } from './database';
 
 /** The approved runs of a comparison group with their results under one method version. */
 export function approvedResults(
   db: Queryable,
-  group: { cruiseClassKey: string; isDemo: boolean },
+  group: { cruiseClassKey: string; world: WorldKey },
   methodVersion: string,
 ) {
   return db.run.findMany({
-    where: { status: 'approved', cruiseClassKey: group.cruiseClassKey, isDemo: group.isDemo },
+    where: { status: 'approved', cruiseClassKey: group.cruiseClassKey, world: group.world },
     orderBy: { number: 'asc' },
     select: {
       id: true,
@@ -44,7 +45,7 @@ export type ApprovedResult = Awaited<ReturnType<typeof approvedResults>>[number]
 
 export async function hasApprovedRuns(
   db: Queryable,
-  group: { cruiseClassKey: string; isDemo: boolean },
+  group: { cruiseClassKey: string; world: WorldKey },
 ): Promise<boolean> {
   const run = await db.run.findFirst({ where: { status: 'approved', ...group }, select: { id: true } });
   return run !== null;
@@ -52,10 +53,10 @@ export async function hasApprovedRuns(
 
 export async function findOrInsertGroup(
   db: Queryable,
-  group: { cruiseClassKey: string; isDemo: boolean },
+  group: { cruiseClassKey: string; world: WorldKey },
 ): Promise<string> {
   const found = await db.comparisonGroup.upsert({
-    where: { cruiseClassKey_isDemo: group },
+    where: { cruiseClassKey_world: group },
     create: group,
     update: {},
     select: { id: true },
@@ -87,9 +88,9 @@ export async function publishFit(db: Queryable, fit: NewFit): Promise<string> {
 }
 
 /** The numbers of all approved runs of a world, whatever their class: what pooled variance components come from. */
-export function approvedNumbers(db: Queryable, isDemo: boolean, methodVersion: string) {
+export function approvedNumbers(db: Queryable, world: WorldKey, methodVersion: string) {
   return db.run.findMany({
-    where: { status: 'approved', isDemo },
+    where: { status: 'approved', world },
     orderBy: { number: 'asc' },
     select: {
       carId: true,
@@ -116,15 +117,15 @@ export function approvedNumbers(db: Queryable, isDemo: boolean, methodVersion: s
 export function smallFitsBefore(db: Queryable, before: Date) {
   return db.fit.findMany({
     where: { isCurrent: true, fittedAt: { lt: before }, summary: { path: ['isTooSmall'], equals: true } },
-    select: { fittedAt: true, group: { select: { cruiseClassKey: true, isDemo: true } } },
+    select: { fittedAt: true, group: { select: { cruiseClassKey: true, world: true } } },
   });
 }
 
 /** Whether a run of the world began or ceased to count, or was normalised anew, at or after a time. */
-export async function hasChangedSince(db: Queryable, isDemo: boolean, since: Date): Promise<boolean> {
+export async function hasChangedSince(db: Queryable, world: WorldKey, since: Date): Promise<boolean> {
   const changed = await db.run.findFirst({
     where: {
-      isDemo,
+      world,
       OR: [
         { status: 'approved', decidedAt: { gte: since } },
         { retraction: { retractedAt: { gte: since } } },
@@ -139,7 +140,7 @@ export async function hasChangedSince(db: Queryable, isDemo: boolean, since: Dat
   return changed !== null;
 }
 
-export function currentFit(db: Queryable, group: { cruiseClassKey: string; isDemo: boolean }) {
+export function currentFit(db: Queryable, group: { cruiseClassKey: string; world: WorldKey }) {
   return db.fit.findFirst({
     where: { isCurrent: true, group },
     select: {
@@ -163,7 +164,7 @@ export function currentGroups(db: Queryable) {
     select: {
       runCount: true,
       group: {
-        select: { isDemo: true, cruiseClass: { select: { key: true, label: true, speedMps: true } } },
+        select: { world: true, cruiseClass: { select: { key: true, label: true, speedMps: true } } },
       },
     },
   });
@@ -173,7 +174,7 @@ const SETUP_ROW = {
   id: true,
   slug: true,
   title: true,
-  isDemo: true,
+  world: true,
   model: {
     select: {
       id: true,
@@ -250,7 +251,7 @@ export function estimatesOfSetup(db: Queryable, setupId: string) {
           fittedAt: true,
           converged: true,
           group: {
-            select: { isDemo: true, cruiseClass: { select: { key: true, label: true, speedMps: true } } },
+            select: { world: true, cruiseClass: { select: { key: true, label: true, speedMps: true } } },
           },
         },
       },

@@ -20,7 +20,7 @@ const LOOP_LISTED = {
   altitudeM: true,
   postedLimitMps: true,
   offCruiseShare: true,
-  isDemo: true,
+  world: true,
 } as const;
 
 export function listLoops(db: Queryable) {

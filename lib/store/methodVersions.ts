@@ -1,3 +1,4 @@
+import type { WorldKey } from '@/lib/run/world';
 import type { Prisma } from '@/prisma/generated/client';
 import type { Queryable } from './database';
 
@@ -18,13 +19,13 @@ export async function lockMethodVersion(tx: Queryable): Promise<void> {
 export function currentMethodVersions(db: Queryable) {
   return db.methodVersion.findMany({
     where: { isCurrent: true },
-    select: { isDemo: true, ordinal: true },
+    select: { world: true, ordinal: true },
   });
 }
 
-export function currentMethodVersion(db: Queryable, isDemo: boolean) {
+export function currentMethodVersion(db: Queryable, world: WorldKey) {
   return db.methodVersion.findFirst({
-    where: { isCurrent: true, isDemo },
+    where: { isCurrent: true, world },
     select: {
       id: true,
       label: true,
@@ -37,7 +38,7 @@ export function currentMethodVersion(db: Queryable, isDemo: boolean) {
 export interface NewMethodVersion {
   label: string;
   engine: string;
-  isDemo: boolean;
+  world: WorldKey;
   ordinal: number;
   adoptedAt: Date;
   adoptedById: string;
@@ -56,7 +57,7 @@ export interface NewMethodVersion {
 export async function publishMethodVersion(tx: Queryable, version: NewMethodVersion): Promise<string> {
   const { roadLoads, ...data } = version;
   await tx.methodVersion.updateMany({
-    where: { isDemo: version.isDemo, isCurrent: true },
+    where: { world: version.world, isCurrent: true },
     data: { isCurrent: false },
   });
   const { id } = await tx.methodVersion.create({ data: { ...data, isCurrent: true }, select: { id: true } });
@@ -66,9 +67,9 @@ export async function publishMethodVersion(tx: Queryable, version: NewMethodVers
   return id;
 }
 
-export async function lastOrdinal(db: Queryable, isDemo: boolean): Promise<number> {
+export async function lastOrdinal(db: Queryable, world: WorldKey): Promise<number> {
   const last = await db.methodVersion.findFirst({
-    where: { isDemo },
+    where: { world },
     orderBy: { ordinal: 'desc' },
     select: { ordinal: true },
   });
@@ -92,7 +93,7 @@ export function adoptedVersions(db: Queryable) {
       id: true,
       label: true,
       engine: true,
-      isDemo: true,
+      world: true,
       isCurrent: true,
       adoptedAt: true,
       summary: true,
@@ -106,9 +107,9 @@ export function adoptedVersions(db: Queryable) {
 }
 
 /** What the models of a world have learned, as it stands now. */
-export function learnedOfWorld(db: Queryable, isDemo: boolean) {
+export function learnedOfWorld(db: Queryable, world: WorldKey) {
   return db.learnedRoadLoad.findMany({
-    where: { isCurrent: true, model: { isDemo } },
+    where: { isCurrent: true, model: { world } },
     orderBy: { model: { slug: 'asc' } },
     select: {
       id: true,

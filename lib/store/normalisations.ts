@@ -1,27 +1,17 @@
+import { readSnapshot } from '@/lib/reduction/stored';
+import type { NormalisationRow } from '@/lib/reduction/storedReduction';
+import type { WorldKey } from '@/lib/run/world';
 import type { Prisma } from '@/prisma/generated/client';
 import type { Queryable } from './database';
-
-export interface StoredNormalisation {
-  methodVersion: string;
-  input: unknown;
-  result: unknown;
-  isNormalised: boolean;
-  measuredWhPerKm: number;
-  normalisedWhPerKm: number | null;
-  uWhPerKm: number | null;
-  uRunRelative: number | null;
-  effectiveDof: number | null;
-  adjustmentRelative: number | null;
-}
 
 /** Keeps the result of one revision under one method version; a result that is there is not replaced. */
 export async function storeNormalisation(
   db: Queryable,
   revisionId: string,
-  reduction: { normalisation: StoredNormalisation },
+  row: NormalisationRow,
   computedAt: Date,
 ): Promise<void> {
-  const { input, result, ...columns } = reduction.normalisation;
+  const { input, result, ...columns } = row;
   await db.normalisation.createMany({
     data: { ...columns, revisionId, computedAt, input: asJson(input), result: asJson(result) },
     skipDuplicates: true,
@@ -33,17 +23,17 @@ function asJson(value: unknown): Prisma.InputJsonValue {
   return JSON.parse(JSON.stringify(value)) as Prisma.InputJsonValue;
 }
 
-/** A world's revisions without a result under the method version, in order of id, after the one named. */
-export function revisionsWithout(
+/** A world's revisions without a result under the method version, in order of id, after the one named, with their inputs. */
+export async function revisionsWithout(
   db: Queryable,
   methodVersion: string,
-  isDemo: boolean,
+  world: WorldKey,
   afterId: string | undefined,
   take: number,
 ) {
-  return db.runRevision.findMany({
+  const rows = await db.runRevision.findMany({
     where: {
-      run: { isDemo },
+      run: { world },
       normalisations: { none: { methodVersion } },
       ...(afterId === undefined ? {} : { id: { gt: afterId } }),
     },
@@ -52,18 +42,20 @@ export function revisionsWithout(
     select: {
       id: true,
       number: true,
-      form: true,
-      submittedAt: true,
-      trace: { select: { id: true, reduction: true } },
-      run: { select: { id: true, number: true } },
+      inputs: { select: { snapshot: true } },
+      run: { select: { number: true } },
     },
   });
+  return rows.map(({ inputs, ...revision }) => ({
+    ...revision,
+    inputs: inputs && readSnapshot(inputs.snapshot),
+  }));
 }
 
 /** The classes in which a world has approved runs. */
-export function classesWithApprovedRuns(db: Queryable, isDemo: boolean) {
+export function classesWithApprovedRuns(db: Queryable, world: WorldKey) {
   return db.run.findMany({
-    where: { status: 'approved', isDemo, cruiseClassKey: { not: null } },
+    where: { status: 'approved', world, cruiseClassKey: { not: null } },
     distinct: ['cruiseClassKey'],
     orderBy: { cruiseClassKey: 'asc' },
     select: { cruiseClassKey: true },

@@ -17,7 +17,35 @@ export function activeProtocolVersion(db: Queryable) {
 }
 
 export function protocolVersions(db: Queryable) {
-  return db.protocolVersion.findMany({ orderBy: { createdAt: 'desc' }, select: VERSION });
+  return db.protocolVersion.findMany({ orderBy: [{ createdAt: 'desc' }, { id: 'desc' }], select: VERSION });
+}
+
+/** Takes a version out of force; false where it no longer was. */
+export async function retireProtocolVersion(db: Queryable, id: string, at: Date): Promise<boolean> {
+  const { count } = await db.protocolVersion.updateMany({
+    where: { id, status: 'active' },
+    data: { status: 'retired', retiredAt: at },
+  });
+  return count === 1;
+}
+
+/** Puts a version in force, after the one before it was retired. */
+export async function insertActiveProtocolVersion(
+  db: Queryable,
+  version: {
+    label: string;
+    summary: string;
+    parameters: Prisma.InputJsonObject;
+    createdById: string;
+    at: Date;
+  },
+): Promise<string> {
+  const { at, ...data } = version;
+  const { id } = await db.protocolVersion.create({
+    data: { ...data, status: 'active', createdAt: at, adoptedAt: at },
+    select: { id: true },
+  });
+  return id;
 }
 
 /** Adds the version unless one of its label is there. */

@@ -1,4 +1,5 @@
 import { PUBLIC_RUN_STATUSES } from '@/lib/run/runStatus';
+import type { WorldKey } from '@/lib/run/world';
 import type { Prisma } from '@/prisma/generated/client';
 import type { Queryable } from './database';
 
@@ -17,7 +18,7 @@ export interface ApprovedRunFilter {
   loopId?: string;
   testerId?: string;
   cruiseClassKey?: string;
-  isDemo?: boolean;
+  world?: WorldKey;
 }
 
 /** Approved runs with who, what, where and their numbers under each method version, the newest first; latest run first. */
@@ -31,7 +32,7 @@ export function approvedRuns(db: Queryable, filter: ApprovedRunFilter, take?: nu
       carId: true,
       setupId: true,
       sessionId: true,
-      isDemo: true,
+      world: true,
       approvedRevision: true,
       decidedAt: true,
       tester: { select: { displayName: true, slug: true } },
@@ -93,9 +94,9 @@ export function contrastsAmong(db: Queryable, fitId: string, setupIds: string[])
 export type StoredContrast = Awaited<ReturnType<typeof contrastsAmong>>[number];
 
 /** Current estimates of a model's setups in every class of the model's own world. */
-export function estimatesOfModel(db: Queryable, modelId: string, isDemo: boolean) {
+export function estimatesOfModel(db: Queryable, modelId: string, world: WorldKey) {
   return db.estimate.findMany({
-    where: { setup: { modelId }, fit: { isCurrent: true, group: { isDemo } } },
+    where: { setup: { modelId }, fit: { isCurrent: true, group: { world } } },
     select: {
       setupId: true,
       runs: true,
@@ -122,9 +123,9 @@ export function estimatesOfModel(db: Queryable, modelId: string, isDemo: boolean
 }
 
 /** How many setups each class of a world ranks, by the key of the class. */
-export async function rankedByClass(db: Queryable, isDemo: boolean): Promise<Map<string, number>> {
+export async function rankedByClass(db: Queryable, world: WorldKey): Promise<Map<string, number>> {
   const fits = await db.fit.findMany({
-    where: { isCurrent: true, group: { isDemo } },
+    where: { isCurrent: true, group: { world } },
     select: {
       group: { select: { cruiseClassKey: true } },
       _count: { select: { estimates: { where: { isRanked: true } } } },
@@ -140,7 +141,7 @@ export function publicTester(db: Queryable, slug: string) {
     select: {
       id: true,
       displayName: true,
-      isDemo: true,
+      world: true,
       cars: {
         where: { runs: { some: { status: 'approved' } } },
         orderBy: { createdAt: 'asc' },
@@ -156,10 +157,10 @@ export function publicTester(db: Queryable, slug: string) {
 }
 
 /** One world in counts; cars, testers, loops, setups and models count once they have an approved run in it. */
-export async function registryCounts(db: Queryable, isDemo: boolean) {
-  const hasApproved = { runs: { some: { status: 'approved', isDemo } } } as const;
+export async function registryCounts(db: Queryable, world: WorldKey) {
+  const hasApproved = { runs: { some: { status: 'approved', world } } } as const;
   const [approved, cars, testers, loops, setups, models] = await Promise.all([
-    db.run.count({ where: { status: 'approved', isDemo } }),
+    db.run.count({ where: { status: 'approved', world } }),
     db.car.count({ where: hasApproved }),
     db.account.count({ where: hasApproved }),
     db.loop.count({ where: hasApproved }),
@@ -172,9 +173,13 @@ export async function registryCounts(db: Queryable, isDemo: boolean) {
 export type RegistryCounts = Awaited<ReturnType<typeof registryCounts>>;
 
 /** Submitted runs of others that wait for a decision. */
-export function countWaiting(db: Queryable, exceptTesterId: string, onlyDemo = false): Promise<number> {
+export function countWaiting(db: Queryable, exceptTesterId: string, onlyWorld?: WorldKey): Promise<number> {
   return db.run.count({
-    where: { status: 'submitted', testerId: { not: exceptTesterId }, ...(onlyDemo ? { isDemo: true } : {}) },
+    where: {
+      status: 'submitted',
+      testerId: { not: exceptTesterId },
+      ...(onlyWorld ? { world: onlyWorld } : {}),
+    },
   });
 }
 

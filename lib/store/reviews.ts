@@ -1,3 +1,4 @@
+import type { WorldKey } from '@/lib/run/world';
 import type { DecisionKind, Prisma } from '@/prisma/generated/client';
 import type { Queryable } from './database';
 
@@ -8,14 +9,14 @@ export interface QueueFilter {
   claim?: 'free' | 'mine' | undefined;
   reviewerId: string;
   /** For reviewers of the demo world. */
-  onlyDemo?: boolean | undefined;
+  onlyWorld?: WorldKey | undefined;
 }
 
 /** Submitted runs of others, oldest first. */
 export function reviewQueue(db: Queryable, filter: QueueFilter) {
   const where: Prisma.RunWhereInput = {
     status: 'submitted',
-    ...(filter.onlyDemo ? { isDemo: true } : {}),
+    ...(filter.onlyWorld ? { world: filter.onlyWorld } : {}),
     ...(filter.cruiseClassKey ? { cruiseClassKey: filter.cruiseClassKey } : {}),
     ...(filter.modelId ? { car: { modelId: filter.modelId } } : {}),
     ...(filter.loopId ? { loopId: filter.loopId } : {}),
@@ -31,7 +32,7 @@ export function reviewQueue(db: Queryable, filter: QueueFilter) {
       id: true,
       number: true,
       submittedAt: true,
-      isDemo: true,
+      world: true,
       tester: { select: { id: true, displayName: true, slug: true } },
       car: {
         select: {

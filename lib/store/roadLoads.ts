@@ -1,3 +1,4 @@
+import type { WorldKey } from '@/lib/run/world';
 import type { Prisma } from '@/prisma/generated/client';
 import type { Queryable } from './database';
 
@@ -7,7 +8,7 @@ export function modelForLearning(db: Queryable, modelId: string) {
     where: { id: modelId },
     select: {
       id: true,
-      isDemo: true,
+      world: true,
       bodyClass: true,
       dragAreaM2: true,
       levels: { where: { factor: 'wheelTyre', isBaseline: true }, select: { tyreKind: true } },
@@ -16,9 +17,9 @@ export function modelForLearning(db: Queryable, modelId: string) {
 }
 
 /** A model's approved runs in all classes with their results under one method version, the newest first. */
-export function learnableRuns(db: Queryable, modelId: string, isDemo: boolean, methodVersion: string) {
+export function learnableRuns(db: Queryable, modelId: string, world: WorldKey, methodVersion: string) {
   return db.run.findMany({
-    where: { status: 'approved', isDemo, setup: { modelId } },
+    where: { status: 'approved', world, setup: { modelId } },
     orderBy: { number: 'desc' },
     select: {
       number: true,
@@ -47,9 +48,9 @@ export function learnableRuns(db: Queryable, modelId: string, isDemo: boolean, m
 }
 
 /** The fit of the same world with the most runs: how cars, days and runs scatter. */
-export function largestFit(db: Queryable, isDemo: boolean) {
+export function largestFit(db: Queryable, world: WorldKey) {
   return db.fit.findFirst({
-    where: { isCurrent: true, converged: true, group: { isDemo } },
+    where: { isCurrent: true, converged: true, group: { world } },
     orderBy: { runCount: 'desc' },
     select: {
       runCount: true,
@@ -83,9 +84,9 @@ export function currentRoadLoad(db: Queryable, modelSlug: string) {
 }
 
 /** The models of which a world has approved runs. */
-export function modelsWithApprovedRuns(db: Queryable, isDemo: boolean) {
+export function modelsWithApprovedRuns(db: Queryable, world: WorldKey) {
   return db.vehicleModel.findMany({
-    where: { setups: { some: { runs: { some: { status: 'approved', isDemo } } } } },
+    where: { setups: { some: { runs: { some: { status: 'approved', world } } } } },
     orderBy: { id: 'asc' },
     select: { id: true },
   });

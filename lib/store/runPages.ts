@@ -1,4 +1,5 @@
 import type { RunStatus } from '@/lib/run/runStatus';
+import type { WorldKey } from '@/lib/run/world';
 import type { Prisma } from '@/prisma/generated/client';
 import type { Queryable } from './database';
 
@@ -21,7 +22,7 @@ export function runDossier(db: Queryable, number: number) {
       number: true,
       testerId: true,
       status: true,
-      isDemo: true,
+      world: true,
       submittedAt: true,
       decidedAt: true,
       approvedRevision: true,
@@ -153,7 +154,7 @@ export function runCases(db: Queryable, number: number) {
     select: {
       testerId: true,
       status: true,
-      isDemo: true,
+      world: true,
       approvedRevision: true,
       revisions: {
         orderBy: { number: 'desc' },
@@ -173,14 +174,14 @@ export function runCases(db: Queryable, number: number) {
 /** Normalised results of the approved runs of one model in one comparison group, under one method version. */
 export async function modelResults(
   db: Queryable,
-  group: { cruiseClassKey: string; isDemo: boolean; modelId: string },
+  group: { cruiseClassKey: string; world: WorldKey; modelId: string },
   methodVersion: string,
 ) {
   const runs = await db.run.findMany({
     where: {
       status: 'approved',
       cruiseClassKey: group.cruiseClassKey,
-      isDemo: group.isDemo,
+      world: group.world,
       setup: { modelId: group.modelId },
     },
     orderBy: { number: 'asc' },
@@ -245,7 +246,7 @@ export async function publicRuns(db: Queryable, filter: PublicRunFilter, page: n
       select: {
         number: true,
         status: true,
-        isDemo: true,
+        world: true,
         approvedRevision: true,
         tester: { select: PERSON },
         setup: { select: { slug: true, title: true, model: { select: MODEL_NAME } } },
@@ -280,8 +281,8 @@ export async function publicRuns(db: Queryable, filter: PublicRunFilter, page: n
 }
 
 /** What runs of the given states can be filtered by: only what occurs among them. */
-export async function runFilterChoices(db: Queryable, statuses: RunStatus[], onlyDemo = false) {
-  const some = { some: { status: { in: statuses }, ...(onlyDemo ? { isDemo: true } : {}) } };
+export async function runFilterChoices(db: Queryable, statuses: RunStatus[], onlyWorld?: WorldKey) {
+  const some = { some: { status: { in: statuses }, ...(onlyWorld ? { world: onlyWorld } : {}) } };
   const [classes, models, loops, testers] = await Promise.all([
     db.cruiseClass.findMany({
       where: { runs: some },
@@ -306,13 +307,13 @@ export async function runFilterChoices(db: Queryable, statuses: RunStatus[], onl
 /** The oldest submitted run of someone else that nobody, or this reviewer, has claimed. */
 export function nextForReview(
   db: Queryable,
-  { reviewerId, onlyDemo }: { reviewerId: string; onlyDemo?: boolean | undefined },
+  { reviewerId, onlyWorld }: { reviewerId: string; onlyWorld?: WorldKey | undefined },
   exceptRunId: string,
 ) {
   return db.run.findFirst({
     where: {
       status: 'submitted',
-      ...(onlyDemo ? { isDemo: true } : {}),
+      ...(onlyWorld ? { world: onlyWorld } : {}),
       id: { not: exceptRunId },
       testerId: { not: reviewerId },
       OR: [

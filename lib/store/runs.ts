@@ -1,5 +1,6 @@
-import type { RunForm } from '@/lib/run/fields';
+import type { RunForm } from '@/lib/run/runForm';
 import type { RunStatus } from '@/lib/run/runStatus';
+import type { WorldKey } from '@/lib/run/world';
 import type { Prisma } from '@/prisma/generated/client';
 import type { Queryable } from './database';
 
@@ -12,7 +13,7 @@ export function runByCreationKey(db: Queryable, testerId: string, creationKey: s
 
 export function insertDraft(
   db: Queryable,
-  draft: { testerId: string; creationKey: string; form: RunForm; isDemo: boolean; at: Date },
+  draft: { testerId: string; creationKey: string; form: RunForm; world: WorldKey; at: Date },
 ) {
   return db.run.create({
     data: {
@@ -20,7 +21,7 @@ export function insertDraft(
       creationKey: draft.creationKey,
       draft: draft.form,
       draftSavedAt: draft.at,
-      isDemo: draft.isDemo,
+      world: draft.world,
       createdAt: draft.at,
     },
     select: { id: true, number: true, draftVersion: true },
@@ -55,9 +56,9 @@ export function runState(db: Queryable, runId: string) {
       draft: true,
       draftVersion: true,
       cruiseClassKey: true,
-      isDemo: true,
+      world: true,
       approvedRevision: true,
-      tester: { select: { isDemo: true } },
+      tester: { select: { world: true } },
       setup: { select: { modelId: true } },
       revisions: { orderBy: { number: 'desc' }, take: 1, select: { id: true, number: true } },
     },
@@ -95,7 +96,7 @@ export async function reductionSubjects(
         id: true,
         ownerId: true,
         modelId: true,
-        isDemo: true,
+        world: true,
         registeredMassKg: true,
         usableCapacityWh: true,
         dragAreaM2: true,
@@ -137,7 +138,7 @@ export async function reductionSubjects(
       select: {
         id: true,
         modelId: true,
-        isDemo: true,
+        world: true,
         levels: {
           select: { factor: true, level: { select: { id: true, isBaseline: true, tyreKind: true } } },
         },
@@ -148,7 +149,7 @@ export async function reductionSubjects(
       select: {
         id: true,
         name: true,
-        isDemo: true,
+        world: true,
         lengthM: true,
         lengthUncertaintyM: true,
         altitudeM: true,
@@ -255,7 +256,7 @@ export function evidenceByDigest(db: Queryable, digest: string) {
     select: {
       mime: true,
       sha256: true,
-      run: { select: { testerId: true, status: true, isDemo: true } },
+      run: { select: { testerId: true, status: true, world: true } },
       revisions: {
         select: { revision: { select: { number: true, run: { select: { approvedRevision: true } } } } },
       },

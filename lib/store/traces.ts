@@ -152,7 +152,7 @@ export function traceOfRevision(db: Queryable, runId: string, revisionNumber: nu
         select: {
           status: true,
           testerId: true,
-          isDemo: true,
+          world: true,
           approvedRevision: true,
           cruiseClass: { select: { label: true, speedMps: true } },
         },

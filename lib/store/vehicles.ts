@@ -1,3 +1,4 @@
+import type { WorldKey } from '@/lib/run/world';
 import type { BodyClass } from '@/prisma/generated/client';
 import type { Queryable } from './database';
 
@@ -13,7 +14,7 @@ export interface NewModel {
   dragAreaM2: number | null;
   dragAreaSource: string | null;
   hasHeatPump: boolean;
-  isDemo: boolean;
+  world: WorldKey;
   createdAt: Date;
 }
 
@@ -29,13 +30,11 @@ export async function findOrInsertMaker(db: Queryable, name: string, slug: strin
 
 export function modelByIdentity(
   db: Queryable,
-  makerId: string,
-  name: string,
-  modelYear: number,
-  variant: string,
+  model: { makerId: string; name: string; modelYear: number; variant: string; world: WorldKey },
 ) {
+  const { makerId, name, modelYear, variant, world } = model;
   return db.vehicleModel.findUnique({
-    where: { makerId_name_modelYear_variant: { makerId, name, modelYear, variant } },
+    where: { makerId_name_modelYear_variant_world: { makerId, name, modelYear, variant, world } },
     select: { id: true, slug: true },
   });
 }
@@ -57,7 +56,7 @@ export function modelById(db: Queryable, id: string) {
       name: true,
       modelYear: true,
       variant: true,
-      isDemo: true,
+      world: true,
       maker: { select: { name: true, slug: true } },
       levels: { orderBy: [{ factor: 'asc' }, { label: 'asc' }], select: LEVEL },
     },
@@ -113,7 +112,7 @@ export function insertSetup(
     slug: string;
     title: string;
     levelsKey: string;
-    isDemo: boolean;
+    world: WorldKey;
     createdAt: Date;
     levels: { factor: string; levelId: string }[];
   },
@@ -143,7 +142,7 @@ export interface CarValues {
 export interface NewCar extends CarValues {
   ownerId: string;
   modelId: string;
-  isDemo: boolean;
+  world: WorldKey;
   createdAt: Date;
 }
 
@@ -266,7 +265,7 @@ export function listModels(db: Queryable) {
       modelYear: true,
       variant: true,
       bodyClass: true,
-      isDemo: true,
+      world: true,
       maker: { select: { name: true } },
       _count: { select: { setups: true, cars: true } },
     },
@@ -288,7 +287,7 @@ export function modelBySlug(db: Queryable, slug: string) {
       dragAreaM2: true,
       dragAreaSource: true,
       hasHeatPump: true,
-      isDemo: true,
+      world: true,
       maker: { select: { name: true } },
       levels: { orderBy: [{ factor: 'asc' }, { label: 'asc' }], select: LEVEL },
       setups: {
@@ -312,7 +311,7 @@ export function setupBySlug(db: Queryable, slug: string) {
       id: true,
       slug: true,
       title: true,
-      isDemo: true,
+      world: true,
       levels: { orderBy: { factor: 'asc' }, select: { factor: true, level: { select: LEVEL } } },
       model: {
         select: {

@@ -1,5 +1,5 @@
 import { createRandom, drawNormal, type Random } from '@/lib/numerics/random';
-import { PROTOCOL_V1 } from '@/lib/protocol/versions/v1';
+import { NEWEST_VERSION } from '@/lib/protocol/versions/newestVersion';
 import { fitGroup } from '@/lib/stats/fitGroup';
 import type { FitOptions, FitRow, GroupFit } from '@/lib/stats/groupFit';
 import { needsPooledComponents, poolComponents } from '@/lib/stats/pooling';
@@ -52,7 +52,7 @@ function trueLog(world: DemoWorld, setup: string, cruiseClassKey: string): numbe
 
 /** Fits every class as the registry does: the protocol's counts, components pooled over the world where too small. */
 export function fitWorld(rows: WorldRows, options: FitOptions): Map<string, GroupFit> {
-  const { runs, sessions, carsAcrossModels } = PROTOCOL_V1.parameters.ranking;
+  const { runs, sessions, carsAcrossModels } = NEWEST_VERSION.parameters.ranking;
   const all = [...rows].flatMap(([key, of]) =>
     of.map((row) => ({ ...row, setup: `${row.setup} at ${key}` })),
   );

@@ -1,8 +1,7 @@
 import AxeBuilder from '@axe-core/playwright';
 import { expect, type Page, test } from '@playwright/test';
 import sharp from 'sharp';
-import { quantityField } from '@/lib/run/fields';
-import type { RunQuantity } from '@/lib/run/runRecord';
+import { quantityField, type RunQuantity } from '@/lib/run/fields/table';
 import { type GoodRun, goodRun } from './goodRun';
 import { REVIEWER, signInAs, TESTER } from './people';
 

@@ -1,4 +1,4 @@
-import type { RunForm } from '@/lib/run/fields';
+import type { RunForm } from '@/lib/run/runForm';
 import { DEMO_SEED } from '@/prisma/demo/loadDemoWorld';
 import { generateDemoWorld } from '@/prisma/demo/world/generateDemoWorld';
 import { TESTER } from './people';

@@ -1,7 +1,7 @@
 import AxeBuilder from '@axe-core/playwright';
 import { expect, type Page, test } from '@playwright/test';
+import { IMPORT_FIELDS } from '@/lib/capture/sheet/importFields';
 import { templateHeader } from '@/lib/capture/sheet/writeSheet';
-import { IMPORT_FIELDS } from '@/lib/registry/imports/importFields';
 import { goodRun } from './goodRun';
 import { signInAs, TESTER } from './people';
 

@@ -1,4 +1,4 @@
-import type { RunForm } from '@/lib/run/fields';
+import type { RunForm } from '@/lib/run/runForm';
 
 /** Ids of nobody in particular: the parser checks their form, the use cases their meaning. */
 export const SOME_IDS = {

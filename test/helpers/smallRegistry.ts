@@ -16,8 +16,8 @@ import { startDraft } from '@/lib/registry/runs/startDraft';
 import { submitRun } from '@/lib/registry/runs/submitRun';
 import { addFactorLevel } from '@/lib/registry/setups/addFactorLevel';
 import { addSetup } from '@/lib/registry/setups/addSetup';
-import type { RunForm } from '@/lib/run/fields';
 import type { Actor } from '@/lib/run/roles';
+import type { RunForm } from '@/lib/run/runForm';
 import type { Database } from '@/lib/store/database';
 import { completeForm } from './runForms';
 
@@ -31,7 +31,7 @@ export async function registryOn(db: Database): Promise<{
 }> {
   const folder = mkdtempSync(join(tmpdir(), 'evenloop-blobs-'));
   const clock = { now: new Date('2026-11-01T12:00:00Z') };
-  const registry: Registry = { db, blobs: folderBlobStore(folder), now: () => clock.now, isDemo: false };
+  const registry: Registry = { db, blobs: folderBlobStore(folder), now: () => clock.now, world: 'record' };
   await ensureReferenceData(registry);
   return { registry, clock, remove: () => rmSync(folder, { recursive: true, force: true }) };
 }

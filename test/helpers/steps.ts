@@ -6,6 +6,7 @@ export type Count = {
   readonly passed: number;
   readonly failed: number;
   readonly skipped: number;
+  readonly seconds: number;
 };
 
 type Environment = Record<string, string | undefined>;
@@ -22,22 +23,22 @@ const steering = [
 
 /** A step without counts of its own: passed or failed by its exit code. */
 export async function runCheck(step: string, command: string[]): Promise<Count> {
-  const code = await run(step, command);
-  return { step, passed: code === 0 ? 1 : 0, failed: code === 0 ? 0 : 1, skipped: 0 };
+  const { code, seconds } = await run(step, command);
+  return { step, passed: code === 0 ? 1 : 0, failed: code === 0 ? 0 : 1, skipped: 0, seconds };
 }
 
 export async function runVitest(
   step: string,
-  project: 'unit' | 'integration',
-  options: { exclude?: string; environment?: Environment } = {},
+  project: 'unit' | 'integration' | 'slow',
+  options: { only?: readonly string[]; environment?: Environment } = {},
 ): Promise<Count> {
   const report = `test/.artifacts/vitest-${project}${options.environment ? '-plain' : ''}.json`;
-  const code = await run(
+  const { code, seconds } = await run(
     step,
     [
       ...['npx', 'vitest', 'run', '--config', 'test/vitest.config.ts', '--project', project],
       ...['--reporter=default', '--reporter=json', `--outputFile.json=${report}`],
-      ...(options.exclude ? ['--exclude', options.exclude] : []),
+      ...(options.only ?? []),
     ],
     options.environment,
   );
@@ -47,6 +48,7 @@ export async function runVitest(
     passed: count(result, 'numPassedTests'),
     failed: count(result, 'numFailedTests'),
     skipped: count(result, 'numPendingTests') + count(result, 'numTodoTests'),
+    seconds,
   });
 }
 
@@ -55,9 +57,15 @@ export async function runBrowserTests(): Promise<Count> {
   const chromium = process.env.CHROMIUM ?? '/usr/bin/chromium';
   if (!existsSync(chromium)) {
     console.log(`\n── ${step}: no browser at ${chromium}. Install it: sudo apt-get install -y chromium ──`);
-    return { step, passed: 0, failed: 1, skipped: 0 };
+    return { step, passed: 0, failed: 1, skipped: 0, seconds: 0 };
   }
-  const code = await run(step, ['npx', 'playwright', 'test', '--config', 'test/playwright.config.ts']);
+  const { code, seconds } = await run(step, [
+    'npx',
+    'playwright',
+    'test',
+    '--config',
+    'test/playwright.config.ts',
+  ]);
   const stats = readReport('test/.artifacts/browser.json').stats;
   return withExitCode(code, {
     step,
@@ -65,6 +73,7 @@ export async function runBrowserTests(): Promise<Count> {
     // A test that passes only at the second attempt did fail.
     failed: count(stats, 'unexpected') + count(stats, 'flaky'),
     skipped: count(stats, 'skipped'),
+    seconds,
   });
 }
 
@@ -87,7 +96,7 @@ async function run(
   step: string,
   [program = '', ...args]: string[],
   environment: Environment = {},
-): Promise<number> {
+): Promise<{ code: number; seconds: number }> {
   console.log(`\n── ${step} ──`);
   const started = performance.now();
   const cleared = Object.fromEntries(steering.map((name) => [name, undefined]));
@@ -102,7 +111,9 @@ async function run(
     });
     child.once('exit', (exitCode) => resolve(exitCode ?? 1));
   });
-  const seconds = ((performance.now() - started) / 1000).toFixed(1);
-  console.log(`── ${step}: ${code === 0 ? 'done' : `failed (exit code ${code})`} in ${seconds} s ──`);
-  return code;
+  const seconds = (performance.now() - started) / 1000;
+  console.log(
+    `── ${step}: ${code === 0 ? 'done' : `failed (exit code ${code})`} in ${seconds.toFixed(1)} s ──`,
+  );
+  return { code, seconds };
 }

@@ -6,6 +6,7 @@ import { Section } from '@/app/ui/Section';
 import { requireSignedIn } from '@/app/visitor/actor';
 import { registry } from '@/app/visitor/registry';
 import { lacksSteward } from '@/lib/registry/accounts/stewardCode';
+import { onlyWorldOf } from '@/lib/run/world';
 import { endAllSessions } from './actions';
 import { PasswordForm } from './PasswordForm';
 import { StewardForm } from './StewardForm';
@@ -15,7 +16,7 @@ export const dynamic = 'force-dynamic';
 
 export default async function AccountPage() {
   const actor = await requireSignedIn('/account');
-  const canBecomeSteward = !actor.isDemo && (await lacksSteward(registry()));
+  const canBecomeSteward = onlyWorldOf(actor) === undefined && (await lacksSteward(registry()));
   return (
     <>
       <PageHeader title="Account" />

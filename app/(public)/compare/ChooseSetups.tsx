@@ -17,7 +17,7 @@ export function ChooseSetups({ view, unit }: ChooseSetupsProps) {
       <summary className="inline-flex min-h-8 items-center text-sm font-semibold">Choose setups</summary>
       <form action="/compare" method="get" aria-label="Choose setups" className="mt-3">
         <input type="hidden" name="class" value={view.group.cruiseClassKey} />
-        {view.group.isDemo && view.hasRecord ? <input type="hidden" name="world" value="demo" /> : null}
+        {view.worlds.length > 1 ? <input type="hidden" name="world" value={view.group.world} /> : null}
         <ChoiceField
           name="setup"
           id="baseline"

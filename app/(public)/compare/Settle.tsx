@@ -27,7 +27,7 @@ export function Settle({ view, params, unit }: SettleProps) {
     >
       <form action="/compare#settle" method="get" className="no-print mb-5 flex flex-wrap items-end gap-6">
         <input type="hidden" name="class" value={view.group.cruiseClassKey} />
-        {view.group.isDemo && view.hasRecord ? <input type="hidden" name="world" value="demo" /> : null}
+        {view.worlds.length > 1 ? <input type="hidden" name="world" value={view.group.world} /> : null}
         <input type="hidden" name="unit" value={unit} />
         {all(params, 'setup').map((slug) => (
           <input key={slug} type="hidden" name="setup" value={slug} />

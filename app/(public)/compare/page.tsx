@@ -41,7 +41,7 @@ export default async function ComparePage({ searchParams }: { searchParams: Prom
   return (
     <>
       <PageHeader title="Compare setups" lead={LEAD} />
-      {view.group.isDemo ? <DemoMark /> : null}
+      {view.group.world === 'demo' ? <DemoMark /> : null}
       <LinkTabs
         label="Cruise speed class"
         tabs={view.classes.map((cruiseClass) => ({

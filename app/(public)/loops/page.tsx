@@ -18,7 +18,7 @@ export default async function LoopsPage() {
         title="Loops"
         lead="Fixed routes out and back on the same open road, so that climb and, to first order, wind take back on one leg what they gave on the other."
       />
-      {loops.some((loop) => loop.isDemo) ? <DemoMark /> : null}
+      {loops.some((loop) => loop.world === 'demo') ? <DemoMark /> : null}
       <DataTable
         caption="Loops by name"
         captionHidden
@@ -35,7 +35,7 @@ export default async function LoopsPage() {
                 <Link className="link" href={`/loops/${loop.slug}`}>
                   {loop.name}
                 </Link>{' '}
-                {loop.isDemo ? <DemoMark inline /> : null}
+                {loop.world === 'demo' ? <DemoMark inline /> : null}
                 <span className="block text-ink-soft">{loop.region}</span>
               </>
             ),

@@ -2,6 +2,7 @@ import Link from 'next/link';
 import { DataTable } from '@/app/ui/DataTable';
 import { Section } from '@/app/ui/Section';
 import type { MethodPageView } from '@/lib/registry/method/methodPage';
+import { worldTitle } from '@/lib/run/world';
 import { formatNumber } from '@/lib/units/format';
 
 type Version = MethodPageView['versions'][number];
@@ -12,7 +13,7 @@ export function Versions({ view }: { view: MethodPageView }) {
     <Section
       id="versions"
       title="Method versions"
-      note={`The engine of today is version ${view.engine}. What was adopted beside it is added to its label; the record and the demo world adopt apart.`}
+      note={`The engine of today is version ${view.engine}. What was adopted beside it is added to its label; each world adopts apart.`}
       wide
     >
       <DataTable
@@ -23,7 +24,7 @@ export function Versions({ view }: { view: MethodPageView }) {
         empty={`Nothing was adopted beside the engine: version ${view.engine} uses the priors for all models.`}
         columns={[
           { key: 'label', header: 'Version', rowHeader: true, cell: (version) => version.label },
-          { key: 'world', header: 'World', cell: (version) => (version.isDemo ? 'demo world' : 'record') },
+          { key: 'world', header: 'World', cell: (version) => worldTitle(version.world) },
           { key: 'on', header: 'Adopted on', cell: (version) => version.on },
           { key: 'by', header: 'By', cell: (version) => version.by },
           { key: 'state', header: 'State', cell: (version) => (version.isCurrent ? 'in effect' : 'earlier') },

@@ -5,14 +5,14 @@ import { DemoMark } from '@/app/ui/DemoMark';
 import { PageHeader } from '@/app/ui/PageHeader';
 import { registry } from '@/app/visitor/registry';
 import { readModels } from '@/lib/registry/models/models';
-import { bodyLabel } from '../bodyLabels';
+import { bodyLabel } from '@/lib/run/bodyClass';
 
 export const metadata: Metadata = { title: 'Models' };
 export const dynamic = 'force-dynamic';
 
 export default async function ModelsPage() {
   const models = await readModels(registry());
-  const hasDemo = models.some((model) => model.isDemo);
+  const hasDemo = models.some((model) => model.world === 'demo');
   return (
     <>
       <PageHeader
@@ -36,7 +36,7 @@ export default async function ModelsPage() {
                 <Link className="link" href={`/models/${model.slug}`}>
                   {model.maker} {model.name}
                 </Link>{' '}
-                {model.isDemo ? <DemoMark inline /> : null}
+                {model.world === 'demo' ? <DemoMark inline /> : null}
               </>
             ),
           },

@@ -1,10 +1,10 @@
 import Link from 'next/link';
-import { DataTable } from '@/app/ui/DataTable';
 import { DefinitionList } from '@/app/ui/DefinitionList';
 import { Notice } from '@/app/ui/Notice';
 import { PageHeader } from '@/app/ui/PageHeader';
 import { Section } from '@/app/ui/Section';
-import type { ProtocolPageView } from '@/lib/registry/protocol/protocolPage';
+import { VersionDifferences } from '@/app/ui/VersionDifferences';
+import type { ProtocolPageView, VersionListed } from '@/lib/registry/protocol/protocolPage';
 import { Rules } from './Rules';
 
 const day = (date: Date | null) => date?.toISOString().slice(0, 10) ?? '–';
@@ -16,11 +16,7 @@ export function ProtocolDocument({ view }: { view: ProtocolPageView }) {
   const status = STATUS_WORDS[view.status] ?? view.status;
   return (
     <>
-      <PageHeader
-        title={`Protocol ${view.label}`}
-        lead={view.summary}
-        meta={`${status} since ${day(view.adoptedAt)}`}
-      />
+      <PageHeader title={`Protocol ${view.label}`} lead={view.summary} meta={lifeOf(view)} />
       {view.status === 'active' ? null : (
         <Notice kind="info" title={`This version is ${status}.`}>
           Runs judged under it keep it. The version in force is{' '}
@@ -35,6 +31,11 @@ export function ProtocolDocument({ view }: { view: ProtocolPageView }) {
         steward may adopt a new version with other limits; every run names the version it was judged by, and
         nothing already decided is judged anew in silence.
       </Notice>
+      {view.groups.length === 0 ? (
+        <Notice kind="caution" title="This release of the registry cannot read the limits of this version.">
+          Runs judged under it keep their findings.
+        </Notice>
+      ) : null}
       <nav aria-label="Rule groups" className="no-print mb-8">
         <ul className="flex flex-wrap gap-x-4 gap-y-1 text-sm">
           {view.groups.map(({ group, rules }) => (
@@ -58,47 +59,40 @@ export function ProtocolDocument({ view }: { view: ProtocolPageView }) {
           items={view.further.map(({ label, value }) => ({ term: label, description: value }))}
         />
       </Section>
-      {view.previousLabel === undefined ? null : (
-        <Section id="changes" title={`What changed since ${view.previousLabel}`}>
-          {view.changes.length === 0 ? (
-            <p>No limit changed.</p>
-          ) : (
-            <ul className="list-disc space-y-1 pl-5">
-              {view.changes.map((change) => (
-                <li key={change.path}>{change.sentence}</li>
-              ))}
-            </ul>
-          )}
-        </Section>
-      )}
-      <Section id="versions" title="Versions" wide>
-        <DataTable
-          caption="Published versions, the newest first"
-          captionHidden
-          rows={view.versions}
-          rowKey={(version) => version.label}
-          columns={[
-            {
-              key: 'label',
-              header: 'Version',
-              rowHeader: true,
-              cell: (version) => (
+      <Section
+        id="versions"
+        title="Versions"
+        note="Published versions, the newest first, each with what it changed."
+      >
+        <ol className="space-y-8">
+          {view.versions.map((version) => (
+            <li key={version.label} id={`version-${version.label}`}>
+              <h3>
                 <Link className="link" href={`/protocol/${encodeURIComponent(version.label)}`}>
-                  {version.label}
+                  Version {version.label}
                 </Link>
-              ),
-            },
-            {
-              key: 'status',
-              header: 'State',
-              cell: (version) => STATUS_WORDS[version.status] ?? version.status,
-            },
-            { key: 'adopted', header: 'Adopted', cell: (version) => day(version.adoptedAt) },
-            { key: 'retired', header: 'Retired', cell: (version) => day(version.retiredAt) },
-            { key: 'summary', header: 'Summary', wide: true, cell: (version) => version.summary },
-          ]}
-        />
+              </h3>
+              <p className="num mt-1 text-sm text-ink-soft">{lifeOf(version)}</p>
+              <p className="mt-2 max-w-[46rem]">{version.summary}</p>
+              {version.since === undefined ? null : (
+                <details className="mt-2" open={version.label === view.label}>
+                  <summary className="inline-flex min-h-9 cursor-pointer items-center text-sm text-accent underline underline-offset-4">
+                    What changed since {version.since.label}
+                  </summary>
+                  <div className="mt-2">
+                    <VersionDifferences differences={version.since.differences} />
+                  </div>
+                </details>
+              )}
+            </li>
+          ))}
+        </ol>
       </Section>
     </>
   );
 }
+
+const lifeOf = ({ status, adoptedAt, retiredAt }: VersionListed): string =>
+  status === 'active'
+    ? `In force since ${day(adoptedAt)}`
+    : `In force from ${day(adoptedAt)} to ${day(retiredAt)}`;

@@ -3,6 +3,8 @@ import { ChoiceField } from '@/app/ui/forms/ChoiceField';
 import { TextField } from '@/app/ui/forms/TextField';
 import { CONSUMPTION_UNITS } from '@/app/visitor/readerUnits';
 import type { RankingView } from '@/lib/registry/rankings/rankings';
+import { bodyLabel } from '@/lib/run/bodyClass';
+import { TYRE_KINDS } from '@/lib/run/tyreKind';
 import { hrefWith, one, type SearchParams } from './query';
 
 const LABELS: Record<string, string> = {
@@ -12,14 +14,6 @@ const LABELS: Record<string, string> = {
   level: 'Setting',
   runs: 'At least runs',
   cars: 'At least cars',
-};
-
-const BODY_LABELS: Record<string, string> = {
-  saloon: 'Saloon',
-  hatch: 'Hatch',
-  suv: 'SUV',
-  van: 'Van or small bus',
-  pickup: 'Pick-up',
 };
 
 /** What the list is narrowed to; the address holds it all. */
@@ -50,7 +44,7 @@ export function RankingFilters({ view, params }: { view: RankingView; params: Se
         kind="select"
         emptyLabel="All"
         defaultValue={one(params, 'body')}
-        options={view.filters.bodyClasses.map((value) => ({ value, label: BODY_LABELS[value] ?? value }))}
+        options={view.filters.bodyClasses.map((value) => ({ value, label: bodyLabel(value) }))}
       />
       <ChoiceField
         name="model"
@@ -66,10 +60,7 @@ export function RankingFilters({ view, params }: { view: RankingView; params: Se
         kind="select"
         emptyLabel="All"
         defaultValue={one(params, 'tyre')}
-        options={[
-          { value: 'road', label: 'Road' },
-          { value: 'allTerrain', label: 'All-terrain' },
-        ]}
+        options={TYRE_KINDS}
       />
       <ChoiceField
         name="level"

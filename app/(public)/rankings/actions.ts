@@ -12,7 +12,7 @@ export async function refitClass(_state: FormState, data: FormData): Promise<For
   try {
     ({ isNew } = await requestRefit(registry(), await signedIn(), {
       cruiseClassKey: text(data, 'cruiseClassKey'),
-      isDemo: text(data, 'world') === 'demo',
+      world: text(data, 'world'),
     }));
   } catch (error) {
     return refused(error);

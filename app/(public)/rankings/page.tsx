@@ -36,7 +36,7 @@ export default async function RankingsPage({ searchParams }: { searchParams: Pro
         title="Rankings"
         lead={`Setups by consumption at a steady ${view.classLabel}, brought to reference conditions. Lower is better; a rank is the set of places that the intervals leave open.`}
       />
-      {view.group.isDemo ? <DemoMark /> : null}
+      {view.group.world === 'demo' ? <DemoMark /> : null}
       <LinkTabs
         label="Cruise speed class"
         tabs={view.classes.map((one) => ({

@@ -10,7 +10,7 @@ import { type UnitCode, unitSymbol } from '@/lib/units/unit';
 /** One run a row: its number with its interval, what it was, its weather. */
 export function RunsTable({ runs, unit }: { runs: readonly ListedRun[]; unit: UnitCode }) {
   // The mark over the list says it for all; a row says it where others are real.
-  const isMixed = runs.some((run) => !run.isDemo);
+  const isMixed = runs.some((run) => run.world !== 'demo');
   return (
     <DataTable
       caption="Published runs"
@@ -29,7 +29,7 @@ export function RunsTable({ runs, unit }: { runs: readonly ListedRun[]; unit: Un
               </Link>
               <span className="num block text-ink-soft">{run.localDate}</span>
               {run.status === 'approved' ? null : <StatusTag state={run.status} />}
-              {run.isDemo && isMixed ? (
+              {run.world === 'demo' && isMixed ? (
                 <span className="block">
                   <DemoMark inline />
                 </span>

@@ -28,7 +28,7 @@ export function QueueTable({ rows }: { rows: readonly QueueRow[] }) {
                 Run {row.number}
               </Link>
               {row.revision > 1 ? <span className="num block">revision {row.revision}</span> : null}
-              {row.isDemo ? (
+              {row.world === 'demo' ? (
                 <span className="block">
                   <DemoMark inline />
                 </span>

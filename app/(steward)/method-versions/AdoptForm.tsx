@@ -5,10 +5,11 @@ import { UNTOUCHED } from '@/app/ui/forms/formState';
 import { SubmitButton } from '@/app/ui/forms/SubmitButton';
 import { TextField } from '@/app/ui/forms/TextField';
 import { Notice } from '@/app/ui/Notice';
+import { type WorldKey, worldWords } from '@/lib/run/world';
 import { adopt } from './actions';
 
 interface AdoptFormProps {
-  isDemo: boolean;
+  world: WorldKey;
   seenVersionId: string | null;
   /** What is shown, and so what is adopted. */
   learnedIds: readonly string[];
@@ -17,9 +18,8 @@ interface AdoptFormProps {
 }
 
 /** The steward's reason, and the one button that moves every number of a world. */
-export function AdoptForm({ isDemo, seenVersionId, learnedIds, isWaiting }: AdoptFormProps) {
+export function AdoptForm({ world, seenVersionId, learnedIds, isWaiting }: AdoptFormProps) {
   const [state, submit] = useActionState(adopt, UNTOUCHED);
-  const world = isDemo ? 'demo' : 'record';
   const issue = state.issues.find(({ path }) => path === 'summary');
   if (isWaiting) {
     return (
@@ -32,7 +32,11 @@ export function AdoptForm({ isDemo, seenVersionId, learnedIds, isWaiting }: Adop
     );
   }
   return (
-    <form action={submit} aria-label={`Adopt for the ${world}`} className="mt-6 max-w-[38rem] space-y-6">
+    <form
+      action={submit}
+      aria-label={`Adopt for ${worldWords(world)}`}
+      className="mt-6 max-w-[38rem] space-y-6"
+    >
       {state.done ? <Notice kind="done" title={state.done} live /> : null}
       {state.title && !issue ? <Notice kind="problem" title={state.title} live /> : null}
       <input type="hidden" name="world" value={world} />

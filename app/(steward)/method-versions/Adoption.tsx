@@ -3,22 +3,23 @@ import { DataTable } from '@/app/ui/DataTable';
 import { DemoMark } from '@/app/ui/DemoMark';
 import { Section } from '@/app/ui/Section';
 import type { AdoptionView } from '@/lib/registry/method/methodVersions';
+import { worldTitle, worldWords } from '@/lib/run/world';
 import { formatNumber } from '@/lib/units/format';
 import { AdoptForm } from './AdoptForm';
 
-/** What of one world would be adopted, what would not and why. */
-export function Adoption({ world }: { world: AdoptionView }) {
-  const { isDemo, label, candidates, adoptable, returning } = world;
+/** What of a world would be adopted, what would not and why. */
+export function Adoption({ view }: { view: AdoptionView }) {
+  const { world, label, candidates, adoptable, returning } = view;
   return (
     <Section
-      id={isDemo ? 'demo' : 'record'}
-      title={isDemo ? 'Demo world' : 'Record'}
-      note={`Version ${label} is in effect.${world.isComputing ? ' Runs are still being computed under it.' : ''}`}
+      id={world}
+      title={worldTitle(world)}
+      note={`Version ${label} is in effect.${view.isComputing ? ' Runs are still being computed under it.' : ''}`}
       wide
     >
-      {isDemo ? <DemoMark /> : null}
+      {world === 'demo' ? <DemoMark /> : null}
       <DataTable
-        caption={`Learned road loads of the ${isDemo ? 'demo world' : 'record'}`}
+        caption={`Learned road loads of ${worldWords(world)}`}
         captionHidden
         rows={candidates}
         rowKey={(candidate) => candidate.learnedId}
@@ -59,9 +60,9 @@ export function Adoption({ world }: { world: AdoptionView }) {
       ) : null}
       {adoptable.length > 0 ? (
         <AdoptForm
-          isDemo={isDemo}
-          isWaiting={world.isComputing}
-          seenVersionId={world.currentVersionId}
+          world={world}
+          isWaiting={view.isComputing}
+          seenVersionId={view.currentVersionId}
           learnedIds={adoptable.map(({ learnedId }) => learnedId)}
         />
       ) : (

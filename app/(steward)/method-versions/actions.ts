@@ -11,7 +11,7 @@ import { adoptRoadLoads } from '@/lib/registry/method/adoptRoadLoads';
 export async function adopt(_state: FormState, data: FormData): Promise<FormState> {
   try {
     const { label } = await adoptRoadLoads(registry(), await signedIn(), {
-      isDemo: text(data, 'world') === 'demo',
+      world: text(data, 'world'),
       seenVersionId: text(data, 'seenVersionId') || null,
       learnedIds: data.getAll('learnedId'),
       summary: text(data, 'summary'),

@@ -11,7 +11,7 @@ export const metadata: Metadata = { title: 'Method versions' };
 export const dynamic = 'force-dynamic';
 
 export default async function MethodVersionsPage() {
-  const worlds = await forRole(readAdoptions(registry(), await requireSignedIn('/method-versions')));
+  const views = await forRole(readAdoptions(registry(), await requireSignedIn('/method-versions')));
   return (
     <>
       <PageHeader
@@ -29,8 +29,8 @@ export default async function MethodVersionsPage() {
         </Link>
         .
       </p>
-      {worlds.map((world) => (
-        <Adoption key={String(world.isDemo)} world={world} />
+      {views.map((view) => (
+        <Adoption key={view.world} view={view} />
       ))}
     </>
   );

@@ -28,7 +28,7 @@ export default async function PeoplePage() {
             key: 'name',
             header: 'Name',
             rowHeader: true,
-            cell: (person) => `${person.displayName}${person.isDemo ? ' (demo)' : ''}`,
+            cell: (person) => `${person.displayName}${person.world === 'demo' ? ' (demo)' : ''}`,
           },
           { key: 'email', header: 'E-mail', cell: (person) => person.email ?? 'erased' },
           { key: 'runs', header: 'Runs', align: 'end', cell: (person) => person.runs },

@@ -1,7 +1,8 @@
 import { Button } from '@/app/ui/Button';
 import { Notice } from '@/app/ui/Notice';
+import { cardTitle } from '@/lib/run/fields/fieldWords';
 import { changedNames } from '../record/formValues';
-import { fieldName, fieldValue } from './conflictWords';
+import { fieldValue } from './conflictWords';
 import { conflictSettled, type FieldRun } from './fieldRun';
 import type { Field } from './useField';
 
@@ -39,7 +40,7 @@ export function ConflictChoice({ field, run, conflict }: ConflictChoiceProps) {
           {changedNames(run.form, conflict.form).map((name) => (
             <tr key={name} className="border-b border-rule">
               <th scope="row" className="font-normal">
-                {fieldName(name)}
+                {cardTitle(name)}
               </th>
               <td className="num">{fieldValue(name, run.form[name], lists)}</td>
               <td className="num">{fieldValue(name, conflict.form[name], lists)}</td>

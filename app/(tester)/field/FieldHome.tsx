@@ -1,10 +1,10 @@
 import { Button } from '@/app/ui/Button';
 import { LinkButton } from '@/app/ui/LinkButton';
 import { Notice } from '@/app/ui/Notice';
+import { cardStep } from '@/lib/run/fields/cardSteps';
 import { AccountPanel } from './AccountPanel';
 import type { FieldRun } from './fieldRun';
 import { keptState, keptWords, mayWipe } from './sendPlan';
-import { FIELD_STEPS, stepIndex } from './steps';
 import type { Field, KeptRun } from './useField';
 
 interface FieldHomeProps {
@@ -60,7 +60,7 @@ function RunLine({ kept, field, onOpen }: FieldHomeProps & { kept: KeptRun }) {
       >
         <span className="block font-semibold">{runWords(run, field)}</span>
         <span className="block text-sm text-ink-soft">
-          {FIELD_STEPS[stepIndex(run.step)]?.label} · {keptWords(run, photos)}
+          {cardStep(run.step).label} · {keptWords(run, photos)}
         </span>
       </button>
       {mayWipe(run, photos) ? (

@@ -1,15 +1,14 @@
 import { useEffect, useState } from 'react';
 import { Button } from '@/app/ui/Button';
 import { FileField } from '@/app/ui/forms/FileField';
-import { EVIDENCE_KINDS } from '@/lib/run/fields';
+import type { CardStepFields } from '@/lib/run/fields/cardSteps';
 import { PHOTO_TYPES } from '../record/photoLimit';
 import type { FieldPhoto } from './fieldRun';
 import { fieldPhotoOf } from './shrinkPhoto';
-import type { FIELD_STEPS } from './steps';
 import type { Field, KeptRun } from './useField';
 
 interface FieldPhotosProps {
-  step: (typeof FIELD_STEPS)[number];
+  step: CardStepFields;
   kept: KeptRun;
   field: Field;
 }
@@ -30,37 +29,31 @@ export function FieldPhotos({ step, kept, field }: FieldPhotosProps) {
   };
   return (
     <>
-      {step.photos.map((kind) => {
-        const definition = EVIDENCE_KINDS.find((one) => one.value === kind);
-        return (
-          <div key={kind}>
-            <FileField
-              name={`photo.${kind}`}
-              label={`Photo: ${definition?.label ?? kind}`}
-              hint={definition?.hint}
-              accept={PHOTO_TYPES}
-              capture="environment"
-              size="field"
-              onFiles={(files) => void add(kind, files)}
-            />
-            <ul
-              className="mt-3 flex flex-wrap gap-3"
-              aria-label={`Kept photos: ${definition?.label ?? kind}`}
-            >
-              {kept.photos
-                .filter((photo) => photo.kind === kind)
-                .map((photo, index) => (
-                  <KeptPhoto
-                    key={photo.id}
-                    photo={photo}
-                    name={`${definition?.label ?? kind}, photo ${index + 1}`}
-                    onRemove={() => void field.removePhoto(photo.id)}
-                  />
-                ))}
-            </ul>
-          </div>
-        );
-      })}
+      {step.photos.map(({ value: kind, label, hint }) => (
+        <div key={kind}>
+          <FileField
+            name={`photo.${kind}`}
+            label={`Photo: ${label}`}
+            hint={hint}
+            accept={PHOTO_TYPES}
+            capture="environment"
+            size="field"
+            onFiles={(files) => void add(kind, files)}
+          />
+          <ul className="mt-3 flex flex-wrap gap-3" aria-label={`Kept photos: ${label}`}>
+            {kept.photos
+              .filter((photo) => photo.kind === kind)
+              .map((photo, index) => (
+                <KeptPhoto
+                  key={photo.id}
+                  photo={photo}
+                  name={`${label}, photo ${index + 1}`}
+                  onRemove={() => void field.removePhoto(photo.id)}
+                />
+              ))}
+          </ul>
+        </div>
+      ))}
       {step.photos.length > 0 ? (
         <p role="status" className="min-h-6 text-sm text-ink-soft">
           {news}

@@ -2,6 +2,8 @@ import { useEffect, useMemo, useState } from 'react';
 import { Button } from '@/app/ui/Button';
 import { LinkButton } from '@/app/ui/LinkButton';
 import { Notice } from '@/app/ui/Notice';
+import { CARD_STEPS, cardStep, stepBeside } from '@/lib/run/fields/cardSteps';
+import type { CardStep } from '@/lib/run/fields/entry';
 import { CrossChecks } from '../record/[runId]/CrossChecks';
 import { liveChecks } from '../record/[runId]/liveChecks';
 import { Clock } from './Clock';
@@ -11,7 +13,6 @@ import { KeptBar } from './KeptBar';
 import { StepFields } from './StepFields';
 import { SubjectFields } from './SubjectFields';
 import { keptState } from './sendPlan';
-import { FIELD_STEPS, type FieldStep, stepBeside, stepIndex } from './steps';
 import type { Field, KeptRun } from './useField';
 
 const STEPS_ID = 'field-steps';
@@ -25,11 +26,11 @@ interface RunCardProps {
 /** One run, one step at a time. */
 export function RunCard({ field, kept, onClose }: RunCardProps) {
   const { run } = kept;
-  const step = FIELD_STEPS[stepIndex(run.step)] ?? FIELD_STEPS[0];
+  const step = cardStep(run.step);
   const capacityWh = field.lists?.cars.find(({ id }) => id === run.form.carId)?.usableCapacityWh;
   const settled = useSettled(run.form);
   const checks = useMemo(() => liveChecks(settled.form, settled.now, capacityWh), [settled, capacityWh]);
-  const go = (to: FieldStep) => {
+  const go = (to: CardStep) => {
     field.change(run.key, (now) => ({ ...now, step: to }));
     // To the steps, not to the top: the first field of the next step is then in sight.
     document.getElementById(STEPS_ID)?.scrollIntoView();
@@ -70,11 +71,11 @@ export function RunCard({ field, kept, onClose }: RunCardProps) {
   );
 }
 
-function StepTabs({ current, onGo }: { current: FieldStep; onGo: (step: FieldStep) => void }) {
+function StepTabs({ current, onGo }: { current: CardStep; onGo: (step: CardStep) => void }) {
   return (
     <nav id={STEPS_ID} aria-label="Steps of the run">
       <ol className="flex border border-rule-strong">
-        {FIELD_STEPS.map((step, index) => (
+        {CARD_STEPS.map((step, index) => (
           <li key={step.key} className="min-w-0 flex-1 border-l border-rule first:border-l-0">
             <button
               type="button"

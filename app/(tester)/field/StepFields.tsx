@@ -1,16 +1,17 @@
 import { ChoiceField } from '@/app/ui/forms/ChoiceField';
 import { QuantityField } from '@/app/ui/forms/QuantityField';
-import { CHOICE_FIELDS, type ChoiceFieldDefinition, quantityField, unitFieldName } from '@/lib/run/fields';
-import type { RunQuantity } from '@/lib/run/runRecord';
+import type { CardStepFields } from '@/lib/run/fields/cardSteps';
+import type { ChoiceEntry } from '@/lib/run/fields/entry';
+import type { QuantityField as QuantityDefinition } from '@/lib/run/fields/table';
+import { unitFieldName } from '@/lib/run/numberField';
 import { UNITS } from '@/lib/units/unit';
 import { Remarks } from '../record/[runId]/Remarks';
 import { type FieldRun, typed } from './fieldRun';
 import { keepUnit } from './phone';
-import type { FIELD_STEPS } from './steps';
 import type { Field } from './useField';
 
 interface StepFieldsProps {
-  step: (typeof FIELD_STEPS)[number];
+  step: CardStepFields;
   run: FieldRun;
   field: Field;
   remarks: Readonly<Record<string, readonly string[]>>;
@@ -20,31 +21,37 @@ interface StepFieldsProps {
 export function StepFields({ step, run, field, remarks }: StepFieldsProps) {
   return (
     <>
-      {step.quantities.map((quantity) => (
-        <Reading key={quantity} quantity={quantity} run={run} field={field} remarks={remarks[quantity]} />
+      {step.quantities.map((definition) => (
+        <Reading
+          key={definition.name}
+          definition={definition}
+          run={run}
+          field={field}
+          remarks={remarks[definition.name]}
+        />
       ))}
-      {step.choices.map((name) => (
-        <Choice key={name} name={name} run={run} field={field} />
+      {step.choices.map((definition) => (
+        <Choice key={definition.name} definition={definition} run={run} field={field} />
       ))}
     </>
   );
 }
 
 interface ReadingProps {
-  quantity: RunQuantity;
+  definition: QuantityDefinition;
   run: FieldRun;
   field: Field;
   remarks: readonly string[] | undefined;
 }
 
-function Reading({ quantity, run, field, remarks }: ReadingProps) {
-  const definition = quantityField(quantity);
-  const unitName = unitFieldName(quantity);
-  const set = (name: string, value: string) => field.change(run.key, (now) => typed(now, name, value));
+function Reading({ definition, run, field, remarks }: ReadingProps) {
+  const { name } = definition;
+  const unitName = unitFieldName(name);
+  const set = (changed: string, value: string) => field.change(run.key, (now) => typed(now, changed, value));
   return (
     <QuantityField
-      name={quantity}
-      label={definition.label}
+      name={name}
+      label={definition.cardLabel ?? definition.label}
       size="field"
       hint={
         <>
@@ -53,25 +60,24 @@ function Reading({ quantity, run, field, remarks }: ReadingProps) {
         </>
       }
       units={definition.units.map((unit) => ({ value: unit, label: UNITS[unit].symbol }))}
-      value={run.form[quantity] ?? ''}
-      onValueChange={(value) => set(quantity, value)}
+      value={run.form[name] ?? ''}
+      onValueChange={(value) => set(name, value)}
       unit={run.form[unitName] || definition.units[0]}
       onUnitChange={(unit) => {
         set(unitName, unit);
         const { carId } = run.form;
-        if (field.phone && carId) void keepUnit(field.phone, run.accountId, carId, quantity, unit);
+        if (field.phone && carId) void keepUnit(field.phone, run.accountId, carId, name, unit);
       }}
     />
   );
 }
 
-function Choice({ name, run, field }: { name: string; run: FieldRun; field: Field }) {
-  const definition = (CHOICE_FIELDS as readonly ChoiceFieldDefinition[]).find((one) => one.name === name);
-  if (definition === undefined) return null;
+function Choice({ definition, run, field }: { definition: ChoiceEntry; run: FieldRun; field: Field }) {
+  const { name } = definition;
   return (
     <ChoiceField
       name={name}
-      label={definition.label}
+      label={definition.cardLabel ?? definition.label}
       hint={definition.hint || undefined}
       kind="radio"
       size="field"

@@ -1,5 +1,6 @@
 import { ChoiceField } from '@/app/ui/forms/ChoiceField';
 import { CRUISE_CLASSES } from '@/lib/run/cruiseClass';
+import { cardTitle } from '@/lib/run/fields/fieldWords';
 import { carChosen, type FieldRun, loopChosen, typed } from './fieldRun';
 import type { Field } from './useField';
 
@@ -16,13 +17,12 @@ export function SubjectFields({ run, field }: { run: FieldRun; field: Field }) {
   const change = field.change;
   const choice = (
     name: string,
-    label: string,
     options: readonly { value: string; label: string; hint?: string }[],
     choose: (now: FieldRun, value: string) => FieldRun = (now, value) => typed(now, name, value),
   ) => (
     <ChoiceField
       name={name}
-      label={label}
+      label={cardTitle(name)}
       size="field"
       kind={options.length > MOST_RADIOS ? 'select' : 'radio'}
       emptyLabel="Choose"
@@ -35,20 +35,17 @@ export function SubjectFields({ run, field }: { run: FieldRun; field: Field }) {
     <>
       {choice(
         'carId',
-        'Car',
         lists.cars.map(({ id, name, model }) => ({ value: id, label: name, hint: model })),
         (now, id) => carChosen(now, id, lists),
       )}
       {car
         ? choice(
             'setupId',
-            'Setup',
             car.setups.map(({ id, title }) => ({ value: id, label: title })),
           )
         : null}
       {choice(
         'loopId',
-        'Loop',
         lists.loops.map(({ id, name, length, postedLimit }) => ({
           value: id,
           label: name,
@@ -59,7 +56,6 @@ export function SubjectFields({ run, field }: { run: FieldRun; field: Field }) {
       {loop
         ? choice(
             'cruiseClassKey',
-            'True speed to hold',
             classes.map(({ key, label }) => ({ value: key, label })),
           )
         : null}

@@ -1,7 +1,9 @@
 import type { FieldLists, ServerDraft } from '@/lib/registry/runs/fieldCard';
-import { QUANTITY_FIELDS, type RunForm, unitFieldName } from '@/lib/run/fields';
+import type { CardStep } from '@/lib/run/fields/entry';
+import { QUANTITY_FIELDS } from '@/lib/run/fields/table';
+import { unitFieldName } from '@/lib/run/numberField';
+import type { RunForm } from '@/lib/run/runForm';
 import { changedNames, startingValues } from '../record/formValues';
-import type { FieldStep } from './steps';
 
 /** A run as a phone keeps it, with what it knows of the server's copy. */
 export interface FieldRun {
@@ -9,7 +11,7 @@ export interface FieldRun {
   key: string;
   accountId: string;
   createdAtMs: number;
-  step: FieldStep;
+  step: CardStep;
   form: RunForm;
   /** The clock: instants of the phone, so that it goes on through a reload or an empty battery. */
   startedAtMs?: number;
@@ -58,9 +60,9 @@ export function typed(run: FieldRun, name: string, value: string): FieldRun {
 export function carChosen(run: FieldRun, carId: string, lists: FieldLists): FieldRun {
   const car = lists.cars.find((one) => one.id === carId);
   const form: RunForm = { ...run.form, carId };
-  for (const { quantity } of QUANTITY_FIELDS) {
-    const unit = car?.units[quantity] ?? lists.units[quantity];
-    if ((form[quantity] ?? '') === '' && unit !== undefined) form[unitFieldName(quantity)] = unit;
+  for (const { name } of QUANTITY_FIELDS) {
+    const unit = car?.units[name] ?? lists.units[name];
+    if ((form[name] ?? '') === '' && unit !== undefined) form[unitFieldName(name)] = unit;
   }
   const setups = car?.setups ?? [];
   if (!setups.some(({ id }) => id === form.setupId)) {
@@ -103,7 +105,7 @@ export function clockWords(milliseconds: number): string {
 
 /** Is there anything worth keeping on the server? Opening an empty card makes no draft there. */
 export function hasContent(run: FieldRun, photos: readonly FieldPhoto[]): boolean {
-  const isReading = ({ quantity }: { quantity: string }) => (run.form[quantity] ?? '').trim() !== '';
+  const isReading = ({ name }: { name: string }) => (run.form[name] ?? '').trim() !== '';
   return run.startedAtMs !== undefined || photos.length > 0 || QUANTITY_FIELDS.some(isReading);
 }
 

@@ -1,4 +1,4 @@
-import { IMPORT_FIELDS } from '@/lib/registry/imports/importFields';
+import { IMPORT_FIELDS } from '@/lib/capture/sheet/importFields';
 
 interface PostedReading {
   columns: { field: string; column: number; unit?: string }[];

@@ -1,32 +1,7 @@
 import { inOrder } from '@/app/ui/forms/fieldErrors';
-import {
-  CHOICE_FIELDS,
-  EVIDENCE_KINDS,
-  QUANTITY_FIELDS,
-  RUN_SECTIONS,
-  type RunForm,
-  type RunSection,
-  unitFieldName,
-} from '@/lib/run/fields';
-
-const OTHER_NAMES = [
-  'carId',
-  'setupId',
-  'loopId',
-  'cruiseClassKey',
-  'startedAtLocal',
-  'utcOffsetMin',
-  'isRetrospective',
-  'stationReport',
-  'notes',
-] as const;
-
-/** Every name under which the run form sends something that belongs to the draft. */
-export const RUN_FORM_NAMES: readonly string[] = [
-  ...OTHER_NAMES,
-  ...CHOICE_FIELDS.map((field) => field.name),
-  ...QUANTITY_FIELDS.flatMap((field) => [field.quantity, unitFieldName(field.quantity)]),
-];
+import { QUANTITY_FIELDS, type QuantityField } from '@/lib/run/fields/table';
+import { unitFieldName } from '@/lib/run/numberField';
+import { RUN_FORM_NAMES, RUN_FORM_ORDER, type RunForm } from '@/lib/run/runForm';
 
 /** The draft in a posted form; buttons, files and the framework's own fields stay out, and so does what is empty. */
 export function runFormOf(data: FormData): RunForm {
@@ -42,16 +17,20 @@ export function runFormOf(data: FormData): RunForm {
 export function startingValues(form: RunForm, units: Readonly<Record<string, string>>): RunForm {
   const values: RunForm = {};
   for (const name of RUN_FORM_NAMES) if (form[name]) values[name] = form[name];
-  for (const field of QUANTITY_FIELDS)
-    values[unitFieldName(field.quantity)] = unitFor(field.quantity, form, units);
+  for (const field of QUANTITY_FIELDS) values[unitFieldName(field.name)] = unitFor(field, form, units);
   return values;
 }
 
-function unitFor(quantity: string, form: RunForm, units: Readonly<Record<string, string>>): string {
-  const field = QUANTITY_FIELDS.find((candidate) => candidate.quantity === quantity);
-  const known: readonly string[] = field?.units ?? [];
-  const wanted = [form[`${quantity}Unit`], units[quantity], known[0]];
-  return wanted.find((unit) => unit !== undefined && known.includes(unit)) ?? '';
+function unitFor(
+  { name, units: known }: QuantityField,
+  form: RunForm,
+  units: Readonly<Record<string, string>>,
+): string {
+  return (
+    known.find((unit) => unit === form[unitFieldName(name)]) ??
+    known.find((unit) => unit === units[name]) ??
+    known[0]
+  );
 }
 
 /** The names under which two drafts differ; an empty field and a missing one are the same. */
@@ -59,31 +38,12 @@ export function changedNames(a: RunForm, b: RunForm): string[] {
   return RUN_FORM_NAMES.filter((name) => (a[name] ?? '') !== (b[name] ?? ''));
 }
 
-const FIRST_IN_SECTION: Readonly<Partial<Record<RunSection, readonly string[]>>> = {
-  setup: ['carId', 'setupId'],
-  loop: ['loopId', 'cruiseClassKey'],
-  start: ['startedAtLocal', 'utcOffsetMin', 'isRetrospective'],
-};
-
-const ORDER: readonly string[] = [
-  ...RUN_SECTIONS.flatMap(({ key }) => [
-    ...(FIRST_IN_SECTION[key] ?? []),
-    ...CHOICE_FIELDS.filter((field) => field.section === key).map((field) => field.name),
-    ...QUANTITY_FIELDS.filter((field) => field.section === key).flatMap((field) => [
-      field.quantity,
-      unitFieldName(field.quantity),
-    ]),
-    ...(key === 'conditions' ? ['stationReport', 'notes'] : []),
-  ]),
-  ...EVIDENCE_KINDS.map((kind) => `evidence.${kind.value}`),
-];
-
 /** In the order in which the form shows the fields; what belongs to none of them comes last. */
 export function inFormOrder<Issue extends { path: string }>(issues: readonly Issue[]): Issue[] {
-  return inOrder(issues, ORDER);
+  return inOrder(issues, RUN_FORM_ORDER);
 }
 
 /** The control to go to: a unit's issue is shown at its quantity. */
 export function idOfPath(path: string): string {
-  return QUANTITY_FIELDS.find((field) => unitFieldName(field.quantity) === path)?.quantity ?? path;
+  return QUANTITY_FIELDS.find((field) => unitFieldName(field.name) === path)?.name ?? path;
 }

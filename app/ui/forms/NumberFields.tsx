@@ -1,4 +1,4 @@
-import { type NumberField, unitNameOf } from '@/lib/run/formNumbers';
+import { type NumberField, unitFieldName } from '@/lib/run/numberField';
 import { UNITS } from '@/lib/units/unit';
 import { errorOf } from './fieldErrors';
 import type { FormState } from './formState';
@@ -30,7 +30,7 @@ export function NumberInput({ field, state }: { field: NumberField; state: FormS
     <QuantityField
       {...common}
       units={field.units.map((unit) => ({ value: unit, label: UNITS[unit].symbol }))}
-      defaultUnit={state.values[unitNameOf(field.name)]}
+      defaultUnit={state.values[unitFieldName(field.name)]}
     />
   );
 }

@@ -1,10 +1,10 @@
 /** The station reports of a run's form as values for its fields. Nothing is written: the tester decides. */
 import type { InputIssue } from '@/lib/run/errors';
-import { quantityField, type RunForm, unitFieldName } from '@/lib/run/fields';
+import { choiceLabel, fieldNamed, quantityField, type RunQuantity } from '@/lib/run/fields/table';
 import { parseLocalStart } from '@/lib/run/localStart';
-import type { RunQuantity } from '@/lib/run/runRecord';
+import { readNumber, typedUnit, unitFieldName } from '@/lib/run/numberField';
+import type { RunForm } from '@/lib/run/runForm';
 import { formatQuantity, formatWithUncertainty } from '@/lib/units/format';
-import { parseQuantity } from '@/lib/units/parse';
 import { fromCanonical, type UnitCode, unitSymbol } from '@/lib/units/unit';
 import type { Estimated, RunConditions } from './conditions';
 import { type ReadReport, reportsOverRun } from './reportsOverRun';
@@ -93,13 +93,13 @@ function rowsOf(conditions: RunConditions, form: RunForm): Row[] {
   if (airPressure) Object.assign(airPressure.fill, { pressureKind: 'qnh' });
   const { precipitation } = conditions;
   if (precipitation === null) return rows;
-  const shown = { none: 'None', rain: 'Rain', snow: 'Snow or sleet' }[precipitation];
+  const { name, label } = fieldNamed('precipitation');
   return [
     ...rows,
     {
-      name: 'precipitation',
-      label: 'Precipitation',
-      shown,
+      name,
+      label,
+      shown: choiceLabel(name, precipitation),
       typed: form.precipitation ?? '',
       fill: { precipitation },
     },
@@ -114,19 +114,19 @@ function row(
   reportedUnit?: UnitCode,
 ): Row | null {
   if (estimate === null) return null;
-  const { label, units } = quantityField(quantity);
-  const typedUnit = units.find((candidate) => candidate === form[unitFieldName(quantity)]) ?? units[0];
-  const unit = units.find((candidate) => candidate === reportedUnit) ?? typedUnit;
+  const field = quantityField(quantity);
+  const unitInForm = typedUnit(form, field) ?? field.units[0];
+  const unit = field.units.find((candidate) => candidate === reportedUnit) ?? unitInForm;
   const text = textOf(estimate.value, unit, unit === 'inHg' ? 2 : decimals);
   const typed = form[quantity]?.trim() ?? '';
   return {
     name: quantity,
-    label,
+    label: field.label,
     shown:
       estimate.u > 0
         ? formatWithUncertainty(estimate.value, estimate.u, unit)
         : formatQuantity(estimate.value, unit, { decimals: unit === 'inHg' ? 2 : decimals }),
-    typed: typed === '' ? '' : `${typed} ${unitSymbol(typedUnit)}`,
+    typed: typed === '' ? '' : `${typed} ${unitSymbol(unitInForm)}`,
     fill: { [quantity]: text, [unitFieldName(quantity)]: unit },
   };
 }
@@ -138,8 +138,6 @@ function textOf(value: number, unit: UnitCode, decimals: number): string {
 
 /** A number of the form as typed so far, or nothing. */
 function typedValue(quantity: RunQuantity, form: RunForm): number | undefined {
-  const { units } = quantityField(quantity);
-  const unit = units.find((candidate) => candidate === form[unitFieldName(quantity)]) ?? units[0];
-  const parsed = parseQuantity(form[quantity] ?? '', unit);
-  return parsed.ok ? parsed.value : undefined;
+  const read = readNumber(form, quantityField(quantity));
+  return read.kind === 'read' ? read.parsed.value : undefined;
 }

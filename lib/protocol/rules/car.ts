@@ -1,8 +1,10 @@
-import type { Climate } from '@/lib/run/runRecord';
+import { z } from 'zod';
+import type { ChoiceValue } from '@/lib/run/fields/table';
 import { type Band, gradeAtMost, worst } from '../grading';
 import { oneSidedRule } from '../limitRule';
-import { ASKED_ITEMS, absenceLimits, notNoted, pressurePairs } from '../missing';
-import type { FindingNumber, Rule, Verdict } from '../rule';
+import { ASKED_ITEMS, absenceWords, asksFor, notNoted, pressurePairs } from '../missing';
+import { ascending, limit, share, verdict } from '../parameterKinds';
+import { defineRule, type FindingNumber, type Verdict } from '../rule';
 import { capitalise, join, scaleOf, VERDICT_SENTENCES, writeBeside, writeLimit } from '../wording';
 
 const percent = scaleOf('%');
@@ -16,8 +18,20 @@ const bandOfPressure = (limits: { passUpToShare: number; cautionUpToShare: numbe
 });
 
 /** Each axle that can be judged is; one that cannot keeps its own outcome, and the graver of the two holds. */
-const coldTyrePressures: Rule = {
+const coldTyrePressures = defineRule({
   id: 'cold-tyre-pressures',
+  field: 'pressureFront',
+  schema: {
+    tyrePressure: ascending(
+      {
+        passUpToShare: share('Cold pressure off the placard, pass up to'),
+        cautionUpToShare: share('Cold pressure off the placard, caution up to'),
+      },
+      ['passUpToShare', 'cautionUpToShare'],
+    ),
+    ...asksFor('coldPressures'),
+  },
+  absence: 'notJudged',
   group: 'Car',
   title: 'Cold tyre pressures at the placard',
   why: 'Rolling resistance follows pressure. Pressures away from the placard are also a matter of safety.',
@@ -25,7 +39,7 @@ const coldTyrePressures: Rule = {
   guidance: 'Set the pressures to the placard, cold, before the warm-up, and note both axles.',
   limits: (parameters) => {
     const { pass, caution } = bandOfPressure(parameters.tyrePressure);
-    return `Cold pressure off the placard ≤ ${writeLimit(pass, percent)} pass, ≤ ${writeLimit(caution, percent)} caution; ${absenceLimits(parameters, 'coldPressures')}`;
+    return `Cold pressure off the placard ≤ ${writeLimit(pass, percent)} pass, ≤ ${writeLimit(caution, percent)} caution; ${absenceWords(parameters, 'coldPressures')}`;
   },
   evaluate(facts, parameters) {
     const band = bandOfPressure(parameters.tyrePressure);
@@ -67,10 +81,21 @@ const coldTyrePressures: Rule = {
       ),
     };
   },
-};
+});
 
 const warmUp = oneSidedRule({
   id: 'warm-up',
+  field: 'warmUpDistance',
+  schema: {
+    warmUp: ascending(
+      {
+        passFromM: limit('Warm-up, pass from', 'km'),
+        cautionFromM: limit('Warm-up, caution from', 'km'),
+      },
+      ['cautionFromM', 'passFromM'],
+    ),
+    ...asksFor('warmUp'),
+  },
   group: 'Car',
   title: 'Warmed up before the start',
   why: 'Cold tyres and a cold drivetrain roll harder for the first kilometres, and no model here corrects for it.',
@@ -88,7 +113,7 @@ const warmUp = oneSidedRule({
   asks: 'warmUp',
 });
 
-const CLIMATE_WORDS: Readonly<Record<Climate, string>> = {
+const CLIMATE_WORDS: Readonly<Record<ChoiceValue<'climate'>, string>> = {
   off: 'off',
   mild: 'on with little to do',
   cooling: 'cooling',
@@ -96,8 +121,18 @@ const CLIMATE_WORDS: Readonly<Record<Climate, string>> = {
 };
 
 /** The setting alone is enough where the climate does little; where it works hard, the assumed power is a wide guess. */
-const climateNoted: Rule = {
+const climateNoted = defineRule({
   id: 'climate-noted',
+  field: 'climate',
+  schema: {
+    climate: z.object({
+      off: verdict('Climate off, auxiliary power not read'),
+      mild: verdict('Climate mild, auxiliary power not read'),
+      cooling: verdict('Cooling, auxiliary power not read'),
+      heating: verdict('Heating, auxiliary power not read'),
+    }),
+  },
+  absence: 'notJudged',
   group: 'Car',
   title: 'Climate setting noted',
   why: 'Heating or cooling can take several kilowatts, which the result has to be freed from.',
@@ -105,7 +140,7 @@ const climateNoted: Rule = {
   guidance:
     'Switch the climate off where it is safe and comfortable; otherwise note the mean auxiliary power.',
   limits: ({ climate }) =>
-    `Auxiliary power noted: pass. Without it: ${(Object.keys(CLIMATE_WORDS) as Climate[])
+    `Auxiliary power noted: pass. Without it: ${(Object.keys(CLIMATE_WORDS) as ChoiceValue<'climate'>[])
       .map((setting) => `climate ${CLIMATE_WORDS[setting]} ${climate[setting]}`)
       .join(', ')}`,
   evaluate({ record }, { climate }) {
@@ -129,16 +164,19 @@ const climateNoted: Rule = {
       ),
     };
   },
-};
+});
 
-const loadNoted: Rule = {
+const loadNoted = defineRule({
   id: 'load-noted',
+  field: 'loadMass',
+  schema: asksFor('load'),
+  absence: 'notJudged',
   group: 'Car',
   title: 'People and load noted',
   why: 'Mass sets the rolling resistance and the energy of every climb.',
   appliesTo: 'Every run.',
   guidance: 'Add up people, luggage and anything fitted since the car was registered.',
-  limits: (parameters) => `People and load noted pass; ${absenceLimits(parameters, 'load')}`,
+  limits: (parameters) => `People and load noted pass; ${absenceWords(parameters, 'load')}`,
   evaluate(facts, parameters) {
     const load = facts.record.readings.loadMass;
     if (load === undefined) {
@@ -150,6 +188,6 @@ const loadNoted: Rule = {
       sentence: `People and load were noted: ${kg.write(load.value, 0)}.`,
     };
   },
-};
+});
 
-export const CAR_RULES: readonly Rule[] = [coldTyrePressures, warmUp, climateNoted, loadNoted];
+export const CAR_RULES = [coldTyrePressures, warmUp, climateNoted, loadNoted] as const;

@@ -1,13 +1,29 @@
+import { z } from 'zod';
+import { isAtMost } from '../grading';
 import { oneSidedRule, rangeRule } from '../limitRule';
-import { notNoted } from '../missing';
-import type { Rule } from '../rule';
+import { asksFor, notNoted } from '../missing';
+import { ascending, limit, temperature, verdict } from '../parameterKinds';
+import { defineRule } from '../rule';
 import { stateRule } from '../stateRule';
-import { scaleOf, writeLimit } from '../wording';
+import { join, scaleOf, writeBeside, writeLimit } from '../wording';
 
 const metresPerSecond = scaleOf('m/s');
 
 const airTemperature = rangeRule({
   id: 'air-temperature',
+  field: 'airTemperature',
+  schema: {
+    airTemperature: ascending(
+      {
+        cautionFromC: temperature('Air temperature, caution from'),
+        passFromC: temperature('Air temperature, pass from'),
+        passToC: temperature('Air temperature, pass up to'),
+        cautionToC: temperature('Air temperature, caution up to'),
+      },
+      ['cautionFromC', 'passFromC', 'passToC', 'cautionToC'],
+    ),
+    ...asksFor('airTemperature'),
+  },
   group: 'Conditions',
   title: 'Mild air temperature',
   why: 'Air density, tyres and cabin all follow the temperature; far from the reference the corrections grow and are less sure.',
@@ -30,6 +46,17 @@ const airTemperature = rangeRule({
 
 const wind = oneSidedRule({
   id: 'wind',
+  field: 'windSpeed',
+  schema: {
+    wind: ascending(
+      {
+        passUpToMps: limit('Mean wind, pass up to', 'm/s'),
+        cautionUpToMps: limit('Mean wind, caution up to', 'm/s'),
+      },
+      ['passUpToMps', 'cautionUpToMps'],
+    ),
+    ...asksFor('wind'),
+  },
   group: 'Conditions',
   title: 'Calm air',
   why: 'A loop cancels wind only to first order: along or across the road, wind always adds to the drag.',
@@ -45,10 +72,62 @@ const wind = oneSidedRule({
   asks: 'wind',
 });
 
+/**
+ * A wide gust spread is a caution and never a fail: the method carries it in the width of the result (method A4).
+ * Stations leave small gusts out of their reports, so none stated is not an item that the run lacks.
+ */
+const gusts = defineRule({
+  id: 'gusts',
+  field: 'windGust',
+  schema: { gusts: z.object({ passUpToMps: limit('Gusts over the mean wind, pass up to', 'm/s') }) },
+  absence: 'notJudged',
+  group: 'Conditions',
+  title: 'Steady wind',
+  why: 'Gusts push the car about the lane and make each leg meet another wind: the mean tells less of what the wind cost.',
+  appliesTo: 'Runs with a mean wind and gusts.',
+  guidance: 'Note the gusts of the report beside its mean wind, and choose an hour with a steady wind.',
+  limits: ({ gusts: { passUpToMps } }) =>
+    `Gusts over the mean wind ≤ ${writeLimit(passUpToMps, metresPerSecond)} pass, otherwise caution; not checked if no gusts are stated`,
+  evaluate({ record }, { gusts: { passUpToMps } }) {
+    const { windSpeed, windGust } = record.readings;
+    if (windSpeed === undefined || windGust === undefined) {
+      const lacking = windGust === undefined ? 'gusts were stated' : 'mean wind was noted';
+      return { outcome: 'notChecked', numbers: [], sentence: `Not checked: no ${lacking}.` };
+    }
+    const overMeanMps = windGust.value - windSpeed.value;
+    const isSteady = isAtMost(overMeanMps, passUpToMps);
+    const shown = writeBeside(overMeanMps, [passUpToMps], metresPerSecond, 1);
+    return {
+      outcome: isSteady ? 'pass' : 'caution',
+      numbers: [
+        {
+          name: 'Gusts over the mean wind',
+          value: metresPerSecond.toShown(overMeanMps),
+          unit: 'm/s',
+          limit: metresPerSecond.toShown(passUpToMps),
+        },
+      ],
+      sentence: join(
+        `Gusts were ${shown} over the mean wind; up to ${writeLimit(passUpToMps, metresPerSecond)} is within the protocol.`,
+        isSteady ? '' : 'More is accepted with a caution. Repeat in a steadier wind if you can.',
+      ),
+    };
+  },
+});
+
 /** A station may be far and the road sheltered, so a difference is a caution and never a fail: both bands are one. */
-const legWind: Rule = (() => {
+const legWind = (() => {
   const judged = oneSidedRule({
     id: 'leg-wind',
+    field: 'outboundEnergy',
+    schema: {
+      legWind: z.object({
+        passUpToStandardUncertainties: limit(
+          'Legs’ wind off the report, pass up to standard uncertainties',
+          '',
+        ),
+      }),
+    },
     group: 'Conditions',
     title: 'Legs and reported wind agree',
     why: 'The difference between the legs tells the wind along the road. It should be the wind that was reported.',
@@ -78,7 +157,7 @@ const legWind: Rule = (() => {
     },
     advice: 'Check the wind direction (where it comes from), the station and the turnaround readings.',
   });
-  return {
+  return defineRule({
     ...judged,
     limits: ({ legWind: { passUpToStandardUncertainties: pass } }) =>
       `Headwind of the legs off the report ≤ ${writeLimit(pass, scaleOf(''))} standard uncertainties pass, otherwise caution`,
@@ -86,11 +165,20 @@ const legWind: Rule = (() => {
       const evaluation = judged.evaluate(facts, parameters);
       return evaluation.outcome === 'fail' ? { ...evaluation, outcome: 'caution' } : evaluation;
     },
-  };
+  });
 })();
 
 const dryRoad = stateRule({
   id: 'dry-road',
+  field: 'road',
+  schema: {
+    road: z.object({
+      dry: verdict('Road dry'),
+      damp: verdict('Road damp'),
+      wet: verdict('Road wet'),
+      snow: verdict('Snow or ice on the road'),
+    }),
+  },
   group: 'Conditions',
   title: 'Dry road',
   why: 'Tyres pump water aside. On a wet road they take several percent more, by an amount that nobody can read off.',
@@ -109,6 +197,14 @@ const dryRoad = stateRule({
 
 const noPrecipitation = stateRule({
   id: 'no-precipitation',
+  field: 'precipitation',
+  schema: {
+    precipitation: z.object({
+      none: verdict('No precipitation'),
+      rain: verdict('Rain'),
+      snow: verdict('Snow or sleet'),
+    }),
+  },
   group: 'Conditions',
   title: 'No precipitation',
   why: 'Rain and snow wet the road and add to the drag.',
@@ -126,6 +222,14 @@ const noPrecipitation = stateRule({
 
 const traffic = stateRule({
   id: 'traffic',
+  field: 'traffic',
+  schema: {
+    traffic: z.object({
+      free: verdict('Traffic free'),
+      moderate: verdict('Traffic moderate'),
+      dense: verdict('Traffic dense'),
+    }),
+  },
   group: 'Conditions',
   title: 'Free traffic',
   why: 'Dense traffic drags the air along and lowers consumption; this only widens the uncertainty, it is not corrected.',
@@ -143,6 +247,13 @@ const traffic = stateRule({
 
 const closeFollowing = stateRule({
   id: 'no-close-following',
+  field: 'closeFollowing',
+  schema: {
+    closeFollowing: z.object({
+      none: verdict('No close following'),
+      some: verdict('Close following for a part'),
+    }),
+  },
   group: 'Conditions',
   title: 'No close following',
   why: 'Following closely is dangerous, and the slipstream makes the number worthless.',
@@ -159,6 +270,15 @@ const closeFollowing = stateRule({
 
 const conditionsSource = stateRule({
   id: 'conditions-source',
+  field: 'conditionsSource',
+  schema: {
+    conditionsSource: z.object({
+      stationReport: verdict('Weather from a station report'),
+      ownInstrument: verdict('Weather from an own instrument'),
+      carDisplay: verdict('Weather from the car’s display'),
+      forecast: verdict('Weather from a forecast'),
+    }),
+  },
   group: 'Conditions',
   title: 'Weather from a measurement',
   why: 'A forecast is a guess, and a car’s thermometer sits in its own warm air.',
@@ -183,6 +303,17 @@ const conditionsSource = stateRule({
 
 const stationDistance = oneSidedRule({
   id: 'station-distance',
+  field: 'stationDistance',
+  schema: {
+    stationDistance: ascending(
+      {
+        passUpToM: limit('Weather station’s distance, pass up to', 'km'),
+        cautionUpToM: limit('Weather station’s distance, caution up to', 'km'),
+      },
+      ['passUpToM', 'cautionUpToM'],
+    ),
+    ...asksFor('stationDistance'),
+  },
   group: 'Conditions',
   title: 'Weather station near the loop',
   why: 'The farther the station, the less its wind and temperature say about the road.',
@@ -212,9 +343,10 @@ const stationDistance = oneSidedRule({
   asks: 'stationDistance',
 });
 
-export const CONDITIONS_RULES: readonly Rule[] = [
+export const CONDITIONS_RULES = [
   airTemperature,
   wind,
+  gusts,
   legWind,
   dryRoad,
   noPrecipitation,
@@ -222,4 +354,4 @@ export const CONDITIONS_RULES: readonly Rule[] = [
   closeFollowing,
   conditionsSource,
   stationDistance,
-];
+] as const;

@@ -1,8 +1,9 @@
 import { formatNumber } from '@/lib/units/format';
 import { isAtMost, worst } from '../grading';
 import { oneSidedRule } from '../limitRule';
-import { notNoted } from '../missing';
-import type { Rule, Verdict } from '../rule';
+import { asksFor, notNoted } from '../missing';
+import { ascending, limit, probability, share } from '../parameterKinds';
+import { defineRule, type Verdict } from '../rule';
 import { join, POINTS, scaleOf, writeBeside } from '../wording';
 
 const percent = scaleOf('%');
@@ -10,6 +11,17 @@ const bare = scaleOf('');
 
 const startCharge = oneSidedRule({
   id: 'start-charge',
+  field: 'chargeStart',
+  schema: {
+    startCharge: ascending(
+      {
+        passUpToShare: share('Start charge off the study’s, pass up to'),
+        cautionUpToShare: share('Start charge off the study’s, caution up to'),
+      },
+      ['passUpToShare', 'cautionUpToShare'],
+    ),
+    ...asksFor('chargeStart'),
+  },
   group: 'Energy',
   title: 'Start charge at the study’s',
   why: 'Runs that are compared should draw on the same part of the battery.',
@@ -42,6 +54,17 @@ const startCharge = oneSidedRule({
 
 const endCharge = oneSidedRule({
   id: 'end-charge',
+  field: 'chargeEnd',
+  schema: {
+    endCharge: ascending(
+      {
+        passFromShare: share('Charge at finish, pass from'),
+        cautionFromShare: share('Charge at finish, caution from'),
+      },
+      ['cautionFromShare', 'passFromShare'],
+    ),
+    ...asksFor('chargeEnd'),
+  },
   group: 'Energy',
   title: 'Enough charge left at the finish',
   why: 'Near empty, cars limit power and their displays become less sure. It is also no place to be stranded.',
@@ -60,6 +83,16 @@ const endCharge = oneSidedRule({
 
 const energyResolution = oneSidedRule({
   id: 'energy-resolution',
+  field: 'tripEnergy',
+  schema: {
+    energyResolution: ascending(
+      {
+        passUpToShare: share('Standard uncertainty of the energy from resolution, pass up to'),
+        cautionUpToShare: share('Standard uncertainty of the energy from resolution, caution up to'),
+      },
+      ['passUpToShare', 'cautionUpToShare'],
+    ),
+  },
   group: 'Energy',
   title: 'Energy read finely enough',
   why: 'A coarse display rounds real differences between setups away.',
@@ -86,8 +119,20 @@ function verdictOf(
   return worst([byTest, isScattered ? 'caution' : 'pass']);
 }
 
-const energyReadingsAgree: Rule = {
+const energyReadingsAgree = defineRule({
   id: 'energy-readings-agree',
+  field: 'tripEnergy',
+  schema: {
+    energyAgreement: ascending(
+      {
+        cautionAboveBirgeRatio: limit('Birge ratio of the energy readings, caution above', ''),
+        failBelowPValue: probability('χ² test of the energy readings, fail below'),
+        cautionBelowPValue: probability('χ² test of the energy readings, caution below'),
+      },
+      ['failBelowPValue', 'cautionBelowPValue'],
+    ),
+  },
+  absence: 'notJudged',
   group: 'Energy',
   title: 'Energy readings agree',
   why: 'Energy, consumption, charge and charger tell of one quantity. Where they scatter more than their uncertainties allow, one is wrong.',
@@ -141,10 +186,10 @@ const energyReadingsAgree: Rule = {
       ),
     };
   },
-};
+});
 
 function formatP(pValue: number): string {
   return pValue < 0.0001 ? 'below 0.0001' : `= ${formatNumber(pValue, pValue < 0.01 ? 4 : 2)}`;
 }
 
-export const ENERGY_RULES: readonly Rule[] = [startCharge, endCharge, energyResolution, energyReadingsAgree];
+export const ENERGY_RULES = [startCharge, endCharge, energyResolution, energyReadingsAgree] as const;

@@ -1,7 +1,8 @@
 import { isAtMost } from '../grading';
 import { oneSidedRule } from '../limitRule';
-import { notNoted } from '../missing';
-import type { Rule } from '../rule';
+import { asksFor, notNoted } from '../missing';
+import { ascending, limit, share } from '../parameterKinds';
+import { defineRule } from '../rule';
 import { join, scaleOf, writeBeside, writeLimit } from '../wording';
 
 const km = scaleOf('km');
@@ -9,6 +10,16 @@ const kmh = scaleOf('km/h');
 
 const loopClosureDistance = oneSidedRule({
   id: 'loop-closure-distance',
+  field: 'loopId',
+  schema: {
+    loopClosure: ascending(
+      {
+        distancePassUpToM: limit('Start to finish, pass up to', 'm'),
+        distanceCautionUpToM: limit('Start to finish, caution up to', 'm'),
+      },
+      ['distancePassUpToM', 'distanceCautionUpToM'],
+    ),
+  },
   group: 'Loop',
   title: 'Start and finish at one place',
   why: 'Only a closed loop cancels climb and, to first order, wind.',
@@ -28,6 +39,16 @@ const loopClosureDistance = oneSidedRule({
 
 const loopClosureHeight = oneSidedRule({
   id: 'loop-closure-height',
+  field: 'loopId',
+  schema: {
+    loopClosure: ascending(
+      {
+        heightPassUpToM: limit('Height of start to finish, pass up to', 'm'),
+        heightCautionUpToM: limit('Height of start to finish, caution up to', 'm'),
+      },
+      ['heightPassUpToM', 'heightCautionUpToM'],
+    ),
+  },
   group: 'Loop',
   title: 'Start and finish at one height',
   why: 'A tonne of car raised by one metre takes about 3 Wh that a display counts as consumption.',
@@ -47,6 +68,16 @@ const loopClosureHeight = oneSidedRule({
 
 const sharedRoute = oneSidedRule({
   id: 'legs-share-route',
+  field: 'loopId',
+  schema: {
+    sharedRoute: ascending(
+      {
+        passFromShare: share('Route shared by the legs, pass from'),
+        cautionFromShare: share('Route shared by the legs, caution from'),
+      },
+      ['cautionFromShare', 'passFromShare'],
+    ),
+  },
   group: 'Loop',
   title: 'Both legs on one road',
   why: 'Wind and slope cancel only where the way back is the way out.',
@@ -63,6 +94,16 @@ const sharedRoute = oneSidedRule({
 
 const offCruise = oneSidedRule({
   id: 'off-cruise-share',
+  field: 'loopId',
+  schema: {
+    offCruise: ascending(
+      {
+        passUpToShare: share('Distance off cruise speed, pass up to'),
+        cautionUpToShare: share('Distance off cruise speed, caution up to'),
+      },
+      ['passUpToShare', 'cautionUpToShare'],
+    ),
+  },
   group: 'Loop',
   title: 'Little distance off the cruise speed',
   why: 'Ramps and streets are modelled, not measured: the less of them, the surer the result.',
@@ -79,6 +120,18 @@ const offCruise = oneSidedRule({
 
 const loopDistance = oneSidedRule({
   id: 'distance-matches-loop',
+  field: 'tripDistance',
+  schema: {
+    loopDistance: ascending(
+      {
+        passUpToShare: share('Trip distance off the loop’s length, pass up to'),
+        cautionUpToShare: share('Trip distance off the loop’s length, caution up to'),
+        coverageFactor: limit('Standard uncertainties of the loop’s length allowed for', ''),
+      },
+      ['passUpToShare', 'cautionUpToShare'],
+    ),
+    ...asksFor('tripDistance'),
+  },
   group: 'Loop',
   title: 'Trip distance agrees with the loop',
   why: 'A trip distance far from the loop’s length means another route, a trip not reset or a misread digit.',
@@ -109,8 +162,11 @@ const loopDistance = oneSidedRule({
 });
 
 /** Law comes first: no version may loosen this, so it has no parameter. */
-const postedLimit: Rule = {
+const postedLimit = defineRule({
   id: 'posted-limit',
+  field: 'cruiseClassKey',
+  schema: {},
+  absence: { heldBy: {} },
   group: 'Loop',
   title: 'Class within the posted limit',
   why: 'Posted limits and local law come before any measurement.',
@@ -136,13 +192,13 @@ const postedLimit: Rule = {
       ),
     };
   },
-};
+});
 
-export const LOOP_RULES: readonly Rule[] = [
+export const LOOP_RULES = [
   loopClosureDistance,
   loopClosureHeight,
   sharedRoute,
   offCruise,
   loopDistance,
   postedLimit,
-];
+] as const;

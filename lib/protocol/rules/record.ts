@@ -1,27 +1,41 @@
+import { z } from 'zod';
 import { isAtMost } from '../grading';
 import { millisecondsOf } from '../instant';
-import { ASKED_ITEMS, absenceLimits, missingItems, notNoted } from '../missing';
-import type { MissingItem } from '../parameters';
-import type { Rule, RuleWords } from '../rule';
+import {
+  ASKED_ITEMS,
+  absenceWords,
+  asksFor,
+  type MissingItem,
+  missingItems,
+  notNoted,
+  RETROSPECTIVE_ABSENCE,
+} from '../missing';
+import { limit, verdict } from '../parameterKinds';
+import { defineRule, type RuleWords } from '../rule';
 import { join, scaleOf, VERDICT_SENTENCES, writeBeside, writeLimit } from '../wording';
 
 const minutes = scaleOf('min');
 
-function photoRule(item: MissingItem, found: string, words: RuleWords): Rule {
-  return {
+type DisplayPhoto = Extract<MissingItem, 'startDisplayPhoto' | 'finishDisplayPhoto'>;
+
+function photoRule(item: DisplayPhoto, found: string, words: RuleWords) {
+  return defineRule({
     ...words,
-    limits: (parameters) => `Photo attached pass; ${absenceLimits(parameters, item)}`,
+    schema: asksFor(item),
+    absence: 'notJudged',
+    limits: (parameters) => `Photo attached pass; ${absenceWords(parameters, item)}`,
     evaluate(facts, parameters) {
       if (ASKED_ITEMS[item].isMissing(facts)) {
         return notNoted(facts, parameters, item, 'Attach the photo if you took one.');
       }
       return { outcome: 'pass', numbers: [], sentence: found };
     },
-  };
+  });
 }
 
 const startDisplayPhoto = photoRule('startDisplayPhoto', 'A photo of the display at start is attached.', {
   id: 'start-display-photo',
+  field: 'evidence.startDisplay',
   group: 'Record',
   title: 'Photo of the display at start',
   why: 'It shows that the trip was reset, and at which charge the run began.',
@@ -31,6 +45,7 @@ const startDisplayPhoto = photoRule('startDisplayPhoto', 'A photo of the display
 
 const finishDisplayPhoto = photoRule('finishDisplayPhoto', 'A photo of the display at finish is attached.', {
   id: 'finish-display-photo',
+  field: 'evidence.finishDisplay',
   group: 'Record',
   title: 'Photo of the display at finish',
   why: 'It lets another person read the numbers that the result is made of.',
@@ -38,8 +53,13 @@ const finishDisplayPhoto = photoRule('finishDisplayPhoto', 'A photo of the displ
   guidance: 'Parked, photograph the display with distance, energy, time and charge readable.',
 });
 
-const retrospective: Rule = {
+const retrospective = defineRule({
   id: 'recorded-as-driven',
+  field: 'isRetrospective',
+  schema: {
+    retrospective: z.object({ outcome: verdict('Run recorded afterwards'), ...RETROSPECTIVE_ABSENCE }),
+  },
+  absence: 'notJudged',
   group: 'Record',
   title: 'Recorded as it was driven',
   why: 'What was not noted on the day cannot be fetched later. Such runs are welcome, and marked.',
@@ -64,11 +84,18 @@ const retrospective: Rule = {
       ),
     };
   },
-};
+});
 
 /** The finish counts: a run that is not over cannot have been read. */
-const dateNotAhead: Rule = {
+const dateNotAhead = defineRule({
   id: 'date-not-ahead',
+  field: 'startedAtLocal',
+  schema: {
+    date: z.object({
+      aheadUpToS: limit('Finish ahead of the clock, pass up to', 'min'),
+    }),
+  },
+  absence: 'notJudged',
   group: 'Record',
   title: 'Date not in the future',
   why: 'A run that ends in the future has a wrong date, time or time zone, and with it the wrong weather.',
@@ -95,11 +122,13 @@ const dateNotAhead: Rule = {
         : `The finish lies ${writeBeside(aheadS, [date.aheadUpToS], minutes, 0)} in the future; up to ${writeLimit(date.aheadUpToS, minutes)} is put down to clocks. Check the date, the start time and the time zone.`,
     };
   },
-};
+});
 
 /** One record counts once: no version may loosen this, so it has no parameter. */
-const notDuplicate: Rule = {
+const notDuplicate = defineRule({
   id: 'not-duplicate',
+  schema: {},
+  absence: { heldBy: {} },
   group: 'Record',
   title: 'Not sent twice',
   why: 'A run counted twice makes its setup look surer than it is.',
@@ -116,12 +145,12 @@ const notDuplicate: Rule = {
       sentence: `Run ${duplicateOfRunNumber} has the same car, start, distance, energy and time. Withdraw this one; to correct the other, send a new revision of it.`,
     };
   },
-};
+});
 
-export const RECORD_RULES: readonly Rule[] = [
+export const RECORD_RULES = [
   startDisplayPhoto,
   finishDisplayPhoto,
   retrospective,
   dateNotAhead,
   notDuplicate,
-];
+] as const;

@@ -1,6 +1,8 @@
+import { z } from 'zod';
 import type { NormalisationFacts } from '../facts';
 import { oneSidedRule, rangeRule } from '../limitRule';
-import type { Evaluation, Rule } from '../rule';
+import { ascending, limit, share, verdict } from '../parameterKinds';
+import { defineRule, type Evaluation } from '../rule';
 import { join, VERDICT_SENTENCES } from '../wording';
 
 const NOT_COMPUTED: Evaluation = {
@@ -16,8 +18,14 @@ function madeOrNotChecked(
   return normalisation?.ok === true ? read(normalisation) : NOT_COMPUTED;
 }
 
-const normalised: Rule = {
+const normalised = defineRule({
   id: 'within-reach',
+  schema: {
+    normalisation: z.object({
+      outOfReach: verdict('Run out of the method’s reach'),
+    }),
+  },
+  absence: 'notJudged',
   group: 'Result',
   title: 'Within the method’s reach',
   why: 'Where the method cannot bring a run to reference conditions, the run is kept but not compared.',
@@ -42,10 +50,19 @@ const normalised: Rule = {
       ),
     };
   },
-};
+});
 
 const adjustmentTotal = oneSidedRule({
   id: 'adjustment-total',
+  schema: {
+    adjustment: ascending(
+      {
+        passUpToShare: share('Sum of adjustments, pass up to'),
+        cautionUpToShare: share('Sum of adjustments, caution up to'),
+      },
+      ['passUpToShare', 'cautionUpToShare'],
+    ),
+  },
   group: 'Result',
   title: 'Small adjustments',
   why: 'The larger the step from measured to comparable, the more the model speaks and the less the car.',
@@ -65,6 +82,17 @@ const adjustmentTotal = oneSidedRule({
 
 const roadLoadScale = rangeRule({
   id: 'road-load-scale',
+  schema: {
+    scale: ascending(
+      {
+        cautionFrom: limit('Scale of the road load, caution from', ''),
+        passFrom: limit('Scale of the road load, pass from', ''),
+        passTo: limit('Scale of the road load, pass up to', ''),
+        cautionTo: limit('Scale of the road load, caution up to', ''),
+      },
+      ['cautionFrom', 'passFrom', 'passTo', 'cautionTo'],
+    ),
+  },
   group: 'Result',
   title: 'Road load plausible',
   why: 'The measured road load should be near the one of the car’s data. Far off, a reading or the data is wrong.',
@@ -79,4 +107,4 @@ const roadLoadScale = rangeRule({
   advice: 'Check the readings and their units first, then the model’s mass and drag area.',
 });
 
-export const RESULT_RULES: readonly Rule[] = [normalised, adjustmentTotal, roadLoadScale];
+export const RESULT_RULES = [normalised, adjustmentTotal, roadLoadScale] as const;

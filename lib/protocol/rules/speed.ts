@@ -1,7 +1,9 @@
+import { z } from 'zod';
 import { isAtLeast, isAtMost } from '../grading';
 import { oneSidedRule } from '../limitRule';
-import { ASKED_ITEMS, notNoted } from '../missing';
-import type { Rule } from '../rule';
+import { ASKED_ITEMS, asksFor, notNoted } from '../missing';
+import { ascending, limit, share, verdict } from '../parameterKinds';
+import { defineRule } from '../rule';
 import { stateRule } from '../stateRule';
 import { join, scaleOf, writeBeside, writeLimit } from '../wording';
 
@@ -10,6 +12,15 @@ const percent = scaleOf('%');
 
 const trueSpeedVerified = stateRule({
   id: 'true-speed-verified',
+  field: 'trueSpeedMethod',
+  schema: {
+    trueSpeed: z.object({
+      positioning: verdict('True speed from satellite positioning'),
+      calibratedSpeedometer: verdict('True speed from a calibrated speedometer'),
+      calibrationMissing: verdict('Calibration named but none valid on the date'),
+      notVerified: verdict('True speed not verified'),
+    }),
+  },
   group: 'Speed',
   title: 'True speed verified',
   why: 'Drag grows with the square of the speed: a speedometer that shows 3 % too much moves the result by about 4 %.',
@@ -41,6 +52,17 @@ const trueSpeedVerified = stateRule({
 
 const meanCruiseSpeed = oneSidedRule({
   id: 'mean-cruise-speed',
+  field: 'trueSpeed',
+  schema: {
+    cruiseSpeed: ascending(
+      {
+        passUpToMps: limit('Cruise speed off its class, pass up to', 'km/h'),
+        cautionUpToMps: limit('Cruise speed off its class, caution up to', 'km/h'),
+      },
+      ['passUpToMps', 'cautionUpToMps'],
+    ),
+    ...asksFor('trueSpeed'),
+  },
   group: 'Speed',
   title: 'Cruise speed at its class',
   why: 'A run is brought to the exact speed of its class; the shorter that step, the surer the result.',
@@ -67,6 +89,18 @@ const meanCruiseSpeed = oneSidedRule({
 
 const cruiseSpeedBand = oneSidedRule({
   id: 'cruise-speed-band',
+  field: 'withinBandShare',
+  schema: {
+    speedBand: ascending(
+      {
+        halfWidthMps: limit('Half-width of the speed band', 'km/h'),
+        passFromShare: share('Cruise time within the band, pass from'),
+        cautionFromShare: share('Cruise time within the band, caution from'),
+      },
+      ['cautionFromShare', 'passFromShare'],
+    ),
+    ...asksFor('withinBandShare'),
+  },
   group: 'Speed',
   title: 'Cruise speed held',
   why: 'Speeding up and slowing down costs energy that a steady-speed model does not know of.',
@@ -92,8 +126,17 @@ const cruiseSpeedBand = oneSidedRule({
  * (shape of the band: UN Regulation No. 39, from memory). A display of 71 at a true 70 mph is normal
  * (common practice, no source).
  */
-const speedometerError: Rule = {
+const speedometerError = defineRule({
   id: 'speedometer-error',
+  field: 'indicatedSpeed',
+  schema: {
+    speedometer: z.object({
+      overReadingShare: share('Speedometer may show more than true by this share'),
+      overReadingOffsetMps: limit('Speedometer may show more than true by this, besides the share', 'km/h'),
+      underReadingMps: limit('Speedometer may show less than true by', 'km/h'),
+    }),
+  },
+  absence: 'notJudged',
   group: 'Speed',
   title: 'Shown and true speed make sense together',
   why: 'Speedometers show a little more than the truth. Outside that habit, one of the two speeds is misread or swapped.',
@@ -132,11 +175,6 @@ const speedometerError: Rule = {
       ),
     };
   },
-};
+});
 
-export const SPEED_RULES: readonly Rule[] = [
-  trueSpeedVerified,
-  meanCruiseSpeed,
-  cruiseSpeedBand,
-  speedometerError,
-];
+export const SPEED_RULES = [trueSpeedVerified, meanCruiseSpeed, cruiseSpeedBand, speedometerError] as const;

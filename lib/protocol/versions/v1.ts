@@ -1,5 +1,5 @@
 import { toCanonical } from '@/lib/units/unit';
-import type { ProtocolParameters, ProtocolVersion } from '../parameters';
+import type { ProtocolParameters, ShippedVersion } from '../parameters';
 
 const kmh = (speedKmh: number): number => toCanonical(speedKmh, 'km/h');
 
@@ -7,7 +7,7 @@ const kmh = (speedKmh: number): number => toCanonical(speedKmh, 'km/h');
  * The first protocol version: the limits of method A5 as starting values of the registry's own.
  * They follow the spirit of coast-down practice; none of them is a standard's number.
  */
-const parameters: ProtocolParameters = {
+const parameters = {
   loopClosure: {
     distancePassUpToM: 200,
     distanceCautionUpToM: 500,
@@ -87,11 +87,11 @@ const parameters: ProtocolParameters = {
   },
   ranking: { runs: 3, sessions: 2, cars: 1, carsAcrossModels: 3 },
   screening: { stragglerLevel: 0.05, outlierLevel: 0.01, secondApprovalOnNewLead: true },
-};
+} satisfies ProtocolParameters;
 
-export const PROTOCOL_V1: ProtocolVersion & { summary: string } = {
+export const PROTOCOL_V1 = {
   label: '1.0',
   summary:
     'Starting limits of our own for steady runs on a closed out-and-back loop: mild, dry, calm weather, a verified speed, a warm car on placard pressures, readings that agree with each other, and small adjustments.',
   parameters,
-};
+} satisfies ShippedVersion;

@@ -1,4 +1,5 @@
-import type { TyreKind } from '@/lib/physics/priors';
+import { leavesRoadLoad } from '@/lib/run/factors';
+import { type TyreKind, tyreKindOf } from '@/lib/run/tyreKind';
 
 /** What of an approved run decides whether a model's road load is learned from it. */
 export interface BasisRun {
@@ -11,13 +12,6 @@ export interface LearningBasis<Run> {
   kind: 'asDelivered' | 'mostDriven';
   runs: Run[];
   tyreKind: TyreKind;
-}
-
-/** Load and climate change what is known of a run; every other factor changes the road load itself. */
-const LEAVES_ROAD_LOAD: ReadonlySet<string> = new Set(['load', 'cabinClimate']);
-
-export function leavesRoadLoad(factor: string): boolean {
-  return LEAVES_ROAD_LOAD.has(factor);
 }
 
 export function learningBasis<Run extends BasisRun>(
@@ -33,10 +27,9 @@ export function learningBasis<Run extends BasisRun>(
   // of equal counts the first in order of id, so that the same runs always give the same setup
   const [most] = [...counts].sort(([a, n], [b, m]) => m - n || (a < b ? -1 : 1));
   const own = runs.filter((run) => run.setupId === most?.[0]);
-  const tyres = own[0]?.levels.find((level) => level.tyreKind !== null)?.tyreKind;
   return {
     kind: 'mostDriven',
     runs: own,
-    tyreKind: tyres === 'allTerrain' ? 'allTerrain' : tyres === 'road' ? 'road' : deliveredTyreKind,
+    tyreKind: tyreKindOf(...(own[0]?.levels ?? []).map((level) => level.tyreKind), deliveredTyreKind),
   };
 }

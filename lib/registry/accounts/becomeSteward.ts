@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import { NotAllowed } from '@/lib/run/errors';
 import type { Actor } from '@/lib/run/roles';
+import { onlyWorldOf } from '@/lib/run/world';
 import { setAccountRole } from '@/lib/store/accounts';
 import { appendAudit } from '@/lib/store/audit';
 import { parseInput } from '../parseInput';
@@ -27,7 +28,8 @@ export async function becomeSteward(
   input: unknown,
 ): Promise<void> {
   if (actor === undefined) throw new NotAllowed('Sign in first.', false);
-  if (actor.isDemo) throw new NotAllowed('An account of the demo world has no say in the record.', true);
+  if (onlyWorldOf(actor) !== undefined)
+    throw new NotAllowed('An account of the demo world has no say in the record.', true);
   const { stewardCode } = parseInput(becomeStewardSchema, input);
   await boundCodeTries(registry, { source: actor.accountId, most: MOST_WRONG_CODES }, () =>
     registry.db.$transaction(async (tx) => {

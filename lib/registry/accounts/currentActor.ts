@@ -1,4 +1,5 @@
 import type { Role } from '@/lib/run/roles';
+import { type WorldKey, worldKey } from '@/lib/run/world';
 import { accountById } from '@/lib/store/accounts';
 import type { Registry } from '../registry';
 
@@ -7,7 +8,7 @@ export interface SignedIn {
   role: Role;
   displayName: string;
   slug: string;
-  isDemo: boolean;
+  world: WorldKey;
 }
 
 /**
@@ -26,6 +27,6 @@ export async function currentActor(
     role: account.role,
     displayName: account.displayName,
     slug: account.slug,
-    isDemo: account.isDemo,
+    world: worldKey(account.world),
   };
 }

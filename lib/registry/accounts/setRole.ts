@@ -2,6 +2,7 @@ import { z } from 'zod';
 import { authorise } from '@/lib/access/authorise';
 import { Conflict, NotFound } from '@/lib/run/errors';
 import { type Actor, ROLES } from '@/lib/run/roles';
+import { worldKey } from '@/lib/run/world';
 import { accountById, lockStewards, raiseSessionEpoch, setAccountRole } from '@/lib/store/accounts';
 import { appendAudit } from '@/lib/store/audit';
 import { parseInput } from '../parseInput';
@@ -20,7 +21,7 @@ export async function setRole(registry: Registry, actor: Actor | undefined, inpu
       authorise({ ...actor, role: 'reader' }, 'manageRoles');
     const account = await accountById(tx, accountId);
     if (account === null) throw new NotFound('This account does not exist.');
-    authorise(actor, 'manageRoles', undefined, account.isDemo);
+    authorise(actor, 'manageRoles', undefined, worldKey(account.world));
     if (account.role === role) return;
     await setAccountRole(tx, accountId, role);
     // The old role stands in tokens already issued: they must not outlive the change.

@@ -1,4 +1,5 @@
 import type { Role } from '@/lib/run/roles';
+import { freeSlug } from '@/lib/run/slug';
 import {
   accountByEmail,
   accountByExternalIdentity,
@@ -8,7 +9,6 @@ import {
 } from '@/lib/store/accounts';
 import { appendAudit } from '@/lib/store/audit';
 import type { Registry } from '../registry';
-import { freeSlug } from '../slug';
 
 export interface ExternalProfile {
   provider: string;
@@ -44,7 +44,7 @@ export async function signInExternal(
       slug,
       passwordHash: null,
       role: 'tester',
-      isDemo: registry.isDemo,
+      world: registry.world,
       createdAt: now,
     });
     await insertExternalIdentity(tx, {

@@ -1,11 +1,11 @@
 import { z } from 'zod';
 import { InvalidInput } from '@/lib/run/errors';
+import { freeSlug } from '@/lib/run/slug';
 import { accountByEmail, insertAccount, isAccountSlugTaken } from '@/lib/store/accounts';
 import { appendAudit } from '@/lib/store/audit';
 import { isUniqueViolation } from '@/lib/store/database';
 import { parseInput } from '../parseInput';
 import type { Registry } from '../registry';
-import { freeSlug } from '../slug';
 import { hashPassword, requireStrongPassword } from './password';
 import { boundCodeTries, takeStewardCode } from './stewardCode';
 
@@ -66,7 +66,7 @@ async function openAccount(
         ...person,
         slug,
         role,
-        isDemo: registry.isDemo,
+        world: registry.world,
         createdAt: now,
       });
       await appendAudit(tx, {

@@ -1,12 +1,13 @@
+import { modelWords } from '@/lib/run/modelWords';
+import { type WorldKey, worldKey } from '@/lib/run/world';
 import { publicTester } from '@/lib/store/publicPages';
-import { modelWords } from '../models/modelWords';
 import type { Registry } from '../registry';
 import { type PublicRun, readPublicRuns } from '../runs/publicRuns';
 
 export interface TesterView {
   slug: string;
   displayName: string;
-  isDemo: boolean;
+  world: WorldKey;
   /** Models driven, with how many cars and approved runs; a car's own name and data stay private. */
   models: { name: string; slug: string; cars: number; runs: number }[];
   /** Approved, retracted and superseded. */
@@ -27,7 +28,7 @@ export async function readTester(registry: Registry, slug: string): Promise<Test
   return {
     slug,
     displayName: tester.displayName,
-    isDemo: tester.isDemo,
+    world: worldKey(tester.world),
     models: [...models.values()].sort((a, b) => b.runs - a.runs),
     publicRuns: tester._count.runs,
     runs: await readPublicRuns(registry, { testerId: tester.id }),

@@ -1,5 +1,6 @@
 import { authorise } from '@/lib/access/authorise';
 import type { Actor } from '@/lib/run/roles';
+import { onlyWorldOf } from '@/lib/run/world';
 import { auditPage } from '@/lib/store/audit';
 import type { Registry } from '../registry';
 
@@ -13,7 +14,7 @@ export async function readAuditLog(
 ) {
   authorise(actor, 'readAuditLog');
   const page = Number.isInteger(query.page) && query.page >= 1 ? query.page : 1;
-  const filter = { ...(query.action ? { action: query.action } : {}), onlyDemo: actor.isDemo };
+  const filter = { ...(query.action ? { action: query.action } : {}), onlyWorld: onlyWorldOf(actor) };
   const [entries, total, actions] = await auditPage(registry.db, filter, page, PAGE_SIZE);
   return {
     page,

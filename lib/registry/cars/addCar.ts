@@ -2,6 +2,7 @@ import { z } from 'zod';
 import { authorise } from '@/lib/access/authorise';
 import { InvalidInput, NotFound } from '@/lib/run/errors';
 import type { Actor } from '@/lib/run/roles';
+import { joinedWorld, RECORD, worldKey } from '@/lib/run/world';
 import { appendAudit } from '@/lib/store/audit';
 import { isUniqueViolation } from '@/lib/store/database';
 import { insertCar, modelById } from '@/lib/store/vehicles';
@@ -33,7 +34,7 @@ export async function addCar(
         ownerId: actor.accountId,
         modelId: car.modelId,
         ...carColumns(car),
-        isDemo: registry.isDemo || actor.isDemo === true || model.isDemo,
+        world: joinedWorld([registry.world, actor.world ?? RECORD, worldKey(model.world)]),
         createdAt: now,
       });
       await appendAudit(tx, {

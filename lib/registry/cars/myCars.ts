@@ -1,16 +1,17 @@
 import { authorise } from '@/lib/access/authorise';
 import { CAR_NUMBERS } from '@/lib/capture/vehicleFields';
-import { coastDownOf } from '@/lib/reduction/valueSources';
 import { NotFound } from '@/lib/run/errors';
 import { FACTORS } from '@/lib/run/factors';
-import { unitNameOf } from '@/lib/run/formNumbers';
+import { modelWords } from '@/lib/run/modelWords';
+import { unitFieldName } from '@/lib/run/numberField';
 import type { Actor } from '@/lib/run/roles';
+import { type WorldKey, worldKey } from '@/lib/run/world';
 import { carWithCalibrations } from '@/lib/store/cars';
 import { carsOf, listModels, modelById } from '@/lib/store/vehicles';
 import { formatNumber, formatQuantity } from '@/lib/units/format';
 import { fromCanonical } from '@/lib/units/unit';
-import { modelWords } from '../models/modelWords';
 import type { Registry } from '../registry';
+import { coastDownOf } from './coastDownOf';
 
 export interface MyCar {
   id: string;
@@ -74,7 +75,7 @@ export interface MyCarDetails {
   name: string;
   model: string;
   modelId: string;
-  isDemo: boolean;
+  world: WorldKey;
   facts: { term: string; description: string; note?: string }[];
   /** What is on file as its form takes it, in the form's first units. */
   form: Record<string, string>;
@@ -98,7 +99,7 @@ export async function myCar(
     name: car.name,
     model: modelWords(car.model),
     modelId: car.model.id,
-    isDemo: car.isDemo,
+    world: worldKey(car.world),
     facts: [
       { term: 'Placard pressures', description: pressures(car.placardFrontPa, car.placardRearPa) },
       {
@@ -178,14 +179,14 @@ function carForm(car: Car): Record<string, string> {
     if (typeof value !== 'number') return [];
     // twelve digits give back what was entered, in whichever unit it was
     const shown = String(Number((unit === undefined ? value : fromCanonical(value, unit)).toPrecision(12)));
-    return [[name, shown], ...(unit === undefined ? [] : [[unitNameOf(name), unit]])];
+    return [[name, shown], ...(unit === undefined ? [] : [[unitFieldName(name), unit]])];
   });
   return { name: car.name, ownValuesSource: car.ownValuesSource ?? '', ...Object.fromEntries(numbers) };
 }
 
 function coastDownWords(car: Car): string | 0 {
   const own = coastDownOf(car);
-  if (own === undefined) return 0;
+  if (own === null) return 0;
   const { f0N, f1NPerKmh, f2NPerKmh2 } = own;
   return `${formatNumber(f0N, 1)} N, ${formatNumber(f1NPerKmh, 3)} N/(km/h), ${formatNumber(f2NPerKmh2, 5)} N/(km/h)² at 20 °C and 100 kPa`;
 }

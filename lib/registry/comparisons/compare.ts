@@ -1,15 +1,15 @@
+import { modelInText } from '@/lib/run/modelWords';
+import { connectionWords, refusalWords } from '@/lib/stats/connectionWords';
+import { findContrast, type OrientedContrast, percentEnds, percentOf } from '@/lib/stats/orientedContrast';
+import { planSeparation, type Separation, type WantedDifference } from '@/lib/stats/separationPlan';
+import { type SessionPair, sessionPairs } from '@/lib/stats/sessionPairs';
 import { currentFit, type EstimateRow, estimatesOf } from '@/lib/store/fits';
 import { contrastsAmong } from '@/lib/store/publicPages';
 import { activeProtocol } from '../protocol/activeProtocol';
-import { modelName } from '../rankings/rankings';
 import type { FitSummary } from '../rankings/refitGroup';
 import type { Registry } from '../registry';
 import { type PublicRun, readPublicRuns } from '../runs/publicRuns';
 import { type ChosenGroup, chooseGroup } from './comparisonWorld';
-import { connectionWords, refusalWords } from './connectionWords';
-import { findContrast, type OrientedContrast, percentEnds, percentOf } from './orientedContrast';
-import { planSeparation, type Separation, type WantedDifference } from './separationPlan';
-import { type SessionPair, sessionPairs } from './sessionPairs';
 
 export interface CompareQuery {
   classKey?: string | undefined;
@@ -175,7 +175,7 @@ function comparedSetup(row: EstimateRow, severalModels: boolean): ComparedSetup 
     setupId: row.setupId,
     slug: setup.slug,
     title: setup.title,
-    model: modelName(model),
+    model: modelInText(model),
     name: severalModels
       ? `${model.maker.name} ${model.name} ${model.modelYear} · ${setup.title}`
       : setup.title,
@@ -196,7 +196,7 @@ function comparedSetup(row: EstimateRow, severalModels: boolean): ComparedSetup 
 function choicesOf(rows: readonly EstimateRow[]): CompareView['choices'] {
   const byModel = new Map<string, { slug: string; title: string; runs: number }[]>();
   for (const row of rows) {
-    const name = modelName(row.setup.model);
+    const name = modelInText(row.setup.model);
     const known = byModel.get(name) ?? [];
     byModel.set(name, [...known, { slug: row.setup.slug, title: row.setup.title, runs: row.runs }]);
   }

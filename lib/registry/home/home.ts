@@ -1,4 +1,5 @@
 import { type Actor, atLeast } from '@/lib/run/roles';
+import { DEMO, onlyWorldOf, RECORD, type WorldKey } from '@/lib/run/world';
 import { countAccounts } from '@/lib/store/accounts';
 import { countOpenRuns, countWaiting, type RegistryCounts, registryCounts } from '@/lib/store/publicPages';
 import { lacksSteward } from '../accounts/stewardCode';
@@ -11,7 +12,7 @@ export interface HomeView {
   /** Nobody answers for the record yet: the code of the last start makes someone its steward. */
   lacksSteward: boolean;
   /** The counts and runs shown are those of the demo world, for the record has none yet. */
-  isDemo: boolean;
+  world: WorldKey;
   counts: RegistryCounts;
   latest: PublicRun[];
   /** What waits for the one who looks, where signed in. */
@@ -27,20 +28,21 @@ export async function readHome(registry: Registry, actor: Actor | undefined): Pr
   const [accounts, isStewardWanted, record] = await Promise.all([
     countAccounts(registry.db),
     lacksSteward(registry),
-    registryCounts(registry.db, false),
+    registryCounts(registry.db, RECORD),
   ]);
-  const demo = record.approved === 0 ? await registryCounts(registry.db, true) : undefined;
+  const demo = record.approved === 0 ? await registryCounts(registry.db, DEMO) : undefined;
   const isDemo = demo !== undefined && demo.approved > 0;
+  const world = isDemo ? DEMO : RECORD;
   const isReviewer = actor !== undefined && atLeast(actor.role, 'reviewer');
   const [latest, open, reviews] = await Promise.all([
-    readPublicRuns(registry, { isDemo }, LATEST),
+    readPublicRuns(registry, { world }, LATEST),
     actor === undefined ? undefined : countOpenRuns(registry.db, actor.accountId),
-    actor !== undefined && isReviewer ? countWaiting(registry.db, actor.accountId, actor.isDemo) : 0,
+    actor !== undefined && isReviewer ? countWaiting(registry.db, actor.accountId, onlyWorldOf(actor)) : 0,
   ]);
   return {
     isUnclaimed: accounts === 0,
     lacksSteward: isStewardWanted,
-    isDemo,
+    world,
     counts: isDemo ? demo : record,
     latest,
     waiting: open === undefined ? undefined : { ...open, reviews },

@@ -1,4 +1,10 @@
 import { z } from 'zod';
+import {
+  countRows,
+  type ImportReport,
+  type ImportState,
+  sheetReadingSchema,
+} from '@/lib/capture/sheet/importReport';
 import type { SheetTable } from '@/lib/capture/sheet/table';
 import { Conflict } from '@/lib/run/errors';
 import type { Actor } from '@/lib/run/roles';
@@ -6,7 +12,6 @@ import { appendAudit } from '@/lib/store/audit';
 import { rememberMapping, updateImport } from '@/lib/store/imports';
 import { parseInput } from '../parseInput';
 import type { Registry } from '../registry';
-import { countRows, type ImportReport, type ImportState, sheetReadingSchema } from './importReport';
 import { importedTable, ownImport } from './ownImport';
 import { planImport } from './planImport';
 import { headerKeyOf, MAPPING_KIND, proposedReading } from './uploadImport';

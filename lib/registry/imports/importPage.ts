@@ -1,23 +1,24 @@
 import { authorise } from '@/lib/access/authorise';
-import { columnLetters, type SheetTable } from '@/lib/capture/sheet/table';
-import { writeCsv } from '@/lib/capture/sheet/writeSheet';
-import { CRUISE_CLASSES } from '@/lib/run/cruiseClass';
-import { CHOICE_FIELDS, type ChoiceFieldDefinition, RUN_SECTIONS } from '@/lib/run/fields';
-import type { Actor } from '@/lib/run/roles';
-import { RUN_STATUS_LABELS, type RunStatus } from '@/lib/run/runStatus';
-import { importProgress, importsOf } from '@/lib/store/imports';
-import { latestJob } from '@/lib/store/jobs';
-import { UNITS, type UnitCode } from '@/lib/units/unit';
-import type { Registry } from '../registry';
-import { IMPORT_FIELDS, type ImportField } from './importFields';
-import type { ImportNames } from './importNames';
+import { IMPORT_FIELDS, type ImportField } from '@/lib/capture/sheet/importFields';
+import type { ImportNames } from '@/lib/capture/sheet/importNames';
 import {
   countRows,
   type ImportState,
   type PlannedRow,
   type RowCounts,
   type SheetReading,
-} from './importReport';
+} from '@/lib/capture/sheet/importReport';
+import { columnLetters, type SheetTable } from '@/lib/capture/sheet/table';
+import { writeCsv } from '@/lib/capture/sheet/writeSheet';
+import { CRUISE_CLASSES } from '@/lib/run/cruiseClass';
+import { RUN_SECTIONS } from '@/lib/run/fields/sections';
+import { CHOICE_FIELDS } from '@/lib/run/fields/table';
+import type { Actor } from '@/lib/run/roles';
+import { RUN_STATUS_LABELS, type RunStatus } from '@/lib/run/runStatus';
+import { importProgress, importsOf } from '@/lib/store/imports';
+import { latestJob } from '@/lib/store/jobs';
+import { UNITS, type UnitCode } from '@/lib/units/unit';
+import type { Registry } from '../registry';
 import { importedTable, ownImport } from './ownImport';
 import { importNames } from './planImport';
 import { IMPORT_JOB } from './startImport';
@@ -219,7 +220,7 @@ function givenOptions(field: ImportField, names: ImportNames): Option[] | undefi
 }
 
 function choiceOptions(name: string): Option[] {
-  const field = (CHOICE_FIELDS as readonly ChoiceFieldDefinition[]).find((one) => one.name === name);
+  const field = CHOICE_FIELDS.find((one) => one.name === name);
   return (field?.options ?? []).map(({ value, label }) => ({ value, label }));
 }
 

@@ -1,5 +1,7 @@
 import { z } from 'zod';
 import { authorise } from '@/lib/access/authorise';
+import { type ImportReport, importReportSchema } from '@/lib/capture/sheet/importReport';
+import { readSheet } from '@/lib/capture/sheet/readSheet';
 import type { SheetTable } from '@/lib/capture/sheet/table';
 import { isSha256 } from '@/lib/files/blobStore';
 import { NotFound } from '@/lib/run/errors';
@@ -7,8 +9,6 @@ import type { Actor } from '@/lib/run/roles';
 import { importById, type StoredImport } from '@/lib/store/imports';
 import { parseInput } from '../parseInput';
 import type { Registry } from '../registry';
-import { type ImportReport, importReportSchema } from './importReport';
-import { readSheet } from './readSheet';
 
 export interface OwnImport {
   batch: StoredImport;

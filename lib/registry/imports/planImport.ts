@@ -1,15 +1,14 @@
 import { createHash } from 'node:crypto';
 import { dryRun, type RowOutcome } from '@/lib/capture/sheet/dryRun';
+import { IMPORT_FIELDS } from '@/lib/capture/sheet/importFields';
+import type { ImportNames } from '@/lib/capture/sheet/importNames';
+import type { PlannedRow, SheetReading } from '@/lib/capture/sheet/importReport';
+import { type ImportedRun, importRowParser } from '@/lib/capture/sheet/parseImportRow';
 import type { SheetTable } from '@/lib/capture/sheet/table';
 import { contentFingerprint } from '@/lib/protocol/duplicates';
-import { unitFieldName } from '@/lib/run/fields';
-import type { RunQuantity } from '@/lib/run/runRecord';
+import { unitFieldName } from '@/lib/run/numberField';
 import { namesForImport, runsByCreationKeys, runsWithContents } from '@/lib/store/imports';
 import type { Registry } from '../registry';
-import { IMPORT_FIELDS } from './importFields';
-import type { ImportNames } from './importNames';
-import type { PlannedRow, SheetReading } from './importReport';
-import { type ImportedRun, importRowParser } from './parseImportRow';
 
 /** The run that a row is already, by the row's key or by its content. */
 export interface RowMatch {
@@ -48,7 +47,7 @@ export function parseSheetRows(table: SheetTable, reading: SheetReading, names: 
     fields: IMPORT_FIELDS,
     mapping: reading.columns,
     given: reading.given,
-    unitFieldName: (field) => unitFieldName(field as RunQuantity),
+    unitFieldName,
     parse: importRowParser(names, now),
     keyOf: (run) => contentFingerprint(run.record),
   });

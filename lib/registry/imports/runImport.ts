@@ -1,6 +1,14 @@
+import {
+  countRows,
+  type ImportReport,
+  importReportSchema,
+  type PlannedRow,
+} from '@/lib/capture/sheet/importReport';
+import type { ImportedRun } from '@/lib/capture/sheet/parseImportRow';
 import { cellReference, type SheetTable } from '@/lib/capture/sheet/table';
 import { Conflict, InvalidInput, NotFound } from '@/lib/run/errors';
 import type { Actor } from '@/lib/run/roles';
+import { worldKey } from '@/lib/run/world';
 import { accountById } from '@/lib/store/accounts';
 import {
   countSentOfImport,
@@ -15,9 +23,7 @@ import type { Registry } from '../registry';
 import { withdrawRun } from '../runs/retractRun';
 import { startDraft } from '../runs/startDraft';
 import { submitRun } from '../runs/submitRun';
-import { countRows, type ImportReport, importReportSchema, type PlannedRow } from './importReport';
 import { importedTable, type OwnImport } from './ownImport';
-import type { ImportedRun } from './parseImportRow';
 import { importNames, matchRows, parseSheetRows, rowCreationKey } from './planImport';
 import { IMPORT_JOB } from './startImport';
 
@@ -32,7 +38,7 @@ export async function runImport(registry: Registry, importId: string): Promise<v
   const report = importReportSchema.parse(batch.report);
   const account = await accountById(registry.db, batch.byId);
   if (account === null) throw new NotFound(`no account ${batch.byId}`);
-  const actor: Actor = { accountId: account.id, role: account.role, isDemo: account.isDemo };
+  const actor: Actor = { accountId: account.id, role: account.role, world: worldKey(account.world) };
   if (report.state === 'running') await makeRuns(registry, actor, { batch, report });
   if (report.state === 'undoing') await takeBack(registry, actor, { batch, report });
 }
@@ -52,18 +58,17 @@ async function makeRuns(registry: Registry, actor: Actor, { batch, report }: Own
     isStopped,
     state: isStopped ? 'undoing' : isOver ? 'done' : 'running',
   };
-  const counts = {
-    rowsMade: await countSentOfImport(registry.db, batch.id),
-    rowsRefused: countRows(rows).refused,
-  };
   const undoneAt = isStopped ? { undoneAt: registry.now() } : {};
-  // Not moved: an undo came in between, whose own job does the rest.
-  const moved = await updateImport(registry.db, batch.id, 'running', {
-    report: next,
-    ...counts,
-    ...undoneAt,
+  // Where it stands and who goes on with it change together: broken off in between, an import would stand still.
+  await registry.db.$transaction(async (tx) => {
+    const counts = {
+      rowsMade: await countSentOfImport(tx, batch.id),
+      rowsRefused: countRows(rows).refused,
+    };
+    // Not moved: an undo came in between, whose own job does the rest.
+    const moved = await updateImport(tx, batch.id, 'running', { report: next, ...counts, ...undoneAt });
+    if (moved && next.state !== 'done') await enqueueJob(tx, IMPORT_JOB, batch.id, registry.now());
   });
-  if (moved && next.state !== 'done') await enqueueJob(registry.db, IMPORT_JOB, batch.id, registry.now());
 }
 
 /** Makes the runs of some rows; what became of a row that was planned otherwise is given back. */
@@ -83,7 +88,8 @@ async function makePass(
   const parsed = parseSheetRows(part, report.reading, names, registry.now().toISOString());
   if (!parsed.ok) throw new InvalidInput([]);
   const matches = await matchRows(registry, actor.accountId, report, parsed.rows);
-  let made = batch.rowsMade;
+  // Counted, not remembered: a pass that was broken off has made some of its runs.
+  let made = await countSentOfImport(registry.db, batch.id);
   for (const row of parsed.rows) {
     const { rowNumber } = row;
     const match = matches.get(rowNumber);
@@ -99,7 +105,9 @@ async function makePass(
       );
       if (refusal === undefined) made += 1;
       else settled.set(rowNumber, refusedRow(rowNumber, refusal));
-      if (made % ROWS_A_PROGRESS === 0) await setRowsMade(registry.db, batch.id, made);
+      if (made % ROWS_A_PROGRESS === 0) {
+        await registry.db.$transaction((tx) => setRowsMade(tx, batch.id, made));
+      }
     } else if (match.importBatchId !== batch.id) {
       const what = wanted.get(rowNumber)?.what ?? '';
       settled.set(rowNumber, { outcome: 'matched', row: rowNumber, what, runNumber: match.runNumber });
@@ -118,7 +126,7 @@ async function makeRun(
 ): Promise<string | undefined> {
   try {
     const { runId, draftVersion } = await startDraft(registry, actor, { creationKey, form });
-    await markImported(registry.db, runId, importId);
+    await registry.db.$transaction((tx) => markImported(tx, runId, importId));
     await submitRun(registry, actor, { runId, draftVersion, form });
     return undefined;
   } catch (error) {
@@ -154,6 +162,8 @@ async function takeBack(registry: Registry, actor: Actor, { batch, report }: Own
     state: !isOver ? 'undoing' : report.isStopped ? 'stopped' : 'undone',
   };
   const counts = { rowsMade: isOver ? kept.length : sent.length };
-  const moved = await updateImport(registry.db, batch.id, 'undoing', { report: next, ...counts });
-  if (moved && !isOver) await enqueueJob(registry.db, IMPORT_JOB, batch.id, registry.now());
+  await registry.db.$transaction(async (tx) => {
+    const moved = await updateImport(tx, batch.id, 'undoing', { report: next, ...counts });
+    if (moved && !isOver) await enqueueJob(tx, IMPORT_JOB, batch.id, registry.now());
+  });
 }

@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { countRows, type ImportState } from '@/lib/capture/sheet/importReport';
 import { Conflict, InvalidInput } from '@/lib/run/errors';
 import type { Actor } from '@/lib/run/roles';
 import { appendAudit } from '@/lib/store/audit';
@@ -6,7 +7,6 @@ import { updateImport } from '@/lib/store/imports';
 import { enqueueJob, latestJob } from '@/lib/store/jobs';
 import { parseInput } from '../parseInput';
 import type { Registry } from '../registry';
-import { countRows, type ImportState } from './importReport';
 import { ownImport } from './ownImport';
 
 /** The kind of background job that makes, or takes back, the runs of one import; its key is the import's id. */

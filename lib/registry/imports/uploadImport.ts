@@ -2,6 +2,9 @@ import { createHash } from 'node:crypto';
 import { z } from 'zod';
 import { authorise } from '@/lib/access/authorise';
 import { suggestColumns } from '@/lib/capture/sheet/columns';
+import { IMPORT_FIELDS } from '@/lib/capture/sheet/importFields';
+import { type ImportReport, type SheetReading, sheetReadingSchema } from '@/lib/capture/sheet/importReport';
+import { readSheet } from '@/lib/capture/sheet/readSheet';
 import { type SheetRow, tableLimits } from '@/lib/capture/sheet/table';
 import { InvalidInput, TooLarge } from '@/lib/run/errors';
 import type { Actor } from '@/lib/run/roles';
@@ -9,9 +12,6 @@ import { appendAudit } from '@/lib/store/audit';
 import { insertImport, rememberedMapping } from '@/lib/store/imports';
 import { parseInput } from '../parseInput';
 import type { Registry } from '../registry';
-import { IMPORT_FIELDS } from './importFields';
-import { type ImportReport, type SheetReading, sheetReadingSchema } from './importReport';
-import { readSheet } from './readSheet';
 
 export const uploadImportSchema = z.object({
   fileName: z.string().trim().max(200).default(''),

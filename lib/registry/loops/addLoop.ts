@@ -1,11 +1,12 @@
 import { z } from 'zod';
 import { authorise } from '@/lib/access/authorise';
 import type { Actor } from '@/lib/run/roles';
+import { freeSlug } from '@/lib/run/slug';
+import { joinedWorld, RECORD } from '@/lib/run/world';
 import { appendAudit } from '@/lib/store/audit';
 import { insertLoop, isLoopSlugTaken } from '@/lib/store/loops';
 import { parseInput } from '../parseInput';
 import type { Registry } from '../registry';
-import { freeSlug } from '../slug';
 
 const bearings = z
   .array(z.object({ bearingDeg: z.number().min(0).max(360), share: z.number().min(0).max(1) }))
@@ -93,7 +94,7 @@ export async function addLoop(
       ...(outline ? { outline } : {}),
       ...(elevationProfile ? { elevationProfile } : {}),
       legs: { create: legs },
-      isDemo: registry.isDemo || actor.isDemo === true,
+      world: joinedWorld([registry.world, actor.world ?? RECORD]),
       createdAt: now,
     });
     await appendAudit(tx, {

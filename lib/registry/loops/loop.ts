@@ -1,10 +1,11 @@
+import { type DrawnLeg, outlineLegs, sectorWidth } from '@/lib/run/loopOutline';
 import type { BearingShare, ElevationPoint, OutlinePoint } from '@/lib/run/loopShape';
+import { type WorldKey, worldKey } from '@/lib/run/world';
+import { type LoopRepeatability, loopRepeatability } from '@/lib/stats/loopRepeatability';
+import { type WindRose, windRose } from '@/lib/stats/windRose';
 import { loopBySlug } from '@/lib/store/loops';
 import type { Registry } from '../registry';
 import { type PublicRun, readPublicRuns } from '../runs/publicRuns';
-import { type DrawnLeg, outlineLegs, sectorWidth } from './loopOutline';
-import { type LoopRepeatability, loopRepeatability } from './loopRepeatability';
-import { type WindRose, windRose } from './windRose';
 
 export interface LoopView {
   slug: string;
@@ -12,7 +13,7 @@ export interface LoopView {
   region: string;
   description: string;
   turnaround: string;
-  isDemo: boolean;
+  world: WorldKey;
   owner: { displayName: string; slug: string };
   lengthM: number;
   lengthUncertaintyM: number;
@@ -44,7 +45,7 @@ export async function readLoop(registry: Registry, slug: string): Promise<LoopVi
   const stored = await loopBySlug(registry.db, slug);
   if (stored === null) return undefined;
   const { id, outline, elevationProfile, bearings: spread, legs, ...loop } = stored;
-  const runs = await readPublicRuns(registry, { loopId: id, isDemo: loop.isDemo });
+  const runs = await readPublicRuns(registry, { loopId: id, world: worldKey(loop.world) });
   const bearings = spread as unknown as BearingShare[];
   const outbound = legs.find((leg) => leg.direction === 'outbound');
   const legsLengthM = legs.reduce((sum, leg) => sum + leg.lengthM, 0);
@@ -52,6 +53,7 @@ export async function readLoop(registry: Registry, slug: string): Promise<LoopVi
   const count = (key: (run: PublicRun) => string) => new Set(runs.map(key)).size;
   return {
     ...loop,
+    world: worldKey(loop.world),
     legs: legs.map((leg) => ({
       direction: leg.direction,
       lengthM: leg.lengthM,

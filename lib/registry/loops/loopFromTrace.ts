@@ -1,9 +1,12 @@
 import { z } from 'zod';
 import { authorise } from '@/lib/access/authorise';
 import { LOOP_NUMBERS } from '@/lib/capture/loopForm';
+import { reduceUpload } from '@/lib/capture/trace/reduceUpload';
+import { publicTrackOfRow, storedTraceOf } from '@/lib/capture/trace/storedTrace';
 import { defaultTrimM } from '@/lib/capture/trace/trimEnds';
+import { type LoopProposal, loopProposal } from '@/lib/reduction/loopProposal';
 import { InvalidInput, NotFound } from '@/lib/run/errors';
-import { parseNumbers } from '@/lib/run/formNumbers';
+import { parseNumbers } from '@/lib/run/numberField';
 import type { Actor } from '@/lib/run/roles';
 import { appendAudit } from '@/lib/store/audit';
 import { dropLoopTraces, insertTrace, ownTrace } from '@/lib/store/traces';
@@ -12,10 +15,7 @@ import { parseInput } from '../parseInput';
 import type { Registry } from '../registry';
 import { forget } from '../traces/keepTrace';
 import { irreducible, readUpload } from '../traces/readUpload';
-import { reduceUpload } from '../traces/reduceUpload';
-import { publicTrackOfRow, storedTraceOf } from '../traces/storedTrace';
 import { addLoop, addLoopSchema } from './addLoop';
-import { type LoopProposal, loopProposal } from './loopProposal';
 
 export const uploadForLoopSchema = z.object({
   fileName: z.string().max(300).default('recording'),

@@ -1,7 +1,8 @@
+import { storedTraceOf } from '@/lib/capture/trace/storedTrace';
+import { recordingSnapshot } from '@/lib/reduction/recordingSnapshot';
 import { type RunTrace, runTrace } from '@/lib/reduction/runTrace';
 import { tracesOnLoop } from '@/lib/store/traces';
 import type { Registry } from '../registry';
-import { storedTraceOf } from '../traces/storedTrace';
 
 /** More recordings than these tell no more of how a loop is driven. */
 const MOST_RECORDINGS = 60;
@@ -16,6 +17,6 @@ export async function loopRecordings(
   return rows.flatMap(({ number, run, trace }) =>
     trace === null || number !== run.approvedRevision || run.id === exceptRunId
       ? []
-      : [runTrace('', storedTraceOf(trace.reduction), loop)],
+      : [runTrace(recordingSnapshot('', storedTraceOf(trace.reduction).reduction), loop)],
   );
 }

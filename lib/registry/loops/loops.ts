@@ -1,3 +1,4 @@
+import { type WorldKey, worldKey } from '@/lib/run/world';
 import { listLoops } from '@/lib/store/loops';
 import type { Registry } from '../registry';
 
@@ -12,11 +13,15 @@ export interface ListedLoop {
   postedLimitMps: number;
   offCruiseShare: number;
   approvedRuns: number;
-  isDemo: boolean;
+  world: WorldKey;
 }
 
 /** All loops by name. */
 export async function readLoops(registry: Registry): Promise<ListedLoop[]> {
   const loops = await listLoops(registry.db);
-  return loops.map(({ id: _id, _count, ...loop }) => ({ ...loop, approvedRuns: _count.runs }));
+  return loops.map(({ id: _id, _count, ...loop }) => ({
+    ...loop,
+    world: worldKey(loop.world),
+    approvedRuns: _count.runs,
+  }));
 }

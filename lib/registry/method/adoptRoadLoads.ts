@@ -16,10 +16,11 @@ import type { Prisma } from '@/prisma/generated/client';
 import { parseInput } from '../parseInput';
 import type { Registry } from '../registry';
 import { RENORMALISE_JOB } from '../runs/renormaliseAll';
+import { worldSchema } from '../worldSchema';
 import { candidatesOf } from './adoptable';
 
 const adoptSchema = z.object({
-  isDemo: z.boolean(),
+  world: worldSchema,
   /** The version that was in effect when the steward looked; null for the engine alone. */
   seenVersionId: z.uuid().nullable(),
   /** What the steward was shown and adopts: nothing else is. */
@@ -42,7 +43,7 @@ export interface Adoption {
 }
 
 /**
- * Adopts what the models of one world, the record or the demo world, have learned of their road load where it beats the
+ * Adopts what the models of one world have learned of their road load where it beats the
  * priors in leave-one-out prediction (method A7). It is a new version of the method: all revisions of that world are
  * recomputed under its label and all conclusions drawn anew; results of earlier versions stay readable. Models that do
  * not beat their priors keep the priors.
@@ -52,24 +53,24 @@ export async function adoptRoadLoads(
   actor: Actor | undefined,
   input: unknown,
 ): Promise<Adoption> {
-  const { isDemo, seenVersionId, learnedIds, summary } = parseInput(adoptSchema, input);
-  authorise(actor, 'adoptRoadLoads', undefined, isDemo);
+  const { world, seenVersionId, learnedIds, summary } = parseInput(adoptSchema, input);
+  authorise(actor, 'adoptRoadLoads', undefined, world);
   return registry.db.$transaction(async (tx) => {
     await lockMethodVersion(tx);
-    const current = await currentMethodVersion(tx, isDemo);
+    const current = await currentMethodVersion(tx, world);
     if ((current?.id ?? null) !== seenVersionId)
       throw new Conflict('Another version was adopted a moment ago. Look at it first.');
-    const adoptable = (await candidatesOf(tx, isDemo)).filter(({ refusal }) => refusal === null);
+    const adoptable = (await candidatesOf(tx, world)).filter(({ refusal }) => refusal === null);
     const ids = new Set(adoptable.map(({ learnedId }) => learnedId));
     if (ids.size !== new Set(learnedIds).size || !learnedIds.every((id) => ids.has(id)))
       throw new Conflict('What the runs say has changed since you looked. Look again before you adopt it.');
-    const ordinal = (await lastOrdinal(tx, isDemo)) + 1;
-    const label = methodLabel(METHOD_VERSION, { ordinal, isDemo });
+    const ordinal = (await lastOrdinal(tx, world)) + 1;
+    const label = methodLabel(METHOD_VERSION, { ordinal, world });
     const at = registry.now();
     const id = await publishMethodVersion(tx, {
       label,
       engine: METHOD_VERSION,
-      isDemo,
+      world,
       ordinal,
       adoptedAt: at,
       adoptedById: actor.accountId,
@@ -89,7 +90,7 @@ export async function adoptRoadLoads(
       action: 'method.adopt',
       subjectKind: 'methodVersion',
       subjectId: id,
-      details: { label, isDemo, models: adoptable.map(({ model }) => model.slug), summary },
+      details: { label, world, models: adoptable.map(({ model }) => model.slug), summary },
     });
     await enqueueJob(tx, RENORMALISE_JOB, label, at);
     return { label, models: adoptable.length };

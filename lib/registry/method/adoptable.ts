@@ -1,6 +1,7 @@
 import { normalisationCaseSchema } from '@/lib/physics/caseSchema';
 import { VEHICLE_PRIORS } from '@/lib/physics/priors';
-import { leavesRoadLoad } from '@/lib/reduction/learning/learningBasis';
+import { leavesRoadLoad } from '@/lib/run/factors';
+import type { WorldKey } from '@/lib/run/world';
 import type { Queryable } from '@/lib/store/database';
 import { learnedOfWorld, levelsOfSetups } from '@/lib/store/methodVersions';
 import { gainPerRunOf, isJudgedByCars } from '../roadLoads/gain';
@@ -24,8 +25,8 @@ export interface Candidate {
 }
 
 /** Every model of a world that has learned something, whether it may be adopted or not. */
-export async function candidatesOf(db: Queryable, isDemo: boolean): Promise<Candidate[]> {
-  const rows = await learnedOfWorld(db, isDemo);
+export async function candidatesOf(db: Queryable, world: WorldKey): Promise<Candidate[]> {
+  const rows = await learnedOfWorld(db, world);
   const roads = rows.map((row) => readStored(row.result));
   const slugs = roads.flatMap((road) => (road.basis === 'mostDriven' ? road.setups.map((s) => s.slug) : []));
   const setups = new Map((await levelsOfSetups(db, slugs)).map((setup) => [setup.slug, setup.levels]));

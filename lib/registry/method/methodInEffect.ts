@@ -1,7 +1,9 @@
 import type { RoadLoadBelief } from '@/lib/physics/learned';
 import { METHOD_VERSION } from '@/lib/physics/normalise';
 import type { AdoptedRoadLoad } from '@/lib/reduction/adoptedTerms';
+import type { Method } from '@/lib/reduction/reduceRun';
 import { methodLabel } from '@/lib/run/methodVersion';
+import type { WorldKey } from '@/lib/run/world';
 import type { Queryable } from '@/lib/store/database';
 import { currentMethodVersion, currentMethodVersions } from '@/lib/store/methodVersions';
 
@@ -9,20 +11,16 @@ import { currentMethodVersion, currentMethodVersions } from '@/lib/store/methodV
  * The version under which results of one world are made: the engine of today with what the world's stewards adopted
  * last, or alone where they adopted nothing. A new engine keeps what was adopted, under a label of its own.
  */
-export interface MethodInEffect {
-  label: string;
-  /** By model. */
-  roadLoads: ReadonlyMap<string, AdoptedRoadLoad>;
-}
+export type MethodInEffect = Method;
 
 export const ENGINE_ALONE: MethodInEffect = { label: METHOD_VERSION, roadLoads: new Map() };
 
 /** With everything that it adopted, for those who compute under it. */
-export async function methodInEffect(db: Queryable, isDemo: boolean): Promise<MethodInEffect> {
-  const version = await currentMethodVersion(db, isDemo);
+export async function methodInEffect(db: Queryable, world: WorldKey): Promise<MethodInEffect> {
+  const version = await currentMethodVersion(db, world);
   if (version === null) return ENGINE_ALONE;
   return {
-    label: methodLabel(METHOD_VERSION, { ordinal: version.ordinal, isDemo }),
+    label: methodLabel(METHOD_VERSION, { ordinal: version.ordinal, world }),
     roadLoads: new Map(
       version.roadLoads.map(({ modelId, runCount, posterior, levels }) => [
         modelId,
@@ -37,15 +35,22 @@ export async function methodInEffect(db: Queryable, isDemo: boolean): Promise<Me
   };
 }
 
-/** The labels in effect in the record and in the demo world, for those who look results up. */
-export async function labelsInEffect(db: Queryable): Promise<(isDemo: boolean) => string> {
+/** The labels in effect in each world, for those who look results up. */
+export async function labelsInEffect(db: Queryable): Promise<(world: WorldKey) => string> {
   const versions = await currentMethodVersions(db);
-  return (isDemo) =>
-    methodLabel(METHOD_VERSION, versions.find((version) => version.isDemo === isDemo) ?? null);
+  return (world) =>
+    labelOf(
+      world,
+      versions.find((version) => version.world === world),
+    );
 }
 
-export async function labelInEffect(db: Queryable, isDemo: boolean): Promise<string> {
-  return (await labelsInEffect(db))(isDemo);
+function labelOf(world: WorldKey, version: { ordinal: number } | undefined): string {
+  return methodLabel(METHOD_VERSION, version === undefined ? null : { ordinal: version.ordinal, world });
+}
+
+export async function labelInEffect(db: Queryable, world: WorldKey): Promise<string> {
+  return (await labelsInEffect(db))(world);
 }
 
 /** As the adoption wrote them, through JSON. */

@@ -2,6 +2,7 @@ import { METHOD_VERSION, STEP_NAMES, type StepName } from '@/lib/physics/normali
 import { allPriors, PRIORS_VERSION, type Prior } from '@/lib/physics/priors';
 import { REACH_LIMITS, type ReachLimits } from '@/lib/physics/reach';
 import { STANDARD_REFERENCE } from '@/lib/physics/roadLoad';
+import { RECORD } from '@/lib/run/world';
 import type { Registry } from '../registry';
 import { labelInEffect } from './methodInEffect';
 import { type AdoptedVersion, readMethodVersions } from './methodVersions';
@@ -23,7 +24,7 @@ export interface MethodPageView {
 /** The method in force as data: what the page prints is what the engine uses. */
 export async function methodPage(registry: Registry): Promise<MethodPageView> {
   return {
-    methodVersion: await labelInEffect(registry.db, false),
+    methodVersion: await labelInEffect(registry.db, RECORD),
     engine: METHOD_VERSION,
     versions: await readMethodVersions(registry),
     priorsVersion: PRIORS_VERSION,

@@ -1,10 +1,11 @@
 import { authorise } from '@/lib/access/authorise';
 import { may } from '@/lib/access/permissions';
 import { METHOD_VERSION } from '@/lib/physics/normalise';
+import { modelWords } from '@/lib/run/modelWords';
 import type { Actor } from '@/lib/run/roles';
+import { WORLDS, type WorldKey, worldKey } from '@/lib/run/world';
 import { latestJob } from '@/lib/store/jobs';
 import { adoptedVersions, currentMethodVersion } from '@/lib/store/methodVersions';
-import { modelWords } from '../models/modelWords';
 import type { Registry } from '../registry';
 import { RENORMALISE_JOB } from '../runs/renormaliseAll';
 import { candidatesOf } from './adoptable';
@@ -14,7 +15,7 @@ export interface AdoptedVersion {
   id: string;
   label: string;
   engine: string;
-  isDemo: boolean;
+  world: WorldKey;
   isCurrent: boolean;
   /** yyyy-mm-dd, UTC. */
   on: string;
@@ -28,6 +29,7 @@ export async function readMethodVersions(registry: Registry): Promise<AdoptedVer
   const versions = await adoptedVersions(registry.db);
   return versions.map(({ adoptedAt, adoptedBy, roadLoads, ...version }) => ({
     ...version,
+    world: worldKey(version.world),
     on: adoptedAt.toISOString().slice(0, 10),
     by: adoptedBy.displayName,
     models: roadLoads.map(({ model, runCount, gainPerRun }) => ({
@@ -53,7 +55,7 @@ export interface AdoptionCandidate {
 }
 
 export interface AdoptionView {
-  isDemo: boolean;
+  world: WorldKey;
   /** In effect now. */
   label: string;
   engine: string;
@@ -71,15 +73,15 @@ export interface AdoptionView {
 export async function readAdoptions(registry: Registry, actor: Actor | undefined): Promise<AdoptionView[]> {
   // a demo steward decides on the demo world alone: asked without a world, the question is only whether steward
   authorise(actor, 'adoptRoadLoads');
-  const worlds = [false, true].filter((isDemo) => may(actor, 'adoptRoadLoads', undefined, isDemo));
-  return Promise.all(worlds.map((isDemo) => adoptionOf(registry, isDemo)));
+  const worlds = WORLDS.filter((world) => may(actor, 'adoptRoadLoads', undefined, world));
+  return Promise.all(worlds.map((world) => adoptionOf(registry, world)));
 }
 
-async function adoptionOf(registry: Registry, isDemo: boolean): Promise<AdoptionView> {
+async function adoptionOf(registry: Registry, world: WorldKey): Promise<AdoptionView> {
   const [label, current, found] = await Promise.all([
-    labelInEffect(registry.db, isDemo),
-    currentMethodVersion(registry.db, isDemo),
-    candidatesOf(registry.db, isDemo),
+    labelInEffect(registry.db, world),
+    currentMethodVersion(registry.db, world),
+    candidatesOf(registry.db, world),
   ]);
   const job = await latestJob(registry.db, RENORMALISE_JOB, label);
   const inUse = new Set(current?.roadLoads.map(({ modelId }) => modelId));
@@ -97,7 +99,7 @@ async function adoptionOf(registry: Registry, isDemo: boolean): Promise<Adoption
   );
   const adoptable = candidates.filter(({ refusal }) => refusal === null);
   return {
-    isDemo,
+    world,
     label,
     engine: METHOD_VERSION,
     currentVersionId: current?.id ?? null,

@@ -1,13 +1,17 @@
 import { z } from 'zod';
 import { authorise } from '@/lib/access/authorise';
+import { BODY_CLASSES } from '@/lib/run/bodyClass';
 import { Conflict } from '@/lib/run/errors';
+import { modelWords } from '@/lib/run/modelWords';
+import { valuesOf } from '@/lib/run/namedValues';
 import type { Actor } from '@/lib/run/roles';
+import { freeSlug, slugOf } from '@/lib/run/slug';
+import { joinedWorld, RECORD } from '@/lib/run/world';
 import { appendAudit } from '@/lib/store/audit';
 import { isUniqueViolation } from '@/lib/store/database';
 import { findOrInsertMaker, insertModel, isModelSlugTaken, modelByIdentity } from '@/lib/store/vehicles';
 import { parseInput } from '../parseInput';
 import type { Registry } from '../registry';
-import { freeSlug, slugOf } from '../slug';
 
 const name = (label: string) =>
   z
@@ -29,7 +33,7 @@ export const addModelSchema = z
       )
       .max(2100, 'The year is too far ahead. | It is the model year. | Enter the model year, four digits.'),
     variant: z.string().trim().max(80).default(''),
-    bodyClass: z.enum(['saloon', 'hatch', 'suv', 'van', 'pickup']),
+    bodyClass: z.enum(valuesOf(BODY_CLASSES)),
     kerbMassKg: z
       .number()
       .min(200, 'The mass is too small. | It is the registered kerb mass. | Enter it in kilograms.')
@@ -60,9 +64,9 @@ export async function addModel(
   try {
     return await registry.db.$transaction(async (tx) => {
       const makerId = await findOrInsertMaker(tx, model.makerName, slugOf(model.makerName));
-      if ((await modelByIdentity(tx, makerId, model.name, model.modelYear, model.variant)) !== null)
-        throw known();
-      const words = [model.makerName, model.name, String(model.modelYear), model.variant].join(' ');
+      const world = joinedWorld([registry.world, actor.world ?? RECORD]);
+      if ((await modelByIdentity(tx, { ...model, makerId, world })) !== null) throw known();
+      const words = modelWords({ ...model, maker: { name: model.makerName } });
       const now = registry.now();
       const inserted = await insertModel(tx, {
         makerId,
@@ -76,7 +80,7 @@ export async function addModel(
         dragAreaM2: model.dragAreaM2 ?? null,
         dragAreaSource: model.dragAreaSource ?? null,
         hasHeatPump: model.hasHeatPump,
-        isDemo: registry.isDemo || actor.isDemo === true,
+        world,
         createdAt: now,
       });
       await appendAudit(tx, {

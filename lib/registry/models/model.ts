@@ -1,10 +1,11 @@
+import { modelWords } from '@/lib/run/modelWords';
+import { type WorldKey, worldKey } from '@/lib/run/world';
 import { contrastsAmong, estimatesOfModel } from '@/lib/store/publicPages';
 import { activeProtocol } from '../protocol/activeProtocol';
 import type { FitSummary } from '../rankings/refitGroup';
 import type { Registry } from '../registry';
 import { type PublicRun, readPublicRuns } from '../runs/publicRuns';
 import { type ModelFactor, type ModelSetup, readModelSetups } from './modelSetups';
-import { modelWords } from './modelWords';
 import { type SingleChange, singleChanges } from './singleChanges';
 
 export interface SetupEstimate {
@@ -25,7 +26,7 @@ export interface SetupEstimate {
 export interface ModelView {
   slug: string;
   name: string;
-  isDemo: boolean;
+  world: WorldKey;
   dataSheet: {
     bodyClass: string;
     kerbMassKg: number;
@@ -57,8 +58,11 @@ export async function readModel(
   if (found === undefined) return undefined;
   const { model, setups, factors, baseline } = found;
   const [estimates, runs, protocol] = await Promise.all([
-    estimatesOfModel(registry.db, model.id, model.isDemo),
-    readPublicRuns(registry, { setupIds: setups.map((setup) => setup.setupId), isDemo: model.isDemo }),
+    estimatesOfModel(registry.db, model.id, worldKey(model.world)),
+    readPublicRuns(registry, {
+      setupIds: setups.map((setup) => setup.setupId),
+      world: worldKey(model.world),
+    }),
     activeProtocol(registry),
   ]);
   const classes = classesOf(estimates);
@@ -77,7 +81,7 @@ export async function readModel(
   return {
     slug: model.slug,
     name: modelWords(model),
-    isDemo: model.isDemo,
+    world: worldKey(model.world),
     dataSheet: {
       bodyClass: model.bodyClass,
       kerbMassKg: model.kerbMassKg,

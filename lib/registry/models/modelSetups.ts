@@ -1,7 +1,7 @@
 import { FACTORS } from '@/lib/run/factors';
+import { baselineOf, fullLevels, type LevelWords } from '@/lib/run/setupLevels';
 import { modelBySlug } from '@/lib/store/vehicles';
 import type { Registry } from '../registry';
-import { baselineOf, fullLevels, type LevelWords } from '../setups/setupLevels';
 
 export interface ModelSetup {
   setupId: string;

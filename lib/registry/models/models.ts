@@ -1,3 +1,4 @@
+import { type WorldKey, worldKey } from '@/lib/run/world';
 import { approvedRunsByModel } from '@/lib/store/publicPages';
 import { listModels } from '@/lib/store/vehicles';
 import type { Registry } from '../registry';
@@ -12,7 +13,7 @@ export interface ListedModel {
   setups: number;
   cars: number;
   approvedRuns: number;
-  isDemo: boolean;
+  world: WorldKey;
 }
 
 /** All models, by maker and name. */
@@ -20,6 +21,7 @@ export async function readModels(registry: Registry): Promise<ListedModel[]> {
   const [models, runs] = await Promise.all([listModels(registry.db), approvedRunsByModel(registry.db)]);
   return models.map(({ id, maker, _count, ...model }) => ({
     ...model,
+    world: worldKey(model.world),
     maker: maker.name,
     setups: _count.setups,
     cars: _count.cars,

@@ -1,9 +1,9 @@
+import { differingFactors } from '@/lib/run/setupLevels';
+import { connectionWords, refusalWords } from '@/lib/stats/connectionWords';
 import { type FactorEffect, type FactorRun, factorEffects } from '@/lib/stats/factorEffects';
+import { findContrast, percentEnds, percentOf } from '@/lib/stats/orientedContrast';
 import type { StoredContrast } from '@/lib/store/publicPages';
-import { connectionWords, refusalWords } from '../comparisons/connectionWords';
-import { findContrast, percentEnds, percentOf } from '../comparisons/orientedContrast';
 import type { PublicRun } from '../runs/publicRuns';
-import { differingFactors } from '../setups/setupLevels';
 import type { ModelSetup } from './modelSetups';
 
 /** A setup that differs from the baseline in one factor, and what that did. */

@@ -1,5 +1,6 @@
-import { type ProtocolParameters, protocolParametersSchema } from '@/lib/protocol/parameters';
-import { PROTOCOL_V1 } from '@/lib/protocol/versions/v1';
+import type { ProtocolParameters } from '@/lib/protocol/parameters';
+import { readStoredParameters } from '@/lib/protocol/stored';
+import { NEWEST_VERSION } from '@/lib/protocol/versions/newestVersion';
 import { CRUISE_CLASSES } from '@/lib/run/cruiseClass';
 import { activeProtocolVersion, insertCruiseClasses, insertProtocolVersionOnce } from '@/lib/store/protocol';
 import type { Registry } from '../registry';
@@ -10,7 +11,7 @@ export interface ActiveProtocol {
   parameters: ProtocolParameters;
 }
 
-/** The protocol version in force, its parameters checked against today's schema. */
+/** The protocol version in force, read as it was stored. */
 export async function activeProtocol(registry: Registry): Promise<ActiveProtocol> {
   const version = await activeProtocolVersion(registry.db);
   if (version === null)
@@ -18,17 +19,20 @@ export async function activeProtocol(registry: Registry): Promise<ActiveProtocol
   return {
     id: version.id,
     label: version.label,
-    parameters: protocolParametersSchema.parse(version.parameters),
+    parameters: readStoredParameters(version.parameters),
   };
 }
 
-/** Writes what every registry needs before its first run: cruise classes and the first protocol. Idempotent. */
+/**
+ * Writes what every registry needs before its first run: cruise classes and a protocol. Idempotent. A fresh registry
+ * starts with the newest version; one that has a version in force keeps it until a steward publishes another.
+ */
 export async function ensureReferenceData(registry: Registry): Promise<void> {
   await insertCruiseClasses(
     registry.db,
     CRUISE_CLASSES.map((cruiseClass) => ({ ...cruiseClass })),
   );
   if ((await activeProtocolVersion(registry.db)) === null) {
-    await insertProtocolVersionOnce(registry.db, { ...PROTOCOL_V1, at: registry.now() });
+    await insertProtocolVersionOnce(registry.db, { ...NEWEST_VERSION, at: registry.now() });
   }
 }

@@ -1,7 +1,9 @@
-import { differencesBetween, type ParameterChange } from '@/lib/protocol/compareVersions';
-import { PARAMETER_FIELDS, parameterAt, writeParameter } from '@/lib/protocol/parameterFields';
-import { type ProtocolVersion, protocolParametersSchema } from '@/lib/protocol/parameters';
+import { differencesBetween, type VersionDifferences } from '@/lib/protocol/compareVersions';
+import { fieldsOfSchema, parameterAt, writeParameter } from '@/lib/protocol/parameterFields';
+import type { ProtocolVersion } from '@/lib/protocol/parameters';
+import { POLICIES } from '@/lib/protocol/policies';
 import { describeRules, type RuleGroupDescription } from '@/lib/protocol/ruleCatalogue';
+import { safeReadStoredParameters } from '@/lib/protocol/stored';
 import { protocolVersions } from '@/lib/store/protocol';
 import type { Registry } from '../registry';
 
@@ -11,17 +13,17 @@ export interface VersionListed {
   summary: string;
   adoptedAt: Date | null;
   retiredAt: Date | null;
+  /** Against the version before it; none for the first, and where one of the two cannot be read. */
+  since: { label: string; differences: VersionDifferences } | undefined;
 }
 
 export interface ProtocolPageView extends VersionListed {
+  /** Empty for a version that this release cannot read. */
   groups: RuleGroupDescription[];
   /** Parameters that no rule reads: what a ranking asks, and when a decision needs a second look. */
   further: { path: string; label: string; value: string }[];
   /** Published versions, the newest first. */
   versions: VersionListed[];
-  previousLabel: string | undefined;
-  /** Against the version before it. */
-  changes: ParameterChange[];
 }
 
 /** A published protocol version in words; without a label the one in force. Drafts are the stewards' affair. */
@@ -30,36 +32,44 @@ export async function readProtocolPage(
   label?: string,
 ): Promise<ProtocolPageView | undefined> {
   const published = (await protocolVersions(registry.db)).filter((version) => version.status !== 'draft');
-  const index =
-    label === undefined
-      ? published.findIndex((version) => version.status === 'active')
-      : published.findIndex((version) => version.label === label);
-  const version = published[index];
+  const read = published.map(asStored);
+  const versions = published.map((version, index) => listed(version, read[index], read[index + 1]));
+  const index = versions.findIndex((version) =>
+    label === undefined ? version.status === 'active' : version.label === label,
+  );
+  const version = versions[index];
   if (version === undefined) return undefined;
-  const previous = published[index + 1];
-  const parsed = parsedVersion(version);
+  const parameters = read[index]?.parameters;
   return {
-    ...listed(version),
-    groups: describeRules(parsed.parameters),
-    further: PARAMETER_FIELDS.filter(({ section }) => section === 'ranking' || section === 'screening').map(
-      (field) => ({
-        path: field.path,
-        label: field.label,
-        value: writeParameter(parameterAt(parsed.parameters, field), field),
-      }),
-    ),
-    versions: published.map(listed),
-    previousLabel: previous?.label,
-    changes: previous === undefined ? [] : differencesBetween(parsedVersion(previous), parsed),
+    ...version,
+    groups: parameters === undefined ? [] : describeRules(parameters),
+    further: fieldsOfSchema(POLICIES).flatMap((field) => {
+      const value = parameters && parameterAt(parameters, field);
+      const { path, label: name } = field;
+      return value === undefined ? [] : [{ path, label: name, value: writeParameter(value, field) }];
+    }),
+    versions,
   };
 }
 
 type StoredVersion = Awaited<ReturnType<typeof protocolVersions>>[number];
 
-function listed({ label, status, summary, adoptedAt, retiredAt }: StoredVersion): VersionListed {
-  return { label, status, summary, adoptedAt, retiredAt };
+function listed(
+  { label, status, summary, adoptedAt, retiredAt }: StoredVersion,
+  version: ProtocolVersion | undefined,
+  before: ProtocolVersion | undefined,
+): VersionListed {
+  return {
+    label,
+    status,
+    summary,
+    adoptedAt,
+    retiredAt,
+    since: version && before && { label: before.label, differences: differencesBetween(before, version) },
+  };
 }
 
-function parsedVersion(version: StoredVersion): ProtocolVersion {
-  return { label: version.label, parameters: protocolParametersSchema.parse(version.parameters) };
+function asStored({ label, parameters }: StoredVersion): ProtocolVersion | undefined {
+  const read = safeReadStoredParameters(parameters);
+  return read.ok ? { label, parameters: read.parameters } : undefined;
 }

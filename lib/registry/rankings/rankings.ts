@@ -1,12 +1,14 @@
 import { may } from '@/lib/access/permissions';
+import { comparisonGroupKey } from '@/lib/run/comparisonGroup';
 import { factorLabel } from '@/lib/run/factors';
+import { modelInText } from '@/lib/run/modelWords';
 import type { Actor } from '@/lib/run/roles';
+import { tyreKindOf } from '@/lib/run/tyreKind';
 import { pooledNote } from '@/lib/stats/fitGroup';
 import { currentFit, type EstimateRow, estimatesOf } from '@/lib/store/fits';
 import { latestJob } from '@/lib/store/jobs';
 import { type ChosenGroup, chooseGroup } from '../comparisons/comparisonWorld';
 import type { Registry } from '../registry';
-import { comparisonGroupKey } from './comparisonGroup';
 import type { FitSummary } from './refitGroup';
 
 export interface RankingQuery {
@@ -86,7 +88,7 @@ export async function readRankings(
   const chosen = await chooseGroup(registry, query);
   if (chosen === undefined) return undefined;
   const fit = await currentFit(registry.db, chosen.group);
-  const key = comparisonGroupKey(chosen.group.cruiseClassKey, chosen.group.isDemo);
+  const key = comparisonGroupKey(chosen.group.cruiseClassKey, chosen.group.world);
   const [rows, refit] = await Promise.all([
     fit === null ? [] : estimatesOf(registry.db, fit.id),
     latestJob(registry.db, 'refit', key),
@@ -113,7 +115,7 @@ export async function readRankings(
     notRanked: shown.filter((row) => !row.isRanked),
     filters: filterChoices(rows),
     refit,
-    mayRefit: may(actor, 'refitRankings', undefined, chosen.group.isDemo),
+    mayRefit: may(actor, 'refitRankings', undefined, chosen.group.world),
   };
 }
 
@@ -125,7 +127,7 @@ function spreadOf({ car, session, residual }: FitSummary['components']) {
 function connectedGroups(rows: readonly EstimateRow[]): RankingView['fit']['connected'] {
   const groups = new Map<number, { model: string; setups: number }>();
   for (const { component, setup } of rows) {
-    const group = groups.get(component) ?? { model: modelName(setup.model), setups: 0 };
+    const group = groups.get(component) ?? { model: modelInText(setup.model), setups: 0 };
     group.setups += 1;
     groups.set(component, group);
   }
@@ -136,7 +138,7 @@ function passes(row: EstimateRow, query: RankingQuery): boolean {
   const { setup } = row;
   if (query.bodyClass && setup.model.bodyClass !== query.bodyClass) return false;
   if (query.modelSlug && setup.model.slug !== query.modelSlug) return false;
-  if (query.tyreKind && tyreKindOf(row) !== query.tyreKind) return false;
+  if (query.tyreKind && kindOfTyres(row) !== query.tyreKind) return false;
   if (query.level && !setup.levels.some(({ factor, level }) => `${factor}:${level.key}` === query.level))
     return false;
   if (query.leastRuns && row.runs < query.leastRuns) return false;
@@ -145,9 +147,8 @@ function passes(row: EstimateRow, query: RankingQuery): boolean {
 }
 
 /** A setup that says nothing of its tyres is on those that the model was delivered with. */
-function tyreKindOf({ setup }: EstimateRow): string {
-  const own = setup.levels.find(({ level }) => level.tyreKind !== null)?.level.tyreKind;
-  return own ?? setup.model.levels[0]?.tyreKind ?? 'road';
+function kindOfTyres({ setup }: EstimateRow): string {
+  return tyreKindOf(...setup.levels.map(({ level }) => level.tyreKind), setup.model.levels[0]?.tyreKind);
 }
 
 function rankedSetup(row: EstimateRow): RankedSetup {
@@ -157,13 +158,13 @@ function rankedSetup(row: EstimateRow): RankedSetup {
     missing: missing as unknown as RankedSetup['missing'],
     slug: setup.slug,
     title: setup.title,
-    model: modelName(setup.model),
+    model: modelInText(setup.model),
     modelSlug: setup.model.slug,
   };
 }
 
 function filterChoices(rows: readonly EstimateRow[]): RankingView['filters'] {
-  const models = new Map(rows.map(({ setup }) => [setup.model.slug, modelName(setup.model)]));
+  const models = new Map(rows.map(({ setup }) => [setup.model.slug, modelInText(setup.model)]));
   const levels = new Map(
     rows.flatMap(({ setup }) =>
       setup.levels.map(({ factor, level }) => [
@@ -178,16 +179,4 @@ function filterChoices(rows: readonly EstimateRow[]): RankingView['filters'] {
     models: [...models].map(([slug, name]) => ({ slug, name })).sort((a, b) => a.name.localeCompare(b.name)),
     levels: [...levels].map(([value, label]) => ({ value, label })).sort(byLabel),
   };
-}
-
-/** "Maker Model, 2025, variant" */
-export function modelName(model: {
-  name: string;
-  modelYear: number;
-  variant: string;
-  maker: { name: string };
-}): string {
-  return [`${model.maker.name} ${model.name}`, String(model.modelYear), model.variant]
-    .filter(Boolean)
-    .join(', ');
 }

@@ -1,4 +1,6 @@
 import { runParts } from '@/lib/reduction/runParts';
+import { readReduction } from '@/lib/reduction/storedReduction';
+import type { ComparisonGroupRef } from '@/lib/run/comparisonGroup';
 import { fitGroup } from '@/lib/stats/fitGroup';
 import type { FitRow, GroupFit, MinimumCounts } from '@/lib/stats/groupFit';
 import { needsPooledComponents } from '@/lib/stats/pooling';
@@ -7,14 +9,12 @@ import {
   type SharingRun,
   sharedUncertainties,
 } from '@/lib/stats/sharedUncertainties';
+import { type SetupTally, tallySetups } from '@/lib/stats/tallySetups';
 import { type ApprovedResult, approvedResults, findOrInsertGroup, publishFit } from '@/lib/store/fits';
 import type { Prisma } from '@/prisma/generated/client';
 import { labelInEffect } from '../method/methodInEffect';
 import { activeProtocol } from '../protocol/activeProtocol';
 import type { Registry } from '../registry';
-import { readReduction } from '../runs/reduceRun';
-import type { ComparisonGroupRef } from './comparisonGroup';
-import { type SetupTally, tallySetups } from './tallySetups';
 import { poolWorld } from './worldPool';
 
 /** One seed for all published fits: anyone who fits the same rows gets the same digits. */
@@ -35,8 +35,8 @@ export async function refitGroup(registry: Registry, group: ComparisonGroupRef):
   const startedAt = performance.now();
   // The time of reading, not of publishing: a run approved in between is newer than the fit.
   const fittedAt = registry.now();
-  const groupId = await findOrInsertGroup(registry.db, group);
-  const methodVersion = await labelInEffect(registry.db, group.isDemo);
+  const groupId = await registry.db.$transaction((tx) => findOrInsertGroup(tx, group));
+  const methodVersion = await labelInEffect(registry.db, group.world);
   const runs = await approvedResults(registry.db, group, methodVersion);
   const used = runs.flatMap(usedResult);
   const modelOfSetup = new Map(used.map(({ run, row }) => [row.setup, run.setup?.modelId ?? '']));
@@ -47,7 +47,7 @@ export async function refitGroup(registry: Registry, group: ComparisonGroupRef):
     seed: FIT_SEED,
     modelOf: (setup) => modelOfSetup.get(setup) ?? '',
     minimumCounts: minimumCounts(protocol.parameters.ranking),
-    pooledComponents: isTooSmall ? await poolWorld(registry, group.isDemo) : undefined,
+    pooledComponents: isTooSmall ? await poolWorld(registry, group.world) : undefined,
   });
   const tallies = tallySetups(
     used.map(({ run, measuredWhPerKm, row }) => ({

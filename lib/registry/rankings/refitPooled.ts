@@ -1,7 +1,8 @@
+import { comparisonGroupKey } from '@/lib/run/comparisonGroup';
+import { worldKey } from '@/lib/run/world';
 import { hasChangedSince, smallFitsBefore } from '@/lib/store/fits';
 import { enqueueJob } from '@/lib/store/jobs';
 import type { Registry } from '../registry';
-import { comparisonGroupKey } from './comparisonGroup';
 
 /** Jobs of this kind look through both worlds for pooled components that have gone stale. */
 export const REFIT_POOLED_JOB = 'refitPooled';
@@ -15,11 +16,14 @@ const DAY_MS = 24 * 60 * 60 * 1000;
  */
 export async function refitPooled(registry: Registry): Promise<number> {
   const now = registry.now();
-  let asked = 0;
-  for (const { fittedAt, group } of await smallFitsBefore(registry.db, new Date(now.getTime() - DAY_MS))) {
-    if (!(await hasChangedSince(registry.db, group.isDemo, fittedAt))) continue;
-    await enqueueJob(registry.db, 'refit', comparisonGroupKey(group.cruiseClassKey, group.isDemo), now);
-    asked += 1;
-  }
-  return asked;
+  return registry.db.$transaction(async (tx) => {
+    let asked = 0;
+    for (const { fittedAt, group } of await smallFitsBefore(tx, new Date(now.getTime() - DAY_MS))) {
+      const world = worldKey(group.world);
+      if (!(await hasChangedSince(tx, world, fittedAt))) continue;
+      await enqueueJob(tx, 'refit', comparisonGroupKey(group.cruiseClassKey, world), now);
+      asked += 1;
+    }
+    return asked;
+  });
 }

@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { authorise } from '@/lib/access/authorise';
+import { comparisonGroupKey } from '@/lib/run/comparisonGroup';
 import { cruiseClassByKey } from '@/lib/run/cruiseClass';
 import { NotFound } from '@/lib/run/errors';
 import type { Actor } from '@/lib/run/roles';
@@ -8,13 +9,13 @@ import { hasApprovedRuns } from '@/lib/store/fits';
 import { enqueueJob } from '@/lib/store/jobs';
 import { parseInput } from '../parseInput';
 import type { Registry } from '../registry';
-import { comparisonGroupKey } from './comparisonGroup';
+import { worldSchema } from '../worldSchema';
 
 const requestRefitSchema = z.object({
   cruiseClassKey: z.string().refine((key) => cruiseClassByKey(key) !== undefined, {
     error: 'There is no such class. | Only the classes of the list are fitted. | Choose one of them.',
   }),
-  isDemo: z.boolean(),
+  world: worldSchema,
 });
 
 /**
@@ -27,11 +28,11 @@ export async function requestRefit(
   input: unknown,
 ): Promise<{ isNew: boolean }> {
   const group = parseInput(requestRefitSchema, input);
-  authorise(actor, 'refitRankings', undefined, group.isDemo);
+  authorise(actor, 'refitRankings', undefined, group.world);
   if (!(await hasApprovedRuns(registry.db, group))) {
     throw new NotFound('No run of this class is approved: there is nothing to fit.');
   }
-  const key = comparisonGroupKey(group.cruiseClassKey, group.isDemo);
+  const key = comparisonGroupKey(group.cruiseClassKey, group.world);
   return registry.db.$transaction(async (tx) => {
     const at = registry.now();
     const isNew = await enqueueJob(tx, 'refit', key, at);

@@ -1,3 +1,4 @@
+import type { WorldKey } from '@/lib/run/world';
 import type { FitRow, PooledComponents } from '@/lib/stats/groupFit';
 import { poolComponents } from '@/lib/stats/pooling';
 import { approvedNumbers } from '@/lib/store/fits';
@@ -11,9 +12,9 @@ type ApprovedNumber = Awaited<ReturnType<typeof approvedNumbers>>[number];
  * record or the demo world, each class having setups of its own. A car on a loop keeps its deviation from class to
  * class. Undefined where no other class has runs, or where all of them together are too few.
  */
-export async function poolWorld(registry: Registry, isDemo: boolean): Promise<PooledComponents | undefined> {
-  const methodVersion = await labelInEffect(registry.db, isDemo);
-  const runs = (await approvedNumbers(registry.db, isDemo, methodVersion)).flatMap((run) => {
+export async function poolWorld(registry: Registry, world: WorldKey): Promise<PooledComponents | undefined> {
+  const methodVersion = await labelInEffect(registry.db, world);
+  const runs = (await approvedNumbers(registry.db, world, methodVersion)).flatMap((run) => {
     const row = rowOf(run);
     return row === undefined || run.cruiseClass === null ? [] : [{ row, cruiseClass: run.cruiseClass }];
   });

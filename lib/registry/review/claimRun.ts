@@ -2,6 +2,7 @@ import { z } from 'zod';
 import { authorise } from '@/lib/access/authorise';
 import { Conflict, NotFound } from '@/lib/run/errors';
 import type { Actor } from '@/lib/run/roles';
+import { worldKey } from '@/lib/run/world';
 import { appendAudit } from '@/lib/store/audit';
 import { isExclusionViolation } from '@/lib/store/database';
 import { insertClaim, openClaim, releaseOpenClaim } from '@/lib/store/reviews';
@@ -17,7 +18,7 @@ export async function claimRun(registry: Registry, actor: Actor | undefined, inp
   const { runId } = parseInput(runIdSchema, input);
   const run = await runState(registry.db, runId);
   if (run === null) throw new NotFound('This run does not exist.');
-  authorise(actor, 'reviewRun', run.testerId, run.isDemo);
+  authorise(actor, 'reviewRun', run.testerId, worldKey(run.world));
   if (run.status !== 'submitted') throw notWaiting();
   const mine = await openClaim(registry.db, runId);
   if (mine?.reviewerId === actor.accountId) return;
@@ -49,7 +50,7 @@ export async function releaseRun(
   const { runId } = parseInput(runIdSchema, input);
   const run = await runState(registry.db, runId);
   if (run === null) throw new NotFound('This run does not exist.');
-  authorise(actor, 'reviewRun', run.testerId, run.isDemo);
+  authorise(actor, 'reviewRun', run.testerId, worldKey(run.world));
   await registry.db.$transaction(async (tx) => {
     const at = registry.now();
     const reviewerId = actor.role === 'steward' ? undefined : actor.accountId;

@@ -2,9 +2,11 @@ import { z } from 'zod';
 import { authorise } from '@/lib/access/authorise';
 import type { FindingResult } from '@/lib/protocol/evaluate';
 import { checkReasons } from '@/lib/protocol/reasons';
+import { wordsOfRule } from '@/lib/protocol/rules/allRules';
 import { Conflict, InvalidInput, NotFound } from '@/lib/run/errors';
 import type { Actor } from '@/lib/run/roles';
 import { type RunEvent, statusAfter } from '@/lib/run/runStatus';
+import { worldKey } from '@/lib/run/world';
 import { appendAudit } from '@/lib/store/audit';
 import { isUniqueViolation } from '@/lib/store/database';
 import {
@@ -63,7 +65,7 @@ export async function decideReview(
   const decision = parseInput(decideReviewSchema, input);
   const run = await runState(registry.db, decision.runId);
   if (run === null) throw new NotFound('This run does not exist.');
-  authorise(actor, 'reviewRun', run.testerId, run.isDemo);
+  authorise(actor, 'reviewRun', run.testerId, worldKey(run.world));
   const revision = run.revisions[0];
   if (revision === undefined || run.status !== 'submitted') throw decided();
   if (revision.number !== decision.revisionNumber) {
@@ -139,12 +141,14 @@ async function requireReasons(
 ): Promise<void> {
   const findings = await findingsOf(registry.db, revisionId);
   if (decision.kind === 'approve') {
-    const failed = findings.filter((finding) => finding.outcome === 'fail').map((finding) => finding.ruleId);
+    const failed = findings
+      .filter((finding) => finding.outcome === 'fail')
+      .map((finding) => wordsOfRule(finding.ruleId).title);
     if (failed.length === 0) return;
     throw new InvalidInput([
       {
         path: 'kind',
-        what: `The run fails ${failed.length === 1 ? 'a rule' : `${failed.length} rules`}: ${failed.join(', ')}.`,
+        what: `The run fails ${failed.length === 1 ? 'a rule' : `${failed.length} rules`}: ${failed.map((title) => `“${title}”`).join(', ')}.`,
         why: 'A run that fails a rule of its protocol version does not count.',
         fix: 'Ask for changes, or reject it, with a reason for each.',
       },

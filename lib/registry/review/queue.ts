@@ -1,10 +1,11 @@
 import { authorise } from '@/lib/access/authorise';
 import { may } from '@/lib/access/permissions';
 import { countOutcomes } from '@/lib/protocol/evaluate';
+import { modelWords } from '@/lib/run/modelWords';
 import type { Actor } from '@/lib/run/roles';
+import { onlyWorldOf, type WorldKey, worldKey } from '@/lib/run/world';
 import { reviewQueue } from '@/lib/store/reviews';
 import { runFilterChoices } from '@/lib/store/runPages';
-import { modelWords } from '../models/modelWords';
 import type { Registry } from '../registry';
 import type { Person } from '../runs/runTrail';
 
@@ -21,7 +22,7 @@ export interface QueueQuery {
 
 export interface QueueRow {
   number: number;
-  isDemo: boolean;
+  world: WorldKey;
   submittedAt: string;
   ageHours: number;
   localDate: string;
@@ -57,14 +58,14 @@ export async function readQueue(
   query: QueueQuery,
 ): Promise<QueueView> {
   authorise(actor, 'readQueue');
-  const choices = await runFilterChoices(registry.db, ['submitted'], actor.isDemo);
+  const choices = await runFilterChoices(registry.db, ['submitted'], onlyWorldOf(actor));
   const rows = await reviewQueue(registry.db, {
     cruiseClassKey: query.classKey,
     modelId: choices.models.find(({ slug }) => slug === query.model)?.id,
     loopId: choices.loops.find(({ slug }) => slug === query.loop)?.id,
     claim: query.claim === 'free' || query.claim === 'mine' ? query.claim : undefined,
     reviewerId: actor.accountId,
-    onlyDemo: actor.isDemo,
+    onlyWorld: onlyWorldOf(actor),
   });
   const page = Number.isInteger(query.page) && query.page >= 1 ? query.page : 1;
   const now = registry.now().getTime();
@@ -87,7 +88,7 @@ function queueRow(row: Awaited<ReturnType<typeof reviewQueue>>[number], actor: A
   const claim = row.claims[0];
   return {
     number: row.number,
-    isDemo: row.isDemo,
+    world: worldKey(row.world),
     submittedAt: row.submittedAt?.toISOString() ?? '',
     ageHours: row.submittedAt === null ? 0 : Math.max(0, (now - row.submittedAt.getTime()) / HOUR_MS),
     localDate: revision?.localDate.toISOString().slice(0, 10) ?? '',
@@ -100,6 +101,6 @@ function queueRow(row: Awaited<ReturnType<typeof reviewQueue>>[number], actor: A
     fails: counts.fail,
     cautions: counts.caution,
     claim: claim ? { by: claim.reviewer.displayName, isMine: claim.reviewerId === actor.accountId } : null,
-    isReviewable: may(actor, 'reviewRun', row.tester.id, row.isDemo),
+    isReviewable: may(actor, 'reviewRun', row.tester.id, worldKey(row.world)),
   };
 }

@@ -4,6 +4,7 @@ import { isApprovable } from '@/lib/protocol/evaluate';
 import { type ReasonChoices, requiredReasons } from '@/lib/protocol/reasons';
 import { NotFound } from '@/lib/run/errors';
 import type { Actor } from '@/lib/run/roles';
+import { onlyWorldOf, worldKey } from '@/lib/run/world';
 import { nextForReview, runDossier } from '@/lib/store/runPages';
 import type { Registry } from '../registry';
 import { composeRun, isVisible, type RunView } from '../runs/run';
@@ -55,7 +56,7 @@ function reviewStanding(
   run: NonNullable<Awaited<ReturnType<typeof runDossier>>>,
 ): ReviewStanding {
   if (run.status !== 'submitted') return { kind: 'decided' };
-  if (!may(actor, 'reviewRun', run.testerId, run.isDemo)) return { kind: 'own' };
+  if (!may(actor, 'reviewRun', run.testerId, worldKey(run.world))) return { kind: 'own' };
   const claim = run.claims.find((candidate) => candidate.releasedAt === null);
   if (claim === undefined) return { kind: 'free' };
   const since = claim.claimedAt.toISOString();
@@ -74,6 +75,6 @@ export async function nextReview(
   return (await nextForReview(registry.db, reviewerOf(actor), decidedRunId))?.number;
 }
 
-function reviewerOf({ accountId, isDemo }: Actor) {
-  return { reviewerId: accountId, onlyDemo: isDemo };
+function reviewerOf(actor: Actor) {
+  return { reviewerId: actor.accountId, onlyWorld: onlyWorldOf(actor) };
 }

@@ -1,8 +1,10 @@
 import type { Outcome } from '@/lib/protocol/rule';
-import { RULES } from '@/lib/protocol/rules/allRules';
-import { CHOICE_FIELDS, QUANTITY_FIELDS, type RunForm, unitFieldName } from '@/lib/run/fields';
+import { wordsOfRule } from '@/lib/protocol/rules/allRules';
+import { type FieldEntry, inSectionOrder } from '@/lib/run/fields/entry';
+import { typedWords, valueWords } from '@/lib/run/fields/fieldWords';
+import { RUN_FIELDS } from '@/lib/run/fields/table';
+import type { RunForm } from '@/lib/run/runForm';
 import type { DossierRevision } from '@/lib/store/runPages';
-import { isUnitCode, unitSymbol } from '@/lib/units/unit';
 
 /** One thing that reads otherwise than in the revision before. */
 export interface RevisionChange {
@@ -22,22 +24,6 @@ export interface RevisionChanges {
   normalisedAfterWhPerKm: number | null;
 }
 
-/** Chosen from lists by id: that another one was chosen is seen, which one stands in the facts of the run. */
-const REFERENCES: Readonly<Record<string, string>> = {
-  carId: 'Car',
-  setupId: 'Setup',
-  loopId: 'Loop',
-};
-
-const TEXTS: Readonly<Record<string, string>> = {
-  cruiseClassKey: 'Cruise speed class',
-  startedAtLocal: 'Start, local time',
-  utcOffsetMin: 'Offset from UTC, minutes',
-  stationReport: 'Station report',
-  notes: 'Notes',
-  isRetrospective: 'Entered later',
-};
-
 /** What a resubmission changed: entries as typed, outcomes of rules, photos and the number itself. */
 export function revisionChanges(before: DossierRevision, after: DossierRevision): RevisionChanges {
   const photos = (revision: DossierRevision) => new Set(revision.evidence.map(({ evidence }) => evidence.id));
@@ -56,30 +42,25 @@ export function revisionChanges(before: DossierRevision, after: DossierRevision)
 }
 
 export function entryChanges(before: RunForm, after: RunForm): RevisionChange[] {
-  const changes: RevisionChange[] = [];
-  const compare = (key: string, label: string, read: (form: RunForm) => string) => {
-    const [old, now] = [read(before), read(after)];
-    if (old !== now) changes.push({ key, label, before: old, after: now });
-  };
-  for (const [key, label] of Object.entries(REFERENCES)) {
-    if ((before[key] ?? '') !== (after[key] ?? ''))
-      changes.push({ key, label, before: 'another one', after: 'as shown here' });
-  }
-  for (const [key, label] of Object.entries(TEXTS)) compare(key, label, (form) => form[key]?.trim() ?? '');
-  for (const field of CHOICE_FIELDS) {
-    compare(field.name, field.label, (form) => {
-      const value = form[field.name] ?? '';
-      return field.options.find((option) => option.value === value)?.label ?? value;
-    });
-  }
-  for (const field of QUANTITY_FIELDS) {
-    compare(field.quantity, field.label, (form) => {
-      const text = form[field.quantity]?.trim() ?? '';
-      const unit = form[unitFieldName(field.quantity)] ?? field.units[0];
-      return text === '' ? '' : `${text} ${isUnitCode(unit) ? unitSymbol(unit) : unit}`;
-    });
-  }
-  return changes;
+  return inSectionOrder<FieldEntry>(RUN_FIELDS).flatMap((field) => {
+    const [old, now] = [wordsOf(field, before), wordsOf(field, after)];
+    if (old === now) return [];
+    const entry = { key: field.name, label: field.shortLabel ?? field.label };
+    // An id means nothing to a reader: which one stands in the run is among its facts.
+    return isById(field)
+      ? [{ ...entry, before: 'another one', after: 'as shown here' }]
+      : [{ ...entry, before: old, after: now }];
+  });
+}
+
+function wordsOf(field: FieldEntry, form: RunForm): string {
+  return field.kind === 'quantity'
+    ? typedWords(form, field)
+    : valueWords(field.name, form[field.name]?.trim() ?? '');
+}
+
+function isById(field: FieldEntry): boolean {
+  return field.kind === 'subject' && field.of !== 'cruiseClass';
 }
 
 function findingChanges(before: DossierRevision, after: DossierRevision): RevisionChanges['findings'] {
@@ -90,7 +71,6 @@ function findingChanges(before: DossierRevision, after: DossierRevision): Revisi
   return [...new Set([...old.keys(), ...now.keys()])].flatMap((ruleId) => {
     const [was, is] = [old.get(ruleId) ?? null, now.get(ruleId) ?? null];
     if (was === is) return [];
-    const title = RULES.find((rule) => rule.id === ruleId)?.title ?? ruleId;
-    return [{ ruleId, title, before: was, after: is }];
+    return [{ ruleId, title: wordsOfRule(ruleId).title, before: was, after: is }];
   });
 }

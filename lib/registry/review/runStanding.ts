@@ -1,11 +1,12 @@
+import type { WorldKey } from '@/lib/run/world';
+import { carOnLoop, type ModelRun, observationOf } from '@/lib/stats/modelRuns';
 import { predictRun } from '@/lib/stats/prediction';
+import { type ScreenedRun, type ScreeningLevels, screenRuns } from '@/lib/stats/runScreening';
 import { currentFit } from '@/lib/store/fits';
 import { modelResults } from '@/lib/store/runPages';
-import { carOnLoop, type ModelRun, observationOf } from '../models/modelRuns';
 import { activeProtocol } from '../protocol/activeProtocol';
 import type { FitSummary } from '../rankings/refitGroup';
 import type { Registry } from '../registry';
-import { type ScreenedRun, type ScreeningLevels, screenRuns } from './runScreening';
 
 export interface StandingRun {
   number: number;
@@ -39,7 +40,7 @@ export interface RunStanding {
 export interface StandingSubject extends ModelRun {
   modelId: string;
   cruiseClassKey: string;
-  isDemo: boolean;
+  world: WorldKey;
   methodVersion: string;
 }
 
@@ -48,7 +49,7 @@ export interface StandingSubject extends ModelRun {
  * published fit. Runs of other models share neither car nor session with it and would change nothing.
  */
 export async function runStanding(registry: Registry, subject: StandingSubject): Promise<RunStanding> {
-  const group = { cruiseClassKey: subject.cruiseClassKey, isDemo: subject.isDemo };
+  const group = { cruiseClassKey: subject.cruiseClassKey, world: subject.world };
   const [rows, fit, protocol] = await Promise.all([
     modelResults(registry.db, { ...group, modelId: subject.modelId }, subject.methodVersion),
     currentFit(registry.db, group),

@@ -1,6 +1,5 @@
 import { normalisationCaseSchema } from '@/lib/physics/caseSchema';
 import { priorBelief } from '@/lib/physics/learned';
-import type { TyreKind } from '@/lib/physics/priors';
 import {
   ASSUMED_SPREAD,
   type Learning,
@@ -9,6 +8,8 @@ import {
 } from '@/lib/reduction/learning/learnFromRuns';
 import { type BasisRun, type LearningBasis, learningBasis } from '@/lib/reduction/learning/learningBasis';
 import type { LearnableRun } from '@/lib/reduction/learning/learningRows';
+import { type TyreKind, tyreKindOf } from '@/lib/run/tyreKind';
+import { type WorldKey, worldKey } from '@/lib/run/world';
 import { largestFit, learnableRuns, modelForLearning, publishRoadLoad } from '@/lib/store/roadLoads';
 import type { Prisma } from '@/prisma/generated/client';
 import { labelInEffect } from '../method/methodInEffect';
@@ -46,10 +47,10 @@ interface Candidate extends BasisRun, LearnableRun {
 export async function learnRoadLoad(registry: Registry, modelId: string): Promise<StoredRoadLoad | null> {
   const model = await modelForLearning(registry.db, modelId);
   if (model === null) throw new Error(`no model ${modelId}`);
-  const methodVersion = await labelInEffect(registry.db, model.isDemo);
-  const approved = await learnableRuns(registry.db, modelId, model.isDemo, methodVersion);
+  const methodVersion = await labelInEffect(registry.db, worldKey(model.world));
+  const approved = await learnableRuns(registry.db, modelId, worldKey(model.world), methodVersion);
   const candidates = approved.flatMap(candidate);
-  const delivered = model.levels[0]?.tyreKind === 'allTerrain' ? 'allTerrain' : 'road';
+  const delivered = tyreKindOf(model.levels[0]?.tyreKind);
   const basis = learningBasis(candidates, delivered);
   const used = basis.runs.slice(0, MOST_RUNS);
   const learned =
@@ -59,7 +60,7 @@ export async function learnRoadLoad(registry: Registry, modelId: string): Promis
           learnFromRuns(
             used,
             priorBelief(model.bodyClass, basis.tyreKind, model.dragAreaM2 ?? undefined),
-            await spreadOf(registry, model.isDemo),
+            await spreadOf(registry, worldKey(model.world)),
           ),
           basis,
           used,
@@ -105,8 +106,8 @@ function candidate(run: Awaited<ReturnType<typeof learnableRuns>>[number]): Cand
 }
 
 /** How cars, days and runs scatter, from the largest fit of the same world. */
-async function spreadOf(registry: Registry, isDemo: boolean): Promise<RelativeSpread> {
-  const fit = await largestFit(registry.db, isDemo);
+async function spreadOf(registry: Registry, world: WorldKey): Promise<RelativeSpread> {
+  const fit = await largestFit(registry.db, world);
   if (fit === null) return ASSUMED_SPREAD;
   const summary = readSummary(fit.summary);
   if (summary.pooled || !(summary.components.residual > 0)) return ASSUMED_SPREAD;

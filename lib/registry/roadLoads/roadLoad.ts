@@ -1,3 +1,4 @@
+import type { WorldKey } from '@/lib/run/world';
 import { adoptionOfModel } from '@/lib/store/methodVersions';
 import { currentRoadLoad } from '@/lib/store/roadLoads';
 import { labelInEffect } from '../method/methodInEffect';
@@ -32,12 +33,12 @@ const TERMS = ['drag', 'rolling', 'auxiliary'] as const;
 /** What a model's own runs say about its road load, for its page. */
 export async function readRoadLoad(
   registry: Registry,
-  model: { slug: string; isDemo: boolean },
+  model: { slug: string; world: WorldKey },
 ): Promise<RoadLoadView> {
   const [row, adoption, methodVersion] = await Promise.all([
     currentRoadLoad(registry.db, model.slug),
     adoptionOfModel(registry.db, model.slug),
-    labelInEffect(registry.db, model.isDemo),
+    labelInEffect(registry.db, model.world),
   ]);
   const adopted = adoption && {
     label: adoption.methodVersion.label,

@@ -3,9 +3,8 @@ import { authorise } from '@/lib/access/authorise';
 import type { CaptureTime } from '@/lib/files/exifTime';
 import { acceptImage } from '@/lib/files/image';
 import { Conflict, InvalidInput, NotFound, TooLarge } from '@/lib/run/errors';
-import { EVIDENCE_KINDS } from '@/lib/run/fields';
+import { type EvidenceKind, PHOTO_FIELDS } from '@/lib/run/fields/table';
 import type { Actor } from '@/lib/run/roles';
-import type { EvidenceKind } from '@/lib/run/runRecord';
 import { statusesAllowing } from '@/lib/run/runStatus';
 import { appendAudit } from '@/lib/store/audit';
 import { equalEvidence, evidenceOf, insertEvidence, removeEvidenceFile, runState } from '@/lib/store/runs';
@@ -13,7 +12,7 @@ import { lockRun } from '@/lib/store/traces';
 import { parseInput } from '../parseInput';
 import type { Registry } from '../registry';
 
-const kinds = EVIDENCE_KINDS.map((kind) => kind.value) as [EvidenceKind, ...EvidenceKind[]];
+const kinds = PHOTO_FIELDS.map((kind) => kind.value) as [EvidenceKind, ...EvidenceKind[]];
 const MOST_FILES = 12;
 const EDITABLE = statusesAllowing('submit');
 

@@ -3,6 +3,7 @@ import { isSha256 } from '@/lib/files/blobStore';
 import { NotFound } from '@/lib/run/errors';
 import type { Actor } from '@/lib/run/roles';
 import { PUBLIC_RUN_STATUSES } from '@/lib/run/runStatus';
+import { worldKey } from '@/lib/run/world';
 import { evidenceByDigest } from '@/lib/store/runs';
 import type { Registry } from '../registry';
 
@@ -32,7 +33,9 @@ export async function evidenceFile(
       file.revisions.some(({ revision }) => revision.number === revision.run.approvedRevision);
     if (isPublished || actor?.accountId === file.run.testerId) return true;
     // A reviewer sees what was submitted, not what a tester is still trying out on a draft.
-    return file.revisions.length > 0 && may(actor, 'readPrivateRun', file.run.testerId, file.run.isDemo);
+    return (
+      file.revisions.length > 0 && may(actor, 'readPrivateRun', file.run.testerId, worldKey(file.run.world))
+    );
   });
   if (visible === undefined) throw missing;
   const bytes = await registry.blobs.get(digest);

@@ -1,8 +1,8 @@
 import { z } from 'zod';
 import { authorise } from '@/lib/access/authorise';
 import { NotAllowed, NotFound } from '@/lib/run/errors';
-import type { RunForm } from '@/lib/run/fields';
 import type { Actor } from '@/lib/run/roles';
+import type { RunForm } from '@/lib/run/runForm';
 import { type RunStatus, statusAfter } from '@/lib/run/runStatus';
 import { runState } from '@/lib/store/runs';
 import { parseInput } from '../parseInput';

@@ -1,13 +1,13 @@
 import { CRUISE_CLASSES, isWithinPostedLimit } from '@/lib/run/cruiseClass';
-import type { RunForm } from '@/lib/run/fields';
+import { carUnits, rememberedUnits, type UnitChoice } from '@/lib/run/displayUnits';
+import { modelWords } from '@/lib/run/modelWords';
+import type { RunForm } from '@/lib/run/runForm';
 import { accountById } from '@/lib/store/accounts';
 import { carsForForm } from '@/lib/store/cars';
 import { latestForms } from '@/lib/store/drafts';
 import { listLoops } from '@/lib/store/loops';
 import { formatQuantity } from '@/lib/units/format';
-import { modelWords } from '../models/modelWords';
 import type { Registry } from '../registry';
-import { carUnits, rememberedUnits, type UnitChoice } from './displayUnits';
 
 export interface FormCar {
   id: string;

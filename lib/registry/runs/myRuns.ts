@@ -1,7 +1,7 @@
 import { authorise } from '@/lib/access/authorise';
 import { cruiseClassByKey } from '@/lib/run/cruiseClass';
-import type { RunForm } from '@/lib/run/fields';
 import type { Actor } from '@/lib/run/roles';
+import type { RunForm } from '@/lib/run/runForm';
 import { RUN_STATUSES, type RunStatus } from '@/lib/run/runStatus';
 import { carsForForm } from '@/lib/store/cars';
 import { listLoops } from '@/lib/store/loops';

@@ -1,6 +1,7 @@
+import { modelWords } from '@/lib/run/modelWords';
+import { type WorldKey, worldKey } from '@/lib/run/world';
 import { type ApprovedRunFilter, type ApprovedRunRow, approvedRuns } from '@/lib/store/publicPages';
 import { labelsInEffect } from '../method/methodInEffect';
-import { modelWords } from '../models/modelWords';
 import type { Registry } from '../registry';
 
 /** An approved run as lists and figures of the public pages show it. */
@@ -30,7 +31,7 @@ export interface PublicRun {
   uRunRelative: number | null;
   windFromDeg: number | null;
   windSpeedMps: number | null;
-  isDemo: boolean;
+  world: WorldKey;
 }
 
 /** Approved runs that match, the latest first. */
@@ -43,7 +44,7 @@ export async function readPublicRuns(
     approvedRuns(registry.db, filter, take),
     labelsInEffect(registry.db),
   ]);
-  return rows.map((row) => publicRun(row, labelOf(row.isDemo)));
+  return rows.map((row) => publicRun(row, labelOf(worldKey(row.world))));
 }
 
 /** With the number under the version in effect, or the newest while that is not computed yet. */
@@ -75,6 +76,6 @@ function publicRun(row: ApprovedRunRow, inEffect: string): PublicRun {
     uRunRelative: normalised?.uRunRelative ?? null,
     windFromDeg: revision?.conditions?.windFromDeg ?? null,
     windSpeedMps: revision?.conditions?.windSpeedMps ?? null,
-    isDemo: row.isDemo,
+    world: worldKey(row.world),
   };
 }

@@ -1,14 +1,16 @@
 import { z } from 'zod';
 import { authorise } from '@/lib/access/authorise';
-import { ruleById } from '@/lib/protocol/rules/allRules';
+import { placeOfRule } from '@/lib/protocol/rulePlace';
+import { wordsOfRule } from '@/lib/protocol/rules/allRules';
 import { NotFound } from '@/lib/run/errors';
-import type { RunForm, RunSection } from '@/lib/run/fields';
+import type { RunSection } from '@/lib/run/fields/sections';
 import type { Actor } from '@/lib/run/roles';
+import type { RunForm } from '@/lib/run/runForm';
 import type { RunStatus } from '@/lib/run/runStatus';
+import { type WorldKey, worldKey } from '@/lib/run/world';
 import { runForForm } from '@/lib/store/drafts';
 import { evidenceOf, runState } from '@/lib/store/runs';
 import { parseInput } from '../parseInput';
-import { placeOfRule } from '../protocol/rulePlaces';
 import type { Registry } from '../registry';
 import { type FormSubjects, formSubjects } from './formSubjects';
 
@@ -38,7 +40,7 @@ export interface RecordFormView extends FormSubjects {
   form: RunForm;
   /** Of a draft never sent, 0. */
   revisionNumber: number;
-  isDemo: boolean;
+  world: WorldKey;
   photos: FormPhoto[];
   /** What the reviewer asked for, when changes are asked. */
   review: { note: string; decidedAt: string; remarks: ReviewRemark[] } | undefined;
@@ -69,7 +71,7 @@ export async function recordForm(
     submittedAt: run.submittedAt?.toISOString(),
     form: run.draft as RunForm,
     revisionNumber: revision?.number ?? 0,
-    isDemo: run.isDemo,
+    world: worldKey(run.world),
     ...subjects,
     photos: photos.map(photoOf),
     review:
@@ -88,7 +90,7 @@ function remarkOf(reason: { ruleId: string; text: string }): ReviewRemark {
   const place = placeOfRule(reason.ruleId);
   return {
     ruleId: reason.ruleId,
-    title: ruleById(reason.ruleId)?.title ?? reason.ruleId,
+    title: wordsOfRule(reason.ruleId).title,
     text: reason.text,
     section: place?.section,
     field: place?.field,

@@ -1,18 +1,15 @@
-import { loopDriving } from '@/lib/reduction/loopDriving';
-import { runTrace } from '@/lib/reduction/runTrace';
-import { cruiseClassByKey } from '@/lib/run/cruiseClass';
-import { parseRunForm, runFormSchema } from '@/lib/run/parseRunForm';
+import { type Method, reduceRun } from '@/lib/reduction/reduceRun';
+import { normalisationRow } from '@/lib/reduction/storedReduction';
+import { comparisonGroupKey } from '@/lib/run/comparisonGroup';
+import { WORLDS, type WorldKey } from '@/lib/run/world';
 import { enqueueJob } from '@/lib/store/jobs';
 import { classesWithApprovedRuns, revisionsWithout, storeNormalisation } from '@/lib/store/normalisations';
 import { modelsWithApprovedRuns } from '@/lib/store/roadLoads';
-import { reductionSubjects } from '@/lib/store/runs';
-import { loopRecordings } from '../loops/loopRecordings';
-import { type MethodInEffect, methodInEffect } from '../method/methodInEffect';
-import { comparisonGroupKey } from '../rankings/comparisonGroup';
+import { methodInEffect } from '../method/methodInEffect';
 import type { Registry } from '../registry';
 import { LEARN_JOB } from '../roadLoads/learnRoadLoad';
-import { storedTraceOf } from '../traces/storedTrace';
-import { normaliseRecord, storedNormalisation } from './reduceRun';
+import { attempt } from './attempt';
+import { RebuildIncomplete, rebuildInputs } from './rebuildInputs';
 
 /** Jobs of this kind bring all revisions under the versions in effect; their key names the one that made it necessary. */
 export const RENORMALISE_JOB = 'renormalise';
@@ -32,14 +29,12 @@ export class RenormalisationIncomplete extends Error {
   }
 }
 
-const WORLDS = [false, true] as const;
-
 /** Asks for the recomputation where a revision has no result under the version in effect in its world. */
 export async function requestRenormalisation(registry: Registry): Promise<boolean> {
   let isAsked = false;
-  for (const isDemo of WORLDS) {
-    const { label } = await methodInEffect(registry.db, isDemo);
-    const missing = await revisionsWithout(registry.db, label, isDemo, undefined, 1);
+  for (const world of WORLDS) {
+    const { label } = await methodInEffect(registry.db, world);
+    const missing = await revisionsWithout(registry.db, label, world, undefined, 1);
     if (missing.length === 0) continue;
     await enqueueJob(registry.db, RENORMALISE_JOB, label, registry.now());
     isAsked = true;
@@ -48,87 +43,78 @@ export async function requestRenormalisation(registry: Registry): Promise<boolea
 }
 
 /**
- * Normalises every revision that has no result under the version in effect in its world, from its form and recording as
- * submitted and what is known of its car, setup and loop today, and asks for all conclusions of that world anew.
- * Results under other versions and the findings that the run was judged by stay as they are. Broken off and started
- * again, it goes on where it was.
+ * Normalises every revision that has no result under the version in effect in its world, from the inputs kept with it
+ * and nothing else, and asks for all conclusions of that world anew. A revision from before inputs were kept has them
+ * rebuilt first. Results under other versions and the findings that the run was judged by stay as they are. Broken off
+ * and started again, it goes on where it was.
  */
-export async function renormaliseAll(registry: Registry): Promise<number> {
+export async function renormaliseAll(
+  registry: Registry,
+  report: (done: number) => void = () => undefined,
+): Promise<number> {
   const failures: string[] = [];
+  try {
+    await rebuildInputs(registry);
+  } catch (error) {
+    if (!(error instanceof RebuildIncomplete)) throw error;
+    // each of these is named below as well, if it needs a result
+  }
   let done = 0;
-  for (const isDemo of WORLDS) done += await renormaliseWorld(registry, isDemo, failures);
+  for (const world of WORLDS) {
+    done += await renormaliseWorld(registry, world, failures, (inWorld) => report(done + inWorld));
+  }
   if (failures.length > 0) throw new RenormalisationIncomplete(done, failures);
   return done;
 }
 
-async function renormaliseWorld(registry: Registry, isDemo: boolean, failures: string[]): Promise<number> {
+async function renormaliseWorld(
+  registry: Registry,
+  world: WorldKey,
+  failures: string[],
+  report: (done: number) => void,
+): Promise<number> {
   let done = 0;
   let last: string | undefined;
   let inEffect: string | undefined;
   for (;;) {
     // asked again for each batch: a version adopted meanwhile makes the rest of this one's work idle
-    const method = await methodInEffect(registry.db, isDemo);
+    const method = await methodInEffect(registry.db, world);
     if (method.label !== inEffect) last = undefined;
     inEffect = method.label;
-    const batch = await revisionsWithout(registry.db, method.label, isDemo, last, BATCH);
+    const batch = await revisionsWithout(registry.db, method.label, world, last, BATCH);
     for (const revision of batch) {
       last = revision.id;
       const problem = await renormalise(registry, revision, method);
       if (problem === undefined) done += 1;
       else failures.push(`run ${revision.run.number}, revision ${revision.number}: ${problem}`);
     }
+    report(done);
     if (batch.length < BATCH) break;
   }
-  if (done > 0) await concludeAnew(registry, isDemo);
+  if (done > 0) await concludeAnew(registry, world);
   return done;
 }
 
 async function renormalise(
   registry: Registry,
-  revision: Revision,
-  method: MethodInEffect,
+  { id, inputs }: Revision,
+  method: Method,
 ): Promise<string | undefined> {
-  const form = runFormSchema.safeParse(revision.form);
-  if (!form.success) return 'its form is not one.';
-  const parsed = parseRunForm(form.data, { now: revision.submittedAt.toISOString() });
-  if (!parsed.ok) return parsed.issues.map((issue) => issue.what).join(' ');
-  const { record } = parsed;
-  const { car, setup, loop } = await reductionSubjects(registry.db, record);
-  const cruiseClass = cruiseClassByKey(record.cruiseClassKey);
-  if (car === null || setup === null || loop === null || cruiseClass === undefined) {
-    return 'its car, setup, loop or class is not there.';
-  }
-  const { trace } = revision;
-  const recording = trace === null ? undefined : runTrace(trace.id, storedTraceOf(trace.reduction), loop);
-  const driving = recording
-    ? undefined
-    : loopDriving(await loopRecordings(registry, loop, revision.run.id), cruiseClass.speedMps);
-  const normalisation = attempt(() =>
-    storedNormalisation(
-      normaliseRecord(record, { car, setup, loop, cruiseClass }, recording, method, driving),
-    ),
-  );
-  if (typeof normalisation === 'string') return normalisation;
-  await storeNormalisation(registry.db, revision.id, { normalisation }, registry.now());
+  if (inputs === null) return 'what it was made from is not there.';
+  if (!inputs.ok) return `what it was made from cannot be read: ${inputs.message}`;
+  const row = attempt(() => normalisationRow(reduceRun(inputs.snapshot, method)));
+  if (typeof row === 'string') return row;
+  await registry.db.$transaction((tx) => storeNormalisation(tx, id, row, registry.now()));
   return undefined;
 }
 
-/** The engine refuses what its schema does: one such revision must not keep the others from their result. */
-function attempt<Result>(compute: () => Result): Result | string {
-  try {
-    return compute();
-  } catch (error) {
-    return error instanceof Error ? error.message : String(error);
-  }
-}
-
-async function concludeAnew(registry: Registry, isDemo: boolean): Promise<void> {
+async function concludeAnew(registry: Registry, world: WorldKey): Promise<void> {
   const at = registry.now();
-  for (const { cruiseClassKey } of await classesWithApprovedRuns(registry.db, isDemo)) {
-    if (cruiseClassKey === null) continue;
-    await enqueueJob(registry.db, 'refit', comparisonGroupKey(cruiseClassKey, isDemo), at);
-  }
-  for (const { id } of await modelsWithApprovedRuns(registry.db, isDemo)) {
-    await enqueueJob(registry.db, LEARN_JOB, id, at);
-  }
+  await registry.db.$transaction(async (tx) => {
+    for (const { cruiseClassKey } of await classesWithApprovedRuns(tx, world)) {
+      if (cruiseClassKey === null) continue;
+      await enqueueJob(tx, 'refit', comparisonGroupKey(cruiseClassKey, world), at);
+    }
+    for (const { id } of await modelsWithApprovedRuns(tx, world)) await enqueueJob(tx, LEARN_JOB, id, at);
+  });
 }

@@ -3,6 +3,7 @@ import { authorise } from '@/lib/access/authorise';
 import { Conflict, NotFound } from '@/lib/run/errors';
 import type { Actor } from '@/lib/run/roles';
 import { statusesAllowing } from '@/lib/run/runStatus';
+import { worldKey } from '@/lib/run/world';
 import { appendAudit } from '@/lib/store/audit';
 import { releaseOpenClaim } from '@/lib/store/reviews';
 import { moveRun, runState } from '@/lib/store/runs';
@@ -28,7 +29,7 @@ export async function retractRun(
   const { runId, reason } = parseInput(retractRunSchema, input);
   const run = await runState(registry.db, runId);
   if (run === null) throw new NotFound('This run does not exist.');
-  authorise(actor, 'retractRun', run.testerId, run.isDemo);
+  authorise(actor, 'retractRun', run.testerId, worldKey(run.world));
   await registry.db.$transaction(async (tx) => {
     const at = registry.now();
     if (!(await moveRun(tx, runId, statusesAllowing('retract'), { status: 'retracted' }))) {

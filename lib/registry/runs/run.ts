@@ -1,14 +1,16 @@
 import { may } from '@/lib/access/permissions';
 import { monteCarloRun, type RunSimulation } from '@/lib/physics/monteCarlo';
+import { type WindLeft, windLeftOnRun } from '@/lib/physics/runWind';
+import { type ShownFindings, shownFindings } from '@/lib/protocol/runFindings';
+import { modelWords } from '@/lib/run/modelWords';
 import type { Actor } from '@/lib/run/roles';
 import { PUBLIC_RUN_STATUSES, type RunStatus, statusAfter } from '@/lib/run/runStatus';
+import { type WorldKey, worldKey } from '@/lib/run/world';
 import { auditTrailOf } from '@/lib/store/audit';
 import { type DossierRevision, type RunDossier, runDossier } from '@/lib/store/runPages';
 import { labelInEffect } from '../method/methodInEffect';
-import { modelWords } from '../models/modelWords';
 import type { Registry } from '../registry';
 import { type RunStanding, runStanding } from '../review/runStanding';
-import { type ShownFindings, shownFindings } from './runFindings';
 import { type ShownPhoto, type ShownReading, shownPhotos, shownReadings } from './runReadings';
 import { type RunResult, storedResult } from './runStoredResult';
 import {
@@ -20,7 +22,6 @@ import {
   trailRevisions,
   trailSteps,
 } from './runTrail';
-import { type WindLeft, windLeftOnRun } from './runWind';
 
 /** Draws and seed of the check by simulation: the same for every reader, so that they see the same digits. */
 const CHECK = { draws: 10_000, seed: 101 } as const;
@@ -44,7 +45,7 @@ export interface RunView {
   number: number;
   status: RunStatus;
   isClaimed: boolean;
-  isDemo: boolean;
+  world: WorldKey;
   isPublic: boolean;
   revisionNumber: number;
   subject: RunSubject;
@@ -71,9 +72,12 @@ export interface RunView {
 /** Whether this reader may see the run at all: public ones anyone, the rest their tester and reviewers. */
 export function isVisible(
   actor: Actor | undefined,
-  run: { status: RunStatus; testerId: string; isDemo: boolean },
+  run: { status: RunStatus; testerId: string; world: string },
 ): boolean {
-  return PUBLIC_RUN_STATUSES.includes(run.status) || may(actor, 'readPrivateRun', run.testerId, run.isDemo);
+  return (
+    PUBLIC_RUN_STATUSES.includes(run.status) ||
+    may(actor, 'readPrivateRun', run.testerId, worldKey(run.world))
+  );
 }
 
 /** A run for its page; undefined where it does not exist for this reader, or was never submitted. */
@@ -99,10 +103,10 @@ export async function composeRun(
   const revision = isPublic
     ? run.revisions.find((candidate) => candidate.number === run.approvedRevision)
     : run.revisions.at(-1);
-  const isInside = may(actor, 'readPrivateRun', run.testerId, run.isDemo);
+  const isInside = may(actor, 'readPrivateRun', run.testerId, worldKey(run.world));
   const subject = revision && subjectOf(run, revision, isInside);
   if (revision === undefined || subject === undefined) return undefined;
-  const result = storedResult(revision.normalisations, await labelInEffect(registry.db, run.isDemo));
+  const result = storedResult(revision.normalisations, await labelInEffect(registry.db, worldKey(run.world)));
   const normalised = result?.normalisation.outcome === 'normalised' ? result.normalisation : undefined;
   const [standing, audit] = await Promise.all([
     standingOf(registry, run, result),
@@ -114,7 +118,7 @@ export async function composeRun(
     number: run.number,
     status: run.status,
     isClaimed: run.status === 'submitted' && run.claims.some((claim) => claim.releasedAt === null),
-    isDemo: run.isDemo,
+    world: worldKey(run.world),
     isPublic,
     revisionNumber: revision.number,
     subject,
@@ -147,9 +151,9 @@ export async function composeRun(
     supersedesNumber: run.supersedes?.number ?? null,
     allowed: {
       withdraw: isWith('withdraw') && may(actor, 'editRun', run.testerId),
-      retract: isWith('retract') && may(actor, 'retractRun', run.testerId, run.isDemo),
+      retract: isWith('retract') && may(actor, 'retractRun', run.testerId, worldKey(run.world)),
       edit: isWith('submit') && may(actor, 'editRun', run.testerId),
-      review: run.status === 'submitted' && may(actor, 'reviewRun', run.testerId, run.isDemo),
+      review: run.status === 'submitted' && may(actor, 'reviewRun', run.testerId, worldKey(run.world)),
     },
   };
 }
@@ -187,7 +191,7 @@ async function standingOf(
     sessionId,
     cruiseClassKey,
     modelId: car.model.id,
-    isDemo: run.isDemo,
+    world: worldKey(run.world),
     methodVersion: result.methodVersion,
     normalisedWhPerKm: normalisation.normalisedWhPerKm,
     uRunRelative: normalisation.uByScope.run / normalisation.normalisedWhPerKm,

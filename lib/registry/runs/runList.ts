@@ -1,9 +1,10 @@
 import { interval95 } from '@/lib/physics/budget';
+import { choiceLabel } from '@/lib/run/fields/table';
+import { modelWords } from '@/lib/run/modelWords';
 import { PUBLIC_RUN_STATUSES, type RunStatus } from '@/lib/run/runStatus';
+import { DEMO, type WorldKey, worldKey } from '@/lib/run/world';
 import { publicRuns, runFilterChoices } from '@/lib/store/runPages';
-import { modelWords } from '../models/modelWords';
 import type { Registry } from '../registry';
-import { choiceLabel } from './runReadings';
 import type { Person } from './runTrail';
 
 const PAGE_SIZE = 50;
@@ -20,7 +21,7 @@ export interface RunListQuery {
 export interface ListedRun {
   number: number;
   status: RunStatus;
-  isDemo: boolean;
+  world: WorldKey;
   localDate: string;
   tester: Person;
   model: string;
@@ -66,7 +67,7 @@ export async function readRunList(registry: Registry, query: RunListQuery): Prom
     page,
     pages: Math.max(1, Math.ceil(total / PAGE_SIZE)),
     total,
-    hasDemo: rows.some((row) => row.isDemo),
+    hasDemo: rows.some((row) => row.world === DEMO),
     runs: rows.flatMap(listedRun),
     choices: {
       classes: choices.classes.map(({ key, label }) => ({ value: key, label })),
@@ -89,7 +90,7 @@ function listedRun(row: Row): ListedRun[] {
     {
       number: row.number,
       status: row.status,
-      isDemo: row.isDemo,
+      world: worldKey(row.world),
       localDate: session.localDate.toISOString().slice(0, 10),
       tester: row.tester,
       model: modelWords(model),

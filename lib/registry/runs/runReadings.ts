@@ -1,4 +1,5 @@
-import { CHOICE_FIELDS, EVIDENCE_KINDS, QUANTITY_FIELDS, RUN_SECTIONS } from '@/lib/run/fields';
+import { sectionLabel } from '@/lib/run/fields/sections';
+import { photoLabel, QUANTITY_FIELDS } from '@/lib/run/fields/table';
 import type { DossierRevision } from '@/lib/store/runPages';
 import { CANONICAL_UNITS, dimensionOf, isUnitCode, type UnitCode, unitSymbol } from '@/lib/units/unit';
 
@@ -52,14 +53,14 @@ const INSTRUMENTS: Readonly<Record<string, string>> = {
 /** Readings in the order of the form. */
 export function shownReadings(rows: DossierRevision['readings']): ShownReading[] {
   return QUANTITY_FIELDS.flatMap((field) => {
-    const row = rows.find((reading) => reading.quantity === field.quantity);
+    const row = rows.find((reading) => reading.quantity === field.name);
     if (row === undefined || !isUnitCode(row.enteredUnit)) return [];
     const dimension = dimensionOf(row.enteredUnit);
     return [
       {
-        quantity: field.quantity,
+        quantity: field.name,
         label: field.label,
-        section: RUN_SECTIONS.find((section) => section.key === field.section)?.label ?? '',
+        section: sectionLabel(field.section),
         enteredText: row.enteredText,
         // A time typed with a colon is hours and minutes, whatever unit stood beside it.
         enteredUnit:
@@ -78,13 +79,7 @@ export function shownReadings(rows: DossierRevision['readings']): ShownReading[]
 export function shownPhotos(rows: DossierRevision['evidence']): ShownPhoto[] {
   return rows.map(({ evidence }) => ({
     ...evidence,
-    label: EVIDENCE_KINDS.find((kind) => kind.value === evidence.kind)?.label ?? evidence.kind,
+    label: photoLabel(evidence.kind),
     capturedAt: evidence.capturedAt?.toISOString() ?? null,
   }));
-}
-
-/** The words of the form for a choice made in it. */
-export function choiceLabel(field: string, value: string): string {
-  const definition = CHOICE_FIELDS.find((candidate) => candidate.name === field);
-  return definition?.options.find((option) => option.value === value)?.label ?? value;
 }

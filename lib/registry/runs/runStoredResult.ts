@@ -1,7 +1,7 @@
 import { type NormalisationCase, normalisationCaseSchema } from '@/lib/physics/caseSchema';
 import { METHOD_VERSION } from '@/lib/physics/normalise';
+import { readReduction, type StoredReduction } from '@/lib/reduction/storedReduction';
 import { isOfEngine } from '@/lib/run/methodVersion';
-import { readReduction, type StoredReduction } from './reduceRun';
 
 /** Kept since the first version of the method; what was added later is missing from older results. */
 type AlwaysKept = 'energy' | 'legWind' | 'normalisation';

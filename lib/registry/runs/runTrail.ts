@@ -1,4 +1,4 @@
-import { RULES } from '@/lib/protocol/rules/allRules';
+import { wordsOfRule } from '@/lib/protocol/rules/allRules';
 import type { RunStatus } from '@/lib/run/runStatus';
 import type { DossierRevision, RunDossier } from '@/lib/store/runPages';
 
@@ -104,7 +104,7 @@ export function trailRevisions(revisions: readonly DossierRevision[]): TrailRevi
       note: decision.note,
       reasons: decision.reasons.map(({ ruleId, text }) => ({
         ruleId,
-        title: RULES.find((rule) => rule.id === ruleId)?.title ?? ruleId,
+        title: wordsOfRule(ruleId).title,
         text,
       })),
     })),

@@ -2,6 +2,7 @@ import { z } from 'zod';
 import { authorise } from '@/lib/access/authorise';
 import { runFormSchema } from '@/lib/run/parseRunForm';
 import type { Actor } from '@/lib/run/roles';
+import { joinedWorld, RECORD } from '@/lib/run/world';
 import { appendAudit } from '@/lib/store/audit';
 import { isUniqueViolation } from '@/lib/store/database';
 import { insertDraft, runByCreationKey } from '@/lib/store/runs';
@@ -37,7 +38,7 @@ export async function startDraft(
         testerId: actor.accountId,
         creationKey,
         form,
-        isDemo: registry.isDemo || actor.isDemo === true,
+        world: joinedWorld([registry.world, actor.world ?? RECORD]),
         at,
       });
       await appendAudit(tx, {

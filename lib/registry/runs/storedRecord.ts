@@ -1,3 +1,4 @@
+import type { WeatherSnapshot } from '@/lib/reduction/snapshot';
 import { temperatureUC } from '@/lib/reduction/temperatureUncertainty';
 import type { RunRecord } from '@/lib/run/runRecord';
 import type { Prisma } from '@/prisma/generated/client';
@@ -16,12 +17,15 @@ export function readingRows(record: RunRecord) {
   }));
 }
 
-export function conditionsRow(record: RunRecord): Prisma.ConditionsUncheckedCreateWithoutRevisionInput {
+export function conditionsRow(
+  record: RunRecord,
+  weather: WeatherSnapshot | null,
+): Prisma.ConditionsUncheckedCreateWithoutRevisionInput {
   const { readings } = record;
   return {
     source: record.conditionsSource,
     airTemperatureC: readings.airTemperature?.value ?? Number.NaN,
-    airTemperatureUC: temperatureUC(record),
+    airTemperatureUC: temperatureUC(record, weather),
     pressurePa: readings.airPressure?.value ?? null,
     pressureKind: record.pressureKind,
     relativeHumidity: readings.relativeHumidity?.value ?? null,

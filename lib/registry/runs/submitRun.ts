@@ -2,19 +2,21 @@ import { createHash } from 'node:crypto';
 import { z } from 'zod';
 import { authorise } from '@/lib/access/authorise';
 import { contentFingerprint } from '@/lib/protocol/duplicates';
-import { loopDriving } from '@/lib/reduction/loopDriving';
-import { runTrace } from '@/lib/reduction/runTrace';
+import { reduceRun } from '@/lib/reduction/reduceRun';
+import { normalisationRow } from '@/lib/reduction/storedReduction';
 import { cruiseClassByKey, isWithinPostedLimit } from '@/lib/run/cruiseClass';
 import { Conflict, type InputIssue, InvalidInput, NotFound } from '@/lib/run/errors';
-import type { RunForm } from '@/lib/run/fields';
 import { parseRunForm, runFormSchema } from '@/lib/run/parseRunForm';
 import type { Actor } from '@/lib/run/roles';
-import type { EvidenceKind, RunRecord } from '@/lib/run/runRecord';
+import type { RunForm } from '@/lib/run/runForm';
+import type { RunRecord } from '@/lib/run/runRecord';
 import { statusesAllowing } from '@/lib/run/runStatus';
+import { joinedWorld, RECORD, type WorldKey, worldKey, worldWords } from '@/lib/run/world';
 import { appendAudit } from '@/lib/store/audit';
 import { isUniqueViolation } from '@/lib/store/database';
 import { holdMethodVersion } from '@/lib/store/methodVersions';
 import { storeNormalisation } from '@/lib/store/normalisations';
+import { storeInputs } from '@/lib/store/revisionInputs';
 import {
   evidenceOf,
   findOrInsertSession,
@@ -32,8 +34,10 @@ import { parseInput } from '../parseInput';
 import { activeProtocol } from '../protocol/activeProtocol';
 import type { Registry } from '../registry';
 import { traceForClass } from '../traces/keepTrace';
-import { type KnownSubjects, reduceRun } from './reduceRun';
+import { drivingOf } from './drivingOf';
+import { judgeRun } from './judgeRun';
 import { conditionsRow, readingRows } from './storedRecord';
+import { type KnownSubjects, takeSnapshot } from './takeSnapshot';
 
 export const submitRunSchema = z.object({
   runId: z.uuid(),
@@ -79,37 +83,32 @@ export async function submitRun(
   if (!parsed.ok) throw new InvalidInput(parsed.issues);
   const { record } = parsed;
   const found = await reductionSubjects(registry.db, record);
-  const subjects = requireSubjects(found, record, actor, run.tester.isDemo);
+  const subjects = requireSubjects(found, record, actor, worldKey(run.tester.world));
   // Whatever a demo account drove, or a demo car or setup, or on a demo loop, stays out of the record's rankings.
-  const isOfDemoWorld =
-    run.isDemo ||
-    run.tester.isDemo ||
-    [subjects.car, subjects.setup, subjects.loop].some(({ isDemo }) => isDemo);
+  const world = joinedWorld(
+    [run, run.tester, subjects.car, subjects.setup, subjects.loop].map((of) => worldKey(of.world)),
+  );
   const evidence = await evidenceOf(registry.db, runId);
   const protocol = await activeProtocol(registry);
   const contentHash = createHash('sha256').update(contentFingerprint(record)).digest('hex');
   const duplicateOfRunNumber = await runWithContent(registry.db, contentHash, runId);
   const recording = await traceForClass(registry, { runId, testerId: run.testerId, form });
-  const method = await methodInEffect(registry.db, isOfDemoWorld);
-  const reduction = reduceRun({
-    record,
-    method,
-    subjects,
-    loopDriving: recording
-      ? undefined
-      : loopDriving(await loopRecordings(registry, subjects.loop, runId), subjects.cruiseClass.speedMps),
-    trace: recording && runTrace(recording.traceId, recording.stored, subjects.loop),
-    evidenceKinds: evidence.map((file) => file.kind as EvidenceKind),
-    protocol,
+  const method = await methodInEffect(registry.db, world);
+  const driving = recording ? undefined : await drivingOf(registry, subjects, runId);
+  const snapshot = takeSnapshot(record, subjects, recording, driving);
+  const reduced = reduceRun(snapshot, method);
+  const circumstances = {
+    evidenceKinds: evidence.map((file) => file.kind),
     duplicateOfRunNumber,
     now: now.toISOString(),
-  });
+  };
+  const findings = judgeRun(record, reduced, circumstances, protocol);
   const revisionNumber = (latest?.number ?? 0) + 1;
 
   try {
     return await registry.db.$transaction(async (tx) => {
       await holdMethodVersion(tx);
-      if ((await labelInEffect(tx, isOfDemoWorld)) !== method.label)
+      if ((await labelInEffect(tx, world)) !== method.label)
         throw new Conflict('A new version of the method came into effect a moment ago. Send the run again.');
       const sessionId = await findOrInsertSession(tx, record);
       const moved = await moveRun(
@@ -128,7 +127,7 @@ export async function submitRun(
           loopId: record.loopId,
           cruiseClassKey: record.cruiseClassKey,
           sessionId,
-          isDemo: isOfDemoWorld,
+          world,
         },
         draftVersion,
       );
@@ -156,10 +155,10 @@ export async function submitRun(
         notes: record.notes,
         protocolVersionId: protocol.id,
         readings: { create: readingRows(record) },
-        conditions: { create: conditionsRow(record) },
+        conditions: { create: conditionsRow(record, snapshot.weather) },
         evidence: { create: evidence.map((file) => ({ evidenceId: file.id })) },
         findings: {
-          create: reduction.findings.map((finding) => ({
+          create: findings.map((finding) => ({
             ruleId: finding.ruleId,
             protocolVersionId: protocol.id,
             outcome: finding.outcome,
@@ -168,7 +167,8 @@ export async function submitRun(
           })),
         },
       });
-      await storeNormalisation(tx, revision.id, reduction, now);
+      await storeInputs(tx, revision.id, { snapshot, origin: 'submitted', takenAt: now });
+      await storeNormalisation(tx, revision.id, normalisationRow(reduced), now);
       await appendAudit(tx, {
         at: now,
         actorId: actor.accountId,
@@ -191,8 +191,8 @@ function requireSubjects(
   subjects: ReductionSubjects,
   record: RunRecord,
   actor: Actor,
-  isDemoTester: boolean,
-): KnownSubjects & { setup: { isDemo: boolean } } {
+  testerWorld: WorldKey,
+): KnownSubjects & { setup: { world: string } } {
   const issues: InputIssue[] = [];
   const { car, setup, loop } = subjects;
   if (car === null || car.ownerId !== actor.accountId) {
@@ -219,10 +219,10 @@ function requireSubjects(
       fix: 'Choose a loop, or add it first.',
     });
   }
-  if (loop !== null && isDemoTester && !loop.isDemo) {
+  if (loop !== null && testerWorld !== RECORD && loop.world !== testerWorld) {
     issues.push({
       path: 'loopId',
-      what: 'This loop is not one of the demo world.',
+      what: `This loop is not one of ${worldWords(testerWorld)}.`,
       why: 'What a demo account records must not stand among real runs.',
       fix: 'Choose a demo loop, or sign in with an account of your own.',
     });

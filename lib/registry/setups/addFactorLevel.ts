@@ -2,13 +2,16 @@ import { z } from 'zod';
 import { authorise } from '@/lib/access/authorise';
 import { NotFound } from '@/lib/run/errors';
 import { FACTORS, type FactorKey } from '@/lib/run/factors';
+import { valuesOf } from '@/lib/run/namedValues';
 import type { Actor } from '@/lib/run/roles';
+import { slugOf } from '@/lib/run/slug';
+import { TYRE_KINDS, USUAL_TYRE_KIND } from '@/lib/run/tyreKind';
+import { worldKey } from '@/lib/run/world';
 import { appendAudit } from '@/lib/store/audit';
 import { isUniqueViolation } from '@/lib/store/database';
 import { hasBaselineLevel, insertLevel, levelByKey, modelById } from '@/lib/store/vehicles';
 import { parseInput } from '../parseInput';
 import type { Registry } from '../registry';
-import { slugOf } from '../slug';
 
 const factorKeys = FACTORS.map((factor) => factor.key) as [FactorKey, ...FactorKey[]];
 
@@ -23,7 +26,7 @@ export const addFactorLevelSchema = z.object({
       'The level has no name. | It is what the setting is called in this car. | Enter it, for example “low”.',
     )
     .max(80, 'The name is too long. | It is shown in tables. | Use at most 80 characters.'),
-  tyreKind: z.enum(['road', 'allTerrain']).optional(),
+  tyreKind: z.enum(valuesOf(TYRE_KINDS)).optional(),
 });
 
 /**
@@ -55,7 +58,7 @@ function findOrAdd(
   return registry.db.$transaction(async (tx) => {
     const model = await modelById(tx, level.modelId);
     if (model === null) throw new NotFound('This model does not exist.');
-    authorise(actor, 'addModel', undefined, model.isDemo);
+    authorise(actor, 'addModel', undefined, worldKey(model.world));
     const known = await levelByKey(tx, level.modelId, level.factor, key);
     if (known !== null) return { levelId: known.id };
     const inserted = await insertLevel(tx, {
@@ -64,7 +67,7 @@ function findOrAdd(
       key,
       label: level.label,
       isBaseline: !(await hasBaselineLevel(tx, level.modelId, level.factor)),
-      tyreKind: level.factor === 'wheelTyre' ? (level.tyreKind ?? 'road') : null,
+      tyreKind: level.factor === 'wheelTyre' ? (level.tyreKind ?? USUAL_TYRE_KIND) : null,
     });
     await appendAudit(tx, {
       at: registry.now(),

@@ -3,12 +3,13 @@ import { authorise } from '@/lib/access/authorise';
 import { InvalidInput, NotFound } from '@/lib/run/errors';
 import { FACTORS, factorLabel, levelsKey } from '@/lib/run/factors';
 import type { Actor } from '@/lib/run/roles';
+import { freeSlug } from '@/lib/run/slug';
+import { joinedWorld, worldKey } from '@/lib/run/world';
 import { appendAudit } from '@/lib/store/audit';
 import { isUniqueViolation } from '@/lib/store/database';
 import { insertSetup, isSetupSlugTaken, levelsByIds, modelById, setupByLevels } from '@/lib/store/vehicles';
 import { parseInput } from '../parseInput';
 import type { Registry } from '../registry';
-import { freeSlug } from '../slug';
 
 export const addSetupSchema = z.object({ modelId: z.uuid(), levelIds: z.array(z.uuid()).max(20) });
 
@@ -40,7 +41,7 @@ function findOrAdd(
   return registry.db.$transaction(async (tx) => {
     const model = await modelById(tx, modelId);
     if (model === null) throw new NotFound('This model does not exist.');
-    authorise(actor, 'addModel', undefined, model.isDemo);
+    authorise(actor, 'addModel', undefined, worldKey(model.world));
     const levels = await levelsByIds(tx, levelIds);
     requireOneLevelPerFactor(levels, levelIds, modelId);
     const changed = levels.filter((level) => !level.isBaseline);
@@ -54,7 +55,7 @@ function findOrAdd(
       slug: await freeSlug(`${model.slug} ${title}`, (candidate) => isSetupSlugTaken(tx, candidate)),
       title,
       levelsKey: key,
-      isDemo: registry.isDemo || model.isDemo,
+      world: joinedWorld([registry.world, worldKey(model.world)]),
       createdAt: now,
       levels: levels.map((level) => ({ factor: level.factor, levelId: level.id })),
     });

@@ -2,7 +2,9 @@ import { z } from 'zod';
 import { authorise } from '@/lib/access/authorise';
 import { type InputIssue, InvalidInput } from '@/lib/run/errors';
 import { FACTORS, type FactorKey, factorLabel } from '@/lib/run/factors';
+import { valuesOf } from '@/lib/run/namedValues';
 import type { Actor } from '@/lib/run/roles';
+import { TYRE_KINDS } from '@/lib/run/tyreKind';
 import { hasBaselineLevel } from '@/lib/store/vehicles';
 import { parseInput } from '../parseInput';
 import type { Registry } from '../registry';
@@ -20,9 +22,9 @@ export const composeSetupSchema = z.object({
         factor: z.enum(factorKeys),
         levelId: z.uuid().optional(),
         newLabel: z.string().trim().max(80).optional(),
-        tyreKind: z.enum(['road', 'allTerrain']).optional(),
+        tyreKind: z.enum(valuesOf(TYRE_KINDS)).optional(),
         deliveredLabel: z.string().trim().max(80).optional(),
-        deliveredTyreKind: z.enum(['road', 'allTerrain']).optional(),
+        deliveredTyreKind: z.enum(valuesOf(TYRE_KINDS)).optional(),
       }),
     )
     .max(FACTORS.length),

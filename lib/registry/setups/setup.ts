@@ -1,19 +1,20 @@
+import { modelWords } from '@/lib/run/modelWords';
+import { differingFactors, type LevelWords } from '@/lib/run/setupLevels';
+import { type WorldKey, worldKey } from '@/lib/run/world';
+import { carOnLoop } from '@/lib/stats/modelRuns';
+import { type Screening, screenSetup } from '@/lib/stats/screening';
+import { type CarDeviation, setupShrinkage } from '@/lib/stats/setupShrinkage';
 import { currentFit, estimatesOfSetup } from '@/lib/store/fits';
 import { rankedByClass } from '@/lib/store/publicPages';
 import { modelResults } from '@/lib/store/runPages';
 import { setupBySlug } from '@/lib/store/vehicles';
 import { labelInEffect } from '../method/methodInEffect';
 import type { SetupEstimate } from '../models/model';
-import { carOnLoop } from '../models/modelRuns';
 import { type ModelSetup, readModelSetups } from '../models/modelSetups';
-import { modelWords } from '../models/modelWords';
 import { activeProtocol } from '../protocol/activeProtocol';
 import type { FitSummary } from '../rankings/refitGroup';
 import type { Registry } from '../registry';
-import { type Screening, screenSetup } from '../review/screening';
 import { type PublicRun, readPublicRuns } from '../runs/publicRuns';
-import { differingFactors, type LevelWords } from './setupLevels';
-import { type CarDeviation, setupShrinkage } from './setupShrinkage';
 
 export interface ClassEstimate extends SetupEstimate {
   classKey: string;
@@ -49,7 +50,7 @@ export interface SetupSpread {
 export interface SetupView {
   slug: string;
   title: string;
-  isDemo: boolean;
+  world: WorldKey;
   model: string;
   modelSlug: string;
   levels: LevelWords[];
@@ -79,13 +80,13 @@ export async function readSetup(
   const [found, stored, runs, ranked] = await Promise.all([
     readModelSetups(registry, setup.model.slug),
     estimatesOfSetup(registry.db, setup.id),
-    readPublicRuns(registry, { setupIds: [setup.id], isDemo: setup.isDemo }),
-    rankedByClass(registry.db, setup.isDemo),
+    readPublicRuns(registry, { setupIds: [setup.id], world: worldKey(setup.world) }),
+    rankedByClass(registry.db, worldKey(setup.world)),
   ]);
   const own = found?.setups.find((candidate) => candidate.setupId === setup.id);
   const baseline = found?.baseline;
   const estimates = stored
-    .filter(({ fit }) => fit.group.isDemo === setup.isDemo)
+    .filter(({ fit }) => fit.group.world === setup.world)
     .map(({ fit, details: _details, missing, ...estimate }) => ({
       ...estimate,
       missing: missing as unknown as ClassEstimate['missing'],
@@ -105,7 +106,7 @@ export async function readSetup(
   return {
     slug: setup.slug,
     title: setup.title,
-    isDemo: setup.isDemo,
+    world: worldKey(setup.world),
     model: modelWords(setup.model),
     modelSlug: setup.model.slug,
     levels: own?.levels ?? [],
@@ -124,13 +125,13 @@ export async function readSetup(
 
 async function spreadOf(
   registry: Registry,
-  setup: { id: string; isDemo: boolean; model: { id: string } },
+  setup: { id: string; world: string; model: { id: string } },
   chosen: ClassEstimate,
 ): Promise<SetupSpread> {
-  const group = { cruiseClassKey: chosen.classKey, isDemo: setup.isDemo };
+  const group = { cruiseClassKey: chosen.classKey, world: worldKey(setup.world) };
   const [fit, protocol] = await Promise.all([currentFit(registry.db, group), activeProtocol(registry)]);
   // under the version of the fit, which is the one in effect but for the time that a new one takes to be computed
-  const methodVersion = fit?.methodVersion ?? (await labelInEffect(registry.db, setup.isDemo));
+  const methodVersion = fit?.methodVersion ?? (await labelInEffect(registry.db, group.world));
   const runs = await modelResults(registry.db, { ...group, modelId: setup.model.id }, methodVersion);
   const summary = fit === null ? undefined : (fit.summary as unknown as FitSummary);
   const components = summary && summary.residualDf >= 1 ? summary.components : undefined;

@@ -1,17 +1,17 @@
 import { z } from 'zod';
 import { authorise } from '@/lib/access/authorise';
 import type { TimeWindow } from '@/lib/capture/trace/loopWindow';
+import { publicTrackOfRow, type StoredTrace, storedTraceOf } from '@/lib/capture/trace/storedTrace';
+import { type TraceOffer, traceOffers } from '@/lib/capture/trace/traceOffers';
 import { NotFound } from '@/lib/run/errors';
-import type { RunForm } from '@/lib/run/fields';
 import { parseLocalStart } from '@/lib/run/localStart';
 import type { Actor } from '@/lib/run/roles';
+import type { RunForm } from '@/lib/run/runForm';
 import { type RunStatus, statusAfter } from '@/lib/run/runStatus';
 import { runState } from '@/lib/store/runs';
 import { traceOfDraft } from '@/lib/store/traces';
 import { parseInput } from '../parseInput';
 import type { Registry } from '../registry';
-import { publicTrackOfRow, type StoredTrace, storedTraceOf } from './storedTrace';
-import { type TraceOffer, traceOffers } from './traceOffers';
 
 export interface DraftTraceView {
   runId: string;

@@ -1,10 +1,12 @@
 import { z } from 'zod';
 import type { KnownLoop } from '@/lib/capture/trace/loopMatch';
+import { reduceUpload } from '@/lib/capture/trace/reduceUpload';
+import { type StoredTrace, storedTraceOf } from '@/lib/capture/trace/storedTrace';
 import { defaultTrimM } from '@/lib/capture/trace/trimEnds';
 import { isSha256 } from '@/lib/files/blobStore';
 import { Conflict, NotFound } from '@/lib/run/errors';
-import type { RunForm } from '@/lib/run/fields';
 import { parseLocalStart } from '@/lib/run/localStart';
+import type { RunForm } from '@/lib/run/runForm';
 import { statusesAllowing } from '@/lib/run/runStatus';
 import { appendAudit } from '@/lib/store/audit';
 import {
@@ -18,8 +20,6 @@ import {
 } from '@/lib/store/traces';
 import type { Registry } from '../registry';
 import { irreducible, type ReadUpload, readUpload } from './readUpload';
-import { reduceUpload } from './reduceUpload';
-import { type StoredTrace, storedTraceOf } from './storedTrace';
 
 /** Part of a recording, or all of it. */
 export const windowSchema = z.union([

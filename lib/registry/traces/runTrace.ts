@@ -3,12 +3,13 @@ import type { ExclusionReason } from '@/lib/capture/trace/clean';
 import type { PublicPoint } from '@/lib/capture/trace/publicTrack';
 import type { TraceProfile } from '@/lib/capture/trace/reduction';
 import { classBandMps } from '@/lib/capture/trace/speed';
+import { publicTrackOfRow, type StoredTrace, storedTraceOf } from '@/lib/capture/trace/storedTrace';
 import type { TraceUse } from '@/lib/reduction/withTrace';
 import type { Actor } from '@/lib/run/roles';
 import { PUBLIC_RUN_STATUSES } from '@/lib/run/runStatus';
+import { worldKey } from '@/lib/run/world';
 import { traceOfRevision } from '@/lib/store/traces';
 import type { Registry } from '../registry';
-import { publicTrackOfRow, type StoredTrace, storedTraceOf } from './storedTrace';
 
 export interface ShownStretch {
   fromM: number;
@@ -67,8 +68,8 @@ export async function readRunTrace(
 ): Promise<RunTraceView | undefined> {
   const revision = await traceOfRevision(registry.db, run.runId, run.revisionNumber);
   if (!revision?.trace) return undefined;
-  const { status, testerId, isDemo, approvedRevision, cruiseClass } = revision.run;
-  const isInside = may(actor, 'readPrivateRun', testerId, isDemo);
+  const { status, testerId, world, approvedRevision, cruiseClass } = revision.run;
+  const isInside = may(actor, 'readPrivateRun', testerId, worldKey(world));
   const isPublished = PUBLIC_RUN_STATUSES.includes(status) && approvedRevision === revision.number;
   if (!isInside && !isPublished) return undefined;
   const { trace } = revision;

@@ -1,15 +1,16 @@
 import { z } from 'zod';
 import { authorise } from '@/lib/access/authorise';
+import { storedTraceOf } from '@/lib/capture/trace/storedTrace';
+import { traceOffers } from '@/lib/capture/trace/traceOffers';
 import { NotFound } from '@/lib/run/errors';
-import { type RunForm, unitFieldName } from '@/lib/run/fields';
+import { unitFieldName } from '@/lib/run/numberField';
 import type { Actor } from '@/lib/run/roles';
+import type { RunForm } from '@/lib/run/runForm';
 import { runState } from '@/lib/store/runs';
 import { traceOfDraft } from '@/lib/store/traces';
 import { parseInput } from '../parseInput';
 import type { Registry } from '../registry';
 import { saveDraft } from '../runs/saveDraft';
-import { storedTraceOf } from './storedTrace';
-import { traceOffers } from './traceOffers';
 
 export const takeTraceValuesSchema = z.object({
   runId: z.uuid(),
@@ -34,7 +35,7 @@ export async function takeTraceValues(
   const chosen = traceOffers(storedTraceOf(trace.reduction), form).filter(({ name }) => names.includes(name));
   for (const { name, text, unit } of chosen) {
     form[name] = text;
-    if (unit !== null) form[unitFieldName(name as Parameters<typeof unitFieldName>[0])] = unit;
+    if (unit !== null) form[unitFieldName(name)] = unit;
   }
   const saved = await saveDraft(registry, actor, { runId, draftVersion, form });
   return { ...saved, taken: chosen.map(({ name }) => name) };

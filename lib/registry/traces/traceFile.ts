@@ -2,6 +2,7 @@ import { z } from 'zod';
 import { may } from '@/lib/access/permissions';
 import { NotFound } from '@/lib/run/errors';
 import type { Actor } from '@/lib/run/roles';
+import { worldKey } from '@/lib/run/world';
 import { runState } from '@/lib/store/runs';
 import { newestTrace } from '@/lib/store/traces';
 import { parseInput } from '../parseInput';
@@ -29,7 +30,7 @@ export async function traceFile(
 ): Promise<TraceFileSent> {
   const missing = new NotFound('This run has no recording.');
   const run = await runState(registry.db, parseInput(z.uuid(), runId));
-  if (run === null || !may(actor, 'readPrivateRun', run.testerId, run.isDemo)) throw missing;
+  if (run === null || !may(actor, 'readPrivateRun', run.testerId, worldKey(run.world))) throw missing;
   // What a tester is still trying out on a draft is nobody else's to see.
   const isOwn = actor?.accountId === run.testerId;
   const trace = await newestTrace(registry.db, runId, isOwn ? 'any' : 'submitted');

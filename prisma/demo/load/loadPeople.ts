@@ -30,7 +30,7 @@ export async function loadPeople(
       password,
       ...(isFirst ? { stewardCode } : {}),
     });
-    const actor: Actor = { accountId, role: person.role, isDemo: true };
+    const actor: Actor = { accountId, role: person.role, world: 'demo' };
     actors.set(person.key, actor);
     if (isFirst) granting = actor;
     else if (person.role !== 'tester') {

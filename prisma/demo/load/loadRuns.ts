@@ -8,7 +8,7 @@ import { retractRun } from '@/lib/registry/runs/retractRun';
 import { startDraft } from '@/lib/registry/runs/startDraft';
 import { submitRun } from '@/lib/registry/runs/submitRun';
 import { attachTrace } from '@/lib/registry/traces/attachTrace';
-import type { RunForm } from '@/lib/run/fields';
+import type { RunForm } from '@/lib/run/runForm';
 import { findingsOf } from '@/lib/store/reviews';
 import { runState } from '@/lib/store/runs';
 import { drawPhoto } from '../photo/drawPhoto';

@@ -1,5 +1,5 @@
 import { cruiseClassByKey } from '@/lib/run/cruiseClass';
-import type { Climate } from '@/lib/run/runRecord';
+import type { ChoiceValue } from '@/lib/run/fields/table';
 import { drawnNature } from './drawnTruth';
 import { type Mishap, mishapOf } from './faults';
 import { type Drive, durationS, energyWh, windOfLeg } from './forwardModel';
@@ -24,7 +24,7 @@ export interface DrivenRun {
   setup: DemoSetup;
   startedAtMs: number;
   truth: TrueRun;
-  climate: Climate;
+  climate: ChoiceValue<'climate'>;
   traffic: 'free' | 'moderate';
   /** As charge in the battery really was, 0..1. */
   trueChargeStart: number;
@@ -156,7 +156,7 @@ function driveOnce(
   };
 }
 
-function climateOf(setup: DemoSetup, conditions: TrueConditions): Climate {
+function climateOf(setup: DemoSetup, conditions: TrueConditions): ChoiceValue<'climate'> {
   if (setup.climate === 'off') return 'off';
   if (conditions.temperatureC < 3) return 'heating';
   return conditions.temperatureC > 27 ? 'cooling' : 'mild';

@@ -1,4 +1,4 @@
-import type { RunForm } from '@/lib/run/fields';
+import type { RunForm } from '@/lib/run/runForm';
 import { RandomStream } from './randomStream';
 import type { DemoFault } from './types';
 

@@ -1,5 +1,5 @@
 import type { FactorKey } from '@/lib/run/factors';
-import type { Climate } from '@/lib/run/runRecord';
+import type { ChoiceValue } from '@/lib/run/fields/table';
 import type { DemoDisplay, DemoLevel, DemoModel, DemoSetup, TrueRoadLoad } from './types';
 
 /** Driver, charging cable and what lies in the car on every run. */
@@ -14,7 +14,7 @@ interface Change {
   rolling?: number;
   efficiency?: number;
   addedLoadKg?: number;
-  climate?: Climate;
+  climate?: ChoiceValue<'climate'>;
   pressure?: number;
 }
 

@@ -1,4 +1,4 @@
-import type { RunForm } from '@/lib/run/fields';
+import type { RunForm } from '@/lib/run/runForm';
 import type { DemoPhoto, DemoPhotoLine } from './types';
 
 /** What the photos of a run would show; values are the form's own texts, as a careful tester copies them. */

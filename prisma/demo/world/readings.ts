@@ -1,4 +1,4 @@
-import type { RunForm } from '@/lib/run/fields';
+import type { RunForm } from '@/lib/run/runForm';
 import { fromCanonical, type UnitCode } from '@/lib/units/unit';
 import { type DrivenRun, UTC_OFFSET_MIN } from './drive';
 import type { PriorDraws } from './priorDraws';

@@ -1,4 +1,4 @@
-import type { RunForm } from '@/lib/run/fields';
+import type { RunForm } from '@/lib/run/runForm';
 import type { DrivenRun } from './drive';
 import { FAULT_NOTES, type PlantedFault, spoilForm } from './faults';
 import { REVIEWERS } from './people';

@@ -1,7 +1,9 @@
+import type { BodyClass } from '@/lib/run/bodyClass';
 import type { FactorKey } from '@/lib/run/factors';
-import type { RunForm } from '@/lib/run/fields';
+import type { ChoiceValue, EvidenceKind } from '@/lib/run/fields/table';
 import type { Role } from '@/lib/run/roles';
-import type { Climate, EvidenceKind } from '@/lib/run/runRecord';
+import type { RunForm } from '@/lib/run/runForm';
+import type { TyreKind } from '@/lib/run/tyreKind';
 import type { UnitCode } from '@/lib/units/unit';
 import type { LegPlan } from './speedPlan';
 
@@ -26,7 +28,7 @@ export interface DemoLevel {
   factor: FactorKey;
   key: string;
   label: string;
-  tyreKind?: 'road' | 'allTerrain';
+  tyreKind?: TyreKind;
 }
 
 /** What the car's road load truly is in one setup. */
@@ -43,7 +45,7 @@ export interface DemoSetup {
   levelKeys: readonly string[];
   /** The factor in which it differs from its model's baseline; the baseline itself has none. */
   changes: FactorKey | undefined;
-  climate: Climate;
+  climate: ChoiceValue<'climate'>;
   loadKg: number;
   /** Placard pressure that belongs to this setup's load. */
   placardPa: { front: number; rear: number };
@@ -56,7 +58,7 @@ export interface DemoModel {
   name: string;
   modelYear: number;
   variant: string;
-  bodyClass: 'saloon' | 'hatch' | 'van' | 'pickup';
+  bodyClass: BodyClass;
   kerbMassKg: number;
   usableCapacityWh: number;
   dragAreaM2?: number;

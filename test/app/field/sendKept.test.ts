@@ -19,7 +19,7 @@ import {
 } from '@/app/(tester)/field/phone';
 import { sendKept } from '@/app/(tester)/field/sendKept';
 import { keptState } from '@/app/(tester)/field/sendPlan';
-import type { RunForm } from '@/lib/run/fields';
+import type { RunForm } from '@/lib/run/runForm';
 import { card, LISTS, photo } from './cards';
 
 let phones = 0;

@@ -1,11 +1,11 @@
 import { describe, expect, it } from 'vitest';
 import { SetupScreening } from '@/app/(public)/setups/[slug]/SetupScreening';
 import { SetupSpread } from '@/app/(public)/setups/[slug]/SetupSpread';
-import { carOnLoop, type ModelRun } from '@/lib/registry/models/modelRuns';
-import { screenSetup } from '@/lib/registry/review/screening';
 import type { SetupSession } from '@/lib/registry/setups/setup';
-import { setupShrinkage } from '@/lib/registry/setups/setupShrinkage';
-import { modelRun } from '../../lib/registry/models/modelRun';
+import { carOnLoop, type ModelRun } from '@/lib/stats/modelRuns';
+import { screenSetup } from '@/lib/stats/screening';
+import { setupShrinkage } from '@/lib/stats/setupShrinkage';
+import { modelRun } from '../../lib/stats/modelRun';
 import { all, render, textOf } from '../ui/markup';
 
 const levels = { stragglerLevel: 0.05, outlierLevel: 0.01 };

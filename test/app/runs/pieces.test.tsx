@@ -67,6 +67,7 @@ describe('findings', () => {
       why: '',
       guidance: '',
       numbers: [{ name: 'Mean wind', value: 9.5, unit: 'm/s' as const, limit: 5 }],
+      isKnown: true,
     };
     const passed = { ...finding, ruleId: 'dry-road', title: 'Dry road', outcome: 'pass' as const };
     const page = render(

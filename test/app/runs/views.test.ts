@@ -1,7 +1,8 @@
 import { describe, expect, it } from 'vitest';
+import { shownFindings } from '@/lib/protocol/runFindings';
 import { entryChanges } from '@/lib/registry/review/reviewChanges';
-import { shownFindings } from '@/lib/registry/runs/runFindings';
-import { choiceLabel, shownReadings } from '@/lib/registry/runs/runReadings';
+import { shownReadings } from '@/lib/registry/runs/runReadings';
+import { choiceLabel } from '@/lib/run/fields/table';
 import { completeForm } from '@/test/helpers/runForms';
 
 const reading = (changes: Partial<Parameters<typeof shownReadings>[0][number]>) => ({
@@ -70,6 +71,9 @@ describe('findings', () => {
     expect(shown.notable.map((one) => one.ruleId)).toEqual(['road-load-scale', 'wind', 'a-rule-of-old']);
     expect(shown.notable.length + shown.passed.length + shown.notChecked.length).toBe(rows.length);
     expect(shown.counts).toEqual({ pass: 1, caution: 2, fail: 1, notChecked: 1 });
+    expect(shown.notable.at(-1)).toMatchObject({ title: 'A rule of old', isKnown: false });
+    expect(shown.notable.at(-1)?.sentence).toBe('a-rule-of-old found');
+    expect(shown.notable[0]?.isKnown).toBe(true);
   });
 
   it('are those of the version that the revision is pinned to', () => {

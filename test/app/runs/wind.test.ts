@@ -2,7 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import type { NormalisationCase } from '@/lib/physics/caseSchema';
 import { type NormalisedRun, normaliseRun } from '@/lib/physics/normalise';
-import { windLeftOnRun } from '@/lib/registry/runs/runWind';
+import { windLeftOnRun } from '@/lib/physics/runWind';
 import { exampleCase } from '@/test/lib/physics/exampleCase';
 
 const withWind = (alongWindMps: number, crossWindMps: number): NormalisationCase => {

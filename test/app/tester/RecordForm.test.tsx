@@ -1,8 +1,9 @@
 import { renderToStaticMarkup } from 'react-dom/server';
 import { describe, expect, it, vi } from 'vitest';
 import { RecordForm } from '@/app/(tester)/record/[runId]/RecordForm';
-import { RUN_FORM_NAMES } from '@/app/(tester)/record/formValues';
-import { CHOICE_FIELDS, EVIDENCE_KINDS, QUANTITY_FIELDS, RUN_SECTIONS } from '@/lib/run/fields';
+import { RUN_SECTIONS } from '@/lib/run/fields/sections';
+import { CHOICE_FIELDS, PHOTO_FIELDS, QUANTITY_FIELDS } from '@/lib/run/fields/table';
+import { RUN_FORM_NAMES } from '@/lib/run/runForm';
 import { recordView } from './recordView';
 
 vi.mock('@/app/(tester)/record/[runId]/actions', () => ({ sendRun: async () => undefined }));
@@ -22,14 +23,14 @@ describe('the form of a run', () => {
   const html = markup();
 
   it('has a control for every name of the draft and one for every kind of photo', () => {
-    const missing = [...RUN_FORM_NAMES, ...EVIDENCE_KINDS.map((kind) => `evidence.${kind.value}`)].filter(
+    const missing = [...RUN_FORM_NAMES, ...PHOTO_FIELDS.map(({ name }) => name)].filter(
       (name) => control(html, name) === '',
     );
     expect(missing).toEqual([]);
   });
 
   it('labels every number and choice, and shows every section in order', () => {
-    for (const field of QUANTITY_FIELDS) expect(html).toContain(`for="${field.quantity}"`);
+    for (const field of QUANTITY_FIELDS) expect(html).toContain(`for="${field.name}"`);
     for (const field of CHOICE_FIELDS) expect(html).toContain(field.label);
     const places = RUN_SECTIONS.map((section) => html.indexOf(`id="part-${section.key}"`));
     expect(places).toEqual(places.toSorted((a, b) => a - b));

@@ -3,11 +3,11 @@ import {
   changedNames,
   idOfPath,
   inFormOrder,
-  RUN_FORM_NAMES,
   runFormOf,
   startingValues,
 } from '@/app/(tester)/record/formValues';
 import { parseRunForm } from '@/lib/run/parseRunForm';
+import { RUN_FORM_NAMES } from '@/lib/run/runForm';
 
 describe('the names of the run form', () => {
   it('are unique and within what a draft may hold', () => {

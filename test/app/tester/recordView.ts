@@ -17,7 +17,7 @@ export function recordView(changes: Partial<RecordFormView> = {}): RecordFormVie
     submittedAt: undefined,
     form: {},
     revisionNumber: 0,
-    isDemo: false,
+    world: 'record',
     cars: [
       {
         id: 'car-1',

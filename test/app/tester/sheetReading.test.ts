@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { sheetReadingOf } from '@/app/(tester)/import/sheetReading';
-import { sheetReadingSchema } from '@/lib/registry/imports/importReport';
+import { sheetReadingSchema } from '@/lib/capture/sheet/importReport';
 
 function posted(fields: Record<string, string>): FormData {
   const data = new FormData();

@@ -18,7 +18,7 @@ const registry: Registry = {
   db: prisma,
   blobs: folderBlobStore(folder),
   now: () => new Date('2026-11-20T12:00:00Z'),
-  isDemo: false,
+  world: 'record',
 };
 const lines: string[] = [];
 let world: DemoWorld;
@@ -46,7 +46,7 @@ function storedRuns() {
     select: {
       creationKey: true,
       status: true,
-      isDemo: true,
+      world: true,
       submittedAt: true,
       approvedRevision: true,
       evidence: { select: { kind: true } },
@@ -78,13 +78,13 @@ describe('loading the demo world', () => {
 
   it('marks everything as demo', async () => {
     const counts = await Promise.all([
-      prisma.run.count({ where: { isDemo: false } }),
-      prisma.account.count({ where: { isDemo: false } }),
-      prisma.vehicleModel.count({ where: { isDemo: false } }),
-      prisma.setup.count({ where: { isDemo: false } }),
-      prisma.car.count({ where: { isDemo: false } }),
-      prisma.loop.count({ where: { isDemo: false } }),
-      prisma.comparisonGroup.count({ where: { isDemo: false } }),
+      prisma.run.count({ where: { world: 'record' } }),
+      prisma.account.count({ where: { world: 'record' } }),
+      prisma.vehicleModel.count({ where: { world: 'record' } }),
+      prisma.setup.count({ where: { world: 'record' } }),
+      prisma.car.count({ where: { world: 'record' } }),
+      prisma.loop.count({ where: { world: 'record' } }),
+      prisma.comparisonGroup.count({ where: { world: 'record' } }),
     ]);
     expect(counts).toEqual([0, 0, 0, 0, 0, 0, 0]);
   });

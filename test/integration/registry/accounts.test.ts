@@ -117,9 +117,9 @@ describe('a registry whose first account did not take the code', () => {
 
   it('does not hand the record to an account of the demo world', async () => {
     const { registry: fresh, remove: removeFresh } = await withoutSteward();
-    const demo = await person({ ...fresh, isDemo: true }, 'Demo Hand');
+    const demo = await person({ ...fresh, world: 'demo' }, 'Demo Hand');
     const code = await ensureStewardCode(fresh);
-    await expect(becomeSteward(fresh, { ...demo, isDemo: true }, { stewardCode: code })).rejects.toThrow(
+    await expect(becomeSteward(fresh, { ...demo, world: 'demo' }, { stewardCode: code })).rejects.toThrow(
       NotAllowed,
     );
     await expect(becomeSteward(fresh, undefined, { stewardCode: code })).rejects.toThrow(NotAllowed);

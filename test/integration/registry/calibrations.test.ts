@@ -1,6 +1,6 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { readReduction } from '@/lib/reduction/storedReduction';
 import { addCalibration, changeTyres } from '@/lib/registry/cars/calibrations';
-import { readReduction } from '@/lib/registry/runs/reduceRun';
 import type { Actor } from '@/lib/run/roles';
 import { freshDatabase } from '@/test/helpers/database';
 import { loopOf, person, registryOn, submitted, type Vehicle, vehicleOf } from '@/test/helpers/smallRegistry';

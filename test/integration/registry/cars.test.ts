@@ -3,7 +3,7 @@ import { CAR_NUMBERS } from '@/lib/capture/vehicleFields';
 import { addCar } from '@/lib/registry/cars/addCar';
 import { changeCar } from '@/lib/registry/cars/changeCar';
 import { myCar } from '@/lib/registry/cars/myCars';
-import { parseNumbers } from '@/lib/run/formNumbers';
+import { parseNumbers } from '@/lib/run/numberField';
 import type { Actor } from '@/lib/run/roles';
 import { freshDatabase } from '@/test/helpers/database';
 import { loopOf, person, registryOn, submitted, type Vehicle, vehicleOf } from '@/test/helpers/smallRegistry';

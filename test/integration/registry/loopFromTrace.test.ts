@@ -1,6 +1,6 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { digestOf } from '@/lib/files/blobStore';
-import { readLoopConsensus } from '@/lib/registry/loops/consensus';
+import { readLoopConsensus } from '@/lib/registry/loops/loopConsensus';
 import { addLoopFromTrace, proposedLoop, uploadForLoop } from '@/lib/registry/loops/loopFromTrace';
 import { claimRun } from '@/lib/registry/review/claimRun';
 import { decideReview } from '@/lib/registry/review/decideReview';

@@ -11,6 +11,7 @@ import { readPublicRuns } from '@/lib/registry/runs/publicRuns';
 import { readRun } from '@/lib/registry/runs/run';
 import { Conflict, InvalidInput, NotAllowed } from '@/lib/run/errors';
 import type { Actor } from '@/lib/run/roles';
+import type { WorldKey } from '@/lib/run/world';
 import { freshDatabase } from '@/test/helpers/database';
 import {
   approved,
@@ -24,7 +25,7 @@ import {
 
 const { prisma } = await freshDatabase();
 const { registry, clock, remove } = await registryOn(prisma);
-const demoRegistry: Registry = { ...registry, isDemo: true };
+const demoRegistry: Registry = { ...registry, world: 'demo' };
 const LEARNED = `${METHOD_VERSION}+learned1`;
 const DEMO_LEARNED = `${METHOD_VERSION}+demoLearned1`;
 const SUMMARY = 'Runs of this autumn tell drag from rolling.';
@@ -59,15 +60,15 @@ async function drive(on: Registry, who: Actor, judge: Actor, vehicle: Vehicle, l
 
 const slugOf = async (vehicle: Vehicle) =>
   (await prisma.vehicleModel.findUniqueOrThrow({ where: { id: vehicle.modelId } })).slug;
-const world = async (isDemo: boolean, actor = steward) => {
-  const found = (await readAdoptions(registry, actor)).find((one) => one.isDemo === isDemo);
+const adoptionOf = async (world: WorldKey, actor = steward) => {
+  const found = (await readAdoptions(registry, actor)).find((one) => one.world === world);
   if (found === undefined) throw new Error('not theirs');
   return found;
 };
-const proposal = async (isDemo: boolean) => {
-  const { adoptable, currentVersionId } = await world(isDemo);
+const proposal = async (world: WorldKey) => {
+  const { adoptable, currentVersionId } = await adoptionOf(world);
   return {
-    isDemo,
+    world,
     seenVersionId: currentVersionId,
     learnedIds: adoptable.map(({ learnedId }) => learnedId),
     summary: SUMMARY,
@@ -105,7 +106,7 @@ afterAll(remove);
 
 describe('before anything is adopted', () => {
   it('a steward sees what would be adopted and what would not, each world apart', async () => {
-    const record = await world(false);
+    const record = await adoptionOf('record');
     expect(record).toMatchObject({ label: METHOD_VERSION, currentVersionId: null, returning: 0 });
     expect(record.candidates.map(({ slug }) => slug).toSorted()).toEqual(
       [await slugOf(steady), await slugOf(erratic)].toSorted(),
@@ -114,13 +115,13 @@ describe('before anything is adopted', () => {
     expect(record.adoptable[0]?.gainPerRun).toBeGreaterThan(0);
     const refused = record.candidates.find(({ refusal }) => refusal !== null);
     expect(refused?.gainPerRun).toBeLessThanOrEqual(0);
-    expect((await world(true)).candidates.map(({ slug }) => slug)).toEqual([await slugOf(demo)]);
-    expect((await readAdoptions(registry, demoSteward)).map(({ isDemo }) => isDemo)).toEqual([true]);
+    expect((await adoptionOf('demo')).candidates.map(({ slug }) => slug)).toEqual([await slugOf(demo)]);
+    expect((await readAdoptions(registry, demoSteward)).map(({ world }) => world)).toEqual(['demo']);
     await expect(readAdoptions(registry, reviewer)).rejects.toBeInstanceOf(NotAllowed);
   });
 
   it('only stewards adopt, and demo stewards for the demo world alone', async () => {
-    const input = await proposal(false);
+    const input = await proposal('record');
     for (const actor of [undefined, tester, reviewer, demoSteward]) {
       await expect(adoptRoadLoads(registry, actor, input)).rejects.toBeInstanceOf(NotAllowed);
     }
@@ -128,18 +129,20 @@ describe('before anything is adopted', () => {
   });
 
   it('it needs a reason, and adopts nothing but what was seen', async () => {
-    const input = await proposal(false);
+    const input = await proposal('record');
     await expect(adoptRoadLoads(registry, steward, { ...input, summary: ' ' })).rejects.toBeInstanceOf(
       InvalidInput,
     );
     await expect(adoptRoadLoads(registry, steward, { ...input, learnedIds: [] })).rejects.toBeInstanceOf(
       InvalidInput,
     );
-    const foreign = (await proposal(true)).learnedIds;
+    const foreign = (await proposal('demo')).learnedIds;
     await expect(adoptRoadLoads(registry, steward, { ...input, learnedIds: foreign })).rejects.toBeInstanceOf(
       Conflict,
     );
-    const erraticId = (await world(false)).candidates.find(({ refusal }) => refusal !== null)?.learnedId;
+    const erraticId = (await adoptionOf('record')).candidates.find(
+      ({ refusal }) => refusal !== null,
+    )?.learnedId;
     await expect(
       adoptRoadLoads(registry, steward, { ...input, learnedIds: [...input.learnedIds, erraticId] }),
     ).rejects.toBeInstanceOf(Conflict);
@@ -149,7 +152,7 @@ describe('before anything is adopted', () => {
 
 describe('an adoption', () => {
   it('asked for twice at once is made once', async () => {
-    const input = await proposal(false);
+    const input = await proposal('record');
     const results = await Promise.allSettled([
       adoptRoadLoads(registry, steward, input),
       adoptRoadLoads(registry, steward, input),
@@ -160,7 +163,7 @@ describe('an adoption', () => {
       {
         label: LEARNED,
         engine: METHOD_VERSION,
-        isDemo: false,
+        world: 'record',
         ordinal: 1,
         isCurrent: true,
         summary: SUMMARY,
@@ -172,10 +175,10 @@ describe('an adoption', () => {
   });
 
   it('until it is computed, pages show the earlier numbers', async () => {
-    const runs = await readPublicRuns(registry, { isDemo: false });
+    const runs = await readPublicRuns(registry, { world: 'record' });
     expect(runs).toHaveLength(STEADY.length + ERRATIC.length);
     for (const run of runs) expect(run.normalisedWhPerKm).not.toBeNull();
-    expect((await world(false)).isComputing).toBe(true);
+    expect((await adoptionOf('record')).isComputing).toBe(true);
   });
 
   it('brings every run of its world under the new version beside the old one', async () => {
@@ -209,7 +212,7 @@ describe('an adoption', () => {
   });
 
   it('moves the fit to the new version and keeps the old one', async () => {
-    const fits = await prisma.fit.findMany({ where: { group: { isDemo: false } } });
+    const fits = await prisma.fit.findMany({ where: { group: { world: 'record' } } });
     expect(fits.filter(({ isCurrent }) => isCurrent)).toMatchObject([
       { methodVersion: LEARNED, runCount: STEADY.length + ERRATIC.length },
     ]);
@@ -220,9 +223,9 @@ describe('an adoption', () => {
     expect(await rows(demo, LEARNED)).toEqual([]);
     expect(await rows(demo, METHOD_VERSION)).toHaveLength(STEADY.length);
     expect(
-      await prisma.fit.findFirstOrThrow({ where: { isCurrent: true, group: { isDemo: true } } }),
+      await prisma.fit.findFirstOrThrow({ where: { isCurrent: true, group: { world: 'demo' } } }),
     ).toMatchObject({ methodVersion: METHOD_VERSION });
-    expect((await world(true)).label).toBe(METHOD_VERSION);
+    expect((await adoptionOf('demo')).label).toBe(METHOD_VERSION);
   });
 
   it('is said on the method’s page, the model’s and the run’s, where the earlier number stays', async () => {
@@ -238,15 +241,15 @@ describe('an adoption', () => {
         models: [{ slug: await slugOf(steady), runs: STEADY.length }],
       },
     ]);
-    const roadLoad = (vehicle: Vehicle, isDemo: boolean) =>
-      slugOf(vehicle).then((slug) => readRoadLoad(registry, { slug, isDemo }));
-    expect(await roadLoad(steady, false)).toMatchObject({
+    const roadLoad = (vehicle: Vehicle, world: WorldKey) =>
+      slugOf(vehicle).then((slug) => readRoadLoad(registry, { slug, world }));
+    expect(await roadLoad(steady, 'record')).toMatchObject({
       methodVersion: LEARNED,
       adopted: { label: LEARNED, on: '2026-11-02', runs: STEADY.length },
       learned: { methodVersion: LEARNED },
     });
-    expect((await roadLoad(erratic, false)).adopted).toBeNull();
-    expect(await roadLoad(demo, true)).toMatchObject({ methodVersion: METHOD_VERSION, adopted: null });
+    expect((await roadLoad(erratic, 'record')).adopted).toBeNull();
+    expect(await roadLoad(demo, 'demo')).toMatchObject({ methodVersion: METHOD_VERSION, adopted: null });
     const run = await prisma.run.findFirstOrThrow({ where: { setupId: steady.baselineId } });
     const { result } = (await readRun(registry, undefined, run.number)) ?? {};
     expect(result).toMatchObject({
@@ -273,14 +276,14 @@ describe('an adoption', () => {
   });
 
   it('by a demo steward is the demo world’s alone', async () => {
-    const { label } = await adoptRoadLoads(registry, demoSteward, await proposal(true));
+    const { label } = await adoptRoadLoads(registry, demoSteward, await proposal('demo'));
     expect(label).toBe(DEMO_LEARNED);
     await runJobsNow(registry);
     expect(await rows(demo, DEMO_LEARNED)).toHaveLength(STEADY.length);
     expect(await rows(steady, DEMO_LEARNED)).toEqual([]);
-    expect((await world(false)).label).toBe(LEARNED);
-    expect((await world(true)).label).toBe(DEMO_LEARNED);
-    const runs = await readPublicRuns(registry, { isDemo: true });
+    expect((await adoptionOf('record')).label).toBe(LEARNED);
+    expect((await adoptionOf('demo')).label).toBe(DEMO_LEARNED);
+    const runs = await readPublicRuns(registry, { world: 'demo' });
     const stored = await rows(demo, DEMO_LEARNED);
     expect(runs.map((run) => run.normalisedWhPerKm).toSorted()).toEqual(
       stored.map((row) => row.normalisedWhPerKm).toSorted(),
@@ -289,7 +292,7 @@ describe('an adoption', () => {
 
   it('learns on from the priors: adopting again what the same runs say changes nothing', async () => {
     const first = await prisma.adoptedRoadLoad.findFirstOrThrow({ where: { modelId: steady.modelId } });
-    await adoptRoadLoads(registry, steward, await proposal(false));
+    await adoptRoadLoads(registry, steward, await proposal('record'));
     await runJobsNow(registry);
     const [latest] = await prisma.adoptedRoadLoad.findMany({
       where: { modelId: steady.modelId, methodVersion: { isCurrent: true } },
@@ -303,7 +306,7 @@ describe('an adoption', () => {
     // only the scatter assumed of cars, days and runs may have moved with the fit, not the number of runs counted
     expect(drag(latest) / drag(first)).toBeCloseTo(1, 1);
     expect(variance(latest) / variance(first)).toBeGreaterThan(0.9);
-    expect(await prisma.methodVersion.count({ where: { isDemo: false, isCurrent: true } })).toBe(1);
+    expect(await prisma.methodVersion.count({ where: { world: 'record', isCurrent: true } })).toBe(1);
     expect((await methodPage(registry)).methodVersion).toBe(`${METHOD_VERSION}+learned2`);
   });
 });
@@ -318,7 +321,7 @@ describe('runs sent while a version is adopted', () => {
         startedAtLocal: `2026-05-21T09:${minute}`,
         tripEnergy: `32.${minute}`,
       });
-    const input = await proposal(false);
+    const input = await proposal('record');
     const [adoption, ...sent] = await Promise.allSettled([
       adoptRoadLoads(registry, steward, input),
       ...[10, 20, 30].map(send),
@@ -328,9 +331,9 @@ describe('runs sent while a version is adopted', () => {
       if (one.status === 'rejected') expect(one.reason).toBeInstanceOf(Conflict);
     }
     await runJobsNow(registry);
-    const { label } = await world(false);
+    const { label } = await adoptionOf('record');
     const without = await prisma.runRevision.count({
-      where: { run: { isDemo: false }, normalisations: { none: { methodVersion: label } } },
+      where: { run: { world: 'record' }, normalisations: { none: { methodVersion: label } } },
     });
     expect(without).toBe(0);
   });
@@ -339,7 +342,7 @@ describe('runs sent while a version is adopted', () => {
 describe('what was adopted', () => {
   it('is neither altered nor removed, nor given what is not of its model and world', async () => {
     const version = await prisma.methodVersion.findFirstOrThrow({
-      where: { isDemo: false, isCurrent: true },
+      where: { world: 'record', isCurrent: true },
     });
     const where = { id: version.id };
     await expect(prisma.methodVersion.update({ where, data: { summary: 'Another.' } })).rejects.toThrow(
@@ -349,7 +352,7 @@ describe('what was adopted', () => {
     await expect(prisma.adoptedRoadLoad.updateMany({ data: { runCount: 1 } })).rejects.toThrow(/append-only/);
     await expect(prisma.adoptedRoadLoad.deleteMany()).rejects.toThrow(/append-only/);
     await expect(
-      prisma.methodVersion.updateMany({ where: { isDemo: false }, data: { isCurrent: true } }),
+      prisma.methodVersion.updateMany({ where: { world: 'record' }, data: { isCurrent: true } }),
     ).rejects.toThrow(/MethodVersion_one_current/);
     const ofDemo = await prisma.adoptedRoadLoad.findFirstOrThrow({ where: { modelId: demo.modelId } });
     await expect(

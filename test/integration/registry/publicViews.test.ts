@@ -181,7 +181,7 @@ describe('what readers see of models, setups, loops and testers', () => {
     expect(reader).toMatchObject({
       isUnclaimed: false,
       lacksSteward: true,
-      isDemo: false,
+      world: 'record',
       waiting: undefined,
     });
     expect(reader.counts).toMatchObject({

@@ -1,5 +1,6 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { askForRepeated } from '@/lib/jobs/askForRepeated';
+import { inThisThread, type JobHandlers } from '@/lib/jobs/jobPlace';
 import { pollJobs } from '@/lib/jobs/pollJobs';
 import { runPendingJobs } from '@/lib/jobs/runPendingJobs';
 import { addCar } from '@/lib/registry/cars/addCar';
@@ -13,6 +14,7 @@ import { retractRun } from '@/lib/registry/runs/retractRun';
 import { readSetup } from '@/lib/registry/setups/setup';
 import { InvalidInput, NotAllowed, NotFound } from '@/lib/run/errors';
 import type { Actor } from '@/lib/run/roles';
+import { RECORD } from '@/lib/run/world';
 import { currentFit } from '@/lib/store/fits';
 import { claimNextJob } from '@/lib/store/jobs';
 import { freshDatabase } from '@/test/helpers/database';
@@ -23,8 +25,8 @@ const { registry, clock, remove } = await registryOn(prisma);
 afterAll(remove);
 
 const DAY_MS = 86_400_000;
-const LARGE = { cruiseClassKey: 'mph-70', isDemo: false };
-const SMALL = { cruiseClassKey: 'kmh-110', isDemo: false };
+const LARGE = { cruiseClassKey: 'mph-70', world: RECORD };
+const SMALL = { cruiseClassKey: 'kmh-110', world: RECORD };
 /** What the form of a run at a true 110 km/h says otherwise. */
 const AT_110 = { cruiseClassKey: 'kmh-110', trueSpeed: '68.4', indicatedSpeed: '69.5' };
 
@@ -87,16 +89,23 @@ async function summaryOf(group: typeof LARGE): Promise<{ id: string; summary: Fi
   return { id: fit.id, summary: fit.summary as unknown as FitSummary };
 }
 
+const runnerOf = (handlers: JobHandlers) => ({
+  db: prisma,
+  place: inThisThread(() => handlers),
+  now: registry.now,
+  workerId: 'this test',
+});
+
 describe('a refit on demand', () => {
   it('is refused to all but stewards, and to those of the demo world outside it', async () => {
-    const demoSteward: Actor = { accountId: steward.accountId, role: 'steward', isDemo: true };
+    const demoSteward: Actor = { accountId: steward.accountId, role: 'steward', world: 'demo' };
     const before = await jobs();
     for (const actor of [undefined, tester, reviewer, demoSteward]) {
       await expect(requestRefit(registry, actor, LARGE)).rejects.toThrow(NotAllowed);
     }
     expect(await jobs()).toEqual(before);
     // in the demo world that steward may; it has no run here
-    await expect(requestRefit(registry, demoSteward, { ...LARGE, isDemo: true })).rejects.toThrow(NotFound);
+    await expect(requestRefit(registry, demoSteward, { ...LARGE, world: 'demo' })).rejects.toThrow(NotFound);
   });
 
   it('is refused for a class that is none or has no run', async () => {
@@ -133,12 +142,16 @@ describe('a refit on demand', () => {
 
   it('shows to every reader that it runs, and asked for meanwhile runs again afterwards', async () => {
     await requestRefit(registry, steward, LARGE);
-    const claimed = await claimNextJob(prisma, clock.now);
+    const claimed = await claimNextJob(prisma, {
+      workerId: 'another',
+      now: clock.now,
+      leaseUntil: new Date(clock.now.getTime() + 30_000),
+    });
     expect(await refitOf()).toMatchObject({ state: 'running', startedAt: clock.now });
     clock.now = new Date(clock.now.getTime() + 1000);
     expect(await requestRefit(registry, steward, LARGE)).toEqual({ isNew: true });
     expect(await runJobsNow(registry)).toBe(0);
-    await prisma.job.update({ where: { id: claimed?.id ?? '' }, data: { state: 'done' } });
+    await prisma.job.update({ where: { id: claimed?.jobId ?? '' }, data: { state: 'done' } });
     expect(await runJobsNow(registry)).toBe(1);
   });
 
@@ -150,7 +163,7 @@ describe('a refit on demand', () => {
     };
     clock.now = new Date(clock.now.getTime() + 60_000);
     await requestRefit(registry, steward, LARGE);
-    await runPendingJobs({ db: prisma, handlers, now: registry.now });
+    await runPendingJobs(runnerOf(handlers));
     expect(await refitOf()).toMatchObject({
       state: 'queued',
       attempts: 1,
@@ -158,7 +171,7 @@ describe('a refit on demand', () => {
     });
     for (let hour = 0; hour < 3; hour += 1) {
       clock.now = new Date(clock.now.getTime() + 3_600_000);
-      await runPendingJobs({ db: prisma, handlers, now: registry.now });
+      await runPendingJobs(runnerOf(handlers));
     }
     expect(await refitOf()).toMatchObject({ state: 'failed', error: 'the matrix is singular' });
     clock.now = new Date(clock.now.getTime() + 3_600_000);
@@ -233,10 +246,11 @@ describe('the daily pass', () => {
     const before = await asked();
     const handlers = { refitPooled: async () => {} };
     const startAndStop = async () => {
-      const runner = { db: prisma, handlers, now: registry.now, repeated: REPEATED_JOBS };
+      const runner = { ...runnerOf(handlers), repeated: REPEATED_JOBS };
       await pollJobs(runner, 10_000, (error) => {
         throw error;
       }).stop();
+      await runPendingJobs(runner);
     };
     await startAndStop();
     expect(await asked()).toBe(before + 1);

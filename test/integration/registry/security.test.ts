@@ -23,6 +23,7 @@ import { addFactorLevel } from '@/lib/registry/setups/addFactorLevel';
 import { addSetup } from '@/lib/registry/setups/addSetup';
 import { Conflict, InvalidInput, NotAllowed, NotFound } from '@/lib/run/errors';
 import type { Actor } from '@/lib/run/roles';
+import { DEMO } from '@/lib/run/world';
 import { freshDatabase } from '@/test/helpers/database';
 import { completeForm } from '@/test/helpers/runForms';
 import {
@@ -75,7 +76,7 @@ describe('roles', () => {
 });
 
 describe('accounts of the demo world in a registry of real runs', () => {
-  const demoRegistry = { ...registry, isDemo: true };
+  const demoRegistry = { ...registry, world: DEMO };
   let tester: Actor;
   let demoTester: Actor;
   let demoReviewer: Actor;
@@ -112,17 +113,19 @@ describe('accounts of the demo world in a registry of real runs', () => {
 
   it('what they add and record is demo, without being told so', async () => {
     const run = await submitted(registry, demoTester, form(demoVehicle, demoLoopId, '01'));
-    expect(await prisma.run.findUnique({ where: { id: run.runId } })).toMatchObject({ isDemo: true });
-    expect(await prisma.loop.findUnique({ where: { id: demoLoopId } })).toMatchObject({ isDemo: true });
-    expect(await prisma.car.findUnique({ where: { id: demoVehicle.carId } })).toMatchObject({ isDemo: true });
+    expect(await prisma.run.findUnique({ where: { id: run.runId } })).toMatchObject({ world: 'demo' });
+    expect(await prisma.loop.findUnique({ where: { id: demoLoopId } })).toMatchObject({ world: 'demo' });
+    expect(await prisma.car.findUnique({ where: { id: demoVehicle.carId } })).toMatchObject({
+      world: 'demo',
+    });
     expect(await prisma.setup.findUnique({ where: { id: demoVehicle.lowId } })).toMatchObject({
-      isDemo: true,
+      world: 'demo',
     });
     const draft = await startDraft(registry, demoTester, {
       creationKey: 'a draft of the demo world',
       form: {},
     });
-    expect(await prisma.run.findUnique({ where: { id: draft.runId } })).toMatchObject({ isDemo: true });
+    expect(await prisma.run.findUnique({ where: { id: draft.runId } })).toMatchObject({ world: 'demo' });
   });
 
   it('record on demo loops only, and add no setups to real models', async () => {
@@ -142,7 +145,7 @@ describe('accounts of the demo world in a registry of real runs', () => {
       data: { status: 'approved', approvedRevision: 1 },
       include: { loop: true },
     });
-    expect(stored).toMatchObject({ isDemo: true });
+    expect(stored).toMatchObject({ world: 'demo' });
     // Beside a real loop's own runs it would count as one of them.
     const loop = await readLoop(registry, stored.loop?.slug ?? '');
     expect(loop?.runs.map(({ number }) => number)).toEqual([]);
@@ -153,7 +156,7 @@ describe('accounts of the demo world in a registry of real runs', () => {
     const demo = await submitted(registry, demoTester, form(demoVehicle, demoLoopId, '05'));
     const queue = await readQueue(registry, demoReviewer, { page: 1 });
     expect(queue.rows.map(({ number }) => number)).toContain(demo.runNumber);
-    expect(queue.rows.every(({ isDemo }) => isDemo)).toBe(true);
+    expect(queue.rows.every(({ world }) => world === 'demo')).toBe(true);
     expect(await readRun(registry, demoReviewer, real.runNumber)).toBeUndefined();
     await expect(readReview(registry, demoReviewer, real.runNumber)).rejects.toThrow(NotFound);
     // All runs here carry the same picture; this one is left with it alone.
@@ -171,7 +174,7 @@ describe('accounts of the demo world in a registry of real runs', () => {
 
   it('a demo steward rules the demo world only', async () => {
     const people = await readPeople(registry, demoSteward);
-    expect(people.every(({ isDemo }) => isDemo)).toBe(true);
+    expect(people.every(({ world }) => world === 'demo')).toBe(true);
     const log = await readAuditLog(registry, demoSteward, { page: 1 });
     expect(log.entries.map(({ actor }) => actor)).not.toContain('Real Tester');
     await expect(
@@ -185,7 +188,7 @@ describe('a registry that holds nothing but the demo world', () => {
   it('still makes its first real person steward by the code', async () => {
     const { prisma: other } = await freshDatabase();
     const { registry: fresh, remove: removeFresh } = await registryOn(other);
-    await person({ ...fresh, isDemo: true }, 'Demo Only', 'steward');
+    await person({ ...fresh, world: 'demo' }, 'Demo Only', 'steward');
     const code = await ensureStewardCode(fresh);
     const account = { displayName: 'Owner', password: STRONG_PASSWORD };
     await expect(
@@ -318,8 +321,8 @@ describe('a car’s name', () => {
   it.each(['ZZZAB1CD2EF345678', 'VIN: ZZZAB1CD2EF345678', 'zzz-ab1cd2-ef345678'])(
     'is refused where it holds an identification number: %s',
     async (name) => {
-      const tester = await prisma.account.findFirstOrThrow({ where: { role: 'tester', isDemo: false } });
-      const model = await prisma.vehicleModel.findFirstOrThrow({ where: { isDemo: false } });
+      const tester = await prisma.account.findFirstOrThrow({ where: { role: 'tester', world: 'record' } });
+      const model = await prisma.vehicleModel.findFirstOrThrow({ where: { world: 'record' } });
       const actor: Actor = { accountId: tester.id, role: 'tester' };
       await expect(addCar(registry, actor, { modelId: model.id, name })).rejects.toMatchObject({
         issues: [{ path: 'name' }],
@@ -328,8 +331,8 @@ describe('a car’s name', () => {
   );
 
   it('may be seventeen letters long all the same', async () => {
-    const tester = await prisma.account.findFirstOrThrow({ where: { role: 'tester', isDemo: false } });
-    const model = await prisma.vehicleModel.findFirstOrThrow({ where: { isDemo: false } });
+    const tester = await prisma.account.findFirstOrThrow({ where: { role: 'tester', world: 'record' } });
+    const model = await prisma.vehicleModel.findFirstOrThrow({ where: { world: 'record' } });
     const actor: Actor = { accountId: tester.id, role: 'tester' };
     await expect(
       addCar(registry, actor, { modelId: model.id, name: 'Grandfather-wagen' }),

@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { ACTIONS, type Action, may } from '@/lib/access/permissions';
 import { ROLES, type Role } from '@/lib/run/roles';
+import { DEMO } from '@/lib/run/world';
 
 /** Own table, written from the product's words and not from the code: role × (own, of another) per action. */
 const EXPECTED: Record<Action, Record<Role, [own: boolean, others: boolean]>> = {
@@ -90,17 +91,18 @@ describe('who may do what', () => {
   });
 
   it.each(['reviewer', 'steward'] as const)('a demo %s has no say over what is not demo', (role) => {
-    const demo = { accountId: 'me', role, isDemo: true };
+    const demo = { accountId: 'me', role, world: DEMO };
     for (const action of ['readPrivateRun', 'reviewRun', 'retractRun'] as const) {
       const expected = EXPECTED[action][role][1];
-      expect(may(demo, action, 'someone else', true), action).toBe(expected);
-      expect(may(demo, action, 'someone else', false), action).toBe(false);
+      expect(may(demo, action, 'someone else', 'demo'), action).toBe(expected);
+      expect(may(demo, action, 'someone else', 'record'), action).toBe(false);
+      expect(may(demo, action, 'someone else', 'import:elsewhere'), action).toBe(false);
       // What does not say that it is demo is taken for real.
       expect(may(demo, action, 'someone else'), action).toBe(false);
     }
-    expect(may(demo, 'manageRoles', undefined, false)).toBe(false);
-    expect(may(demo, 'addModel', undefined, false)).toBe(false);
-    expect(may(demo, 'addModel', undefined, true)).toBe(true);
-    expect(may(demo, 'editRun', 'me', true)).toBe(true);
+    expect(may(demo, 'manageRoles', undefined, 'record')).toBe(false);
+    expect(may(demo, 'addModel', undefined, 'record')).toBe(false);
+    expect(may(demo, 'addModel', undefined, 'demo')).toBe(true);
+    expect(may(demo, 'editRun', 'me', 'demo')).toBe(true);
   });
 });

@@ -3,8 +3,9 @@ import { quantityOf, typedReadings } from '@/lib/capture/formReadings';
 import { readTyped } from '@/lib/capture/misread';
 import { readingNames } from '@/lib/capture/readings';
 import { displayReadings } from '@/lib/reduction/displayReadings';
-import { QUANTITY_FIELDS, type RunForm } from '@/lib/run/fields';
+import { QUANTITY_FIELDS } from '@/lib/run/fields/table';
 import { parseRunForm } from '@/lib/run/parseRunForm';
+import type { RunForm } from '@/lib/run/runForm';
 
 const form: RunForm = {
   trueSpeed: '109.6',
@@ -71,7 +72,7 @@ describe('readings of a form in hand', () => {
   });
 
   it('read odometers as cut off, not rounded', () => {
-    expect(QUANTITY_FIELDS.find((field) => field.quantity === 'odometerStart')?.rounding).toBe('down');
+    expect(QUANTITY_FIELDS.find((field) => field.name === 'odometerStart')?.rounding).toBe('down');
     expect(typedReadings({ odometerStart: '10200' }).odometerStartM?.rounding).toBe('down');
   });
 });

@@ -1,9 +1,16 @@
 import { parseGpx } from '@/lib/capture/trace/gpx';
 import { reduceTrace } from '@/lib/capture/trace/reduceTrace';
-import { PROTOCOL_V1 } from '@/lib/protocol/versions/v1';
+import { METHOD_VERSION, type NormalisationResult } from '@/lib/physics/normalise';
+import type { FindingResult } from '@/lib/protocol/evaluate';
+import { NEWEST_VERSION } from '@/lib/protocol/versions/newestVersion';
 import { type LoopDriving, loopDriving } from '@/lib/reduction/loopDriving';
+import { recordingSnapshot } from '@/lib/reduction/recordingSnapshot';
+import { reduceRun } from '@/lib/reduction/reduceRun';
 import { type RunTrace, runTrace } from '@/lib/reduction/runTrace';
-import { type KnownSubjects, type Reduction, reduceRun } from '@/lib/registry/runs/reduceRun';
+import type { RecordingSnapshot } from '@/lib/reduction/snapshot';
+import { type NormalisationRow, normalisationRow } from '@/lib/reduction/storedReduction';
+import { judgeRun } from '@/lib/registry/runs/judgeRun';
+import { type KnownSubjects, takeSnapshot } from '@/lib/registry/runs/takeSnapshot';
 import { cruiseClassByKey } from '@/lib/run/cruiseClass';
 import { parseRunForm } from '@/lib/run/parseRunForm';
 import type { FitRow } from '@/lib/stats/groupFit';
@@ -12,6 +19,12 @@ import type { DemoRevision, DemoRun, DemoWorld } from '@/prisma/demo/world/types
 
 /** Any well-formed id: the pure line from form to number does not look anything up by it. */
 const ID = '0192d3f0-0000-7000-8000-000000000001';
+
+interface Reduction {
+  findings: FindingResult[];
+  normalisation: NormalisationRow;
+  result: NormalisationResult;
+}
 
 export interface ReducedRun {
   run: DemoRun;
@@ -32,7 +45,7 @@ export function reduceWorld(world: DemoWorld): ReducedRun[] {
 }
 
 interface Recordings {
-  ofRun: ReadonlyMap<string, RunTrace>;
+  ofRun: ReadonlyMap<string, RecordingSnapshot>;
   /** Of the loop at the class of a run. */
   driving: (run: DemoRun) => LoopDriving | undefined;
 }
@@ -40,7 +53,7 @@ interface Recordings {
 /** Reads the world's recordings as an upload does, and what they say of each loop. */
 function recordingsOf(world: DemoWorld): Recordings {
   const keys = recordedRuns(world);
-  const ofRun = new Map<string, RunTrace>();
+  const ofRun = new Map<string, RecordingSnapshot>();
   const onLoop = new Map<string, RunTrace[]>();
   for (const run of world.runs.filter((each) => keys.has(each.key))) {
     const loop = world.loops.find((each) => each.key === run.loopKey);
@@ -49,8 +62,9 @@ function recordingsOf(world: DemoWorld): Recordings {
     if (!loop || !parsed.ok || speedMps === undefined) throw new Error(`${run.key} has no recording`);
     const reduction = reduceTrace(parsed.points, { cruiseClassMps: speedMps });
     if (!reduction.ok) throw new Error(reduction.message);
-    const trace = runTrace(run.key, { reduction }, loop);
-    ofRun.set(run.key, trace);
+    const recording = recordingSnapshot(run.key, reduction);
+    const trace = runTrace(recording, loop);
+    ofRun.set(run.key, recording);
     onLoop.set(run.loopKey, [...(onLoop.get(run.loopKey) ?? []), trace]);
   }
   const known = new Map<string, LoopDriving | undefined>();
@@ -77,16 +91,21 @@ function reduceRevision(
   const kinds = run.revisions
     .slice(0, run.revisions.indexOf(revision) + 1)
     .flatMap((each) => each.photos.map((photo) => photo.kind));
-  return reduceRun({
-    record: parsed.record,
-    subjects: subjectsOf(world, run),
-    trace: recordings.ofRun.get(run.key),
-    loopDriving: recordings.driving(run),
+  const taken = takeSnapshot(parsed.record, subjectsOf(world, run), undefined);
+  const recording = recordings.ofRun.get(run.key) ?? null;
+  const driving = recording === null ? recordings.driving(run) : undefined;
+  const snapshot = { ...taken, recording, loop: { ...taken.loop, driving } };
+  const reduced = reduceRun(snapshot, { label: METHOD_VERSION, roadLoads: new Map() });
+  const circumstances = {
     evidenceKinds: [...new Set(kinds)],
-    protocol: PROTOCOL_V1,
     duplicateOfRunNumber: revision.fault === 'duplicate' ? 1 : undefined,
     now: revision.submittedAt,
-  });
+  };
+  return {
+    findings: judgeRun(parsed.record, reduced, circumstances, NEWEST_VERSION),
+    normalisation: normalisationRow(reduced),
+    result: reduced.reduction.normalisation,
+  };
 }
 
 /** What the store would return for the run's car, setup and loop. */
@@ -102,7 +121,7 @@ function subjectsOf(world: DemoWorld, run: DemoRun): KnownSubjects {
       id: car.key,
       ownerId: car.ownerKey,
       modelId: model.key,
-      isDemo: true,
+      world: 'demo',
       registeredMassKg: null,
       usableCapacityWh: car.usableCapacityWh,
       dragAreaM2: null,
@@ -141,7 +160,7 @@ function subjectsOf(world: DemoWorld, run: DemoRun): KnownSubjects {
     },
     setup: {
       id: setup.key,
-      isDemo: true,
+      world: 'demo',
       modelId: model.key,
       levels: setup.levelKeys.map((key) => {
         const level = model.levels.find((each) => `${each.factor}=${each.key}` === key);
@@ -160,7 +179,7 @@ function subjectsOf(world: DemoWorld, run: DemoRun): KnownSubjects {
     loop: {
       ...loop,
       id: loop.key,
-      isDemo: true,
+      world: 'demo',
       bearings: loop.bearings.map((each) => ({ ...each })),
       legs: loop.legs.map((leg) => ({ ...leg, bearings: leg.bearings.map((each) => ({ ...each })) })),
     },

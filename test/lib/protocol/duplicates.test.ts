@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { contentFingerprint } from '@/lib/protocol/duplicates';
-import type { RunQuantity } from '@/lib/run/runRecord';
+import type { RunQuantity } from '@/lib/run/fields/table';
 import { GOOD_RUN, reading, withReading, withRecord } from './exampleFacts';
 
 const good = GOOD_RUN.record;

@@ -1,23 +1,28 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { countOutcomes, evaluateRun, isApprovable } from '@/lib/protocol/evaluate';
+import { limitsOfRule, type ProtocolVersion, sectionsFor } from '@/lib/protocol/parameters';
 import { OUTCOMES, RULE_GROUPS } from '@/lib/protocol/rule';
 import { RULES, ruleById } from '@/lib/protocol/rules/allRules';
-import { PROTOCOL_V1 } from '@/lib/protocol/versions/v1';
+import { NEWEST_VERSION } from '@/lib/protocol/versions/newestVersion';
 import { exactReading, findingOf, GOOD_RUN, withLoop, withReading, withRecord } from './exampleFacts';
+import { VERSION_ONE, VERSIONS_UNDER_TEST } from './versionsUnderTest';
 
-describe('evaluateRun', () => {
+/** In the order of the rules: what version 1.0 judges by. */
+const IDS_OF_VERSION_ONE = RULES.map((rule) => rule.id).filter((id) => id !== 'gusts');
+
+describe.each(VERSIONS_UNDER_TEST)('evaluateRun under $name', ({ version }) => {
   it('passes a good run by every rule', () => {
-    const findings = evaluateRun(GOOD_RUN, PROTOCOL_V1);
+    const findings = evaluateRun(GOOD_RUN, version);
     expect(findings.filter((finding) => finding.outcome !== 'pass')).toEqual([]);
     expect(isApprovable(findings)).toBe(true);
   });
 
   it('gives one finding a rule, in the rules’ order, whatever the run', () => {
-    const ids = RULES.map((rule) => rule.id);
+    const ids = version === VERSION_ONE ? IDS_OF_VERSION_ONE : RULES.map((rule) => rule.id);
     const bare = { ...withRecord({ readings: {} }), checks: [], evidenceKinds: [], normalisation: undefined };
     for (const facts of [GOOD_RUN, bare]) {
-      expect(evaluateRun(facts, PROTOCOL_V1).map((finding) => finding.ruleId)).toEqual(ids);
+      expect(evaluateRun(facts, version).map((finding) => finding.ruleId)).toEqual(ids);
     }
     expect(new Set(ids).size).toBe(ids.length);
     expect(ids.length).toBeGreaterThanOrEqual(24);
@@ -25,17 +30,115 @@ describe('evaluateRun', () => {
 
   it('is a function of its input', () => {
     const before = structuredClone(GOOD_RUN);
-    expect(evaluateRun(GOOD_RUN, PROTOCOL_V1)).toEqual(evaluateRun(structuredClone(before), PROTOCOL_V1));
+    expect(evaluateRun(GOOD_RUN, version)).toEqual(evaluateRun(structuredClone(before), version));
     expect(GOOD_RUN).toEqual(before);
   });
 
   it('gives findings that survive storage as JSON', () => {
-    const findings = evaluateRun(withRecord({ isRetrospective: true, readings: {} }), PROTOCOL_V1);
+    const findings = evaluateRun(withRecord({ isRetrospective: true, readings: {} }), version);
     expect(JSON.parse(JSON.stringify(findings))).toEqual(findings);
   });
 
   it('does not pass what is not a number', () => {
-    expect(findingOf('off-cruise-share', withLoop({ offCruiseShare: Number.NaN })).outcome).toBe('fail');
+    const facts = withLoop({ offCruiseShare: Number.NaN });
+    expect(findingOf('off-cruise-share', facts, version.parameters).outcome).toBe('fail');
+  });
+});
+
+describe('limits for runs recorded afterwards', () => {
+  const { parameters } = NEWEST_VERSION;
+  const stricter: ProtocolVersion = {
+    label: '3.0',
+    parameters: {
+      ...parameters,
+      retrospective: { ...parameters.retrospective, limits: { wind: { passUpToMps: 2 } } },
+    },
+  };
+  const windOf = (isRetrospective: boolean, version: ProtocolVersion) =>
+    findingOf('wind', withRecord({ isRetrospective }), version.parameters);
+
+  it('hold for those runs only, in the place of the version’s own', () => {
+    // the good run has a mean wind of 2.4 m/s
+    expect(windOf(false, stricter).outcome).toBe('pass');
+    const afterwards = windOf(true, stricter);
+    expect(afterwards.outcome).toBe('caution');
+    expect(afterwards.numbers[0]?.limit).toBe(2);
+    expect(windOf(true, NEWEST_VERSION).outcome).toBe('pass');
+  });
+
+  it('leave every other rule as it is', () => {
+    const facts = withRecord({ isRetrospective: true });
+    const changed = evaluateRun(facts, stricter).filter(
+      (finding, index) => finding.sentence !== evaluateRun(facts, NEWEST_VERSION)[index]?.sentence,
+    );
+    expect(changed.map(({ ruleId }) => ruleId)).toEqual(['wind']);
+  });
+});
+
+describe('a rule that a version does not state', () => {
+  const { gusts: _gusts, ...older } = NEWEST_VERSION.parameters;
+
+  it('does not judge, unless it holds in every version', () => {
+    const idsOf = (version: ProtocolVersion) => evaluateRun(GOOD_RUN, version).map(({ ruleId }) => ruleId);
+    expect(idsOf({ label: 'older', parameters: older })).not.toContain('gusts');
+    const bare = { ranking: older.ranking, screening: older.screening };
+    expect(idsOf({ label: 'bare', parameters: bare })).toEqual(['posted-limit', 'not-duplicate']);
+  });
+
+  it('says by its absence what that means: a rule without limits of its own cannot be left out', () => {
+    for (const { id, schema, absence } of RULES) {
+      expect(absence === 'notJudged', id).toBe(Object.keys(schema).length > 0);
+    }
+  });
+
+  it('judges by its standing limits where it has some', () => {
+    const gusts = ruleById('gusts');
+    if (gusts === undefined) throw new RangeError('no rule gusts');
+    const held = { ...gusts, absence: { heldBy: { gusts: { passUpToMps: 3 } } } };
+    const stated = sectionsFor(older, false);
+    expect(limitsOfRule(gusts, stated)).toBeUndefined();
+    expect(limitsOfRule(held, stated)).toEqual({ gusts: { passUpToMps: 3 } });
+    expect(limitsOfRule(held, sectionsFor(NEWEST_VERSION.parameters, false))?.gusts).toEqual({
+      passUpToMps: 5,
+    });
+  });
+});
+
+describe('gusts', () => {
+  const metresPerSecond = (value: number) => exactReading('windGust', value, 'm/s');
+
+  it('are the gust less the mean wind, to any mean', () => {
+    const speed = fc.double({ min: 0, max: 40, noNaN: true });
+    fc.assert(
+      fc.property(speed, speed, (meanMps, overMps) => {
+        fc.pre(Math.abs(overMps - 5) > 1e-6);
+        const facts = withReading(
+          'windGust',
+          metresPerSecond(meanMps + overMps),
+          withReading('windSpeed', exactReading('windSpeed', meanMps, 'm/s')),
+        );
+        const { outcome, numbers } = findingOf('gusts', facts);
+        expect(outcome).toBe(overMps <= 5 ? 'pass' : 'caution');
+        expect(numbers[0]?.value).toBeCloseTo(overMps, 9);
+      }),
+    );
+  });
+
+  it('are not checked where none or no mean wind is stated, and are no item that a run lacks', () => {
+    const without = withReading('windGust', undefined);
+    expect(findingOf('gusts', without).outcome).toBe('notChecked');
+    expect(findingOf('gusts', without).sentence).toBe('Not checked: no gusts were stated.');
+    expect(findingOf('gusts', withReading('windSpeed', undefined)).outcome).toBe('notChecked');
+    const afterwards = withRecord({ isRetrospective: true }, without);
+    expect(findingOf('gusts', afterwards).outcome).toBe('notChecked');
+    expect(findingOf('recorded-as-driven', afterwards).sentence).toContain('Nothing that the protocol asks');
+  });
+
+  it('say the number, the limit and what to do', () => {
+    const gusty = findingOf('gusts', withReading('windGust', metresPerSecond(9)));
+    expect(gusty.sentence.replaceAll('\u202F', ' ')).toBe(
+      'Gusts were 6.6 m/s over the mean wind; up to 5 m/s is within the protocol. More is accepted with a caution. Repeat in a steadier wind if you can.',
+    );
   });
 });
 

@@ -2,11 +2,11 @@ import type { ConsistencyCheck } from '@/lib/capture/consistency';
 import { type CheckId, checkRules } from '@/lib/capture/consistencyRules';
 import { evaluateRun, type FindingResult } from '@/lib/protocol/evaluate';
 import type { RunFacts } from '@/lib/protocol/facts';
-import type { ProtocolParameters } from '@/lib/protocol/parameters';
-import { PROTOCOL_V1 } from '@/lib/protocol/versions/v1';
+import type { CompleteParameters, ProtocolParameters } from '@/lib/protocol/parameters';
+import { NEWEST_VERSION } from '@/lib/protocol/versions/newestVersion';
 import { cruiseClassByKey } from '@/lib/run/cruiseClass';
-import { quantityField } from '@/lib/run/fields';
-import type { QuantityReading, RunQuantity, RunRecord } from '@/lib/run/runRecord';
+import { quantityField, type RunQuantity } from '@/lib/run/fields/table';
+import type { QuantityReading, RunRecord } from '@/lib/run/runRecord';
 import { parseQuantity } from '@/lib/units/parse';
 import type { UnitCode } from '@/lib/units/unit';
 
@@ -74,6 +74,7 @@ const RECORD: RunRecord = {
     tripDuration: reading('tripDuration', '1:02', 'h'),
     airTemperature: reading('airTemperature', '16', 'degC'),
     windSpeed: reading('windSpeed', '2.4', 'm/s'),
+    windGust: reading('windGust', '6.1', 'm/s'),
     stationDistance: reading('stationDistance', '12', 'km'),
   },
   trueSpeedMethod: 'positioning',
@@ -96,7 +97,7 @@ function cruiseClass(key: string) {
   return found;
 }
 
-/** A run of an invented car on an invented loop that passes every rule of version 1.0. */
+/** A run of an invented car on an invented loop that passes every rule of every version. */
 export const GOOD_RUN: RunFacts = {
   record: RECORD,
   loop: {
@@ -141,19 +142,19 @@ export function withLoop(change: Partial<RunFacts['loop']>): RunFacts {
   return { ...GOOD_RUN, loop: { ...GOOD_RUN.loop, ...change } };
 }
 
-/** Version 1.0 with one section changed. */
-export function changed<S extends keyof ProtocolParameters>(
+/** The newest version with one section changed. */
+export function changed<S extends keyof CompleteParameters>(
   section: S,
-  change: Partial<ProtocolParameters[S]>,
-): ProtocolParameters {
-  const { parameters } = PROTOCOL_V1;
+  change: Partial<CompleteParameters[S]>,
+): CompleteParameters {
+  const { parameters } = NEWEST_VERSION;
   return { ...parameters, [section]: { ...parameters[section], ...change } };
 }
 
 export function findingOf(
   ruleId: string,
   facts: RunFacts,
-  parameters: ProtocolParameters = PROTOCOL_V1.parameters,
+  parameters: ProtocolParameters = NEWEST_VERSION.parameters,
 ): FindingResult {
   const finding = evaluateRun(facts, { label: 'test', parameters }).find((each) => each.ruleId === ruleId);
   if (finding === undefined) throw new RangeError(`no rule ${ruleId}`);

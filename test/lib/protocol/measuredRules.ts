@@ -12,6 +12,8 @@ export interface MeasuredCase {
   examples: readonly (readonly [value: number, outcome: Outcome])[];
   /** Values for property tests. */
   span: readonly [number, number];
+  /** Of a rule that version 1.0 does not have yet. */
+  isNew?: true;
   /** Where the outcome is mildest: the farther from it on either side, the graver. */
   best: number;
 }
@@ -247,6 +249,28 @@ export const MEASURED_CASES: readonly MeasuredCase[] = [
       [5.1, 'caution'],
       [8, 'caution'],
       [8.1, 'fail'],
+    ],
+    span: [0, 40],
+    best: 0,
+  },
+  {
+    // version 2.0: a station codes gusts from 5 m/s over the mean on (WMO-No. 306, FM 15, from memory)
+    ruleId: 'gusts',
+    isNew: true,
+    run: (overMeanMps) =>
+      withReading(
+        'windGust',
+        exactReading('windGust', 3 + overMeanMps, 'm/s'),
+        withReading('windSpeed', exactReading('windSpeed', 3, 'm/s')),
+      ),
+    examples: [
+      [0, 'pass'],
+      [4.99, 'pass'],
+      [5, 'pass'],
+      [kmh(18), 'pass'],
+      [5.01, 'caution'],
+      [toCanonical(10, 'kn'), 'caution'],
+      [30, 'caution'],
     ],
     span: [0, 40],
     best: 0,

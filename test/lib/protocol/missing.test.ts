@@ -1,9 +1,10 @@
 import { describe, expect, it } from 'vitest';
 import type { RunFacts } from '@/lib/protocol/facts';
-import { missingItems } from '@/lib/protocol/missing';
+import { ASKED_ITEMS, missingItems } from '@/lib/protocol/missing';
 import type { Outcome } from '@/lib/protocol/rule';
-import type { RunQuantity } from '@/lib/run/runRecord';
+import type { RunQuantity } from '@/lib/run/fields/table';
 import { changed, findingOf, GOOD_RUN, outcomeOf, withReading, withRecord } from './exampleFacts';
+import { VERSIONS_UNDER_TEST } from './versionsUnderTest';
 
 const without = (quantity: RunQuantity): RunFacts => withReading(quantity, undefined);
 const withPhotos = (...evidenceKinds: string[]): RunFacts => ({ ...GOOD_RUN, evidenceKinds });
@@ -44,9 +45,9 @@ const ABSENCES: readonly (readonly [
 ];
 
 describe.each(ABSENCES)('a run without %s', (_item, ruleId, facts, ordinary, words) => {
-  it('is judged by the version’s data', () => {
-    expect(outcomeOf(ruleId, GOOD_RUN)).toBe('pass');
-    expect(outcomeOf(ruleId, facts)).toBe(ordinary);
+  it.each(VERSIONS_UNDER_TEST)('is judged by the data of $name', ({ version: { parameters } }) => {
+    expect(outcomeOf(ruleId, GOOD_RUN, parameters)).toBe('pass');
+    expect(outcomeOf(ruleId, facts, parameters)).toBe(ordinary);
   });
 
   it('has a caution where it was recorded afterwards, in words and never silent', () => {
@@ -68,7 +69,7 @@ describe.each(ABSENCES)('a run without %s', (_item, ruleId, facts, ordinary, wor
 describe('missing items', () => {
   it('covers every item of the version’s data', () => {
     const items = ABSENCES.map(([item]) => item).sort();
-    expect(items).toEqual(Object.keys(changed('whenMissing', {}).whenMissing).sort());
+    expect(items).toEqual(Object.keys(ASKED_ITEMS).sort());
   });
 
   it('finds none in a full run and counts them in the finding', () => {

@@ -5,7 +5,7 @@ import { withHalfDigit } from '@/lib/capture/readings';
 import { evaluateRun } from '@/lib/protocol/evaluate';
 import type { Outcome } from '@/lib/protocol/rule';
 import { READING_RULES } from '@/lib/protocol/rules/readings';
-import { PROTOCOL_V1 } from '@/lib/protocol/versions/v1';
+import { NEWEST_VERSION } from '@/lib/protocol/versions/newestVersion';
 import { ALL_CHECK_IDS, changed, check, findingOf, GOOD_RUN, outcomeOf } from './exampleFacts';
 
 const CASES: readonly (readonly [id: CheckId, ruleId: string, outcome: Outcome])[] = [
@@ -39,7 +39,7 @@ describe('rules over cross-checks', () => {
     const finding = findingOf(ruleId, onlyFailing(id));
     expect(finding.outcome).toBe(outcome);
     expect(finding.sentence).toContain(`The check ${id} is inconsistent.`);
-    const others = evaluateRun(onlyFailing(id), PROTOCOL_V1).filter((each) => each.ruleId !== ruleId);
+    const others = evaluateRun(onlyFailing(id), NEWEST_VERSION).filter((each) => each.ruleId !== ruleId);
     expect(others.every((each) => each.outcome === 'pass')).toBe(true);
   });
 

@@ -2,14 +2,14 @@ import { describe, expect, it } from 'vitest';
 import { evaluateRun } from '@/lib/protocol/evaluate';
 import { checkReasons, reasonTemplate, requiredReasons } from '@/lib/protocol/reasons';
 import { RULES } from '@/lib/protocol/rules/allRules';
-import { PROTOCOL_V1 } from '@/lib/protocol/versions/v1';
+import { NEWEST_VERSION } from '@/lib/protocol/versions/newestVersion';
 import { GOOD_RUN, withRecord } from './exampleFacts';
 
 const wetAndDense = evaluateRun(
   withRecord({ road: 'wet', precipitation: 'rain', traffic: 'dense' }),
-  PROTOCOL_V1,
+  NEWEST_VERSION,
 );
-const good = evaluateRun(GOOD_RUN, PROTOCOL_V1);
+const good = evaluateRun(GOOD_RUN, NEWEST_VERSION);
 const pathsOf = (issues: readonly { path: string }[]) => issues.map((issue) => issue.path);
 
 describe('requiredReasons', () => {
@@ -43,9 +43,9 @@ describe('reasonTemplate', () => {
     expect(reasonTemplate(finding)).toContain('Photo of the display at finish');
   });
 
-  it('falls back on the sentence of a rule that is no more', () => {
+  it('names a rule that is no more by its id in plain letters', () => {
     const finding = { ruleId: 'long-gone', outcome: 'fail', numbers: [], sentence: 'Was so.' } as const;
-    expect(reasonTemplate({ ...finding, numbers: [] })).toBe('Was so.');
+    expect(reasonTemplate({ ...finding, numbers: [] })).toBe('Long gone: Was so.');
   });
 });
 

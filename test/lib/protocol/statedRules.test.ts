@@ -4,6 +4,7 @@ import type { Outcome } from '@/lib/protocol/rule';
 import { CRUISE_CLASSES } from '@/lib/run/cruiseClass';
 import type { RunRecord } from '@/lib/run/runRecord';
 import { exactReading, findingOf, GOOD_RUN, outcomeOf, withReading, withRecord } from './exampleFacts';
+import { VERSIONS_UNDER_TEST } from './versionsUnderTest';
 
 const noEnergyDetail = { relativeResolutionUncertainty: 0.001 };
 
@@ -37,8 +38,12 @@ const STATES: readonly (readonly [ruleId: string, change: Partial<RunRecord>, ou
 ];
 
 describe('rules about what a tester states', () => {
-  it.each(STATES)('%s with %j is %s', (ruleId, change, outcome) => {
-    const finding = findingOf(ruleId, withRecord(change));
+  const judged = VERSIONS_UNDER_TEST.flatMap(({ name, version }) =>
+    STATES.map((state) => [...state, name, version.parameters] as const),
+  );
+
+  it.each(judged)('%s with %j is %s under %s', (ruleId, change, outcome, _name, parameters) => {
+    const finding = findingOf(ruleId, withRecord(change), parameters);
     expect(finding.outcome).toBe(outcome);
     if (outcome === 'caution') expect(finding.sentence).toContain('with a caution');
     if (outcome === 'fail') expect(finding.sentence).toContain('does not accept this');

@@ -1,16 +1,20 @@
 import { describe, expect, it } from 'vitest';
 import { differencesBetween } from '@/lib/protocol/compareVersions';
 import { PARAMETER_FIELDS, parameterAt, writeParameter } from '@/lib/protocol/parameterFields';
-import { protocolParametersSchema } from '@/lib/protocol/parameters';
+import type { CompleteParameters, ProtocolParameters } from '@/lib/protocol/parameters';
 import { RULE_GROUPS } from '@/lib/protocol/rule';
 import { describeRules } from '@/lib/protocol/ruleCatalogue';
 import { RULES } from '@/lib/protocol/rules/allRules';
+import { faultsOfNewVersion, readStoredParameters, safeReadStoredParameters } from '@/lib/protocol/stored';
+import { NEWEST_VERSION } from '@/lib/protocol/versions/newestVersion';
 import { PROTOCOL_V1 } from '@/lib/protocol/versions/v1';
+import { PROTOCOL_V2 } from '@/lib/protocol/versions/v2';
 import { changed } from './exampleFacts';
+import { NEWEST, STORED_VERSION_ONE, VERSION_ONE } from './versionsUnderTest';
 
-const { parameters } = PROTOCOL_V1;
+const { parameters } = NEWEST_VERSION;
 const plain = (text: string) => text.replaceAll('\u202F', ' ');
-const limitsOf = (id: string, under = parameters) =>
+const limitsOf = (id: string, under: ProtocolParameters = parameters) =>
   plain(
     describeRules(under)
       .flatMap((group) => group.rules)
@@ -18,8 +22,16 @@ const limitsOf = (id: string, under = parameters) =>
   );
 
 describe('version 1.0', () => {
-  it('is a valid set of parameters, also after storage as JSON', () => {
-    expect(protocolParametersSchema.parse(JSON.parse(JSON.stringify(parameters)))).toEqual(parameters);
+  it('is what registries of its time hold', () => {
+    expect(PROTOCOL_V1.label).toBe(STORED_VERSION_ONE.label);
+    expect(PROTOCOL_V1.summary).toBe(STORED_VERSION_ONE.summary);
+    expect(PROTOCOL_V1.parameters).toEqual(STORED_VERSION_ONE.parameters);
+  });
+
+  it('is read as it was stored, without the rules that came after it', () => {
+    expect(VERSION_ONE.parameters).toEqual(STORED_VERSION_ONE.parameters);
+    const ids = describeRules(VERSION_ONE.parameters).flatMap(({ rules }) => rules.map(({ id }) => id));
+    expect(ids).toEqual(RULES.map((rule) => rule.id).filter((id) => id !== 'gusts'));
   });
 
   /** The limits as method A5 states them, in its units. */
@@ -54,13 +66,55 @@ describe('version 1.0', () => {
   ])('has %s at %s', (path, written) => {
     const field = PARAMETER_FIELDS.find((each) => each.path === path);
     if (field === undefined) throw new RangeError(`no parameter ${path}`);
-    expect(plain(writeParameter(parameterAt(parameters, field), field))).toBe(written);
+    expect(plain(writeParameter(parameterAt(VERSION_ONE.parameters, field) ?? '', field))).toBe(written);
   });
 });
 
-describe('the schema of parameters', () => {
-  const issuesOf = (value: unknown) =>
-    protocolParametersSchema.safeParse(value).error?.issues.map((issue) => issue.path.join('.')) ?? [];
+describe('version 2.0', () => {
+  it('adds one rule to version 1.0 and changes nothing else', () => {
+    const { added, dropped, changes } = differencesBetween(VERSION_ONE, PROTOCOL_V2);
+    expect(added.map(({ id, limits }) => [id, plain(limits)])).toEqual([
+      [
+        'gusts',
+        'Gusts over the mean wind ≤ 5 m/s pass, otherwise caution; not checked if no gusts are stated',
+      ],
+    ]);
+    expect({ dropped, changes }).toEqual({ dropped: [], changes: [] });
+    const back = differencesBetween(PROTOCOL_V2, VERSION_ONE);
+    expect([back.added, back.dropped.map(({ id }) => id), back.changes]).toEqual([[], ['gusts'], []]);
+  });
+});
+
+describe('the newest version', () => {
+  it('is read whole after storage as JSON, and can be put in force', () => {
+    expect(NEWEST.parameters).toEqual(NEWEST_VERSION.parameters);
+    expect(faultsOfNewVersion(NEWEST.parameters)).toEqual([]);
+  });
+});
+
+describe('faultsOfNewVersion', () => {
+  it('names the rules that are left out, and what nothing reads', () => {
+    expect(faultsOfNewVersion(VERSION_ONE.parameters)).toEqual(['The limits of “Steady wind” are missing.']);
+    const misspelt = { ...parameters, gusts: { passUpToMps: 5, passUptoMps: 6 }, hail: { upToMm: 1 } };
+    expect(faultsOfNewVersion(misspelt)).toEqual([
+      'Nothing reads gusts.passUptoMps.',
+      'Nothing reads hail.upToMm.',
+    ]);
+    const instead = { limits: { wind: { passUpToMps: 4 }, dew: { upToC: 1 } } };
+    expect(faultsOfNewVersion(withRetrospective(instead))).toEqual(['Nothing reads dew.upToC.']);
+  });
+});
+
+const withRetrospective = (change: object): ProtocolParameters => ({
+  ...parameters,
+  retrospective: { ...parameters.retrospective, ...change },
+});
+
+describe('reading a stored version', () => {
+  const issuesOf = (value: unknown) => {
+    const read = safeReadStoredParameters(value);
+    return read.ok ? [] : read.error.issues.map((issue) => issue.path.join('.'));
+  };
 
   it('refuses a caution band inside the pass band', () => {
     expect(issuesOf(changed('wind', { passUpToMps: 9 }))).toEqual(['wind.cautionUpToMps']);
@@ -69,23 +123,43 @@ describe('the schema of parameters', () => {
     expect(issuesOf(changed('wind', { passUpToMps: 8 }))).toEqual([]);
   });
 
-  it('refuses what is missing, unknown or no number', () => {
-    const { wind, ...rest } = parameters;
-    expect(issuesOf(rest)).toEqual(['wind']);
-    expect(issuesOf({ ...parameters, rain: {} })).toHaveLength(1);
-    expect(issuesOf({ ...parameters, wind: { ...wind, passUpToMps: Number.NaN } })).toContain(
+  it('refuses what is no limit of its kind, also for runs recorded afterwards', () => {
+    const { wind } = parameters;
+    expect(issuesOf({ ...parameters, wind: { ...wind, passUpToMps: Number.NaN } })).toEqual([
       'wind.passUpToMps',
-    );
+    ]);
+    expect(issuesOf({ ...parameters, wind: { ...wind, passUpToMps: '5' } })).toEqual(['wind.passUpToMps']);
     expect(issuesOf({ ...parameters, offCruise: { passUpToShare: 0.1, cautionUpToShare: 1.1 } })).toEqual([
       'offCruise.cautionUpToShare',
     ]);
+    expect(issuesOf(withRetrospective({ limits: { wind: { passUpToMps: 9 } } }))).toEqual([
+      'wind.cautionUpToMps',
+    ]);
+    expect(issuesOf(withRetrospective({ limits: { wind: { passUpToMps: 7 } } }))).toEqual([]);
+    for (const nothing of [null, 'v1', [], { wind: 5 }]) expect(issuesOf(nothing)).not.toEqual([]);
+    expect(() => readStoredParameters({})).toThrow();
+  });
+
+  it('leaves a rule out whose limits are not all stated, and keeps what this release does not know', () => {
+    const { wind: _wind, ...rest } = parameters;
+    const stored = { ...rest, fog: { fromM: 200 } };
+    const read = readStoredParameters(stored);
+    expect(read).toEqual(stored);
+    const ids = describeRules(read).flatMap(({ rules }) => rules.map(({ id }) => id));
+    expect(ids).toEqual(RULES.map((rule) => rule.id).filter((id) => id !== 'wind'));
+  });
+
+  it('needs what a ranking and a second look ask, which every version states', () => {
+    const { ranking: _ranking, ...rest } = parameters;
+    expect(issuesOf(rest)).toEqual(['ranking']);
   });
 
   it('lets no version keep silent about what a run recorded afterwards lacks', () => {
-    const silent = { ...parameters, retrospective: { outcome: 'caution', whenMissing: 'notChecked' } };
-    expect(issuesOf(silent)).toEqual(['retrospective.whenMissing']);
+    expect(issuesOf(withRetrospective({ whenMissing: 'notChecked' }))).toContain('retrospective.whenMissing');
   });
+});
 
+describe('the schema of limits', () => {
   it('labels every parameter once', () => {
     const labels = PARAMETER_FIELDS.map((field) => field.label);
     expect(new Set(labels).size).toBe(labels.length);
@@ -108,31 +182,43 @@ describe('the schema of parameters', () => {
 });
 
 describe('differencesBetween', () => {
+  const next: { label: string; parameters: CompleteParameters } = {
+    label: '3.0',
+    parameters: {
+      ...parameters,
+      wind: { ...parameters.wind, passUpToMps: 6 },
+      cruiseSpeed: { ...parameters.cruiseSpeed, passUpToMps: 1 / 3.6 },
+      road: { ...parameters.road, damp: 'fail' },
+      screening: { ...parameters.screening, secondApprovalOnNewLead: false },
+    },
+  };
+
   it('finds none between a version and itself', () => {
-    expect(differencesBetween(PROTOCOL_V1, PROTOCOL_V1)).toEqual([]);
+    expect(differencesBetween(NEWEST, NEWEST)).toEqual({ added: [], dropped: [], changes: [] });
   });
 
   it('words each change with its unit and direction', () => {
-    const next = {
-      label: '1.1',
-      parameters: {
-        ...parameters,
-        wind: { ...parameters.wind, passUpToMps: 6 },
-        cruiseSpeed: { ...parameters.cruiseSpeed, passUpToMps: 1 / 3.6 },
-        road: { ...parameters.road, damp: 'fail' as const },
-        screening: { ...parameters.screening, secondApprovalOnNewLead: false },
-      },
-    };
-    expect(differencesBetween(PROTOCOL_V1, next).map((change) => plain(change.sentence))).toEqual([
-      'Cruise speed off its class, pass up to: lowered from 1.5 km/h in 1.0 to 1 km/h in 1.1.',
-      'Mean wind, pass up to: raised from 5 m/s in 1.0 to 6 m/s in 1.1.',
-      'Road damp: changed from caution in 1.0 to fail in 1.1.',
-      'A run that changes a lead asks for a second approval: changed from yes in 1.0 to no in 1.1.',
+    const { changes } = differencesBetween(NEWEST, next);
+    expect(changes.map((change) => plain(change.sentence))).toEqual([
+      'Cruise speed off its class, pass up to: lowered from 1.5 km/h in 2.0 to 1 km/h in 3.0.',
+      'Mean wind, pass up to: raised from 5 m/s in 2.0 to 6 m/s in 3.0.',
+      'Road damp: changed from caution in 2.0 to fail in 3.0.',
+      'A run that changes a lead asks for a second approval: changed from yes in 2.0 to no in 3.0.',
     ]);
-    const back = differencesBetween(next, PROTOCOL_V1);
+    const back = differencesBetween(next, NEWEST).changes;
     expect(back.map((change) => [change.path, change.before, change.after])).toEqual(
-      differencesBetween(PROTOCOL_V1, next).map((change) => [change.path, change.after, change.before]),
+      changes.map((change) => [change.path, change.after, change.before]),
     );
+  });
+
+  it('tells the limits for runs recorded afterwards apart where they change otherwise', () => {
+    const stricter = {
+      label: '3.0',
+      parameters: withRetrospective({ limits: { wind: { passUpToMps: 4 } } }),
+    };
+    expect(differencesBetween(NEWEST, stricter).changes.map(({ sentence }) => plain(sentence))).toEqual([
+      'Runs recorded afterwards, mean wind, pass up to: lowered from 5 m/s in 2.0 to 4 m/s in 3.0.',
+    ]);
   });
 });
 
@@ -173,6 +259,17 @@ describe('describeRules', () => {
     expect(limitsOf('start-charge')).toContain('≤ 2 points pass');
     expect(limitsOf('wind', changed('wind', { passUpToMps: 8 }))).toBe(
       'Mean wind ≤ 8 m/s pass; fail if missing',
+    );
+  });
+
+  it('gives the limits for runs recorded afterwards where they are others', () => {
+    const under = withRetrospective({ limits: { wind: { passUpToMps: 4 } } });
+    const described = describeRules(under).flatMap((group) => group.rules);
+    expect(described.filter((rule) => rule.retrospectiveLimits !== undefined)).toMatchObject([
+      { id: 'wind', limits: expect.stringContaining('≤ 5') },
+    ]);
+    expect(plain(described.find(({ id }) => id === 'wind')?.retrospectiveLimits ?? '')).toBe(
+      'Mean wind ≤ 4 m/s pass, ≤ 8 m/s caution; fail if missing',
     );
   });
 });

@@ -1,13 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import {
-  type AdoptedRoadLoad,
-  adoptedTerms,
-  CHANGES_DRAG,
-  CHANGES_ROLLING,
-} from '@/lib/reduction/adoptedTerms';
-import { leavesRoadLoad } from '@/lib/reduction/learning/learningBasis';
-import { FACTORS } from '@/lib/run/factors';
+import { type AdoptedRoadLoad, adoptedTerms } from '@/lib/reduction/adoptedTerms';
+import { FACTORS, factorChanges } from '@/lib/run/factors';
 
 const KEYS = FACTORS.map(({ key }) => key as string);
 
@@ -24,14 +18,12 @@ const adopted = (levels: AdoptedRoadLoad['levels'] = []): AdoptedRoadLoad => ({
   },
   levels,
 });
-const at = (factor: string, id: string, isBaseline = false) => ({ factor, level: { id, isBaseline } });
+const at = (factor: string, levelId: string, isBaseline = false) => ({ factor, levelId, isBaseline });
 
 describe('what of an adopted road load holds for a setup', () => {
-  it('every factor either leaves the road load or changes one of its terms', () => {
-    for (const key of KEYS) {
-      expect(leavesRoadLoad(key), key).toBe(!CHANGES_DRAG.has(key) && !CHANGES_ROLLING.has(key));
-    }
-    for (const key of [...CHANGES_DRAG, ...CHANGES_ROLLING]) expect(KEYS).toContain(key);
+  it('neither holds beside a factor that nobody knows any more', () => {
+    expect(Object.keys(adoptedTerms(adopted(), [at('sails', 'set')]))).toEqual(['words']);
+    expect(Object.keys(adoptedTerms(adopted([{ factor: 'sails', levelId: 'set' }]), []))).toEqual(['words']);
   });
 
   it('both terms hold as delivered, also where levels as delivered are named', () => {
@@ -61,8 +53,10 @@ describe('what of an adopted road load holds for a setup', () => {
           drivenAt.map((factor) => at(factor, 'other')),
         );
         const differ = KEYS.filter((key) => learnedAt.includes(key) !== drivenAt.includes(key));
-        expect(terms.dragAreaM2 === undefined).toBe(differ.some((key) => CHANGES_DRAG.has(key)));
-        expect(terms.rollingCoefficient === undefined).toBe(differ.some((key) => CHANGES_ROLLING.has(key)));
+        expect(terms.dragAreaM2 === undefined).toBe(differ.some((key) => factorChanges(key, 'drag')));
+        expect(terms.rollingCoefficient === undefined).toBe(
+          differ.some((key) => factorChanges(key, 'rolling')),
+        );
       }),
     );
   });

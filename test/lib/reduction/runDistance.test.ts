@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { runDistance } from '@/lib/reduction/runDistance';
-import { calibrationOf, recordOf } from './exampleRecord';
+import { calibrationOf, recordOf } from './exampleSnapshot';
 
 const record = recordOf({ tripDistance: '107.4', tripDistanceUnit: 'km' });
 const coarse = { lengthM: 106_000, lengthUncertaintyM: 1500 };
@@ -9,7 +9,7 @@ const odometer = calibrationOf({
   instrument: 'odometer',
   factor: 0.994,
   standardUncertainty: 0.001,
-  measuredOn: new Date('2026-05-14T00:00:00Z'),
+  measuredOn: '2026-05-14',
 });
 
 describe('the distance of a run', () => {
@@ -37,7 +37,7 @@ describe('the distance of a run', () => {
   });
 
   it('takes an odometer that nobody calibrated, or whose tyres were changed, as 1 ± 2 %', () => {
-    const ended = { ...odometer, invalidatedOn: new Date('2026-05-14T00:00:00Z') };
+    const ended = { ...odometer, invalidatedOn: '2026-05-14' };
     for (const calibrations of [[], [ended], [calibrationOf()]]) {
       const { display } = runDistance(record, coarse, calibrations);
       expect(display?.distanceM).toBe(107_400);

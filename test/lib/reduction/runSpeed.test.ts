@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { hasSpeedometerCalibration } from '@/lib/reduction/carCalibrations';
 import { runSpeed } from '@/lib/reduction/runSpeed';
-import { calibrationOf, recordOf } from './exampleRecord';
+import { calibrationOf, recordOf } from './exampleSnapshot';
 
 const MPH = 1609.344 / 3600;
 const byCalibration = { trueSpeedMethod: 'calibratedSpeedometer', indicatedSpeed: '71', trueSpeed: '69.6' };
@@ -9,7 +9,7 @@ const byCalibration = { trueSpeedMethod: 'calibratedSpeedometer', indicatedSpeed
 describe('the cruise speed of a run', () => {
   it('is the shown one times the calibration’s ratio, with the uncertainty of both', () => {
     // Calibrated this very day: no wear. 71 mph × 0.98; u² = (0.5/√3 mph × 0.98)² + (71 mph × 0.002)², JCGM 100 5.1.2.
-    const calibration = calibrationOf({ measuredOn: new Date('2026-05-14T00:00:00Z') });
+    const calibration = calibrationOf({ measuredOn: '2026-05-14' });
     const speed = runSpeed(recordOf(byCalibration), [calibration]);
     expect(speed.source).toBe('calibratedSpeedometer');
     expect(speed.cruiseSpeedMps).toBeCloseTo(69.58 * MPH, 10);
@@ -32,8 +32,8 @@ describe('the cruise speed of a run', () => {
 
   it('is the stated one when the calibration has ended, aged or worn out, and says why', () => {
     const cases = [
-      [{ invalidatedOn: new Date('2026-05-14T00:00:00Z') }, /tyres are not those/],
-      [{ measuredOn: new Date('2025-05-13T00:00:00Z') }, /366 days old/],
+      [{ invalidatedOn: '2026-05-14' }, /tyres are not those/],
+      [{ measuredOn: '2025-05-13' }, /366 days old/],
       [{ odometerM: 1_000_000 }, /since the calibration/],
     ] as const;
     const use = { ...byCalibration, odometerStart: '28000', odometerStartUnit: 'km' };
@@ -46,32 +46,32 @@ describe('the cruise speed of a run', () => {
       expect(hasSpeedometerCalibration(calibrations, recordOf(use))).toBe(false);
     }
     // changed tyres a day later, or calibrated after the run: the first still holds, the second does not yet
-    const later = calibrationOf({ invalidatedOn: new Date('2026-05-15T00:00:00Z') });
+    const later = calibrationOf({ invalidatedOn: '2026-05-15' });
     expect(runSpeed(recordOf(use), [later]).source).toBe('calibratedSpeedometer');
-    const after = calibrationOf({ measuredOn: new Date('2026-05-15T00:00:00Z') });
+    const after = calibrationOf({ measuredOn: '2026-05-15' });
     expect(runSpeed(recordOf(use), [after])).toMatchObject({ source: 'stated', refusal: null });
   });
 
   it('takes the newest calibration that holds, and only of the speedometer', () => {
     const calibrations = [
-      calibrationOf({ factor: 0.97, measuredOn: new Date('2026-01-01T00:00:00Z') }),
-      calibrationOf({ factor: 0.98, measuredOn: new Date('2026-05-14T00:00:00Z') }),
+      calibrationOf({ factor: 0.97, measuredOn: '2026-01-01' }),
+      calibrationOf({ factor: 0.98, measuredOn: '2026-05-14' }),
       calibrationOf({
         factor: 0.9,
-        measuredOn: new Date('2026-05-14T00:00:00Z'),
-        invalidatedOn: new Date('2026-05-14T00:00:00Z'),
+        measuredOn: '2026-05-14',
+        invalidatedOn: '2026-05-14',
       }),
       calibrationOf({
         factor: 0.8,
         instrument: 'odometer',
-        measuredOn: new Date('2026-05-14T00:00:00Z'),
+        measuredOn: '2026-05-14',
       }),
     ];
     expect(runSpeed(recordOf(byCalibration), calibrations).cruiseSpeedMps).toBeCloseTo(71 * MPH * 0.98, 10);
   });
 
   it('checks a stated speed against the calibration: a contradiction widens the uncertainty by all of it', () => {
-    const calibrations = [calibrationOf({ measuredOn: new Date('2026-05-14T00:00:00Z') })];
+    const calibrations = [calibrationOf({ measuredOn: '2026-05-14' })];
     const speed = runSpeed(recordOf({ ...byCalibration, trueSpeed: '72.0' }), calibrations);
     expect(speed.crossCheck?.agrees).toBe(false);
     expect(speed.uMps).toBeGreaterThan((72 - 69.58) * MPH);

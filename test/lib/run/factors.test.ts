@@ -1,6 +1,13 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { FACTORS, factorLabel, isFactorKey, levelsKey } from '@/lib/run/factors';
+import {
+  FACTORS,
+  factorChanges,
+  factorLabel,
+  isFactorKey,
+  leavesRoadLoad,
+  levelsKey,
+} from '@/lib/run/factors';
 
 const level = fc.record({
   factor: fc.constantFrom(...FACTORS.map((factor) => factor.key)),
@@ -31,6 +38,23 @@ describe('factors', () => {
     expect(isFactorKey('colour')).toBe(false);
     expect(isFactorKey('Load')).toBe(false);
     expect(factorLabel('colour')).toBe('colour');
+  });
+});
+
+describe('what a factor changes', () => {
+  /** By the road-load equation F = ½ρ·CdA·v² + Crr·m·g of method A5, factor for factor; the table's own judgement. */
+  it('is drag, rolling, mass or auxiliary power', () => {
+    const of = (what: Parameters<typeof factorChanges>[1]) =>
+      FACTORS.map(({ key }) => key).filter((key) => factorChanges(key, what));
+    expect(of('drag')).toEqual(['driveMode', 'rideHeight', 'wheelTyre', 'openingsCovers', 'roofHitch']);
+    expect(of('rolling')).toEqual(['driveMode', 'wheelTyre', 'tyrePressure']);
+    expect(of('mass')).toEqual(['load']);
+    expect(of('auxiliaryPower')).toEqual(['cabinClimate']);
+  });
+
+  it('leaves the road load only where neither drag nor rolling is changed; an unknown factor may change both', () => {
+    expect(FACTORS.map(({ key }) => key).filter(leavesRoadLoad)).toEqual(['load', 'cabinClimate']);
+    for (const key of ['sails', '__proto__', 'constructor', '']) expect(leavesRoadLoad(key)).toBe(false);
   });
 });
 

@@ -4,8 +4,11 @@ import { isOfEngine, methodLabel } from '@/lib/run/methodVersion';
 describe('the label of a method version', () => {
   it('is the engine’s, with what was adopted in its world', () => {
     expect(methodLabel('1+priors1', null)).toBe('1+priors1');
-    expect(methodLabel('1+priors1', { ordinal: 2, isDemo: false })).toBe('1+priors1+learned2');
-    expect(methodLabel('1+priors1', { ordinal: 2, isDemo: true })).toBe('1+priors1+demoLearned2');
+    expect(methodLabel('1+priors1', { ordinal: 2, world: 'record' })).toBe('1+priors1+learned2');
+    expect(methodLabel('1+priors1', { ordinal: 2, world: 'demo' })).toBe('1+priors1+demoLearned2');
+    expect(methodLabel('1+priors1', { ordinal: 2, world: 'import:north' })).toBe(
+      '1+priors1+import:north:learned2',
+    );
   });
 
   it('tells which engine made a result', () => {

@@ -1,7 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { QUANTITY_FIELDS, type RunForm } from '@/lib/run/fields';
+import { QUANTITY_FIELDS } from '@/lib/run/fields/table';
 import { parseRunForm, runFormSchema } from '@/lib/run/parseRunForm';
+import type { RunForm } from '@/lib/run/runForm';
 import { completeForm } from '@/test/helpers/runForms';
 
 const NOW = '2026-11-01T12:00:00Z';
@@ -88,7 +89,7 @@ describe('impossible and contradictory readings are refused beside their field',
 });
 
 describe('whatever is posted', () => {
-  const fieldNames = [...Object.keys(completeForm()), ...QUANTITY_FIELDS.map((field) => field.quantity)];
+  const fieldNames = [...Object.keys(completeForm()), ...QUANTITY_FIELDS.map((field) => field.name)];
 
   it('is parsed without throwing, and a record holds only finite numbers in order', () => {
     fc.assert(

@@ -2,14 +2,14 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { covarianceOfDifference } from '@/lib/physics/difference';
 import type { NormalisedRun } from '@/lib/physics/normalise';
+import { reduceRun } from '@/lib/reduction/reduceRun';
 import { runParts } from '@/lib/reduction/runParts';
-import { normaliseRecord } from '@/lib/registry/runs/reduceRun';
 import { sharedUncertainty, sharedUncertaintyOfDifference } from '@/lib/stats/scopes';
 import { type SharingRun, sharedPartsBySetup, sharedUncertainties } from '@/lib/stats/sharedUncertainties';
-import { recordOf, subjectsOf } from '../reduction/exampleRecord';
+import { ENGINE, type SnapshotChanges, snapshotOf } from '../reduction/exampleSnapshot';
 
-function result(form = {}): NormalisedRun {
-  const { normalisation } = normaliseRecord(recordOf(form), subjectsOf()).reduction;
+function result(form = {}, car: SnapshotChanges['car'] = {}): NormalisedRun {
+  const { normalisation } = reduceRun(snapshotOf({ form, car }), ENGINE).reduction;
   if (normalisation.outcome !== 'normalised') throw new Error('outside reach');
   return normalisation;
 }
@@ -76,14 +76,7 @@ describe('what the runs of setups share', () => {
   });
 
   it('takes a rolling coefficient of other tyres as another quantity', () => {
-    const onTyres = (rollingCoefficient: number): NormalisedRun => {
-      const { normalisation } = normaliseRecord(
-        recordOf(),
-        subjectsOf({ car: { rollingCoefficient } }),
-      ).reduction;
-      if (normalisation.outcome !== 'normalised') throw new Error('outside reach');
-      return normalisation;
-    };
+    const onTyres = (rollingCoefficient: number) => result({}, { rollingCoefficient });
     const u = (a: NormalisedRun, b: NormalisedRun) => {
       const parts = sharedPartsBySetup([
         runOf({ normalisation: a }),

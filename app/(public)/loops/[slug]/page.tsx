@@ -46,7 +46,7 @@ export default async function LoopPage({ params, searchParams }: LoopPageProps) 
         breadcrumbs={[{ label: 'Loops', href: '/loops' }, { label: loop.name }]}
         meta={loop.region}
       />
-      {loop.isDemo ? <DemoMark /> : null}
+      {loop.world === 'demo' ? <DemoMark /> : null}
       <Route loop={loop} />
       <Elevation loop={loop} />
       <Directions loop={loop} />

@@ -1,8 +1,8 @@
 import { DefinitionList } from '@/app/ui/DefinitionList';
 import { Section } from '@/app/ui/Section';
 import type { ModelView } from '@/lib/registry/models/model';
+import { bodyLabel } from '@/lib/run/bodyClass';
 import { formatQuantity } from '@/lib/units/format';
-import { bodyLabel } from '../../bodyLabels';
 
 const NOT_STATED = 'not stated';
 

@@ -1,13 +1,14 @@
 import { Section } from '@/app/ui/Section';
 import { registry } from '@/app/visitor/registry';
 import { readRoadLoad } from '@/lib/registry/roadLoads/roadLoad';
+import type { WorldKey } from '@/lib/run/world';
 import { formatNumber } from '@/lib/units/format';
 import type { UnitCode } from '@/lib/units/unit';
 import { RoadLoadFigure } from './RoadLoadFigure';
 import { RoadLoadTerms } from './RoadLoadTerms';
 
 interface RoadLoadProps {
-  model: { slug: string; isDemo: boolean };
+  model: { slug: string; world: WorldKey };
   unit: UnitCode;
 }
 

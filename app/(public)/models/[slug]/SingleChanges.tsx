@@ -5,6 +5,7 @@ import { ForestPlot } from '@/app/ui/figures/ForestPlot';
 import { Section } from '@/app/ui/Section';
 import type { ModelView } from '@/lib/registry/models/model';
 import type { SingleChange } from '@/lib/registry/models/singleChanges';
+import { RECORD } from '@/lib/run/world';
 import { formatNumber } from '@/lib/units/format';
 import { endsText, percentText, signedText } from '../../compare/words';
 import { NotConverged } from '../../NotConverged';
@@ -151,7 +152,7 @@ function WithinSessions({ changes }: { changes: readonly SingleChange[] }) {
 function compareAllHref(view: ModelView): string {
   const query = new URLSearchParams();
   if (view.classKey !== undefined) query.set('class', view.classKey);
-  if (view.isDemo) query.set('world', 'demo');
+  if (view.world !== RECORD) query.set('world', view.world);
   for (const slug of [view.baseline?.slug, ...view.changes.map((change) => change.setup.slug)]) {
     if (slug !== undefined) query.append('setup', slug);
   }

@@ -47,7 +47,7 @@ export default async function ModelPage({ params, searchParams }: ModelPageProps
         breadcrumbs={[{ label: 'Models', href: '/models' }, { label: view.name }]}
         meta={`${view.setups.length} setups · ${view.runs.length} approved runs`}
       />
-      {view.isDemo ? <DemoMark /> : null}
+      {view.world === 'demo' ? <DemoMark /> : null}
       {view.classes.length === 0 ? (
         <EmptyState title="No fitted run of this model yet.">
           Its setups get their numbers when reviewers have approved runs of them.

@@ -50,7 +50,7 @@ export function RunHead({ view, unit, hrefFor }: RunHeadProps) {
           </>
         }
       />
-      {view.isDemo ? <DemoMark /> : null}
+      {view.world === 'demo' ? <DemoMark /> : null}
       {view.isPublic ? null : (
         <Notice kind="info" title="Not public: only its tester and reviewers see this page." />
       )}

@@ -3,6 +3,7 @@ import { countText } from '@/app/ui/countText';
 import { DataTable } from '@/app/ui/DataTable';
 import { Section } from '@/app/ui/Section';
 import type { ClassEstimate, SetupView } from '@/lib/registry/setups/setup';
+import { RECORD, type WorldKey } from '@/lib/run/world';
 import { type UnitCode, unitSymbol } from '@/lib/units/unit';
 import { consumptionNumber, intervalText } from '../../consumptionText';
 import { caveatsOf } from '../../estimateCaveats';
@@ -66,7 +67,7 @@ export function ClassEstimates({ view, unit }: { view: SetupView; unit: UnitCode
                   cell: (estimate: ClassEstimate) => (
                     <Link
                       className="link"
-                      href={compareHref(estimate.classKey, view.isDemo, [baseline.slug, view.slug])}
+                      href={compareHref(estimate.classKey, view.world, [baseline.slug, view.slug])}
                     >
                       Compare at {estimate.classLabel}
                     </Link>
@@ -87,8 +88,8 @@ function placeText(estimate: ClassEstimate): string {
   return estimate.missing.length === 0 ? 'not ranked' : `not ranked yet: ${missingText(estimate)}`;
 }
 
-export function compareHref(classKey: string, isDemo: boolean, slugs: readonly string[]): string {
-  const query = new URLSearchParams({ class: classKey, ...(isDemo ? { world: 'demo' } : {}) });
+export function compareHref(classKey: string, world: WorldKey, slugs: readonly string[]): string {
+  const query = new URLSearchParams({ class: classKey, ...(world === RECORD ? {} : { world }) });
   for (const slug of slugs) query.append('setup', slug);
   return `/compare?${query.toString()}`;
 }

@@ -1,7 +1,7 @@
 import Link from 'next/link';
 import { chanceWords, statisticText } from '@/app/runDossier/screeningWords';
 import { DataTable } from '@/app/ui/DataTable';
-import type { Screening } from '@/lib/registry/review/screening';
+import type { Screening } from '@/lib/stats/screening';
 
 type ByResiduals = Extract<Screening, { by: 'residuals' }>;
 

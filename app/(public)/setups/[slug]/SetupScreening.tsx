@@ -1,8 +1,8 @@
 import Link from 'next/link';
 import { levelWords } from '@/app/runDossier/screeningWords';
 import { Section } from '@/app/ui/Section';
-import type { Screening } from '@/lib/registry/review/screening';
 import type { SetupSession } from '@/lib/registry/setups/setup';
+import type { Screening } from '@/lib/stats/screening';
 import { ResidualScreening } from './ResidualScreening';
 import { StandardScreening } from './StandardScreening';
 

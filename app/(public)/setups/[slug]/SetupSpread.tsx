@@ -2,7 +2,7 @@ import { percent } from '@/app/runDossier/numbers';
 import { FigureWithTable } from '@/app/ui/figures/FigureWithTable';
 import { Section } from '@/app/ui/Section';
 import type { ClassEstimate, SetupView } from '@/lib/registry/setups/setup';
-import type { CarDeviation } from '@/lib/registry/setups/setupShrinkage';
+import type { CarDeviation } from '@/lib/stats/setupShrinkage';
 import { fromCanonical, type UnitCode, unitSymbol } from '@/lib/units/unit';
 import { consumptionNumber, consumptionText } from '../../consumptionText';
 import { SpreadStrip } from './SpreadStrip';

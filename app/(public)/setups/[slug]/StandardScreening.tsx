@@ -1,8 +1,8 @@
 import { statisticText } from '@/app/runDossier/screeningWords';
 import { DataTable } from '@/app/ui/DataTable';
 import { FigureWithTable } from '@/app/ui/figures/FigureWithTable';
-import type { ScreenedCar, ScreenedExtreme, Screening } from '@/lib/registry/review/screening';
 import type { SetupSession } from '@/lib/registry/setups/setup';
+import type { ScreenedCar, ScreenedExtreme, Screening } from '@/lib/stats/screening';
 import { carWords } from './carWords';
 import { MandelStrip } from './MandelStrip';
 

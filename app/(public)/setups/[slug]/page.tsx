@@ -55,7 +55,7 @@ export default async function SetupPage({ params, searchParams }: SetupPageProps
           { label: view.title },
         ]}
       />
-      {view.isDemo ? <DemoMark /> : null}
+      {view.world === 'demo' ? <DemoMark /> : null}
       <UnitLinks unit={unit} hrefFor={(value) => hrefWith(path, query, { unit: value })} />
       <ClassEstimates view={view} unit={unit} />
       {chosen === undefined ? (
@@ -111,7 +111,7 @@ export default async function SetupPage({ params, searchParams }: SetupPageProps
                   {sibling.runs} {sibling.runs === 1 ? 'run' : 'runs'} ·{' '}
                   <Link
                     className="link"
-                    href={compareHref(chosen.classKey, view.isDemo, [view.slug, sibling.slug])}
+                    href={compareHref(chosen.classKey, view.world, [view.slug, sibling.slug])}
                   >
                     compare at {chosen.classLabel}
                     <span className="sr-only"> with {sibling.title}</span>

@@ -1,6 +1,6 @@
 import { percent } from '@/app/runDossier/numbers';
 import type { SetupSession } from '@/lib/registry/setups/setup';
-import type { BelievedEffect, CarDeviation } from '@/lib/registry/setups/setupShrinkage';
+import type { BelievedEffect, CarDeviation } from '@/lib/stats/setupShrinkage';
 import { carWords, dayWords } from './carWords';
 
 /** A car over all its days, or one of its days, ready to draw and to list. */

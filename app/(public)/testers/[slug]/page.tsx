@@ -41,7 +41,7 @@ export default async function TesterPage({ params, searchParams }: TesterPagePro
         lead="Tester"
         meta={`${countText({ runs: tester.runs.length })} approved${others > 0 ? `, ${others} retracted or superseded` : ''}`}
       />
-      {tester.isDemo ? <DemoMark /> : null}
+      {tester.world === 'demo' ? <DemoMark /> : null}
       <Section
         id="cars"
         title="Cars driven"

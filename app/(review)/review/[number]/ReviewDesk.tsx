@@ -53,7 +53,7 @@ export function ReviewDesk({ view, unit, notice }: ReviewDeskProps) {
         lead={`${subject.model.name}, ${subject.setup.title}, on ${subject.loop.name} at a true ${subject.classLabel}, by ${subject.tester.displayName}.`}
       />
       {notice}
-      {run.isDemo ? <DemoMark /> : null}
+      {run.world === 'demo' ? <DemoMark /> : null}
       <ClaimBar view={view} />
       <div className="my-8">
         <Headline view={run} unit={unit} />

@@ -8,7 +8,7 @@ import { UNTOUCHED } from '@/app/ui/forms/formState';
 import { KeptForm } from '@/app/ui/forms/KeptForm';
 import { SubmitButton } from '@/app/ui/forms/SubmitButton';
 import { Notice } from '@/app/ui/Notice';
-import type { RowCounts } from '@/lib/registry/imports/importReport';
+import type { RowCounts } from '@/lib/capture/sheet/importReport';
 import { beginImport, goOn, takeImportBack, takeSheet } from './actions';
 
 /** All or nothing, or what can be taken. */

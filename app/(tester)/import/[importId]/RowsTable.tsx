@@ -3,8 +3,8 @@ import { DataTable } from '@/app/ui/DataTable';
 import { LinkButton } from '@/app/ui/LinkButton';
 import { LinkTabs } from '@/app/ui/LinkTabs';
 import { Pagination } from '@/app/ui/Pagination';
+import type { PlannedRow } from '@/lib/capture/sheet/importReport';
 import type { ImportPageView } from '@/lib/registry/imports/importPage';
-import type { PlannedRow } from '@/lib/registry/imports/importReport';
 
 const OUTCOMES = [
   { key: 'create', label: 'Makes a run' },

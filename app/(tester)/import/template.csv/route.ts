@@ -1,5 +1,5 @@
+import { IMPORT_FIELDS } from '@/lib/capture/sheet/importFields';
 import { templateHeader, writeCsv } from '@/lib/capture/sheet/writeSheet';
-import { IMPORT_FIELDS } from '@/lib/registry/imports/importFields';
 
 /** An empty sheet with every heading that the import knows. */
 export function GET(): Response {

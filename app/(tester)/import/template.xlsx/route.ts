@@ -1,5 +1,5 @@
+import { IMPORT_FIELDS } from '@/lib/capture/sheet/importFields';
 import { writeTemplate } from '@/lib/capture/sheet/writeSheet';
-import { IMPORT_FIELDS } from '@/lib/registry/imports/importFields';
 
 /** The same as a workbook, with a second sheet that says what each column holds. */
 export async function GET(): Promise<Response> {

@@ -9,7 +9,8 @@ import { registry } from '@/app/visitor/registry';
 import { CAR_NUMBERS, CAR_TEXTS } from '@/lib/capture/vehicleFields';
 import { addCar, addCarSchema } from '@/lib/registry/cars/addCar';
 import { parseForm } from '@/lib/registry/parseForm';
-import { missingTexts, parseNumbers } from '@/lib/run/formNumbers';
+import { parseNumbers } from '@/lib/run/numberField';
+import { missingTexts } from '@/lib/run/requiredText';
 import { idOrNothing } from '../../readView';
 
 /** Adds a car, then leads to it or back to the run that waits for it. */

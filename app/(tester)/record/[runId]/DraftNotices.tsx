@@ -1,6 +1,6 @@
 import { Button } from '@/app/ui/Button';
 import { Notice } from '@/app/ui/Notice';
-import { CHOICE_FIELDS, QUANTITY_FIELDS } from '@/lib/run/fields';
+import { fieldTitle } from '@/lib/run/fields/fieldWords';
 import { changedNames } from '../formValues';
 import type { Draft } from './useDraft';
 
@@ -38,25 +38,10 @@ export function DraftNotices({ draft }: { draft: Draft }) {
   );
 }
 
-const OTHER_WORDS: Readonly<Record<string, string>> = {
-  carId: 'car',
-  setupId: 'setup',
-  loopId: 'loop',
-  cruiseClassKey: 'cruise speed class',
-  startedAtLocal: 'start',
-  utcOffsetMin: 'time zone',
-  stationReport: 'station report',
-  isRetrospective: 'entered later',
-  notes: 'notes',
-};
-
 export function fieldWords(names: readonly string[]): string {
-  const words = names.map((name) => {
-    const quantity = QUANTITY_FIELDS.find((field) => name === field.quantity);
-    const ofUnit = QUANTITY_FIELDS.find((field) => name === `${field.quantity}Unit`);
-    const choice = CHOICE_FIELDS.find((field) => field.name === name);
-    if (ofUnit) return `unit of ${ofUnit.label.toLowerCase()}`;
-    return OTHER_WORDS[name] ?? (quantity ?? choice)?.label.toLowerCase() ?? name;
-  });
-  return words.join(', ');
+  return names.map((name) => lowerFirst(fieldTitle(name))).join(', ');
+}
+
+function lowerFirst(text: string): string {
+  return text.slice(0, 1).toLowerCase() + text.slice(1);
 }

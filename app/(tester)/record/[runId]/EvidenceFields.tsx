@@ -5,7 +5,7 @@ import { CheckField } from '@/app/ui/forms/CheckField';
 import type { FieldError } from '@/app/ui/forms/Field';
 import { FileField } from '@/app/ui/forms/FileField';
 import { errorOf } from '@/app/ui/forms/fieldErrors';
-import { EVIDENCE_KINDS } from '@/lib/run/fields';
+import { PHOTO_FIELDS } from '@/lib/run/fields/table';
 import { PHOTO_LIMIT_TEXT, PHOTO_TYPES } from '../photoLimit';
 import type { FormParts } from './formParts';
 import { PhotoList } from './PhotoList';
@@ -45,7 +45,7 @@ export function EvidenceFields({ parts }: { parts: FormParts }) {
         hint="It shows reviewers that the photos are of this run. Place, device and everything else in a photo are always removed."
       />
       <div className="grid items-start gap-x-10 gap-y-8 sm:grid-cols-2">
-        {EVIDENCE_KINDS.map((kind) => (
+        {PHOTO_FIELDS.map((kind) => (
           <div key={kind.value}>
             <FileField
               name={`evidence.${kind.value}`}

@@ -4,8 +4,12 @@ import type { FieldError } from '@/app/ui/forms/Field';
 import { errorOf } from '@/app/ui/forms/fieldErrors';
 import type { FormLoop } from '@/lib/registry/runs/formSubjects';
 import { CRUISE_CLASSES, cruiseClassByKey } from '@/lib/run/cruiseClass';
+import { fieldNamed } from '@/lib/run/fields/table';
 import type { FormParts } from './formParts';
 import { hintOf } from './ReadingFields';
+
+const LOOP = fieldNamed('loopId');
+const CLASS = fieldNamed('cruiseClassKey');
 
 interface LoopFieldsProps {
   parts: FormParts;
@@ -21,14 +25,12 @@ export function LoopFields({ parts, onLoop, onClass }: LoopFieldsProps) {
     <div className="grid items-start gap-x-10 gap-y-6 sm:grid-cols-2">
       <div>
         <ChoiceField
-          name="loopId"
-          label="Loop"
+          name={LOOP.name}
+          label={LOOP.label}
           required
           hint={hintOf(
             'loopId',
-            loop
-              ? `${loop.length} out and back, posted limit ${loop.postedLimit}.`
-              : 'The fixed route driven.',
+            loop ? `${loop.length} out and back, posted limit ${loop.postedLimit}.` : LOOP.hint,
             parts,
           )}
           emptyLabel="Choose a loop"
@@ -44,10 +46,10 @@ export function LoopFields({ parts, onLoop, onClass }: LoopFieldsProps) {
         </p>
       </div>
       <ChoiceField
-        name="cruiseClassKey"
-        label="Cruise speed class"
+        name={CLASS.name}
+        label={CLASS.label}
         required
-        hint={hintOf('cruiseClassKey', 'The true speed that you meant to hold on the open legs.', parts)}
+        hint={hintOf('cruiseClassKey', CLASS.hint, parts)}
         emptyLabel="Choose a speed"
         options={CRUISE_CLASSES.map((one) => {
           const isAbove = loop !== undefined && !loop.cruiseClassKeys.includes(one.key);

@@ -1,23 +1,17 @@
 import { ChoiceField } from '@/app/ui/forms/ChoiceField';
 import { errorOf } from '@/app/ui/forms/fieldErrors';
 import { QuantityField } from '@/app/ui/forms/QuantityField';
-import {
-  CHOICE_FIELDS,
-  type ChoiceFieldDefinition,
-  QUANTITY_FIELDS,
-  type QuantityField as QuantityDefinition,
-  type RunSection,
-  unitFieldName,
-} from '@/lib/run/fields';
+import type { ChoiceEntry, QuantityEntry } from '@/lib/run/fields/entry';
+import type { RunSection } from '@/lib/run/fields/sections';
+import { CHOICE_FIELDS, QUANTITY_FIELDS } from '@/lib/run/fields/table';
+import { unitFieldName } from '@/lib/run/numberField';
 import { UNITS } from '@/lib/units/unit';
 import type { FormParts } from './formParts';
 import { Remarks } from './Remarks';
 
 /** Every choice and every number that a section of the form asks for, as the field tables say. */
 export function ReadingFields({ section, parts }: { section: RunSection; parts: FormParts }) {
-  const choices = (CHOICE_FIELDS as readonly ChoiceFieldDefinition[]).filter(
-    (field) => field.section === section,
-  );
+  const choices = CHOICE_FIELDS.filter((field) => field.section === section);
   const quantities = QUANTITY_FIELDS.filter((field) => field.section === section);
   return (
     <>
@@ -30,14 +24,14 @@ export function ReadingFields({ section, parts }: { section: RunSection; parts: 
       ) : null}
       <div className="grid items-start gap-x-10 gap-y-6 sm:grid-cols-2">
         {quantities.map((field) => (
-          <Reading key={field.quantity} field={field} parts={parts} />
+          <Reading key={field.name} field={field} parts={parts} />
         ))}
       </div>
     </>
   );
 }
 
-function Choice({ field, parts }: { field: ChoiceFieldDefinition; parts: FormParts }) {
+function Choice({ field, parts }: { field: ChoiceEntry; parts: FormParts }) {
   return (
     <ChoiceField
       name={field.name}
@@ -54,18 +48,18 @@ function Choice({ field, parts }: { field: ChoiceFieldDefinition; parts: FormPar
   );
 }
 
-function Reading({ field, parts }: { field: QuantityDefinition; parts: FormParts }) {
-  const unitName = unitFieldName(field.quantity);
+function Reading({ field, parts }: { field: QuantityEntry; parts: FormParts }) {
+  const unitName = unitFieldName(field.name);
   return (
     <QuantityField
-      name={field.quantity}
+      name={field.name}
       label={field.label}
-      hint={hintOf(field.quantity, field.hint, parts)}
+      hint={hintOf(field.name, field.hint, parts)}
       required={field.isRequired}
       units={field.units.map((unit) => ({ value: unit, label: UNITS[unit].symbol }))}
-      defaultValue={parts.starting[field.quantity] ?? ''}
+      defaultValue={parts.starting[field.name] ?? ''}
       defaultUnit={parts.starting[unitName]}
-      error={errorOf(parts.issues, field.quantity) ?? errorOf(parts.issues, unitName)}
+      error={errorOf(parts.issues, field.name) ?? errorOf(parts.issues, unitName)}
     />
   );
 }

@@ -16,7 +16,10 @@ import { submitterOf } from '@/app/ui/forms/KeptForm';
 import { SubmitButton } from '@/app/ui/forms/SubmitButton';
 import { Notice } from '@/app/ui/Notice';
 import type { RecordFormView } from '@/lib/registry/runs/recordForm';
-import { QUANTITY_FIELDS, RUN_SECTIONS, type RunForm, unitFieldName } from '@/lib/run/fields';
+import { RUN_SECTIONS } from '@/lib/run/fields/sections';
+import { QUANTITY_FIELDS } from '@/lib/run/fields/table';
+import { unitFieldName } from '@/lib/run/numberField';
+import type { RunForm } from '@/lib/run/runForm';
 import { idOfPath, inFormOrder, startingValues } from '../formValues';
 import { sendRun } from './actions';
 import { CrossChecks } from './CrossChecks';
@@ -132,10 +135,10 @@ function useSettled(values: RunForm, view: RecordFormView) {
 /** Fields still empty change to the units of the car's display. */
 function takeUnits(form: HTMLFormElement, view: RecordFormView, carId: string): void {
   const units = view.cars.find((car) => car.id === carId)?.units ?? {};
-  for (const { quantity } of QUANTITY_FIELDS) {
-    const text = form.elements.namedItem(quantity);
-    const unit = form.elements.namedItem(unitFieldName(quantity));
-    const wanted = units[quantity];
+  for (const { name } of QUANTITY_FIELDS) {
+    const text = form.elements.namedItem(name);
+    const unit = form.elements.namedItem(unitFieldName(name));
+    const wanted = units[name];
     if (!(text instanceof HTMLInputElement) || !(unit instanceof HTMLSelectElement)) continue;
     if (text.value === '' && wanted !== undefined) unit.value = wanted;
   }

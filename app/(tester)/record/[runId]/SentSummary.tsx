@@ -2,24 +2,19 @@ import { DefinitionList } from '@/app/ui/DefinitionList';
 import { Section } from '@/app/ui/Section';
 import type { RecordFormView } from '@/lib/registry/runs/recordForm';
 import { cruiseClassByKey } from '@/lib/run/cruiseClass';
-import {
-  CHOICE_FIELDS,
-  EVIDENCE_KINDS,
-  QUANTITY_FIELDS,
-  RUN_SECTIONS,
-  type RunForm,
-  type RunSection,
-  unitFieldName,
-} from '@/lib/run/fields';
-import { isUnitCode, UNITS } from '@/lib/units/unit';
+import { type FieldEntry, inSectionOrder, type SubjectEntry } from '@/lib/run/fields/entry';
+import { typedWords } from '@/lib/run/fields/fieldWords';
+import { RUN_SECTIONS, type RunSection } from '@/lib/run/fields/sections';
+import { PHOTO_FIELDS, RUN_FIELDS } from '@/lib/run/fields/table';
+import type { RunForm } from '@/lib/run/runForm';
+import { offsetLabel } from '@/lib/run/utcOffset';
 import { PhotoList } from './PhotoList';
-import { offsetLabel } from './StartFields';
 
 /** What was sent, as it was typed, for reading only. */
 export function SentSummary({ view }: { view: RecordFormView }) {
   return RUN_SECTIONS.map((section) => {
     const items = entered(section.key, view);
-    const kinds = section.key === 'evidence' ? EVIDENCE_KINDS : [];
+    const kinds = PHOTO_FIELDS.filter((field) => field.section === section.key);
     return (
       <Section key={section.key} id={`part-${section.key}`} title={section.label}>
         {items.length > 0 ? <DefinitionList items={items} columns={2} /> : null}
@@ -38,62 +33,59 @@ export function SentSummary({ view }: { view: RecordFormView }) {
   });
 }
 
+type Item = [term: string, description: string | undefined];
+
 function entered(section: RunSection, view: RecordFormView): { term: string; description: string }[] {
-  const { form } = view;
-  const items = [...ownItems(section, view)];
-  for (const field of CHOICE_FIELDS) {
-    const option = field.options.find((one) => one.value === form[field.name]);
-    if (field.section === section && option) items.push([field.label, option.label]);
-  }
-  for (const field of QUANTITY_FIELDS) {
-    const text = form[field.quantity];
-    if (field.section === section && text) {
-      items.push([
-        field.label,
-        `${text} ${unitSymbol(form[unitFieldName(field.quantity)] ?? field.units[0])}`,
-      ]);
-    }
-  }
+  const fields = inSectionOrder<FieldEntry>(RUN_FIELDS).filter((field) => field.section === section);
+  const items = fields.flatMap((field) => itemsOf(field, view));
   return items.flatMap(([term, description]) => (description ? [{ term, description }] : []));
 }
 
-function ownItems(section: RunSection, view: RecordFormView): [string, string | undefined][] {
+function itemsOf(field: FieldEntry, view: RecordFormView): Item[] {
   const { form } = view;
-  const car = view.cars.find((one) => one.id === form.carId);
-  const loop = view.loops.find((one) => one.id === form.loopId);
-  switch (section) {
-    case 'setup':
-      return [
-        ['Car', car?.name],
-        ['Model', car?.model],
-        ['Setup', car?.setups.find((setup) => setup.id === form.setupId)?.title],
-      ];
-    case 'loop':
-      return [
-        ['Loop', loop?.name],
-        ['Cruise speed class', cruiseClassByKey(form.cruiseClassKey ?? '')?.label],
-      ];
+  const term = field.shortLabel ?? field.label;
+  const value = form[field.name] ?? '';
+  switch (field.kind) {
+    case 'quantity':
+      return [[term, typedWords(form, field)]];
+    case 'choice':
+      return [[term, field.options.find((option) => option.value === value)?.label]];
+    case 'text':
+      return [[term, value]];
+    case 'subject':
+      return subjectItems(field, term, view);
     case 'start':
-      return [
-        ['Start', startWords(form)],
-        ['Entered later', form.isRetrospective === 'yes' ? 'Yes' : undefined],
-      ];
-    case 'conditions':
-      return [
-        ['Station report', form.stationReport],
-        ['Notes', form.notes],
-      ];
-    default:
+      return startItems(field.name, term, form);
+    case 'photo':
       return [];
   }
+}
+
+function subjectItems({ of }: SubjectEntry, term: string, { form, cars, loops }: RecordFormView): Item[] {
+  const car = cars.find((one) => one.id === form.carId);
+  switch (of) {
+    case 'car':
+      return [
+        [term, car?.name],
+        ['Model', car?.model],
+      ];
+    case 'setup':
+      return [[term, car?.setups.find((setup) => setup.id === form.setupId)?.title]];
+    case 'loop':
+      return [[term, loops.find((one) => one.id === form.loopId)?.name]];
+    case 'cruiseClass':
+      return [[term, cruiseClassByKey(form.cruiseClassKey ?? '')?.label]];
+  }
+}
+
+/** Time and offset make one instant and stand on one line. */
+function startItems(name: string, term: string, form: RunForm): Item[] {
+  if (name === 'startedAtLocal') return [[term, startWords(form)]];
+  return name === 'isRetrospective' ? [[term, form[name] === 'yes' ? 'Yes' : undefined]] : [];
 }
 
 function startWords(form: RunForm): string | undefined {
   if (!form.startedAtLocal) return undefined;
   const offset = form.utcOffsetMin === undefined ? '' : `, ${offsetLabel(Number(form.utcOffsetMin))}`;
   return `${form.startedAtLocal.replace('T', ' ')}${offset}`;
-}
-
-function unitSymbol(code: string): string {
-  return isUnitCode(code) ? UNITS[code].symbol : code;
 }

@@ -1,8 +1,12 @@
 import Link from 'next/link';
 import { ChoiceField } from '@/app/ui/forms/ChoiceField';
 import { errorOf } from '@/app/ui/forms/fieldErrors';
+import { fieldNamed } from '@/lib/run/fields/table';
 import type { FormParts } from './formParts';
 import { hintOf } from './ReadingFields';
+
+const CAR = fieldNamed('carId');
+const SETUP = fieldNamed('setupId');
 
 interface SetupFieldsProps {
   parts: FormParts;
@@ -26,10 +30,10 @@ export function SetupFields({ parts, onCar, onSetup }: SetupFieldsProps) {
     <div className="grid items-start gap-x-10 gap-y-6 sm:grid-cols-2">
       <div>
         <ChoiceField
-          name="carId"
-          label="Car"
+          name={CAR.name}
+          label={CAR.label}
           required
-          hint={hintOf('carId', car ? car.model : 'One of your own cars.', parts)}
+          hint={hintOf('carId', car ? car.model : CAR.hint, parts)}
           emptyLabel="Choose a car"
           options={view.cars.map((one) => ({ value: one.id, label: one.name }))}
           value={values.carId ?? ''}
@@ -44,10 +48,10 @@ export function SetupFields({ parts, onCar, onSetup }: SetupFieldsProps) {
       </div>
       <div>
         <ChoiceField
-          name="setupId"
-          label="Setup"
+          name={SETUP.name}
+          label={SETUP.label}
           required
-          hint={hintOf('setupId', 'The configuration driven: one level of each factor.', parts)}
+          hint={hintOf('setupId', SETUP.hint, parts)}
           emptyLabel="Choose a setup"
           options={setups}
           value={setups.some((setup) => setup.value === values.setupId) ? (values.setupId ?? '') : ''}

@@ -1,6 +1,6 @@
 import { registry } from '@/app/visitor/registry';
 import { type AddedEvidence, addEvidence } from '@/lib/registry/runs/addEvidence';
-import { EVIDENCE_KINDS } from '@/lib/run/fields';
+import { PHOTO_FIELDS } from '@/lib/run/fields/table';
 import type { Actor } from '@/lib/run/roles';
 
 /** Keeps every photo that a posted form carries under `evidence.<kind>`; the first refusal is thrown. */
@@ -10,7 +10,7 @@ export async function attachPhotos(
   data: FormData,
 ): Promise<(AddedEvidence & { kind: string })[]> {
   const added: (AddedEvidence & { kind: string })[] = [];
-  for (const { value: kind } of EVIDENCE_KINDS) {
+  for (const { value: kind } of PHOTO_FIELDS) {
     for (const file of data.getAll(`evidence.${kind}`)) {
       if (typeof file === 'string' || file.size === 0) continue;
       const bytes = new Uint8Array(await file.arrayBuffer());

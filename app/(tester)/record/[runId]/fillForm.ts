@@ -1,5 +1,5 @@
-import type { RunForm } from '@/lib/run/fields';
-import { RUN_FORM_NAMES } from '../formValues';
+import type { RunForm } from '@/lib/run/runForm';
+import { RUN_FORM_NAMES } from '@/lib/run/runForm';
 
 /** Puts a draft into the fields of a form that stands on the page. */
 export function fillForm(form: HTMLFormElement, values: RunForm): void {

@@ -1,6 +1,6 @@
 import type { RecordFormView } from '@/lib/registry/runs/recordForm';
 import type { InputIssue } from '@/lib/run/errors';
-import type { RunForm } from '@/lib/run/fields';
+import type { RunForm } from '@/lib/run/runForm';
 
 /** What every part of the form works with. */
 export interface FormParts {

@@ -3,8 +3,8 @@ import { quantityOf, typedReadings } from '@/lib/capture/formReadings';
 import { findMisreads, readTyped } from '@/lib/capture/misread';
 import { displayReadings } from '@/lib/reduction/displayReadings';
 import type { InputIssue } from '@/lib/run/errors';
-import type { RunForm } from '@/lib/run/fields';
 import { parseRunForm } from '@/lib/run/parseRunForm';
+import type { RunForm } from '@/lib/run/runForm';
 
 export interface LiveChecks {
   /** Under the name of the field that a remark belongs to. */

@@ -1,4 +1,4 @@
-import type { RunForm } from '@/lib/run/fields';
+import type { RunForm } from '@/lib/run/runForm';
 
 /** What was typed here and the server does not have yet, with the version that it was typed over. */
 export interface LocalCopy {

@@ -42,7 +42,7 @@ export default async function RecordRunPage({ params, searchParams }: RecordRunP
         }
         actions={isEditable ? undefined : <SentActions view={view} />}
       />
-      {view.isDemo ? <DemoMark /> : null}
+      {view.world === 'demo' ? <DemoMark /> : null}
       <PageNotice code={notice} />
       <ReviewNote review={view.review} />
       {isEditable ? (

@@ -1,14 +1,17 @@
 import { Notice } from '@/app/ui/Notice';
 import type { FormCar } from '@/lib/registry/runs/formSubjects';
 import type { RecordFormView } from '@/lib/registry/runs/recordForm';
-import { CHOICE_FIELDS, QUANTITY_FIELDS, type RunForm, type RunSection } from '@/lib/run/fields';
+import type { RunSection } from '@/lib/run/fields/sections';
+import { RUN_FIELDS } from '@/lib/run/fields/table';
+import type { RunForm } from '@/lib/run/runForm';
 import { formatQuantity } from '@/lib/units/format';
 import { EvidenceFields } from './EvidenceFields';
 import type { FormParts } from './formParts';
 import { LoopFields } from './LoopFields';
 import { ReadingFields } from './ReadingFields';
 import { SetupFields } from './SetupFields';
-import { NoteFields, StartFields } from './StartFields';
+import { StartFields } from './StartFields';
+import { TextFields } from './TextFields';
 
 interface SectionFieldsProps {
   section: RunSection;
@@ -16,7 +19,7 @@ interface SectionFieldsProps {
   onChoose: (name: string, value: string) => void;
 }
 
-/** The fields of one section: those of its own, then what the field tables put into it. */
+/** The fields of one section: those that only it has, then what the table of fields puts into it. */
 export function SectionFields({ section, parts, onChoose }: SectionFieldsProps) {
   return (
     <>
@@ -36,31 +39,17 @@ export function SectionFields({ section, parts, onChoose }: SectionFieldsProps) 
       ) : null}
       {section === 'start' ? <StartFields parts={parts} /> : null}
       <ReadingFields section={section} parts={parts} />
-      {section === 'conditions' ? <NoteFields parts={parts} /> : null}
+      <TextFields section={section} parts={parts} />
       {section === 'evidence' ? <EvidenceFields parts={parts} /> : null}
     </>
   );
 }
 
-const OWN_REQUIRED: Readonly<Partial<Record<RunSection, readonly string[]>>> = {
-  setup: ['carId', 'setupId'],
-  loop: ['loopId', 'cruiseClassKey'],
-  start: ['startedAtLocal', 'utcOffsetMin'],
-};
-
 /** How many of the required fields of a section hold something. */
 export function sectionProgress(section: RunSection, values: RunForm): string | undefined {
-  const required = [
-    ...(OWN_REQUIRED[section] ?? []),
-    ...CHOICE_FIELDS.filter((field) => field.section === section && field.isRequired).map(
-      (field) => field.name,
-    ),
-    ...QUANTITY_FIELDS.filter((field) => field.section === section && field.isRequired).map(
-      (field) => field.quantity,
-    ),
-  ];
+  const required = RUN_FIELDS.filter((field) => field.section === section && field.isRequired);
   if (required.length === 0) return undefined;
-  const filled = required.filter((name) => (values[name] ?? '').trim() !== '').length;
+  const filled = required.filter(({ name }) => (values[name] ?? '').trim() !== '').length;
   return `${filled} of ${required.length} required entered`;
 }
 

@@ -1,4 +1,4 @@
-import type { RunForm } from '@/lib/run/fields';
+import type { RunForm } from '@/lib/run/runForm';
 import type { DraftEvent } from './draftState';
 
 /** Sends one version of the draft and says what became of it; it never throws. */

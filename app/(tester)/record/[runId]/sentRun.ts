@@ -1,5 +1,5 @@
 import type { FormState } from '@/app/ui/forms/formState';
-import type { RunForm } from '@/lib/run/fields';
+import type { RunForm } from '@/lib/run/runForm';
 
 /** What comes back when the form of a run could not be sent: the reasons, and everything as it was posted. */
 export interface SentRun extends FormState {

@@ -1,7 +1,7 @@
 'use client';
 
 import { type RefObject, useCallback, useEffect, useRef, useState } from 'react';
-import type { RunForm } from '@/lib/run/fields';
+import type { RunForm } from '@/lib/run/runForm';
 import { changedNames, runFormOf } from '../formValues';
 import { type DraftEvent, type DraftState, draftAfter, draftOpened, maySave } from './draftState';
 import { fillForm } from './fillForm';

@@ -1,7 +1,6 @@
 import { existsSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { METHOD_VERSION } from '@/lib/physics/normalise';
-import { STATION_REPORTS } from './goldenCases';
 import { goldenOutput } from './goldenOutput';
 import { differences, goldenPath, type Json, readGolden } from './goldenTable';
 
@@ -23,8 +22,8 @@ describe('the golden table of the method in force', () => {
 
   it.each(cases.map(({ name, input, output }) => [name, input, output] as const))(
     '%s: no digit has moved',
-    (name, input, output) => {
-      const moved = differences(output, goldenOutput(input, STATION_REPORTS.get(name)));
+    (_, input, output) => {
+      const moved = differences(output, goldenOutput(input));
       expect(moved, 'Published numbers move only under a new METHOD_VERSION.').toEqual([]);
     },
   );

@@ -1,16 +1,14 @@
-import { reportsOverRun } from '@/lib/capture/weather/reportsOverRun';
-import { assumedStationDistanceM } from '@/lib/capture/weather/weatherOfForm';
 import type {
   CalibrationSnapshot,
   RecordingSnapshot,
   ReductionSnapshot,
   SetupLevelSnapshot,
-  WeatherSnapshot,
 } from '@/lib/reduction/snapshot';
+import { weatherOfRecord } from '@/lib/reduction/weatherOfRecord';
 import { cruiseClassByKey } from '@/lib/run/cruiseClass';
-import type { RunForm } from '@/lib/run/fields';
+import type { RunQuantity } from '@/lib/run/fields/table';
 import { parseRunForm } from '@/lib/run/parseRunForm';
-import type { RunQuantity, RunRecord } from '@/lib/run/runRecord';
+import type { RunForm } from '@/lib/run/runForm';
 import { completeForm } from '@/test/helpers/runForms';
 import type { GoldenInput } from './goldenTable';
 
@@ -29,14 +27,11 @@ interface Changes {
   adopted?: Partial<NonNullable<GoldenInput['adopted']>>;
 }
 
-export const STATION_REPORTS = new Map<string, string | undefined>();
-
 /** Invented numbers throughout: a table of what the method does with them, not of what a car does. */
 function golden(name: string, changes: Changes = {}): [string, GoldenInput] {
   const parsed = parseRunForm(completeForm({ ...FORM, ...changes.form }), { now: NOW });
   if (!parsed.ok) throw new Error(`${name}: ${parsed.issues.map((issue) => issue.what).join(' ')}`);
-  const { notes: _, stationReport, ...record } = parsed.record;
-  STATION_REPORTS.set(name, stationReport);
+  const { notes: _, stationReport: __, ...record } = parsed.record;
   if (changes.without !== undefined) delete record.readings[changes.without];
   const cruiseClass = cruiseClassByKey(record.cruiseClassKey);
   if (cruiseClass === undefined) throw new Error(`${name}: no such class`);
@@ -52,7 +47,7 @@ function golden(name: string, changes: Changes = {}): [string, GoldenInput] {
         setup: { id: 'setup', levels: changes.levels ?? [] },
         loop: { ...LOOP, ...changes.loop },
         calibrations: (changes.calibrations ?? []).map((each) => ({ ...CALIBRATION, ...each })),
-        weather: weatherOf(parsed.record),
+        weather: weatherOfRecord(parsed.record),
         recording: changes.recording === undefined ? null : { ...RECORDING, ...changes.recording },
       },
       adopted: changes.adopted === undefined ? null : { ...ADOPTED, ...changes.adopted },
@@ -176,20 +171,6 @@ const ADOPTED: NonNullable<GoldenInput['adopted']> = {
   },
   levels: [],
 };
-
-function weatherOf(record: RunRecord): WeatherSnapshot | null {
-  const { tripDuration, stationDistance } = record.readings;
-  if (record.conditionsSource !== 'stationReport' || !record.stationReport || !tripDuration) return null;
-  const startMs = Date.parse(record.startedAt);
-  const { conditions } = reportsOverRun(record.stationReport, {
-    startMs,
-    endMs: startMs + 1000 * tripDuration.value,
-    stationDistanceM: stationDistance?.value ?? assumedStationDistanceM,
-  });
-  if (conditions === null) throw new Error('the reports cannot be read');
-  const { temperatureC, dewPointC, relativeHumidity, altimeterPa, windSpeedMps } = conditions;
-  return { temperatureC, dewPointC, relativeHumidity, altimeterPa, windSpeedMps };
-}
 
 const level = (
   factor: string,

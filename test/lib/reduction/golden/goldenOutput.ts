@@ -1,38 +1,30 @@
-import type { NormalisationResult } from '@/lib/physics/normalise';
+import { METHOD_VERSION, type NormalisationResult } from '@/lib/physics/normalise';
 import { PROTOCOL_V1 } from '@/lib/protocol/versions/v1';
+import { type Method, reduceRun } from '@/lib/reduction/reduceRun';
 import { runParts } from '@/lib/reduction/runParts';
-import { runTrace } from '@/lib/reduction/runTrace';
-import type { ReductionSnapshot } from '@/lib/reduction/snapshot';
-import { ENGINE_ALONE, type MethodInEffect } from '@/lib/registry/method/methodInEffect';
-import { type KnownSubjects, readReduction, reduceRun } from '@/lib/registry/runs/reduceRun';
-import type { StoredTrace } from '@/lib/registry/traces/storedTrace';
-import type { RunRecord } from '@/lib/run/runRecord';
+import { normalisationRow } from '@/lib/reduction/storedReduction';
+import { judgeRun } from '@/lib/registry/runs/judgeRun';
 import type { GoldenInput, Json } from './goldenTable';
 
-const JUDGED_AT = '2026-11-01T12:00:00.000Z';
+const OWNERS = { sessionId: 'session', carId: 'car', loopId: 'loop', modelId: 'model' };
+
+const CIRCUMSTANCES = {
+  evidenceKinds: ['startDisplay', 'finishDisplay'],
+  duplicateOfRunNumber: undefined,
+  now: '2026-11-01T12:00:00.000Z',
+};
 
 /** Every number and code of one case, without the words around them: words may be bettered within a version. */
-export function goldenOutput({ snapshot, adopted }: GoldenInput, stationReport?: string): Json {
-  const method: MethodInEffect =
+export function goldenOutput({ snapshot, adopted }: GoldenInput): Json {
+  const method: Method =
     adopted === null
-      ? ENGINE_ALONE
+      ? { label: METHOD_VERSION, roadLoads: new Map() }
       : { label: adopted.label, roadLoads: new Map([[snapshot.model.id, adopted]]) };
-  const subjects = subjectsOf(snapshot);
-  const reduced = reduceRun({
-    record: { ...snapshot.record, notes: '', stationReport } as RunRecord,
-    subjects,
-    method,
-    trace: snapshot.recording
-      ? runTrace(snapshot.recording.traceId, storedTrace(snapshot.recording), subjects.loop)
-      : undefined,
-    loopDriving: snapshot.recording === null ? snapshot.loop.driving : undefined,
-    evidenceKinds: ['startDisplay', 'finishDisplay'],
-    protocol: PROTOCOL_V1,
-    duplicateOfRunNumber: undefined,
-    now: JUDGED_AT,
-  });
-  const { energy, distance, speed, legWind, trace, sources } = readReduction(reduced.normalisation.result);
-  const { result: _, ...columns } = reduced.normalisation;
+  const reduced = reduceRun(snapshot, method);
+  const record = { ...snapshot.record, notes: '', stationReport: undefined };
+  const findings = judgeRun(record, reduced, CIRCUMSTANCES, PROTOCOL_V1);
+  const { energy, distance, speed, legWind, trace, sources, normalisation } = reduced.reduction;
+  const { result: _, ...columns } = normalisationRow(reduced);
   return withoutWords({
     columns,
     energy,
@@ -41,15 +33,12 @@ export function goldenOutput({ snapshot, adopted }: GoldenInput, stationReport?:
     legWind,
     trace,
     sources,
-    result: resultNumbers(reduced.result),
+    result: resultNumbers(normalisation),
     checks: Object.fromEntries(reduced.checks.map((check) => [check.id, [check.outcome, check.numbers]])),
     findings: Object.fromEntries(
-      reduced.findings.map(({ ruleId, outcome, numbers }) => [
-        ruleId,
-        [outcome, ...numbers.map((n) => n.value)],
-      ]),
+      findings.map(({ ruleId, outcome, numbers }) => [ruleId, [outcome, ...numbers.map((n) => n.value)]]),
     ),
-    parts: runParts({ sessionId: 'session', carId: 'car', loopId: 'loop', modelId: 'model' }, reduced.result),
+    parts: runParts(OWNERS, normalisation),
   });
 }
 
@@ -89,58 +78,4 @@ function withoutWords(value: unknown): Json {
       WORDS.has(key) ? (Array.isArray(each) ? each.length : each !== null) : each,
     ),
   ) as Json;
-}
-
-function storedTrace(recording: NonNullable<ReductionSnapshot['recording']>): StoredTrace {
-  const { netClimbM, sectorShares, ...rest } = recording;
-  return {
-    reduction: {
-      ...rest,
-      bearings: { sectorShares },
-      climb: netClimbM === null ? null : { netM: netClimbM },
-    },
-  } as unknown as StoredTrace;
-}
-
-function subjectsOf({
-  car,
-  model,
-  setup,
-  loop,
-  calibrations,
-  cruiseClass,
-}: ReductionSnapshot): KnownSubjects {
-  const { coastDown, ...ofCar } = car;
-  const { deliveredTyreKind, ...ofModel } = model;
-  const day = (text: string) => new Date(`${text}T00:00:00Z`);
-  return {
-    car: {
-      ...ofCar,
-      ownerId: 'owner',
-      modelId: model.id,
-      isDemo: false,
-      coastDownF0N: coastDown?.f0N ?? null,
-      coastDownF1NPerKmh: coastDown?.f1NPerKmh ?? null,
-      coastDownF2NPerKmh2: coastDown?.f2NPerKmh2 ?? null,
-      model: { ...ofModel, levels: deliveredTyreKind === null ? [] : [{ tyreKind: deliveredTyreKind }] },
-      calibrations: calibrations.map((each) => ({
-        ...each,
-        method: 'as stated',
-        measuredOn: day(each.measuredOn),
-        invalidatedOn: each.invalidatedOn === null ? null : day(each.invalidatedOn),
-        invalidatedReason: null,
-      })),
-    },
-    setup: {
-      id: setup.id,
-      modelId: model.id,
-      isDemo: false,
-      levels: setup.levels.map(({ factor, levelId, isBaseline, tyreKind }) => ({
-        factor,
-        level: { id: levelId, isBaseline, tyreKind },
-      })),
-    },
-    loop: { ...loop, isDemo: false } as unknown as KnownSubjects['loop'],
-    cruiseClass,
-  };
 }

@@ -10,7 +10,8 @@ import { CALIBRATION_NUMBERS, CALIBRATION_TEXTS, CAR_NAME, CAR_NUMBERS } from '@
 import { addCalibration, addCalibrationSchema, changeTyres } from '@/lib/registry/cars/calibrations';
 import { changeCar, changeCarSchema } from '@/lib/registry/cars/changeCar';
 import { parseForm } from '@/lib/registry/parseForm';
-import { missingTexts, parseNumbers } from '@/lib/run/formNumbers';
+import { parseNumbers } from '@/lib/run/numberField';
+import { missingTexts } from '@/lib/run/requiredText';
 
 /** Keeps a calibration of the car's speedometer or odometer. */
 export async function addCalibrationFromForm(_previous: FormState, data: FormData): Promise<FormState> {

@@ -48,7 +48,7 @@ export default async function MyCarPage({ params, searchParams }: MyCarPageProps
           </>
         }
       />
-      {car.isDemo ? <DemoMark /> : null}
+      {car.world === 'demo' ? <DemoMark /> : null}
       {notice ? <Notice kind="done" title={notice} live /> : null}
       <Section id="facts" title="On file">
         <DefinitionList items={car.facts} />

@@ -3,7 +3,7 @@ import { DefinitionList } from '@/app/ui/DefinitionList';
 import { ProfilePlot } from '@/app/ui/figures/ProfilePlot';
 import { RouteMap } from '@/app/ui/figures/RouteMap';
 import { Section } from '@/app/ui/Section';
-import type { LoopProposal } from '@/lib/registry/loops/loopProposal';
+import type { LoopProposal } from '@/lib/reduction/loopProposal';
 import { formatNumber, formatQuantity, formatWithUncertainty } from '@/lib/units/format';
 
 const percent = (share: number) => `${formatNumber(100 * share, 1)} %`;

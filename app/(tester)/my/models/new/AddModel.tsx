@@ -7,7 +7,8 @@ import { FormFrame } from '@/app/ui/forms/FormFrame';
 import { errorOf } from '@/app/ui/forms/fieldErrors';
 import { UNTOUCHED } from '@/app/ui/forms/formState';
 import { NumberFields, TextInput } from '@/app/ui/forms/NumberFields';
-import { BODY_CLASS_OPTIONS, MODEL_NUMBERS } from '@/lib/capture/vehicleFields';
+import { MODEL_NUMBERS } from '@/lib/capture/vehicleFields';
+import { BODY_CLASSES } from '@/lib/run/bodyClass';
 import { addModelFromForm } from './actions';
 
 const ORDER = [
@@ -43,7 +44,7 @@ export function AddModel({ run }: { run: string | undefined }) {
           required
           emptyLabel="Choose the class"
           hint="Sets the drag area that is assumed where none is known."
-          options={BODY_CLASS_OPTIONS}
+          options={BODY_CLASSES}
           defaultValue={state.values.bodyClass ?? ''}
           error={errorOf(state.issues, 'bodyClass')}
         />

@@ -9,7 +9,8 @@ import { registry } from '@/app/visitor/registry';
 import { MODEL_NUMBERS, MODEL_TEXTS } from '@/lib/capture/vehicleFields';
 import { addModel, addModelSchema } from '@/lib/registry/models/addModel';
 import { parseForm } from '@/lib/registry/parseForm';
-import { missingTexts, parseNumbers } from '@/lib/run/formNumbers';
+import { parseNumbers } from '@/lib/run/numberField';
+import { missingTexts } from '@/lib/run/requiredText';
 import { idOrNothing } from '../../../readView';
 
 /** Adds a model, then leads on to the car of that model. */

@@ -8,6 +8,7 @@ import { type FormState, UNTOUCHED } from '@/app/ui/forms/formState';
 import { TextInput } from '@/app/ui/forms/NumberFields';
 import type { SetupChoices } from '@/lib/registry/cars/myCars';
 import { FACTORS } from '@/lib/run/factors';
+import { TYRE_KINDS, USUAL_TYRE_KIND } from '@/lib/run/tyreKind';
 import { addSetupFromForm } from './actions';
 import { deliveredName, deliveredTyreKindName, levelName, newLevelName, tyreKindName } from './chosenLevels';
 
@@ -84,11 +85,8 @@ function TyreKind({ name, label, state }: { name: string; label: string; state: 
       kind="radio"
       inline
       hint="Sets the rolling resistance that is assumed."
-      options={[
-        { value: 'road', label: 'Road' },
-        { value: 'allTerrain', label: 'All-terrain' },
-      ]}
-      defaultValue={state.values[name] ?? 'road'}
+      options={TYRE_KINDS}
+      defaultValue={state.values[name] ?? USUAL_TYRE_KIND}
     />
   );
 }

@@ -31,7 +31,7 @@ export default async function ChangeCarPage({ params }: ChangeCarPageProps) {
           { label: 'Change' },
         ]}
       />
-      {car.isDemo ? <DemoMark /> : null}
+      {car.world === 'demo' ? <DemoMark /> : null}
       <Section
         id="values"
         title="Values of this car"

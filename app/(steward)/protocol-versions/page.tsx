@@ -1,0 +1,32 @@
+import type { Metadata } from 'next';
+import Link from 'next/link';
+import { PageHeader } from '@/app/ui/PageHeader';
+import { requireSignedIn } from '@/app/visitor/actor';
+import { forRole } from '@/app/visitor/forRole';
+import { registry } from '@/app/visitor/registry';
+import { readProtocolOffer } from '@/lib/registry/protocol/protocolOffer';
+import { Publication } from './Publication';
+
+export const metadata: Metadata = { title: 'Protocol versions' };
+export const dynamic = 'force-dynamic';
+
+export default async function ProtocolVersionsPage() {
+  const view = await forRole(readProtocolOffer(registry(), await requireSignedIn('/protocol-versions')));
+  return (
+    <>
+      <PageHeader
+        title="Protocol versions"
+        lead="A new version of the protocol judges every run that is sent in after it came into force. Runs already sent in keep the version that they were judged by, and their findings."
+        meta={`Version ${view.inForce.label} is in force since ${view.inForce.since}`}
+      />
+      <p className="max-w-[46rem]">
+        Every version that was ever in force, whole and with what it changed, stands on the{' '}
+        <Link className="link" href="/protocol#versions">
+          protocol’s page
+        </Link>
+        .
+      </p>
+      <Publication view={view} />
+    </>
+  );
+}

@@ -1,0 +1,42 @@
+import type { ReducedTrace } from '@/lib/capture/trace/reduction';
+import type { RecordingSnapshot } from './snapshot';
+
+type RecordedFigures = Pick<
+  ReducedTrace,
+  | 'distanceM'
+  | 'gapDistanceM'
+  | 'meanSquareSpeedM2S2'
+  | 'slowDowns'
+  | 'cruise'
+  | 'climb'
+  | 'bearings'
+  | 'closureDistanceM'
+> & { readonly durationS?: number };
+
+/** Of a reduced recording the figures that a run's numbers can rest on, and no place. */
+export function recordingSnapshot(traceId: string, reduction: RecordedFigures): RecordingSnapshot {
+  const { cruise } = reduction;
+  return {
+    traceId,
+    distanceM: reduction.distanceM,
+    gapDistanceM: reduction.gapDistanceM,
+    meanSquareSpeedM2S2: reduction.meanSquareSpeedM2S2,
+    slowDowns: reduction.slowDowns.map(({ fromMps, toMps, fallM }) => ({
+      fromMps,
+      toMps,
+      // missing in recordings reduced under the first version of the method
+      ...(fallM === undefined ? {} : { fallM }),
+    })),
+    ...(reduction.durationS === undefined ? {} : { durationS: reduction.durationS }),
+    cruise: cruise && {
+      meanSpeedMps: cruise.meanSpeedMps,
+      spreadMps: cruise.spreadMps,
+      durationS: cruise.durationS,
+      withinBandShare: cruise.withinBandShare,
+      offCruiseShare: cruise.offCruiseShare,
+    },
+    sectorShares: [...reduction.bearings.sectorShares],
+    closureDistanceM: reduction.closureDistanceM,
+    netClimbM: reduction.climb?.netM ?? null,
+  };
+}

@@ -1,0 +1,157 @@
+import { z } from 'zod';
+import { BODY_CLASSES } from '@/lib/run/bodyClass';
+import { choiceValues } from '@/lib/run/fields/table';
+import { valuesOf } from '@/lib/run/namedValues';
+import { TYRE_KINDS } from '@/lib/run/tyreKind';
+import { UNITS, type UnitCode } from '@/lib/units/unit';
+import type { ReductionSnapshot } from './snapshot';
+
+/**
+ * What stored snapshots may look like, by version. A version that was ever written stays readable: a later one is added
+ * beside it with the way from the one to the other.
+ */
+const finite = z.number();
+const known = finite.nullable();
+const tyreKind = z.enum(valuesOf(TYRE_KINDS)).nullable();
+const day = z.string().regex(/^\d{4}-\d\d-\d\d$/);
+const estimated = z.object({ value: finite, u: finite }).nullable();
+const bearings = z.array(z.object({ bearingDeg: finite, share: finite }));
+
+const reading = z.object({
+  quantity: z.string(),
+  moment: z.string(),
+  instrument: z.string(),
+  enteredText: z.string(),
+  enteredUnit: z.enum(Object.keys(UNITS) as [UnitCode, ...UnitCode[]]),
+  value: finite,
+  low: finite,
+  high: finite,
+});
+
+const record = z.object({
+  carId: z.string(),
+  setupId: z.string(),
+  loopId: z.string(),
+  cruiseClassKey: z.string(),
+  startedAt: z.string(),
+  utcOffsetMin: z.int(),
+  localDate: day,
+  // quantities come and go with the form: one that nobody reads any more does no harm
+  readings: z.record(z.string(), reading),
+  trueSpeedMethod: z.enum(choiceValues('trueSpeedMethod')),
+  climate: z.enum(choiceValues('climate')),
+  chargerKind: z.enum(choiceValues('chargerKind')).optional(),
+  pressureKind: z.enum(choiceValues('pressureKind')),
+  precipitation: z.enum(choiceValues('precipitation')),
+  road: z.enum(choiceValues('road')),
+  traffic: z.enum(choiceValues('traffic')),
+  closeFollowing: z.enum(choiceValues('closeFollowing')),
+  conditionsSource: z.enum(choiceValues('conditionsSource')),
+  isRetrospective: z.boolean(),
+});
+
+const recording = z.object({
+  traceId: z.string(),
+  distanceM: finite,
+  gapDistanceM: finite,
+  meanSquareSpeedM2S2: finite,
+  slowDowns: z.array(z.object({ fromMps: finite, toMps: finite, fallM: finite.optional() })),
+  durationS: finite.optional(),
+  cruise: z
+    .object({
+      meanSpeedMps: finite,
+      spreadMps: finite,
+      durationS: finite,
+      withinBandShare: finite,
+      offCruiseShare: finite,
+    })
+    .nullable(),
+  sectorShares: z.array(finite),
+  closureDistanceM: finite,
+  netClimbM: known,
+});
+
+const version1 = z.object({
+  version: z.literal(1),
+  record,
+  cruiseClass: z.object({ key: z.string(), label: z.string(), speedMps: finite, ordinal: z.int() }),
+  car: z.object({
+    id: z.string(),
+    registeredMassKg: known,
+    usableCapacityWh: known,
+    dragAreaM2: known,
+    rollingCoefficient: known,
+    coastDown: z.object({ f0N: finite, f1NPerKmh: finite, f2NPerKmh2: finite }).nullable(),
+    ownValuesSource: z.string().nullable(),
+    placardFrontPa: known,
+    placardRearPa: known,
+  }),
+  model: z.object({
+    id: z.string(),
+    bodyClass: z.enum(valuesOf(BODY_CLASSES)),
+    kerbMassKg: finite,
+    usableCapacityWh: known,
+    dragAreaM2: known,
+    dragAreaSource: z.string().nullable(),
+    hasHeatPump: z.boolean(),
+    deliveredTyreKind: tyreKind,
+  }),
+  setup: z.object({
+    id: z.string(),
+    levels: z.array(z.object({ factor: z.string(), levelId: z.string(), isBaseline: z.boolean(), tyreKind })),
+  }),
+  loop: z.object({
+    id: z.string(),
+    name: z.string(),
+    lengthM: finite,
+    lengthUncertaintyM: finite,
+    altitudeM: finite,
+    netClimbM: finite,
+    closureDistanceM: finite,
+    closureHeightM: finite,
+    sharedRouteShare: finite,
+    offCruiseShare: finite,
+    postedLimitMps: finite,
+    bearings,
+    legs: z.array(z.object({ direction: z.string(), lengthM: finite, netClimbM: finite, bearings })),
+    // missing where no recording told it, or before the method asked for it
+    driving: z
+      .object({
+        recordings: z.int(),
+        meanSquareRatio: z.object({ value: finite, u: finite }),
+        timeRatio: finite,
+        brakingFalls: z.array(z.object({ fromMps: finite, toMps: finite, distanceM: finite, count: finite })),
+      })
+      .optional(),
+  }),
+  calibrations: z.array(
+    z.object({
+      instrument: z.string(),
+      factor: finite,
+      standardUncertainty: finite,
+      measuredOn: day,
+      odometerM: known,
+      invalidatedOn: day.nullable(),
+    }),
+  ),
+  weather: z
+    .object({
+      temperatureC: estimated,
+      dewPointC: estimated,
+      relativeHumidity: estimated,
+      altimeterPa: estimated,
+      windSpeedMps: estimated,
+    })
+    .nullable(),
+  recording: recording.nullable(),
+});
+
+export type SnapshotReading = { ok: true; snapshot: ReductionSnapshot } | { ok: false; message: string };
+
+/** A snapshot from the store's JSON, of any version that was ever written; or why it is none. */
+export function readSnapshot(stored: unknown): SnapshotReading {
+  const parsed = version1.safeParse(stored);
+  if (parsed.success) return { ok: true, snapshot: parsed.data as ReductionSnapshot };
+  const [issue] = parsed.error.issues;
+  return { ok: false, message: `${issue?.path.join('.') ?? ''}: ${issue?.message ?? 'not a snapshot'}` };
+}

@@ -1,0 +1,63 @@
+import type { FieldEntry } from './entry';
+
+/** Photos that show what was typed, with what each is to show. */
+export const EVIDENCE_FIELDS = [
+  {
+    kind: 'photo',
+    name: 'evidence.startDisplay',
+    section: 'evidence',
+    label: 'Display at start',
+    hint: 'Trip reset, charge readable.',
+    isRequired: false,
+    value: 'startDisplay',
+    card: { step: 'start', place: 10 },
+  },
+  {
+    kind: 'photo',
+    name: 'evidence.turnaroundDisplay',
+    section: 'evidence',
+    label: 'Display at turnaround',
+    hint: 'Optional.',
+    isRequired: false,
+    value: 'turnaroundDisplay',
+    card: { step: 'turnaround', place: 10 },
+  },
+  {
+    kind: 'photo',
+    name: 'evidence.finishDisplay',
+    section: 'evidence',
+    label: 'Display at finish',
+    hint: 'Distance, energy and charge readable.',
+    isRequired: false,
+    value: 'finishDisplay',
+    card: { step: 'finish', place: 10 },
+  },
+  {
+    kind: 'photo',
+    name: 'evidence.charger',
+    section: 'evidence',
+    label: 'Charger',
+    hint: 'Optional: delivered energy.',
+    isRequired: false,
+    value: 'charger',
+    card: { step: 'pluggedIn', place: 10 },
+  },
+  {
+    kind: 'photo',
+    name: 'evidence.weather',
+    section: 'evidence',
+    label: 'Weather',
+    hint: 'Optional: report or instrument.',
+    isRequired: false,
+    value: 'weather',
+  },
+  {
+    kind: 'photo',
+    name: 'evidence.other',
+    section: 'evidence',
+    label: 'Other',
+    hint: 'Optional.',
+    isRequired: false,
+    value: 'other',
+  },
+] as const satisfies readonly FieldEntry[];

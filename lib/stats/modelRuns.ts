@@ -1,0 +1,29 @@
+import type { Observation } from './structure';
+
+/** An approved, normalised run as the views that judge runs by the fit's model read it. */
+export interface ModelRun {
+  number: number;
+  setupId: string;
+  carId: string;
+  loopId: string | null;
+  sessionId: string;
+  normalisedWhPerKm: number;
+  /** Relative standard uncertainty of the part that is the run's own. */
+  uRunRelative: number;
+}
+
+/** The fit's upper random group: a car on another loop counts as another car. */
+export function carOnLoop(carId: string, loopId: string | null): string {
+  return loopId === null ? carId : `${carId} ${loopId}`;
+}
+
+/** The run as the fit sees it, on the log scale. */
+export function observationOf(run: Omit<ModelRun, 'number'>): Observation {
+  return {
+    setup: run.setupId,
+    car: carOnLoop(run.carId, run.loopId),
+    session: run.sessionId,
+    z: Math.log(run.normalisedWhPerKm),
+    u: run.uRunRelative,
+  };
+}

@@ -1,0 +1,41 @@
+import type { ReductionSnapshot } from '@/lib/reduction/snapshot';
+import type { Prisma } from '@/prisma/generated/client';
+import type { Queryable } from './database';
+
+/** Taken when the revision was submitted, or rebuilt later from what was known by then. */
+export type InputsOrigin = 'submitted' | 'reconstructed';
+
+/** Keeps what a revision's numbers are made from; what is kept is not replaced. */
+export async function storeInputs(
+  db: Queryable,
+  revisionId: string,
+  inputs: { snapshot: ReductionSnapshot; origin: InputsOrigin; takenAt: Date },
+): Promise<void> {
+  const { snapshot, origin, takenAt } = inputs;
+  await db.revisionInputs.createMany({
+    data: {
+      revisionId,
+      origin,
+      takenAt,
+      snapshot: JSON.parse(JSON.stringify(snapshot)) as Prisma.InputJsonObject,
+    },
+    skipDuplicates: true,
+  });
+}
+
+/** Revisions from before inputs were kept, in order of id, after the one named. */
+export function revisionsWithoutInputs(db: Queryable, afterId: string | undefined, take: number) {
+  return db.runRevision.findMany({
+    where: { inputs: null, ...(afterId === undefined ? {} : { id: { gt: afterId } }) },
+    orderBy: { id: 'asc' },
+    take,
+    select: {
+      id: true,
+      number: true,
+      form: true,
+      submittedAt: true,
+      trace: { select: { id: true, reduction: true } },
+      run: { select: { id: true, number: true } },
+    },
+  });
+}

@@ -1,0 +1,287 @@
+import { describe, expect, it } from 'vitest';
+import { covarianceOfDifference } from '@/lib/physics/difference';
+import type { NormalisedRun } from '@/lib/physics/normalise';
+import type { AdoptedRoadLoad } from '@/lib/reduction/adoptedTerms';
+import { type Method, reduceRun } from '@/lib/reduction/reduceRun';
+import { runParts } from '@/lib/reduction/runParts';
+import { normalisationRow } from '@/lib/reduction/storedReduction';
+import { sharedUncertainty, sharedUncertaintyOfDifference } from '@/lib/stats/scopes';
+import { sharedPartsBySetup } from '@/lib/stats/sharedUncertainties';
+import { ENGINE, type SnapshotChanges, snapshotOf } from './exampleSnapshot';
+
+const reduced = (changes: SnapshotChanges = {}) => reduceRun(snapshotOf(changes), ENGINE);
+
+function normalised(changes: SnapshotChanges = {}): NormalisedRun {
+  const { normalisation } = reduced(changes).reduction;
+  if (normalisation.outcome !== 'normalised') throw new Error('outside reach');
+  return normalisation;
+}
+
+const second = {
+  startedAtLocal: '2026-05-14T11:30',
+  tripEnergy: '31.0',
+  tripEfficiency: '2.15',
+  chargeEnd: '53',
+};
+
+describe('what runs share and what is their own', () => {
+  it('each input has the scope in which it is one number', () => {
+    const scopes = Object.fromEntries(normalised().budget.map(({ input, scope }) => [input, scope]));
+    expect(scopes).toMatchObject({
+      energyWh: 'run',
+      durationS: 'run',
+      cruiseSpeedMps: 'run',
+      distanceM: 'car',
+      netClimbM: 'car',
+      offCruiseShare: 'run',
+      massKg: 'model',
+      airTemperatureC: 'session',
+      pressurePa: 'session',
+      relativeHumidity: 'session',
+      alongWindMps: 'session',
+      crossWindMps: 'session',
+      auxiliaryPowerW: 'session',
+      auxiliaryHabitW: 'car',
+      dragAreaM2: 'model',
+      yawDragPerRad2: 'method',
+      rollingTemperaturePerK: 'method',
+    });
+  });
+
+  it('only the run’s own part goes into the fit', () => {
+    const record = reduced();
+    const result = record.reduction.normalisation as NormalisedRun;
+    const own = result.budget.filter((entry) => entry.scope === 'run');
+    const u = Math.sqrt(own.reduce((sum, entry) => sum + entry.contributionWhPerKm ** 2, 0));
+    const stored = normalisationRow(record);
+    expect(stored.uRunRelative).toBeCloseTo(u / result.normalisedWhPerKm, 12);
+    expect(stored.uWhPerKm).toBeGreaterThan(1.5 * u);
+  });
+
+  it('two equal runs of one session differ by their own parts alone: all that is shared cancels', () => {
+    const [a, b] = [normalised(), normalised()];
+    const difference = covarianceOfDifference(a, b, ['session', 'car', 'model', 'method']);
+    expect(difference.uWhPerKm).toBeCloseTo(Math.SQRT2 * a.uByScope.run, 9);
+    // with nothing shared the same pair would be as unsure as two strangers
+    expect(covarianceOfDifference(a, b, []).uWhPerKm).toBeCloseTo(Math.SQRT2 * a.uWhPerKm, 9);
+  });
+
+  it('a prior shared by two runs of a session cancels in their difference as far as it acts alike', () => {
+    const [a, b] = [normalised(), normalised({ form: second })];
+    const difference = covarianceOfDifference(a, b, ['session', 'car', 'model', 'method']);
+    const own = Math.hypot(a.uByScope.run, b.uByScope.run);
+    const apart = Math.hypot(a.uWhPerKm, b.uWhPerKm);
+    expect(difference.uWhPerKm).toBeGreaterThan(own);
+    expect(difference.uWhPerKm).toBeLessThan(own + 0.1 * (apart - own));
+  });
+});
+
+describe('a car’s own values', () => {
+  it('override the model’s, and those the priors; the budget names where each is from', () => {
+    const labels = (changes: SnapshotChanges) =>
+      Object.fromEntries(
+        normalised(changes).budget.map(({ input, label, value }) => [input, [label, value]]),
+      );
+    expect(labels({})).toMatchObject({
+      dragAreaM2: ['Drag area (prior)', 1.1],
+      rollingCoefficient: ['Rolling resistance coefficient (prior)', 0.009],
+      massKg: ['Mass as driven (of the model)', 2995],
+    });
+    const model = { dragAreaM2: 0.95, dragAreaSource: 'wind tunnel sheet' };
+    expect(labels({ model })).toMatchObject({ dragAreaM2: ['Drag area (of the model)', 0.95] });
+    const car = {
+      dragAreaM2: 1.02,
+      rollingCoefficient: 0.0097,
+      registeredMassKg: 3000,
+      ownValuesSource: 'own coast-down, May 2026',
+    };
+    const subjects = { car, model };
+    expect(labels(subjects)).toMatchObject({
+      dragAreaM2: ['Drag area (this car’s own)', 1.02],
+      rollingCoefficient: ['Rolling resistance coefficient (this car’s own)', 0.0097],
+      massKg: ['Mass as driven (this car’s own)', 3095],
+    });
+    expect(reduced(subjects).reduction.sources.dragAreaM2).toEqual({
+      of: 'car',
+      words: 'own coast-down, May 2026',
+    });
+  });
+});
+
+describe('a car’s own coast-down', () => {
+  const coastDown = {
+    coastDown: { f0N: 250, f1NPerKmh: 0.5, f2NPerKmh2: 0.045 },
+    ownValuesSource: 'both directions, 3 May 2026',
+  };
+
+  it('takes the place of drag area, rolling and the priors, and is named in the budget', () => {
+    const model = { dragAreaM2: 0.95, dragAreaSource: 'wind tunnel sheet' };
+    const subjects = { car: coastDown, model };
+    const { engineCase, reduction } = reduced(subjects);
+    expect(engineCase.vehicle).toMatchObject({
+      coastDown: { f0N: 250, f1NPerKmh: 0.5, f2NPerKmh2: 0.045 },
+    });
+    expect(engineCase.vehicle.dragAreaM2).toBeUndefined();
+    const budget = Object.fromEntries(
+      (reduction.normalisation as NormalisedRun).budget.map((entry) => [entry.input, entry]),
+    );
+    // F = f0 + f1·V + f2·V² beside ½·ρ0·CdA·v² + Crr·m·g, ρ0 = 1.189 kg/m³ (UN GTR No. 15, Annex 4), by hand:
+    // 2·0.045·3.6²/1.189 = 0.98099 m², 250/(2995·9.80665) = 0.0085118, 0.5·3.6 = 1.8 N/(m/s)
+    expect(budget.dragAreaM2?.value).toBeCloseTo(0.98099, 5);
+    expect(budget.rollingCoefficient?.value).toBeCloseTo(0.0085118, 7);
+    expect(budget.linearRollingNPerMps?.value).toBeCloseTo(1.8, 12);
+    for (const input of ['dragAreaM2', 'rollingCoefficient', 'linearRollingNPerMps']) {
+      expect(budget[input]?.label).toMatch(/\(this car’s own\)$/);
+      // measured on this car: other cars of the model do not share its error
+      expect(budget[input]?.scope).toBe('car');
+      expect((budget[input]?.u ?? 0) / (budget[input]?.value ?? 0)).toBeCloseTo(0.03, 9);
+    }
+    expect(reduction.sources.linearRollingNPerMps).toEqual({
+      of: 'car',
+      words: 'coast-down of this car: both directions, 3 May 2026',
+    });
+  });
+
+  it('leaves a run with less of its uncertainty than the priors do', () => {
+    expect(normalised({ car: coastDown }).uWhPerKm).toBeLessThan(normalised().uWhPerKm);
+  });
+});
+
+describe('an adopted road load', () => {
+  // CdA/η 1.0 ± 0.05 m², Crr/η 0.0105 ± 0.0008, correlated by −0.75; η = 0.90
+  const adopted: AdoptedRoadLoad = {
+    label: '1+priors1+learned1',
+    runs: 14,
+    posterior: {
+      mean: [1, 0.0105, 600],
+      covariance: [
+        [0.05 ** 2, -0.75 * 0.05 * 0.0008, 0],
+        [-0.75 * 0.05 * 0.0008, 0.0008 ** 2, 0],
+        [0, 0, 100 ** 2],
+      ],
+    },
+    levels: [],
+  };
+  const method: Method = { label: '1+priors1+learned1', roadLoads: new Map([['model', adopted]]) };
+  const under = (changes: SnapshotChanges) => {
+    const record = reduceRun(snapshotOf(changes), method);
+    const normalisation = record.reduction.normalisation as NormalisedRun;
+    return {
+      record,
+      normalisation,
+      budget: Object.fromEntries(normalisation.budget.map((entry) => [entry.input, entry])),
+    };
+  };
+  const setupWith = (factor: string): SnapshotChanges => ({
+    setup: { levels: [{ factor, levelId: 'low', isBaseline: false, tyreKind: null }] },
+  });
+
+  it('takes the place of the priors with its uncertainty and correlation, shared by the model', () => {
+    const { record, normalisation, budget } = under({});
+    expect(budget.dragAreaM2).toMatchObject({
+      value: expect.closeTo(0.9, 12),
+      u: expect.closeTo(0.045, 12),
+      scope: 'model',
+      label: 'Drag area (learned from the model’s runs)',
+    });
+    expect(budget.rollingCoefficient).toMatchObject({
+      value: expect.closeTo(0.00945, 12),
+      u: expect.closeTo(0.00072, 12),
+      scope: 'model',
+    });
+    expect(record.engineCase.correlations).toEqual([
+      { inputs: ['dragAreaM2', 'rollingCoefficient'], coefficient: expect.closeTo(-0.75, 12) },
+    ]);
+    expect(record.reduction.sources.dragAreaM2).toEqual({
+      of: 'learned',
+      words: 'learned from 14 runs of this model, adopted in version 1+priors1+learned1',
+    });
+    expect(normalisation.methodVersion).toBe('1+priors1+learned1');
+    expect(normalisationRow(record).methodVersion).toBe('1+priors1+learned1');
+    // the level is the measurement's own: only the adjustment is another
+    const before = normalised();
+    expect(normalisation.measuredWhPerKm).toBe(before.measuredWhPerKm);
+    expect(normalisation.normalisedWhPerKm).not.toBe(before.normalisedWhPerKm);
+    expect(normalisation.uWhPerKm).toBeLessThan(before.uWhPerKm);
+  });
+
+  it('leaves a setup its prior for what the setup changes', () => {
+    const low = under(setupWith('rideHeight'));
+    expect(low.budget.dragAreaM2?.label).toBe('Drag area (prior)');
+    expect(low.budget.rollingCoefficient?.value).toBeCloseTo(0.00945, 12);
+    expect(low.record.engineCase.correlations).toBeUndefined();
+    const pumped = under(setupWith('tyrePressure'));
+    expect(pumped.budget.dragAreaM2?.value).toBeCloseTo(0.9, 12);
+    expect(pumped.budget.rollingCoefficient?.label).toMatch(/\(prior\)$/);
+    for (const factor of ['wheelTyre', 'driveMode']) {
+      const other = under(setupWith(factor));
+      expect(other.budget.dragAreaM2?.value).toBe(1.1);
+      expect(other.budget.rollingCoefficient?.value).toBe(0.009);
+      // of the new version all the same, with the number of the old one
+      expect(other.normalisation.methodVersion).toBe('1+priors1+learned1');
+    }
+    expect(under(setupWith('load')).budget.dragAreaM2?.value).toBeCloseTo(0.9, 12);
+  });
+
+  it('goes after a car’s own values and before a drag area stated for the model', () => {
+    const model = { dragAreaM2: 0.95, dragAreaSource: 'wind tunnel sheet' };
+    expect(under({ model }).budget.dragAreaM2?.value).toBeCloseTo(0.9, 12);
+    const own = under({ car: { dragAreaM2: 1.02, ownValuesSource: 'measured' } });
+    expect(own.budget.dragAreaM2).toMatchObject({ value: 1.02, label: 'Drag area (this car’s own)' });
+    expect(own.budget.rollingCoefficient?.value).toBeCloseTo(0.00945, 12);
+    const coast = under({
+      car: { coastDown: { f0N: 250, f1NPerKmh: 0.5, f2NPerKmh2: 0.045 }, ownValuesSource: 'measured' },
+    });
+    expect(coast.record.engineCase.vehicle.dragAreaM2).toBeUndefined();
+    expect(coast.budget.rollingCoefficient?.label).toMatch(/this car’s own/);
+    expect(coast.record.engineCase.correlations).toBeUndefined();
+  });
+
+  it('of another model is no matter', () => {
+    const other = { label: method.label, roadLoads: new Map([['another', adopted]]) };
+    const { normalisation } = reduceRun(snapshotOf(), other).reduction;
+    expect({ ...normalisation, methodVersion: '' }).toEqual({
+      ...reduced().reduction.normalisation,
+      methodVersion: '',
+    });
+  });
+
+  it('shares between setups what their budgets have in common, correlation included', () => {
+    const run = under({}).normalisation;
+    const sharing = (setupId: string, modelId = 'model', carId = 'car', loopId = 'loop') => {
+      const owners = { sessionId: `${setupId} ${modelId}`, carId, loopId, modelId };
+      return { setupId, ...owners, parts: runParts(owners, run) };
+    };
+    const alone = sharedPartsBySetup([sharing('a')]).get('a') ?? [];
+    const ofBudget =
+      Math.hypot(run.uByScope.car, run.uByScope.model, run.uByScope.method ?? 0) / run.normalisedWhPerKm;
+    expect(sharedUncertainty(alone)).toBeCloseTo(ofBudget, 12);
+    // the same model driven alike cancels whole; two models with nothing in common add up
+    const u = (...runs: ReturnType<typeof sharing>[]) => {
+      const parts = sharedPartsBySetup(runs);
+      return sharedUncertaintyOfDifference(parts.get('a') ?? [], parts.get('b') ?? []);
+    };
+    expect(u(sharing('a'), sharing('b'))).toBe(0);
+    // but for what is one number for all models, which cancels here too, as both runs are the same
+    const apart = Math.hypot(run.uByScope.car, run.uByScope.model) / run.normalisedWhPerKm;
+    expect(u(sharing('a'), sharing('b', 'van', 'other car', 'other loop'))).toBeCloseTo(
+      Math.SQRT2 * apart,
+      12,
+    );
+  });
+});
+
+describe('slow-downs', () => {
+  it('are counted at the turnaround and the ends, from the loop’s off-cruise part, and taken out again', () => {
+    const { engineCase, reduction } = reduced();
+    const { run } = engineCase;
+    // 61 min over 107 km at 70 mph: 5 % of it at v_off = q/(t/D − (1 − q)/v)
+    const cruise = (70 * 1609.344) / 3600;
+    const off = 0.05 / (3660 / 107_000 - 0.95 / cruise);
+    expect(run.stops).toEqual([{ fromMps: cruise, toMps: expect.closeTo(off, 9), count: 2 }]);
+    const steps = (reduction.normalisation as NormalisedRun).steps;
+    expect(steps.find((step) => step.name === 'stops')?.deltaWhPerKm).toBeLessThan(0);
+    const level = reduced({ loop: { offCruiseShare: 0 } });
+    expect(level.engineCase.run.stops).toBeUndefined();
+  });
+});
