@@ -131,7 +131,7 @@ export function normalisationCase(
       // a data sheet's mass is one number for the model; a registered one is the car's own
       massKg: {
         u: readings.loadMass === undefined ? UNSTATED_LOAD_U_KG : 50,
-        scope: car.registeredMassKg === undefined ? 'model' : 'car',
+        scope: car.registeredMassKg === null ? 'model' : 'car',
       },
       ...resistance.uncertainty,
     },

@@ -1,10 +1,5 @@
-import {
-  DRAG_AREA_PRIORS,
-  priorU,
-  ROLLING_PRIORS,
-  type TyreKind,
-  VEHICLE_PRIORS,
-} from '@/lib/physics/priors';
+import { DRAG_AREA_PRIORS, priorU, ROLLING_PRIORS, VEHICLE_PRIORS } from '@/lib/physics/priors';
+import type { TyreKind } from '@/lib/run/tyreKind';
 import { CENTRAL_NATURE, type Nature } from './forwardModel';
 import type { PriorDraws } from './priorDraws';
 import type { DemoLoop, DemoModel, DemoSetup } from './types';
