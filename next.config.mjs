@@ -1,27 +1,5 @@
-// What every page is served with. Nothing is loaded from another origin: fonts, scripts and pictures ship
-// with the app. Scripts and styles allow 'unsafe-inline', because Next streams its page data in inline
-// scripts and a nonce for them is only to be had through a proxy.ts in front of every request; what people
-// write is never rendered as markup, which is the defence a nonce would back up.
-const isDevelopment = process.env.NODE_ENV === 'development';
-
-function contentSecurityPolicy(frameAncestors) {
-  return [
-    "default-src 'self'",
-    // The development server compiles with eval.
-    `script-src 'self' 'unsafe-inline'${isDevelopment ? " 'unsafe-eval'" : ''}`,
-    "style-src 'self' 'unsafe-inline'",
-    "img-src 'self' data: blob:",
-    "font-src 'self' data:",
-    "connect-src 'self'",
-    "worker-src 'self' blob:",
-    "manifest-src 'self'",
-    "object-src 'none'",
-    "base-uri 'none'",
-    "form-action 'self'",
-    `frame-ancestors ${frameAncestors}`,
-  ].join('; ');
-}
-
+// What every answer is served with, beside the content security policy: that carries a nonce of each request and is
+// set by the web process (lib/commands/serve/contentPolicy.ts).
 const everywhere = [
   { key: 'X-Content-Type-Options', value: 'nosniff' },
   { key: 'Referrer-Policy', value: 'strict-origin-when-cross-origin' },
@@ -62,23 +40,7 @@ export default {
   async headers() {
     return [
       { source: '/:path*', headers: everywhere },
-      {
-        source: '/((?!embed/).*)',
-        headers: [
-          { key: 'Content-Security-Policy', value: contentSecurityPolicy("'none'") },
-          { key: 'X-Frame-Options', value: 'DENY' },
-        ],
-      },
-      // Stored pictures are data of others: whatever they hold, it may run and load nothing.
-      {
-        source: '/files/:path*',
-        headers: [{ key: 'Content-Security-Policy', value: "default-src 'none'; sandbox" }],
-      },
-      // A study's live figure may stand in anybody's page.
-      {
-        source: '/embed/:path*',
-        headers: [{ key: 'Content-Security-Policy', value: contentSecurityPolicy('*') }],
-      },
+      { source: '/((?!embed/).*)', headers: [{ key: 'X-Frame-Options', value: 'DENY' }] },
     ];
   },
 };

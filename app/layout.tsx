@@ -3,12 +3,14 @@ import '@fontsource-variable/source-serif-4/wght.css';
 import './fonts/fallback.css';
 import './globals.css';
 import type { Metadata, Viewport } from 'next';
+import { headers } from 'next/headers';
 import type { ReactNode } from 'react';
 import { AccountMenu } from './account/AccountMenu';
 import { darkPalette, lightPalette } from './ui/palette';
 import { SiteFooter } from './ui/SiteFooter';
 import { SiteHeader } from './ui/SiteHeader';
 import { SkipLink } from './ui/SkipLink';
+import { nonceOf } from './visitor/nonce';
 
 export const metadata: Metadata = {
   title: { default: 'Evenloop', template: '%s · Evenloop' },
@@ -33,12 +35,13 @@ export const viewport: Viewport = {
   ],
 };
 
-export default function RootLayout({ children }: { children: ReactNode }) {
+export default async function RootLayout({ children }: { children: ReactNode }) {
+  const nonce = nonceOf((await headers()).get('content-security-policy'));
   // theme.js sets data-theme before the first paint, so the server's markup may differ by that attribute.
   return (
     <html lang="en-GB" suppressHydrationWarning>
       <head>
-        <script src="/theme.js" />
+        <script src="/theme.js" nonce={nonce} suppressHydrationWarning />
       </head>
       <body className="flex min-h-dvh flex-col">
         <SkipLink />

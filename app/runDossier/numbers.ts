@@ -1,3 +1,5 @@
+import { wallClockWords } from '@/lib/run/localDate';
+import { offsetLabel } from '@/lib/run/utcOffset';
 import { decimalsForUncertainty, formatNumber, THIN_SPACE } from '@/lib/units/format';
 import { spreadFromCanonical, type UnitCode } from '@/lib/units/unit';
 
@@ -42,9 +44,5 @@ export function utcMinute(iso: string): string {
 
 /** The clock at the loop: "2025-09-10 19:24, UTC+01:00". */
 export function localMinute(iso: string, utcOffsetMin: number): string {
-  const local = new Date(Date.parse(iso) + utcOffsetMin * 60_000).toISOString();
-  const size = Math.abs(utcOffsetMin);
-  const two = (n: number) => String(n).padStart(2, '0');
-  const sign = utcOffsetMin < 0 ? '−' : '+';
-  return `${local.slice(0, 16).replace('T', ' ')}, UTC${sign}${two(Math.floor(size / 60))}:${two(size % 60)}`;
+  return `${wallClockWords(Date.parse(iso), utcOffsetMin)}, ${offsetLabel(utcOffsetMin)}`;
 }

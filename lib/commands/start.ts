@@ -1,9 +1,11 @@
 import { parseArgs } from 'node:util';
 import { dataFolderFromEnvironment } from '@/lib/store/server/dataFolder';
 import { sessionSecret } from '@/lib/store/server/keptSecret';
+import { answers, answersOk } from './serve/answers';
+import { startWeb, startWorkerProcess } from './serve/childProcess';
 import { choosePort } from './serve/choosePort';
+import { supervise } from './serve/supervise';
 import { buildWeb, generateClient, isBuildCurrent } from './serve/webBuild';
-import { answers, startWeb } from './serve/webProcess';
 import { welcome } from './serve/welcome';
 
 const { values: options } = parseArgs({ options: { dev: { type: 'boolean', default: false } } });
@@ -23,7 +25,7 @@ if (process.env.npm_lifecycle_event) {
   watch.unref();
 }
 
-/** `npm start` and `npm run dev`: everything the app needs, in one process and one child. */
+/** `npm start` and `npm run dev`: everything the app needs, kept running: the database, a web process, a worker. */
 async function main(): Promise<void> {
   const host = process.env.HOST || '127.0.0.1';
   const { port, note } = await choosePort(host, process.env.PORT);
@@ -45,27 +47,49 @@ async function main(): Promise<void> {
   process.env.EVENLOOP_DATA = dataFolderFromEnvironment();
   process.env.NEXTAUTH_SECRET ||= await sessionSecret(process.env.EVENLOOP_DATA);
 
-  const web = startWeb(options.dev ? 'dev' : 'start', { host, port });
-  running.push(web);
-  wanted.signal.addEventListener('abort', () => web.stop());
+  const place = `http://${host === '0.0.0.0' ? '127.0.0.1' : host}:${port}`;
+  const first = startWeb({ isDev: options.dev, host, port });
+  running.push(first);
+  wanted.signal.addEventListener('abort', () => first.stop());
   // The web process loads while the registry is made ready; neither waits for the other.
-  const [prepared, isUp] = await Promise.all([prepare(), answers(`http://${host}:${port}`, web)]);
+  const [prepared, isUp] = await Promise.all([prepare(), answers(place, first)]);
   wanted.signal.throwIfAborted();
   if (!isUp) throw new Error('The web process ended or did not answer; what it wrote is above.');
+
+  const say = (words: string) => console.error(words);
+  const web = supervise({
+    name: 'web process',
+    // The first one runs already; whatever follows is started anew.
+    start: once(first, () => startWeb({ isDev: options.dev, host, port })),
+    // A debugger may stop a development server for as long as it likes.
+    isWell: options.dev ? undefined : () => answersOk(`${place}/api/health/live`, 5_000),
+    say,
+  });
+  running.splice(running.indexOf(first), 1, web);
+  running.push(supervise({ name: 'worker', start: startWorkerProcess, say }));
   console.log(welcome({ address, note, place: store.place, ...prepared }));
 
-  await web.ended;
-  if (!wanted.signal.aborted) throw new Error('The web process ended unexpectedly.');
+  if (!wanted.signal.aborted)
+    await new Promise((resolve) => wanted.signal.addEventListener('abort', resolve, { once: true }));
 }
 
-/** Reference data, the first steward's code, and the worker that does what pages leave to the background. */
+function once<T>(first: T, then: () => T): () => T {
+  let isFirst = true;
+  return () => {
+    if (!isFirst) return then();
+    isFirst = false;
+    return first;
+  };
+}
+
+/** Reference data and the first steward's code. */
 async function prepare() {
   const { openRegistry } = await import('@/lib/registry/openRegistry');
   const { prepareRegistry } = await import('@/lib/registry/prepareRegistry');
-  const { startWorker } = await import('@/lib/registry/runJobs');
-  const registry = openRegistry();
-  const prepared = await prepareRegistry(registry);
-  running.push(startWorker(registry, (error) => console.error(error)));
+  const { closePrisma } = await import('@/lib/store/client');
+  const prepared = await prepareRegistry(openRegistry());
+  // From here on only the children ask the database; what stays is the hold on the embedded server.
+  await closePrisma();
   return prepared;
 }
 

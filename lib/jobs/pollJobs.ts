@@ -1,6 +1,8 @@
 import { recoverLostJobs } from '@/lib/store/jobs';
+import { signOfLife } from '@/lib/store/workers';
 import { askForRepeated } from './askForRepeated';
 import type { JobRunner } from './jobRunner';
+import { HEARTBEAT_MS } from './lease';
 import { runPendingJobs } from './runPendingJobs';
 
 export interface JobPoll {
@@ -51,6 +53,10 @@ export function pollJobs(
       }, everyMs);
     }
   };
+  const startedAt = runner.now();
+  const live = () => signOfLife(runner.db, { id: runner.workerId, startedAt }, runner.now()).catch(report);
+  void live();
+  const living = setInterval(live, HEARTBEAT_MS);
   let current = look();
   return {
     async stop() {
@@ -59,6 +65,7 @@ export function pollJobs(
       const patience = setTimeout(() => stopping.abort(), stoppingMs);
       await current;
       clearTimeout(patience);
+      clearInterval(living);
       await runner.place.close();
     },
   };

@@ -143,6 +143,16 @@ export async function recoverLostJobs(db: Queryable, now: Date, mostAttempts: nu
   return rows[0]?.lost ?? 0;
 }
 
+/** Since when the longest waiting job could have been begun. */
+export async function oldestDueJob(db: Queryable, now: Date): Promise<Date | undefined> {
+  const found = await db.job.findFirst({
+    where: { state: 'queued', runAfter: { lte: now } },
+    orderBy: { runAfter: 'asc' },
+    select: { runAfter: true },
+  });
+  return found?.runAfter;
+}
+
 /** The newest job about one thing, for "being recomputed" on pages. */
 export function latestJob(db: Queryable, kind: string, key: string) {
   return db.job.findFirst({

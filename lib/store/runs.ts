@@ -1,3 +1,4 @@
+import { midnightUtc } from '@/lib/run/localDate';
 import type { RunForm } from '@/lib/run/runForm';
 import type { RunStatus } from '@/lib/run/runStatus';
 import type { WorldKey } from '@/lib/run/world';
@@ -173,7 +174,7 @@ export async function findOrInsertSession(
   db: Queryable,
   session: { carId: string; loopId: string; localDate: string },
 ): Promise<string> {
-  const localDate = new Date(`${session.localDate}T00:00:00Z`);
+  const localDate = midnightUtc(session.localDate);
   const found = await db.session.upsert({
     where: { carId_loopId_localDate: { carId: session.carId, loopId: session.loopId, localDate } },
     create: { carId: session.carId, loopId: session.loopId, localDate },

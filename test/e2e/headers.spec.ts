@@ -6,6 +6,9 @@ test('every page says what it may load and that nobody may frame it', async ({ r
   expect(headers['content-security-policy']).toContain("default-src 'self'");
   expect(headers['content-security-policy']).toContain("frame-ancestors 'none'");
   expect(headers['content-security-policy']).not.toMatch(/https?:/);
+  // A script in the page runs by the nonce of its request only.
+  expect(headers['content-security-policy']).toMatch(/script-src 'self' 'nonce-[^']+';/);
+  expect(headers['x-request-id']).toMatch(/^[0-9a-f-]{36}$/);
   expect(headers['x-content-type-options']).toBe('nosniff');
   expect(headers['referrer-policy']).toBe('strict-origin-when-cross-origin');
   expect(headers['permissions-policy']).toContain('geolocation=()');
@@ -32,4 +35,31 @@ test('the home page loads from its own address only and breaks no rule of its po
   await expect(page.getByRole('main')).toBeVisible();
   expect(foreign).toEqual([]);
   expect(refused).toEqual([]);
+});
+
+test('each request has a nonce of its own, which every script in the page carries', async ({ request }) => {
+  const nonces: string[] = [];
+  for (const path of ['/', '/rankings', '/sign-in', '/no-such-page']) {
+    const answer = await request.get(path);
+    const nonce = /'nonce-([^']+)'/.exec(answer.headers()['content-security-policy'] ?? '')?.[1] ?? '';
+    const scripts = (await answer.text()).match(/<script[^>]*>/g) ?? [];
+    expect(scripts.length).toBeGreaterThan(1);
+    expect(scripts.filter((script) => !script.includes(`nonce="${nonce}"`))).toEqual([]);
+    nonces.push(nonce);
+  }
+  expect(new Set(nonces).size).toBe(nonces.length);
+});
+
+test('live and ready are two addresses, and the old one answers as ready', async ({ request }) => {
+  expect(await (await request.get('/api/health/live')).json()).toEqual({ status: 'ok' });
+  for (const path of ['/api/health/ready', '/api/health']) {
+    // The worker starts once pages can be served.
+    await expect(async () => {
+      const ready = await request.get(path);
+      expect(ready.status()).toBe(200);
+      expect(await ready.json()).toMatchObject({
+        checks: { page: { ok: true }, diskFreeMb: { ok: true }, workerSilentSeconds: { ok: true } },
+      });
+    }).toPass();
+  }
 });

@@ -1,7 +1,8 @@
 import type { RankingView } from '@/lib/registry/rankings/rankings';
+import { wallClockWords } from '@/lib/run/localDate';
 
 export function utcText(at: Date): string {
-  return `${at.toISOString().slice(0, 16).replace('T', ' ')} UTC`;
+  return `${wallClockWords(at.getTime(), 0)} UTC`;
 }
 
 /** Where the newest refit of a class stands, for every reader. */

@@ -1,6 +1,7 @@
 import type { FieldLists, ServerDraft } from '@/lib/registry/runs/fieldCard';
 import type { CardStep } from '@/lib/run/fields/entry';
 import { QUANTITY_FIELDS } from '@/lib/run/fields/table';
+import { wallClock } from '@/lib/run/localDate';
 import { unitFieldName } from '@/lib/run/numberField';
 import type { RunForm } from '@/lib/run/runForm';
 import { changedNames, startingValues } from '../record/formValues';
@@ -81,8 +82,11 @@ export function loopChosen(run: FieldRun, loopId: string, lists: FieldLists): Fi
 /** The clock starts: date, time and offset of the phone become the run's. Started again, it begins anew. */
 export function clockStarted(run: FieldRun, now: Date): FieldRun {
   const offsetMin = -now.getTimezoneOffset();
-  const wallClock = new Date(now.getTime() + offsetMin * 60_000).toISOString().slice(0, 16);
-  const form = { ...run.form, startedAtLocal: wallClock, utcOffsetMin: String(offsetMin) };
+  const form = {
+    ...run.form,
+    startedAtLocal: wallClock(now.getTime(), offsetMin),
+    utcOffsetMin: String(offsetMin),
+  };
   return { ...run, form, startedAtMs: now.getTime(), finishedAtMs: undefined, step: 'turnaround' };
 }
 

@@ -1,10 +1,4 @@
-import { registry } from '@/app/visitor/registry';
-import { isHealthy } from '@/lib/registry/home/health';
+// The address from before there were two: it answers as /api/health/ready does.
+export { GET } from './ready/route';
 
 export const dynamic = 'force-dynamic';
-
-/** For the start command and for whoever watches the server: 200 when the database answers. */
-export async function GET(): Promise<Response> {
-  const isUp = await isHealthy(registry());
-  return Response.json({ status: isUp ? 'ok' : 'database unreachable' }, { status: isUp ? 200 : 503 });
-}

@@ -1,4 +1,5 @@
 import type { RunQuantity } from '@/lib/run/fields/table';
+import { wallClock } from '@/lib/run/localDate';
 import { unitFieldName } from '@/lib/run/numberField';
 import type { RunForm } from '@/lib/run/runForm';
 import { fromCanonical, type UnitCode, unitSymbol } from '@/lib/units/unit';
@@ -105,13 +106,13 @@ function startOffers({ reduction, places }: StoredTrace, form: RunForm): TraceOf
   const typedOffset = form.utcOffsetMin ?? '';
   const bySun = 60 * Math.round(places.start.longitudeDeg / 15);
   const offsetMin = typedOffset === '' ? bySun : Number(typedOffset);
-  const local = new Date(reduction.startMs + offsetMin * 60_000).toISOString();
+  const local = wallClock(reduction.startMs, offsetMin);
   const start: TraceOffer = {
     name: 'startedAtLocal',
     label: 'Start: date and local time',
-    text: local.slice(0, 16),
+    text: local,
     unit: null,
-    shown: `${local.slice(0, 10)} ${local.slice(11, 16)}`,
+    shown: local.replace('T', ' '),
     typed: form.startedAtLocal?.replace('T', ' ') ?? '',
     isSuggested: (form.startedAtLocal ?? '') === '' && typedOffset !== '',
     note: typedOffset === '' ? 'In the time zone below, which is only a guess.' : '',

@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import { authorise } from '@/lib/access/authorise';
 import { NotFound } from '@/lib/run/errors';
+import { midnightUtc } from '@/lib/run/localDate';
 import type { Actor } from '@/lib/run/roles';
 import { appendAudit } from '@/lib/store/audit';
 import { carOwner, insertCalibration, invalidateCalibrations } from '@/lib/store/vehicles';
@@ -48,7 +49,7 @@ export async function addCalibration(
       factor: calibration.factor,
       standardUncertainty: calibration.standardUncertainty,
       method: calibration.method,
-      measuredOn: new Date(`${calibration.measuredOn}T00:00:00Z`),
+      measuredOn: midnightUtc(calibration.measuredOn),
       odometerM: calibration.odometerM ?? null,
       note: calibration.note ?? null,
       createdAt: now,
@@ -84,7 +85,7 @@ export async function changeTyres(
     const ended = await invalidateCalibrations(
       tx,
       { carId, instruments: ['speedometer', 'odometer'] },
-      new Date(`${changedOn}T00:00:00Z`),
+      midnightUtc(changedOn),
       'tyres changed',
     );
     await appendAudit(tx, {

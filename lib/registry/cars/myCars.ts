@@ -2,6 +2,7 @@ import { authorise } from '@/lib/access/authorise';
 import { CAR_NUMBERS } from '@/lib/capture/vehicleFields';
 import { NotFound } from '@/lib/run/errors';
 import { FACTORS } from '@/lib/run/factors';
+import { dateText } from '@/lib/run/localDate';
 import { modelWords } from '@/lib/run/modelWords';
 import { unitFieldName } from '@/lib/run/numberField';
 import type { Actor } from '@/lib/run/roles';
@@ -51,7 +52,7 @@ export async function myCars(registry: Registry, actor: Actor | undefined): Prom
       calibrations:
         car.calibrations
           .filter((one) => one.invalidatedOn === null)
-          .map((one) => `${one.instrument} of ${day(one.measuredOn)}`)
+          .map((one) => `${one.instrument} of ${dateText(one.measuredOn)}`)
           .join(', ') || 'none',
     })),
     models: models.map((model) => ({ id: model.id, label: modelWords(model) })),
@@ -126,10 +127,11 @@ export async function myCar(
       instrument: one.instrument === 'speedometer' ? 'Speedometer' : 'Odometer',
       factor: `${formatNumber(one.factor, 4)} ± ${formatNumber(one.standardUncertainty, 4)}`,
       method: one.method,
-      measuredOn: day(one.measuredOn),
+      measuredOn: dateText(one.measuredOn),
       odometer: one.odometerM === null ? '' : formatQuantity(one.odometerM, 'km', { decimals: 0 }),
       note: one.note ?? '',
-      ended: one.invalidatedOn === null ? '' : `${day(one.invalidatedOn)}: ${one.invalidatedReason ?? ''}`,
+      ended:
+        one.invalidatedOn === null ? '' : `${dateText(one.invalidatedOn)}: ${one.invalidatedReason ?? ''}`,
     })),
   };
 }
@@ -199,8 +201,4 @@ function pressures(frontPa: number | null, rearPa: number | null): string {
   const words = (pressurePa: number | null) =>
     pressurePa === null ? 'not known' : formatQuantity(pressurePa, 'bar', { decimals: 2 });
   return frontPa === null && rearPa === null ? 'not known' : `${words(frontPa)} front, ${words(rearPa)} rear`;
-}
-
-function day(date: Date): string {
-  return date.toISOString().slice(0, 10);
 }

@@ -13,6 +13,7 @@ import { writeCsv } from '@/lib/capture/sheet/writeSheet';
 import { CRUISE_CLASSES } from '@/lib/run/cruiseClass';
 import { RUN_SECTIONS } from '@/lib/run/fields/sections';
 import { CHOICE_FIELDS } from '@/lib/run/fields/table';
+import { dateText } from '@/lib/run/localDate';
 import type { Actor } from '@/lib/run/roles';
 import { RUN_STATUS_LABELS, type RunStatus } from '@/lib/run/runStatus';
 import { importProgress, importsOf } from '@/lib/store/imports';
@@ -56,7 +57,7 @@ export async function myImports(registry: Registry, actor: Actor | undefined): P
     stateWords: IMPORT_STATE_WORDS[batch.state as ImportState],
     rowsRead: batch.rowsRead,
     rowsMade: batch.rowsMade,
-    date: batch.createdAt.toISOString().slice(0, 10),
+    date: dateText(batch.createdAt),
   }));
 }
 

@@ -1,6 +1,7 @@
 import { authorise } from '@/lib/access/authorise';
 import { may } from '@/lib/access/permissions';
 import { METHOD_VERSION } from '@/lib/physics/normalise';
+import { dateText } from '@/lib/run/localDate';
 import { modelWords } from '@/lib/run/modelWords';
 import type { Actor } from '@/lib/run/roles';
 import { WORLDS, type WorldKey, worldKey } from '@/lib/run/world';
@@ -30,7 +31,7 @@ export async function readMethodVersions(registry: Registry): Promise<AdoptedVer
   return versions.map(({ adoptedAt, adoptedBy, roadLoads, ...version }) => ({
     ...version,
     world: worldKey(version.world),
-    on: adoptedAt.toISOString().slice(0, 10),
+    on: dateText(adoptedAt),
     by: adoptedBy.displayName,
     models: roadLoads.map(({ model, runCount, gainPerRun }) => ({
       slug: model.slug,
@@ -92,7 +93,7 @@ async function adoptionOf(registry: Registry, world: WorldKey): Promise<Adoption
       name: modelWords(model),
       runs,
       gainPerRun,
-      learnedOn: learnedAt.toISOString().slice(0, 10),
+      learnedOn: dateText(learnedAt),
       isAdopted: inUse.has(model.id),
       refusal,
     }),

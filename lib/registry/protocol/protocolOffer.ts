@@ -2,6 +2,7 @@ import { authorise } from '@/lib/access/authorise';
 import { may } from '@/lib/access/permissions';
 import { differencesBetween, type VersionDifferences } from '@/lib/protocol/compareVersions';
 import { NEWEST_VERSION } from '@/lib/protocol/versions/newestVersion';
+import { dateText } from '@/lib/run/localDate';
 import type { Actor } from '@/lib/run/roles';
 import { RECORD } from '@/lib/run/world';
 import { protocolVersions } from '@/lib/store/protocol';
@@ -27,7 +28,7 @@ export async function readProtocolOffer(
   const isKnown = stored.some(({ label }) => label === NEWEST_VERSION.label);
   const { label, summary } = NEWEST_VERSION;
   return {
-    inForce: { id: active.id, label: active.label, since: adoptedAt?.toISOString().slice(0, 10) ?? '' },
+    inForce: { id: active.id, label: active.label, since: dateText(adoptedAt) },
     offered: isKnown
       ? undefined
       : { label, summary, differences: differencesBetween(active, NEWEST_VERSION) },

@@ -1,6 +1,7 @@
 import { runParts } from '@/lib/reduction/runParts';
 import { readReduction } from '@/lib/reduction/storedReduction';
 import type { ComparisonGroupRef } from '@/lib/run/comparisonGroup';
+import { dateText } from '@/lib/run/localDate';
 import { fitGroup } from '@/lib/stats/fitGroup';
 import type { FitRow, GroupFit, MinimumCounts } from '@/lib/stats/groupFit';
 import { needsPooledComponents } from '@/lib/stats/pooling';
@@ -55,7 +56,7 @@ export async function refitGroup(registry: Registry, group: ComparisonGroupRef):
       testerId: run.testerId,
       carId: row.car,
       loopId: run.loopId ?? '',
-      day: run.session?.localDate.toISOString().slice(0, 10) ?? '',
+      day: dateText(run.session?.localDate),
       measuredWhPerKm,
     })),
   );

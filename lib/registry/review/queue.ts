@@ -1,6 +1,7 @@
 import { authorise } from '@/lib/access/authorise';
 import { may } from '@/lib/access/permissions';
 import { countOutcomes } from '@/lib/protocol/evaluate';
+import { dateText } from '@/lib/run/localDate';
 import { modelWords } from '@/lib/run/modelWords';
 import type { Actor } from '@/lib/run/roles';
 import { onlyWorldOf, type WorldKey, worldKey } from '@/lib/run/world';
@@ -91,7 +92,7 @@ function queueRow(row: Awaited<ReturnType<typeof reviewQueue>>[number], actor: A
     world: worldKey(row.world),
     submittedAt: row.submittedAt?.toISOString() ?? '',
     ageHours: row.submittedAt === null ? 0 : Math.max(0, (now - row.submittedAt.getTime()) / HOUR_MS),
-    localDate: revision?.localDate.toISOString().slice(0, 10) ?? '',
+    localDate: dateText(revision?.localDate),
     revision: revision?.number ?? 0,
     tester: row.tester,
     model: row.car === null ? '' : modelWords(row.car.model),

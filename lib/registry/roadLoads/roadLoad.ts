@@ -1,3 +1,4 @@
+import { dateText } from '@/lib/run/localDate';
 import type { WorldKey } from '@/lib/run/world';
 import { adoptionOfModel } from '@/lib/store/methodVersions';
 import { currentRoadLoad } from '@/lib/store/roadLoads';
@@ -42,7 +43,7 @@ export async function readRoadLoad(
   ]);
   const adopted = adoption && {
     label: adoption.methodVersion.label,
-    on: adoption.methodVersion.adoptedAt.toISOString().slice(0, 10),
+    on: dateText(adoption.methodVersion.adoptedAt),
     runs: adoption.runCount,
   };
   if (row === null) return { methodVersion, adopted, learned: null };

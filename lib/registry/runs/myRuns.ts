@@ -1,5 +1,6 @@
 import { authorise } from '@/lib/access/authorise';
 import { cruiseClassByKey } from '@/lib/run/cruiseClass';
+import { dateText } from '@/lib/run/localDate';
 import type { Actor } from '@/lib/run/roles';
 import type { RunForm } from '@/lib/run/runForm';
 import { RUN_STATUSES, type RunStatus } from '@/lib/run/runStatus';
@@ -68,7 +69,7 @@ function joined(parts: readonly (string | undefined)[]): string {
 }
 
 function dateOf(localDate: Date | undefined, form: RunForm): string {
-  return localDate?.toISOString().slice(0, 10) ?? (form.startedAtLocal ?? '').slice(0, 10);
+  return dateText(localDate, (form.startedAtLocal ?? '').slice(0, 10));
 }
 
 function nextStep(status: RunStatus, runId: string, number: number): { href: string; nextAction: string } {

@@ -1,3 +1,4 @@
+import { dateText } from '@/lib/run/localDate';
 import { modelWords } from '@/lib/run/modelWords';
 import { type WorldKey, worldKey } from '@/lib/run/world';
 import { type ApprovedRunFilter, type ApprovedRunRow, approvedRuns } from '@/lib/store/publicPages';
@@ -55,7 +56,7 @@ function publicRun(row: ApprovedRunRow, inEffect: string): PublicRun {
   const normalised = result?.isNormalised ? result : undefined;
   return {
     number: row.number,
-    date: row.session?.localDate.toISOString().slice(0, 10) ?? '',
+    date: dateText(row.session?.localDate),
     classKey: row.cruiseClass?.key ?? '',
     classLabel: row.cruiseClass?.label ?? '',
     setupId: row.setupId ?? '',

@@ -2,6 +2,7 @@ import { may } from '@/lib/access/permissions';
 import { monteCarloRun, type RunSimulation } from '@/lib/physics/monteCarlo';
 import { type WindLeft, windLeftOnRun } from '@/lib/physics/runWind';
 import { type ShownFindings, shownFindings } from '@/lib/protocol/runFindings';
+import { dateText } from '@/lib/run/localDate';
 import { modelWords } from '@/lib/run/modelWords';
 import type { Actor } from '@/lib/run/roles';
 import { PUBLIC_RUN_STATUSES, type RunStatus, statusAfter } from '@/lib/run/runStatus';
@@ -168,7 +169,7 @@ function subjectOf(run: RunDossier, revision: DossierRevision, isInside: boolean
     setup: run.setup,
     loop: run.loop,
     classLabel: run.cruiseClass.label,
-    localDate: revision.localDate.toISOString().slice(0, 10),
+    localDate: dateText(revision.localDate),
     startedAt: revision.startedAt.toISOString(),
     utcOffsetMin: revision.utcOffsetMin,
   };

@@ -1,5 +1,6 @@
 import { interval95 } from '@/lib/physics/budget';
 import { choiceLabel } from '@/lib/run/fields/table';
+import { dateText } from '@/lib/run/localDate';
 import { modelWords } from '@/lib/run/modelWords';
 import { PUBLIC_RUN_STATUSES, type RunStatus } from '@/lib/run/runStatus';
 import { DEMO, type WorldKey, worldKey } from '@/lib/run/world';
@@ -91,7 +92,7 @@ function listedRun(row: Row): ListedRun[] {
       number: row.number,
       status: row.status,
       world: worldKey(row.world),
-      localDate: session.localDate.toISOString().slice(0, 10),
+      localDate: dateText(session.localDate),
       tester: row.tester,
       model: modelWords(model),
       setup: setupRef,

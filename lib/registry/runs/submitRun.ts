@@ -6,6 +6,7 @@ import { reduceRun } from '@/lib/reduction/reduceRun';
 import { normalisationRow } from '@/lib/reduction/storedReduction';
 import { cruiseClassByKey, isWithinPostedLimit } from '@/lib/run/cruiseClass';
 import { Conflict, type InputIssue, InvalidInput, NotFound } from '@/lib/run/errors';
+import { midnightUtc } from '@/lib/run/localDate';
 import { parseRunForm, runFormSchema } from '@/lib/run/parseRunForm';
 import type { Actor } from '@/lib/run/roles';
 import type { RunForm } from '@/lib/run/runForm';
@@ -147,7 +148,7 @@ export async function submitRun(
         contentHash,
         startedAt: new Date(record.startedAt),
         utcOffsetMin: record.utcOffsetMin,
-        localDate: new Date(`${record.localDate}T00:00:00Z`),
+        localDate: midnightUtc(record.localDate),
         trueSpeedMethod: record.trueSpeedMethod,
         climate: record.climate,
         chargerKind: record.chargerKind ?? null,

@@ -4,6 +4,7 @@ import type { TimeWindow } from '@/lib/capture/trace/loopWindow';
 import { publicTrackOfRow, type StoredTrace, storedTraceOf } from '@/lib/capture/trace/storedTrace';
 import { type TraceOffer, traceOffers } from '@/lib/capture/trace/traceOffers';
 import { NotFound } from '@/lib/run/errors';
+import { wallClockWords } from '@/lib/run/localDate';
 import { parseLocalStart } from '@/lib/run/localStart';
 import type { Actor } from '@/lib/run/roles';
 import type { RunForm } from '@/lib/run/runForm';
@@ -94,7 +95,7 @@ function figuresOf(
     speedSource: reduction.speedSource,
     parts: stored.windows.map((part) => ({
       window: part,
-      start: `${new Date(part.startMs + offsetMin * 60_000).toISOString().slice(0, 16).replace('T', ' ')}${start ? '' : ' UTC'}`,
+      start: `${wallClockWords(part.startMs, offsetMin)}${start ? '' : ' UTC'}`,
       durationS: (part.endMs - part.startMs) / 1000,
       isChosen: part.startMs === window?.startMs && part.endMs === window.endMs,
     })),

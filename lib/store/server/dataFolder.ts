@@ -49,7 +49,8 @@ export async function prepareDataFolder(folder: string, user: ServerUser | undef
 /** Owner and mode of the folder are about to be changed: never do that to somebody else's folder. */
 async function refuseForeign(path: string): Promise<void> {
   const entries = await readdir(path);
-  if (entries.length === 0 || entries.some((entry) => ownEntries.has(entry))) return;
+  // What another process is making aside at this moment has a name of ours and a dot.
+  if (entries.length === 0 || entries.some((entry) => ownEntries.has(entry.split('.')[0] ?? ''))) return;
   throw new ServerError(
     `${path} holds other files and is not an Evenloop data folder: set EVENLOOP_DATA to a new or empty folder.`,
   );

@@ -81,3 +81,8 @@ export function endpointSettings(endpoint: Endpoint): string[] {
 export function clientAddress(postmaster: Postmaster): { host: string; port: number } {
   return { host: postmaster.socketFolder || postmaster.address, port: postmaster.port };
 }
+
+/** The endpoint that a client's address belongs to: where a server that was lost is to listen again. */
+export function endpointOf({ host, port }: { host: string; port: number }): Endpoint {
+  return host.startsWith('/') ? { socketFolder: host } : { address: host, port };
+}

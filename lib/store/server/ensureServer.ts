@@ -5,7 +5,7 @@ import type pg from 'pg';
 import { serverBinaries } from './binaries';
 import { type ClusterPlace, clusterFolder, createCluster, startPostgres, superuser } from './cluster';
 import { prepareDataFolder } from './dataFolder';
-import { chooseEndpoint, clientAddress } from './endpoint';
+import { chooseEndpoint, clientAddress, type Endpoint, endpointOf } from './endpoint';
 import { leave, openKeeper, withSetupLock } from './keeper';
 import { keptSecret } from './keptSecret';
 import { clearStalePostmaster, isAlive, readPostmaster, servesCluster } from './postmaster';
@@ -56,7 +56,7 @@ export async function ensureServer(
   const { keeper, adminConnection } = await connectOrStart(place, password);
   const connection = { ...adminConnection, user: appName, database: appName };
   await withSetupLock(keeper, () => createAppDatabase(keeper, password));
-  const presence = stayPresent(place, password, keeper);
+  const presence = stayPresent(place, password, keeper, endpointOf(adminConnection));
   return {
     dataFolder,
     connection,
@@ -68,29 +68,35 @@ export async function ensureServer(
 
 /**
  * Holds a keeper for as long as this process uses the server. When it is lost without our doing (the
- * server crashed or was killed), another is opened, which starts the server again where need be.
+ * server crashed or was killed), another is opened, which starts the server again where need be: at the same place, as
+ * other processes were told where it is.
  */
-function stayPresent(place: ClusterPlace, password: string, first: pg.Client) {
-  let isWanted = true;
+function stayPresent(place: ClusterPlace, password: string, first: pg.Client, endpoint: Endpoint) {
+  const leaving = new AbortController();
   let current: Promise<pg.Client | undefined>;
   let ended: Promise<void> | undefined;
   const hold = (keeper: pg.Client) => {
     keeper.once('end', () => {
-      if (isWanted) current = reopen();
+      if (!leaving.signal.aborted) current = reopen();
     });
     return keeper;
   };
   const reopen = async () => {
-    try {
-      return hold((await connectOrStart(place, password)).keeper);
-    } catch (error) {
-      console.error('The embedded PostgreSQL was lost and could not be started again.', error);
-      return undefined;
+    for (let tries = 0; !leaving.signal.aborted; tries += 1) {
+      try {
+        return hold((await connectOrStart(place, password, endpoint)).keeper);
+      } catch (error) {
+        // A full disk may be cleared: it is tried for as long as this process lives, and said seldom.
+        if (tries === 0) console.error('The embedded PostgreSQL was lost and does not start again.', error);
+        const wait = Math.min(30_000, 1_000 * 2 ** tries);
+        await delay(wait, undefined, { ref: false, signal: leaving.signal }).catch(() => undefined);
+      }
     }
+    return undefined;
   };
   current = Promise.resolve(hold(first));
   const end = async () => {
-    isWanted = false;
+    leaving.abort();
     const keeper = await current;
     if (keeper) await leave(keeper, clusterFolder(place.dataFolder));
   };
@@ -114,7 +120,11 @@ async function clusterPassword(place: ClusterPlace): Promise<string> {
 
 type Connected = { keeper: pg.Client; adminConnection: DatabaseConnection };
 
-async function connectOrStart(place: ClusterPlace, password: string): Promise<Connected> {
+async function connectOrStart(
+  place: ClusterPlace,
+  password: string,
+  endpoint?: Endpoint,
+): Promise<Connected> {
   const cluster = clusterFolder(place.dataFolder);
   let reason = '';
   for (const until = performance.now() + startingMs; performance.now() < until; await delay(30)) {
@@ -138,16 +148,16 @@ async function connectOrStart(place: ClusterPlace, password: string): Promise<Co
       }
     }
     if (postmaster && isAlive(postmaster.pid)) await clearStalePostmaster(cluster, postmaster);
-    reason = (await startAndWatch(place, cluster)) || reason;
+    reason = (await startAndWatch(place, cluster, endpoint)) || reason;
   }
   throw new ServerError(`The embedded PostgreSQL in ${place.dataFolder} did not start: ${reason}`);
 }
 
 /** Starts a server and waits until it has written its address or ended; gives what it said when it ended. */
-async function startAndWatch(place: ClusterPlace, cluster: string): Promise<string> {
+async function startAndWatch(place: ClusterPlace, cluster: string, endpoint?: Endpoint): Promise<string> {
   const server = await startPostgres(
     place,
-    await chooseEndpoint(place.dataFolder, place.user, place.hasSockets),
+    endpoint ?? (await chooseEndpoint(place.dataFolder, place.user, place.hasSockets)),
   );
   let hasEnded = false;
   const ended = server.ended.then(() => {

@@ -1,6 +1,7 @@
 import { DataTable } from '@/app/ui/DataTable';
 import { Notice } from '@/app/ui/Notice';
 import type { WeatherOfForm } from '@/lib/capture/weather/weatherOfForm';
+import { wallClockWords } from '@/lib/run/localDate';
 
 /** What each report said, what of it was not understood, and what all of them make of the run's weather. */
 export function WeatherValues({ weather }: { weather: WeatherOfForm }) {
@@ -63,4 +64,4 @@ export function WeatherValues({ weather }: { weather: WeatherOfForm }) {
   );
 }
 
-const utc = (timeMs: number) => new Date(timeMs).toISOString().slice(0, 16).replace('T', ' ');
+const utc = (timeMs: number) => wallClockWords(timeMs, 0);

@@ -1,0 +1,24 @@
+/**
+ * Days and clocks at a place. A day is kept as its name, yyyy-mm-dd (ISO 8601), and in the database as midnight UTC of
+ * that name; a clock is an instant moved by its offset from UTC, in minutes, east positive.
+ */
+
+/** The day of a date out of the database, or of an instant by UTC; the empty text, or another one, without a date. */
+export function dateText(date: Date | null | undefined, otherwise = ''): string {
+  return date?.toISOString().slice(0, 10) ?? otherwise;
+}
+
+/** A day as the database keeps it. */
+export function midnightUtc(day: string): Date {
+  return new Date(`${day}T00:00:00Z`);
+}
+
+/** What a clock there showed to the minute, as a form's field takes it: yyyy-mm-ddThh:mm. */
+export function wallClock(instantMs: number, utcOffsetMin: number): string {
+  return new Date(instantMs + utcOffsetMin * 60_000).toISOString().slice(0, 16);
+}
+
+/** The same in words: yyyy-mm-dd hh:mm. */
+export function wallClockWords(instantMs: number, utcOffsetMin: number): string {
+  return wallClock(instantMs, utcOffsetMin).replace('T', ' ');
+}

@@ -1,0 +1,93 @@
+import { createServer } from 'node:http';
+import type { AddressInfo } from 'node:net';
+import { afterEach, describe, expect, it, vi } from 'vitest';
+import { nonceOf } from '@/app/visitor/nonce';
+import { contentPolicy, newNonce } from '@/lib/commands/serve/contentPolicy';
+import { type Handler, webListener } from '@/lib/commands/serve/webListener';
+
+const servers: ReturnType<typeof createServer>[] = [];
+afterEach(() => {
+  for (const server of servers.splice(0)) server.close();
+});
+
+async function serving(handler: Handler, answerMs?: number): Promise<string> {
+  const server = createServer(webListener(handler, false, answerMs));
+  servers.push(server);
+  await new Promise<void>((resolve) => server.listen(0, '127.0.0.1', resolve));
+  return `http://127.0.0.1:${(server.address() as AddressInfo).port}`;
+}
+
+describe('every request', () => {
+  it('carries one nonce, to the framework and to the browser, and a number of its own', async () => {
+    const seen: (string | undefined)[][] = [];
+    const address = await serving(({ headers }, response) => {
+      seen.push([String(headers['content-security-policy']), String(headers['x-request-id'])]);
+      response.end('page');
+    });
+    const answers = [await fetch(address), await fetch(`${address}/rankings?class=kmh-90`)];
+    const told = answers.map(({ headers }) => [
+      headers.get('content-security-policy'),
+      headers.get('x-request-id'),
+    ]);
+    expect(told).toEqual(seen);
+    const nonces = told.map(([policy]) => nonceOf(policy ?? null));
+    expect(nonces[0]).toMatch(/^[A-Za-z0-9+/]{22}==$/);
+    expect(new Set([...nonces, ...told.map(([, id]) => id)]).size).toBe(4);
+  });
+
+  it('takes no policy and no number from the sender', async () => {
+    const seen: unknown[] = [];
+    const address = await serving(({ headers }, response) => {
+      seen.push(headers['content-security-policy'], headers['content-security-policy-report-only']);
+      response.end(headers['x-request-id']);
+    });
+    const forged = "script-src 'nonce-knownToTheSender'";
+    const answer = await fetch(address, {
+      headers: {
+        'content-security-policy': forged,
+        'content-security-policy-report-only': forged,
+        'x-request-id': 'mine',
+      },
+    });
+    expect(await answer.text()).not.toBe('mine');
+    expect(seen[0]).not.toContain('knownToTheSender');
+    expect(seen[1]).toBeUndefined();
+  });
+
+  it('that the framework throws on is answered, and named in the log', async () => {
+    const log = vi.spyOn(console, 'error').mockImplementation(() => undefined);
+    const address = await serving(async () => {
+      throw new Error('no such thing');
+    });
+    const answer = await fetch(`${address}/runs?secret=1`);
+    expect(answer.status).toBe(500);
+    const id = answer.headers.get('x-request-id') ?? '';
+    expect(await answer.text()).toContain(id);
+    expect(log.mock.calls[0]?.[0]).toBe(`request ${id}: GET /runs`);
+    log.mockRestore();
+  });
+
+  it('that is never answered ends with a sentence', async () => {
+    const address = await serving(() => new Promise(() => undefined), 50);
+    const answer = await fetch(address);
+    expect([answer.status, await answer.text()]).toEqual([503, 'This took too long. Try again.\n']);
+  });
+});
+
+describe('the policy', () => {
+  const scripts = (policy: string) => policy.split('; ').find((part) => part.startsWith('script-src'));
+
+  it('allows scripts of the app and of the request’s nonce, nothing inline and nothing from elsewhere', () => {
+    const nonce = newNonce();
+    const policy = contentPolicy('/', nonce, false);
+    expect(scripts(policy)).toBe(`script-src 'self' 'nonce-${nonce}'`);
+    expect(policy).not.toMatch(/https?:/);
+    expect(policy).toContain("frame-ancestors 'none'");
+  });
+
+  it('lets figures be framed, and stored files do nothing', () => {
+    expect(contentPolicy('/embed/study', 'n', false)).toContain('frame-ancestors *');
+    expect(contentPolicy('/files/abc', 'n', false)).toBe("default-src 'none'; sandbox");
+    expect(contentPolicy('/embedded', 'n', false)).toContain("frame-ancestors 'none'");
+  });
+});
