@@ -1,16 +1,6 @@
 import { OFF_CRUISE_RELATIVE_U } from '@/lib/physics/priors';
 import type { RunTrace } from './runTrace';
-
-/** How a loop is driven, from recordings of it: in place of what a run without one would have to solve from its time. */
-export interface LoopDriving {
-  recordings: number;
-  /** M2/v² at cruise speed v; `u` as a further run of the loop has it. */
-  meanSquareRatio: { value: number; u: number };
-  /** Duration over that of cruising all the way. */
-  timeRatio: number;
-  /** Of all recordings, each counting its share. */
-  brakingFalls: { fromMps: number; toMps: number; distanceM: number; count: number }[];
-}
+import type { LoopDriving } from './snapshot';
 
 /** Weight of the prior's spread of off-cruise driving, in recordings. Own judgement. */
 const PRIOR_RECORDINGS = 4;

@@ -4,7 +4,6 @@ import type { CruiseClass } from '@/lib/run/cruiseClass';
 import type { BearingShare } from '@/lib/run/loopShape';
 import type { RunRecord } from '@/lib/run/runRecord';
 import type { TyreKind } from '@/lib/run/tyreKind';
-import type { LoopDriving } from './loopDriving';
 
 /** A record without what people wrote freely: no number follows from it. */
 export type ReducedRecord = Omit<RunRecord, 'notes' | 'stationReport'>;
@@ -58,6 +57,17 @@ export interface LoopSnapshot {
   legs: readonly LegSnapshot[];
   /** From recordings of it at the run's class; missing without any. */
   driving?: LoopDriving | undefined;
+}
+
+/** How a loop is driven, from recordings of it: in place of what a run without one would have to solve from its time. */
+export interface LoopDriving {
+  recordings: number;
+  /** M2/v² at cruise speed v; `u` as a further run of the loop has it. */
+  meanSquareRatio: { value: number; u: number };
+  /** Duration over that of cruising all the way. */
+  timeRatio: number;
+  /** Of all recordings, each counting its share. */
+  brakingFalls: { fromMps: number; toMps: number; distanceM: number; count: number }[];
 }
 
 export interface LegSnapshot {

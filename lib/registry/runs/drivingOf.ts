@@ -1,4 +1,5 @@
-import { type LoopDriving, loopDriving } from '@/lib/reduction/loopDriving';
+import { loopDriving } from '@/lib/reduction/loopDriving';
+import type { LoopDriving } from '@/lib/reduction/snapshot';
 import { loopRecordings } from '../loops/loopRecordings';
 import type { Registry } from '../registry';
 import type { KnownSubjects } from './takeSnapshot';

@@ -1,7 +1,6 @@
 import type { StoredTrace } from '@/lib/capture/trace/storedTrace';
-import type { LoopDriving } from '@/lib/reduction/loopDriving';
 import { recordingSnapshot } from '@/lib/reduction/recordingSnapshot';
-import type { ReductionSnapshot } from '@/lib/reduction/snapshot';
+import type { LoopDriving, ReductionSnapshot } from '@/lib/reduction/snapshot';
 import { readSnapshot } from '@/lib/reduction/stored';
 import { weatherOfRecord } from '@/lib/reduction/weatherOfRecord';
 import type { CruiseClass } from '@/lib/run/cruiseClass';

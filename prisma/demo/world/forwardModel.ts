@@ -1,4 +1,4 @@
-import type { BearingShare, TrueRoadLoad, WindErrors } from './types';
+import type { BearingShare, SpeedPiece, TrueRoadLoad, WindErrors } from './types';
 
 /**
  * The demo world's own physics, on purpose apart from `lib/physics`, so that tests can hold the engine against it: air
@@ -119,13 +119,6 @@ export function windAlongRoute(
     alongSquareM2S2: along + gustSquareM2S2,
     acrossSquareM2S2: across + gustSquareM2S2,
   };
-}
-
-/** A stretch over which the speed changes with a constant acceleration: v² runs straight with the distance. */
-export interface SpeedPiece {
-  fromMps: number;
-  toMps: number;
-  lengthM: number;
 }
 
 export const steadily = (mps: number, lengthM: number): SpeedPiece[] => [

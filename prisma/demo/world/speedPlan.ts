@@ -1,13 +1,7 @@
-import { lengthM, type SpeedPiece } from './forwardModel';
+import { lengthM } from './forwardModel';
 import type { PriorDraws } from './priorDraws';
 import { RandomStream } from './randomStream';
-import type { DemoLoop } from './types';
-
-/** How one leg was driven: pieces in order, and the halts at the ends of pieces. */
-export interface LegPlan {
-  pieces: readonly SpeedPiece[];
-  halts: readonly { afterPiece: number; durationS: number }[];
-}
+import type { DemoLoop, LegPlan, SpeedPiece } from './types';
 
 const ACCELERATION_MPS2 = 1.2;
 /** Braking of the average driver, from the pedal down. */

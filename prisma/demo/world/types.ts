@@ -5,7 +5,6 @@ import type { Role } from '@/lib/run/roles';
 import type { RunForm } from '@/lib/run/runForm';
 import type { TyreKind } from '@/lib/run/tyreKind';
 import type { UnitCode } from '@/lib/units/unit';
-import type { LegPlan } from './speedPlan';
 
 /** A person of the demo world; `key` is what the rest of the world refers to. */
 export interface DemoPerson {
@@ -208,6 +207,19 @@ export interface DemoRun {
   draftForm: RunForm | undefined;
   revisions: readonly DemoRevision[];
   retraction: { at: string; reason: string } | undefined;
+}
+
+/** A stretch over which the speed changes with a constant acceleration: v² runs straight with the distance. */
+export interface SpeedPiece {
+  fromMps: number;
+  toMps: number;
+  lengthM: number;
+}
+
+/** How one leg was driven: pieces in order, and the halts at the ends of pieces. */
+export interface LegPlan {
+  pieces: readonly SpeedPiece[];
+  halts: readonly { afterPiece: number; durationS: number }[];
 }
 
 /** What a run's readings were made from. */

@@ -12,10 +12,10 @@ describe('the mass as driven', () => {
   it('is known to 50 kg where the load is stated and to 70 kg where it is not', () => {
     const stated = caseOf();
     expect(stated.vehicle.massKg).toBe(2995);
-    expect(stated.uncertainty?.massKg).toEqual({ u: 50, scope: 'car' });
+    expect(stated.uncertainty?.massKg).toEqual({ u: 50, scope: 'model' });
     const unstated = caseOf({ form: { loadMass: '' } });
     expect(unstated.vehicle.massKg).toBe(2990);
-    expect(unstated.uncertainty?.massKg).toEqual({ u: 70, scope: 'car' });
+    expect(unstated.uncertainty?.massKg).toEqual({ u: 70, scope: 'model' });
   });
 
   it('leaves a run with more uncertainty where the load is not stated', () => {
