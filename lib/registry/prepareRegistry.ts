@@ -1,5 +1,6 @@
 import { countAccounts, countOwnAccounts } from '@/lib/store/accounts';
 import { ensureStewardCode } from './accounts/stewardCode';
+import { fillCountedRuns } from './counted/showVersion';
 import { ensureReferenceData } from './protocol/activeProtocol';
 import type { Registry } from './registry';
 import { requestRebuild } from './runs/rebuildInputs';
@@ -19,6 +20,7 @@ export interface PreparedRegistry {
  */
 export async function prepareRegistry(registry: Registry): Promise<PreparedRegistry> {
   await ensureReferenceData(registry);
+  await fillCountedRuns(registry);
   await requestRebuild(registry);
   await requestRenormalisation(registry);
   return {

@@ -9,18 +9,6 @@ export type UnitChoice = Record<string, string>;
 /** What a display set to miles shows; where a field has none of these, its first unit stands. */
 const IMPERIAL: readonly UnitCode[] = ['mi', 'mph', 'mi/kWh', 'degF', 'psi', 'lb', 'inHg'];
 
-/** The units kept with a car, as far as they are units of the form's fields. */
-export function carUnits(stored: unknown): UnitChoice {
-  const units: UnitChoice = {};
-  if (typeof stored !== 'object' || stored === null) return units;
-  for (const field of QUANTITY_FIELDS) {
-    const unit = (stored as Record<string, unknown>)[field.name];
-    const known = field.units.find((candidate) => candidate === unit);
-    if (known !== undefined) units[field.name] = known;
-  }
-  return units;
-}
-
 export interface RememberedUnits {
   /** Of the last run, completed by the account's system of units. */
   last: UnitChoice;

@@ -17,30 +17,31 @@ export interface WindRose {
 
 const SECTORS = 12;
 
-interface RunWind {
-  /** Null in a calm, or where none was reported. */
-  windFromDeg: number | null;
-  windSpeedMps: number | null;
+/** One sector's runs and the sum of their wind speeds in m/s; sector null: calm, or no direction reported. */
+export interface SectorWinds {
+  sector: number | null;
+  runs: number;
+  speedSum: number;
 }
 
-/** From where the wind blew in the approved runs of a loop, in twelve sectors. */
-export function windRose(runs: readonly RunWind[]): WindRose {
+/** From where the wind blew in the counted runs of a loop, in twelve sectors. */
+export function windRose(winds: readonly SectorWinds[]): WindRose {
   const width = 360 / SECTORS;
-  const speeds: number[][] = Array.from({ length: SECTORS }, () => []);
-  for (const { windFromDeg, windSpeedMps } of runs) {
-    if (windFromDeg === null || windSpeedMps === null || windSpeedMps === 0) continue;
-    speeds[Math.round(windFromDeg / width) % SECTORS]?.push(windSpeedMps);
-  }
-  const counted = speeds.reduce((sum, own) => sum + own.length, 0);
+  const bySector = new Map(winds.map((row) => [row.sector, row]));
+  const total = winds.reduce((sum, { runs }) => sum + runs, 0);
+  const counted = total - (bySector.get(null)?.runs ?? 0);
   return {
     sectorWidthDeg: width,
-    sectors: speeds.map((own, index) => ({
-      bearingDeg: index * width,
-      runs: own.length,
-      share: counted === 0 ? 0 : own.length / counted,
-      meanSpeedMps: own.length === 0 ? 0 : own.reduce((sum, speed) => sum + speed, 0) / own.length,
-    })),
+    sectors: Array.from({ length: SECTORS }, (_, index) => {
+      const { runs, speedSum } = bySector.get(index) ?? { runs: 0, speedSum: 0 };
+      return {
+        bearingDeg: index * width,
+        runs,
+        share: counted === 0 ? 0 : runs / counted,
+        meanSpeedMps: runs === 0 ? 0 : speedSum / runs,
+      };
+    }),
     runs: counted,
-    without: runs.length - counted,
+    without: total - counted,
   };
 }

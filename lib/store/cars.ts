@@ -1,8 +1,9 @@
+import { readDisplayUnits } from '@/lib/run/stored';
 import type { Queryable } from './database';
 
 /** The cars that a tester records with, each with the setups of its model and the units of its display. */
-export function carsForForm(db: Queryable, ownerId: string) {
-  return db.car.findMany({
+export async function carsForForm(db: Queryable, ownerId: string) {
+  const cars = await db.car.findMany({
     where: { ownerId, retiredAt: null },
     orderBy: { name: 'asc' },
     select: {
@@ -25,6 +26,7 @@ export function carsForForm(db: Queryable, ownerId: string) {
       },
     },
   });
+  return cars.map((car) => ({ ...car, displayUnits: readDisplayUnits(car.displayUnits) }));
 }
 
 /** One car of a tester with its calibrations. */

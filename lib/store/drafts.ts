@@ -1,8 +1,10 @@
+import type { RunForm } from '@/lib/run/runForm';
+import { readForm } from '@/lib/run/stored';
 import type { Queryable } from './database';
 
 /** A run as its form needs it: what was typed, the last revision and what the reviewer said of it. */
-export function runForForm(db: Queryable, runId: string) {
-  return db.run.findUnique({
+export async function runForForm(db: Queryable, runId: string) {
+  const run = await db.run.findUnique({
     where: { id: runId },
     select: {
       id: true,
@@ -32,14 +34,22 @@ export function runForForm(db: Queryable, runId: string) {
       },
     },
   });
+  return (
+    run && {
+      ...run,
+      draft: readForm(run.draft),
+      revisions: run.revisions.map((revision) => ({ ...revision, form: readForm(revision.form) })),
+    }
+  );
 }
 
 /** The forms that a tester filled in last, newest first: units and time zone are taken over from them. */
-export function latestForms(db: Queryable, testerId: string, exceptRunId?: string) {
-  return db.run.findMany({
+export async function latestForms(db: Queryable, testerId: string, exceptRunId?: string): Promise<RunForm[]> {
+  const runs = await db.run.findMany({
     where: { testerId, ...(exceptRunId ? { id: { not: exceptRunId } } : {}) },
     orderBy: { draftSavedAt: 'desc' },
     take: 20,
     select: { draft: true },
   });
+  return runs.map(({ draft }) => readForm(draft));
 }

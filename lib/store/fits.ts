@@ -2,55 +2,6 @@ import type { WorldKey } from '@/lib/run/world';
 import type { Prisma } from '@/prisma/generated/client';
 import type { Queryable } from './database';
 
-/** The approved runs of a comparison group with their results under one method version. */
-export function approvedResults(
-  db: Queryable,
-  group: { cruiseClassKey: string; world: WorldKey },
-  methodVersion: string,
-) {
-  return db.run.findMany({
-    where: { status: 'approved', cruiseClassKey: group.cruiseClassKey, world: group.world },
-    orderBy: { number: 'asc' },
-    select: {
-      id: true,
-      number: true,
-      testerId: true,
-      carId: true,
-      loopId: true,
-      setupId: true,
-      sessionId: true,
-      approvedRevision: true,
-      setup: { select: { modelId: true } },
-      session: { select: { localDate: true } },
-      revisions: {
-        select: {
-          number: true,
-          normalisations: {
-            where: { methodVersion },
-            select: {
-              isNormalised: true,
-              measuredWhPerKm: true,
-              normalisedWhPerKm: true,
-              uRunRelative: true,
-              result: true,
-            },
-          },
-        },
-      },
-    },
-  });
-}
-
-export type ApprovedResult = Awaited<ReturnType<typeof approvedResults>>[number];
-
-export async function hasApprovedRuns(
-  db: Queryable,
-  group: { cruiseClassKey: string; world: WorldKey },
-): Promise<boolean> {
-  const run = await db.run.findFirst({ where: { status: 'approved', ...group }, select: { id: true } });
-  return run !== null;
-}
-
 export async function findOrInsertGroup(
   db: Queryable,
   group: { cruiseClassKey: string; world: WorldKey },
@@ -87,57 +38,12 @@ export async function publishFit(db: Queryable, fit: NewFit): Promise<string> {
   return fitId;
 }
 
-/** The numbers of all approved runs of a world, whatever their class: what pooled variance components come from. */
-export function approvedNumbers(db: Queryable, world: WorldKey, methodVersion: string) {
-  return db.run.findMany({
-    where: { status: 'approved', world },
-    orderBy: { number: 'asc' },
-    select: {
-      carId: true,
-      loopId: true,
-      setupId: true,
-      sessionId: true,
-      cruiseClassKey: true,
-      cruiseClass: { select: { label: true, ordinal: true } },
-      approvedRevision: true,
-      revisions: {
-        select: {
-          number: true,
-          normalisations: {
-            where: { methodVersion },
-            select: { isNormalised: true, normalisedWhPerKm: true, uRunRelative: true },
-          },
-        },
-      },
-    },
-  });
-}
-
 /** Published fits from before a time of groups too small for variance components of their own. */
 export function smallFitsBefore(db: Queryable, before: Date) {
   return db.fit.findMany({
     where: { isCurrent: true, fittedAt: { lt: before }, summary: { path: ['isTooSmall'], equals: true } },
     select: { fittedAt: true, group: { select: { cruiseClassKey: true, world: true } } },
   });
-}
-
-/** Whether a run of the world began or ceased to count, or was normalised anew, at or after a time. */
-export async function hasChangedSince(db: Queryable, world: WorldKey, since: Date): Promise<boolean> {
-  const changed = await db.run.findFirst({
-    where: {
-      world,
-      OR: [
-        { status: 'approved', decidedAt: { gte: since } },
-        { retraction: { retractedAt: { gte: since } } },
-        {
-          status: 'approved',
-          revisions: { some: { normalisations: { some: { computedAt: { gte: since } } } } },
-        },
-      ],
-    },
-    select: { id: true },
-  });
-  return changed !== null;
 }
 
 export function currentFit(db: Queryable, group: { cruiseClassKey: string; world: WorldKey }) {

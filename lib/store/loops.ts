@@ -1,4 +1,6 @@
+import { readBearings, readElevation, readOutline } from '@/lib/run/stored';
 import type { Prisma } from '@/prisma/generated/client';
+import type { ShownLabel } from './countedRuns';
 import type { Queryable } from './database';
 
 export async function isLoopSlugTaken(db: Queryable, slug: string): Promise<boolean> {
@@ -23,15 +25,21 @@ const LOOP_LISTED = {
   world: true,
 } as const;
 
-export function listLoops(db: Queryable) {
+/** All loops, for those who choose one. */
+export function loopsForForm(db: Queryable) {
+  return db.loop.findMany({ orderBy: { name: 'asc' }, select: LOOP_LISTED });
+}
+
+export function listLoops(db: Queryable, shown: readonly ShownLabel[]) {
   return db.loop.findMany({
     orderBy: { name: 'asc' },
-    select: { ...LOOP_LISTED, _count: { select: { runs: { where: { status: 'approved' } } } } },
+    select: { ...LOOP_LISTED, _count: { select: { countedRuns: { where: { OR: [...shown] } } } } },
   });
 }
 
-export function loopBySlug(db: Queryable, slug: string) {
-  return db.loop.findUnique({
+/** A loop with its shape; what of it is stored as JSON is empty where it cannot be read. */
+export async function loopBySlug(db: Queryable, slug: string) {
+  const loop = await db.loop.findUnique({
     where: { slug },
     select: {
       ...LOOP_LISTED,
@@ -52,4 +60,13 @@ export function loopBySlug(db: Queryable, slug: string) {
       owner: { select: { displayName: true, slug: true } },
     },
   });
+  return (
+    loop && {
+      ...loop,
+      bearings: readBearings(loop.bearings),
+      outline: readOutline(loop.outline),
+      elevationProfile: readElevation(loop.elevationProfile),
+      legs: loop.legs.map((leg) => ({ ...leg, bearings: readBearings(leg.bearings) })),
+    }
+  );
 }

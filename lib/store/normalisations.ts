@@ -43,21 +43,11 @@ export async function revisionsWithout(
       id: true,
       number: true,
       inputs: { select: { snapshot: true } },
-      run: { select: { number: true } },
+      run: { select: { id: true, number: true } },
     },
   });
   return rows.map(({ inputs, ...revision }) => ({
     ...revision,
     inputs: inputs && readSnapshot(inputs.snapshot),
   }));
-}
-
-/** The classes in which a world has approved runs. */
-export function classesWithApprovedRuns(db: Queryable, world: WorldKey) {
-  return db.run.findMany({
-    where: { status: 'approved', world, cruiseClassKey: { not: null } },
-    distinct: ['cruiseClassKey'],
-    orderBy: { cruiseClassKey: 'asc' },
-    select: { cruiseClassKey: true },
-  });
 }

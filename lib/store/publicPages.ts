@@ -1,6 +1,7 @@
 import { PUBLIC_RUN_STATUSES } from '@/lib/run/runStatus';
 import type { WorldKey } from '@/lib/run/world';
 import type { Prisma } from '@/prisma/generated/client';
+import type { ShownLabel } from './countedRuns';
 import type { Queryable } from './database';
 
 /** What the public pages read; nothing here shows a run before it is approved. */
@@ -13,59 +14,45 @@ const MODEL_NAMED = {
   maker: { select: { name: true } },
 } as const;
 
-export interface ApprovedRunFilter {
+export interface CountedListFilter {
   setupIds?: string[];
   loopId?: string;
   testerId?: string;
   cruiseClassKey?: string;
-  world?: WorldKey;
+  shown: readonly ShownLabel[];
 }
 
-/** Approved runs with who, what, where and their numbers under each method version, the newest first; latest run first. */
-export function approvedRuns(db: Queryable, filter: ApprovedRunFilter, take?: number) {
-  return db.run.findMany({
-    where: { status: 'approved', ...runWhere(filter) },
-    orderBy: [{ session: { localDate: 'desc' } }, { number: 'desc' }],
+/** Counted runs with who, what and where, the latest day first. */
+export function listCounted(db: Queryable, filter: CountedListFilter, take?: number) {
+  return db.countedRun.findMany({
+    where: listWhere(filter),
+    orderBy: [{ day: 'desc' }, { number: 'desc' }],
     ...(take === undefined ? {} : { take }),
     select: {
+      runId: true,
       number: true,
-      carId: true,
-      setupId: true,
-      sessionId: true,
       world: true,
-      approvedRevision: true,
-      decidedAt: true,
+      cruiseClassKey: true,
+      setupId: true,
+      carId: true,
+      sessionId: true,
+      day: true,
+      measuredWhPerKm: true,
+      z: true,
+      u: true,
+      uWhPerKm: true,
       tester: { select: { displayName: true, slug: true } },
-      car: { select: { model: { select: { id: true } } } },
       setup: { select: { title: true, slug: true, model: { select: MODEL_NAMED } } },
       loop: { select: { id: true, name: true, slug: true } },
-      session: { select: { localDate: true } },
-      cruiseClass: { select: { key: true, label: true } },
-      revisions: {
-        select: {
-          number: true,
-          conditions: { select: { windSpeedMps: true, windFromDeg: true, airTemperatureC: true } },
-          normalisations: {
-            orderBy: { computedAt: 'desc' },
-            select: {
-              methodVersion: true,
-              isNormalised: true,
-              measuredWhPerKm: true,
-              normalisedWhPerKm: true,
-              uWhPerKm: true,
-              uRunRelative: true,
-            },
-          },
-        },
-      },
+      cruiseClass: { select: { label: true } },
     },
   });
 }
 
-export type ApprovedRunRow = Awaited<ReturnType<typeof approvedRuns>>[number];
+export type CountedListRow = Awaited<ReturnType<typeof listCounted>>[number];
 
-function runWhere({ setupIds, ...same }: ApprovedRunFilter): Prisma.RunWhereInput {
-  return { ...same, ...(setupIds === undefined ? {} : { setupId: { in: setupIds } }) };
+function listWhere({ setupIds, shown, ...same }: CountedListFilter): Prisma.CountedRunWhereInput {
+  return { ...same, OR: [...shown], ...(setupIds === undefined ? {} : { setupId: { in: setupIds } }) };
 }
 
 /** All contrasts between these setups, in whichever direction each is stored. */
@@ -134,8 +121,9 @@ export async function rankedByClass(db: Queryable, world: WorldKey): Promise<Map
   return new Map(fits.map((fit) => [fit.group.cruiseClassKey, fit._count.estimates]));
 }
 
-/** A tester with the models of the cars that have approved runs; no car by its own name. */
-export function publicTester(db: Queryable, slug: string) {
+/** A tester with the models of the cars that have runs that count; no car by its own name. */
+export function publicTester(db: Queryable, slug: string, shown: readonly ShownLabel[]) {
+  const counted = { OR: [...shown] };
   return db.account.findUnique({
     where: { slug },
     select: {
@@ -143,12 +131,12 @@ export function publicTester(db: Queryable, slug: string) {
       displayName: true,
       world: true,
       cars: {
-        where: { runs: { some: { status: 'approved' } } },
+        where: { countedRuns: { some: counted } },
         orderBy: { createdAt: 'asc' },
         select: {
           id: true,
           model: { select: MODEL_NAMED },
-          _count: { select: { runs: { where: { status: 'approved' } } } },
+          _count: { select: { countedRuns: { where: counted } } },
         },
       },
       _count: { select: { runs: { where: { status: { in: [...PUBLIC_RUN_STATUSES] } } }, loops: true } },
@@ -156,21 +144,24 @@ export function publicTester(db: Queryable, slug: string) {
   });
 }
 
-/** One world in counts; cars, testers, loops, setups and models count once they have an approved run in it. */
-export async function registryCounts(db: Queryable, world: WorldKey) {
-  const hasApproved = { runs: { some: { status: 'approved', world } } } as const;
-  const [approved, cars, testers, loops, setups, models] = await Promise.all([
-    db.run.count({ where: { status: 'approved', world } }),
-    db.car.count({ where: hasApproved }),
-    db.account.count({ where: hasApproved }),
-    db.loop.count({ where: hasApproved }),
-    db.setup.count({ where: hasApproved }),
-    db.vehicleModel.count({ where: { setups: { some: hasApproved } } }),
-  ]);
-  return { approved, cars, testers, loops, setups, models };
+/** One world in counts; cars, testers, loops, setups and models count once they have a run in it that does. */
+export async function registryCounts(db: Queryable, { world, methodVersion }: ShownLabel) {
+  const rows = await db.$queryRaw<RegistryCounts[]>`
+    SELECT count(*)::int AS "approved", count(DISTINCT "carId")::int AS "cars",
+      count(DISTINCT "testerId")::int AS "testers", count(DISTINCT "loopId")::int AS "loops",
+      count(DISTINCT "setupId")::int AS "setups", count(DISTINCT "modelId")::int AS "models"
+    FROM "CountedRun" WHERE "world" = ${world} AND "methodVersion" = ${methodVersion}`;
+  return rows[0] ?? { approved: 0, cars: 0, testers: 0, loops: 0, setups: 0, models: 0 };
 }
 
-export type RegistryCounts = Awaited<ReturnType<typeof registryCounts>>;
+export interface RegistryCounts {
+  approved: number;
+  cars: number;
+  testers: number;
+  loops: number;
+  setups: number;
+  models: number;
+}
 
 /** Submitted runs of others that wait for a decision. */
 export function countWaiting(db: Queryable, exceptTesterId: string, onlyWorld?: WorldKey): Promise<number> {
@@ -192,12 +183,26 @@ export async function countOpenRuns(db: Queryable, testerId: string) {
   return { drafts, changesAsked };
 }
 
-/** Approved runs of each model, by the model's id. */
-export async function approvedRunsByModel(db: Queryable): Promise<Map<string, number>> {
-  const setups = await db.setup.findMany({
-    select: { modelId: true, _count: { select: { runs: { where: { status: 'approved' } } } } },
-  });
-  const counts = new Map<string, number>();
-  for (const { modelId, _count } of setups) counts.set(modelId, (counts.get(modelId) ?? 0) + _count.runs);
-  return counts;
+/** Counted runs of each model, by the model's id. */
+export async function countedByModel(
+  db: Queryable,
+  shown: readonly ShownLabel[],
+): Promise<Map<string, number>> {
+  const rows = await db.countedRun.groupBy({ by: ['modelId'], where: { OR: [...shown] }, _count: true });
+  return new Map(rows.map(({ modelId, _count }) => [modelId, _count]));
+}
+
+/** Of twelve sectors of the compass from where the wind blew in the counted runs of a loop: how many and how fast. */
+export async function windsOnLoop(db: Queryable, loopId: string, { world, methodVersion }: ShownLabel) {
+  return db.$queryRaw<{ sector: number | null; runs: number; speedSum: number }[]>`
+    SELECT CASE WHEN conditions."windSpeedMps" > 0
+        THEN floor(conditions."windFromDeg" / 30 + 0.5)::int % 12 END AS "sector",
+      count(*)::int AS "runs", coalesce(sum(conditions."windSpeedMps"), 0)::float8 AS "speedSum"
+    FROM "CountedRun" counted
+    JOIN "Run" run ON run."id" = counted."runId"
+    JOIN "RunRevision" revision ON revision."runId" = run."id" AND revision."number" = run."approvedRevision"
+    LEFT JOIN "Conditions" conditions ON conditions."revisionId" = revision."id"
+    WHERE counted."loopId" = ${loopId}::uuid AND counted."world" = ${world}
+      AND counted."methodVersion" = ${methodVersion}
+    GROUP BY 1`;
 }

@@ -16,33 +16,31 @@ export function modelForLearning(db: Queryable, modelId: string) {
   });
 }
 
-/** A model's approved runs in all classes with their results under one method version, the newest first. */
-export function learnableRuns(db: Queryable, modelId: string, world: WorldKey, methodVersion: string) {
-  return db.run.findMany({
-    where: { status: 'approved', world, setup: { modelId } },
-    orderBy: { number: 'desc' },
+/** What the engine was given for the approved revisions of these runs under one method version, by run. */
+export async function engineInputs(
+  db: Queryable,
+  runIds: readonly string[],
+  methodVersion: string,
+): Promise<Map<string, unknown>> {
+  const rows = await db.$queryRaw<{ runId: string; input: unknown }[]>`
+    SELECT run."id" AS "runId", result."input"
+    FROM "Run" run
+    JOIN "RunRevision" revision ON revision."runId" = run."id" AND revision."number" = run."approvedRevision"
+    JOIN "Normalisation" result
+      ON result."revisionId" = revision."id" AND result."methodVersion" = ${methodVersion}
+    WHERE run."id" = ANY(${[...runIds]}::uuid[])`;
+  return new Map(rows.map(({ runId, input }) => [runId, input]));
+}
+
+/** The setups of a model with what decides which of their runs it learns from. */
+export function setupsForLearning(db: Queryable, modelId: string) {
+  return db.setup.findMany({
+    where: { modelId },
     select: {
-      number: true,
-      carId: true,
-      sessionId: true,
-      approvedRevision: true,
-      setup: {
-        select: {
-          id: true,
-          slug: true,
-          title: true,
-          levels: { select: { factor: true, level: { select: { isBaseline: true, tyreKind: true } } } },
-        },
-      },
-      revisions: {
-        select: {
-          number: true,
-          normalisations: {
-            where: { methodVersion },
-            select: { isNormalised: true, measuredWhPerKm: true, uRunRelative: true, input: true },
-          },
-        },
-      },
+      id: true,
+      slug: true,
+      title: true,
+      levels: { select: { factor: true, level: { select: { isBaseline: true, tyreKind: true } } } },
     },
   });
 }
@@ -80,14 +78,5 @@ export function currentRoadLoad(db: Queryable, modelSlug: string) {
   return db.learnedRoadLoad.findFirst({
     where: { isCurrent: true, model: { slug: modelSlug } },
     select: { learnedAt: true, runCount: true, beatsPriors: true, result: true },
-  });
-}
-
-/** The models of which a world has approved runs. */
-export function modelsWithApprovedRuns(db: Queryable, world: WorldKey) {
-  return db.vehicleModel.findMany({
-    where: { setups: { some: { runs: { some: { status: 'approved', world } } } } },
-    orderBy: { id: 'asc' },
-    select: { id: true },
   });
 }

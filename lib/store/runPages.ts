@@ -1,6 +1,7 @@
 import type { RunStatus } from '@/lib/run/runStatus';
 import type { WorldKey } from '@/lib/run/world';
 import type { Prisma } from '@/prisma/generated/client';
+import type { ShownLabel } from './countedRuns';
 import type { Queryable } from './database';
 
 const MODEL_NAME = {
@@ -171,55 +172,6 @@ export function runCases(db: Queryable, number: number) {
   });
 }
 
-/** Normalised results of the approved runs of one model in one comparison group, under one method version. */
-export async function modelResults(
-  db: Queryable,
-  group: { cruiseClassKey: string; world: WorldKey; modelId: string },
-  methodVersion: string,
-) {
-  const runs = await db.run.findMany({
-    where: {
-      status: 'approved',
-      cruiseClassKey: group.cruiseClassKey,
-      world: group.world,
-      setup: { modelId: group.modelId },
-    },
-    orderBy: { number: 'asc' },
-    select: {
-      number: true,
-      setupId: true,
-      carId: true,
-      loopId: true,
-      sessionId: true,
-      approvedRevision: true,
-      revisions: {
-        select: {
-          number: true,
-          normalisations: {
-            where: { methodVersion },
-            select: { normalisedWhPerKm: true, uRunRelative: true },
-          },
-        },
-      },
-    },
-  });
-  return runs.flatMap(({ approvedRevision, revisions, ...run }) => {
-    const result = revisions.find((revision) => revision.number === approvedRevision)?.normalisations[0];
-    if (!result || result.normalisedWhPerKm === null || result.uRunRelative === null) return [];
-    if (run.setupId === null || run.carId === null || run.sessionId === null) return [];
-    return [
-      {
-        ...run,
-        setupId: run.setupId,
-        carId: run.carId,
-        sessionId: run.sessionId,
-        normalisedWhPerKm: result.normalisedWhPerKm,
-        uRunRelative: result.uRunRelative,
-      },
-    ];
-  });
-}
-
 export interface PublicRunFilter {
   statuses: RunStatus[];
   cruiseClassKey?: string | undefined;
@@ -229,7 +181,13 @@ export interface PublicRunFilter {
 }
 
 /** Public runs, the latest session first, one page of them, and how many there are. */
-export async function publicRuns(db: Queryable, filter: PublicRunFilter, page: number, size: number) {
+export async function publicRuns(
+  db: Queryable,
+  filter: PublicRunFilter & { shown: readonly ShownLabel[] },
+  page: number,
+  size: number,
+) {
+  const { shown } = filter;
   const where: Prisma.RunWhereInput = {
     status: { in: filter.statuses },
     ...(filter.cruiseClassKey ? { cruiseClassKey: filter.cruiseClassKey } : {}),
@@ -248,6 +206,10 @@ export async function publicRuns(db: Queryable, filter: PublicRunFilter, page: n
         status: true,
         world: true,
         approvedRevision: true,
+        countedRuns: {
+          where: { OR: [...shown] },
+          select: { measuredWhPerKm: true, z: true, uWhPerKm: true, effectiveDof: true },
+        },
         tester: { select: PERSON },
         setup: { select: { slug: true, title: true, model: { select: MODEL_NAME } } },
         loop: { select: { slug: true, name: true } },
@@ -260,6 +222,7 @@ export async function publicRuns(db: Queryable, filter: PublicRunFilter, page: n
             conditions: {
               select: { airTemperatureC: true, windSpeedMps: true, road: true, precipitation: true },
             },
+            // of runs that count no more
             normalisations: {
               orderBy: { computedAt: 'desc' },
               take: 1,

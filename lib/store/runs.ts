@@ -1,6 +1,7 @@
 import { midnightUtc } from '@/lib/run/localDate';
 import type { RunForm } from '@/lib/run/runForm';
 import type { RunStatus } from '@/lib/run/runStatus';
+import { readForm } from '@/lib/run/stored';
 import type { WorldKey } from '@/lib/run/world';
 import type { Prisma } from '@/prisma/generated/client';
 import type { Queryable } from './database';
@@ -46,8 +47,8 @@ export async function updateDraft(
 }
 
 /** What the use cases need to know of a run before they change it. */
-export function runState(db: Queryable, runId: string) {
-  return db.run.findUnique({
+export async function runState(db: Queryable, runId: string) {
+  const run = await db.run.findUnique({
     where: { id: runId },
     select: {
       id: true,
@@ -64,6 +65,7 @@ export function runState(db: Queryable, runId: string) {
       revisions: { orderBy: { number: 'desc' }, take: 1, select: { id: true, number: true } },
     },
   });
+  return run && { ...run, draft: readForm(run.draft) };
 }
 
 /** A change of state that only happens from one of the states that allow it; false when it was too late. */
@@ -85,7 +87,10 @@ export async function moveRun(
   return count === 1;
 }
 
-/** Car, setup, loop and calibration facts that the reduction of one run needs. */
+/**
+ * Car, setup, loop and calibration facts that the reduction of one run needs. The directions are as stored: the snapshot
+ * that is made of all this reads them, and refuses a run whose loop's cannot be read.
+ */
 export async function reductionSubjects(
   db: Queryable,
   ids: { carId: string; setupId: string; loopId: string },
@@ -265,8 +270,8 @@ export function evidenceByDigest(db: Queryable, digest: string) {
   });
 }
 
-export function runsOf(db: Queryable, testerId: string) {
-  return db.run.findMany({
+export async function runsOf(db: Queryable, testerId: string) {
+  const runs = await db.run.findMany({
     where: { testerId },
     orderBy: { draftSavedAt: 'desc' },
     select: {
@@ -293,4 +298,5 @@ export function runsOf(db: Queryable, testerId: string) {
       },
     },
   });
+  return runs.map((run) => ({ ...run, draft: readForm(run.draft) }));
 }

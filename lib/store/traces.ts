@@ -111,7 +111,7 @@ export function ownTrace(db: Queryable, id: string, accountId: string) {
 /** Recordings of approved runs on a loop, newest first: what is known of where it lies and how long it is. */
 export function tracesOnLoop(db: Queryable, loopId: string, most: number) {
   return db.runRevision.findMany({
-    where: { traceId: { not: null }, run: { loopId, status: 'approved' } },
+    where: { traceId: { not: null }, run: { loopId, countedRuns: { some: {} } } },
     orderBy: { submittedAt: 'desc' },
     take: most,
     select: {

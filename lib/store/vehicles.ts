@@ -1,5 +1,6 @@
 import type { WorldKey } from '@/lib/run/world';
 import type { BodyClass } from '@/prisma/generated/client';
+import type { ShownLabel } from './countedRuns';
 import type { Queryable } from './database';
 
 export interface NewModel {
@@ -272,7 +273,7 @@ export function listModels(db: Queryable) {
   });
 }
 
-export function modelBySlug(db: Queryable, slug: string) {
+export function modelBySlug(db: Queryable, slug: string, shown: readonly ShownLabel[]) {
   return db.vehicleModel.findUnique({
     where: { slug },
     select: {
@@ -297,7 +298,7 @@ export function modelBySlug(db: Queryable, slug: string) {
           slug: true,
           title: true,
           levels: { select: { factor: true, level: { select: LEVEL } } },
-          _count: { select: { runs: { where: { status: 'approved' } } } },
+          _count: { select: { countedRuns: { where: { OR: [...shown] } } } },
         },
       },
     },

@@ -86,6 +86,7 @@ test('the reviewer’s and the steward’s pages are accessible and fit', async 
   await signInAs(steward, STEWARD, '/people');
   await check(steward, '/people');
   await check(steward, '/method-versions');
+  await check(steward, '/protocol-versions');
   await check(steward, '/audit');
   await context.close();
 });

@@ -49,7 +49,7 @@ test('pages of a role are closed to those without it', async ({ page }) => {
   await page.goto('/my');
   await expect(page).toHaveURL(/\/sign-in\?callbackUrl=%2Fmy/);
   await signInAs(page, TESTER);
-  for (const path of ['/people', '/audit', '/method-versions', '/queue']) {
+  for (const path of ['/people', '/audit', '/method-versions', '/protocol-versions', '/queue']) {
     const response = await page.goto(path);
     expect(response?.status(), path).toBe(403);
     await expect(page.getByText('This page belongs to another role.')).toBeVisible();

@@ -1,29 +1,10 @@
-import { expect, type Page, test } from '@playwright/test';
-import sharp from 'sharp';
+import { expect, test } from '@playwright/test';
+import { fill, optionWith, photo } from './fillRun';
 import { goodRun } from './goodRun';
 import { REVIEWER, signInAs, TESTER } from './people';
 
-/** What the picture shows does not matter here: reviewers of the demo world have the drawn displays. */
-async function photo() {
-  const buffer = await sharp({ create: { width: 64, height: 48, channels: 3, background: '#c8c0b0' } })
-    .png()
-    .toBuffer();
-  return { name: 'display.png', mimeType: 'image/png', buffer };
-}
-
 /** Phone and desktop drive on different days: otherwise the second would be a duplicate of the first. */
 const dayOf = (projectName: string) => (projectName === 'phone' ? '2026-11-03T10:20' : '2026-11-05T10:20');
-
-async function fill(page: Page, form: Record<string, string>): Promise<void> {
-  for (const [name, value] of Object.entries(form)) {
-    const control = page.locator(`form[aria-label] [name="${name}"]`).first();
-    if (value === '' || (await control.count()) === 0) continue;
-    const [tag, type] = await control.evaluate((element) => [element.tagName, element.getAttribute('type')]);
-    if (type === 'radio') await page.locator(`[name="${name}"][value="${value}"]`).check();
-    else if (tag === 'SELECT') await control.selectOption(value);
-    else if (type !== 'hidden') await control.fill(value);
-  }
-}
 
 test('a run goes from the form through review into the ranking', async ({ page, browser }, info) => {
   test.setTimeout(180_000);
@@ -92,9 +73,3 @@ test('a run goes from the form through review into the ranking', async ({ page, 
   await readerContext.close();
   await reviewerContext.close();
 });
-
-async function optionWith(page: Page, name: string, text: string): Promise<string> {
-  const option = page.locator(`[name="${name}"] option`, { hasText: text }).first();
-  await expect(option).toBeAttached();
-  return (await option.textContent()) ?? '';
-}

@@ -8,3 +8,6 @@ export const browserDataFolder = join(tmpdir(), `evenloop-browser-${browserPort}
 
 /** The password of every person of the demo world that the browser tests sign in as. */
 export const demoPassword = 'browser tests keep no secrets';
+
+/** The registry’s own steward, whose say does not end with the demo world; the password is the same. */
+export const registrySteward = { email: 'ines@rook.example', displayName: 'Ines Rook' };

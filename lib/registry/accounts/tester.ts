@@ -1,6 +1,7 @@
 import { modelWords } from '@/lib/run/modelWords';
 import { type WorldKey, worldKey } from '@/lib/run/world';
 import { publicTester } from '@/lib/store/publicPages';
+import { shownLabels } from '../counted/countedLabel';
 import type { Registry } from '../registry';
 import { type PublicRun, readPublicRuns } from '../runs/publicRuns';
 
@@ -17,13 +18,13 @@ export interface TesterView {
 
 /** What anyone may see of a tester: the name they chose, and their approved runs. */
 export async function readTester(registry: Registry, slug: string): Promise<TesterView | undefined> {
-  const tester = await publicTester(registry.db, slug);
+  const tester = await publicTester(registry.db, slug, await shownLabels(registry.db));
   // Someone who has published nothing has no public page.
   if (tester === null || (tester._count.runs === 0 && tester._count.loops === 0)) return undefined;
   const models = new Map<string, TesterView['models'][number]>();
   for (const { model, _count } of tester.cars) {
     const known = models.get(model.slug) ?? { name: modelWords(model), slug: model.slug, cars: 0, runs: 0 };
-    models.set(model.slug, { ...known, cars: known.cars + 1, runs: known.runs + _count.runs });
+    models.set(model.slug, { ...known, cars: known.cars + 1, runs: known.runs + _count.countedRuns });
   }
   return {
     slug,

@@ -3,6 +3,7 @@ import { DEMO, onlyWorldOf, RECORD, type WorldKey } from '@/lib/run/world';
 import { countAccounts } from '@/lib/store/accounts';
 import { countOpenRuns, countWaiting, type RegistryCounts, registryCounts } from '@/lib/store/publicPages';
 import { lacksSteward } from '../accounts/stewardCode';
+import { shownLabel } from '../counted/countedLabel';
 import type { Registry } from '../registry';
 import { type PublicRun, readPublicRuns } from '../runs/publicRuns';
 
@@ -28,9 +29,9 @@ export async function readHome(registry: Registry, actor: Actor | undefined): Pr
   const [accounts, isStewardWanted, record] = await Promise.all([
     countAccounts(registry.db),
     lacksSteward(registry),
-    registryCounts(registry.db, RECORD),
+    countsOf(registry, RECORD),
   ]);
-  const demo = record.approved === 0 ? await registryCounts(registry.db, DEMO) : undefined;
+  const demo = record.approved === 0 ? await countsOf(registry, DEMO) : undefined;
   const isDemo = demo !== undefined && demo.approved > 0;
   const world = isDemo ? DEMO : RECORD;
   const isReviewer = actor !== undefined && atLeast(actor.role, 'reviewer');
@@ -49,4 +50,8 @@ export async function readHome(registry: Registry, actor: Actor | undefined): Pr
     isReviewer,
     isSteward: actor !== undefined && atLeast(actor.role, 'steward'),
   };
+}
+
+async function countsOf(registry: Registry, world: WorldKey): Promise<RegistryCounts> {
+  return registryCounts(registry.db, { world, methodVersion: await shownLabel(registry.db, world) });
 }

@@ -1,9 +1,11 @@
 import { type DrawnLeg, outlineLegs, sectorWidth } from '@/lib/run/loopOutline';
-import type { BearingShare, ElevationPoint, OutlinePoint } from '@/lib/run/loopShape';
+import type { BearingShare, ElevationPoint } from '@/lib/run/loopShape';
 import { type WorldKey, worldKey } from '@/lib/run/world';
 import { type LoopRepeatability, loopRepeatability } from '@/lib/stats/loopRepeatability';
 import { type WindRose, windRose } from '@/lib/stats/windRose';
 import { loopBySlug } from '@/lib/store/loops';
+import { windsOnLoop } from '@/lib/store/publicPages';
+import { shownLabel } from '../counted/countedLabel';
 import type { Registry } from '../registry';
 import { type PublicRun, readPublicRuns } from '../runs/publicRuns';
 
@@ -26,7 +28,7 @@ export interface LoopView {
   sharedRouteShare: number;
   offCruiseShare: number;
   postedLimitMps: number;
-  legs: { direction: string; lengthM: number; netClimbM: number; mainBearingDeg: number }[];
+  legs: { direction: string; lengthM: number; netClimbM: number; mainBearingDeg: number | null }[];
   outline: DrawnLeg[];
   elevation: ElevationPoint[];
   /** Where along the way the return leg begins. */
@@ -44,27 +46,30 @@ export interface LoopView {
 export async function readLoop(registry: Registry, slug: string): Promise<LoopView | undefined> {
   const stored = await loopBySlug(registry.db, slug);
   if (stored === null) return undefined;
-  const { id, outline, elevationProfile, bearings: spread, legs, ...loop } = stored;
-  const runs = await readPublicRuns(registry, { loopId: id, world: worldKey(loop.world) });
-  const bearings = spread as unknown as BearingShare[];
+  const { id, outline, elevationProfile, legs, ...loop } = stored;
+  const world = worldKey(loop.world);
+  const methodVersion = await shownLabel(registry.db, world);
+  const [runs, winds] = await Promise.all([
+    readPublicRuns(registry, { loopId: id, world }),
+    windsOnLoop(registry.db, id, { world, methodVersion }),
+  ]);
   const outbound = legs.find((leg) => leg.direction === 'outbound');
   const legsLengthM = legs.reduce((sum, leg) => sum + leg.lengthM, 0);
   const outboundShare = outbound && legsLengthM > 0 ? outbound.lengthM / legsLengthM : 0.5;
   const count = (key: (run: PublicRun) => string) => new Set(runs.map(key)).size;
   return {
     ...loop,
-    world: worldKey(loop.world),
+    world,
     legs: legs.map((leg) => ({
       direction: leg.direction,
       lengthM: leg.lengthM,
       netClimbM: leg.netClimbM,
-      mainBearingDeg: meanBearing(leg.bearings as unknown as BearingShare[]),
+      mainBearingDeg: meanBearing(leg.bearings),
     })),
-    outline: outlineLegs((outline ?? []) as unknown as OutlinePoint[], outboundShare),
-    elevation: (elevationProfile ?? []) as unknown as ElevationPoint[],
+    outline: outlineLegs(outline, outboundShare),
+    elevation: elevationProfile,
     turnaroundAtM: outboundShare * loop.lengthM,
-    bearings,
-    bearingWidthDeg: sectorWidth(bearings),
+    bearingWidthDeg: sectorWidth(loop.bearings),
     counts: {
       runs: runs.length,
       cars: count((run) => run.carId),
@@ -73,7 +78,7 @@ export async function readLoop(registry: Registry, slug: string): Promise<LoopVi
       days: count((run) => run.date),
     },
     classes: classesOf(runs),
-    wind: windRose(runs),
+    wind: windRose(winds),
     repeatability: loopRepeatability(runs),
     runs,
   };
@@ -85,8 +90,9 @@ function classesOf(runs: readonly PublicRun[]): LoopView['classes'] {
   return [...classes].map(([label, count]) => ({ label, runs: count })).sort((a, b) => b.runs - a.runs);
 }
 
-/** Direction of the sum of the way's pieces, degrees clockwise from north. */
-function meanBearing(bearings: readonly BearingShare[]): number {
+/** Direction of the sum of the way's pieces, degrees clockwise from north; null where none is known. */
+function meanBearing(bearings: readonly BearingShare[]): number | null {
+  if (bearings.length === 0) return null;
   const rad = Math.PI / 180;
   const east = bearings.reduce((sum, { bearingDeg, share }) => sum + share * Math.sin(bearingDeg * rad), 0);
   const north = bearings.reduce((sum, { bearingDeg, share }) => sum + share * Math.cos(bearingDeg * rad), 0);

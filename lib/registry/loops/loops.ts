@@ -1,5 +1,6 @@
 import { type WorldKey, worldKey } from '@/lib/run/world';
 import { listLoops } from '@/lib/store/loops';
+import { shownLabels } from '../counted/countedLabel';
 import type { Registry } from '../registry';
 
 export interface ListedLoop {
@@ -18,10 +19,10 @@ export interface ListedLoop {
 
 /** All loops by name. */
 export async function readLoops(registry: Registry): Promise<ListedLoop[]> {
-  const loops = await listLoops(registry.db);
+  const loops = await listLoops(registry.db, await shownLabels(registry.db));
   return loops.map(({ id: _id, _count, ...loop }) => ({
     ...loop,
     world: worldKey(loop.world),
-    approvedRuns: _count.runs,
+    approvedRuns: _count.countedRuns,
   }));
 }

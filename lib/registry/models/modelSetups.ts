@@ -1,6 +1,7 @@
 import { FACTORS } from '@/lib/run/factors';
 import { baselineOf, fullLevels, type LevelWords } from '@/lib/run/setupLevels';
 import { modelBySlug } from '@/lib/store/vehicles';
+import { shownLabels } from '../counted/countedLabel';
 import type { Registry } from '../registry';
 
 export interface ModelSetup {
@@ -20,14 +21,14 @@ export interface ModelFactor {
 
 /** A model with its setups at full length and the one that stands for "as delivered". */
 export async function readModelSetups(registry: Registry, slug: string) {
-  const model = await modelBySlug(registry.db, slug);
+  const model = await modelBySlug(registry.db, slug, await shownLabels(registry.db));
   if (model === null) return undefined;
   const setups: ModelSetup[] = model.setups.map((setup) => ({
     setupId: setup.id,
     slug: setup.slug,
     title: setup.title,
     levels: fullLevels(setup, model.levels),
-    runs: setup._count.runs,
+    runs: setup._count.countedRuns,
   }));
   const factors = FACTORS.flatMap(({ key, label }): ModelFactor[] => {
     const levels = model.levels.filter((level) => level.factor === key);

@@ -1,6 +1,7 @@
 import { type WorldKey, worldKey } from '@/lib/run/world';
-import { approvedRunsByModel } from '@/lib/store/publicPages';
+import { countedByModel } from '@/lib/store/publicPages';
 import { listModels } from '@/lib/store/vehicles';
+import { shownLabels } from '../counted/countedLabel';
 import type { Registry } from '../registry';
 
 export interface ListedModel {
@@ -18,7 +19,10 @@ export interface ListedModel {
 
 /** All models, by maker and name. */
 export async function readModels(registry: Registry): Promise<ListedModel[]> {
-  const [models, runs] = await Promise.all([listModels(registry.db), approvedRunsByModel(registry.db)]);
+  const [models, runs] = await Promise.all([
+    listModels(registry.db),
+    countedByModel(registry.db, await shownLabels(registry.db)),
+  ]);
   return models.map(({ id, maker, _count, ...model }) => ({
     ...model,
     world: worldKey(model.world),

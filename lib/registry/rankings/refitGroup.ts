@@ -1,5 +1,3 @@
-import { runParts } from '@/lib/reduction/runParts';
-import { readReduction } from '@/lib/reduction/storedReduction';
 import type { ComparisonGroupRef } from '@/lib/run/comparisonGroup';
 import { dateText } from '@/lib/run/localDate';
 import { fitGroup } from '@/lib/stats/fitGroup';
@@ -10,10 +8,12 @@ import {
   type SharingRun,
   sharedUncertainties,
 } from '@/lib/stats/sharedUncertainties';
-import { type SetupTally, tallySetups } from '@/lib/stats/tallySetups';
-import { type ApprovedResult, approvedResults, findOrInsertGroup, publishFit } from '@/lib/store/fits';
+import { type SetupTally, type TalliedRun, tallySetups } from '@/lib/stats/tallySetups';
+import { countedRunsWithParts } from '@/lib/store/countedRuns';
+import { findOrInsertGroup, publishFit } from '@/lib/store/fits';
 import type { Prisma } from '@/prisma/generated/client';
-import { labelInEffect } from '../method/methodInEffect';
+import { shownLabel } from '../counted/countedLabel';
+import { readParts } from '../counted/countedRow';
 import { activeProtocol } from '../protocol/activeProtocol';
 import type { Registry } from '../registry';
 import { poolWorld } from './worldPool';
@@ -21,45 +21,32 @@ import { poolWorld } from './worldPool';
 /** One seed for all published fits: anyone who fits the same rows gets the same digits. */
 const FIT_SEED = 20_261;
 
-interface UsedResult {
-  run: ApprovedResult;
-  measuredWhPerKm: number;
-  row: FitRow;
-  sharing: SharingRun;
-}
-
 /**
- * Fits one comparison group anew from its approved runs and publishes the result. Runs without a normalised number
- * (outside the method's reach) are counted and left out.
+ * Fits one comparison group anew from its counted runs and publishes the result. Runs without a normalised number
+ * (outside the method's reach) are counted and left out. Nothing is locked while it reads and computes: the transaction
+ * begins with the first row that is written.
  */
 export async function refitGroup(registry: Registry, group: ComparisonGroupRef): Promise<GroupFit> {
   const startedAt = performance.now();
   // The time of reading, not of publishing: a run approved in between is newer than the fit.
   const fittedAt = registry.now();
   const groupId = await registry.db.$transaction((tx) => findOrInsertGroup(tx, group));
-  const methodVersion = await labelInEffect(registry.db, group.world);
-  const runs = await approvedResults(registry.db, group, methodVersion);
-  const used = runs.flatMap(usedResult);
-  const modelOfSetup = new Map(used.map(({ run, row }) => [row.setup, run.setup?.modelId ?? '']));
+  const methodVersion = await shownLabel(registry.db, group.world);
+  const { rows, sharing, tallied, modelOfSetup, notNormalised } = await readGroup(registry, {
+    ...group,
+    methodVersion,
+  });
   const protocol = await activeProtocol(registry);
-  const rows = used.map((result) => result.row);
   const isTooSmall = needsPooledComponents(rows);
   const fit = fitGroup(rows, {
     seed: FIT_SEED,
     modelOf: (setup) => modelOfSetup.get(setup) ?? '',
     minimumCounts: minimumCounts(protocol.parameters.ranking),
-    pooledComponents: isTooSmall ? await poolWorld(registry, group.world) : undefined,
+    pooledComponents: isTooSmall ? await poolWorld(registry, group.world, methodVersion) : undefined,
   });
-  const tallies = tallySetups(
-    used.map(({ run, measuredWhPerKm, row }) => ({
-      setupId: row.setup,
-      testerId: run.testerId,
-      carId: row.car,
-      loopId: run.loopId ?? '',
-      day: dateText(run.session?.localDate),
-      measuredWhPerKm,
-    })),
-  );
+  const tallies = tallySetups(tallied);
+  const estimates = estimateRows(fit, tallies);
+  const contrasts = contrastRows(fit, sharedUncertainties(sharing));
   await registry.db.$transaction((tx) =>
     publishFit(tx, {
       groupId,
@@ -69,47 +56,40 @@ export async function refitGroup(registry: Registry, group: ComparisonGroupRef):
       converged: fit.converged,
       seed: fit.seed,
       durationMs: performance.now() - startedAt,
-      summary: summaryOf(fit, { notNormalised: runs.length - used.length, isTooSmall }),
-      estimates: estimateRows(fit, tallies),
-      contrasts: contrastRows(fit, sharedUncertainties(used.map((result) => result.sharing))),
+      summary: summaryOf(fit, { notNormalised, isTooSmall }),
+      estimates,
+      contrasts,
     }),
   );
   return fit;
 }
 
-function usedResult(run: ApprovedResult): UsedResult[] {
-  const revision = run.revisions.find((candidate) => candidate.number === run.approvedRevision);
-  const result = revision?.normalisations[0];
-  if (!result?.isNormalised || result.normalisedWhPerKm === null || result.uRunRelative === null) return [];
-  if (run.setupId === null || run.carId === null || run.sessionId === null || run.loopId === null) return [];
-  const owners = {
-    sessionId: run.sessionId,
-    carId: run.carId,
-    loopId: run.loopId,
-    modelId: run.setup?.modelId ?? '',
-  };
-  return [
-    {
-      run,
-      measuredWhPerKm: result.measuredWhPerKm,
-      row: {
-        runId: run.id,
-        setup: run.setupId,
-        car: run.carId,
-        session: run.sessionId,
-        loop: run.loopId,
-        z: Math.log(result.normalisedWhPerKm),
-        u: result.uRunRelative,
-      },
-      sharing: {
-        setupId: run.setupId,
-        sessionId: run.sessionId,
-        carId: run.carId,
-        loopId: run.loopId,
-        parts: runParts(owners, readReduction(result.result).normalisation),
-      },
-    },
-  ];
+/** What a fit is made from, read through a cursor. */
+async function readGroup(registry: Registry, group: ComparisonGroupRef & { methodVersion: string }) {
+  const rows: FitRow[] = [];
+  const sharing: SharingRun[] = [];
+  const tallied: TalliedRun[] = [];
+  const modelOfSetup = new Map<string, string>();
+  let notNormalised = 0;
+  for await (const run of countedRunsWithParts(registry.db, group)) {
+    const { runId, setupId, carId, sessionId, loopId, testerId, z, u, measuredWhPerKm } = run;
+    if (z === null || u === null || measuredWhPerKm === null) {
+      notNormalised += 1;
+      continue;
+    }
+    modelOfSetup.set(setupId, run.modelId);
+    rows.push({ runId, setup: setupId, car: carId, session: sessionId, loop: loopId, z, u });
+    sharing.push({ setupId, sessionId, carId, loopId, parts: readParts(run.parts) });
+    tallied.push({
+      setupId,
+      testerId,
+      carId,
+      loopId,
+      day: dateText(run.day),
+      measuredWhPerKm,
+    });
+  }
+  return { rows, sharing, tallied, modelOfSetup, notNormalised };
 }
 
 /** The protocol's counts as the fit wants them; cars are only asked for across models. */

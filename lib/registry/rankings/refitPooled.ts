@@ -1,6 +1,7 @@
 import { comparisonGroupKey } from '@/lib/run/comparisonGroup';
 import { worldKey } from '@/lib/run/world';
-import { hasChangedSince, smallFitsBefore } from '@/lib/store/fits';
+import { hasChangedSince } from '@/lib/store/countedRuns';
+import { smallFitsBefore } from '@/lib/store/fits';
 import { enqueueJob } from '@/lib/store/jobs';
 import type { Registry } from '../registry';
 

@@ -5,8 +5,9 @@ import { cruiseClassByKey } from '@/lib/run/cruiseClass';
 import { NotFound } from '@/lib/run/errors';
 import type { Actor } from '@/lib/run/roles';
 import { appendAudit } from '@/lib/store/audit';
-import { hasApprovedRuns } from '@/lib/store/fits';
+import { hasCounted } from '@/lib/store/countedRuns';
 import { enqueueJob } from '@/lib/store/jobs';
+import { shownLabel } from '../counted/countedLabel';
 import { parseInput } from '../parseInput';
 import type { Registry } from '../registry';
 import { worldSchema } from '../worldSchema';
@@ -29,7 +30,8 @@ export async function requestRefit(
 ): Promise<{ isNew: boolean }> {
   const group = parseInput(requestRefitSchema, input);
   authorise(actor, 'refitRankings', undefined, group.world);
-  if (!(await hasApprovedRuns(registry.db, group))) {
+  const methodVersion = await shownLabel(registry.db, group.world);
+  if (!(await hasCounted(registry.db, { ...group, methodVersion }))) {
     throw new NotFound('No run of this class is approved: there is nothing to fit.');
   }
   const key = comparisonGroupKey(group.cruiseClassKey, group.world);

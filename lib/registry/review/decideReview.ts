@@ -17,6 +17,7 @@ import {
   releaseOpenClaim,
 } from '@/lib/store/reviews';
 import { moveRun, runState } from '@/lib/store/runs';
+import { countRun } from '../counted/countRun';
 import { parseInput } from '../parseInput';
 import { enqueueConclusions } from '../rankings/enqueueConclusions';
 import type { Registry } from '../registry';
@@ -125,7 +126,10 @@ export async function decideReview(
         subjectId: run.id,
         details: { revision: revision.number, rules: decision.reasons.map((reason) => reason.ruleId) },
       });
-      if (decision.kind === 'approve') await enqueueConclusions(tx, run, at);
+      if (decision.kind === 'approve') {
+        await countRun(tx, run, at);
+        await enqueueConclusions(tx, run, at);
+      }
     });
   } catch (error) {
     if (isUniqueViolation(error)) throw decided();

@@ -10,9 +10,16 @@ import { type BasisRun, type LearningBasis, learningBasis } from '@/lib/reductio
 import type { LearnableRun } from '@/lib/reduction/learning/learningRows';
 import { type TyreKind, tyreKindOf } from '@/lib/run/tyreKind';
 import { type WorldKey, worldKey } from '@/lib/run/world';
-import { largestFit, learnableRuns, modelForLearning, publishRoadLoad } from '@/lib/store/roadLoads';
+import { countedRuns } from '@/lib/store/countedRuns';
+import {
+  engineInputs,
+  largestFit,
+  modelForLearning,
+  publishRoadLoad,
+  setupsForLearning,
+} from '@/lib/store/roadLoads';
 import type { Prisma } from '@/prisma/generated/client';
-import { labelInEffect } from '../method/methodInEffect';
+import { shownLabel } from '../counted/countedLabel';
 import type { FitSummary } from '../rankings/refitGroup';
 import type { Registry } from '../registry';
 
@@ -35,7 +42,8 @@ export interface StoredRoadLoad extends Learning {
   leftOut: { reason: string; runs: number }[];
 }
 
-interface Candidate extends BasisRun, LearnableRun {
+interface Candidate extends BasisRun, Omit<LearnableRun, 'engineCase'> {
+  runId: string;
   setup: { slug: string; title: string };
 }
 
@@ -47,9 +55,9 @@ interface Candidate extends BasisRun, LearnableRun {
 export async function learnRoadLoad(registry: Registry, modelId: string): Promise<StoredRoadLoad | null> {
   const model = await modelForLearning(registry.db, modelId);
   if (model === null) throw new Error(`no model ${modelId}`);
-  const methodVersion = await labelInEffect(registry.db, worldKey(model.world));
-  const approved = await learnableRuns(registry.db, modelId, worldKey(model.world), methodVersion);
-  const candidates = approved.flatMap(candidate);
+  const world = worldKey(model.world);
+  const methodVersion = await shownLabel(registry.db, world);
+  const { candidates, counted } = await candidatesOf(registry, { modelId, world, methodVersion });
   const delivered = tyreKindOf(model.levels[0]?.tyreKind);
   const basis = learningBasis(candidates, delivered);
   const used = basis.runs.slice(0, MOST_RUNS);
@@ -58,13 +66,13 @@ export async function learnRoadLoad(registry: Registry, modelId: string): Promis
       ? null
       : toStore(
           learnFromRuns(
-            used,
+            await withCases(registry, used, methodVersion),
             priorBelief(model.bodyClass, basis.tyreKind, model.dragAreaM2 ?? undefined),
-            await spreadOf(registry, worldKey(model.world)),
+            await spreadOf(registry, world),
           ),
           basis,
           used,
-          approved.length,
+          counted,
           candidates.length,
           methodVersion,
         );
@@ -84,25 +92,50 @@ export async function learnRoadLoad(registry: Registry, modelId: string): Promis
   return learned;
 }
 
-function candidate(run: Awaited<ReturnType<typeof learnableRuns>>[number]): Candidate[] {
-  const revision = run.revisions.find(({ number }) => number === run.approvedRevision);
-  const result = revision?.normalisations[0];
-  if (!result?.isNormalised || result.uRunRelative === null) return [];
-  if (run.setup === null || run.carId === null || run.sessionId === null) return [];
-  const { id, slug, title, levels } = run.setup;
-  return [
-    {
-      setupId: id,
-      setup: { slug, title },
-      levels: levels.map(({ factor, level }) => ({ factor, ...level })),
+/** The model's counted runs that have a number, the newest first, and how many count in all. */
+async function candidatesOf(
+  registry: Registry,
+  filter: { modelId: string; world: WorldKey; methodVersion: string },
+): Promise<{ candidates: Candidate[]; counted: number }> {
+  const setups = new Map(
+    (await setupsForLearning(registry.db, filter.modelId)).map(({ id, slug, title, levels }) => [
+      id,
+      { setup: { slug, title }, levels: levels.map(({ factor, level }) => ({ factor, ...level })) },
+    ]),
+  );
+  const candidates: Candidate[] = [];
+  let counted = 0;
+  for await (const run of countedRuns(registry.db, filter)) {
+    counted += 1;
+    const { runId, setupId, carId, sessionId, measuredWhPerKm, u } = run;
+    const of = setups.get(setupId);
+    if (u === null || measuredWhPerKm === null || of === undefined) continue;
+    candidates.push({
+      runId,
+      setupId,
+      ...of,
       runNumber: run.number,
-      carId: run.carId,
-      sessionId: run.sessionId,
-      engineCase: normalisationCaseSchema.parse(result.input),
-      measuredWhPerKm: result.measuredWhPerKm,
-      uRunRelative: result.uRunRelative,
-    },
-  ];
+      carId,
+      sessionId,
+      measuredWhPerKm,
+      uRunRelative: u,
+    });
+  }
+  return { candidates: candidates.reverse(), counted };
+}
+
+/** With what the engine was given for each. */
+async function withCases(
+  registry: Registry,
+  runs: readonly Candidate[],
+  methodVersion: string,
+): Promise<LearnableRun[]> {
+  const inputs = await engineInputs(
+    registry.db,
+    runs.map(({ runId }) => runId),
+    methodVersion,
+  );
+  return runs.map((run) => ({ ...run, engineCase: normalisationCaseSchema.parse(inputs.get(run.runId)) }));
 }
 
 /** How cars, days and runs scatter, from the largest fit of the same world. */

@@ -53,7 +53,7 @@ export async function serverDraft(
     status: run.status,
     isEditable: statusAfter(run.status, 'submit') !== undefined,
     draftVersion: run.draftVersion,
-    form: run.draft as RunForm,
+    form: run.draft,
   };
 }
 

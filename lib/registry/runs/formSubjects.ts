@@ -1,11 +1,10 @@
 import { CRUISE_CLASSES, isWithinPostedLimit } from '@/lib/run/cruiseClass';
-import { carUnits, rememberedUnits, type UnitChoice } from '@/lib/run/displayUnits';
+import { rememberedUnits, type UnitChoice } from '@/lib/run/displayUnits';
 import { modelWords } from '@/lib/run/modelWords';
-import type { RunForm } from '@/lib/run/runForm';
 import { accountById } from '@/lib/store/accounts';
 import { carsForForm } from '@/lib/store/cars';
 import { latestForms } from '@/lib/store/drafts';
-import { listLoops } from '@/lib/store/loops';
+import { loopsForForm } from '@/lib/store/loops';
 import { formatQuantity } from '@/lib/units/format';
 import type { Registry } from '../registry';
 
@@ -47,14 +46,11 @@ export async function formSubjects(
 ): Promise<FormSubjects> {
   const [cars, loops, forms, account] = await Promise.all([
     carsForForm(registry.db, accountId),
-    listLoops(registry.db),
+    loopsForForm(registry.db),
     latestForms(registry.db, accountId, exceptRunId),
     accountById(registry.db, accountId),
   ]);
-  const remembered = rememberedUnits(
-    forms.map((one) => one.draft as RunForm),
-    account?.displaySystem ?? 'metric',
-  );
+  const remembered = rememberedUnits(forms, account?.displaySystem ?? 'metric');
   return {
     cars: cars.map((car) => ({
       id: car.id,
@@ -64,7 +60,7 @@ export async function formSubjects(
       usableCapacityWh: car.usableCapacityWh ?? car.model.usableCapacityWh ?? undefined,
       placardFrontPa: car.placardFrontPa ?? undefined,
       placardRearPa: car.placardRearPa ?? undefined,
-      units: { ...remembered.byCar[car.id], ...carUnits(car.displayUnits) },
+      units: { ...remembered.byCar[car.id], ...car.displayUnits },
       setups: car.model.setups,
     })),
     loops: loops.map((loop) => ({

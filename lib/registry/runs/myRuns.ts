@@ -5,7 +5,7 @@ import type { Actor } from '@/lib/run/roles';
 import type { RunForm } from '@/lib/run/runForm';
 import { RUN_STATUSES, type RunStatus } from '@/lib/run/runStatus';
 import { carsForForm } from '@/lib/store/cars';
-import { listLoops } from '@/lib/store/loops';
+import { loopsForForm } from '@/lib/store/loops';
 import { runsOf } from '@/lib/store/runs';
 import type { Registry } from '../registry';
 
@@ -33,7 +33,7 @@ export async function myRuns(registry: Registry, actor: Actor | undefined): Prom
   const [rows, cars, loops] = await Promise.all([
     runsOf(registry.db, actor.accountId),
     carsForForm(registry.db, actor.accountId),
-    listLoops(registry.db),
+    loopsForForm(registry.db),
   ]);
   // A draft holds its choices as typed: their names are looked up here.
   const carNames = new Map(cars.map((car) => [car.id, car.name]));
@@ -43,7 +43,7 @@ export async function myRuns(registry: Registry, actor: Actor | undefined): Prom
   const loopNames = new Map(loops.map((loop) => [loop.id, loop.name]));
   const runs = Object.fromEntries(RUN_STATUSES.map((status) => [status, [] as MyRun[]])) as MyRuns;
   for (const row of rows) {
-    const form = row.draft as RunForm;
+    const form = row.draft;
     const decision = row.revisions[0]?.decisions[0];
     runs[row.status].push({
       runId: row.id,

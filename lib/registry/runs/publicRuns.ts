@@ -1,11 +1,11 @@
 import { dateText } from '@/lib/run/localDate';
 import { modelWords } from '@/lib/run/modelWords';
 import { type WorldKey, worldKey } from '@/lib/run/world';
-import { type ApprovedRunFilter, type ApprovedRunRow, approvedRuns } from '@/lib/store/publicPages';
-import { labelsInEffect } from '../method/methodInEffect';
+import { type CountedListFilter, type CountedListRow, listCounted } from '@/lib/store/publicPages';
+import { shownLabel, shownLabels } from '../counted/countedLabel';
 import type { Registry } from '../registry';
 
-/** An approved run as lists and figures of the public pages show it. */
+/** A run that counts, as lists and figures of the public pages show it. */
 export interface PublicRun {
   number: number;
   /** yyyy-mm-dd at the loop. */
@@ -30,53 +30,49 @@ export interface PublicRun {
   uWhPerKm: number | null;
   /** Relative standard uncertainty of the part that is the run's own. */
   uRunRelative: number | null;
-  windFromDeg: number | null;
-  windSpeedMps: number | null;
   world: WorldKey;
 }
 
-/** Approved runs that match, the latest first. */
-export async function readPublicRuns(
-  registry: Registry,
-  filter: ApprovedRunFilter,
-  take?: number,
-): Promise<PublicRun[]> {
-  const [rows, labelOf] = await Promise.all([
-    approvedRuns(registry.db, filter, take),
-    labelsInEffect(registry.db),
-  ]);
-  return rows.map((row) => publicRun(row, labelOf(worldKey(row.world))));
+export interface PublicRunFilter extends Omit<CountedListFilter, 'shown'> {
+  /** All that have counted something, where none is named. */
+  world?: WorldKey;
 }
 
-/** With the number under the version in effect, or the newest while that is not computed yet. */
-function publicRun(row: ApprovedRunRow, inEffect: string): PublicRun {
-  const revision = row.revisions.find((candidate) => candidate.number === row.approvedRevision);
-  const results = revision?.normalisations ?? [];
-  const result = results.find(({ methodVersion }) => methodVersion === inEffect) ?? results[0];
-  const normalised = result?.isNormalised ? result : undefined;
+/** Counted runs that match, the latest first. */
+export async function readPublicRuns(
+  registry: Registry,
+  { world, ...filter }: PublicRunFilter,
+  take?: number,
+): Promise<PublicRun[]> {
+  const shown =
+    world === undefined
+      ? await shownLabels(registry.db)
+      : [{ world, methodVersion: await shownLabel(registry.db, world) }];
+  return (await listCounted(registry.db, { ...filter, shown }, take)).map(publicRun);
+}
+
+function publicRun(row: CountedListRow): PublicRun {
   return {
     number: row.number,
-    date: dateText(row.session?.localDate),
-    classKey: row.cruiseClass?.key ?? '',
-    classLabel: row.cruiseClass?.label ?? '',
-    setupId: row.setupId ?? '',
-    setupTitle: row.setup?.title ?? '',
-    setupSlug: row.setup?.slug ?? '',
-    model: row.setup ? modelWords(row.setup.model) : '',
-    modelSlug: row.setup?.model.slug ?? '',
-    carId: row.carId ?? '',
-    sessionId: row.sessionId ?? '',
+    date: dateText(row.day),
+    classKey: row.cruiseClassKey,
+    classLabel: row.cruiseClass.label,
+    setupId: row.setupId,
+    setupTitle: row.setup.title,
+    setupSlug: row.setup.slug,
+    model: modelWords(row.setup.model),
+    modelSlug: row.setup.model.slug,
+    carId: row.carId,
+    sessionId: row.sessionId,
     testerName: row.tester.displayName,
     testerSlug: row.tester.slug,
-    loopId: row.loop?.id ?? '',
-    loopName: row.loop?.name ?? '',
-    loopSlug: row.loop?.slug ?? '',
-    measuredWhPerKm: result?.measuredWhPerKm ?? null,
-    normalisedWhPerKm: normalised?.normalisedWhPerKm ?? null,
-    uWhPerKm: normalised?.uWhPerKm ?? null,
-    uRunRelative: normalised?.uRunRelative ?? null,
-    windFromDeg: revision?.conditions?.windFromDeg ?? null,
-    windSpeedMps: revision?.conditions?.windSpeedMps ?? null,
+    loopId: row.loop.id,
+    loopName: row.loop.name,
+    loopSlug: row.loop.slug,
+    measuredWhPerKm: row.measuredWhPerKm,
+    normalisedWhPerKm: row.z === null ? null : Math.exp(row.z),
+    uWhPerKm: row.uWhPerKm,
+    uRunRelative: row.u,
     world: worldKey(row.world),
   };
 }

@@ -69,7 +69,7 @@ export async function recordForm(
     draftVersion: run.draftVersion,
     savedAt: run.draftSavedAt.toISOString(),
     submittedAt: run.submittedAt?.toISOString(),
-    form: run.draft as RunForm,
+    form: run.draft,
     revisionNumber: revision?.number ?? 0,
     world: worldKey(run.world),
     ...subjects,

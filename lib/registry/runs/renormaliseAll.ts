@@ -2,9 +2,13 @@ import { type Method, reduceRun } from '@/lib/reduction/reduceRun';
 import { normalisationRow } from '@/lib/reduction/storedReduction';
 import { comparisonGroupKey } from '@/lib/run/comparisonGroup';
 import { WORLDS, type WorldKey } from '@/lib/run/world';
+import { countedClasses, countedModels, lockRuns } from '@/lib/store/countedRuns';
+import type { Queryable } from '@/lib/store/database';
 import { enqueueJob } from '@/lib/store/jobs';
-import { classesWithApprovedRuns, revisionsWithout, storeNormalisation } from '@/lib/store/normalisations';
-import { modelsWithApprovedRuns } from '@/lib/store/roadLoads';
+import { revisionsWithout, storeNormalisation } from '@/lib/store/normalisations';
+import { shownLabel } from '../counted/countedLabel';
+import { recountRun } from '../counted/countRun';
+import { showVersion } from '../counted/showVersion';
 import { methodInEffect } from '../method/methodInEffect';
 import type { Registry } from '../registry';
 import { LEARN_JOB } from '../roadLoads/learnRoadLoad';
@@ -29,13 +33,14 @@ export class RenormalisationIncomplete extends Error {
   }
 }
 
-/** Asks for the recomputation where a revision has no result under the version in effect in its world. */
+/** Asks for the recomputation where a revision has no result under the version in effect, or its world shows another. */
 export async function requestRenormalisation(registry: Registry): Promise<boolean> {
   let isAsked = false;
   for (const world of WORLDS) {
     const { label } = await methodInEffect(registry.db, world);
     const missing = await revisionsWithout(registry.db, label, world, undefined, 1);
-    if (missing.length === 0) continue;
+    const shown = await shownLabel(registry.db, world);
+    if (missing.length === 0 && shown === label) continue;
     await enqueueJob(registry.db, RENORMALISE_JOB, label, registry.now());
     isAsked = true;
   }
@@ -45,8 +50,9 @@ export async function requestRenormalisation(registry: Registry): Promise<boolea
 /**
  * Normalises every revision that has no result under the version in effect in its world, from the inputs kept with it
  * and nothing else, and asks for all conclusions of that world anew. A revision from before inputs were kept has them
- * rebuilt first. Results under other versions and the findings that the run was judged by stay as they are. Broken off
- * and started again, it goes on where it was.
+ * rebuilt first. Until the last is computed, the world shows its runs under the version before; then it moves at once.
+ * Results under other versions and the findings that the run was judged by stay as they are. Broken off and started
+ * again, it goes on where it was.
  */
 export async function renormaliseAll(
   registry: Registry,
@@ -75,7 +81,7 @@ async function renormaliseWorld(
 ): Promise<number> {
   let done = 0;
   let last: string | undefined;
-  let inEffect: string | undefined;
+  let inEffect = '';
   for (;;) {
     // asked again for each batch: a version adopted meanwhile makes the rest of this one's work idle
     const method = await methodInEffect(registry.db, world);
@@ -91,30 +97,36 @@ async function renormaliseWorld(
     report(done);
     if (batch.length < BATCH) break;
   }
-  if (done > 0) await concludeAnew(registry, world);
+  const isMoved = await showVersion(registry, world, inEffect, (tx) =>
+    concludeAnew(tx, world, registry.now()),
+  );
+  if (done > 0 && !isMoved) await registry.db.$transaction((tx) => concludeAnew(tx, world, registry.now()));
   return done;
 }
 
 async function renormalise(
   registry: Registry,
-  { id, inputs }: Revision,
+  { id, inputs, run }: Revision,
   method: Method,
 ): Promise<string | undefined> {
   if (inputs === null) return 'what it was made from is not there.';
   if (!inputs.ok) return `what it was made from cannot be read: ${inputs.message}`;
   const row = attempt(() => normalisationRow(reduceRun(inputs.snapshot, method)));
   if (typeof row === 'string') return row;
-  await registry.db.$transaction((tx) => storeNormalisation(tx, id, row, registry.now()));
+  await registry.db.$transaction(async (tx) => {
+    await lockRuns(tx, [run.id]);
+    await storeNormalisation(tx, id, row, registry.now());
+    await recountRun(tx, run.id, method.label);
+  });
   return undefined;
 }
 
-async function concludeAnew(registry: Registry, world: WorldKey): Promise<void> {
-  const at = registry.now();
-  await registry.db.$transaction(async (tx) => {
-    for (const { cruiseClassKey } of await classesWithApprovedRuns(tx, world)) {
-      if (cruiseClassKey === null) continue;
-      await enqueueJob(tx, 'refit', comparisonGroupKey(cruiseClassKey, world), at);
-    }
-    for (const { id } of await modelsWithApprovedRuns(tx, world)) await enqueueJob(tx, LEARN_JOB, id, at);
-  });
+async function concludeAnew(db: Queryable, world: WorldKey, at: Date): Promise<void> {
+  const methodVersion = await shownLabel(db, world);
+  for (const cruiseClassKey of await countedClasses(db, world, methodVersion)) {
+    await enqueueJob(db, 'refit', comparisonGroupKey(cruiseClassKey, world), at);
+  }
+  for (const modelId of await countedModels(db, world, methodVersion)) {
+    await enqueueJob(db, LEARN_JOB, modelId, at);
+  }
 }

@@ -5,6 +5,7 @@ import type { Actor } from '@/lib/run/roles';
 import { statusesAllowing } from '@/lib/run/runStatus';
 import { worldKey } from '@/lib/run/world';
 import { appendAudit } from '@/lib/store/audit';
+import { removeCounted } from '@/lib/store/countedRuns';
 import { releaseOpenClaim } from '@/lib/store/reviews';
 import { moveRun, runState } from '@/lib/store/runs';
 import { parseInput } from '../parseInput';
@@ -35,6 +36,7 @@ export async function retractRun(
     if (!(await moveRun(tx, runId, statusesAllowing('retract'), { status: 'retracted' }))) {
       throw new Conflict('Only an approved run can be retracted.');
     }
+    await removeCounted(tx, runId);
     await tx.retraction.create({
       data: { runId, byId: actor.accountId, reason, retractedAt: at },
       select: { runId: true },

@@ -9,7 +9,7 @@ import { PUBLIC_RUN_STATUSES, type RunStatus, statusAfter } from '@/lib/run/runS
 import { type WorldKey, worldKey } from '@/lib/run/world';
 import { auditTrailOf } from '@/lib/store/audit';
 import { type DossierRevision, type RunDossier, runDossier } from '@/lib/store/runPages';
-import { labelInEffect } from '../method/methodInEffect';
+import { shownLabel } from '../counted/countedLabel';
 import type { Registry } from '../registry';
 import { type RunStanding, runStanding } from '../review/runStanding';
 import { type ShownPhoto, type ShownReading, shownPhotos, shownReadings } from './runReadings';
@@ -107,7 +107,7 @@ export async function composeRun(
   const isInside = may(actor, 'readPrivateRun', run.testerId, worldKey(run.world));
   const subject = revision && subjectOf(run, revision, isInside);
   if (revision === undefined || subject === undefined) return undefined;
-  const result = storedResult(revision.normalisations, await labelInEffect(registry.db, worldKey(run.world)));
+  const result = storedResult(revision.normalisations, await shownLabel(registry.db, worldKey(run.world)));
   const normalised = result?.normalisation.outcome === 'normalised' ? result.normalisation : undefined;
   const [standing, audit] = await Promise.all([
     standingOf(registry, run, result),

@@ -5,6 +5,7 @@ import { modelWords } from '@/lib/run/modelWords';
 import { PUBLIC_RUN_STATUSES, type RunStatus } from '@/lib/run/runStatus';
 import { DEMO, type WorldKey, worldKey } from '@/lib/run/world';
 import { publicRuns, runFilterChoices } from '@/lib/store/runPages';
+import { shownLabels } from '../counted/countedLabel';
 import type { Registry } from '../registry';
 import type { Person } from './runTrail';
 
@@ -58,6 +59,7 @@ export async function readRunList(registry: Registry, query: RunListQuery): Prom
     modelSlug: query.model,
     loopSlug: query.loop,
     testerSlug: query.tester,
+    shown: await shownLabels(registry.db),
   };
   const page = Number.isInteger(query.page) && query.page >= 1 ? query.page : 1;
   const [{ rows, total }, choices] = await Promise.all([
@@ -98,7 +100,7 @@ function listedRun(row: Row): ListedRun[] {
       setup: setupRef,
       loop,
       classLabel: cruiseClass.label,
-      ...numbersOf(revision.normalisations[0]),
+      ...numbersOf(row.status === 'approved' ? countedNumbers(row) : revision.normalisations[0]),
       conditions: revision.conditions && {
         airTemperatureC: revision.conditions.airTemperatureC,
         windSpeedMps: revision.conditions.windSpeedMps,
@@ -108,9 +110,18 @@ function listedRun(row: Row): ListedRun[] {
   ];
 }
 
-function numbersOf(
-  result: Row['revisions'][number]['normalisations'][number] | undefined,
-): Pick<ListedRun, 'measuredWhPerKm' | 'normalised'> {
+interface Numbers {
+  measuredWhPerKm: number | null;
+  normalisedWhPerKm: number | null;
+  uWhPerKm: number | null;
+  effectiveDof: number | null;
+}
+
+function countedNumbers({ countedRuns: [counted] }: Row): Numbers | undefined {
+  return counted && { ...counted, normalisedWhPerKm: counted.z === null ? null : Math.exp(counted.z) };
+}
+
+function numbersOf(result: Numbers | undefined): Pick<ListedRun, 'measuredWhPerKm' | 'normalised'> {
   if (result === undefined) return { measuredWhPerKm: null, normalised: null };
   const { measuredWhPerKm, normalisedWhPerKm: whPerKm, uWhPerKm, effectiveDof } = result;
   if (whPerKm === null || uWhPerKm === null) return { measuredWhPerKm, normalised: null };

@@ -9,7 +9,6 @@ import { Conflict, type InputIssue, InvalidInput, NotFound } from '@/lib/run/err
 import { midnightUtc } from '@/lib/run/localDate';
 import { parseRunForm, runFormSchema } from '@/lib/run/parseRunForm';
 import type { Actor } from '@/lib/run/roles';
-import type { RunForm } from '@/lib/run/runForm';
 import type { RunRecord } from '@/lib/run/runRecord';
 import { statusesAllowing } from '@/lib/run/runStatus';
 import { joinedWorld, RECORD, type WorldKey, worldKey, worldWords } from '@/lib/run/world';
@@ -65,7 +64,7 @@ export async function submitRun(
   const run = await runState(registry.db, runId);
   if (run === null) throw new NotFound('This run does not exist.');
   authorise(actor, 'editRun', run.testerId);
-  const form = posted ?? (run.draft as RunForm);
+  const form = posted ?? run.draft;
   const editable = statusesAllowing('submit');
   const latest = run.revisions[0];
   if (!editable.includes(run.status) || run.draftVersion !== draftVersion) {

@@ -4,11 +4,11 @@ import { type WorldKey, worldKey } from '@/lib/run/world';
 import { carOnLoop } from '@/lib/stats/modelRuns';
 import { type Screening, screenSetup } from '@/lib/stats/screening';
 import { type CarDeviation, setupShrinkage } from '@/lib/stats/setupShrinkage';
+import { modelResults } from '@/lib/store/countedRuns';
 import { currentFit, estimatesOfSetup } from '@/lib/store/fits';
 import { rankedByClass } from '@/lib/store/publicPages';
-import { modelResults } from '@/lib/store/runPages';
 import { setupBySlug } from '@/lib/store/vehicles';
-import { labelInEffect } from '../method/methodInEffect';
+import { shownLabel } from '../counted/countedLabel';
 import type { SetupEstimate } from '../models/model';
 import { type ModelSetup, readModelSetups } from '../models/modelSetups';
 import { activeProtocol } from '../protocol/activeProtocol';
@@ -131,7 +131,7 @@ async function spreadOf(
   const group = { cruiseClassKey: chosen.classKey, world: worldKey(setup.world) };
   const [fit, protocol] = await Promise.all([currentFit(registry.db, group), activeProtocol(registry)]);
   // under the version of the fit, which is the one in effect but for the time that a new one takes to be computed
-  const methodVersion = fit?.methodVersion ?? (await labelInEffect(registry.db, group.world));
+  const methodVersion = fit?.methodVersion ?? (await shownLabel(registry.db, group.world));
   const runs = await modelResults(registry.db, { ...group, modelId: setup.model.id }, methodVersion);
   const summary = fit === null ? undefined : (fit.summary as unknown as FitSummary);
   const components = summary && summary.residualDf >= 1 ? summary.components : undefined;

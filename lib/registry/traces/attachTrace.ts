@@ -4,7 +4,6 @@ import { defaultTrimM } from '@/lib/capture/trace/trimEnds';
 import { digestOf } from '@/lib/files/blobStore';
 import { NotFound } from '@/lib/run/errors';
 import type { Actor } from '@/lib/run/roles';
-import type { RunForm } from '@/lib/run/runForm';
 import { statusesAllowing } from '@/lib/run/runStatus';
 import { appendAudit } from '@/lib/store/audit';
 import { runState } from '@/lib/store/runs';
@@ -109,7 +108,7 @@ async function editableDraft(registry: Registry, actor: Actor | undefined, runId
   if (run === null) throw new NotFound('This run does not exist.');
   authorise(actor, 'editRun', run.testerId);
   if (!statusesAllowing('submit').includes(run.status)) throw submittedAlready();
-  return { runId, testerId: run.testerId, form: run.draft as RunForm };
+  return { runId, testerId: run.testerId, form: run.draft };
 }
 
 function hasNames(named: Readonly<Record<string, string>> | undefined): boolean {

@@ -54,7 +54,7 @@ export async function draftTrace(
   if (run === null) throw new NotFound('This run does not exist.');
   authorise(actor, 'editRun', run.testerId);
   const row = await traceOfDraft(registry.db, runId);
-  const form = run.draft as RunForm;
+  const form = run.draft;
   return {
     runId,
     number: run.number,

@@ -31,7 +31,7 @@ export async function takeTraceValues(
   authorise(actor, 'editRun', run.testerId);
   const trace = await traceOfDraft(registry.db, runId);
   if (trace === null) throw new NotFound('This run has no recording.');
-  const form: RunForm = { ...(run.draft as RunForm) };
+  const form: RunForm = { ...run.draft };
   const chosen = traceOffers(storedTraceOf(trace.reduction), form).filter(({ name }) => names.includes(name));
   for (const { name, text, unit } of chosen) {
     form[name] = text;

@@ -55,7 +55,7 @@ async function weatherDraft(
   const run = await runState(registry.db, parseInput(z.uuid(), runId));
   if (run === null) throw new NotFound('This run does not exist.');
   authorise(actor, 'editRun', run.testerId);
-  return { runId, number: run.number, draftVersion: run.draftVersion, form: run.draft as RunForm };
+  return { runId, number: run.number, draftVersion: run.draftVersion, form: run.draft };
 }
 
 /** What the pasted reports say of the draft's run. Nothing is written. */

@@ -1,9 +1,10 @@
-import { mkdtemp, rm } from 'node:fs/promises';
+import { mkdtemp, readFile, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { folderBlobStore } from '@/lib/files/folderBlobStore';
 import { signIn } from '@/lib/registry/accounts/signIn';
+import { checkCounted } from '@/lib/registry/counted/checkCounted';
 import type { Registry } from '@/lib/registry/registry';
 import { Conflict, InvalidInput, NotAllowed } from '@/lib/run/errors';
 import type { Actor } from '@/lib/run/roles';
@@ -31,6 +32,28 @@ beforeAll(async () => {
   });
 });
 afterAll(() => rm(folder, { recursive: true, force: true }));
+
+type Numbers = Record<string, number | null>;
+
+interface GoldenFit {
+  cruiseClass: string;
+  runCount: number;
+  residualDf: number;
+  components: Numbers;
+  estimates: Record<string, Numbers>;
+  differences: Record<string, Numbers>;
+}
+
+/** Each number that is expected, to 1e-12 of its size; what is found may hold more. */
+function expectEqual(found: object, expected: object | undefined): void {
+  expect(expected).toBeDefined();
+  for (const [name, value] of Object.entries(expected ?? {})) {
+    if (typeof value === 'object' && value !== null) continue;
+    const own = (found as Record<string, unknown>)[name];
+    if (typeof value !== 'number') expect(own, name).toBe(value);
+    else expect(Math.abs((own as number) - value), name).toBeLessThanOrEqual(1e-12 * Math.abs(value));
+  }
+}
 
 /** The status that a run of the world must have come to. */
 function expectedStatus(run: DemoRun): string {
@@ -144,6 +167,38 @@ describe('loading the demo world', () => {
     expect(fits[0]?.converged).toBe(true);
     expect(fits[0]?._count.estimates).toBe(new Set(approved.map((run) => run.setupKey)).size);
     expect(await prisma.job.count({ where: { state: { not: 'done' } } })).toBe(0);
+  });
+
+  it('publishes the numbers that it always did', async () => {
+    // As fitted by the release before runs were counted in a table of their own; equal to 1e-12.
+    const golden = JSON.parse(await readFile('test/reference/demoFit.json', 'utf8')) as GoldenFit[];
+    const fits = await prisma.fit.findMany({
+      where: { isCurrent: true },
+      orderBy: { group: { cruiseClassKey: 'asc' } },
+      include: {
+        group: true,
+        estimates: { include: { setup: true } },
+        contrasts: { include: { setupA: true, setupB: true } },
+      },
+    });
+    expect(fits.map((fit) => fit.group.cruiseClassKey)).toEqual(golden.map((fit) => fit.cruiseClass));
+    for (const [index, { cruiseClass: _class, ...expected }] of golden.entries()) {
+      const fit = fits[index] as (typeof fits)[number];
+      const { components, residualDf } = fit.summary as { components: Numbers; residualDf: number };
+      expectEqual({ runCount: fit.runCount, residualDf }, expected);
+      expectEqual(components, expected.components);
+      expect(fit.estimates).toHaveLength(Object.keys(expected.estimates).length);
+      for (const estimate of fit.estimates) expectEqual(estimate, expected.estimates[estimate.setup.slug]);
+      expect(fit.contrasts).toHaveLength(Object.keys(expected.differences).length);
+      for (const contrast of fit.contrasts)
+        expectEqual(contrast, expected.differences[`${contrast.setupA.slug}|${contrast.setupB.slug}`]);
+    }
+  });
+
+  it('has a row for each run that counts, as the record says', async () => {
+    const [, demo] = await checkCounted(registry);
+    expect(demo).toMatchObject({ world: 'demo', differences: [] });
+    expect(demo?.approved).toBeGreaterThan(40);
   });
 
   it('opens accounts that can sign in with their roles', async () => {

@@ -150,7 +150,7 @@ describe('what readers see of models, setups, loops and testers', () => {
     const [listed] = await readLoops(registry);
     const view = await readLoop(registry, listed?.slug ?? '');
     expect(view?.counts).toEqual({ runs: 12, cars: 1, testers: 1, setups: 2, days: 6 });
-    expect(view?.legs.map((leg) => Math.round(leg.mainBearingDeg))).toEqual([20, 200]);
+    expect(view?.legs.map((leg) => Math.round(leg.mainBearingDeg ?? Number.NaN))).toEqual([20, 200]);
     expect(view?.turnaroundAtM).toBe(53_500);
     expect(view?.outline).toEqual([]);
     // No setup was driven twice in a session.

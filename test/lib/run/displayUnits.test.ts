@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { carUnits, rememberedUnits } from '@/lib/run/displayUnits';
+import { rememberedUnits } from '@/lib/run/displayUnits';
 
 describe('units that are offered first', () => {
   it('are those of the last form in which the quantity was filled in', () => {
@@ -31,7 +31,5 @@ describe('units that are offered first', () => {
     expect(
       rememberedUnits([{ tripDistance: '3', tripDistanceUnit: 'parsec' }], 'metric').last.tripDistance,
     ).toBe('km');
-    expect(carUnits({ tripDistance: 'mi', tripEnergy: 'mi', stray: 'km' })).toEqual({ tripDistance: 'mi' });
-    expect(carUnits(null)).toEqual({});
   });
 });

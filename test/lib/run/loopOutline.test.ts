@@ -32,11 +32,9 @@ describe('the outline of a loop', () => {
 describe('the wind rose', () => {
   it('counts each run with a direction once and says how many had none', () => {
     const rose = windRose([
-      { windFromDeg: 350, windSpeedMps: 2 },
-      { windFromDeg: 10, windSpeedMps: 4 },
-      { windFromDeg: 90, windSpeedMps: 3 },
-      { windFromDeg: 200, windSpeedMps: 0 },
-      { windFromDeg: null, windSpeedMps: 3 },
+      { sector: 0, runs: 2, speedSum: 6 },
+      { sector: 3, runs: 1, speedSum: 3 },
+      { sector: null, runs: 2, speedSum: 3 },
     ]);
     expect(rose.runs).toBe(3);
     expect(rose.without).toBe(2);

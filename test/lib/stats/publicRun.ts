@@ -23,8 +23,6 @@ export function publicRun(given: Partial<PublicRun>): PublicRun {
     normalisedWhPerKm: 200,
     uWhPerKm: 2,
     uRunRelative: 0.005,
-    windFromDeg: null,
-    windSpeedMps: null,
     world: 'record',
     ...given,
   };

@@ -33,13 +33,19 @@ export function Directions({ loop }: { loop: LoopView }) {
               ]),
           }}
         >
-          <BearingRose
-            title={`Directions of ${loop.name}`}
-            desc="Share of the distance by direction of travel, north up."
-            sectors={loop.bearings}
-            sectorWidthDeg={loop.bearingWidthDeg}
-            label="share of the distance"
-          />
+          {loop.bearings.length === 0 ? (
+            <p className="border-y border-dashed border-rule-strong py-6 text-ink-soft">
+              No directions that can be read are stored for this loop.
+            </p>
+          ) : (
+            <BearingRose
+              title={`Directions of ${loop.name}`}
+              desc="Share of the distance by direction of travel, north up."
+              sectors={loop.bearings}
+              sectorWidthDeg={loop.bearingWidthDeg}
+              label="share of the distance"
+            />
+          )}
         </FigureWithTable>
         {wind.runs === 0 ? null : (
           <FigureWithTable

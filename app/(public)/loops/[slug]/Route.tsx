@@ -35,13 +35,13 @@ export function Route({ loop }: { loop: LoopView }) {
             LEG_LABELS[leg.direction] ?? leg.direction,
             formatQuantity(leg.lengthM, 'km', { decimals: 2 }),
             formatQuantity(leg.netClimbM, 'm', { decimals: 0, signed: true }),
-            `${formatNumber(leg.mainBearingDeg, 0)}°`,
+            leg.mainBearingDeg === null ? 'not known' : `${formatNumber(leg.mainBearingDeg, 0)}°`,
           ]),
         }}
       >
         {start === undefined ? (
           <p className="border-y border-dashed border-rule-strong py-6 text-ink-soft">
-            No outline is stored for this loop. A positioning trace of a run brings one.
+            No outline that can be read is stored for this loop. A positioning trace of a run brings one.
           </p>
         ) : (
           <RouteMap

@@ -1,0 +1,279 @@
+import type { WorldKey } from '@/lib/run/world';
+import type { Prisma } from '@/prisma/generated/client';
+import type { Queryable } from './database';
+
+/** One row a counted run and method version: the numbers that fits, lists and pages read. */
+
+/** What a world shows. */
+export interface ShownLabel {
+  world: WorldKey;
+  methodVersion: string;
+}
+
+export type NewCountedRun = Prisma.CountedRunCreateManyInput;
+
+/** An approved run's approved revision in the wide record, with its result under one version if it has one. */
+export interface WideResult {
+  runId: string;
+  number: number;
+  world: string;
+  cruiseClassKey: string;
+  setupId: string;
+  modelId: string;
+  carId: string;
+  sessionId: string;
+  loopId: string;
+  testerId: string;
+  day: Date;
+  decidedAt: Date | null;
+  computedAt: Date | null;
+  measuredWhPerKm: number | null;
+  normalisedWhPerKm: number | null;
+  uWhPerKm: number | null;
+  uRunRelative: number | null;
+  effectiveDof: number | null;
+  isNormalised: boolean | null;
+  /** The column `result` of the normalisation. */
+  result: unknown;
+}
+
+/**
+ * The wide record of approved runs in order of their ids: of a world after one id, or of one run. What the table of
+ * counted runs is made from and checked against; nothing else reads numbers here.
+ */
+export function wideResults(
+  db: Queryable,
+  methodVersion: string,
+  of: { world: WorldKey; afterId?: string | undefined; onlyMissing?: boolean } | { runId: string },
+  take = 1,
+): Promise<WideResult[]> {
+  const [world, runId] = 'runId' in of ? [null, of.runId] : [of.world, null];
+  const [afterId, onlyMissing] =
+    'runId' in of ? [null, false] : [of.afterId ?? null, of.onlyMissing ?? false];
+  return db.$queryRaw<WideResult[]>`
+    SELECT run."id" AS "runId", run."number", run."world", run."cruiseClassKey", run."setupId", setup."modelId",
+      run."carId", run."sessionId", run."loopId", run."testerId", session."localDate" AS "day", run."decidedAt",
+      result."computedAt", result."measuredWhPerKm", result."normalisedWhPerKm", result."uWhPerKm",
+      result."uRunRelative", result."effectiveDof", result."isNormalised", result."result"
+    FROM "Run" run
+    JOIN "Setup" setup ON setup."id" = run."setupId"
+    JOIN "Session" session ON session."id" = run."sessionId"
+    JOIN "RunRevision" revision ON revision."runId" = run."id" AND revision."number" = run."approvedRevision"
+    LEFT JOIN "Normalisation" result
+      ON result."revisionId" = revision."id" AND result."methodVersion" = ${methodVersion}
+    WHERE run."status" = 'approved'
+      AND (${runId}::uuid IS NULL OR run."id" = ${runId}::uuid)
+      AND (${world}::text IS NULL OR run."world" = ${world}::text)
+      AND (${afterId}::uuid IS NULL OR run."id" > ${afterId}::uuid)
+      AND (NOT ${onlyMissing}::boolean OR NOT EXISTS (
+        SELECT 1 FROM "CountedRun" counted
+        WHERE counted."runId" = run."id" AND counted."methodVersion" = ${methodVersion}))
+    ORDER BY run."id"
+    LIMIT ${take}`;
+}
+
+/** Until the transaction ends nobody else decides on these runs, retracts or recomputes them. */
+export async function lockRuns(tx: Queryable, runIds: readonly string[]): Promise<void> {
+  await tx.$queryRaw`SELECT "id" FROM "Run" WHERE "id" = ANY(${[...runIds]}::uuid[]) ORDER BY "id" FOR UPDATE`;
+}
+
+/** Puts rows in place of those of the same run and version. */
+export async function replaceCounted(tx: Queryable, rows: readonly NewCountedRun[]): Promise<void> {
+  for (const { runId, methodVersion } of rows)
+    await tx.countedRun.deleteMany({ where: { runId, methodVersion } });
+  await tx.countedRun.createMany({ data: [...rows] });
+}
+
+/** A run that no longer counts has no row under any version. */
+export async function removeCounted(tx: Queryable, runId: string): Promise<void> {
+  await tx.countedRun.deleteMany({ where: { runId } });
+}
+
+export async function countedLabelOf(db: Queryable, world: WorldKey): Promise<string | undefined> {
+  const label = await db.countedLabel.findUnique({ where: { world }, select: { methodVersion: true } });
+  return label?.methodVersion;
+}
+
+/** Which version each world shows. */
+export async function countedLabels(db: Queryable): Promise<Map<string, string>> {
+  const labels = await db.countedLabel.findMany({ select: { world: true, methodVersion: true } });
+  return new Map(labels.map(({ world, methodVersion }) => [world, methodVersion]));
+}
+
+/** The first label of a world; one that is there stays. */
+export async function placeCountedLabel(
+  db: Queryable,
+  label: { world: WorldKey; methodVersion: string; since: Date },
+): Promise<void> {
+  await db.countedLabel.createMany({ data: label, skipDuplicates: true });
+}
+
+/** From one label to another; false where the world shows a third by now. */
+export async function moveCountedLabel(
+  tx: Queryable,
+  world: WorldKey,
+  from: string,
+  to: { methodVersion: string; since: Date },
+): Promise<boolean> {
+  const moved = await tx.countedLabel.updateMany({ where: { world, methodVersion: from }, data: to });
+  return moved.count === 1;
+}
+
+/** Rows of versions that the world shows no more; the last one's stay for readers who looked up its label just before. */
+export async function dropOtherLabels(
+  tx: Queryable,
+  world: WorldKey,
+  keep: readonly string[],
+): Promise<void> {
+  await tx.countedRun.deleteMany({ where: { world, methodVersion: { notIn: [...keep] } } });
+}
+
+/** Approved runs of a world without a row under the version. */
+export async function countUncounted(db: Queryable, world: WorldKey, methodVersion: string): Promise<number> {
+  return db.run.count({
+    where: { status: 'approved', world, countedRuns: { none: { methodVersion } } },
+  });
+}
+
+/** The version that most approved revisions of a world have a result under, the newest of equals. */
+export async function mostUsedLabel(db: Queryable, world: WorldKey): Promise<string | undefined> {
+  const rows = await db.$queryRaw<{ methodVersion: string }[]>`
+    SELECT result."methodVersion"
+    FROM "Run" run
+    JOIN "RunRevision" revision ON revision."runId" = run."id" AND revision."number" = run."approvedRevision"
+    JOIN "Normalisation" result ON result."revisionId" = revision."id"
+    WHERE run."status" = 'approved' AND run."world" = ${world}
+    GROUP BY result."methodVersion"
+    ORDER BY count(*) DESC, max(result."computedAt") DESC
+    LIMIT 1`;
+  return rows[0]?.methodVersion;
+}
+
+export interface CountedFilter {
+  world: WorldKey;
+  methodVersion: string;
+  cruiseClassKey?: string;
+  modelId?: string;
+}
+
+const COUNTED = {
+  runId: true,
+  number: true,
+  cruiseClassKey: true,
+  setupId: true,
+  modelId: true,
+  carId: true,
+  sessionId: true,
+  loopId: true,
+  testerId: true,
+  day: true,
+  measuredWhPerKm: true,
+  z: true,
+  u: true,
+} as const;
+
+const CURSOR_ROWS = 2000;
+
+/** All counted runs that match, by number, in batches by keyset: no more than one batch is in hand of the database. */
+export async function* countedRuns(db: Queryable, filter: CountedFilter) {
+  let after = 0;
+  for (;;) {
+    const rows = await db.countedRun.findMany({
+      where: { ...filter, number: { gt: after } },
+      orderBy: { number: 'asc' },
+      take: CURSOR_ROWS,
+      select: COUNTED,
+    });
+    yield* rows;
+    if (rows.length < CURSOR_ROWS) return;
+    after = rows.at(-1)?.number ?? after;
+  }
+}
+
+/** The same with what each has in common with others. */
+export async function* countedRunsWithParts(db: Queryable, filter: CountedFilter) {
+  let after = 0;
+  for (;;) {
+    const rows = await db.countedRun.findMany({
+      where: { ...filter, number: { gt: after } },
+      orderBy: { number: 'asc' },
+      take: CURSOR_ROWS,
+      select: { ...COUNTED, parts: true },
+    });
+    yield* rows;
+    if (rows.length < CURSOR_ROWS) return;
+    after = rows.at(-1)?.number ?? after;
+  }
+}
+
+export async function hasCounted(db: Queryable, filter: CountedFilter): Promise<boolean> {
+  return (await db.countedRun.findFirst({ where: { ...filter }, select: { runId: true } })) !== null;
+}
+
+/** Whether a run of the world began or ceased to count, or was computed anew, at or after a time. */
+export async function hasChangedSince(db: Queryable, world: WorldKey, since: Date): Promise<boolean> {
+  const counted = await db.countedRun.findFirst({
+    where: { world, countedAt: { gte: since } },
+    select: { runId: true },
+  });
+  if (counted !== null) return true;
+  const retracted = await db.retraction.findFirst({
+    where: { run: { world }, retractedAt: { gte: since } },
+    select: { runId: true },
+  });
+  return retracted !== null;
+}
+
+/** The classes in which a world has runs that count. */
+export async function countedClasses(
+  db: Queryable,
+  world: WorldKey,
+  methodVersion: string,
+): Promise<string[]> {
+  const rows = await db.countedRun.groupBy({
+    by: ['cruiseClassKey'],
+    where: { world, methodVersion },
+    orderBy: { cruiseClassKey: 'asc' },
+  });
+  return rows.map(({ cruiseClassKey }) => cruiseClassKey);
+}
+
+/** The models of which a world has runs that count. */
+export async function countedModels(
+  db: Queryable,
+  world: WorldKey,
+  methodVersion: string,
+): Promise<string[]> {
+  const rows = await db.countedRun.groupBy({
+    by: ['modelId'],
+    where: { world, methodVersion },
+    orderBy: { modelId: 'asc' },
+  });
+  return rows.map(({ modelId }) => modelId);
+}
+
+/** The counted numbers of one model in one comparison group, by number. */
+export async function modelResults(
+  db: Queryable,
+  group: { cruiseClassKey: string; world: WorldKey; modelId: string },
+  methodVersion: string,
+) {
+  const results = [];
+  for await (const run of countedRuns(db, { ...group, methodVersion })) {
+    if (run.z === null || run.u === null) continue;
+    const { number, setupId, carId, loopId, sessionId, z, u } = run;
+    const normalisedWhPerKm = Math.exp(z);
+    results.push({ number, setupId, carId, loopId, sessionId, normalisedWhPerKm, uRunRelative: u });
+  }
+  return results;
+}
+
+/** Whole rows of these runs under one version, by run. */
+export async function countedRowsOf(db: Queryable, runIds: readonly string[], methodVersion: string) {
+  const rows = await db.countedRun.findMany({ where: { runId: { in: [...runIds] }, methodVersion } });
+  return new Map(rows.map((row) => [row.runId, row]));
+}
+
+export function countCounted(db: Queryable, { world, methodVersion }: ShownLabel): Promise<number> {
+  return db.countedRun.count({ where: { world, methodVersion } });
+}
