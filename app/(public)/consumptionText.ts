@@ -1,6 +1,6 @@
 import { formatInterval, formatNumber } from '@/lib/units/format';
 import { fromCanonical, type UnitCode, unitSymbol } from '@/lib/units/unit';
-import { decimalsOf } from './rankings/rankingRows';
+import { decimalsOf, endsMeaning } from './rankings/rankingRows';
 
 interface FittedConsumption {
   estimateWhPerKm: number;
@@ -16,7 +16,7 @@ export function intervalText(fitted: FittedConsumption, unit: UnitCode): string 
     decimals: decimalsOf(unit),
     bare: true,
   });
-  return fitted.intervalKind === 'typicalRepeatability' ? `${text} (typical repeatability)` : text;
+  return endsMeaning(text, fitted.intervalKind);
 }
 
 /** A consumption in the reader's unit, without its symbol. */

@@ -13,8 +13,8 @@ const EXIT = { ok: 0, badInput: 1, usage: 64 } as const;
 
 const USAGE = `usage: npm run fit -- runs.csv [--scale log|identity] [--json | --text]
 
-Columns: setup, value; and where present car, session, u, loop, model, run. An absent car or session
-column drops that component. u is the standard uncertainty of the value (relative on the log scale).
+Columns: setup, value; and where present car, session, u, loop, model, run. An absent car, loop or
+session column drops that component. u is the standard uncertainty of the value (relative on the log scale).
 
   --scale log       work on ln(value); differences are ratios (default)
   --scale identity  work on the value itself

@@ -48,6 +48,7 @@ export type InputName = (typeof INPUT_NAMES)[number];
 
 /** Inputs of earlier versions of the method: read in their cases, and left unused. */
 export const RETIRED_INPUT_NAMES = ['squaredSpeedDropM2S2'] as const;
+export type RetiredInputName = (typeof RETIRED_INPUT_NAMES)[number];
 
 export const INPUT_COUNT = INPUT_NAMES.length;
 

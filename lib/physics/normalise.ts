@@ -10,7 +10,7 @@ import {
 } from './budget';
 import { type CaseInputs, layOutCase } from './caseInputs';
 import type { NormalisationCase } from './caseSchema';
-import { INPUT_MEANINGS, INPUT_NAMES, type InputName, indexOfInput } from './inputs';
+import { INPUT_MEANINGS, INPUT_NAMES, type InputName, indexOfInput, type RetiredInputName } from './inputs';
 import { PRIORS_VERSION } from './priors';
 import type { ProfileFinding } from './profile';
 import { type ReachReason, reasonsOutsideReach } from './reach';
@@ -42,7 +42,7 @@ export interface AdjustmentStep {
 }
 
 export interface BudgetEntry {
-  readonly input: InputName;
+  readonly input: InputName | RetiredInputName;
   readonly label: string;
   readonly unit: string;
   readonly value: number;

@@ -24,7 +24,6 @@ export function recordingSnapshot(traceId: string, reduction: RecordedFigures): 
     slowDowns: reduction.slowDowns.map(({ fromMps, toMps, fallM }) => ({
       fromMps,
       toMps,
-      // missing in recordings reduced under the first version of the method
       ...(fallM === undefined ? {} : { fallM }),
     })),
     ...(reduction.durationS === undefined ? {} : { durationS: reduction.durationS }),

@@ -59,18 +59,20 @@ function sortBy(order: Int32Array, key: Int32Array, distinct: number): Int32Arra
 }
 
 /**
- * The order of all items by (car, session, setup), then by u and z so that the layout, and with it every
- * rounding error, does not depend on the order in which the runs arrived.
+ * The order of all items by the given names, the slowest first (car, loop, session, setup), then by u and z so that
+ * the layout, and with it every rounding error, does not depend on the order in which the runs arrived.
  */
-export function orderCells(car: Indexed, session: Indexed, setup: Indexed, columns: Columns): Int32Array {
+export function orderCells(names: readonly Indexed[], columns: Columns): Int32Array {
   const { u, mean, count, squares } = columns;
   let order: Int32Array = new Int32Array(u.length);
   for (let i = 0; i < order.length; i++) order[i] = i;
-  for (const names of [setup, session, car]) order = sortBy(order, names.places, names.sorted.length);
-  const same = (i: number, j: number) =>
-    setup.places[i] === setup.places[j] &&
-    session.places[i] === session.places[j] &&
-    car.places[i] === car.places[j];
+  const used = names.filter((one) => one.sorted.length > 1);
+  for (const one of [...used].reverse()) order = sortBy(order, one.places, one.sorted.length);
+  const places = used.map((one) => one.places);
+  const same = (i: number, j: number) => {
+    for (const of of places) if (of[i] !== of[j]) return false;
+    return true;
+  };
   const compare = (i: number, j: number) =>
     (u[i] as number) - (u[j] as number) ||
     (mean[i] as number) - (mean[j] as number) ||

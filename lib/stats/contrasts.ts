@@ -1,44 +1,27 @@
-import { tTwoSided, tUpperQuantile } from '@/lib/numerics/distributions';
 import type { Links } from './connectivity';
 import { ENOUGH_DF, LEAST_DF } from './estimates';
+import { type ComparedPair, type Families, judgeFamilies, judgePair } from './evidence';
 import type { Contrast, ContrastKind, Estimate } from './groupFit';
-import { contrast, type Inference } from './inference';
-import {
-  type CriticalValue,
-  criticalValue,
-  type Draws,
-  holm,
-  type PairFamily,
-  sidakCriticalValue,
-} from './maxT';
-import { type SharedPart, sharedUncertaintyOfDifference } from './scopes';
+import type { Draws } from './maxT';
+import { type TotalInference, totalContrast } from './totalInference';
 
 export interface ContrastContext {
-  inference: Inference | null;
+  inference: TotalInference | null;
   links: Links;
   estimates: readonly Estimate[];
-  sameModel: (a: string, b: string) => boolean;
+  modelOf: (setup: string) => string;
   /** Physical cars asked on each side across models. */
   leastCars: number;
   carVariationUnknown: boolean;
   level: number;
   draws: Draws | null;
-  sharedParts: ((setup: string) => readonly SharedPart[]) | undefined;
-}
-
-/** A pair with the numbers that enter the family; indices follow the order of the estimates. */
-export interface ComparedPair {
-  a: number;
-  b: number;
-  difference: number;
-  se: number;
-  df: number;
 }
 
 export interface ContrastTable {
   contrasts: Contrast[];
-  family: ComparedPair[];
-  critical: CriticalValue | null;
+  /** Pairs with an interval. */
+  pairs: ComparedPair[];
+  families: Families;
 }
 
 /** What joins a pair, and whether it may be compared at all (method B4). */
@@ -50,7 +33,7 @@ function classify(
   const [left, right] = [c.estimates[a] as Estimate, c.estimates[b] as Estimate];
   const link = c.links.kind(a, b);
   if (link !== 'none') return { kind: link, chainLength: c.links.chainLength(a, b), reason: null };
-  if (c.sameModel(left.setup, right.setup)) {
+  if (c.modelOf(left.setup) === c.modelOf(right.setup)) {
     return { kind: 'none', chainLength: 0, reason: 'no car has driven both' };
   }
   if (c.carVariationUnknown || left.cars < c.leastCars || right.cars < c.leastCars) {
@@ -59,84 +42,67 @@ function classify(
   return { kind: 'across', chainLength: 0, reason: null };
 }
 
-/** All pairs with their differences, intervals and the family's critical value. */
+/** All pairs with their differences, three intervals each and the word for the strength of the evidence. */
 export function tabulateContrasts(c: ContrastContext): ContrastTable {
   const contrasts: Contrast[] = [];
-  const family: ComparedPair[] = [];
+  const pairs: ComparedPair[] = [];
   const place: number[] = [];
   const m = c.estimates.length;
   for (let a = 0; a < m; a++) {
     for (let b = a + 1; b < m; b++) {
-      const { kind, chainLength, reason } = classify(a, b, c);
-      const names = { a: (c.estimates[a] as Estimate).setup, b: (c.estimates[b] as Estimate).setup };
-      const sharedU =
-        c.sharedParts === undefined || kind === 'none'
-          ? null
-          : sharedUncertaintyOfDifference(c.sharedParts(names.a), c.sharedParts(names.b));
-      const empty: Contrast = {
-        ...names,
-        kind,
-        chainLength,
-        difference: null,
-        se: null,
-        df: null,
-        interval95: null,
-        simultaneous: null,
-        pHolm: null,
-        separable: false,
-        sharedU,
-        reason,
-      };
-      if (kind === 'none') {
-        contrasts.push(empty);
-        continue;
+      const found = describePair(a, b, c);
+      if (found.pair !== null) {
+        pairs.push(found.pair);
+        place.push(contrasts.length);
       }
-      if (c.inference === null) {
-        const difference = (c.estimates[a] as Estimate).beta - (c.estimates[b] as Estimate).beta;
-        contrasts.push({ ...empty, difference, reason: 'repeatability unknown' });
-        continue;
-      }
-      const result = contrast(c.inference, [
-        [a, 1],
-        [b, -1],
-      ]);
-      const df = Math.min(result.df, 1e9);
-      const half = df >= LEAST_DF ? tUpperQuantile((1 - c.level) / 2, df) * result.se : Number.NaN;
-      contrasts.push({
-        ...empty,
-        difference: result.difference,
-        se: result.se,
-        df: df >= LEAST_DF ? df : null,
-        interval95: df >= LEAST_DF ? [result.difference - half, result.difference + half] : null,
-        reason: df < ENOUGH_DF ? 'too few data' : null,
-      });
-      if (df >= ENOUGH_DF && result.se > 0) {
-        family.push({ a, b, difference: result.difference, se: result.se, df });
-        place.push(contrasts.length - 1);
-      }
+      contrasts.push(found.contrast);
     }
   }
-  if (family.length === 0) return { contrasts, family, critical: null };
-  const familyDf = family.reduce((least, pair) => Math.min(least, pair.df), Number.POSITIVE_INFINITY);
-  const critical =
-    c.draws === null
-      ? sidakCriticalValue(family.length, familyDf, c.level)
-      : criticalValue(c.draws, asFamily(family), familyDf, c.level);
-  const adjusted = holm(family.map((pair) => tTwoSided(pair.difference / pair.se, pair.df)));
-  family.forEach((pair, i) => {
+  const families = judgeFamilies(pairs, c.draws, c.level);
+  pairs.forEach((pair, i) => {
+    const judged = judgePair(pair, families);
     const at = contrasts[place[i] as number] as Contrast;
-    const half = critical.value * pair.se;
-    at.simultaneous = [pair.difference - half, pair.difference + half];
-    at.separable = Math.abs(pair.difference) > half;
-    at.pHolm = adjusted[i] as number;
+    at.interval95 = judged.alone;
+    at.modelInterval = judged.ofModel;
+    at.simultaneous = judged.ofClass;
+    at.word = judged.word;
   });
-  return { contrasts, family, critical };
+  return { contrasts, pairs, families };
 }
 
-function asFamily(pairs: readonly ComparedPair[]): PairFamily {
-  return {
-    a: Int32Array.from(pairs, (p) => p.a),
-    b: Int32Array.from(pairs, (p) => p.b),
-    se: Float64Array.from(pairs, (p) => p.se),
+function describePair(
+  a: number,
+  b: number,
+  c: ContrastContext,
+): { contrast: Contrast; pair: ComparedPair | null } {
+  const [left, right] = [c.estimates[a] as Estimate, c.estimates[b] as Estimate];
+  const { kind, chainLength, reason } = classify(a, b, c);
+  const empty: Contrast = {
+    a: left.setup,
+    b: right.setup,
+    kind,
+    chainLength,
+    difference: null,
+    se: null,
+    df: null,
+    sharedSe: null,
+    interval95: null,
+    modelInterval: null,
+    simultaneous: null,
+    word: null,
+    reason,
   };
+  if (kind === 'none') return { contrast: empty, pair: null };
+  if (c.inference === null) {
+    const difference = left.beta - right.beta;
+    return { contrast: { ...empty, difference, reason: 'repeatability unknown' }, pair: null };
+  }
+  const terms = [[a, 1] as const, [b, -1] as const];
+  const { difference, se, df: exact, sharedSe } = totalContrast(c.inference, terms);
+  const df = Math.min(exact, 1e9);
+  const contrast = { ...empty, difference, se, sharedSe, df: df >= LEAST_DF ? df : null };
+  if (!(df >= ENOUGH_DF)) return { contrast: { ...contrast, reason: 'too few data' }, pair: null };
+  if (!(se > 0)) return { contrast, pair: null };
+  const model = c.modelOf(left.setup) === c.modelOf(right.setup) ? c.modelOf(left.setup) : null;
+  return { contrast, pair: { a, b, difference, se, df, model } };
 }

@@ -8,7 +8,14 @@ import {
   traceOfProduct,
   transpose,
 } from '@/lib/numerics/cholesky';
-import { accumulate, COMPONENTS, type CrossProducts, pairIndex, type Variances } from './accumulate';
+import {
+  accumulate,
+  COMPONENT_COUNT,
+  COMPONENTS,
+  type CrossProducts,
+  pairIndex,
+  type Variances,
+} from './accumulate';
 import type { Problem } from './problem';
 
 /** Everything one evaluation of the REML criterion yields, in scaled units. */
@@ -28,9 +35,11 @@ export interface Evaluation {
 export interface Derivatives {
   /** ∂ deviance / ∂ v_j. */
   score: Float64Array;
-  /** Expected information ½ tr(P G_j P G_k) of v, 3 × 3. */
+  /** Size of the terms that cancel in each score, tr(PG_j) + z'PG_jPz: what a small score is small against. */
+  scoreScale: Float64Array;
+  /** Expected information ½ tr(P G_j P G_k) of v, 4 × 4. */
   expected: Float64Array;
-  /** Average information ½ z'P G_j P G_k P z of v, 3 × 3. */
+  /** Average information ½ z'P G_j P G_k P z of v, 4 × 4. */
   average: Float64Array;
   /** X'V⁻¹G_jV⁻¹X, each p × p. */
   first: Float64Array[];
@@ -90,6 +99,7 @@ export function evaluate(problem: Problem, variances: Variances, withDerivatives
     problem.squares,
     problem.knownVariance,
     variances,
+    problem.hasCarLoop,
     withDerivatives,
   );
   const narrow = (a: Float64Array): Float64Array => {
@@ -132,9 +142,11 @@ function differentiate(
 ): Derivatives {
   const raw = products.derivatives;
   if (raw === null) throw new TypeError('derivatives were not accumulated');
-  const score = new Float64Array(3);
-  const expected = new Float64Array(9);
-  const average = new Float64Array(9);
+  const n = COMPONENT_COUNT;
+  const score = new Float64Array(n);
+  const scoreScale = new Float64Array(n);
+  const expected = new Float64Array(n * n);
+  const average = new Float64Array(n * n);
   const first: Float64Array[] = [];
   const residualSides: Float64Array[] = [];
   const scaledFirst: Float64Array[] = [];
@@ -153,7 +165,9 @@ function differentiate(
       side[i] = sum;
       quadratic -= (coefficients[i] as number) * sum;
     }
-    score[j] = (raw.traceFirst[j] as number) - traceOfProduct(covariance, block, p) - quadratic;
+    const traceP = (raw.traceFirst[j] as number) - traceOfProduct(covariance, block, p);
+    score[j] = traceP - quadratic;
+    scoreScale[j] = Math.abs(traceP) + Math.abs(quadratic);
     first.push(block);
     residualSides.push(side);
     // The block is sparse (setups that share a car), so it goes on the left.
@@ -178,13 +192,13 @@ function differentiate(
         quadratic -= ((residualSides[j] as Float64Array)[i] as number) * (solved[i] as number);
       }
       const trace =
-        (raw.traceSecond[j * 3 + k] as number) -
+        (raw.traceSecond[j * n + k] as number) -
         2 * traceOfProduct(covariance, block, p) +
         traceOfProduct(scaledFirst[j] as Float64Array, transposed[k] as Float64Array, p);
-      average[j * 3 + k] = average[k * 3 + j] = quadratic / 2;
-      expected[j * 3 + k] = expected[k * 3 + j] = trace / 2;
+      average[j * n + k] = average[k * n + j] = quadratic / 2;
+      expected[j * n + k] = expected[k * n + j] = trace / 2;
       second.push(block);
     }
   }
-  return { score, expected, average, first, second };
+  return { score, scoreScale, expected, average, first, second };
 }

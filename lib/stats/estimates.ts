@@ -1,6 +1,6 @@
 import { tUpperQuantile } from '@/lib/numerics/distributions';
 import type { Estimate, EstimateLabel, FitRow, MinimumCounts } from './groupFit';
-import { contrast, type Inference } from './inference';
+import { type TotalInference, totalContrast } from './totalInference';
 
 /** How much of what stands behind one setup. */
 export interface SetupCounts {
@@ -14,7 +14,8 @@ export interface SetupCounts {
 
 /** Least degrees of freedom from which an interval is claimed, and from which it may be ranked (method B3). */
 export const LEAST_DF = 1;
-export const ENOUGH_DF = 3;
+/** 3, less the rounding of degrees of freedom that are exactly 3. */
+export const ENOUGH_DF = 3 - 1e-6;
 
 /** Counts a setup's runs, sessions, physical cars and loops. */
 export function countSetups(rows: readonly FitRow[]): Map<string, SetupCounts> {
@@ -40,7 +41,7 @@ export function countSetups(rows: readonly FitRow[]): Map<string, SetupCounts> {
 }
 
 export interface EstimateContext {
-  inference: Inference | null;
+  inference: TotalInference | null;
   level: number;
   minimum: MinimumCounts;
   /** Whether this setup stands beside another model, so that cars count. */
@@ -48,7 +49,9 @@ export interface EstimateContext {
   carVariationUnknown: boolean;
   sessionsMatter: boolean;
   carsMatter: boolean;
-  repeatability: { variance: number; cells: number; df: number } | null;
+  repeatabilityAssumed: boolean;
+  /** All components together, and the sampling variance of that sum; null where they are not known. */
+  wholeVariance: { variance: number; varianceOfVariance: number } | null;
 }
 
 /** One row of the table of estimates. */
@@ -59,16 +62,19 @@ export function describeEstimate(
   c: EstimateContext,
 ): Estimate {
   const singleRun = counts.n === 1;
-  const result = c.inference === null ? null : contrast(c.inference, [[k, 1]]);
+  const oneCar = c.carsMatter && counts.cars === 1;
+  const result = c.inference === null ? null : totalContrast(c.inference, [[k, 1]]);
   const df = result === null ? null : Math.max(0, result.df);
+  const hasOwnInterval = !singleRun && !oneCar;
+  const claims = result !== null && df !== null && df >= ENOUGH_DF && hasOwnInterval;
   const labels: EstimateLabel[] = [];
   if (singleRun) labels.push('single run');
-  if (c.carsMatter && counts.cars === 1) labels.push('one car');
+  if (oneCar) labels.push('one car');
   if (c.sessionsMatter && counts.sessions === 1 && !singleRun) labels.push('one session');
   if (c.carVariationUnknown) labels.push('car variation unknown');
   if (result === null) labels.push('repeatability unknown');
-  else if (df !== null && df < ENOUGH_DF) labels.push('too few data');
-  const claims = result !== null && df !== null && df >= LEAST_DF && !singleRun;
+  else if (df !== null && df < ENOUGH_DF && hasOwnInterval) labels.push('too few data');
+  if (c.repeatabilityAssumed) labels.push('repeatability assumed');
   const half = claims ? tUpperQuantile((1 - c.level) / 2, df) * result.se : 0;
   const beta = result?.difference ?? counts.mean;
   const missing = missingCounts(counts, c);
@@ -83,19 +89,25 @@ export function describeEstimate(
     df: df !== null && df >= LEAST_DF ? Math.min(df, 1e9) : null,
     interval95: claims ? [beta - half, beta + half] : null,
     singleRun,
-    typicalRepeatability:
-      singleRun && c.repeatability !== null
-        ? {
-            halfWidth: 1.96 * Math.sqrt(c.repeatability.variance + counts.meanKnownVariance),
-            cells: c.repeatability.cells,
-            df: c.repeatability.df,
-          }
-        : null,
+    expectedVariation: hasOwnInterval ? null : expectedVariation(counts, c),
     labels,
     label: labels.join(', '),
     ranked: missing.length === 0 && result !== null,
     missing,
   };
+}
+
+/**
+ * t √(v_T + v_C + v_S + v + u²): what one run of one car would be expected to vary by, with Satterthwaite's degrees of
+ * freedom for the sum of the components. Not an interval of the setup's mean: nothing of its own tells of that.
+ */
+function expectedVariation(counts: SetupCounts, c: EstimateContext): Estimate['expectedVariation'] {
+  if (c.wholeVariance === null || c.carVariationUnknown) return null;
+  const variance = c.wholeVariance.variance + counts.meanKnownVariance;
+  const spread = c.wholeVariance.varianceOfVariance;
+  const df = spread > 0 ? Math.min((2 * variance * variance) / spread, 1e9) : 1e9;
+  if (df < ENOUGH_DF) return null;
+  return { halfWidth: tUpperQuantile((1 - c.level) / 2, df) * Math.sqrt(variance), df };
 }
 
 function missingCounts(counts: SetupCounts, c: EstimateContext): Estimate['missing'] {

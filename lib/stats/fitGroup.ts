@@ -1,22 +1,19 @@
-import type { Component } from './accumulate';
+import { COMPONENT_COUNT, COMPONENTS } from './accumulate';
 import { type FittedComponents, fitComponents } from './components';
 import { Links } from './connectivity';
 import { tabulateContrasts } from './contrasts';
-import { countSetups, describeEstimate, type SetupCounts } from './estimates';
-import type {
-  FitOptions,
-  FitRow,
-  GroupFit,
-  MinimumCounts,
-  PooledComponents,
-  Repeatability,
-} from './groupFit';
-import { layOutRows, replicatedCells } from './groupLayout';
+import { countSetups, describeEstimate, type EstimateContext, type SetupCounts } from './estimates';
+import { describeComponents, describeRepeats } from './fitNotes';
+import type { FitOptions, FitRow, GroupFit, MinimumCounts, Repeatability } from './groupFit';
+import { carsOnTwoLoops, replicatedCells } from './groupLayout';
 import { infer } from './inference';
 import { drawCorrelated } from './maxT';
-import { prepare } from './problem';
+import { type ComponentPriors, type Moderation, moderationFor, seenDegrees } from './moderation';
 import { tabulateRanks } from './rankTable';
 import { screenRows } from './screenRows';
+import { meanSquaredPart, type SharedEffect, sharedCovariance, sharedEffects } from './sharedEffects';
+import { layOutRuns, type Structure } from './structure';
+import { type TotalInference, totalOf } from './totalInference';
 
 export type { FitOptions, FitRow, GroupFit } from './groupFit';
 
@@ -27,8 +24,9 @@ export const DEFAULT_MINIMUM_COUNTS: MinimumCounts = { runs: 2, sessions: 2, car
 const MOST_SIMULATED_SETUPS = 300;
 
 /**
- * Fits one comparison group: z = setup + car + session + run, with known run variances u², by REML; then the
- * estimates, all pairwise differences with simultaneous intervals, and rank sets.
+ * Fits one comparison group: z = setup + car + car on a loop + session + run, with known run variances u², by REML;
+ * then the estimates with what the runs share by model and method, all pairwise differences with three intervals and
+ * the word for each, and rank sets.
  *
  * Invalid rows are excluded with a reason, never silently: `nIn` = `nUsed` + `excluded.length`.
  */
@@ -36,48 +34,36 @@ export function fitGroup(rows: readonly FitRow[], options: FitOptions = {}): Gro
   const { used, excluded } = screenRows(rows);
   const level = options.level ?? 0.95;
   const seed = options.seed ?? 1;
-  const drop = options.drop ?? [];
-  const wanted = { car: !drop.includes('car'), session: !drop.includes('session'), residual: true };
-  const structure = layOutRows(used);
+  const structure = layOutRuns(used);
   const links = new Links(structure);
   const head = { nIn: rows.length, nUsed: used.length, setups: structure.setups, excluded, seed, level };
   if (used.length === 0) return emptyFit(head);
 
-  const problem = prepare(structure);
-  const fitted = fitComponents(problem, wanted, options.pooledComponents, options.start);
-  const inference =
-    fitted.at === null || fitted.method === 'none'
-      ? null
-      : infer(fitted.problem, fitted.at, {
-          method: fitted.method,
-          free: fitted.free,
-          interior: fitted.interior,
-          pooledCovariance: fitted.covariance,
-        });
-  const counts = countSetups(used);
-  const sameModel = options.sameModel ?? modelComparison(options.modelOf);
-  const carVariationUnknown = wanted.car && fitted.unidentified.includes('car');
+  const wanted = wantedComponents(used, options.drop ?? []);
+  const moderation =
+    options.priors === undefined ? {} : priorsFor(structure, used, options.priors, options.drop ?? []);
+  const fitted = fitComponents(structure, { wanted, pooledCarLoop: options.pooledCarLoop, moderation });
+  const shared = fitted.at === null ? [] : sharedEffects(fitted.problem, fitted.at, used);
+  const inference = inferenceOf(fitted, shared);
+  const modelOf = modelNames(used, options.modelOf);
   const minimum = options.minimumCounts ?? DEFAULT_MINIMUM_COUNTS;
-  const replicated = replicatedCells(structure);
-  const residualDf = structure.runs - problem.p;
-  const repeatabilitySource =
-    inference === null
-      ? null
-      : {
-          variance: fitted.components.residual,
-          cells: fitted.pooled ? (options.pooledComponents?.cells ?? 0) : replicated,
-          df: fitted.pooled ? (options.pooledComponents?.residualDf ?? 0) : residualDf,
-        };
+  const counts = countSetups(used);
+  const carVariationUnknown = wanted.car && fitted.unidentified.includes('car');
+  const context: Omit<EstimateContext, 'acrossModels'> = {
+    inference,
+    level,
+    minimum,
+    carVariationUnknown,
+    sessionsMatter: wanted.session,
+    carsMatter: wanted.car,
+    repeatabilityAssumed: inference !== null && moderation.residual !== undefined,
+    wholeVariance: inference === null ? null : wholeVariance(fitted),
+  };
+  const models = new Set(structure.setups.map(modelOf));
   const estimates = structure.setups.map((setup, k) =>
     describeEstimate(setup, k, counts.get(setup) as SetupCounts, {
-      inference,
-      level,
-      minimum,
-      acrossModels: structure.setups.some((other) => !sameModel(setup, other)),
-      carVariationUnknown,
-      sessionsMatter: wanted.session,
-      carsMatter: wanted.car,
-      repeatability: repeatabilitySource,
+      ...context,
+      acrossModels: models.size > 1,
     }),
   );
   const m = structure.setups.length;
@@ -85,96 +71,116 @@ export function fitGroup(rows: readonly FitRow[], options: FitOptions = {}): Gro
     inference === null || m < 2 || m > MOST_SIMULATED_SETUPS
       ? null
       : drawCorrelated(inference.covariance, m, options.draws ?? 20_000, seed);
+  const leastCars = minimum.cars;
   const table = tabulateContrasts({
     inference,
     links,
     estimates,
-    sameModel,
-    leastCars: minimum.cars,
+    modelOf,
+    leastCars,
     carVariationUnknown,
     level,
     draws,
-    sharedParts: options.sharedParts,
   });
   return {
     ...head,
     components: fitted.components,
-    componentCovariance: toRows(fitted.covariance, 3),
-    pooled: fitted.pooled,
-    pooledFrom: fitted.pooled ? (options.pooledComponents?.from ?? null) : null,
+    origins: fitted.origins,
+    componentCovariance: toRows(fitted.covariance, COMPONENT_COUNT),
+    cars: structure.cars,
+    carsOnTwoLoops: carsOnTwoLoops(structure),
+    pooledFrom: fitted.borrowed === undefined ? null : (options.pooledCarLoop?.from ?? null),
     unidentified: fitted.unidentified,
-    notes: describeComponents(fitted, options.pooledComponents),
+    notes: [...describeComponents(fitted, moderation, options.pooledCarLoop), ...describeRepeats(used)],
     remlCriterion: fitted.at?.deviance ?? null,
     converged: fitted.converged,
     evaluations: fitted.evaluations,
     boundary: fitted.boundary,
     dfMethod: fitted.method,
-    residualDf,
-    replicatedCells: replicated,
+    residualDf: structure.runs - fitted.problem.p,
+    replicatedCells: replicatedCells(structure),
     estimates,
     covariance: inference === null ? [] : toRows(inference.covariance, m),
+    sharedEffects: shared,
     contrasts: table.contrasts,
-    criticalValue: table.critical,
-    ranks: inference === null ? [] : tabulateRanks(estimates, table, draws, level),
+    criticalValue: table.families.ofClass,
+    modelCriticalValues: [...table.families.ofModels.values()],
+    ranks: inference === null ? [] : tabulateRanks(estimates, table, draws),
     connectivity: links.connectivity,
     repeatability: inference === null ? null : repeatabilityOf(fitted, used),
   };
 }
 
-function modelComparison(
-  modelOf: ((setup: string) => string) | undefined,
-): (a: string, b: string) => boolean {
-  return modelOf === undefined ? () => true : (a, b) => modelOf(a) === modelOf(b);
+/** A component needs its column: without loops no car can differ between them. */
+function wantedComponents(rows: readonly FitRow[], drop: readonly string[]) {
+  return {
+    car: !drop.includes('car'),
+    carLoop: !drop.includes('carLoop') && rows.some((row) => row.loop !== undefined),
+    session: !drop.includes('session'),
+    residual: true,
+  };
+}
+
+/** Priors hold what the runs' own budgets put into a component beside the assumed spread (method B5). */
+function priorsFor(
+  structure: Structure,
+  rows: readonly FitRow[],
+  priors: ComponentPriors,
+  drop: readonly string[],
+): Moderation {
+  const { car, session, ...rest } = moderationFor(seenDegrees(structure), {
+    car: priors.carSd ** 2 + meanSquaredPart(rows, 'car'),
+    session: priors.sessionSd ** 2 + meanSquaredPart(rows, 'session'),
+    residual: priors.runSd ** 2,
+  });
+  return {
+    ...rest,
+    ...(car === undefined || drop.includes('car') ? {} : { car }),
+    ...(session === undefined || drop.includes('session') ? {} : { session }),
+  };
+}
+
+function inferenceOf(fitted: FittedComponents, shared: readonly SharedEffect[]): TotalInference | null {
+  if (fitted.at === null || fitted.method === 'none') return null;
+  const own = infer(fitted.problem, fitted.at, {
+    method: fitted.method,
+    free: fitted.free,
+    interior: fitted.interior,
+    ...(fitted.borrowed === undefined ? {} : { borrowed: fitted.borrowed }),
+  });
+  return totalOf(own, sharedCovariance(shared, own.m));
+}
+
+/** v_T + v_C + v_S + v and the sampling variance of the sum. */
+function wholeVariance({ components, covariance, borrowed }: FittedComponents) {
+  return {
+    variance: COMPONENTS.reduce((sum, name) => sum + components[name], 0),
+    varianceOfVariance: covariance.reduce((sum, x) => sum + x, 0) + (borrowed?.variance ?? 0),
+  };
+}
+
+function modelNames(
+  rows: readonly FitRow[],
+  given: ((setup: string) => string) | undefined,
+): (setup: string) => string {
+  const named = new Map(rows.map((row) => [row.setup, row.model]));
+  return (setup) => named.get(setup) ?? given?.(setup) ?? '';
 }
 
 function toRows(flat: Float64Array, n: number): number[][] {
   return Array.from({ length: n }, (_, i) => Array.from(flat.subarray(i * n, (i + 1) * n)));
 }
 
-const COMPONENT_WORDS: Record<Component, string> = {
-  car: 'car variation',
-  session: 'session variation',
-  residual: 'repeatability',
-};
-
-/** Among a fit's notes the one that says where its components come from. */
-export function pooledNote(from: string): string {
-  return `variance components pooled over ${from}`;
-}
-
-function describeComponents(fitted: FittedComponents, pooled: PooledComponents | undefined): string[] {
-  const notes: string[] = [];
-  if (fitted.pooled) notes.push(pooledNote(pooled?.from ?? 'a wider class'));
-  if (fitted.method === 'none' && fitted.boundary.includes('residual')) {
-    notes.push('runs repeat exactly and state no uncertainty, so no interval can be given');
-    return notes;
-  }
-  for (const name of fitted.boundary) {
-    notes.push(
-      name === 'residual'
-        ? 'repeatability beyond the known uncertainties estimated as 0'
-        : `${COMPONENT_WORDS[name]} estimated as 0`,
-    );
-  }
-  for (const name of fitted.unidentified) {
-    notes.push(`${COMPONENT_WORDS[name]} cannot be told apart in these data`);
-  }
-  if (fitted.at !== null && !fitted.converged) notes.push('the fit did not converge');
-  return notes;
-}
-
-/** s_r² = v, s_R² = v + v_S + v_T; limits 2.8 s, that is 1.96 √2 rounded (ISO 5725-6:1994, 4.1). */
+/**
+ * s_r² = v + mean u², s_R² = v + v_C + v_S + v_T + mean u²; limits 2.8 s, that is 1.96 √2 rounded (ISO 5725-6:1994,
+ * 4.1). Without u² the stated repeatability limit would hold for 90 % of pairs, not 95 %.
+ */
 function repeatabilityOf(fitted: FittedComponents, used: readonly FitRow[]): Repeatability {
-  const { car, session, residual } = fitted.components;
-  const sr = Math.sqrt(residual);
-  const sR = Math.sqrt(residual + session + car);
-  return {
-    sr,
-    sR,
-    r: 2.8 * sr,
-    R: 2.8 * sR,
-    meanKnownVariance: used.reduce((sum, row) => sum + row.u * row.u, 0) / used.length,
-  };
+  const { car, carLoop, session, residual } = fitted.components;
+  const meanKnownVariance = used.reduce((sum, row) => sum + row.u * row.u, 0) / used.length;
+  const sr = Math.sqrt(residual + meanKnownVariance);
+  const sR = Math.sqrt(residual + session + carLoop + car + meanKnownVariance);
+  return { sr, sR, r: 2.8 * sr, R: 2.8 * sR, meanKnownVariance };
 }
 
 type Head = Pick<GroupFit, 'nIn' | 'nUsed' | 'setups' | 'excluded' | 'seed' | 'level'>;
@@ -182,14 +188,16 @@ type Head = Pick<GroupFit, 'nIn' | 'nUsed' | 'setups' | 'excluded' | 'seed' | 'l
 function emptyFit(head: Head): GroupFit {
   return {
     ...head,
-    components: { car: 0, session: 0, residual: 0 },
-    componentCovariance: toRows(new Float64Array(9), 3),
-    pooled: false,
+    components: { car: 0, carLoop: 0, session: 0, residual: 0 },
+    origins: { car: 'none', carLoop: 'none', session: 'none', residual: 'none' },
+    componentCovariance: toRows(new Float64Array(COMPONENT_COUNT ** 2), COMPONENT_COUNT),
+    cars: 0,
+    carsOnTwoLoops: 0,
     pooledFrom: null,
     unidentified: [],
     notes: ['there are no runs to fit'],
     remlCriterion: null,
-    converged: false,
+    converged: true,
     evaluations: 0,
     boundary: [],
     dfMethod: 'none',
@@ -197,8 +205,10 @@ function emptyFit(head: Head): GroupFit {
     replicatedCells: 0,
     estimates: [],
     covariance: [],
+    sharedEffects: [],
     contrasts: [],
     criticalValue: null,
+    modelCriticalValues: [],
     ranks: [],
     connectivity: { bySession: [], byCar: [] },
     repeatability: null,

@@ -33,9 +33,10 @@ export function describeFit(fit: GroupFit, scale: Scale): string {
     '',
     `variance components (${scale} scale)`,
     table([
-      ['car', digits(components.car, 10)],
-      ['session', digits(components.session, 10)],
-      ['residual', digits(components.residual, 10)],
+      ['car', digits(components.car, 10), fit.origins.car],
+      ['car on a loop', digits(components.carLoop, 10), fit.origins.carLoop],
+      ['session', digits(components.session, 10), fit.origins.session],
+      ['residual', digits(components.residual, 10), fit.origins.residual],
     ]),
     `REML criterion ${digits(fit.remlCriterion, 12)}, ${fit.converged ? 'converged' : 'NOT CONVERGED'} after ${fit.evaluations} evaluations`,
     `degrees of freedom: ${fit.dfMethod}`,
@@ -49,7 +50,7 @@ export function describeFit(fit: GroupFit, scale: Scale): string {
     '',
     'differences (first less second)',
     table([
-      ['pair', 'joined by', 'difference', 'se', 'df', '95 %', 'simultaneous 95 %', 'p (Holm)', ''],
+      ['pair', 'joined by', 'difference', 'se', 'df', '95 % alone', 'model', 'class', ''],
       ...fit.contrasts.map((c) => contrastCells(c, show)),
     ]),
   ];
@@ -63,13 +64,12 @@ export function describeFit(fit: GroupFit, scale: Scale): string {
     '',
     'ranks (lowest first)',
     table([
-      ['setup', 'rank', 'alone', 'chance of being lowest', 'group'],
+      ['setup', 'rank', 'chance of being lowest', 'among'],
       ...fit.ranks.map((r) => [
         r.setup,
         `${r.lower}–${r.upper} of ${fit.ranks.length}`,
-        `${r.marginal.lower}–${r.marginal.upper}`,
         r.chanceOfLowest === null ? '–' : r.chanceOfLowest.toFixed(3),
-        r.group,
+        String(r.comparable),
       ]),
     ]),
     '',
@@ -81,11 +81,11 @@ export function describeFit(fit: GroupFit, scale: Scale): string {
 
 function estimateCells(e: Estimate, back: (x: number) => string): string[] {
   const unranked = e.missing.map((m) => `${m.have} of ${m.need} ${m.what}`).join(', ');
-  const typical = e.typicalRepeatability;
+  const expected = e.expectedVariation;
   const borrowed =
-    typical === null
+    expected === null
       ? ''
-      : `typical repeatability ± ${digits(typical.halfWidth, 3)} from ${typical.cells} other cells, ${typical.df} degrees of freedom`;
+      : `one run of one car would be expected to vary by ± ${digits(expected.halfWidth, 3)}`;
   const remarks = [e.label, borrowed, unranked === '' ? '' : `not ranked: ${unranked}`]
     .filter((text) => text !== '')
     .join('; ');
@@ -111,8 +111,8 @@ function contrastCells(c: Contrast, show: (x: number) => string): string[] {
     digits(c.se),
     digits(c.df),
     range(c.interval95, show),
+    range(c.modelInterval, show),
     range(c.simultaneous, show),
-    c.pHolm === null ? '–' : digits(c.pHolm, 3),
-    c.reason ?? (c.separable ? 'separable' : 'not separable'),
+    c.reason ?? c.word ?? '',
   ];
 }

@@ -1,34 +1,38 @@
-import type { Variances } from './accumulate';
+import type { Component, Variances } from './accumulate';
 import type { Connectivity } from './connectivity';
 import type { DfMethod } from './inference';
 import type { CriticalValue } from './maxT';
-import type { SharedPart } from './scopes';
+import type { ComponentPriors } from './moderation';
+import type { SharedContribution } from './scopes';
+import type { SharedEffect } from './sharedEffects';
 
 /** One run as handed to a fit. */
 export interface FitRow {
   runId?: string;
   setup: string;
+  /** The setup's model; without it all setups count as one model. */
+  model?: string;
   /** The physical car. */
   car: string;
+  /** The loop driven; a car deviates a little differently on each. */
+  loop?: string;
   /** The day of driving; unique within its car and loop. */
   session: string;
   /** ln of the normalised consumption in Wh/km. */
   z: number;
   /** Relative standard uncertainty of the run-scoped part (log scale). */
   u: number;
-  /** The loop driven; a car on another loop counts as another car in the model. */
-  loop?: string;
+  /** What the run's result shares with others, by input (log scale). */
+  shared?: readonly SharedContribution[];
 }
 
-/** Variance components taken from a wider class because a group is too small for its own. */
-export interface PooledComponents extends Variances {
-  /** What they were pooled over, in words for the page: "cruise class 110 km/h". */
+/** The variance of a car on one loop, from a wider set of runs, for a group where too few cars drove two loops. */
+export interface PooledCarLoop {
+  variance: number;
+  /** Sampling variance of `variance`. */
+  varianceOfVariance: number;
+  /** What it was pooled over, in words for the page: "all 300 runs of 20 cars". */
   from: string;
-  /** Their covariance, 3 × 3 in the order car, session, residual. */
-  covariance: number[][];
-  /** (session, setup) cells with two runs or more, and residual degrees of freedom, behind them. */
-  cells: number;
-  residualDf: number;
 }
 
 export interface MinimumCounts {
@@ -44,19 +48,21 @@ export interface FitOptions {
   level?: number;
   /** Quasi-Monte Carlo points, 20 000 unless told. */
   draws?: number;
-  pooledComponents?: PooledComponents;
+  pooledCarLoop?: PooledCarLoop;
+  /** With these a young class borrows what it cannot see (moderation.ts); without them nothing is assumed. */
+  priors?: ComponentPriors;
   minimumCounts?: MinimumCounts;
-  /** Names a setup's model; without it all setups count as one model. */
+  /** Names a setup's model where the rows do not. */
   modelOf?: (setup: string) => string;
-  /** Overrides `modelOf`. */
-  sameModel?: (a: string, b: string) => boolean;
   /** Components to leave out of the model altogether, as when the data have no such column. */
-  drop?: readonly ('car' | 'session')[];
-  /** Variances of the previous fit, to start from. */
-  start?: Variances;
-  /** Shared (session, car, model scoped) parts of a setup's uncertainty, stated beside the differences. */
-  sharedParts?: (setup: string) => readonly SharedPart[];
+  drop?: readonly ('car' | 'carLoop' | 'session')[];
 }
+
+/**
+ * Where a component comes from: `own` runs; `pooled` over other classes; `moderated`, own runs drawn toward an assumed
+ * value; `assumed`, nothing of it seen; `none`, not in the model or not to be told apart in these data, taken as 0.
+ */
+export type ComponentOrigin = 'own' | 'pooled' | 'moderated' | 'assumed' | 'none';
 
 export type EstimateLabel =
   | 'single run'
@@ -64,7 +70,8 @@ export type EstimateLabel =
   | 'one session'
   | 'too few data'
   | 'car variation unknown'
-  | 'repeatability unknown';
+  | 'repeatability unknown'
+  | 'repeatability assumed';
 
 export interface Estimate {
   setup: string;
@@ -75,13 +82,15 @@ export interface Estimate {
   loops: number;
   /** Fitted value, ln(Wh/km). */
   beta: number;
+  /** With what the runs share by model and method. */
   se: number | null;
+  /** Null where fewer than 1 would be claimed. */
   df: number | null;
-  /** Log scale; null for a single run, or where fewer than 1 degree of freedom would be claimed. */
+  /** Log scale; null for a single run or a single car, or where the data are too few. */
   interval95: [number, number] | null;
   singleRun: boolean;
-  /** For a single run: ± 1.96 √(v + u²) from the repeatability of other cells; null otherwise. */
-  typicalRepeatability: { halfWidth: number; cells: number; df: number } | null;
+  /** Where no interval can come from the setup's own runs: what one run of one car would be expected to vary by. */
+  expectedVariation: { halfWidth: number; df: number } | null;
   labels: EstimateLabel[];
   /** The labels as one phrase, '' when there is nothing to say. */
   label: string;
@@ -92,6 +101,12 @@ export interface Estimate {
 
 export type ContrastKind = 'session' | 'car' | 'indirect' | 'across' | 'none';
 
+/**
+ * Strength of the evidence for a difference (method B6), by the widest family whose interval leaves 0 out: all
+ * comparable pairs of the class, those of one model, or the pair alone.
+ */
+export type Evidence = 'settled' | 'probable' | 'leaning' | 'undecided';
+
 export interface Contrast {
   a: string;
   b: string;
@@ -100,16 +115,18 @@ export interface Contrast {
   chainLength: number;
   /** beta[a] − beta[b], log scale; negative: a uses less. Null when the pair may not be compared. */
   difference: number | null;
+  /** Total: of the fit, and of what the runs share as far as it does not cancel. */
   se: number | null;
+  /** Total degrees of freedom. */
   df: number | null;
-  /** Pointwise interval, log scale. */
+  /** The shared part of `se`. */
+  sharedSe: number | null;
+  /** Log scale: the pair alone, all comparable pairs of its model, all comparable pairs of the class. */
   interval95: [number, number] | null;
-  /** Simultaneous interval over the family, log scale. */
+  modelInterval: [number, number] | null;
   simultaneous: [number, number] | null;
-  pHolm: number | null;
-  separable: boolean;
-  /** Standard uncertainty of the difference from parts that runs share, log scale, beside the interval. */
-  sharedU: number | null;
+  /** Null where the pair has no interval. */
+  word: Evidence | null;
   /** Why a number is missing; null when none is. */
   reason:
     | 'no car has driven both'
@@ -121,27 +138,32 @@ export interface Contrast {
 
 export interface Rank {
   setup: string;
+  /** Rank set from the differences that are settled. */
   lower: number;
   upper: number;
-  /** Rank set of this setup alone, from the pairs with it only. */
-  marginal: { lower: number; upper: number };
-  /** Simulated chance of being lowest, a plug-in figure; null where the group is too large to simulate. */
+  /**
+   * Simulated chance of being lowest among the setups that it may be compared with, a plug-in figure; null where the
+   * group is too large to simulate.
+   */
   chanceOfLowest: number | null;
-  /** Letters of the inseparable groups it belongs to; '' when there are too many groups. */
-  group: string;
-  /** Ranked setups it cannot be told from. */
-  inseparableFrom: string[];
+  /** How many ranked setups that is, itself counted. */
+  comparable: number;
 }
 
+/** Precision of a single run, log scale, with the known part u² of its variance (method B8). */
 export interface Repeatability {
-  /** Standard deviation of repeated runs of a session, and its reproducibility across cars; log scale. */
+  /** Of runs of one session; and across days, loops and cars. */
   sr: number;
   sR: number;
   /** Limits for the difference of two results, 2.8 s (ISO 5725-6). */
   r: number;
   R: number;
-  /** Mean known variance of a run, to be added to s² for a single result. */
+  /** Mean known variance of a run, as far as it is in the four above. */
   meanKnownVariance: number;
+}
+
+export interface ModelCriticalValue extends CriticalValue {
+  model: string;
 }
 
 /** A fitted comparison group: plain data, complete enough that a page never computes a result. */
@@ -151,13 +173,17 @@ export interface GroupFit {
   nUsed: number;
   setups: string[];
   components: Variances;
-  /** Covariance of the components, 3 × 3, and what a pooled use of them needs. */
+  origins: Record<Component, ComponentOrigin>;
+  /** Covariance of the components, 4 × 4 in the order car, carLoop, session, residual. */
   componentCovariance: number[][];
-  pooled: boolean;
+  /** Physical cars, and how many of them drove two loops or more. */
+  cars: number;
+  carsOnTwoLoops: number;
+  /** What a pooled car-on-loop variance was pooled over; null where none was used. */
   pooledFrom: string | null;
   /** Components the layout cannot tell from another; held at 0. */
   unidentified: string[];
-  /** Sentences a page must show about the components. */
+  /** Sentences a page must show about the fit. */
   notes: string[];
   remlCriterion: number | null;
   converged: boolean;
@@ -167,10 +193,14 @@ export interface GroupFit {
   residualDf: number;
   replicatedCells: number;
   estimates: Estimate[];
-  /** Covariance of the estimates in the order of `setups`; empty when no variance could be had. */
+  /** Total covariance of the estimates in the order of `setups`; empty when no variance could be had. */
   covariance: number[][];
+  /** What one standard uncertainty of each shared input moves the estimates by. */
+  sharedEffects: SharedEffect[];
   contrasts: Contrast[];
+  /** Of the class's family and of each model's. */
   criticalValue: CriticalValue | null;
+  modelCriticalValues: ModelCriticalValue[];
   ranks: Rank[];
   connectivity: Connectivity;
   repeatability: Repeatability | null;

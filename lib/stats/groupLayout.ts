@@ -1,17 +1,4 @@
-import type { FitRow } from './groupFit';
-import { layOutRuns, type Structure } from './structure';
-
-/** A car on a loop: the model's upper random group. */
-function carKey(row: FitRow): string {
-  return row.loop === undefined ? row.car : `${row.car}\u0000${row.loop}`;
-}
-
-/** Screened rows in the order that the criterion sums over. */
-export function layOutRows(rows: readonly FitRow[]): Structure {
-  return layOutRuns(
-    rows.map((row) => ({ setup: row.setup, car: carKey(row), session: row.session, z: row.z, u: row.u })),
-  );
-}
+import type { Structure } from './structure';
 
 /** (session, setup) cells that hold two runs or more: where repeatability is seen directly. */
 export function replicatedCells(s: Structure): number {
@@ -25,4 +12,13 @@ export function replicatedCells(s: Structure): number {
     for (const n of runs.values()) if (n > 1) cells++;
   }
   return cells;
+}
+
+/** Physical cars that drove two loops or more. */
+export function carsOnTwoLoops(s: Structure): number {
+  let cars = 0;
+  for (let t = 0; t < s.cars; t++) {
+    if ((s.loopOfCar[t + 1] as number) - (s.loopOfCar[t] as number) > 1) cars++;
+  }
+  return cars;
 }

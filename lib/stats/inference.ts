@@ -1,5 +1,5 @@
 import { multiply } from '@/lib/numerics/cholesky';
-import { COMPONENTS, type Component, type Variances } from './accumulate';
+import { COMPONENT_COUNT, COMPONENTS, type Component, type Variances } from './accumulate';
 import { invertInformation } from './componentInformation';
 import type { Derivatives, Evaluation } from './criterion';
 import { adjustCovariance } from './kenwardRoger';
@@ -7,13 +7,15 @@ import { observedInformation } from './newtonStep';
 import type { Problem } from './problem';
 import { covarianceOfVariances, satterthwaiteDf } from './satterthwaite';
 
-export type DfMethod = 'kenward-roger' | 'satterthwaite' | 'pooled';
+/** `known`: the components are taken as given. */
+export type DfMethod = 'kenward-roger' | 'satterthwaite' | 'known';
 
 /** Setup effects with their covariance and what a contrast needs for its degrees of freedom. */
 export interface Inference {
   m: number;
   method: DfMethod;
-  /** Setup effects in original units. */
+  /** Setup effects in original units, relative to `base`. */
+  base: number;
   effects: Float64Array;
   /** Covariance of the setup effects used for standard errors, original units, m × m. */
   covariance: Float64Array;
@@ -21,7 +23,7 @@ export interface Inference {
   plain: Float64Array;
   /** ∂ plain / ∂ v_j, scaled units, m × m each. */
   sensitivities: Float64Array[];
-  /** Covariance of the variance components, scaled units, 3 × 3, zero rows for absent ones. */
+  /** Covariance of the variance components, scaled units, 4 × 4, zero rows for absent ones. */
   varianceCovariance: Float64Array;
 }
 
@@ -62,13 +64,13 @@ export interface InferenceChoice {
   free: readonly Component[];
   /** Estimated components away from 0. */
   interior: readonly Component[];
-  /** Covariance of pooled components in original units (variance² units), for method 'pooled'. */
-  pooledCovariance?: Float64Array;
+  /** Variance of a component taken from elsewhere, original units (variance² units). */
+  borrowed?: { component: Component; variance: number };
 }
 
 /**
  * Setup effects and covariance at fitted variances: plain for Satterthwaite, adjusted for Kenward–Roger,
- * or plain with the pooled components' own covariance.
+ * or plain with the components taken as known.
  */
 export function infer(problem: Problem, at: Evaluation, choice: InferenceChoice): Inference {
   const d = at.derivatives as Derivatives;
@@ -77,13 +79,17 @@ export function infer(problem: Problem, at: Evaluation, choice: InferenceChoice)
   const square = scale * scale;
   let varianceCovariance: Float64Array;
   let covariance = at.covariance;
-  if (choice.method === 'pooled') {
-    varianceCovariance = (choice.pooledCovariance ?? new Float64Array(9)).map((x) => x / (square * square));
+  if (choice.method === 'known') {
+    varianceCovariance = new Float64Array(COMPONENT_COUNT * COMPONENT_COUNT);
   } else if (choice.method === 'kenward-roger') {
     varianceCovariance = invertInformation(d.expected, choice.free);
     covariance = adjustCovariance(at.covariance, d, varianceCovariance, p);
   } else {
     varianceCovariance = covarianceOfVariances(observedInformation(d), d.expected, choice.interior);
+  }
+  if (choice.borrowed !== undefined) {
+    const at = COMPONENTS.indexOf(choice.borrowed.component) * (COMPONENT_COUNT + 1);
+    varianceCovariance[at] = choice.borrowed.variance / (square * square);
   }
   const sensitivities = COMPONENTS.map((_, j) =>
     widen(problem, multiply(at.covariance, multiply(d.first[j] as Float64Array, at.covariance, p), p)),
@@ -101,6 +107,7 @@ export function infer(problem: Problem, at: Evaluation, choice: InferenceChoice)
   }
   return {
     m,
+    base: problem.base,
     method: choice.method,
     effects,
     covariance: widen(problem, covariance).map((x) => x * square),
@@ -124,12 +131,17 @@ export function contrast(
 ): ContrastResult {
   const { m } = inference;
   let difference = 0;
-  for (const [i, x] of terms) difference += x * (inference.effects[i] as number);
+  let total = 0;
+  for (const [i, x] of terms) {
+    difference += x * (inference.effects[i] as number);
+    total += x;
+  }
   const variance = quadratic(inference.covariance, m, terms);
   const plain = quadratic(inference.plain, m, terms);
   const gradient = inference.sensitivities.map((a) => quadratic(a, m, terms));
   return {
-    difference,
+    // Weights that sum to 0 leave the base out to the last digit.
+    difference: total === 0 ? difference : difference + total * inference.base,
     se: Math.sqrt(Math.max(0, variance)),
     df: satterthwaiteDf(plain, gradient, inference.varianceCovariance),
   };
@@ -138,5 +150,10 @@ export function contrast(
 /** Converts scaled variances back to original units. */
 export function rescale(v: Variances, scale: number): Variances {
   const square = scale * scale;
-  return { car: v.car * square, session: v.session * square, residual: v.residual * square };
+  return {
+    car: v.car * square,
+    carLoop: v.carLoop * square,
+    session: v.session * square,
+    residual: v.residual * square,
+  };
 }

@@ -61,7 +61,7 @@ export interface MandelStatistic {
   k: number | null;
 }
 
-/** Mandel's h and k of each laboratory (ISO 5725-2:1994, 7.3.1). */
+/** Mandel's h and k = s_i √p / √Σs_j² of each laboratory (ISO 5725-2:1994, 7.3.1), which holds for unequal n too. */
 export function mandelStatistics(cells: readonly LaboratoryCell[]): MandelStatistic[] {
   const means = cells.map((cell) => cell.values.reduce((sum, x) => sum + x, 0) / cell.values.length);
   const spread = Math.sqrt(squaresAboutMean(means) / (means.length - 1));
@@ -69,18 +69,14 @@ export function mandelStatistics(cells: readonly LaboratoryCell[]): MandelStatis
   const variances = cells.map((cell) =>
     cell.values.length > 1 ? squaresAboutMean(cell.values) / (cell.values.length - 1) : null,
   );
-  const replicated = cells.flatMap((cell, i) => {
-    const variance = variances[i] ?? null;
-    return variance === null ? [] : [{ variance, df: cell.values.length - 1 }];
-  });
-  const df = replicated.reduce((sum, cell) => sum + cell.df, 0);
-  const pooled = replicated.reduce((sum, cell) => sum + cell.variance * cell.df, 0) / df;
+  const replicated = variances.filter((variance) => variance !== null);
+  const squares = replicated.reduce((sum, variance) => sum + variance, 0);
   return cells.map((cell, i) => {
     const variance = variances[i] ?? null;
     return {
       laboratory: cell.laboratory,
       h: cells.length >= LEAST_LABORATORIES && spread > 0 ? ((means[i] as number) - centre) / spread : null,
-      k: variance === null || !(pooled > 0) ? null : Math.sqrt(variance / pooled),
+      k: variance === null || !(squares > 0) ? null : Math.sqrt((variance * replicated.length) / squares),
     };
   });
 }

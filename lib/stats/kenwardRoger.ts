@@ -1,5 +1,5 @@
 import { multiply } from '@/lib/numerics/cholesky';
-import { COMPONENTS, pairIndex } from './accumulate';
+import { COMPONENT_COUNT, COMPONENTS, pairIndex } from './accumulate';
 import type { Derivatives } from './criterion';
 
 /**
@@ -8,7 +8,7 @@ import type { Derivatives } from './criterion';
  * with Φ = (X'V⁻¹X)⁻¹, P_j = −X'V⁻¹G_jV⁻¹X, Q_jk = X'V⁻¹G_jV⁻¹G_kV⁻¹X and W the inverse expected
  * information. Kenward M. G., Roger J. H. (1997), Biometrics 53, 983–997, eq. 3 with R_jk = 0.
  *
- * @param w inverse expected information, 3 × 3, zero rows for absent components
+ * @param w inverse expected information, 4 × 4, zero rows for absent components
  */
 export function adjustCovariance(
   phi: Float64Array,
@@ -20,7 +20,7 @@ export function adjustCovariance(
   const scaled = COMPONENTS.map((_, j) => multiply(d.first[j] as Float64Array, phi, p));
   for (let j = 0; j < COMPONENTS.length; j++) {
     for (let k = 0; k < COMPONENTS.length; k++) {
-      const weight = w[j * 3 + k] as number;
+      const weight = w[j * COMPONENT_COUNT + k] as number;
       if (weight === 0) continue;
       const q = d.second[pairIndex(j, k)] as Float64Array;
       const product = multiply(scaled[j] as Float64Array, d.first[k] as Float64Array, p);

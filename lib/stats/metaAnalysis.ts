@@ -55,7 +55,12 @@ export function combineEffects(
     })),
   );
   const problem = prepare(structure);
-  const fit = fitReml(problem, { car: true, session: false, residual: false });
+  const fit = fitReml(problem, {
+    car: true,
+    carLoop: false,
+    session: false,
+    residual: false,
+  });
   const tau2 = fit.at.variances.car * problem.scale ** 2;
   const inner = effects.map((e) => 1 / (e.variance + tau2));
   const innerTotal = inner.reduce((sum, w) => sum + w, 0);

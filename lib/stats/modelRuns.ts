@@ -12,7 +12,7 @@ export interface ModelRun {
   uRunRelative: number;
 }
 
-/** The fit's upper random group: a car on another loop counts as another car. */
+/** A car on one loop, as the pages group its runs. */
 export function carOnLoop(carId: string, loopId: string | null): string {
   return loopId === null ? carId : `${carId} ${loopId}`;
 }
@@ -21,7 +21,8 @@ export function carOnLoop(carId: string, loopId: string | null): string {
 export function observationOf(run: Omit<ModelRun, 'number'>): Observation {
   return {
     setup: run.setupId,
-    car: carOnLoop(run.carId, run.loopId),
+    car: run.carId,
+    ...(run.loopId === null ? {} : { loop: run.loopId }),
     session: run.sessionId,
     z: Math.log(run.normalisedWhPerKm),
     u: run.uRunRelative,

@@ -1,3 +1,4 @@
+import { COMPONENT_COUNT, COMPONENTS } from './accumulate';
 import type { Derivatives } from './criterion';
 
 /** Solves a small symmetric positive definite system on the `active` indices; null when it is not. */
@@ -5,13 +6,13 @@ function solveActive(matrix: Float64Array, right: number[], active: readonly num
   const n = active.length;
   const lower: number[][] = [];
   // Scale to unit diagonal first: the components may differ by many powers of ten in information.
-  const unit = active.map((j) => Math.sqrt(Math.max(0, matrix[j * 3 + j] as number)));
+  const unit = active.map((j) => Math.sqrt(Math.max(0, matrix[j * COMPONENT_COUNT + j] as number)));
   if (unit.some((d) => !(d > 0) || !Number.isFinite(d))) return null;
   for (let i = 0; i < n; i++) {
     lower.push([]);
     for (let j = 0; j <= i; j++) {
       let sum =
-        (matrix[(active[i] as number) * 3 + (active[j] as number)] as number) /
+        (matrix[(active[i] as number) * COMPONENT_COUNT + (active[j] as number)] as number) /
         ((unit[i] as number) * (unit[j] as number));
       for (let k = 0; k < j; k++) sum -= (lower[i]?.[k] as number) * (lower[j]?.[k] as number);
       if (i === j) {
@@ -29,7 +30,7 @@ function solveActive(matrix: Float64Array, right: number[], active: readonly num
     for (let k = i + 1; k < n; k++) x[i] = (x[i] as number) - (lower[k]?.[i] as number) * (x[k] as number);
     x[i] = (x[i] as number) / (lower[i]?.[i] as number);
   }
-  const full = [0, 0, 0];
+  const full = COMPONENTS.map(() => 0);
   active.forEach((j, i) => {
     full[j] = (x[i] as number) / (unit[i] as number);
   });
@@ -70,8 +71,10 @@ export function stepFrom(d: Derivatives, active: readonly number[]): Step {
     newton ??
     solveActive(d.average, right, active) ??
     scoring ??
-    [0, 1, 2].map((j) =>
-      active.includes(j) ? (right[j] as number) / Math.max(1e-300, d.expected[j * 4] as number) : 0,
+    COMPONENTS.map((_, j) =>
+      active.includes(j)
+        ? (right[j] as number) / Math.max(1e-300, d.expected[j * (COMPONENT_COUNT + 1)] as number)
+        : 0,
     );
   return { move, newton: newton !== null, gain: gainOf(move) };
 }

@@ -1,3 +1,5 @@
+import type { Evidence } from './groupFit';
+
 /** The difference of a setup from a baseline: ln(setup) − ln(baseline), whatever way round it is stored. */
 export interface OrientedContrast {
   kind: string;
@@ -7,7 +9,11 @@ export interface OrientedContrast {
   dof: number | null;
   pointwise: [number, number] | null;
   simultaneous: [number, number] | null;
-  isSeparable: boolean;
+  /** Held for all comparable pairs of the model; null across models. */
+  ofModel: [number, number] | null;
+  /** Null where the pair has no interval. */
+  word: Evidence | null;
+  /** The part of `se` from what the runs share. */
   sharedU: number | null;
   reason: string | null;
 }
@@ -25,7 +31,9 @@ export interface PairContrast {
   highLog: number | null;
   simultaneousLowLog: number | null;
   simultaneousHighLog: number | null;
-  isSeparable: boolean;
+  modelLowLog: number | null;
+  modelHighLog: number | null;
+  word: string | null;
   sharedULog: number | null;
   reason: string | null;
 }
@@ -52,7 +60,8 @@ export function orientContrast(
     dof: row.dof,
     pointwise: ends(row.lowLog, row.highLog),
     simultaneous: ends(row.simultaneousLowLog, row.simultaneousHighLog),
-    isSeparable: row.isSeparable,
+    ofModel: ends(row.modelLowLog, row.modelHighLog),
+    word: row.word as Evidence | null,
     sharedU: row.sharedULog,
     reason: row.reason,
   };

@@ -53,7 +53,7 @@ export interface Layout {
  * Variance and degrees of freedom of the difference of two setups under a layout (method B9):
  *   same session   2 (v + u²)/(m k)                       df = m − 1
  *   same car       2 (v_S/m + (v + u²)/(m k))             df = 2 (m − 1)
- *   different cars 2 (v_T/q + v_S/(q m) + (v + u²)/(q m k)) df = 2 (q − 1)
+ *   different cars 2 ((v_T + v_C)/q + v_S/(q m) + (v + u²)/(q m k)) df = 2 (q − 1)
  * The degrees of freedom are those of the blocks, the least the layout supports.
  *
  * @param u typical known standard uncertainty of one run, log scale
@@ -67,7 +67,10 @@ export function layoutPrecision(layout: Layout, v: Variances, u: number): { vari
     case 'same car':
       return { variance: 2 * (v.session / m + run / (m * k)), df: 2 * (m - 1) };
     case 'different cars':
-      return { variance: 2 * (v.car / q + v.session / (q * m) + run / (q * m * k)), df: 2 * (q - 1) };
+      return {
+        variance: 2 * ((v.car + v.carLoop) / q + v.session / (q * m) + run / (q * m * k)),
+        df: 2 * (q - 1),
+      };
   }
 }
 

@@ -1,7 +1,7 @@
 import { tUpperQuantile } from '@/lib/numerics/distributions';
 import type { Variances } from './accumulate';
-import { type CarSummary, type SessionSummary, sparseQuadratic, summariseCars } from './carSummaries';
 import { evaluate } from './criterion';
+import { cellResiduals, knowPath, predictEffects, sparseQuadratic, weighTree } from './nestedEffects';
 import { prepareFor, toScaled } from './problem';
 import { layOutRuns, nestedKey, type Observation } from './structure';
 
@@ -13,12 +13,14 @@ export interface Prediction {
   interval: [number, number];
   /** What the prediction could lean on. */
   knowsCar: boolean;
+  knowsLoop: boolean;
   knowsSession: boolean;
 }
 
 export interface NewRun {
   setup: string;
   car: string;
+  loop?: string;
   session: string;
   u: number;
 }
@@ -46,48 +48,38 @@ export function predictRun(
   const square = problem.scale ** 2;
   const v = toScaled(problem, components);
   const at = evaluate(problem, v, true);
-  const carAt = structure.carIndex.get(run.car);
-  const sessionAt = structure.sessionIndex.get(nestedKey(run.car, run.session));
-  const car = carAt === undefined ? null : (summariseCars(problem, at)[carAt] as CarSummary);
-  const session = car?.sessions.find((s) => s.index === sessionAt) ?? null;
-  const { pull, gain, toward } = borrow(v, car, session);
-  const direction = new Map(toward);
-  for (const [k, value] of toward) direction.set(k, -value);
-  direction.set(setup, (direction.get(setup) ?? 0) + 1);
-  const variance =
-    v.car + v.session + v.residual + run.u ** 2 / square - gain + sparseQuadratic(problem, at, direction);
-  const mean =
-    (problem.offset[setup] as number) + problem.scale * ((at.coefficients[setup] as number) + pull);
+  const [car, loop] = [run.car, run.loop ?? ''];
+  const carAt = structure.carIndex.get(car) ?? null;
+  const loopAt = structure.loopIndex.get(nestedKey(car, loop)) ?? null;
+  const sessionAt = structure.sessionIndex.get(nestedKey(car, loop, run.session)) ?? null;
+  const tree = weighTree(problem, v);
+  const direction = new Map([[setup, 1]]);
+  let pull = 0;
+  // What nothing is known of counts in full: an unknown car, an unknown loop of it, an unknown day.
+  let variance = v.residual + run.u ** 2 / square;
+  if (sessionAt === null) variance += v.session;
+  if (loopAt === null) variance += v.carLoop;
+  if (carAt === null) variance += v.car;
+  else {
+    const known = knowPath(tree, { car: carAt, loop: loopAt, session: sessionAt });
+    const effects = predictEffects(tree, cellResiduals(problem, at));
+    pull = effects.car[carAt] as number;
+    if (loopAt !== null) pull += effects.loop[loopAt] as number;
+    if (sessionAt !== null) pull += effects.session[sessionAt] as number;
+    variance += known.variance;
+    for (const [k, share] of known.toward) direction.set(k, (direction.get(k) ?? 0) - share);
+  }
+  variance += sparseQuadratic(problem, at, direction);
+  const fitted = problem.base + (problem.offset[setup] as number);
+  const mean = fitted + problem.scale * ((at.coefficients[setup] as number) + pull);
   const sd = problem.scale * Math.sqrt(Math.max(0, variance));
   const half = tUpperQuantile((1 - level) / 2, df) * sd;
   return {
     mean,
     sd,
     interval: [mean - half, mean + half],
-    knowsCar: car !== null,
-    knowsSession: session !== null,
+    knowsCar: carAt !== null,
+    knowsLoop: loopAt !== null,
+    knowsSession: sessionAt !== null,
   };
-}
-
-/** c'V⁻¹e, c'V⁻¹c and X'V⁻¹c for c = v_T 1_car + v_S 1_session. */
-function borrow(
-  v: Variances,
-  car: CarSummary | null,
-  session: SessionSummary | null,
-): { pull: number; gain: number; toward: Map<number, number> } {
-  const toward = new Map<number, number>();
-  if (car === null) return { pull: 0, gain: 0, toward };
-  for (const [k, value] of car.C) toward.set(k, (v.car * value) / car.F);
-  let pull = (v.car * car.R) / car.F;
-  let gain = (v.car ** 2 * car.A) / car.F;
-  if (session !== null) {
-    const { alpha, f, r, c } = session;
-    pull += v.session * (r / f - car.h * alpha * car.R);
-    gain += (2 * v.car * v.session * alpha) / car.F + v.session ** 2 * (alpha - car.h * alpha * alpha);
-    for (const [k, value] of car.C) {
-      toward.set(k, (toward.get(k) ?? 0) - v.session * car.h * alpha * value);
-    }
-    for (const [k, value] of c) toward.set(k, (toward.get(k) ?? 0) + (v.session * value) / f);
-  }
-  return { pull, gain, toward };
 }

@@ -9,12 +9,16 @@ import type { Structure } from './structure';
  */
 export interface Problem {
   structure: Structure;
+  /** Whether the model has the level of a car on a loop between car and session. */
+  hasCarLoop: boolean;
   /** Number of free fixed effects. */
   p: number;
   /** m × p row-major design over the setups; null means one free effect a setup. */
   design: Float64Array | null;
   /** Residual standard deviation of the unweighted least-squares fit; the unit of everything below. */
   scale: number;
+  /** What `offset` is relative to, original units: a large common constant that would cost digits. */
+  base: number;
   /** First-fit effects, in original units, subtracted from the response. */
   offset: Float64Array;
   z: Float64Array;
@@ -38,16 +42,24 @@ export function toScaled(problem: Problem, components: Variances): Variances {
   const square = problem.scale ** 2;
   return {
     car: components.car / square,
+    carLoop: components.carLoop / square,
     session: components.session / square,
     residual: Math.max(components.residual / square, residualFloor(problem)),
   };
 }
 
 /** Prepares a structure; `design` (m rows of p numbers) must have full column rank. */
-export function prepare(structure: Structure, design: readonly (readonly number[])[] | null = null): Problem {
+export function prepare(
+  structure: Structure,
+  design: readonly (readonly number[])[] | null = null,
+  hasCarLoop = false,
+): Problem {
   const m = structure.setups.length;
   const p = design === null ? m : (design[0]?.length ?? 0);
   const flat = design === null ? null : Float64Array.from(design.flat());
+  // A design need not hold a constant, so there the values count from 0.
+  const base = design === null ? structure.origin : 0;
+  const shift = structure.origin - base;
   const totals = new Float64Array(m);
   const centre = new Float64Array(m);
   for (let i = 0; i < structure.cells; i++) {
@@ -56,13 +68,13 @@ export function prepare(structure: Structure, design: readonly (readonly number[
     totals[k] = (totals[k] as number) + n;
     centre[k] =
       (centre[k] as number) +
-      (n / (totals[k] as number)) * ((structure.mean[i] as number) - (centre[k] as number));
+      (n / (totals[k] as number)) * ((structure.mean[i] as number) + shift - (centre[k] as number));
   }
   const offset = flat === null ? centre : fitDesign(flat, m, p, totals, centre);
   const z = new Float64Array(structure.cells);
   let sum = 0;
   for (let i = 0; i < structure.cells; i++) {
-    z[i] = (structure.mean[i] as number) - (offset[structure.cellSetup[i] as number] as number);
+    z[i] = (structure.mean[i] as number) + shift - (offset[structure.cellSetup[i] as number] as number);
     sum += (structure.count[i] as number) * (z[i] as number) ** 2 + (structure.squares[i] as number);
   }
   const degrees = structure.runs - p;
@@ -72,9 +84,11 @@ export function prepare(structure: Structure, design: readonly (readonly number[
   return inUnitsOf(
     {
       structure,
+      hasCarLoop,
       p,
       design: flat,
       scale: 1,
+      base,
       offset,
       z,
       squares: structure.squares,
@@ -102,12 +116,12 @@ export function inUnitsOf(problem: Problem, scale: number): Problem {
 
 /** A problem whose unit suits given components, for evaluating without fitting. */
 export function prepareFor(structure: Structure, components: Variances): Problem {
-  return suit(prepare(structure), components);
+  return suit(prepare(structure, null, components.carLoop > 0), components);
 }
 
 /** The same problem in the unit of given components, unless these are all 0. */
 export function suit(problem: Problem, components: Variances): Problem {
-  const scale = Math.sqrt(components.car + components.session + components.residual);
+  const scale = Math.sqrt(components.car + components.carLoop + components.session + components.residual);
   return scale > LEAST_SCALE ? inUnitsOf(problem, scale) : problem;
 }
 

@@ -1,15 +1,13 @@
-import type { ComparedPair, ContrastTable } from './contrasts';
+import type { ContrastTable } from './contrasts';
 import type { Estimate, Rank } from './groupFit';
-import { groupLetter, inseparableGroups } from './inseparable';
 import type { Draws } from './maxT';
-import { chancesOfLowest, marginalRankSet, rankSets, stepDownRejections } from './ranks';
+import { chancesOfLowest, rankSets } from './ranks';
 
-/** Rank sets, chances and inseparable groups of the ranked setups, lowest estimate first. */
+/** Rank sets and chances of the ranked setups, lowest estimate first. */
 export function tabulateRanks(
   estimates: readonly Estimate[],
-  table: ContrastTable,
+  { contrasts, pairs }: ContrastTable,
   draws: Draws | null,
-  level: number,
 ): Rank[] {
   const items = estimates
     .map((estimate, index) => ({ estimate, index }))
@@ -18,40 +16,26 @@ export function tabulateRanks(
     .map(({ index }) => index);
   if (items.length === 0) return [];
   const isRanked = new Set(items);
-  const pairs: ComparedPair[] = table.family.filter((pair) => isRanked.has(pair.a) && isRanked.has(pair.b));
-  const df = pairs.reduce((least, pair) => Math.min(least, pair.df), Number.POSITIVE_INFINITY);
-  const rejected =
-    draws === null
-      ? pairs.map((pair) => Math.abs(pair.difference) > (table.critical?.value ?? Infinity) * pair.se)
-      : stepDownRejections(draws, pairs, df, level);
-  const sets = rankSets(items, pairs, rejected);
-  const chances =
-    draws === null
-      ? items.map(() => null)
-      : chancesOfLowest(
-          items,
-          estimates.map((e) => e.beta),
-          draws,
-          df,
-        );
-  const apart = new Set(pairs.filter((_, i) => rejected[i]).map((pair) => `${pair.a} ${pair.b}`));
-  const inseparable = (i: number, j: number) => {
-    const [a, b] = [items[i] as number, items[j] as number].sort((x, y) => x - y);
-    return !apart.has(`${a} ${b}`);
-  };
-  const groups = inseparableGroups(items.length, inseparable);
-  return items.map((index, i) => {
-    const joint = sets.get(index) ?? { lower: 1, upper: items.length };
-    return {
-      setup: (estimates[index] as Estimate).setup,
-      lower: joint.lower,
-      upper: joint.upper,
-      marginal: draws === null ? joint : marginalRankSet(index, items, draws, pairs, df, level),
-      chanceOfLowest: chances[i] as number | null,
-      group: (groups ?? []).flatMap((members, g) => (members.includes(i) ? [groupLetter(g)] : [])).join(' '),
-      inseparableFrom: items
-        .filter((_, j) => j !== i && inseparable(i, j))
-        .map((k) => (estimates[k] as Estimate).setup),
-    };
-  });
+  const places = new Map(estimates.map((estimate, index) => [estimate.setup, index]));
+  const settled = contrasts.flatMap(({ a, b, word, difference }) =>
+    word === 'settled' && difference !== null
+      ? [{ a: places.get(a) as number, b: places.get(b) as number, difference }]
+      : [],
+  );
+  const sets = rankSets(
+    items,
+    settled.filter(({ a, b }) => isRanked.has(a) && isRanked.has(b)),
+  );
+  const compared = pairs.filter((pair) => isRanked.has(pair.a) && isRanked.has(pair.b));
+  const met = new Set(compared.flatMap(({ a, b }) => [`${a} ${b}`, `${b} ${a}`]));
+  const mayCompare = (a: number, b: number) => met.has(`${a} ${b}`);
+  const df = compared.reduce((least, pair) => Math.min(least, pair.df), Number.POSITIVE_INFINITY);
+  const betas = estimates.map((e) => e.beta);
+  const chances = draws === null ? null : chancesOfLowest(items, betas, draws, df, mayCompare);
+  return items.map((index, i) => ({
+    setup: (estimates[index] as Estimate).setup,
+    ...(sets.get(index) ?? { lower: 1, upper: items.length }),
+    chanceOfLowest: chances?.[i] ?? null,
+    comparable: 1 + items.filter((other) => other !== index && mayCompare(index, other)).length,
+  }));
 }

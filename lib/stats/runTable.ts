@@ -13,7 +13,7 @@ export type Scale = 'log' | 'identity';
 export interface RunTable {
   rows: FitRow[];
   /** Components without a column. */
-  drop: ('car' | 'session')[];
+  drop: ('car' | 'carLoop' | 'session')[];
   /** Model of each setup, where the table has a `model` column. */
   models: Map<string, string> | null;
   problems: TableProblem[];
@@ -24,7 +24,7 @@ const REQUIRED = ['setup', 'value'] as const;
 
 /**
  * Reads runs from a table: columns `setup, value` and, where present, `car, session, u, loop, model, run`.
- * An absent `car` or `session` column drops that component. On the log scale z = ln(value) and `u` is relative;
+ * An absent `car`, `loop` or `session` column drops that component. On the log scale z = ln(value) and `u` is relative;
  * on the identity scale both are taken as they are. Other columns are ignored.
  *
  * @param records header first, one list of cells a line; `lines` gives each record's line in the file
@@ -59,7 +59,8 @@ export function readRunTable(
     }
   }
   if (problems.length > 0) return { ...empty, problems };
-  const drop = (['car', 'session'] as const).filter((name) => !names.includes(name));
+  const columns = { car: 'car', carLoop: 'loop', session: 'session' } as const;
+  const drop = (['car', 'carLoop', 'session'] as const).filter((name) => !names.includes(columns[name]));
   const rows: FitRow[] = [];
   const models = names.includes('model') ? new Map<string, string>() : null;
   records.slice(1).forEach((cells, i) => {

@@ -1,5 +1,5 @@
 import { NotPositiveDefinite } from '@/lib/numerics/cholesky';
-import type { Component } from './accumulate';
+import { COMPONENT_COUNT, type Component } from './accumulate';
 import { invertInformation } from './componentInformation';
 
 /**
@@ -10,9 +10,9 @@ import { invertInformation } from './componentInformation';
  */
 export function satterthwaiteDf(variance: number, gradient: readonly number[], a: Float64Array): number {
   let spread = 0;
-  for (let j = 0; j < 3; j++) {
-    for (let k = 0; k < 3; k++) {
-      spread += (gradient[j] as number) * (gradient[k] as number) * (a[j * 3 + k] as number);
+  for (let j = 0; j < COMPONENT_COUNT; j++) {
+    for (let k = 0; k < COMPONENT_COUNT; k++) {
+      spread += (gradient[j] as number) * (gradient[k] as number) * (a[j * COMPONENT_COUNT + k] as number);
     }
   }
   return spread > 0 ? (2 * variance * variance) / spread : Number.POSITIVE_INFINITY;
@@ -27,7 +27,7 @@ export function covarianceOfVariances(
   expected: Float64Array,
   interior: readonly Component[],
 ): Float64Array {
-  if (interior.length === 0) return new Float64Array(9);
+  if (interior.length === 0) return new Float64Array(COMPONENT_COUNT * COMPONENT_COUNT);
   try {
     return invertInformation(observed, interior);
   } catch (error) {

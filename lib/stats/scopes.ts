@@ -1,43 +1,14 @@
 /**
- * Uncertainty that runs share. An input of scope session, car or model is one random variable in every
- * result that shares its key, so it cancels in a difference as far as the two sensitivities agree:
+ * Uncertainty that runs share. An input of a scope wider than the run is one random variable in every result that
+ * shares its key, so it cancels in a difference as far as the two sensitivities agree:
  *   u²(difference) = Σ_key (c₁ − c₂)² u².  JCGM 100:2008, 5.2 with correlation 1 within a key.
  */
 export type Scope = 'session' | 'car' | 'model' | 'method';
 
-export interface SharedPart {
-  input: string;
-  scope: Scope;
-  /** Which session, car or model: equal keys are the same random variable. */
+/** Signed contribution c·u to ln of a run's result from one input that other runs share. */
+export interface SharedContribution {
+  /** Names the random variable within its scope: equal keys are the same one. */
   key: string;
-  /** Signed contribution c·u to ln of the result. */
+  scope: Scope;
   contribution: number;
-}
-
-function keyOf(part: SharedPart): string {
-  return `${part.input}\u0000${part.scope}\u0000${part.key}`;
-}
-
-function gather(parts: readonly SharedPart[]): Map<string, number> {
-  const sums = new Map<string, number>();
-  for (const part of parts) sums.set(keyOf(part), (sums.get(keyOf(part)) ?? 0) + part.contribution);
-  return sums;
-}
-
-/** Standard uncertainty of one result from its shared parts, log scale. */
-export function sharedUncertainty(parts: readonly SharedPart[]): number {
-  let sum = 0;
-  for (const value of gather(parts).values()) sum += value * value;
-  return Math.sqrt(sum);
-}
-
-/** Standard uncertainty of the difference of two results from their shared parts, log scale. */
-export function sharedUncertaintyOfDifference(a: readonly SharedPart[], b: readonly SharedPart[]): number {
-  const left = gather(a);
-  const right = gather(b);
-  let sum = 0;
-  for (const key of new Set([...left.keys(), ...right.keys()])) {
-    sum += ((left.get(key) ?? 0) - (right.get(key) ?? 0)) ** 2;
-  }
-  return Math.sqrt(sum);
 }

@@ -42,7 +42,7 @@ export interface CarDeviation extends DeviationRow {
  * What a setup's cars and days deviate by as normalised, beside how much of it the model believes: the best linear
  * unbiased predictions at the published components (lib/stats/shrinkage). With n runs of one setup by each car and no
  * session variance the prediction is n·vT/(n·vT + v) of the car's mean deviation (Robinson G. K. (1991), Statistical
- * Science 6, 15). Runs of other models share neither car nor session with these and change nothing.
+ * Science 6, 15), vT holding what the car does everywhere and on this loop. Runs of other models share neither car nor session with these and change nothing.
  *
  * @param runs approved runs of the model in the class, all setups: a car is known by its other runs too
  * @param setup whose runs are told of, with the fit's value on the log scale
@@ -58,8 +58,9 @@ export function setupShrinkage(
   if (own.length === 0 || !(fit.residualDf >= 1) || !(fit.components.residual > 0)) return [];
   const predicted = shrunkEffects(runs.map(observationOf), fit.components);
   const t = tUpperQuantile(0.025, fit.residualDf);
-  const cars = new Map(predicted.cars.map((row) => [row.car, row]));
-  const sessions = new Map(predicted.sessions.map((row) => [nestedKey(row.car, row.session), row]));
+  const keyOf = (row: ShrunkEffect) => carOnLoop(row.car, row.loop === '' ? null : row.loop);
+  const cars = new Map(predicted.carsOnLoops.map((row) => [keyOf(row), row]));
+  const sessions = new Map(predicted.sessions.map((row) => [nestedKey(keyOf(row), row.session), row]));
   const row = (some: readonly ModelRun[], effect: ShrunkEffect, before: number): DeviationRow => {
     const mean = some.reduce((sum, run) => sum + Math.log(run.normalisedWhPerKm), 0) / some.length;
     return {

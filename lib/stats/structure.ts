@@ -1,15 +1,19 @@
-import { type Columns, indexNames, orderCells } from './cellOrder';
+import { type Columns, type Indexed, indexNames, orderCells } from './cellOrder';
 
 /**
- * The nested layout of a set of runs: cars hold sessions, sessions hold cells of one setup.
- * Runs of one cell that share the same known uncertainty are merged to (count, mean, sum of squares
- * about the mean), which is sufficient for the model and makes the fit linear in the number of cells.
+ * The nested layout of a set of runs: cars hold loops, a car on a loop holds sessions, sessions hold cells of one
+ * setup. Runs of one cell that share the same known uncertainty are merged to (count, mean, sum of squares about the
+ * mean), which is sufficient for the model and makes the fit linear in the number of cells.
  */
 
-/** One run as the fit sees it. "Car" here is a car on a loop, the upper random group. */
+/** One run as the fit sees it. */
 export interface Observation {
   setup: string;
+  /** The physical car. */
   car: string;
+  /** The loop driven; without one all runs of a car are on one loop. */
+  loop?: string;
+  /** Unique within its car and loop: one day on two loops is two sessions. */
   session: string;
   /** ln of the normalised consumption, or the plain value on the identity scale. */
   z: number;
@@ -21,6 +25,7 @@ export interface Observation {
 export interface Cell {
   setup: string;
   car: string;
+  loop?: string;
   session: string;
   u: number;
   n: number;
@@ -32,26 +37,32 @@ export interface Cell {
 interface Named {
   setup: string;
   car: string;
+  loop?: string;
   session: string;
 }
 
-/** Cells in typed arrays, ordered by car, session and setup; all indices are zero based. */
+/** Cells in typed arrays, ordered by car, loop, session and setup; all indices are zero based. */
 export interface Structure {
   /** Setup names in sorted order; the order of every vector and matrix of a fit. */
   setups: string[];
-  /** Car name → index, and nestedKey(car, session) → session index, both in layout order. */
+  /** The smallest value: all means are kept relative to it, so that a large common constant costs no digits. */
+  origin: number;
+  /** Car, nestedKey(car, loop) and nestedKey(car, loop, session) → index in layout order. */
   carIndex: Map<string, number>;
+  loopIndex: Map<string, number>;
   sessionIndex: Map<string, number>;
   runs: number;
   cars: number;
+  /** Cars on a loop. */
+  loops: number;
   sessions: number;
   cells: number;
   hasKnownVariance: boolean;
   /** Smallest known variance, on the scale of z squared. */
   leastKnownVariance: number;
-  /** car → its first session; length cars + 1. */
-  sessionOfCar: Int32Array;
-  /** session → its first cell; length sessions + 1. */
+  /** car → its first loop; loop → its first session; session → its first cell; each one longer than its level. */
+  loopOfCar: Int32Array;
+  sessionOfLoop: Int32Array;
   cellOfSession: Int32Array;
   /** car → its first entry in `support`; length cars + 1. */
   supportOfCar: Int32Array;
@@ -61,14 +72,17 @@ export interface Structure {
   /** Position of the cell's setup within its car's support. */
   cellLocal: Int32Array;
   count: Float64Array;
+  /** Relative to `origin`. */
   mean: Float64Array;
   squares: Float64Array;
   knownVariance: Float64Array;
+  /** Item as handed in → its cell. */
+  cellOfItem: Int32Array;
 }
 
-/** Joins a car and a session so that equal session names of two cars stay apart. */
-export function nestedKey(car: string, session: string): string {
-  return `${car}\u0000${session}`;
+/** Joins names so that equal loops or sessions of two cars stay apart. */
+export function nestedKey(...names: readonly string[]): string {
+  return names.join('\u0000');
 }
 
 /** Merges (n, mean, squares) of two groups; Chan T. F., Golub G. H., LeVeque R. J. (1979). */
@@ -106,48 +120,40 @@ export function layOutCells(cells: readonly Cell[]): Structure {
   });
 }
 
+/** Neighbouring doubles subtract exactly, so moments about the smallest value keep what the values hold. */
+function aboutSmallest(values: Float64Array): number {
+  let least = Number.POSITIVE_INFINITY;
+  for (const value of values) if (value < least) least = value;
+  const origin = values.length === 0 ? 0 : least;
+  for (let i = 0; i < values.length; i++) values[i] = (values[i] as number) - origin;
+  return origin;
+}
+
 function layOut(items: readonly Named[], columns: Columns): Structure {
   const total = items.length;
+  const origin = aboutSmallest(columns.mean);
   const setups = indexNames(items.map((item) => item.setup));
-  const cars = indexNames(items.map((item) => item.car));
-  // Session names alone are few (days); a session is one of them within its car.
-  const sessions = indexNames(items.map((item) => item.session));
-  const order = orderCells(cars, sessions, setups, columns);
-
+  // Names alone are few (loops, days); a session is one of them within its car and loop.
+  const [cars, loops, sessions] = [
+    indexNames(items.map((item) => item.car)),
+    indexNames(items.map((item) => item.loop ?? '')),
+    indexNames(items.map((item) => item.session)),
+  ];
+  const order = orderCells([cars, loops, sessions, setups], columns);
   const cellSetup = new Int32Array(total);
   const count = new Float64Array(total);
   const mean = new Float64Array(total);
   const squares = new Float64Array(total);
   const knownVariance = new Float64Array(total);
-  const sessionOfCar: number[] = [];
-  const cellOfSession: number[] = [];
-  const carIndex = new Map<string, number>();
-  const sessionIndex = new Map<string, number>();
+  const cellOfItem = new Int32Array(total);
+  const levels = new Levels(cars, loops, sessions);
   let used = 0;
   let runs = 0;
-  let lastCar = -1;
-  let lastSession = -1;
   for (const i of order) {
-    const car = cars.places[i] as number;
-    const session = sessions.places[i] as number;
     const setup = setups.places[i] as number;
     const n = columns.count[i] as number;
-    const value = columns.mean[i] as number;
     runs += n;
-    let opens = false;
-    if (car !== lastCar) {
-      lastCar = car;
-      lastSession = -1;
-      carIndex.set(cars.sorted[car] as string, sessionOfCar.length);
-      sessionOfCar.push(cellOfSession.length);
-    }
-    if (session !== lastSession) {
-      lastSession = session;
-      opens = true;
-      const key = nestedKey(cars.sorted[car] as string, sessions.sorted[session] as string);
-      sessionIndex.set(key, cellOfSession.length);
-      cellOfSession.push(used);
-    }
+    const opens = levels.open(i, used);
     const variance = (columns.u[i] as number) ** 2;
     const before = used - 1;
     // Runs of one cell are ordered by u, so equal ones are neighbours.
@@ -157,22 +163,23 @@ function layOut(items: readonly Named[], columns: Columns): Structure {
         mean: mean[before] as number,
         squares: squares[before] as number,
       };
-      const both = mergeMoments(whole, { n, mean: value, squares: columns.squares[i] as number });
+      const item = { n, mean: columns.mean[i] as number, squares: columns.squares[i] as number };
+      const both = mergeMoments(whole, item);
       count[before] = both.n;
       mean[before] = both.mean;
       squares[before] = both.squares;
+      cellOfItem[i] = before;
       continue;
     }
     cellSetup[used] = setup;
     count[used] = n;
-    mean[used] = value;
+    mean[used] = columns.mean[i] as number;
     squares[used] = columns.squares[i] as number;
     knownVariance[used] = variance;
+    cellOfItem[i] = used;
     used++;
   }
-  sessionOfCar.push(cellOfSession.length);
-  cellOfSession.push(used);
-  return finish({ setups: setups.sorted, carIndex, sessionIndex, runs }, used, sessionOfCar, cellOfSession, {
+  return finish({ setups: setups.sorted, origin, runs, cellOfItem }, used, levels.close(used), {
     cellSetup: cellSetup.slice(0, used),
     count: count.slice(0, used),
     mean: mean.slice(0, used),
@@ -181,41 +188,68 @@ function layOut(items: readonly Named[], columns: Columns): Structure {
   });
 }
 
+type Boundaries = Pick<
+  Structure,
+  'carIndex' | 'loopIndex' | 'sessionIndex' | 'loopOfCar' | 'sessionOfLoop' | 'cellOfSession'
+>;
+
+/** Where each car, car on a loop and session begins, as the ordered items go by. */
+class Levels {
+  private readonly index = { car: new Map<string, number>(), loop: new Map(), session: new Map() };
+  private readonly starts = { car: [] as number[], loop: [] as number[], session: [] as number[] };
+  private last = { car: -1, loop: -1, session: -1 };
+
+  constructor(
+    private readonly cars: Indexed,
+    private readonly loops: Indexed,
+    private readonly sessions: Indexed,
+  ) {}
+
+  /** Whether the item is the first of a session, which then begins at `cell`. */
+  open(item: number, cell: number): boolean {
+    const car = this.cars.places[item] as number;
+    const loop = this.loops.places[item] as number;
+    const session = this.sessions.places[item] as number;
+    const { last, starts, index } = this;
+    if (car === last.car && loop === last.loop && session === last.session) return false;
+    const carName = this.cars.sorted[car] as string;
+    const loopName = this.loops.sorted[loop] as string;
+    const isNewCar = car !== last.car;
+    if (isNewCar) {
+      index.car.set(carName, starts.car.length);
+      starts.car.push(starts.loop.length);
+    }
+    if (isNewCar || loop !== last.loop) {
+      index.loop.set(nestedKey(carName, loopName), starts.loop.length);
+      starts.loop.push(starts.session.length);
+    }
+    const sessionName = this.sessions.sorted[session] as string;
+    index.session.set(nestedKey(carName, loopName, sessionName), starts.session.length);
+    starts.session.push(cell);
+    this.last = { car, loop, session };
+    return true;
+  }
+
+  close(cells: number): Boundaries {
+    const { starts, index } = this;
+    return {
+      carIndex: index.car,
+      loopIndex: index.loop,
+      sessionIndex: index.session,
+      loopOfCar: Int32Array.from([...starts.car, starts.loop.length]),
+      sessionOfLoop: Int32Array.from([...starts.loop, starts.session.length]),
+      cellOfSession: Int32Array.from([...starts.session, cells]),
+    };
+  }
+}
+
 function finish(
-  head: Pick<Structure, 'setups' | 'carIndex' | 'sessionIndex' | 'runs'>,
+  head: Pick<Structure, 'setups' | 'origin' | 'runs' | 'cellOfItem'>,
   cells: number,
-  sessionOfCar: number[],
-  cellOfSession: number[],
+  levels: Boundaries,
   arrays: Pick<Structure, 'cellSetup' | 'count' | 'mean' | 'squares' | 'knownVariance'>,
 ): Structure {
-  const cars = sessionOfCar.length - 1;
-  const supportOfCar = new Int32Array(cars + 1);
-  const support: number[] = [];
-  const cellLocal = new Int32Array(cells);
-  // Place of a setup within the car at hand, plus 1; 0 where the car has not driven it.
-  const place = new Int32Array(head.setups.length);
-  for (let t = 0; t < cars; t++) {
-    const start = support.length;
-    supportOfCar[t] = start;
-    const first = cellOfSession[sessionOfCar[t] as number] as number;
-    const last = cellOfSession[sessionOfCar[t + 1] as number] as number;
-    const own: number[] = [];
-    for (let i = first; i < last; i++) {
-      const k = arrays.cellSetup[i] as number;
-      if (place[k] === 0) {
-        place[k] = 1;
-        own.push(k);
-      }
-    }
-    own.sort((a, b) => a - b);
-    for (let x = 0; x < own.length; x++) place[own[x] as number] = x + 1;
-    for (let i = first; i < last; i++) cellLocal[i] = (place[arrays.cellSetup[i] as number] as number) - 1;
-    for (const k of own) {
-      place[k] = 0;
-      support.push(k);
-    }
-  }
-  supportOfCar[cars] = support.length;
+  const cars = levels.loopOfCar.length - 1;
   let least = Number.POSITIVE_INFINITY;
   let most = 0;
   for (const variance of arrays.knownVariance) {
@@ -224,16 +258,56 @@ function finish(
   }
   return {
     ...head,
+    ...levels,
     cars,
-    sessions: cellOfSession.length - 1,
+    loops: levels.sessionOfLoop.length - 1,
+    sessions: levels.cellOfSession.length - 1,
     cells,
     hasKnownVariance: most > 0,
     leastKnownVariance: cells > 0 ? least : 0,
-    sessionOfCar: Int32Array.from(sessionOfCar),
-    cellOfSession: Int32Array.from(cellOfSession),
-    supportOfCar,
-    support: Int32Array.from(support),
-    cellLocal,
+    ...supportOf(head.setups.length, levels, arrays.cellSetup),
     ...arrays,
   };
+}
+
+/** Cells of a car: from the first of its first session to the first of the next car's. */
+export function cellsOfCar(s: Boundaries, car: number): [number, number] {
+  const first = s.sessionOfLoop[s.loopOfCar[car] as number] as number;
+  const next = s.sessionOfLoop[s.loopOfCar[car + 1] as number] as number;
+  return [s.cellOfSession[first] as number, s.cellOfSession[next] as number];
+}
+
+/** The setups that each car drove, and each cell's place among those of its car. */
+function supportOf(
+  setups: number,
+  levels: Boundaries,
+  cellSetup: Int32Array,
+): Pick<Structure, 'supportOfCar' | 'support' | 'cellLocal'> {
+  const cars = levels.loopOfCar.length - 1;
+  const supportOfCar = new Int32Array(cars + 1);
+  const support: number[] = [];
+  const cellLocal = new Int32Array(cellSetup.length);
+  // Place of a setup within the car at hand, plus 1; 0 where the car has not driven it.
+  const place = new Int32Array(setups);
+  for (let t = 0; t < cars; t++) {
+    supportOfCar[t] = support.length;
+    const [first, last] = cellsOfCar(levels, t);
+    const own: number[] = [];
+    for (let i = first; i < last; i++) {
+      const k = cellSetup[i] as number;
+      if (place[k] === 0) {
+        place[k] = 1;
+        own.push(k);
+      }
+    }
+    own.sort((a, b) => a - b);
+    for (let x = 0; x < own.length; x++) place[own[x] as number] = x + 1;
+    for (let i = first; i < last; i++) cellLocal[i] = (place[cellSetup[i] as number] as number) - 1;
+    for (const k of own) {
+      place[k] = 0;
+      support.push(k);
+    }
+  }
+  supportOfCar[cars] = support.length;
+  return { supportOfCar, support: Int32Array.from(support), cellLocal };
 }

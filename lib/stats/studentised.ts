@@ -1,8 +1,15 @@
 import { tTwoSided } from '@/lib/numerics/distributions';
 import type { Variances } from './accumulate';
-import { type CarSummary, sparseQuadratic, summariseCars } from './carSummaries';
 import { evaluate } from './criterion';
 import { holm } from './maxT';
+import {
+  cellResiduals,
+  knowPath,
+  predictEffects,
+  runWeight,
+  sparseQuadratic,
+  weighTree,
+} from './nestedEffects';
 import { prepareFor, toScaled } from './problem';
 import { layOutRuns, nestedKey, type Observation } from './structure';
 
@@ -32,32 +39,33 @@ export interface RunResidual {
 export function leaveOneOutResiduals(runs: readonly Observation[], components: Variances): RunResidual[] {
   const structure = layOutRuns(runs);
   const problem = prepareFor(structure, components);
-  const square = problem.scale ** 2;
   const v = toScaled(problem, components);
   const at = evaluate(problem, v, true);
-  const setupIndex = new Map(structure.setups.map((name, i) => [name, i]));
-  const cars = summariseCars(problem, at);
+  const tree = weighTree(problem, v);
+  const effects = predictEffects(tree, cellResiduals(problem, at));
   const nu = runs.length - problem.p;
   const commonScale = at.residualQuadratic / nu;
+  const paths = new Map<number, ReturnType<typeof knowPath>>();
   const found: Omit<RunResidual, 'pHolm'>[] = [];
   runs.forEach((run, index) => {
-    const setup = setupIndex.get(run.setup) as number;
-    const car = cars[structure.carIndex.get(run.car) as number] as CarSummary;
-    const sessionAt = structure.sessionIndex.get(nestedKey(run.car, run.session));
-    const session = car.sessions.find((s) => s.index === sessionAt);
-    if (session === undefined) throw new TypeError('the layout lost a session');
-    const w = 1 / (v.residual + run.u ** 2 / square);
-    const kappa = w / session.f;
-    // X'V⁻¹1_i = w e_k − g w c − h κ C.
-    const side = new Map<number, number>();
-    for (const [k, value] of car.C) side.set(k, -car.h * kappa * value);
-    for (const [k, value] of session.c) side.set(k, (side.get(k) ?? 0) - session.g * w * value);
-    side.set(setup, (side.get(setup) ?? 0) + w);
-    const pii = w - session.g * w * w - car.h * kappa * kappa - sparseQuadratic(problem, at, side);
+    const cell = structure.cellOfItem[index] as number;
+    const setup = structure.cellSetup[cell] as number;
+    const ses = structure.sessionIndex.get(nestedKey(run.car, run.loop ?? '', run.session)) as number;
+    const loop = tree.loopOfSession[ses] as number;
+    const car = tree.carOfLoop[loop] as number;
+    const known = paths.get(ses) ?? knowPath(tree, { car, loop, session: ses });
+    paths.set(ses, known);
+    const w = runWeight(tree, cell);
+    // X'V⁻¹1_i = w (e_setup − the share of each setup in the prediction of the run's effects).
+    const side = new Map([[setup, w]]);
+    for (const [k, share] of known.toward) side.set(k, (side.get(k) ?? 0) - w * share);
+    const pii = w - w * w * known.variance - sparseQuadratic(problem, at, side);
     if (!(pii > 1e-9 * w)) return;
-    const residual =
-      (run.z - (problem.offset[setup] as number)) / problem.scale - (at.coefficients[setup] as number);
-    const pz = w * residual - session.g * w * session.r - car.h * kappa * car.R;
+    const offset = problem.base + (problem.offset[setup] as number);
+    const residual = (run.z - offset) / problem.scale - (at.coefficients[setup] as number);
+    const predicted =
+      (effects.car[car] as number) + (effects.loop[loop] as number) + (effects.session[ses] as number);
+    const pz = w * (residual - predicted);
     const internal = pz / Math.sqrt(pii * commonScale);
     const left = nu - internal * internal;
     const studentised =

@@ -5,7 +5,7 @@ import { prepareFor, toScaled } from './problem';
 import { type Cell, layOutCells, mergeMoments, type Observation } from './structure';
 
 /**
- * What a group's fit needs to remember between fits: count, mean and squares per car, session, setup and known
+ * What a group's fit needs to remember between fits: count, mean and squares per car, loop, session, setup and known
  * uncertainty. Adding or withdrawing a run touches one cell; the runs themselves are not needed again.
  */
 export interface SufficientStatistics {
@@ -25,7 +25,7 @@ function binned(u: number, binsPerOctave: number): number {
 }
 
 function keyOf(run: Observation, u: number): string {
-  return JSON.stringify([run.car, run.session, run.setup, u]);
+  return JSON.stringify([run.car, run.loop ?? '', run.session, run.setup, u]);
 }
 
 /** Adds one run, in place. */
@@ -37,6 +37,7 @@ export function addRun(statistics: SufficientStatistics, run: Observation): void
   statistics.cells.set(key, {
     setup: run.setup,
     car: run.car,
+    ...(run.loop === undefined ? {} : { loop: run.loop }),
     session: run.session,
     u,
     ...(cell === undefined ? single : mergeMoments(cell, single)),
@@ -82,6 +83,6 @@ export function refitEffects(
   const at = evaluate(problem, toScaled(problem, components), true);
   return {
     setups: structure.setups,
-    inference: infer(problem, at, { method: 'pooled', free: [], interior: [] }),
+    inference: infer(problem, at, { method: 'known', free: [], interior: [] }),
   };
 }

@@ -38,10 +38,10 @@ export async function publishFit(db: Queryable, fit: NewFit): Promise<string> {
   return fitId;
 }
 
-/** Published fits from before a time of groups too small for variance components of their own. */
+/** Published fits from before a time of groups that borrow from the other classes of their world. */
 export function smallFitsBefore(db: Queryable, before: Date) {
   return db.fit.findMany({
-    where: { isCurrent: true, fittedAt: { lt: before }, summary: { path: ['isTooSmall'], equals: true } },
+    where: { isCurrent: true, fittedAt: { lt: before }, summary: { path: ['usesPooled'], equals: true } },
     select: { fittedAt: true, group: { select: { cruiseClassKey: true, world: true } } },
   });
 }
@@ -122,7 +122,6 @@ export function estimatesOf(db: Queryable, fitId: string) {
       rankLower: true,
       rankUpper: true,
       chanceOfLowest: true,
-      groupLetters: true,
       component: true,
       setup: { select: SETUP_ROW },
     },

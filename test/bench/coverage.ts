@@ -5,6 +5,7 @@ import { generateDemoWorld } from '@/prisma/demo/world/generateDemoWorld';
 import { benchBudget } from './budgetCoverage';
 import { type Coverage, coverageOf, describeCoverage, isAsWanted, judgeFit } from './coverageCount';
 import { measureRedrawn, measureRegenerated } from './demoCoverage';
+import { measureYoung, YOUNG_LAYOUTS } from './youngCoverage';
 
 /**
  * Do the intervals keep their promise? Groups are drawn from a known truth, fitted, and counted: a group is
@@ -90,6 +91,7 @@ const SCENARIOS: Scenario[] = [
 const REPLICATES = 1000;
 const WORLDS = 1000;
 const WHOLE_WORLDS = 40;
+const YOUNG = 4000;
 /** The world that `npm run seed:demo` loads. */
 const DEMO_SEED = 20_261_031;
 
@@ -136,6 +138,10 @@ export async function bench(): Promise<void> {
   console.log(
     `the demo world's layout, effects drawn anew ${WORLDS} times (standard error ${standardError(WORLDS)})`,
   );
+  console.log(`  young registries, ${YOUNG} each, true spreads drawn about the priors; wanted 93 to 97 %`);
+  for (const layout of YOUNG_LAYOUTS) {
+    console.log(`  ${layout.name}: ${(100 * measureYoung(layout, YOUNG, 31)).toFixed(1)} %`);
+  }
   const world = generateDemoWorld({ seed: DEMO_SEED });
   for (const [name, coverage] of measureRedrawn(world, WORLDS, 2000)) report(name, coverage);
   console.log(failed === 0 ? '  all within the wanted range' : `  ${failed} outside the wanted range`);

@@ -13,8 +13,6 @@ export interface Verdict {
   pointwise: number;
   acrossPairs: number;
   acrossPointwise: number;
-  ranked: number;
-  marginalRankSets: number;
 }
 
 /** Setups nearer than this are alike: what a factor leaves unchanged is the same only to rounding. */
@@ -30,8 +28,6 @@ export function judgeFit(fit: GroupFit, truth: (setup: string) => number): Verdi
     pointwise: 0,
     acrossPairs: 0,
     acrossPointwise: 0,
-    ranked: 0,
-    marginalRankSets: 0,
   };
   for (const { a, b, kind, simultaneous, interval95 } of fit.contrasts) {
     if (simultaneous === null || interval95 === null) continue;
@@ -48,14 +44,12 @@ export function judgeFit(fit: GroupFit, truth: (setup: string) => number): Verdi
     verdict.acrossPairs++;
     verdict.acrossPointwise += isHeld;
   }
-  for (const { setup, lower, upper, marginal } of fit.ranks) {
+  for (const { setup, lower, upper } of fit.ranks) {
     // With ties every rank from 1 + (number lower) to (number not higher) is a true one.
     const own = truth(setup);
     const low = 1 + fit.ranks.filter((other) => truth(other.setup) < own - TIE).length;
     const high = fit.ranks.filter((other) => truth(other.setup) <= own + TIE).length;
     if (lower > low || upper < high) verdict.rankSets = false;
-    if (marginal.lower <= low && marginal.upper >= high) verdict.marginalRankSets++;
-    verdict.ranked++;
   }
   return verdict;
 }
@@ -68,7 +62,6 @@ export interface Coverage {
   /** Undefined where no two models are compared. */
   acrossPointwise: number | undefined;
   rankSets: number;
-  marginalRankSets: number;
 }
 
 /** Shares over many fitted groups, 0..1. */
@@ -84,7 +77,6 @@ export function coverageOf(verdicts: readonly Verdict[]): Coverage {
     rankSets: sum((v) => Number(v.rankSets)) / groups,
     pointwise: sum((v) => v.pointwise) / sum((v) => v.pairs),
     acrossPointwise: across === 0 ? undefined : sum((v) => v.acrossPointwise) / across,
-    marginalRankSets: sum((v) => v.marginalRankSets) / sum((v) => v.ranked),
   };
 }
 
@@ -98,6 +90,6 @@ export function describeCoverage(name: string, c: Coverage): string {
   return [
     `  ${name}: simultaneous ${percent(c.simultaneous)}${isMixed ? ` (within a model ${percent(c.withinModel)})` : ''}`,
     `pointwise ${percent(c.pointwise)}${isMixed ? ` (across models ${percent(c.acrossPointwise ?? 0)})` : ''}`,
-    `rank sets ${percent(c.rankSets)} (alone ${percent(c.marginalRankSets)})`,
+    `rank sets ${percent(c.rankSets)}`,
   ].join(', ');
 }

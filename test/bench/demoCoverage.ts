@@ -2,7 +2,8 @@ import { createRandom, drawNormal, type Random } from '@/lib/numerics/random';
 import { NEWEST_VERSION } from '@/lib/protocol/versions/newestVersion';
 import { fitGroup } from '@/lib/stats/fitGroup';
 import type { FitOptions, FitRow, GroupFit } from '@/lib/stats/groupFit';
-import { needsPooledComponents, poolComponents } from '@/lib/stats/pooling';
+import { DEFAULT_COMPONENT_PRIORS } from '@/lib/stats/moderation';
+import { needsPooledCarLoop, poolCarLoop } from '@/lib/stats/pooling';
 import { generateDemoWorld } from '@/prisma/demo/world/generateDemoWorld';
 import type { DemoWorld } from '@/prisma/demo/world/types';
 import { fitRows, reduceWorld } from '../lib/demo/reduceWorld';
@@ -50,21 +51,21 @@ function trueLog(world: DemoWorld, setup: string, cruiseClassKey: string): numbe
   return Math.log(world.truth.referenceWhPerKm[setup]?.[cruiseClassKey] ?? Number.NaN);
 }
 
-/** Fits every class as the registry does: the protocol's counts, components pooled over the world where too small. */
+/** Fits every class as the registry does: the protocol's counts, a young class moderated, the car on a loop pooled over the world. */
 export function fitWorld(rows: WorldRows, options: FitOptions): Map<string, GroupFit> {
   const { runs, sessions, carsAcrossModels } = NEWEST_VERSION.parameters.ranking;
   const all = [...rows].flatMap(([key, of]) =>
     of.map((row) => ({ ...row, setup: `${row.setup} at ${key}` })),
   );
+  const pooled = poolCarLoop(all, 'all classes');
   return new Map(
     [...rows].map(([cruiseClassKey, of]) => [
       cruiseClassKey,
       fitGroup(of, {
         modelOf: (setup) => setup.split('/')[0] ?? '',
         minimumCounts: { runs, sessions, cars: carsAcrossModels },
-        pooledComponents: needsPooledComponents(of)
-          ? (poolComponents(all, 'all classes') ?? undefined)
-          : undefined,
+        priors: DEFAULT_COMPONENT_PRIORS,
+        ...(pooled === null || !needsPooledCarLoop(of) ? {} : { pooledCarLoop: pooled }),
         ...options,
       }),
     ]),

@@ -20,7 +20,8 @@ export function BothSides({ view, baseline, unit }: BothSidesProps) {
   const shown = (whPerKm: number) => fromCanonical(whPerKm, unit);
   const rows = [baseline, ...view.others].map((setup) => {
     const { lowWhPerKm: low, highWhPerKm: high } = setup;
-    const ends = low === null || high === null ? [] : [shown(low), shown(high)].sort((a, b) => a - b);
+    const isDrawn = low !== null && high !== null && setup.intervalKind !== 'expectedVariation';
+    const ends = !isDrawn ? [] : [shown(low), shown(high)].sort((a, b) => a - b);
     return {
       key: setup.setupId,
       label: setup.title,

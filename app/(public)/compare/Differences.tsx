@@ -14,7 +14,7 @@ interface DifferencesProps {
 /** Each setup against the baseline, with what joins the pair and what the interval leaves open. */
 export function Differences({ view, baseline }: DifferencesProps) {
   const drawn = view.differences.flatMap((difference) => {
-    const { setup, percent, pointwise, simultaneous, isSeparable } = difference;
+    const { setup, percent, pointwise, simultaneous, word } = difference;
     if (percent === null || simultaneous === null) return [];
     return [
       {
@@ -24,8 +24,8 @@ export function Differences({ view, baseline }: DifferencesProps) {
         ...(pointwise === null ? {} : { pointwise }),
         simultaneous,
         text: differenceText(difference),
-        note: isSeparable ? 'separable' : 'not separable',
-        muted: !isSeparable,
+        note: word ?? 'no interval',
+        muted: word === 'undecided',
       },
     ];
   });
@@ -46,7 +46,7 @@ export function Differences({ view, baseline }: DifferencesProps) {
       </ul>
       <FigureWithTable
         caption={`Difference from “${baseline.name}” in per cent of its consumption.`}
-        reading={`The thick bar is the 95 % interval of one difference taken alone; the thin one holds for all ${view.fit?.pairsAtOnce ?? 0} comparable pairs of the class at once. A setup is separable from the baseline when the thin bar leaves zero out. Neither bar holds what is uncertain about the data of cars and models themselves: its standard uncertainty stands in the table, as far as it does not cancel.`}
+        reading={`The thick bar is the 95 % interval of one difference taken alone; the thin one holds for all ${view.fit?.pairsAtOnce ?? 0} comparable pairs of the class at once. A difference is settled when the thin bar leaves zero out, probable when the interval for all pairs of its model does, leaning when only the thick bar does, else undecided, which does not mean equal. Both bars hold what is uncertain about the method and the models’ data, as far as it does not cancel; that part stands in the table too.`}
         tableCaption="Differences from the baseline"
         table={{
           columns: [
@@ -55,7 +55,7 @@ export function Differences({ view, baseline }: DifferencesProps) {
             { header: 'Alone, 95 %', unit: '%' },
             { header: 'All pairs, 95 %', unit: '%' },
             { header: 'Degrees of freedom' },
-            { header: 'Car and model data, u', unit: '%' },
+            { header: 'Of which method and model data, u', unit: '%' },
             { header: 'Result', align: 'start' },
             { header: 'Joined by', align: 'start' },
           ],
@@ -81,7 +81,7 @@ export function Differences({ view, baseline }: DifferencesProps) {
 }
 
 function tableRow(difference: SetupDifference) {
-  const { setup, percent, pointwise, simultaneous, dof, isSeparable, refusal, connection } = difference;
+  const { setup, percent, pointwise, simultaneous, dof, word, refusal, connection } = difference;
   const { sharedUPercent } = difference;
   return [
     <Link key="setup" className="link" href={`/setups/${setup.slug}`}>
@@ -92,7 +92,7 @@ function tableRow(difference: SetupDifference) {
     simultaneous === null ? '–' : endsText(simultaneous),
     dof === null ? '–' : formatNumber(dof, 1),
     sharedUPercent === null ? '–' : formatNumber(sharedUPercent, 2),
-    refusal ?? (isSeparable ? 'separable' : 'not separable'),
+    refusal ?? word ?? 'no interval',
     connection,
   ];
 }

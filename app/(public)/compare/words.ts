@@ -25,7 +25,7 @@ export function differenceText({ percent, simultaneous, pointwise }: SetupDiffer
 
 /** One sentence that a reader may quote. */
 export function verdict(difference: SetupDifference, baselineName: string): string {
-  const { setup, percent, simultaneous, isSeparable } = difference;
+  const { setup, percent, simultaneous, pointwise, word } = difference;
   const name = `“${setup.name}”`;
   if (percent === null) {
     return `${name} against “${baselineName}”: no difference can be stated. ${difference.refusal ?? ''}`.trim();
@@ -34,8 +34,15 @@ export function verdict(difference: SetupDifference, baselineName: string): stri
     return `${name} against “${baselineName}”: ${percentText(percent)}, but without an interval. ${difference.refusal ?? ''}`.trim();
   }
   const interval = `95 % interval ${endsText(simultaneous)} %, held for all pairs of the class at once`;
-  if (!isSeparable) {
-    return `${name} and “${baselineName}” cannot be told apart with these data: ${percentText(percent)} (${interval}).`;
+  const uses = `${formatNumber(Math.abs(percent), 1)} % ${percent < 0 ? 'less' : 'more'} than “${baselineName}”`;
+  switch (word) {
+    case 'settled':
+      return `${name} uses ${uses} (${interval}).`;
+    case 'probable':
+      return `${name} probably uses ${uses}: it holds among the pairs of this model, not among all of the class (${interval}).`;
+    case 'leaning':
+      return `The runs lean toward ${name} using ${uses}: it holds for this pair taken alone${pointwise === null ? '' : ` (95 % interval ${endsText(pointwise)} %)`}, not among all that were compared (${interval}).`;
+    default:
+      return `${name} and “${baselineName}” cannot be told apart with these data: ${percentText(percent)} (${interval}).`;
   }
-  return `${name} uses ${formatNumber(Math.abs(percent), 1)} % ${percent < 0 ? 'less' : 'more'} than “${baselineName}” (${interval}).`;
 }

@@ -75,7 +75,7 @@ function remarks({ pooledFrom, connected, notes }: RankingView['fit']): string[]
     ...(pooledFrom === null
       ? []
       : [
-          `This class alone has too few cars or repeats to tell the spread of cars, days and runs apart: it is pooled over ${pooledFrom}. Each setup keeps its own level in each class; only the scatter about it is shared.`,
+          `Too few cars of this class drove two loops to see how a car differs from loop to loop: that is pooled over ${pooledFrom}. Each setup keeps its own level in each class; only the scatter about it is shared.`,
         ]),
     ...(groups.length < 2
       ? []

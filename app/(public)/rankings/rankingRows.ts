@@ -14,7 +14,9 @@ export function rankingRow(
 ): IntervalRow {
   const shown = (consumptionWhPerKm: number) => fromCanonical(consumptionWhPerKm, unit);
   const { lowWhPerKm: low, highWhPerKm: high } = setup;
-  const ends = low === null || high === null ? undefined : [shown(low), shown(high)].sort((a, b) => a - b);
+  // What one run of one car may vary by is said in words, never drawn as an interval.
+  const isDrawn = low !== null && high !== null && setup.intervalKind !== 'expectedVariation';
+  const ends = !isDrawn ? undefined : [shown(low), shown(high)].sort((a, b) => a - b);
   const caveats = caveatsOf(setup.label);
   return {
     key: setup.setupId,
@@ -29,7 +31,6 @@ export function rankingRow(
     ...(setup.rankLower === null || setup.rankUpper === null
       ? {}
       : { rank: rankText(setup.rankLower, setup.rankUpper, rankedOf) }),
-    ...(setup.groupLetters ? { group: `not separable within ${setup.groupLetters}` } : {}),
     ...(caveats.length > 0 ? { caveat: caveats.join('; ') } : {}),
     muted: !setup.isRanked,
     ...(showRaw
@@ -54,7 +55,13 @@ function intervalText(setup: RankedSetup, unit: UnitCode): string {
     decimals: decimalsOf(unit),
     bare: true,
   });
-  return setup.intervalKind === 'typicalRepeatability' ? `${text} (typical repeatability)` : text;
+  return endsMeaning(text, setup.intervalKind);
+}
+
+/** Ends that are no interval of the setup's mean say what they are. */
+export function endsMeaning(ends: string, intervalKind: string): string {
+  if (intervalKind === 'expectedVariation') return `one run of one car expected within ${ends}`;
+  return intervalKind === 'typicalRepeatability' ? `${ends} (typical repeatability)` : ends;
 }
 
 /** To about a half per cent of a usual consumption, in every unit. */

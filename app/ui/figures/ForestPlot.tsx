@@ -15,9 +15,9 @@ export interface ForestRow {
   simultaneous: readonly [number, number];
   /** The difference with its interval, ready to read: "−3.1 % (−5.0 to −1.2)". */
   text: string;
-  /** "separable", "not separable", "indirect over 2 cars". */
+  /** "settled", "undecided", "indirect over 2 cars". */
   note?: string;
-  /** Set where the intervals hold zero. */
+  /** Set where the difference is undecided. */
   muted?: boolean;
 }
 
@@ -94,7 +94,7 @@ export function ForestPlot(props: ForestPlotProps) {
           ...(rows.some((row) => row.muted)
             ? [
                 {
-                  label: 'not separable from zero',
+                  label: 'undecided',
                   mark: (
                     <circle
                       cx="14"

@@ -51,8 +51,8 @@ export interface SlowDown {
   readonly endS: number;
   /** Place of its trough along the road. */
   readonly distanceM: number;
-  /** Driven from crest to trough. */
-  readonly fallM: number;
+  /** Driven from crest to trough; missing in recordings reduced under the first version of the method. */
+  readonly fallM?: number | undefined;
   readonly fromMps: number;
   readonly toMps: number;
 }

@@ -1,12 +1,13 @@
 import { modelInText } from '@/lib/run/modelWords';
 import { connectionWords, refusalWords } from '@/lib/stats/connectionWords';
+import type { Evidence } from '@/lib/stats/groupFit';
 import { findContrast, type OrientedContrast, percentEnds, percentOf } from '@/lib/stats/orientedContrast';
 import { planSeparation, type Separation, type WantedDifference } from '@/lib/stats/separationPlan';
 import { type SessionPair, sessionPairs } from '@/lib/stats/sessionPairs';
 import { currentFit, type EstimateRow, estimatesOf } from '@/lib/store/fits';
 import { contrastsAmong } from '@/lib/store/publicPages';
 import { activeProtocol } from '../protocol/activeProtocol';
-import type { FitSummary } from '../rankings/refitGroup';
+import { type FitSummary, readFitSummary } from '../rankings/fitSummary';
 import type { Registry } from '../registry';
 import { type PublicRun, readPublicRuns } from '../runs/publicRuns';
 import { type ChosenGroup, chooseGroup } from './comparisonWorld';
@@ -48,9 +49,10 @@ export interface SetupDifference {
   percent: number | null;
   pointwise: [number, number] | null;
   simultaneous: [number, number] | null;
-  isSeparable: boolean;
+  /** Strength of the evidence; null where the pair has no interval. */
+  word: Evidence | null;
   dof: number | null;
-  /** Standard uncertainty from data of cars and models that the runs share, beside the intervals, %. */
+  /** The part of the standard uncertainty from what the runs share by model and method, %; in the intervals. */
   sharedUPercent: number | null;
   /** What the plain means as measured would have said, %. */
   rawPercent: number;
@@ -87,7 +89,7 @@ export async function readComparison(
   const slugs = [...new Set(query.setupSlugs)];
   const found = slugs.flatMap((slug) => rows.filter((row) => row.setup.slug === slug));
   const [baselineRow, ...otherRows] = found;
-  const summary = fit?.summary as unknown as FitSummary | undefined;
+  const summary = fit === null ? undefined : readFitSummary(fit.summary);
   const isAsked = baselineRow !== undefined && otherRows.length > 0;
   const setupIds = found.map((row) => row.setupId);
   const models = new Set(found.map((row) => row.setup.model.slug));
@@ -155,7 +157,7 @@ function describeDifference(
     percent: difference === null ? null : percentOf(difference),
     pointwise: percentEnds(contrast?.pointwise ?? null),
     simultaneous: percentEnds(simultaneous),
-    isSeparable: contrast?.isSeparable ?? false,
+    word: contrast?.word ?? null,
     dof: contrast?.dof ?? null,
     sharedUPercent: contrast?.sharedU == null ? null : percentOf(contrast.sharedU),
     rawPercent: 100 * (row.rawMeanWhPerKm / baseline.rawMeanWhPerKm - 1),

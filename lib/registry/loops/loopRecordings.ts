@@ -1,4 +1,3 @@
-import { storedTraceOf } from '@/lib/capture/trace/storedTrace';
 import { recordingSnapshot } from '@/lib/reduction/recordingSnapshot';
 import { type RunTrace, runTrace } from '@/lib/reduction/runTrace';
 import { tracesOnLoop } from '@/lib/store/traces';
@@ -17,6 +16,6 @@ export async function loopRecordings(
   return rows.flatMap(({ number, run, trace }) =>
     trace === null || number !== run.approvedRevision || run.id === exceptRunId
       ? []
-      : [runTrace(recordingSnapshot('', storedTraceOf(trace.reduction).reduction), loop)],
+      : [runTrace(recordingSnapshot('', trace.reduction), loop)],
   );
 }

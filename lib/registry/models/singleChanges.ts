@@ -1,6 +1,7 @@
 import { differingFactors } from '@/lib/run/setupLevels';
 import { connectionWords, refusalWords } from '@/lib/stats/connectionWords';
 import { type FactorEffect, type FactorRun, factorEffects } from '@/lib/stats/factorEffects';
+import type { Evidence } from '@/lib/stats/groupFit';
 import { findContrast, percentEnds, percentOf } from '@/lib/stats/orientedContrast';
 import type { StoredContrast } from '@/lib/store/publicPages';
 import type { PublicRun } from '../runs/publicRuns';
@@ -15,7 +16,7 @@ export interface SingleChange {
   percent: number | null;
   pointwise: [number, number] | null;
   simultaneous: [number, number] | null;
-  isSeparable: boolean;
+  word: Evidence | null;
   connection: string;
   refusal: string | null;
   /** From sessions alone in which this factor moved and no other, at whatever the others stood. */
@@ -65,7 +66,7 @@ export function singleChanges(context: ChangeContext): SingleChange[] {
         percent: contrast?.difference == null ? null : percentOf(contrast.difference),
         pointwise: percentEnds(contrast?.pointwise ?? null),
         simultaneous: percentEnds(contrast?.simultaneous ?? null),
-        isSeparable: contrast?.isSeparable ?? false,
+        word: contrast?.word ?? null,
         connection: connectionWords(contrast),
         refusal: refusalWords(contrast, {
           baselineCars: context.carsOf(baseline.setupId),

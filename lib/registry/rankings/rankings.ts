@@ -4,12 +4,12 @@ import { factorLabel } from '@/lib/run/factors';
 import { modelInText } from '@/lib/run/modelWords';
 import type { Actor } from '@/lib/run/roles';
 import { tyreKindOf } from '@/lib/run/tyreKind';
-import { pooledNote } from '@/lib/stats/fitGroup';
+import { pooledNote } from '@/lib/stats/fitNotes';
 import { currentFit, type EstimateRow, estimatesOf } from '@/lib/store/fits';
 import { latestJob } from '@/lib/store/jobs';
 import { type ChosenGroup, chooseGroup } from '../comparisons/comparisonWorld';
 import type { Registry } from '../registry';
-import type { FitSummary } from './refitGroup';
+import { type FitSummary, readFitSummary } from './fitSummary';
 
 export interface RankingQuery {
   classKey?: string | undefined;
@@ -45,7 +45,6 @@ export interface RankedSetup {
   rankLower: number | null;
   rankUpper: number | null;
   chanceOfLowest: number | null;
-  groupLetters: string | null;
   component: number;
 }
 
@@ -60,7 +59,7 @@ export interface RankingView extends ChosenGroup {
     repeatability: FitSummary['repeatability'];
     notNormalised: number;
     excluded: number;
-    /** Standard deviations between cars on a loop, days and runs, log scale; null where the fit knows none. */
+    /** Standard deviations between cars (each on its loop), days and runs, log scale; null where the fit knows none. */
     spread: { car: number; session: number; residual: number } | null;
     /** Setups that shared cars join, directly or by a chain, largest group first: by model. */
     connected: { model: string; setups: number }[];
@@ -93,7 +92,7 @@ export async function readRankings(
     fit === null ? [] : estimatesOf(registry.db, fit.id),
     latestJob(registry.db, 'refit', key),
   ]);
-  const summary = fit?.summary as unknown as FitSummary | undefined;
+  const summary = fit === null ? undefined : readFitSummary(fit.summary);
   const shown = rows.filter((row) => passes(row, query)).map(rankedSetup);
   return {
     ...chosen,

@@ -2,12 +2,8 @@ import type { ComparisonGroupRef } from '@/lib/run/comparisonGroup';
 import { dateText } from '@/lib/run/localDate';
 import { fitGroup } from '@/lib/stats/fitGroup';
 import type { FitRow, GroupFit, MinimumCounts } from '@/lib/stats/groupFit';
-import { needsPooledComponents } from '@/lib/stats/pooling';
-import {
-  type SharedUncertainty,
-  type SharingRun,
-  sharedUncertainties,
-} from '@/lib/stats/sharedUncertainties';
+import { DEFAULT_COMPONENT_PRIORS } from '@/lib/stats/moderation';
+import { needsPooledCarLoop } from '@/lib/stats/pooling';
 import { type SetupTally, type TalliedRun, tallySetups } from '@/lib/stats/tallySetups';
 import { countedRunsWithParts } from '@/lib/store/countedRuns';
 import { findOrInsertGroup, publishFit } from '@/lib/store/fits';
@@ -16,6 +12,7 @@ import { shownLabel } from '../counted/countedLabel';
 import { readParts } from '../counted/countedRow';
 import { activeProtocol } from '../protocol/activeProtocol';
 import type { Registry } from '../registry';
+import type { FitSummary } from './fitSummary';
 import { poolWorld } from './worldPool';
 
 /** One seed for all published fits: anyone who fits the same rows gets the same digits. */
@@ -32,21 +29,19 @@ export async function refitGroup(registry: Registry, group: ComparisonGroupRef):
   const fittedAt = registry.now();
   const groupId = await registry.db.$transaction((tx) => findOrInsertGroup(tx, group));
   const methodVersion = await shownLabel(registry.db, group.world);
-  const { rows, sharing, tallied, modelOfSetup, notNormalised } = await readGroup(registry, {
-    ...group,
-    methodVersion,
-  });
+  const { rows, tallied, notNormalised } = await readGroup(registry, { ...group, methodVersion });
   const protocol = await activeProtocol(registry);
-  const isTooSmall = needsPooledComponents(rows);
+  const usesPooled = needsPooledCarLoop(rows);
+  const pooledCarLoop = usesPooled ? await poolWorld(registry, group.world, methodVersion) : undefined;
   const fit = fitGroup(rows, {
     seed: FIT_SEED,
-    modelOf: (setup) => modelOfSetup.get(setup) ?? '',
     minimumCounts: minimumCounts(protocol.parameters.ranking),
-    pooledComponents: isTooSmall ? await poolWorld(registry, group.world, methodVersion) : undefined,
+    priors: DEFAULT_COMPONENT_PRIORS,
+    ...(pooledCarLoop === undefined ? {} : { pooledCarLoop }),
   });
   const tallies = tallySetups(tallied);
   const estimates = estimateRows(fit, tallies);
-  const contrasts = contrastRows(fit, sharedUncertainties(sharing));
+  const contrasts = contrastRows(fit);
   await registry.db.$transaction((tx) =>
     publishFit(tx, {
       groupId,
@@ -56,7 +51,7 @@ export async function refitGroup(registry: Registry, group: ComparisonGroupRef):
       converged: fit.converged,
       seed: fit.seed,
       durationMs: performance.now() - startedAt,
-      summary: summaryOf(fit, { notNormalised, isTooSmall }),
+      summary: summaryOf(fit, { notNormalised, usesPooled }),
       estimates,
       contrasts,
     }),
@@ -67,9 +62,7 @@ export async function refitGroup(registry: Registry, group: ComparisonGroupRef):
 /** What a fit is made from, read through a cursor. */
 async function readGroup(registry: Registry, group: ComparisonGroupRef & { methodVersion: string }) {
   const rows: FitRow[] = [];
-  const sharing: SharingRun[] = [];
   const tallied: TalliedRun[] = [];
-  const modelOfSetup = new Map<string, string>();
   let notNormalised = 0;
   for await (const run of countedRunsWithParts(registry.db, group)) {
     const { runId, setupId, carId, sessionId, loopId, testerId, z, u, measuredWhPerKm } = run;
@@ -77,9 +70,21 @@ async function readGroup(registry: Registry, group: ComparisonGroupRef & { metho
       notNormalised += 1;
       continue;
     }
-    modelOfSetup.set(setupId, run.modelId);
-    rows.push({ runId, setup: setupId, car: carId, session: sessionId, loop: loopId, z, u });
-    sharing.push({ setupId, sessionId, carId, loopId, parts: readParts(run.parts) });
+    rows.push({
+      runId,
+      setup: setupId,
+      model: run.modelId,
+      car: carId,
+      session: sessionId,
+      loop: loopId,
+      z,
+      u,
+      shared: readParts(run.parts).map(({ input, key, scope, contribution }) => ({
+        key: `${input} of ${key}`,
+        scope,
+        contribution,
+      })),
+    });
     tallied.push({
       setupId,
       testerId,
@@ -89,7 +94,7 @@ async function readGroup(registry: Registry, group: ComparisonGroupRef & { metho
       measuredWhPerKm,
     });
   }
-  return { rows, sharing, tallied, modelOfSetup, notNormalised };
+  return { rows, tallied, notNormalised };
 }
 
 /** The protocol's counts as the fit wants them; cars are only asked for across models. */
@@ -97,18 +102,9 @@ function minimumCounts(ranking: { runs: number; sessions: number; carsAcrossMode
   return { runs: ranking.runs, sessions: ranking.sessions, cars: ranking.carsAcrossModels };
 }
 
-/** The part of a fit that belongs to the group as a whole. */
-export type FitSummary = Omit<GroupFit, 'estimates' | 'contrasts' | 'ranks' | 'excluded'> & {
-  excluded: { runId: string | undefined; reason: string }[];
-  /** Approved, but outside the method's reach. */
-  notNormalised: number;
-  /** For components of its own: it uses pooled ones where there are any, and hangs on other classes' runs. */
-  isTooSmall: boolean;
-};
-
 function summaryOf(
   fit: GroupFit,
-  about: Pick<FitSummary, 'notNormalised' | 'isTooSmall'>,
+  about: Pick<FitSummary, 'notNormalised' | 'usesPooled'>,
 ): Prisma.InputJsonObject {
   const { estimates: _estimates, contrasts: _contrasts, ranks: _ranks, excluded, ...rest } = fit;
   const summary: FitSummary = {
@@ -129,10 +125,10 @@ function estimateRows(fit: GroupFit, tallies: Map<string, SetupTally>) {
     const tally = tallies.get(estimate.setup);
     if (tally === undefined) throw new Error(`the fit names a setup that has no runs: ${estimate.setup}`);
     const rank = ranks.get(estimate.setup);
-    const typical = estimate.typicalRepeatability;
-    const interval =
+    const expected = estimate.expectedVariation;
+    const ends =
       estimate.interval95 ??
-      (typical === null ? null : [estimate.beta - typical.halfWidth, estimate.beta + typical.halfWidth]);
+      (expected === null ? null : [estimate.beta - expected.halfWidth, estimate.beta + expected.halfWidth]);
     return {
       setupId: estimate.setup,
       runs: estimate.n,
@@ -145,10 +141,9 @@ function estimateRows(fit: GroupFit, tallies: Map<string, SetupTally>) {
       logSe: estimate.se,
       dof: estimate.df,
       estimateWhPerKm: Math.exp(estimate.beta),
-      lowWhPerKm: interval === null ? null : Math.exp(interval[0] as number),
-      highWhPerKm: interval === null ? null : Math.exp(interval[1] as number),
-      intervalKind:
-        estimate.interval95 !== null ? 'model' : typical !== null ? 'typicalRepeatability' : 'none',
+      lowWhPerKm: ends === null ? null : Math.exp(ends[0] as number),
+      highWhPerKm: ends === null ? null : Math.exp(ends[1] as number),
+      intervalKind: estimate.interval95 !== null ? 'model' : expected !== null ? 'expectedVariation' : 'none',
       rawMeanWhPerKm: tally.rawMeanWhPerKm,
       isRanked: estimate.ranked,
       label: estimate.label,
@@ -156,17 +151,13 @@ function estimateRows(fit: GroupFit, tallies: Map<string, SetupTally>) {
       rankLower: rank?.lower ?? null,
       rankUpper: rank?.upper ?? null,
       chanceOfLowest: rank?.chanceOfLowest ?? null,
-      groupLetters: rank?.group ?? null,
       component: components.get(estimate.setup) ?? 0,
-      details: {
-        typicalRepeatability: typical,
-        inseparableFrom: rank?.inseparableFrom ?? [],
-      },
+      details: { expectedVariation: expected, comparable: rank?.comparable ?? null },
     };
   });
 }
 
-function contrastRows(fit: GroupFit, sharedU: SharedUncertainty) {
+function contrastRows(fit: GroupFit) {
   return fit.contrasts.map((contrast) => ({
     setupAId: contrast.a,
     setupBId: contrast.b,
@@ -179,9 +170,10 @@ function contrastRows(fit: GroupFit, sharedU: SharedUncertainty) {
     highLog: contrast.interval95?.[1] ?? null,
     simultaneousLowLog: contrast.simultaneous?.[0] ?? null,
     simultaneousHighLog: contrast.simultaneous?.[1] ?? null,
-    pHolm: contrast.pHolm,
-    isSeparable: contrast.separable,
-    sharedULog: contrast.kind === 'none' ? null : sharedU(contrast.a, contrast.b, contrast.kind),
+    modelLowLog: contrast.modelInterval?.[0] ?? null,
+    modelHighLog: contrast.modelInterval?.[1] ?? null,
+    word: contrast.word,
+    sharedULog: contrast.sharedSe,
     reason: contrast.reason,
   }));
 }

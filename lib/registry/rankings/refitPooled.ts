@@ -11,7 +11,7 @@ export const REFIT_POOLED_JOB = 'refitPooled';
 const DAY_MS = 24 * 60 * 60 * 1000;
 
 /**
- * A fit with components of its own is renewed whenever one of its runs changes. One that is too small for them hangs on
+ * A fit with components of its own is renewed whenever one of its runs changes. One that borrows a component hangs on
  * runs of other classes too: those older than a day are asked for again when anything in their world has changed.
  * Returns how many.
  */

@@ -1,11 +1,11 @@
 import type { WorldKey } from '@/lib/run/world';
-import { carOnLoop, type ModelRun, observationOf } from '@/lib/stats/modelRuns';
+import { type ModelRun, observationOf } from '@/lib/stats/modelRuns';
 import { predictRun } from '@/lib/stats/prediction';
 import { type ScreenedRun, type ScreeningLevels, screenRuns } from '@/lib/stats/runScreening';
 import { modelResults } from '@/lib/store/countedRuns';
 import { currentFit } from '@/lib/store/fits';
 import { activeProtocol } from '../protocol/activeProtocol';
-import type { FitSummary } from '../rankings/refitGroup';
+import { type FitSummary, readFitSummary } from '../rankings/fitSummary';
 import type { Registry } from '../registry';
 
 export interface StandingRun {
@@ -57,8 +57,7 @@ export async function runStanding(registry: Registry, subject: StandingSubject):
   ]);
   const others = rows.filter((row) => row.number !== subject.number);
   const ofSetup = others.filter((row) => row.setupId === subject.setupId);
-  const summary =
-    fit?.methodVersion === subject.methodVersion ? (fit.summary as unknown as FitSummary) : undefined;
+  const summary = fit?.methodVersion === subject.methodVersion ? readFitSummary(fit.summary) : undefined;
   const meanWhPerKm =
     ofSetup.length === 0
       ? null
@@ -102,7 +101,8 @@ function predict(
     components,
     {
       setup: subject.setupId,
-      car: carOnLoop(subject.carId, subject.loopId),
+      car: subject.carId,
+      ...(subject.loopId === null ? {} : { loop: subject.loopId }),
       session: subject.sessionId,
       u: subject.uRunRelative,
     },

@@ -1,3 +1,4 @@
+import type { StoredRoadLoad } from '@/lib/reduction/learning/stored';
 import { dateText } from '@/lib/run/localDate';
 import type { WorldKey } from '@/lib/run/world';
 import { adoptionOfModel } from '@/lib/store/methodVersions';
@@ -5,7 +6,6 @@ import { currentRoadLoad } from '@/lib/store/roadLoads';
 import { labelInEffect } from '../method/methodInEffect';
 import type { Registry } from '../registry';
 import { gainPerRunOf, isJudgedByCars } from './gain';
-import type { StoredRoadLoad } from './learnRoadLoad';
 
 export interface RoadLoadTerm {
   key: 'drag' | 'rolling' | 'auxiliary';
@@ -18,7 +18,9 @@ export interface RoadLoadView {
   methodVersion: string;
   /** Where that version adjusts this model's runs by what it had learned; null where it uses the priors. */
   adopted: { label: string; on: string; runs: number } | null;
-  /** Null while the model has too few runs to learn from. */
+  /** Something was learned, but cannot be read any more. */
+  isUnreadable: boolean;
+  /** Null while the model has too few runs to learn from, and where what it learned cannot be read. */
   learned:
     | (StoredRoadLoad & {
         learnedAt: string;
@@ -46,8 +48,10 @@ export async function readRoadLoad(
     on: dateText(adoption.methodVersion.adoptedAt),
     runs: adoption.runCount,
   };
-  if (row === null) return { methodVersion, adopted, learned: null };
-  const stored = readStored(row.result);
+  const stored = row?.result;
+  if (row === null || stored === undefined) {
+    return { methodVersion, adopted, learned: null, isUnreadable: row !== null };
+  }
   const of = (belief: StoredRoadLoad['prior'], i: number) => ({
     value: belief.mean[i] ?? Number.NaN,
     u: Math.sqrt(belief.covariance[i]?.[i] ?? Number.NaN),
@@ -55,6 +59,7 @@ export async function readRoadLoad(
   return {
     methodVersion,
     adopted,
+    isUnreadable: false,
     learned: {
       ...stored,
       learnedAt: row.learnedAt.toISOString(),
@@ -63,9 +68,4 @@ export async function readRoadLoad(
       beatsPriors: isJudgedByCars(stored) && stored.beatsPriors,
     },
   };
-}
-
-/** As the learning wrote it, through JSON. */
-function readStored(result: unknown): StoredRoadLoad {
-  return result as StoredRoadLoad;
 }

@@ -28,7 +28,6 @@ import {
   runWithContent,
 } from '@/lib/store/runs';
 import { traceOfDraft } from '@/lib/store/traces';
-import { loopRecordings } from '../loops/loopRecordings';
 import { labelInEffect, methodInEffect } from '../method/methodInEffect';
 import { parseInput } from '../parseInput';
 import { activeProtocol } from '../protocol/activeProtocol';

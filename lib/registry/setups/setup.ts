@@ -12,7 +12,7 @@ import { shownLabel } from '../counted/countedLabel';
 import type { SetupEstimate } from '../models/model';
 import { type ModelSetup, readModelSetups } from '../models/modelSetups';
 import { activeProtocol } from '../protocol/activeProtocol';
-import type { FitSummary } from '../rankings/refitGroup';
+import { readFitSummary } from '../rankings/fitSummary';
 import type { Registry } from '../registry';
 import { type PublicRun, readPublicRuns } from '../runs/publicRuns';
 
@@ -133,7 +133,7 @@ async function spreadOf(
   // under the version of the fit, which is the one in effect but for the time that a new one takes to be computed
   const methodVersion = fit?.methodVersion ?? (await shownLabel(registry.db, group.world));
   const runs = await modelResults(registry.db, { ...group, modelId: setup.model.id }, methodVersion);
-  const summary = fit === null ? undefined : (fit.summary as unknown as FitSummary);
+  const summary = fit === null ? undefined : readFitSummary(fit.summary);
   const components = summary && summary.residualDf >= 1 ? summary.components : undefined;
   return {
     cars: summary

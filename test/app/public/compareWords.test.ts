@@ -26,7 +26,7 @@ const difference: SetupDifference = {
   percent: -3.14,
   pointwise: [-4.4, -1.9],
   simultaneous: [-5, -1.25],
-  isSeparable: true,
+  word: 'settled',
   dof: 20,
   sharedUPercent: null,
   rawPercent: -0.5,
@@ -44,9 +44,18 @@ describe('a difference in words', () => {
   });
 
   it('never says less or more where the two cannot be told apart', () => {
-    const words = verdict({ ...difference, isSeparable: false, simultaneous: [-7, 1] }, 'As delivered');
+    const words = verdict({ ...difference, word: 'undecided', simultaneous: [-7, 1] }, 'As delivered');
     expect(words).toContain('cannot be told apart');
     expect(words).not.toMatch(/ less | more /);
+  });
+
+  it('says how far the evidence goes', () => {
+    expect(verdict({ ...difference, word: 'probable', simultaneous: [-7, 1] }, 'x')).toContain(
+      'probably uses',
+    );
+    const leaning = verdict({ ...difference, word: 'leaning', simultaneous: [-7, 1] }, 'x');
+    expect(leaning).toContain('lean toward');
+    expect(leaning).toContain('95 % interval −4.4 to −1.9 %');
   });
 
   it('gives the reason in place of a number', () => {

@@ -26,19 +26,23 @@ const setup: RankedSetup = {
   rankLower: 3,
   rankUpper: 9,
   chanceOfLowest: 0.1,
-  groupLetters: 'ab',
   component: 0,
 };
 
 describe('a row of the ranking', () => {
-  it('holds interval, counts, the set of its places and its group', () => {
+  it('never draws what one run of one car may vary by as an interval', () => {
+    const row = rankingRow({ ...setup, intervalKind: 'expectedVariation' }, 'kWh/100km', 40, false);
+    expect([row.low, row.high]).toEqual([undefined, undefined]);
+    expect(row.intervalText).toContain('one run of one car expected within');
+  });
+
+  it('holds interval, counts, and the set of its places', () => {
     const row = rankingRow(setup, 'kWh/100km', 40, true);
     expect(row).toMatchObject({
       text: '19.4',
       low: 19,
       high: 19.8,
       rank: 'rank 3–9 of 40',
-      group: 'not separable within ab',
     });
     expect(row.counts).toContain('4 runs');
     expect(row.counts).toContain('3 cars');

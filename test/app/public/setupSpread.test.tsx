@@ -9,7 +9,7 @@ import { modelRun } from '../../lib/stats/modelRun';
 import { all, render, textOf } from '../ui/markup';
 
 const levels = { stragglerLevel: 0.05, outlierLevel: 0.01 };
-const components = { car: 0.0009, session: 0, residual: 0.0001 };
+const components = { car: 0.0009, carLoop: 0, session: 0, residual: 0.0001 };
 const cars: Record<string, readonly number[]> = {
   'Mira Holm': [160, 162, 161],
   'Ivo Brand': [170, 171, 169],

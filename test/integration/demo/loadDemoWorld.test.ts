@@ -33,7 +33,7 @@ beforeAll(async () => {
     scale: 'small',
     report: (line) => lines.push(line),
   });
-  // a busy machine must not fail it
+  // a minute on a machine of its own, more where others use it too
 }, 300_000);
 afterAll(() => rm(folder, { recursive: true, force: true }));
 

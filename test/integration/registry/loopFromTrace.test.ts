@@ -93,7 +93,11 @@ describe('after approval', () => {
     for (const kind of ['startDisplay', 'finishDisplay'])
       await addEvidence(registry, tester, { runId, kind, bytes: await somePhoto() });
     const { revisionNumber } = await submitRun(registry, tester, { runId, draftVersion });
-    const shown = (actor: Actor | undefined) => readRunTrace(registry, actor, { runId, revisionNumber });
+    const shown = async (actor: Actor | undefined) => {
+      const trace = await readRunTrace(registry, actor, { runId, revisionNumber });
+      if (trace === 'unreadable') throw new Error('the recording cannot be read');
+      return trace;
+    };
     expect(await shown(undefined)).toBeUndefined();
     expect((await shown(reviewer))?.fileOfRunId).toBe(runId);
     expect(await readLoopConsensus(registry, await loopRow())).toBeNull();

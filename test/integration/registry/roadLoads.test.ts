@@ -102,11 +102,12 @@ describe('a model’s learned road load', () => {
 });
 
 describe('a difference within one car and day', () => {
-  it('carries beside its interval what the two setups share and does not cancel', async () => {
+  it('carries in its interval what the two setups share and does not cancel', async () => {
     const contrast = await prisma.contrast.findFirstOrThrow({ orderBy: { fit: { fittedAt: 'asc' } } });
     expect(contrast.kind).toBe('session');
     expect(contrast.sharedULog).toBeGreaterThan(0);
-    // each result alone is unsure by some 3 % through car and model; the same car on the same day by next to nothing
+    expect(contrast.logSe).toBeGreaterThan(contrast.sharedULog as number);
+    // each result alone is unsure by some 3 % through model and method; the same car on the same day by next to nothing
     expect(contrast.sharedULog).toBeLessThan(0.003);
   });
 });

@@ -1,5 +1,5 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { publicTrackOfRow, storedTraceOf } from '@/lib/capture/trace/storedTrace';
+import { readPublicTrack, readTrace } from '@/lib/capture/stored';
 import { traceOffers } from '@/lib/capture/trace/traceOffers';
 import { traceLimits } from '@/lib/capture/trace/tracePoint';
 import { digestOf } from '@/lib/files/blobStore';
@@ -42,7 +42,9 @@ async function draft(changes: Record<string, string> = {}) {
 
 async function traceRow(runId: string) {
   const row = await prisma.trace.findFirstOrThrow({ where: { runId, removedAt: null } });
-  return { ...row, stored: storedTraceOf(row.reduction), track: publicTrackOfRow(row.publicTrack) };
+  const [stored, track] = [readTrace(row.reduction), readPublicTrack(row.publicTrack)];
+  if (stored === undefined || track === undefined) throw new Error('the recording cannot be read');
+  return { ...row, stored, track };
 }
 
 /** From the store's JSON. */

@@ -5,8 +5,7 @@ import type { AdoptedRoadLoad } from '@/lib/reduction/adoptedTerms';
 import { type Method, reduceRun } from '@/lib/reduction/reduceRun';
 import { runParts } from '@/lib/reduction/runParts';
 import { normalisationRow } from '@/lib/reduction/storedReduction';
-import { sharedUncertainty, sharedUncertaintyOfDifference } from '@/lib/stats/scopes';
-import { sharedPartsBySetup } from '@/lib/stats/sharedUncertainties';
+import { sharedUncertainty, sharedUncertaintyOfDifference } from '../stats/sharedParts';
 import { ENGINE, type SnapshotChanges, snapshotOf } from './exampleSnapshot';
 
 const reduced = (changes: SnapshotChanges = {}) => reduceRun(snapshotOf(changes), ENGINE);
@@ -250,17 +249,13 @@ describe('an adopted road load', () => {
     const run = under({}).normalisation;
     const sharing = (setupId: string, modelId = 'model', carId = 'car', loopId = 'loop') => {
       const owners = { sessionId: `${setupId} ${modelId}`, carId, loopId, modelId };
-      return { setupId, ...owners, parts: runParts(owners, run) };
+      return runParts(owners, run).filter((part) => part.scope !== 'session');
     };
-    const alone = sharedPartsBySetup([sharing('a')]).get('a') ?? [];
     const ofBudget =
       Math.hypot(run.uByScope.car, run.uByScope.model, run.uByScope.method ?? 0) / run.normalisedWhPerKm;
-    expect(sharedUncertainty(alone)).toBeCloseTo(ofBudget, 12);
+    expect(sharedUncertainty(sharing('a'))).toBeCloseTo(ofBudget, 12);
     // the same model driven alike cancels whole; two models with nothing in common add up
-    const u = (...runs: ReturnType<typeof sharing>[]) => {
-      const parts = sharedPartsBySetup(runs);
-      return sharedUncertaintyOfDifference(parts.get('a') ?? [], parts.get('b') ?? []);
-    };
+    const u = sharedUncertaintyOfDifference;
     expect(u(sharing('a'), sharing('b'))).toBe(0);
     // but for what is one number for all models, which cancels here too, as both runs are the same
     const apart = Math.hypot(run.uByScope.car, run.uByScope.model) / run.normalisedWhPerKm;

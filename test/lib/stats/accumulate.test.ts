@@ -9,14 +9,20 @@ import { arbitraryRuns, simulateRuns } from './runs';
 
 const variances = fc.record({
   car: fc.double({ min: 0, max: 0.1, noNaN: true }),
+  carLoop: fc.double({ min: 0, max: 0.1, noNaN: true }),
   session: fc.double({ min: 0, max: 0.1, noNaN: true }),
   residual: fc.double({ min: 0.001, max: 0.1, noNaN: true }),
 });
 
 function blockwise(runs: ReturnType<typeof simulateRuns>, v: Variances) {
-  const problem = prepare(layOutRuns(runs));
+  const problem = prepare(layOutRuns(runs), null, true);
   const square = problem.scale ** 2;
-  const scaled = { car: v.car / square, session: v.session / square, residual: v.residual / square };
+  const scaled = {
+    car: v.car / square,
+    carLoop: v.carLoop / square,
+    session: v.session / square,
+    residual: v.residual / square,
+  };
   return { problem, at: evaluate(problem, scaled, true), square };
 }
 
@@ -50,7 +56,7 @@ describe('the blockwise pass against N × N matrices', { timeout: 30_000 }, () =
         const p = dense.setups.length;
         dense.beta.forEach((beta, k) => {
           expectClose(
-            (problem.offset[k] as number) + problem.scale * (at.coefficients[k] as number),
+            problem.base + (problem.offset[k] as number) + problem.scale * (at.coefficients[k] as number),
             beta,
             1,
             1e-9,
@@ -74,18 +80,18 @@ describe('the blockwise pass against N × N matrices', { timeout: 30_000 }, () =
         const wanted = denseDerivatives(denseFit(runs, v));
         const { at, square } = blockwise(runs, v);
         const d = at.derivatives as Derivatives;
-        for (let j = 0; j < 3; j++) {
+        for (let j = 0; j < 4; j++) {
           const unit = Math.sqrt(wanted.expected[j]?.[j] as number);
           expectClose((d.score[j] as number) / square, wanted.score[j] as number, unit);
-          for (let k = 0; k < 3; k++) {
+          for (let k = 0; k < 4; k++) {
             const size = unit * Math.sqrt(wanted.expected[k]?.[k] as number);
             expectClose(
-              (d.expected[j * 3 + k] as number) / square ** 2,
+              (d.expected[j * 4 + k] as number) / square ** 2,
               wanted.expected[j]?.[k] as number,
               size,
             );
             expectClose(
-              (d.average[j * 3 + k] as number) / square ** 2,
+              (d.average[j * 4 + k] as number) / square ** 2,
               wanted.average[j]?.[k] as number,
               size,
             );
@@ -98,10 +104,21 @@ describe('the blockwise pass against N × N matrices', { timeout: 30_000 }, () =
 
   it("gives the same X'V⁻¹GV⁻¹X and X'V⁻¹GV⁻¹GV⁻¹X", () => {
     const runs = simulateRuns(
-      { cars: 4, sessions: 2, setups: 3, runs: 4, sdCar: 0.04, sdSession: 0.02, sdRun: 0.02, u: 0.01 },
+      {
+        cars: 4,
+        sessions: 4,
+        loops: 2,
+        sdCarLoop: 0.02,
+        setups: 3,
+        runs: 4,
+        sdCar: 0.04,
+        sdSession: 0.02,
+        sdRun: 0.02,
+        u: 0.01,
+      },
       5,
     );
-    const v = { car: 0.002, session: 0.0006, residual: 0.0002 };
+    const v = { car: 0.002, carLoop: 0.0009, session: 0.0006, residual: 0.0002 };
     const dense = denseFit(runs, v);
     const { at, square } = blockwise(runs, v);
     const d = at.derivatives as Derivatives;
@@ -131,11 +148,22 @@ describe('the blockwise pass against N × N matrices', { timeout: 30_000 }, () =
 
   it('has the score as the slope of the deviance', () => {
     const runs = simulateRuns(
-      { cars: 5, sessions: 3, setups: 3, runs: 3, sdCar: 0.04, sdSession: 0.02, sdRun: 0.02, u: 0.01 },
+      {
+        cars: 5,
+        sessions: 4,
+        loops: 2,
+        sdCarLoop: 0.02,
+        setups: 3,
+        runs: 3,
+        sdCar: 0.04,
+        sdSession: 0.02,
+        sdRun: 0.02,
+        u: 0.01,
+      },
       8,
     );
-    const v = { car: 0.5, session: 0.3, residual: 0.4 };
-    const problem = prepare(layOutRuns(runs));
+    const v = { car: 0.5, carLoop: 0.2, session: 0.3, residual: 0.4 };
+    const problem = prepare(layOutRuns(runs), null, true);
     const d = evaluate(problem, v, true).derivatives as Derivatives;
     COMPONENTS.forEach((name, j) => {
       const step = 1e-3;
@@ -149,11 +177,22 @@ describe('the blockwise pass against N × N matrices', { timeout: 30_000 }, () =
 
   it('has the observed information as half the numerical Hessian of the deviance', () => {
     const runs = simulateRuns(
-      { cars: 6, sessions: 3, setups: 3, runs: 3, sdCar: 0.04, sdSession: 0.02, sdRun: 0.02, u: 0.01 },
+      {
+        cars: 6,
+        sessions: 4,
+        loops: 2,
+        sdCarLoop: 0.02,
+        setups: 3,
+        runs: 3,
+        sdCar: 0.04,
+        sdSession: 0.02,
+        sdRun: 0.02,
+        u: 0.01,
+      },
       9,
     );
-    const v = { car: 0.5, session: 0.3, residual: 0.4 };
-    const problem = prepare(layOutRuns(runs));
+    const v = { car: 0.5, carLoop: 0.2, session: 0.3, residual: 0.4 };
+    const problem = prepare(layOutRuns(runs), null, true);
     const d = evaluate(problem, v, true).derivatives as Derivatives;
     COMPONENTS.forEach((name, j) => {
       // Order-4 difference of the analytic score, step 2e-3 of the variance as method B3 has it.
@@ -161,10 +200,10 @@ describe('the blockwise pass against N × N matrices', { timeout: 30_000 }, () =
       const score = (shift: number) =>
         (evaluate(problem, { ...v, [name]: v[name] + shift * step }, true).derivatives as Derivatives).score;
       const [a, b, c, e] = [score(1), score(-1), score(2), score(-2)];
-      for (let k = 0; k < 3; k++) {
+      for (let k = 0; k < 4; k++) {
         const second =
           (8 * ((a[k] as number) - (b[k] as number)) - ((c[k] as number) - (e[k] as number))) / (12 * step);
-        const observed = 2 * (d.average[j * 3 + k] as number) - (d.expected[j * 3 + k] as number);
+        const observed = 2 * (d.average[j * 4 + k] as number) - (d.expected[j * 4 + k] as number);
         expectClose(2 * observed, second, 1, 1e-7);
       }
     });

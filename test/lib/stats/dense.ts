@@ -59,7 +59,7 @@ export interface DenseFit {
   Vinverse: Matrix;
   P: Matrix;
   X: Matrix;
-  /** Indicator products Z Z' of car, session and the identity. */
+  /** Indicator products Z Z' of car, car on a loop, session and the identity. */
   G: Matrix[];
   z: number[];
 }
@@ -71,14 +71,16 @@ export function denseFit(runs: readonly Observation[], v: Variances): DenseFit {
     runs.map((a) => runs.map((b) => (key(a) === key(b) ? 1 : 0)));
   const G = [
     same((r) => r.car),
-    same((r) => `${r.car}|${r.session}`),
+    same((r) => `${r.car}|${r.loop ?? ''}`),
+    same((r) => `${r.car}|${r.loop ?? ''}|${r.session}`),
     runs.map((_, i) => runs.map((__, j) => (i === j ? 1 : 0))),
   ];
   const V = runs.map((run, i) =>
     runs.map(
       (_, j) =>
         v.car * (G[0]?.[i]?.[j] as number) +
-        v.session * (G[1]?.[i]?.[j] as number) +
+        v.carLoop * (G[1]?.[i]?.[j] as number) +
+        v.session * (G[2]?.[i]?.[j] as number) +
         (i === j ? v.residual + run.u * run.u : 0),
     ),
   );

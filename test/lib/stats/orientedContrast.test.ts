@@ -15,7 +15,9 @@ const stored: StoredContrast = {
   highLog: -0.007,
   simultaneousLowLog: -0.06,
   simultaneousHighLog: 0.001,
-  isSeparable: false,
+  modelLowLog: -0.056,
+  modelHighLog: -0.003,
+  word: 'probable',
   sharedULog: 0.002,
   reason: null,
 };
@@ -34,6 +36,8 @@ describe('a stored difference, A less B', () => {
       difference: 0.03,
       pointwise: [0.007, 0.053],
       simultaneous: [-0.001, 0.06],
+      ofModel: [0.003, 0.056],
+      word: 'probable',
     });
   });
 

@@ -1,110 +1,67 @@
 import { describe, expect, it } from 'vitest';
 import { fitGroup } from '@/lib/stats/fitGroup';
+import { pooledNote } from '@/lib/stats/fitNotes';
 import type { FitRow } from '@/lib/stats/groupFit';
-import { needsPooledComponents, poolComponents } from '@/lib/stats/pooling';
-import { type SimulatedShape, simulateRuns } from './runs';
+import { needsPooledCarLoop, poolCarLoop } from '@/lib/stats/pooling';
+import { simulateRuns } from './runs';
 
-const CARS = 4;
-const DAYS = 3;
-const RUNS = 4;
-const shape: SimulatedShape = {
-  cars: CARS,
-  sessions: DAYS,
-  setups: 1,
-  runs: RUNS,
-  sdCar: 0.04,
-  sdSession: 0.02,
-  sdRun: 0.01,
-  u: 0,
-};
+/** A class of its own: cars that no other class has, each on two loops unless told. */
+const classOf = (name: string, cars: number, loops: number, seed: number): FitRow[] =>
+  simulateRuns(
+    {
+      cars,
+      sessions: 4,
+      loops,
+      setups: 3,
+      runs: 3,
+      sdCar: 0.02,
+      sdCarLoop: 0.015,
+      sdSession: 0.01,
+      sdRun: 0.008,
+      u: 0.002,
+    },
+    seed,
+  ).map((row) => ({ ...row, setup: `${row.setup} at ${name}`, car: `${row.car} of ${name}` }));
 
-/** A class of its own: one setup, cars and days that no other class has, at a level of its own. */
-const classOf = (name: string, level: number, seed: number): FitRow[] =>
-  simulateRuns(shape, seed).map((row) => ({
-    ...row,
-    setup: `${row.setup} at ${name}`,
-    car: `${row.car} of ${name}`,
-    z: row.z + level,
-  }));
-const slow = classOf('90', 0, 1);
-const fast = classOf('130', 0.4, 2);
+const few = classOf('90', 4, 2, 1);
+const many = classOf('110', 8, 2, 2);
 
-const mean = (values: readonly number[]) => values.reduce((sum, x) => sum + x, 0) / values.length;
-const squares = (values: readonly number[]) => {
-  const centre = mean(values);
-  return values.reduce((sum, x) => sum + (x - centre) ** 2, 0);
-};
-
-/** Sums of squares of one balanced class: within sessions, between sessions of a car, between cars. */
-function sumsOfSquares(rows: readonly FitRow[]) {
-  const by = (key: (row: FitRow) => string) => {
-    const groups = new Map<string, FitRow[]>();
-    for (const row of rows) groups.set(key(row), [...(groups.get(key(row)) ?? []), row]);
-    return [...groups.values()];
-  };
-  const zOf = (of: readonly FitRow[]) => of.map((row) => row.z);
-  const sessionMeans = by((row) => row.car).map((ofCar) =>
-    [...new Set(ofCar.map((row) => row.session))].map((session) =>
-      mean(zOf(ofCar.filter((row) => row.session === session))),
-    ),
-  );
-  return {
-    within: by((row) => `${row.car} ${row.session}`).reduce((sum, of) => sum + squares(zOf(of)), 0),
-    session: RUNS * sessionMeans.reduce((sum, means) => sum + squares(means), 0),
-    car: RUNS * DAYS * squares(sessionMeans.map(mean)),
-  };
-}
-
-describe('pooled components', () => {
-  it('are those of the analysis of variance with the sums of squares of both classes added', () => {
-    // Balanced nested data: REML is the analysis of variance where that is not negative (Searle, Casella & McCulloch
-    // 1992, Variance Components); the pooled repeatability is Σ(n−1)s²/Σ(n−1) (ISO 5725-2:1994, 7.4). Both from memory.
-    const [a, b] = [sumsOfSquares(slow), sumsOfSquares(fast)];
-    const within = (a.within + b.within) / (2 * CARS * DAYS * (RUNS - 1));
-    const session = (a.session + b.session) / (2 * CARS * (DAYS - 1));
-    const car = (a.car + b.car) / (2 * (CARS - 1));
-    const pooled = poolComponents([...slow, ...fast], 'both');
-    if (pooled === null) throw new Error('nothing to pool');
-    expect(pooled.residual / within).toBeCloseTo(1, 6);
-    expect(pooled.session / ((session - within) / RUNS)).toBeCloseTo(1, 5);
-    expect(pooled.car / ((car - session) / (RUNS * DAYS))).toBeCloseTo(1, 5);
-    expect(pooled.residualDf).toBe(2 * CARS * DAYS * RUNS - 2);
-    expect(pooled.cells).toBe(2 * CARS * DAYS);
+describe('the variance of a car on a loop', { timeout: 30_000 }, () => {
+  it('is a group’s own where five cars drove two loops, and pooled below', () => {
+    const own = fitGroup(many, { draws: 200 });
+    expect([own.origins.carLoop, own.carsOnTwoLoops, own.pooledFrom]).toEqual(['own', 8, null]);
+    const pooled = poolCarLoop([...few, ...many], 'both classes') ?? undefined;
+    if (pooled === undefined) throw new Error('nothing to pool');
+    const small = fitGroup(few, { draws: 200, pooledCarLoop: pooled });
+    expect([small.origins.carLoop, small.carsOnTwoLoops]).toEqual(['pooled', 4]);
+    expect(small.components.carLoop).toBeCloseTo(pooled.variance, 15);
+    expect(small.notes).toContain(pooledNote('both classes'));
+    // Without a pooled one it is 0, and the fit says that it has none.
+    const alone = fitGroup(few, { draws: 200 });
+    expect([alone.origins.carLoop, alone.components.carLoop]).toEqual(['none', 0]);
   });
 
-  it('do not see that the classes differ in level', () => {
-    const here = poolComponents([...slow, ...fast], 'both');
-    const there = poolComponents([...slow, ...fast.map((row) => ({ ...row, z: row.z - 3 }))], 'both');
-    for (const name of ['car', 'session', 'residual'] as const) {
-      expect((there?.[name] ?? 0) / (here?.[name] ?? 0)).toBeCloseTo(1, 6);
+  it('is asked for by exactly those groups that would take it', () => {
+    const pooled = poolCarLoop([...few, ...many], 'both') ?? undefined;
+    for (const rows of [few, many, few.slice(0, 2), []]) {
+      const fit = fitGroup(rows, { ...(pooled === undefined ? {} : { pooledCarLoop: pooled }), draws: 100 });
+      if (rows.length > 2) expect(needsPooledCarLoop(rows)).toBe(fit.origins.carLoop === 'pooled');
     }
+    expect(needsPooledCarLoop([])).toBe(false);
   });
 
-  it('count a car of two classes as one car', () => {
-    const sameCars = [
-      ...slow,
-      ...slow.map((row) => ({ ...row, setup: 'other', session: `${row.session}b` })),
-    ];
-    // four cars stay four, which is too few; under other names they would be eight
-    expect(poolComponents(sameCars, 'both')).toBeNull();
-    const renamed = sameCars.map((row) => (row.setup === 'other' ? { ...row, car: `${row.car}b` } : row));
-    expect(poolComponents(renamed, 'both')).not.toBeNull();
+  it('does not see that classes differ in level, and counts a car of two classes as one car', () => {
+    const here = poolCarLoop([...few, ...many], 'both');
+    const there = poolCarLoop([...few, ...many.map((row) => ({ ...row, z: row.z - 3 }))], 'both');
+    expect((there?.variance ?? 0) / (here?.variance ?? 0)).toBeCloseTo(1, 6);
+    const again = few.map((row) => ({ ...row, setup: 'other', session: `${row.session}b` }));
+    expect(poolCarLoop([...few, ...again], 'four cars')).toBeNull();
+    const renamed = again.map((row) => ({ ...row, car: `${row.car}b` }));
+    expect(poolCarLoop([...few, ...renamed], 'eight cars')).not.toBeNull();
   });
 
-  it('are refused where they are no better known than what they would replace', () => {
-    expect(poolComponents([], 'nothing')).toBeNull();
-    expect(poolComponents(slow.slice(0, 9), 'too few')).toBeNull();
-    const exact = [...slow, ...fast].map((row) => ({ ...row, z: row.setup.length }));
-    expect(poolComponents(exact, 'runs that repeat exactly')).toBeNull();
-  });
-
-  it('are asked for by exactly those groups that would take them', () => {
-    const pooled = poolComponents([...slow, ...fast], 'both') ?? undefined;
-    for (const rows of [slow, [...slow, ...fast], slow.slice(0, 2), slow.slice(0, 12), []]) {
-      const fit = fitGroup(rows, { pooledComponents: pooled, draws: 100 });
-      expect(needsPooledComponents(rows)).toBe(fit.pooled);
-    }
-    expect(needsPooledComponents(slow)).toBe(true);
-    expect(needsPooledComponents([...slow, ...fast])).toBe(false);
+  it('is refused where no car drove two loops', () => {
+    expect(poolCarLoop([], 'nothing')).toBeNull();
+    expect(poolCarLoop(classOf('130', 8, 1, 3), 'one loop')).toBeNull();
   });
 });

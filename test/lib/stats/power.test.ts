@@ -97,7 +97,7 @@ describe('noncentral t', () => {
 });
 
 describe('layouts', { timeout: 30_000 }, () => {
-  const v = { car: 0.04 ** 2, session: 0.025 ** 2, residual: 0.015 ** 2 };
+  const v = { car: 0.04 ** 2, carLoop: 0, session: 0.025 ** 2, residual: 0.015 ** 2 };
   const u = 0.005;
 
   it('has the variance that simulated runs show', () => {

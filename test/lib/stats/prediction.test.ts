@@ -10,7 +10,7 @@ import { denseFit, multiply } from './dense';
 import { readTable } from './reference';
 import { arbitraryRuns, simulateRuns } from './runs';
 
-const v = { car: 0.002, session: 0.0006, residual: 0.0003 };
+const v = { car: 0.002, carLoop: 0.0008, session: 0.0006, residual: 0.0003 };
 
 describe('leave-one-out residuals', { timeout: 30_000 }, () => {
   it('are what predicting each run from the others gives, by two separate routes', () => {
@@ -34,7 +34,18 @@ describe('leave-one-out residuals', { timeout: 30_000 }, () => {
 
   it('are (Pz)_i / P_ii of the dense model', () => {
     const runs = simulateRuns(
-      { cars: 4, sessions: 2, setups: 3, runs: 4, sdCar: 0.04, sdSession: 0.02, sdRun: 0.02, u: 0.01 },
+      {
+        cars: 4,
+        sessions: 4,
+        loops: 2,
+        setups: 3,
+        runs: 4,
+        sdCar: 0.04,
+        sdCarLoop: 0.02,
+        sdSession: 0.02,
+        sdRun: 0.02,
+        u: 0.01,
+      },
       2,
     );
     const dense = denseFit(runs, v);
@@ -53,7 +64,7 @@ describe('leave-one-out residuals', { timeout: 30_000 }, () => {
     // One mean, values 1 2 3 4 10: the externally studentised residual of a value is its t against the mean of
     // the other four, (x − m) / (s √(1 + 1/4)); for 10: m = 2.5, s = √(5/3). R: rstudent(lm(y ~ 1)).
     const runs = [1, 2, 3, 4, 10].map((z, i) => ({ setup: 'a', car: 'k', session: `${i}`, z, u: 0 }));
-    const found = leaveOneOutResiduals(runs, { car: 0, session: 0, residual: 2.5 });
+    const found = leaveOneOutResiduals(runs, { car: 0, carLoop: 0, session: 0, residual: 2.5 });
     expect(found[4]?.studentised).toBeCloseTo(7.5 / Math.sqrt((5 / 3) * 1.25), 9);
     expect(found[4]?.leaveOneOut).toBeCloseTo(7.5, 9);
     expect(found.every((row) => row.pHolm >= row.p)).toBe(true);
@@ -67,7 +78,7 @@ describe('leave-one-out residuals', { timeout: 30_000 }, () => {
         { cars: 5, sessions: 3, setups: 3, runs: 4, sdCar: 0.03, sdSession: 0.02, sdRun: 0.015, u: 0 },
         seed,
       );
-      const components = { car: 0.0009, session: 0.0004, residual: 0.000225 };
+      const components = { car: 0.0009, carLoop: 0, session: 0.0004, residual: 0.000225 };
       if (leaveOneOutResiduals(runs, components).some((r) => r.pHolm < 0.05)) flagged++;
       const spoiled = runs.map((r, i) => (i === 17 ? { ...r, z: r.z + 0.1 } : r));
       const worst = leaveOneOutResiduals(spoiled, components).sort((a, b) => a.pHolm - b.pHolm)[0];
@@ -89,7 +100,16 @@ describe('prediction of a new run', () => {
     const of = (car: string, session: string) =>
       predictRun(runs, v, { setup: 'setup 1', car, session, u: 0 }, 50);
     const [known, newDay, newCar] = [of('car 1', 'day 1'), of('car 1', 'day 9'), of('car 9', 'day 1')];
-    expect(known).toMatchObject({ knowsCar: true, knowsSession: true });
+    expect(known).toMatchObject({ knowsCar: true, knowsLoop: true, knowsSession: true });
+    const newLoop = predictRun(
+      runs,
+      v,
+      { setup: 'setup 1', car: 'car 1', loop: 'x', session: 'day 1', u: 0 },
+      50,
+    );
+    expect(newLoop).toMatchObject({ knowsCar: true, knowsLoop: false, knowsSession: false });
+    expect(newLoop?.sd).toBeGreaterThan(newDay?.sd as number);
+    expect(newLoop?.sd).toBeLessThan(newCar?.sd as number);
     expect(newDay).toMatchObject({ knowsCar: true, knowsSession: false });
     expect(newCar).toMatchObject({ knowsCar: false, knowsSession: false });
     expect(known?.sd).toBeLessThan(newDay?.sd as number);
@@ -126,7 +146,7 @@ describe('shrunken cars and sessions', () => {
       z: Number(row.Yield),
       u: 0,
     }));
-    const { cars } = shrunkEffects(runs, { car: 1764.05, session: 0, residual: 2451.25 });
+    const { cars } = shrunkEffects(runs, { car: 1764.05, carLoop: 0, session: 0, residual: 2451.25 });
     // ranef(lmer(Yield ~ 1 + (1 | Batch), Dyestuff)) as printed in lme4's book draft, from memory; each is
     // 5·1764.05/(5·1764.05 + 2451.25) = 0.78253 of the batch's deviation.
     const wanted = [-17.60685, 0.3912634, 28.56223, -23.08454, 56.73319, -44.99529];
@@ -138,7 +158,18 @@ describe('shrunken cars and sessions', () => {
 
   it('are the dense predictions and their standard errors', () => {
     const runs = simulateRuns(
-      { cars: 4, sessions: 2, setups: 3, runs: 3, sdCar: 0.04, sdSession: 0.02, sdRun: 0.02, u: 0.01 },
+      {
+        cars: 4,
+        sessions: 4,
+        loops: 2,
+        setups: 3,
+        runs: 3,
+        sdCar: 0.04,
+        sdCarLoop: 0.02,
+        sdSession: 0.02,
+        sdRun: 0.02,
+        u: 0.01,
+      },
       3,
     );
     const dense = denseFit(runs, v);
@@ -146,23 +177,43 @@ describe('shrunken cars and sessions', () => {
       dense.P,
       dense.z.map((x) => [x]),
     ).map((row) => row[0] as number);
-    const { cars, sessions } = shrunkEffects(runs, v);
-    for (const [rows, variance] of [
-      [cars, v.car],
-      [sessions, v.session],
-    ] as const) {
-      for (const row of rows) {
-        const own = runs.map((r) =>
-          Number(r.car === row.car && (row.session === '' || r.session === row.session)),
-        );
-        const score = own.reduce((sum, x, i) => sum + x * (Pz[i] as number), 0);
-        const spread = own.reduce(
-          (sum, x, i) => sum + x * own.reduce((inner, y, j) => inner + y * (dense.P[i]?.[j] as number), 0),
-          0,
-        );
-        expect(row.effect).toBeCloseTo(variance * score, 10);
-        expect(row.se ** 2).toBeCloseTo(variance - variance ** 2 * spread, 10);
-      }
+    const { cars, carsOnLoops, sessions } = shrunkEffects(runs, v);
+    const sum = (weights: readonly number[], of: (i: number) => number) =>
+      weights.reduce((total, x, i) => total + x * of(i), 0);
+    const of = (row: { car: string; loop: string; session: string }) => {
+      const isCar = runs.map((r) => Number(r.car === row.car));
+      const isLoop = runs.map((r, i) => (isCar[i] as number) * Number(r.loop === row.loop));
+      const isSession = runs.map((r, i) => (isLoop[i] as number) * Number(r.session === row.session));
+      return { isCar, isLoop, isSession };
+    };
+    // Covariance of the effect with each run, c; its own variance, own. BLUP c'Pz, variance own − c'Pc.
+    const check = (row: { effect: number; se: number }, c: readonly number[], own: number) => {
+      expect(row.effect).toBeCloseTo(
+        sum(c, (i) => Pz[i] as number),
+        10,
+      );
+      const known = sum(c, (i) => sum(c, (j) => dense.P[i]?.[j] as number));
+      expect(row.se ** 2).toBeCloseTo(own - known, 10);
+    };
+    for (const row of cars) {
+      check(
+        row,
+        of(row).isCar.map((x) => v.car * x),
+        v.car,
+      );
     }
+    for (const row of carsOnLoops) {
+      const { isCar, isLoop } = of(row);
+      const c = isCar.map((x, i) => v.car * x + v.carLoop * (isLoop[i] as number));
+      check(row, c, v.car + v.carLoop);
+    }
+    for (const row of sessions) {
+      check(
+        row,
+        of(row).isSession.map((x) => v.session * x),
+        v.session,
+      );
+    }
+    expect([cars.length, carsOnLoops.length, sessions.length]).toEqual([4, 8, 16]);
   });
 });

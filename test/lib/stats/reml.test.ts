@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { evaluate } from '@/lib/stats/criterion';
-import { contrast, infer } from '@/lib/stats/inference';
+import { fitGroup } from '@/lib/stats/fitGroup';
+import { contrast, infer, rescale } from '@/lib/stats/inference';
 import { prepare } from '@/lib/stats/problem';
 import { type FreeComponents, fitReml } from '@/lib/stats/reml';
 import { layOutRuns, type Observation } from '@/lib/stats/structure';
@@ -19,8 +20,9 @@ interface Polished {
 }
 
 const polished = readResult<Record<string, Polished>>('classic_polished');
-const all: FreeComponents = { car: true, session: true, residual: true };
-const noSession: FreeComponents = { car: true, session: false, residual: true };
+const all: FreeComponents = { car: true, carLoop: false, session: true, residual: true };
+const nested: FreeComponents = { car: true, carLoop: true, session: true, residual: true };
+const noSession: FreeComponents = { car: true, carLoop: false, session: false, residual: true };
 
 const list = (x: number | number[]) => (Array.isArray(x) ? x : [x]);
 
@@ -63,13 +65,14 @@ const oatDesign = oatSetups.map((setup) => {
 });
 
 function fitted(runs: Observation[], free: FreeComponents, design: number[][] | null = null) {
-  const problem = prepare(layOutRuns(runs), design);
+  const problem = prepare(layOutRuns(runs), design, free.carLoop);
   const fit = fitReml(problem, free);
   const square = problem.scale ** 2;
   return {
     problem,
     fit,
     car: fit.at.variances.car * square,
+    carLoop: fit.at.variances.carLoop * square,
     session: fit.at.variances.session * square,
     residual: fit.at.variances.residual * square,
   };
@@ -272,10 +275,51 @@ describe('REML against R (lme4, refined by a dense Newton iteration)', { timeout
   });
 });
 
+describe('three nested levels against R (lme4 + pbkrtest)', { timeout: 30_000 }, () => {
+  interface ThreeLevel {
+    components: Record<'car' | 'carLoop' | 'session' | 'residual', number>;
+    criterion: number;
+    contrasts: { a: string; b: string; se: number; df: number; difference: number }[];
+  }
+  // The file's source: components polished by Newton steps on lme4's criterion, standard errors and degrees of
+  // freedom by pbkrtest (Kenward–Roger).
+  const wanted = readResult<ThreeLevel>('threelevel_lmer_KR');
+  const rows = readTable('threelevel').map((row) => ({
+    setup: row.setup as string,
+    car: row.car as string,
+    loop: row.loop as string,
+    session: row.session as string,
+    z: Math.log(Number(row.value)),
+    u: 0,
+  }));
+  const fit = fitGroup(rows, { draws: 500 });
+
+  it('components to 2e-6 and criterion to 1e-8', () => {
+    for (const name of ['car', 'carLoop', 'session', 'residual'] as const) {
+      expect(Math.abs(fit.components[name] / wanted.components[name] - 1)).toBeLessThan(2e-6);
+      expect(fit.origins[name]).toBe('own');
+    }
+    expect(Math.abs((fit.remlCriterion as number) - wanted.criterion)).toBeLessThan(1e-8);
+  });
+
+  it('all 15 standard errors to 1e-6 and degrees of freedom to 1e-3', () => {
+    expect(fit.dfMethod).toBe('kenward-roger');
+    expect(wanted.contrasts).toHaveLength(15);
+    for (const pair of wanted.contrasts) {
+      const found = fit.contrasts.find((c) => c.a === pair.a && c.b === pair.b);
+      expect(Math.abs((found?.se as number) / pair.se - 1)).toBeLessThan(1e-6);
+      expect(Math.abs((found?.df as number) / pair.df - 1)).toBeLessThan(1e-3);
+      expect(Math.abs((found?.difference as number) - pair.difference)).toBeLessThan(1e-8);
+    }
+  });
+});
+
 describe('the optimiser', { timeout: 30_000 }, () => {
   const shape = {
     cars: 6,
-    sessions: 3,
+    sessions: 4,
+    loops: 2,
+    sdCarLoop: 0.02,
     setups: 3,
     runs: 3,
     sdCar: 0.03,
@@ -287,11 +331,11 @@ describe('the optimiser', { timeout: 30_000 }, () => {
   it('finds a minimum that no nearby point beats, whatever the seed', () => {
     for (let seed = 1; seed <= 25; seed++) {
       const runs = simulateRuns({ ...shape, u: seed % 2 === 0 ? 0.01 : 0 }, seed);
-      const f = fitted(runs, all);
+      const f = fitted(runs, nested);
       expect(f.fit.converged).toBe(true);
       const dense = denseFit(runs, f);
       expect(Math.abs(dense.deviance - f.fit.at.deviance)).toBeLessThan(1e-7);
-      for (const name of ['car', 'session', 'residual'] as const) {
+      for (const name of ['car', 'carLoop', 'session', 'residual'] as const) {
         for (const factor of [0.9, 1.1]) {
           const nearby = {
             ...f.fit.at.variances,
@@ -307,15 +351,10 @@ describe('the optimiser', { timeout: 30_000 }, () => {
 
   it('comes to the same place from a warm start in fewer evaluations', () => {
     const runs = simulateRuns(shape, 3);
-    const problem = prepare(layOutRuns(runs));
-    const cold = fitReml(problem, all);
-    const square = problem.scale ** 2;
+    const problem = prepare(layOutRuns(runs), null, true);
+    const cold = fitReml(problem, nested);
     const v = cold.at.variances;
-    const warm = fitReml(problem, all, {
-      car: v.car * square,
-      session: v.session * square,
-      residual: v.residual * square,
-    });
+    const warm = fitReml(problem, nested, { start: rescale(v, problem.scale) });
     expect(Math.abs(warm.at.deviance - cold.at.deviance)).toBeLessThan(1e-9);
     expect(warm.evaluations).toBeLessThan(cold.evaluations / 2);
   });

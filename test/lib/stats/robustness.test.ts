@@ -2,9 +2,8 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { fitGroup } from '@/lib/stats/fitGroup';
 import type { FitRow } from '@/lib/stats/groupFit';
-import { poolComponents } from '@/lib/stats/pooling';
+import { DEFAULT_COMPONENT_PRIORS } from '@/lib/stats/moderation';
 import { leaveOneOutResiduals } from '@/lib/stats/studentised';
-import { simulateRuns } from './runs';
 
 /** Any small heap of runs: ties, single runs, exact and inexact ones, unconnected cars, wild values. */
 const heap: fc.Arbitrary<FitRow[]> = fc.array(
@@ -21,18 +20,13 @@ const heap: fc.Arbitrary<FitRow[]> = fc.array(
 
 describe('whatever runs there are', { timeout: 60_000 }, () => {
   it('a fit comes back as finite, consistent, plain data', () => {
-    const pooled = poolComponents(
-      simulateRuns(
-        { cars: 8, sessions: 3, setups: 4, runs: 4, sdCar: 0.04, sdSession: 0.02, sdRun: 0.015, u: 0 },
-        1,
-      ),
-      'a class',
-    );
+    const pooled = { variance: 0.0004, varianceOfVariance: 1e-8, from: 'a class' };
     fc.assert(
-      fc.property(heap, fc.boolean(), fc.boolean(), (rows, withPool, models) => {
+      fc.property(heap, fc.boolean(), fc.boolean(), fc.boolean(), (rows, withPool, models, isYoung) => {
         const fit = fitGroup(rows, {
           draws: 50,
-          ...(withPool && pooled !== null ? { pooledComponents: pooled } : {}),
+          ...(withPool ? { pooledCarLoop: pooled } : {}),
+          ...(isYoung ? { priors: DEFAULT_COMPONENT_PRIORS } : {}),
           ...(models ? { modelOf: (setup: string) => (setup < 'c' ? 'x' : 'y') } : {}),
         });
         expect(fit.nIn).toBe(fit.nUsed + fit.excluded.length);
@@ -42,13 +36,16 @@ describe('whatever runs there are', { timeout: 60_000 }, () => {
         for (const v of Object.values(fit.components)) expect(v).toBeGreaterThanOrEqual(0);
         for (const e of fit.estimates) {
           if (e.interval95 !== null) expect(e.interval95[1]).toBeGreaterThanOrEqual(e.interval95[0]);
-          if (e.n === 1) expect(e.interval95).toBeNull();
+          if (e.n === 1 || e.cars === 1) expect(e.interval95).toBeNull();
+          if (e.df !== null) expect(e.df).toBeGreaterThanOrEqual(1);
         }
         for (const c of fit.contrasts) {
           if (c.simultaneous !== null && c.interval95 !== null) {
             expect(c.simultaneous[0]).toBeLessThanOrEqual(c.interval95[0] + 1e-9 * Math.abs(c.interval95[0]));
           }
-          if (c.kind === 'none') expect(c.separable).toBe(false);
+          if (c.kind === 'none') expect(c.word).toBeNull();
+          expect(c.word === null).toBe(c.interval95 === null);
+          if (c.df !== null) expect(c.df).toBeGreaterThanOrEqual(1);
         }
         const places = fit.ranks.length;
         for (const r of fit.ranks) {
@@ -66,7 +63,12 @@ describe('whatever runs there are', { timeout: 60_000 }, () => {
       fc.property(
         heap.filter((rows) => rows.length > 0),
         (rows) => {
-          const found = leaveOneOutResiduals(rows, { car: 0.002, session: 0.0005, residual: 0.0003 });
+          const found = leaveOneOutResiduals(rows, {
+            car: 0.002,
+            carLoop: 0,
+            session: 0.0005,
+            residual: 0.0003,
+          });
           for (const r of found) {
             expect(Number.isFinite(r.leaveOneOut) && r.sd > 0 && r.p >= 0 && r.p <= 1).toBe(true);
           }

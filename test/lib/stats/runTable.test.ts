@@ -14,7 +14,7 @@ describe('a table of runs', () => {
   it('takes the logarithm, keeps what is there and drops what is not', () => {
     const { rows, drop, problems } = read('value,setup,u,remark\n100,low,0.01,dry\n110,high,0.02,');
     expect(problems).toEqual([]);
-    expect(drop).toEqual(['car', 'session']);
+    expect(drop).toEqual(['car', 'carLoop', 'session']);
     expect(rows).toEqual([
       { setup: 'low', car: 'all', session: 'all', z: Math.log(100), u: 0.01 },
       { setup: 'high', car: 'all', session: 'all', z: Math.log(110), u: 0.02 },

@@ -4,7 +4,7 @@ import { modelRun } from './modelRun';
 import { readResult, readTable } from './reference';
 
 const levels = { stragglerLevel: 0.05, outlierLevel: 0.01 };
-const components = { car: 0, session: 0, residual: 1e-4 };
+const components = { car: 0, carLoop: 0, session: 0, residual: 1e-4 };
 
 function byStandard(screening: Screening) {
   if (screening.by !== 'iso5725') throw new Error(`screened by ${screening.by}`);
@@ -154,7 +154,7 @@ describe('screening where the standard’s tests do not apply', () => {
 
   it('flags nobody without a published spread', () => {
     expect(screenSetup(runsOf({ a: [5, 6] }), 'base', undefined, levels)).toMatchObject({ runs: [] });
-    const none = { car: 0, session: 0, residual: 0 };
+    const none = { car: 0, carLoop: 0, session: 0, residual: 0 };
     expect(screenSetup(runsOf({ a: [5, 6] }), 'base', none, levels)).toMatchObject({ runs: [] });
   });
 });

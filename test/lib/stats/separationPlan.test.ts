@@ -18,7 +18,7 @@ describe('what would settle a difference', () => {
         { percent: percent(delta), power },
         {
           // One run a side in each session: the difference has variance 2 (v + u²).
-          components: { car: 1, session: 1, residual: 0.6 * (sd ** 2 / 2) },
+          components: { car: 1, carLoop: 0, session: 1, residual: 0.6 * (sd ** 2 / 2) },
           repeatability: { sr: 0, sR: 0, r: 0, R: 0, meanKnownVariance: 0.4 * (sd ** 2 / 2) },
         },
         undefined,
@@ -33,7 +33,7 @@ describe('what would settle a difference', () => {
   it('has no plan without a repeated run, and nothing detectable without a standard error', () => {
     const plan = planSeparation(
       { percent: 2, power: 0.8 },
-      { components: { car: 0, session: 0, residual: 0 }, repeatability: null },
+      { components: { car: 0, carLoop: 0, session: 0, residual: 0 }, repeatability: null },
       { se: null, dof: null },
       true,
     );
@@ -46,7 +46,7 @@ describe('what would settle a difference', () => {
     const plan = planSeparation(
       { percent: 3, power: 0.8 },
       {
-        components: { car: 1e-4, session: 1e-4, residual: 1e-4 },
+        components: { car: 1e-4, carLoop: 0, session: 1e-4, residual: 1e-4 },
         repeatability: { sr: 0.01, sR: 0.02, r: 0.03, R: 0.05, meanKnownVariance: 0 },
       },
       { se: 0.01, dof: 10 },

@@ -14,7 +14,7 @@ describe('cars and days shrunk toward a setup', () => {
   const logMean = mean(Object.values(cars).flat());
   const vT = 0.004;
   const v = 0.0009;
-  const fit = { components: { car: vT, session: 0, residual: v }, residualDf: 9 };
+  const fit = { components: { car: vT, carLoop: 0, session: 0, residual: v }, residualDf: 9 };
 
   it('keep n·vT/(n·vT + v) of the mean deviation in a balanced layout: Robinson (1991), by hand', () => {
     const found = setupShrinkage(runs, { setupId: 'base', logMean }, fit);
@@ -43,7 +43,7 @@ describe('cars and days shrunk toward a setup', () => {
     const found = setupShrinkage(
       batches,
       { setupId: 'base', logMean: 1.5275 },
-      { components: { car: 1764.05e-6, session: 0, residual: 2451.25e-6 }, residualDf: 29 },
+      { components: { car: 1764.05e-6, carLoop: 0, session: 0, residual: 2451.25e-6 }, residualDf: 29 },
     );
     // ranef(lmer(Yield ~ 1 + (1 | Batch), Dyestuff)) as printed in lme4's book draft, from memory.
     const wanted = [-17.60685, 0.3912634, 28.56223, -23.08454, 56.73319, -44.99529];
@@ -68,7 +68,7 @@ describe('cars and days shrunk toward a setup', () => {
     const found = setupShrinkage(
       some,
       { setupId: 'base', logMean: centre },
-      { components: { car: vT, session: vS, residual: v }, residualDf: 7 },
+      { components: { car: vT, carLoop: 0, session: vS, residual: v }, residualDf: 7 },
     );
     // Henderson (1975): (n/v + 1/vS) Ŝ = n/v (day's mean − estimate − T̂).
     for (const car of found) {
@@ -103,7 +103,7 @@ describe('cars and days shrunk toward a setup', () => {
   });
 
   it('say nothing where the fit has no spread, or where the setup has no run', () => {
-    const none = { components: { car: 0, session: 0, residual: 0 }, residualDf: 9 };
+    const none = { components: { car: 0, carLoop: 0, session: 0, residual: 0 }, residualDf: 9 };
     expect(setupShrinkage(runs, { setupId: 'base', logMean }, none)).toEqual([]);
     expect(setupShrinkage(runs, { setupId: 'base', logMean }, { ...fit, residualDf: 0 })).toEqual([]);
     expect(setupShrinkage(runs, { setupId: 'none', logMean }, fit)).toEqual([]);

@@ -4,7 +4,7 @@ import { measureCoverage } from '../../bench/coverage';
 import { measureRedrawn } from '../../bench/demoCoverage';
 
 describe('coverage', () => {
-  it('is kept by simultaneous intervals and rank sets over 150 seeded groups', { timeout: 60_000 }, () => {
+  it('is kept by simultaneous intervals and rank sets over 150 seeded groups', { timeout: 180_000 }, () => {
     const found = measureCoverage(
       {
         name: 'quick',
@@ -27,14 +27,14 @@ describe('coverage', () => {
     expect(found.rankSets).toBeGreaterThanOrEqual(0.95 - 0.072);
   });
 
-  it('is kept in every class of the demo world over 60 draws of its effects', { timeout: 60_000 }, () => {
-    const classes = measureRedrawn(generateDemoWorld({ seed: 20_261_031 }), 60, 8);
+  it('is kept in every class of the demo world over 30 draws of its effects', { timeout: 180_000 }, () => {
+    const classes = measureRedrawn(generateDemoWorld({ seed: 20_261_031 }), 30, 8);
     expect([...classes.keys()]).toEqual(['kmh-110', 'kmh-130', 'kmh-90', 'mph-70']);
     for (const [name, found] of classes) {
-      // Four binomial standard errors about 95 %: 2.8 points each.
-      expect(Math.abs(found.simultaneous - 0.95), name).toBeLessThan(0.113);
-      expect(found.withinModel, name).toBeGreaterThanOrEqual(0.95 - 0.113);
-      expect(found.rankSets, name).toBeGreaterThanOrEqual(0.95 - 0.113);
+      // Four binomial standard errors about 95 %: 4 points each.
+      expect(Math.abs(found.simultaneous - 0.95), name).toBeLessThan(0.16);
+      expect(found.withinModel, name).toBeGreaterThanOrEqual(0.95 - 0.16);
+      expect(found.rankSets, name).toBeGreaterThanOrEqual(0.95 - 0.16);
     }
   });
 });

@@ -14,7 +14,7 @@ import { NotConverged } from '../../NotConverged';
 export function SingleChanges({ view }: { view: ModelView }) {
   if (view.changes.length === 0 || view.baseline === undefined) return null;
   const rows = view.changes.flatMap((change) => {
-    const { percent, pointwise, simultaneous, isSeparable } = change;
+    const { percent, pointwise, simultaneous, word } = change;
     if (percent === null || simultaneous === null) return [];
     return [
       {
@@ -24,8 +24,8 @@ export function SingleChanges({ view }: { view: ModelView }) {
         ...(pointwise === null ? {} : { pointwise }),
         simultaneous,
         text: `${percentText(percent)} (${endsText(simultaneous)})`,
-        note: isSeparable ? 'separable' : 'not separable',
-        muted: !isSeparable,
+        note: word ?? 'no interval',
+        muted: word === 'undecided',
       },
     ];
   });
@@ -39,7 +39,7 @@ export function SingleChanges({ view }: { view: ModelView }) {
       {view.converged ? null : <NotConverged />}
       <FigureWithTable
         caption="Difference from the baseline in per cent of its consumption; below zero is less."
-        reading="The thin bar holds for all pairs of the class at once. A change is separable when it leaves zero out."
+        reading="The thin bar holds for all pairs of the class at once. A change is settled when it leaves zero out, probable when only the interval for all pairs of this model does, leaning when only its own interval does."
         tableCaption={`Single changes at ${view.classLabel}`}
         table={{
           columns: [
@@ -53,7 +53,7 @@ export function SingleChanges({ view }: { view: ModelView }) {
             `${change.factorLabel}: ${change.from} to ${change.to}`,
             change.percent === null ? '–' : signedText(change.percent),
             change.simultaneous === null ? '–' : endsText(change.simultaneous),
-            change.refusal ?? (change.isSeparable ? 'separable' : 'not separable'),
+            change.refusal ?? change.word ?? 'no interval',
             change.connection,
           ]),
         }}

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { type SharedPart, sharedUncertainty, sharedUncertaintyOfDifference } from '@/lib/stats/scopes';
+import { type SharedPart, sharedUncertainty, sharedUncertaintyOfDifference } from './sharedParts';
 
 const part = (input: string, scope: SharedPart['scope'], key: string, contribution: number): SharedPart => ({
   input,

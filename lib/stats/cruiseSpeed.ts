@@ -1,0 +1,82 @@
+import type { Variances } from './accumulate';
+import { type GroupEffect, type ModeratedMean, moderatedMean } from './moderatedMean';
+import type { SharedContribution } from './scopes';
+
+/** A run of one setup in one of two cruise classes. */
+export interface SpeedRun {
+  car: string;
+  session: string;
+  z: number;
+  u: number;
+  shared?: readonly SharedContribution[];
+}
+
+export interface SpeedEffect {
+  /** ln ratio of the first class to the second, by car. */
+  cars: GroupEffect[];
+  /** Null with fewer cars than a pooled number needs. */
+  combined: ModeratedMean | null;
+}
+
+interface Side {
+  mean: number;
+  variance: number;
+  /** Mean contribution by input. */
+  parts: Map<string, { scope: SharedContribution['scope']; sum: number }>;
+}
+
+/**
+ * What cruise speed did to one setup, from cars that drove it in both classes: the mean of each car's sessions in one
+ * class less that in the other, so that the car's own deviation cancels, then random effects over cars (method C7).
+ * What a car's two sides share by key cancels as far as the sensitivities agree (JCGM 100:2008, 5.2): what is left of a
+ * car's own inputs is in its variance, of the model's and the method's it correlates the cars.
+ *
+ * @param first, second the setup's runs in each class with the class's fitted components
+ */
+export function cruiseSpeedEffect(
+  first: { runs: readonly SpeedRun[]; components: Variances },
+  second: { runs: readonly SpeedRun[]; components: Variances },
+  betweenSd?: number,
+): SpeedEffect {
+  const names = [...new Set(first.runs.map((run) => run.car))].sort();
+  const cars = names.flatMap((name): GroupEffect[] => {
+    const [a, b] = [sideOf(name, first), sideOf(name, second)];
+    if (a === null || b === null) return [];
+    let variance = a.variance + b.variance;
+    const shared: Record<string, number> = {};
+    for (const key of new Set([...a.parts.keys(), ...b.parts.keys()])) {
+      const scope = (a.parts.get(key) ?? b.parts.get(key))?.scope;
+      const left = (a.parts.get(key)?.sum ?? 0) - (b.parts.get(key)?.sum ?? 0);
+      if (scope === 'car') variance += left * left;
+      else shared[key] = left;
+    }
+    return [{ name, y: a.mean - b.mean, variance, df: Number.POSITIVE_INFINITY, shared }];
+  });
+  return { cars, combined: moderatedMean(cars, betweenSd) };
+}
+
+/** Mean over a car's sessions, each weighing the same; session-scoped parts are in the variance between sessions. */
+function sideOf(car: string, side: { runs: readonly SpeedRun[]; components: Variances }): Side | null {
+  const sessions = new Map<string, SpeedRun[]>();
+  for (const run of side.runs) {
+    if (run.car === car) sessions.set(run.session, [...(sessions.get(run.session) ?? []), run]);
+  }
+  if (sessions.size === 0) return null;
+  const m = sessions.size;
+  const found: Side = { mean: 0, variance: 0, parts: new Map() };
+  for (const runs of sessions.values()) {
+    const weight = 1 / (m * runs.length);
+    found.variance += side.components.session / (m * m);
+    for (const run of runs) {
+      found.mean += weight * run.z;
+      found.variance += weight * weight * (side.components.residual + run.u * run.u);
+      for (const { key, scope, contribution } of run.shared ?? []) {
+        if (scope === 'session') continue;
+        const name = `${scope} ${key}`;
+        const known = found.parts.get(name) ?? { scope, sum: 0 };
+        found.parts.set(name, { scope, sum: known.sum + weight * contribution });
+      }
+    }
+  }
+  return found;
+}

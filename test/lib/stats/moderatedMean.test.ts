@@ -1,0 +1,109 @@
+import { describe, expect, it } from 'vitest';
+import { createRandom, drawNormal } from '@/lib/numerics/random';
+import { cruiseSpeedEffect } from '@/lib/stats/cruiseSpeed';
+import { type GroupEffect, moderatedMean } from '@/lib/stats/moderatedMean';
+import { readResult, readTable } from './reference';
+
+const known = Number.POSITIVE_INFINITY;
+
+describe('a factor across models', { timeout: 60_000 }, () => {
+  it('is plain REML without a prior: metafor on the BCG trials', () => {
+    // metafor 3.8-1, rma(yi, vi, method = "REML"); it stops its scoring at 1e-5 in τ².
+    const wanted = readResult<{ REML: { b: number; se: number; tau2: number } }>('metafor_bcg').REML;
+    const effects = readTable('dat_bcg').map((row, i) => ({
+      name: String(i),
+      y: Number(row.yi),
+      variance: Number(row.vi),
+      df: known,
+    }));
+    const found = moderatedMean(effects, null);
+    expect((found?.tau2 ?? 0) / wanted.tau2).toBeCloseTo(1, 6);
+    expect((found?.estimate ?? 0) / wanted.b).toBeCloseTo(1, 6);
+    expect((found?.se ?? 0) / wanted.se).toBeCloseTo(1, 6);
+  });
+
+  it('asks for three models, and for five before a further one', () => {
+    const some = (k: number) =>
+      Array.from({ length: k }, (_, i) => ({ name: `${i}`, y: 0.01 * i, variance: 1e-5, df: known }));
+    expect(moderatedMean(some(2))).toBeNull();
+    expect(moderatedMean(some(4))?.further).toBeNull();
+    const five = moderatedMean(some(5));
+    expect(five?.further?.sd).toBeGreaterThan(five?.se as number);
+    // The believed spread keeps three models that happen to agree from a spread of nothing.
+    const alike = some(3).map((effect) => ({ ...effect, y: 0.02 }));
+    expect(Math.sqrt(moderatedMean(alike)?.tau2 as number)).toBeGreaterThan(0.003);
+    expect(moderatedMean(alike, null)?.tau2).toBe(0);
+  });
+
+  it('does not average out what all models share', () => {
+    const effects = (shared?: Record<string, number>) =>
+      Array.from({ length: 4 }, (_, i) => ({
+        name: `${i}`,
+        y: 0.01 + 0.001 * i,
+        variance: 4e-6,
+        df: known,
+        ...(shared === undefined ? {} : { shared }),
+      }));
+    const [bare, whole] = [moderatedMean(effects()), moderatedMean(effects({ kappa: 0.02 }))];
+    expect((whole?.se ?? 0) ** 2).toBeCloseTo((bare?.se ?? 0) ** 2 + 0.02 ** 2, 8);
+    expect(whole?.tau2).toBeCloseTo(bare?.tau2 as number, 9);
+  });
+
+  it.each([3, 8])('holds in about 95 % of 1,000 simulated sets of %i models', (k) => {
+    const random = createRandom(17 + k);
+    let held = 0;
+    for (let i = 0; i < 1000; i++) {
+      const between = 0.005 * Math.exp(0.35 * drawNormal(random));
+      const effects: GroupEffect[] = Array.from({ length: k }, (_, j) => {
+        const sd = 0.004 * (1 + (j % 3));
+        const y = between * drawNormal(random) + sd * drawNormal(random);
+        return { name: `${j}`, y, variance: sd * sd, df: known };
+      });
+      const [low, high] = moderatedMean(effects)?.interval ?? [1, -1];
+      if (low <= 0 && high >= 0) held++;
+    }
+    // The method's simulation: 94.0 to 95.9 %; three binomial standard errors of 1,000 are 2.1 points.
+    expect(held).toBeGreaterThan(919);
+    expect(held).toBeLessThan(981);
+  });
+});
+
+describe('cruise speed as a factor', () => {
+  const components = { car: 0.0004, carLoop: 0, session: 0.0001, residual: 0.00004 };
+  const run = (car: string, session: string, z: number, aux: number, drag: number) => ({
+    car,
+    session,
+    z,
+    u: 0.003,
+    shared: [
+      { key: `aux of ${car}`, scope: 'car' as const, contribution: aux },
+      { key: 'drag', scope: 'model' as const, contribution: drag },
+    ],
+  });
+  const cars = ['k', 'l', 'm'];
+  const fast = cars.map((car, i) => run(car, '1', 5.3 + 0.01 * i, 0.02, 0.06));
+  const slow = cars.flatMap((car, i) => [
+    run(car, '2', 5.1 + 0.01 * i, 0.03, 0.04),
+    run(car, '3', 5.1 + 0.01 * i, 0.03, 0.04),
+  ]);
+
+  it('takes each car against itself, and what the sides share out as far as it agrees', () => {
+    const found = cruiseSpeedEffect({ runs: fast, components }, { runs: slow, components });
+    // One session against two: v_S (1 + 1/2) + (v + u²)(1 + 1/2), and the car's own input by its difference.
+    const wanted = 1.5 * (0.0001 + 0.00004 + 0.003 ** 2) + 0.01 ** 2;
+    expect(found.cars.map((car) => car.y)).toEqual([
+      expect.closeTo(0.2, 12),
+      expect.closeTo(0.2, 12),
+      expect.closeTo(0.2, 12),
+    ]);
+    for (const car of found.cars) expect(car.variance).toBeCloseTo(wanted, 12);
+    for (const car of found.cars) expect(car.shared?.['model drag']).toBeCloseTo(0.02, 12);
+    expect(found.combined?.estimate).toBeCloseTo(0.2, 10);
+    expect(found.combined?.se).toBeGreaterThan(0.02);
+  });
+
+  it('leaves out cars that drove one class only, and pools from three cars on', () => {
+    const two = cruiseSpeedEffect({ runs: fast.slice(0, 2), components }, { runs: slow, components });
+    expect([two.cars.length, two.combined]).toEqual([2, null]);
+  });
+});
