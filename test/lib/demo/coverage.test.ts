@@ -1,7 +1,4 @@
 import { beforeAll, describe, expect, it } from 'vitest';
-import { normalisationCaseSchema } from '@/lib/physics/caseSchema';
-import { normaliseRun } from '@/lib/physics/normalise';
-import { solveProfile } from '@/lib/physics/profile';
 import { fitGroup } from '@/lib/stats/fitGroup';
 import type { GroupFit } from '@/lib/stats/groupFit';
 import { FAULT_RULES } from '@/prisma/demo/world/faults';
