@@ -70,7 +70,7 @@ describe('a car’s calibrations', () => {
     // 13 days of wear take less than a ten-thousandth off 71 mph × 0.982
     expect(input.run.cruiseSpeedMps / (71 * 0.982 * MPH)).toBeCloseTo(1, 3);
     expect(reduction.speed?.crossCheck?.agrees).toBe(true);
-    expect(reduction.distance).toMatchObject({ distanceM: 107_000, uM: 100, source: 'loop' });
+    expect(reduction.distance).toMatchObject({ distanceM: 107_500, uM: 100, source: 'loop' });
     expect(finding('true-speed-verified')).toBe('pass');
   });
 
@@ -79,9 +79,9 @@ describe('a car’s calibrations', () => {
     const { reduction, input } = await reductionOf('2026-05-15');
     expect(reduction.distance?.source).toBe('loopAndDisplay');
     expect(reduction.distance?.display?.isCalibrated).toBe(true);
-    // 66.5 mi × 0.994 = 106.38 km, known to 0.2 %: the loop's 107 ± 2 km hardly moves it
-    expect(input.run.distanceM).toBeGreaterThan(106_300);
-    expect(input.run.distanceM).toBeLessThan(106_450);
+    // 66.8 mi × 0.994 = 106.86 km, known to 0.2 %: the loop's 107.5 ± 2 km hardly moves it
+    expect(input.run.distanceM).toBeGreaterThan(106_790);
+    expect(input.run.distanceM).toBeLessThan(106_930);
     await prisma.loop.update({ where: { id: loopId }, data: { lengthUncertaintyM: 100 } });
   });
 
