@@ -1,3 +1,4 @@
+import type { RunPlace } from '@/lib/run/runPlace';
 import { PUBLIC_RUN_STATUSES } from '@/lib/run/runStatus';
 import type { WorldKey } from '@/lib/run/world';
 import type { Prisma } from '@/prisma/generated/client';
@@ -16,17 +17,28 @@ const MODEL_NAMED = {
 
 export interface CountedListFilter {
   setupIds?: string[];
+  modelId?: string;
   loopId?: string;
   testerId?: string;
   cruiseClassKey?: string;
   shown: readonly ShownLabel[];
 }
 
+/** Where a page of a list begins: with the runs just before or just after one. */
+export type ListStart = { before: RunPlace } | { after: RunPlace };
+
 /** Counted runs with who, what and where, the latest day first. */
-export function listCounted(db: Queryable, filter: CountedListFilter, take?: number) {
-  return db.countedRun.findMany({
-    where: listWhere(filter),
-    orderBy: [{ day: 'desc' }, { number: 'desc' }],
+export async function listCounted(
+  db: Queryable,
+  filter: CountedListFilter,
+  take: number | undefined,
+  start?: ListStart,
+) {
+  const isBackward = start !== undefined && 'after' in start;
+  const order = isBackward ? 'asc' : 'desc';
+  const rows = await db.countedRun.findMany({
+    where: { ...listWhere(filter), ...(start === undefined ? {} : { AND: beyond(start) }) },
+    orderBy: [{ day: order }, { number: order }],
     ...(take === undefined ? {} : { take }),
     select: {
       runId: true,
@@ -47,6 +59,25 @@ export function listCounted(db: Queryable, filter: CountedListFilter, take?: num
       cruiseClass: { select: { label: true } },
     },
   });
+  return isBackward ? rows.reverse() : rows;
+}
+
+/** The day by itself first: the index that is in this order begins there. */
+function beyond(start: ListStart): Prisma.CountedRunWhereInput[] {
+  if ('before' in start) {
+    const { day, number } = placed(start.before);
+    return [{ day: { lte: day } }, { OR: [{ day: { lt: day } }, { number: { lt: number } }] }];
+  }
+  const { day, number } = placed(start.after);
+  return [{ day: { gte: day } }, { OR: [{ day: { gt: day } }, { number: { gt: number } }] }];
+}
+
+function placed({ date, number }: RunPlace) {
+  return { day: new Date(`${date}T00:00:00Z`), number };
+}
+
+export function countListed(db: Queryable, filter: CountedListFilter): Promise<number> {
+  return db.countedRun.count({ where: listWhere(filter) });
 }
 
 export type CountedListRow = Awaited<ReturnType<typeof listCounted>>[number];
