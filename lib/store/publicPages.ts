@@ -3,6 +3,7 @@ import type { WorldKey } from '@/lib/run/world';
 import type { Prisma } from '@/prisma/generated/client';
 import type { ShownLabel } from './countedRuns';
 import type { Queryable } from './database';
+import { beyond, type Place, readingOrder } from './keyset';
 
 /** What the public pages read; nothing here shows a run before it is approved. */
 
@@ -22,11 +23,20 @@ export interface CountedListFilter {
   shown: readonly ShownLabel[];
 }
 
-/** Counted runs with who, what and where, the latest day first. */
-export function listCounted(db: Queryable, filter: CountedListFilter, take?: number) {
+/** Counted runs with who, what and where, the latest day first, from a place on. */
+export function listCounted(
+  db: Queryable,
+  filter: CountedListFilter,
+  take?: number,
+  place?: Place<readonly [Date, number]>,
+) {
+  const order = readingOrder(place, 'desc');
   return db.countedRun.findMany({
-    where: listWhere(filter),
-    orderBy: [{ day: 'desc' }, { number: 'desc' }],
+    where: {
+      ...listWhere(filter),
+      AND: beyond<Prisma.CountedRunWhereInput>(['day', 'number'], place, 'desc'),
+    },
+    orderBy: [{ day: order }, { number: order }],
     ...(take === undefined ? {} : { take }),
     select: {
       runId: true,
@@ -52,7 +62,14 @@ export function listCounted(db: Queryable, filter: CountedListFilter, take?: num
 export type CountedListRow = Awaited<ReturnType<typeof listCounted>>[number];
 
 function listWhere({ setupIds, shown, ...same }: CountedListFilter): Prisma.CountedRunWhereInput {
-  return { ...same, OR: [...shown], ...(setupIds === undefined ? {} : { setupId: { in: setupIds } }) };
+  const [only, ...more] = shown;
+  // One label stands by itself, so that an index that begins with it serves the order too.
+  const label = only !== undefined && more.length === 0 ? only : { OR: [...shown] };
+  return { ...same, ...label, ...(setupIds === undefined ? {} : { setupId: { in: setupIds } }) };
+}
+
+export function countCountedOf(db: Queryable, filter: CountedListFilter): Promise<number> {
+  return db.countedRun.count({ where: listWhere(filter) });
 }
 
 /** All contrasts between these setups, in whichever direction each is stored. */
@@ -123,6 +140,9 @@ export async function rankedByClass(db: Queryable, world: WorldKey): Promise<Map
   return new Map(fits.map((fit) => [fit.group.cruiseClassKey, fit._count.estimates]));
 }
 
+/** Of one tester: far more than anybody drives. */
+const MOST_CARS = 200;
+
 /** A tester with the models of the cars that have runs that count; no car by its own name. */
 export function publicTester(db: Queryable, slug: string, shown: readonly ShownLabel[]) {
   const counted = { OR: [...shown] };
@@ -135,6 +155,7 @@ export function publicTester(db: Queryable, slug: string, shown: readonly ShownL
       cars: {
         where: { countedRuns: { some: counted } },
         orderBy: { createdAt: 'asc' },
+        take: MOST_CARS,
         select: {
           id: true,
           model: { select: MODEL_NAMED },
@@ -207,4 +228,48 @@ export async function windsOnLoop(db: Queryable, loopId: string, { world, method
     WHERE counted."loopId" = ${loopId}::uuid AND counted."world" = ${world}
       AND counted."methodVersion" = ${methodVersion}
     GROUP BY 1`;
+}
+
+/** What was driven on a loop, in counts. */
+export async function loopCounts(db: Queryable, loopId: string, { world, methodVersion }: ShownLabel) {
+  const [counts] = await db.$queryRaw<LoopCounts[]>`
+    SELECT count(*)::int AS "runs", count(DISTINCT "carId")::int AS "cars",
+      count(DISTINCT "testerId")::int AS "testers", count(DISTINCT "setupId")::int AS "setups",
+      count(DISTINCT "day")::int AS "days"
+    FROM "CountedRun"
+    WHERE "loopId" = ${loopId}::uuid AND "world" = ${world} AND "methodVersion" = ${methodVersion}`;
+  const classes = await db.$queryRaw<{ label: string; runs: number }[]>`
+    SELECT class."label", count(*)::int AS "runs"
+    FROM "CountedRun" counted JOIN "CruiseClass" class ON class."key" = counted."cruiseClassKey"
+    WHERE counted."loopId" = ${loopId}::uuid AND counted."world" = ${world}
+      AND counted."methodVersion" = ${methodVersion}
+    GROUP BY class."key" ORDER BY count(*) DESC, class."ordinal"`;
+  return { counts: counts ?? { runs: 0, cars: 0, testers: 0, setups: 0, days: 0 }, classes };
+}
+
+export interface LoopCounts {
+  runs: number;
+  cars: number;
+  testers: number;
+  setups: number;
+  days: number;
+}
+
+/**
+ * Squares of ln(Wh/km) about the mean of their cell (setup, class and session), summed over the cells of a loop with
+ * two runs or more. PostgreSQL updates the sum of squares value by value (Youngs and Cramer), so no digits cancel.
+ */
+export async function repeatedOnLoop(db: Queryable, loopId: string, { world, methodVersion }: ShownLabel) {
+  const [found] = await db.$queryRaw<{ cells: number; dof: number; squares: number }[]>`
+    SELECT count(*)::int AS "cells", coalesce(sum("runs" - 1), 0)::int AS "dof",
+      coalesce(sum("squares"), 0)::float8 AS "squares"
+    FROM (
+      SELECT count(*) AS "runs", var_pop("z") * count(*) AS "squares"
+      FROM "CountedRun"
+      WHERE "loopId" = ${loopId}::uuid AND "world" = ${world} AND "methodVersion" = ${methodVersion}
+        AND "z" IS NOT NULL
+      GROUP BY "sessionId", "setupId", "cruiseClassKey"
+      HAVING count(*) > 1
+    ) cell`;
+  return found ?? { cells: 0, dof: 0, squares: 0 };
 }

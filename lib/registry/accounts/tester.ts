@@ -2,8 +2,9 @@ import { modelWords } from '@/lib/run/modelWords';
 import { type WorldKey, worldKey } from '@/lib/run/world';
 import { publicTester } from '@/lib/store/publicPages';
 import { shownLabels } from '../counted/countedLabel';
+import type { Page } from '../keyset';
 import type { Registry } from '../registry';
-import { type PublicRun, readPublicRuns } from '../runs/publicRuns';
+import { type PublicRun, pagePublicRuns } from '../runs/publicRuns';
 
 export interface TesterView {
   slug: string;
@@ -13,12 +14,18 @@ export interface TesterView {
   models: { name: string; slug: string; cars: number; runs: number }[];
   /** Approved, retracted and superseded. */
   publicRuns: number;
-  runs: PublicRun[];
+  /** Those that count. */
+  runs: Page<PublicRun> & { total: number };
 }
 
 /** What anyone may see of a tester: the name they chose, and their approved runs. */
-export async function readTester(registry: Registry, slug: string): Promise<TesterView | undefined> {
-  const tester = await publicTester(registry.db, slug, await shownLabels(registry.db));
+export async function readTester(
+  registry: Registry,
+  slug: string,
+  from?: string,
+): Promise<TesterView | undefined> {
+  const shown = await shownLabels(registry.db);
+  const tester = await publicTester(registry.db, slug, shown);
   // Someone who has published nothing has no public page.
   if (tester === null || (tester._count.runs === 0 && tester._count.loops === 0)) return undefined;
   const models = new Map<string, TesterView['models'][number]>();
@@ -32,6 +39,6 @@ export async function readTester(registry: Registry, slug: string): Promise<Test
     world: worldKey(tester.world),
     models: [...models.values()].sort((a, b) => b.runs - a.runs),
     publicRuns: tester._count.runs,
-    runs: await readPublicRuns(registry, { testerId: tester.id }),
+    runs: await pagePublicRuns(registry, { testerId: tester.id, shown }, from),
   };
 }

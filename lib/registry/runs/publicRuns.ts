@@ -1,8 +1,15 @@
+import { z } from 'zod';
 import { dateText } from '@/lib/run/localDate';
 import { modelWords } from '@/lib/run/modelWords';
 import { type WorldKey, worldKey } from '@/lib/run/world';
-import { type CountedListFilter, type CountedListRow, listCounted } from '@/lib/store/publicPages';
+import {
+  type CountedListFilter,
+  type CountedListRow,
+  countCountedOf,
+  listCounted,
+} from '@/lib/store/publicPages';
 import { shownLabel, shownLabels } from '../counted/countedLabel';
+import { keyPart, type Page, readPage } from '../keyset';
 import type { Registry } from '../registry';
 
 /** A run that counts, as lists and figures of the public pages show it. */
@@ -49,6 +56,26 @@ export async function readPublicRuns(
       ? await shownLabels(registry.db)
       : [{ world, methodVersion: await shownLabel(registry.db, world) }];
   return (await listCounted(registry.db, { ...filter, shown }, take)).map(publicRun);
+}
+
+const PAGE_SIZE = 30;
+
+/** One page of the counted runs that match, the latest first, and how many there are. */
+export async function pagePublicRuns(
+  registry: Registry,
+  filter: CountedListFilter,
+  from: string | undefined,
+): Promise<Page<PublicRun> & { total: number }> {
+  const [page, total] = await Promise.all([
+    readPage(from, {
+      size: PAGE_SIZE,
+      key: z.tuple([keyPart.day, keyPart.integer]),
+      read: (place, take) => listCounted(registry.db, filter, take, place),
+      keyOf: ({ day, number }) => [dateText(day), number],
+    }),
+    countCountedOf(registry.db, filter),
+  ]);
+  return { ...page, total, rows: page.rows.map(publicRun) };
 }
 
 function publicRun(row: CountedListRow): PublicRun {

@@ -2,6 +2,7 @@ import type { Metadata } from 'next';
 import { notFound } from 'next/navigation';
 import { cache } from 'react';
 import { DemoMark } from '@/app/ui/DemoMark';
+import { KeysetPages } from '@/app/ui/KeysetPages';
 import { PageHeader } from '@/app/ui/PageHeader';
 import { Section } from '@/app/ui/Section';
 import { consumptionUnit } from '@/app/visitor/readerUnits';
@@ -24,18 +25,16 @@ interface LoopPageProps {
 }
 
 /** Read once for the title and the page. */
-const loopOf = cache((slug: string) => readLoop(registry(), slug));
+const loopOf = cache((slug: string, from: string | undefined) => readLoop(registry(), slug, from));
 
-const LATEST = 30;
-
-export async function generateMetadata({ params }: LoopPageProps): Promise<Metadata> {
-  const loop = await loopOf((await params).slug);
+export async function generateMetadata({ params, searchParams }: LoopPageProps): Promise<Metadata> {
+  const loop = await loopOf((await params).slug, one(await searchParams, 'from'));
   return { title: loop?.name ?? 'Loop not found' };
 }
 
 export default async function LoopPage({ params, searchParams }: LoopPageProps) {
   const query = await searchParams;
-  const loop = await loopOf((await params).slug);
+  const loop = await loopOf((await params).slug, one(query, 'from'));
   if (loop === undefined) notFound();
   const unit = consumptionUnit(one(query, 'unit'));
   return (
@@ -59,10 +58,15 @@ export default async function LoopPage({ params, searchParams }: LoopPageProps) 
           hrefFor={(value) => `${hrefWith(`/loops/${loop.slug}`, query, { unit: value })}#runs`}
         />
         <PublicRunTable
-          caption={`The latest ${Math.min(LATEST, loop.runs.length)} of ${loop.runs.length}`}
-          runs={loop.runs.slice(0, LATEST)}
+          caption={`${loop.runs.rows.length} of ${loop.counts.runs}, the latest day first`}
+          runs={loop.runs.rows}
           unit={unit}
           without={['loop']}
+        />
+        <KeysetPages
+          {...loop.runs}
+          label="Pages of runs"
+          hrefFor={(from) => `${hrefWith(`/loops/${loop.slug}`, query, { from })}#runs`}
         />
       </Section>
     </>

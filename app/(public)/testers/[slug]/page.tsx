@@ -5,6 +5,7 @@ import { cache } from 'react';
 import { countText } from '@/app/ui/countText';
 import { DemoMark } from '@/app/ui/DemoMark';
 import { EmptyState } from '@/app/ui/EmptyState';
+import { KeysetPages } from '@/app/ui/KeysetPages';
 import { PageHeader } from '@/app/ui/PageHeader';
 import { Section } from '@/app/ui/Section';
 import { consumptionUnit } from '@/app/visitor/readerUnits';
@@ -22,24 +23,25 @@ interface TesterPageProps {
 }
 
 /** Read once for the title and the page. */
-const testerOf = cache((slug: string) => readTester(registry(), slug));
+const testerOf = cache((slug: string, from: string | undefined) => readTester(registry(), slug, from));
 
-export async function generateMetadata({ params }: TesterPageProps): Promise<Metadata> {
-  return { title: (await testerOf((await params).slug))?.displayName ?? 'Tester not found' };
+export async function generateMetadata({ params, searchParams }: TesterPageProps): Promise<Metadata> {
+  const tester = await testerOf((await params).slug, one(await searchParams, 'from'));
+  return { title: tester?.displayName ?? 'Tester not found' };
 }
 
 export default async function TesterPage({ params, searchParams }: TesterPageProps) {
   const query = await searchParams;
-  const tester = await testerOf((await params).slug);
+  const tester = await testerOf((await params).slug, one(query, 'from'));
   if (tester === undefined) notFound();
   const unit = consumptionUnit(one(query, 'unit'));
-  const others = tester.publicRuns - tester.runs.length;
+  const others = tester.publicRuns - tester.runs.total;
   return (
     <>
       <PageHeader
         title={tester.displayName}
         lead="Tester"
-        meta={`${countText({ runs: tester.runs.length })} approved${others > 0 ? `, ${others} retracted or superseded` : ''}`}
+        meta={`${countText({ runs: tester.runs.total })} approved${others > 0 ? `, ${others} retracted or superseded` : ''}`}
       />
       {tester.world === 'demo' ? <DemoMark /> : null}
       <Section
@@ -65,7 +67,7 @@ export default async function TesterPage({ params, searchParams }: TesterPagePro
         )}
       </Section>
       <Section id="runs" title="Approved runs" wide>
-        {tester.runs.length === 0 ? (
+        {tester.runs.total === 0 ? (
           <EmptyState title="No approved run yet." />
         ) : (
           <>
@@ -75,9 +77,14 @@ export default async function TesterPage({ params, searchParams }: TesterPagePro
             />
             <PublicRunTable
               caption={`Approved runs of ${tester.displayName}, the latest first`}
-              runs={tester.runs}
+              runs={tester.runs.rows}
               unit={unit}
               without={['tester']}
+            />
+            <KeysetPages
+              {...tester.runs}
+              label="Pages of runs"
+              hrefFor={(from) => `${hrefWith(`/testers/${tester.slug}`, query, { from })}#runs`}
             />
           </>
         )}

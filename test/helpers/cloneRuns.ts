@@ -1,0 +1,73 @@
+import type { Database } from '@/lib/store/database';
+
+/**
+ * Copies every submitted or published run so many times by plain SQL, each copy in a session of its own on an earlier
+ * day: the run, its latest revision with conditions, findings and results, and its row among those that count, with a
+ * value a little beside the original's. Photos, readings and the log stay with the originals.
+ */
+export async function cloneRuns(db: Database, times: number): Promise<void> {
+  const steps = [
+    `CREATE TEMPORARY TABLE clone ON COMMIT DROP AS
+     SELECT run."id" AS "of", revision."id" AS "revisionOf", gen_random_uuid() AS "id",
+       gen_random_uuid() AS "revisionId", gen_random_uuid() AS "sessionId", run."carId", run."loopId", step,
+       session."localDate" - (row_number() OVER (PARTITION BY run."carId", run."loopId"
+         ORDER BY step, run."number") + 200)::int AS "day"
+     FROM "Run" run
+     JOIN "Session" session ON session."id" = run."sessionId"
+     JOIN LATERAL (SELECT "id" FROM "RunRevision" WHERE "runId" = run."id" ORDER BY "number" DESC LIMIT 1) revision ON true
+     CROSS JOIN generate_series(1, ${times}) step
+     WHERE run."status" IN ('submitted', 'approved', 'retracted')`,
+    // one session a day, as the key of sessions wants it
+    `DELETE FROM clone WHERE EXISTS (SELECT 1 FROM clone same WHERE same."carId" = clone."carId"
+       AND same."loopId" = clone."loopId" AND same."day" = clone."day" AND same."id" < clone."id")`,
+    `INSERT INTO "Session" ("id", "carId", "loopId", "localDate")
+     SELECT "sessionId", "carId", "loopId", "day" FROM clone`,
+    copyOf('Run', 'clone."of" = original."id"', {
+      id: 'clone."id"',
+      number: `nextval(pg_get_serial_sequence('"Run"', 'number'))`,
+      creationKey: 'clone."id"::text',
+      sessionId: 'clone."sessionId"',
+      localDate: 'clone."day"',
+      supersededById: 'NULL',
+    }),
+    copyOf('RunRevision', 'clone."revisionOf" = original."id"', {
+      id: 'clone."revisionId"',
+      runId: 'clone."id"',
+      localDate: 'clone."day"',
+    }),
+    ...['Conditions', 'Finding', 'Normalisation'].map((table) =>
+      copyOf(table, 'clone."revisionOf" = original."revisionId"', { revisionId: 'clone."revisionId"' }),
+    ),
+    copyOf('CountedRun', 'clone."of" = original."runId"', {
+      runId: 'clone."id"',
+      number: '(SELECT "number" FROM "Run" WHERE "id" = clone."id")',
+      sessionId: 'clone."sessionId"',
+      day: 'clone."day"',
+      z: 'original."z" + 0.01 * sin(clone.step)',
+    }),
+  ];
+  await db.$transaction(
+    async (tx) => {
+      const columns = await tx.$queryRaw<{ table_name: string; column_name: string }[]>`
+        SELECT table_name, column_name FROM information_schema.columns
+        WHERE table_schema = current_schema() ORDER BY ordinal_position`;
+      for (const step of steps) {
+        const sql = typeof step === 'string' ? step : step(columns);
+        await tx.$executeRawUnsafe(sql);
+      }
+    },
+    { timeout: 600_000 },
+  );
+  await db.$executeRaw`ANALYZE`;
+}
+
+type Columns = readonly { table_name: string; column_name: string }[];
+
+function copyOf(table: string, join: string, changed: Readonly<Record<string, string>>) {
+  return (columns: Columns) => {
+    const names = columns.filter((column) => column.table_name === table).map((column) => column.column_name);
+    const quoted = names.map((name) => `"${name}"`).join(', ');
+    const values = names.map((name) => changed[name] ?? `original."${name}"`).join(', ');
+    return `INSERT INTO "${table}" (${quoted}) SELECT ${values} FROM clone JOIN "${table}" original ON ${join}`;
+  };
+}
