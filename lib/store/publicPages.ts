@@ -140,30 +140,33 @@ export async function rankedByClass(db: Queryable, world: WorldKey): Promise<Map
   return new Map(fits.map((fit) => [fit.group.cruiseClassKey, fit._count.estimates]));
 }
 
-/** Of one tester: far more than anybody drives. */
-const MOST_CARS = 200;
-
-/** A tester with the models of the cars that have runs that count; no car by its own name. */
-export function publicTester(db: Queryable, slug: string, shown: readonly ShownLabel[]) {
-  const counted = { OR: [...shown] };
+/** A tester with how much they have published. */
+export function publicTester(db: Queryable, slug: string) {
   return db.account.findUnique({
     where: { slug },
     select: {
       id: true,
       displayName: true,
       world: true,
-      cars: {
-        where: { countedRuns: { some: counted } },
-        orderBy: { createdAt: 'asc' },
-        take: MOST_CARS,
-        select: {
-          id: true,
-          model: { select: MODEL_NAMED },
-          _count: { select: { countedRuns: { where: counted } } },
-        },
-      },
       _count: { select: { runs: { where: { status: { in: [...PUBLIC_RUN_STATUSES] } } }, loops: true } },
     },
+  });
+}
+
+/** The models that a tester has counted runs with, with how many cars and runs: no car by its own name. */
+export async function modelsOfTester(db: Queryable, testerId: string, shown: readonly ShownLabel[]) {
+  const cars = await db.countedRun.groupBy({
+    by: ['modelId', 'carId'],
+    where: listWhere({ testerId, shown }),
+    _count: true,
+  });
+  const models = await db.vehicleModel.findMany({
+    where: { id: { in: [...new Set(cars.map(({ modelId }) => modelId))] } },
+    select: { ...MODEL_NAMED, id: true },
+  });
+  return models.map((model) => {
+    const own = cars.filter(({ modelId }) => modelId === model.id);
+    return { model, cars: own.length, runs: own.reduce((sum, { _count }) => sum + _count, 0) };
   });
 }
 

@@ -1,6 +1,6 @@
 import { modelWords } from '@/lib/run/modelWords';
 import { type WorldKey, worldKey } from '@/lib/run/world';
-import { publicTester } from '@/lib/store/publicPages';
+import { modelsOfTester, publicTester } from '@/lib/store/publicPages';
 import { shownLabels } from '../counted/countedLabel';
 import type { Page } from '../keyset';
 import type { Registry } from '../registry';
@@ -24,20 +24,18 @@ export async function readTester(
   slug: string,
   from?: string,
 ): Promise<TesterView | undefined> {
-  const shown = await shownLabels(registry.db);
-  const tester = await publicTester(registry.db, slug, shown);
+  const tester = await publicTester(registry.db, slug);
   // Someone who has published nothing has no public page.
   if (tester === null || (tester._count.runs === 0 && tester._count.loops === 0)) return undefined;
-  const models = new Map<string, TesterView['models'][number]>();
-  for (const { model, _count } of tester.cars) {
-    const known = models.get(model.slug) ?? { name: modelWords(model), slug: model.slug, cars: 0, runs: 0 };
-    models.set(model.slug, { ...known, cars: known.cars + 1, runs: known.runs + _count.countedRuns });
-  }
+  const shown = await shownLabels(registry.db);
+  const models = await modelsOfTester(registry.db, tester.id, shown);
   return {
     slug,
     displayName: tester.displayName,
     world: worldKey(tester.world),
-    models: [...models.values()].sort((a, b) => b.runs - a.runs),
+    models: models
+      .map(({ model, cars, runs }) => ({ name: modelWords(model), slug: model.slug, cars, runs }))
+      .sort((a, b) => b.runs - a.runs),
     publicRuns: tester._count.runs,
     runs: await pagePublicRuns(registry, { testerId: tester.id, shown }, from),
   };
