@@ -9,7 +9,16 @@ import { consumptionDecimals, percent } from './numbers';
 export function Headline({ view, unit }: { view: RunView; unit: UnitCode }) {
   const normalisation = view.result?.normalisation;
   if (normalisation === undefined) {
-    return <Notice kind="caution" title="Nothing was computed for this revision." />;
+    return (
+      <Notice
+        kind="caution"
+        title={
+          view.isResultUnreadable
+            ? 'What was computed for this revision can no longer be read.'
+            : 'Nothing was computed for this revision.'
+        }
+      />
+    );
   }
   const { measuredWhPerKm: measured, uMeasuredWhPerKm: uMeasured } = normalisation;
   const shown = (whPerKm: number, decimals: number) => formatNumber(fromCanonical(whPerKm, unit), decimals);

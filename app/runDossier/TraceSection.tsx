@@ -10,6 +10,15 @@ import { TraceTables } from './TraceTables';
 export async function TraceSection({ run }: { run: { runId: string; revisionNumber: number } }) {
   const trace = await readRunTrace(registry(), await signedIn(), run);
   if (trace === undefined) return null;
+  if (trace === 'unreadable') {
+    return (
+      <Section id="recording" title="Recording">
+        <p className="max-w-[38rem] text-ink-soft">
+          There is a recording, but what was kept of it can no longer be read.
+        </p>
+      </Section>
+    );
+  }
   return (
     <Section
       id="recording"

@@ -130,7 +130,7 @@ function slipsOf(from: TypedReading): Slip[] {
   if (!text.includes(':')) {
     for (const unit of displayUnits(from.unit)) slips.push({ kind: 'unit', to: { ...from, unit }, cost: 1 });
   }
-  // A change of one digit can equal a swap (66.5 has none, 10 and 01 do); the first way found is kept.
+  // Two ways can give one text (equal digits swapped give the text itself); the likelier is kept.
   const seen = new Set<string>([`${text} ${from.unit}`]);
   return slips
     .sort((a, b) => a.cost - b.cost)

@@ -74,7 +74,7 @@ export function scaleInterval(a: Interval, factor: number): Interval {
 
 /**
  * Whether two closed intervals share a point. The slack of one part in 10⁹ only absorbs binary rounding of ends
- * that meet exactly in decimal (2.025 against 66.45/32.75); it is far below any display's digit.
+ * that meet exactly in decimal (2.025 against 64.8/32); it is far below any display's digit.
  */
 export function intersects(a: Interval, b: Interval): boolean {
   const slack = 1e-9 * Math.max(Math.abs(a.low), Math.abs(a.high), Math.abs(b.low), Math.abs(b.high));

@@ -20,14 +20,16 @@ export const REACH_LIMITS: ReachLimits = {
   cruiseFromClassMps: 10 / 3.6,
 };
 
-export type ReachCode =
-  | 'precipitation'
-  | 'roadSurface'
-  | 'cold'
-  | 'hot'
-  | 'wind'
-  | 'cruiseSpeed'
-  | 'noRoadLoad';
+export const REACH_CODES = [
+  'precipitation',
+  'roadSurface',
+  'cold',
+  'hot',
+  'wind',
+  'cruiseSpeed',
+  'noRoadLoad',
+] as const;
+export type ReachCode = (typeof REACH_CODES)[number];
 
 export interface ReachReason {
   readonly code: ReachCode;

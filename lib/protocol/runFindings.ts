@@ -28,7 +28,7 @@ export interface ShownFindings {
 export interface FindingRow {
   ruleId: string;
   outcome: Outcome;
-  numbers: unknown;
+  numbers: FindingNumber[];
   sentence: string;
   protocolVersion: { label: string };
 }
@@ -59,7 +59,7 @@ function shownFinding(row: FindingRow): ShownFinding {
     sentence: row.sentence,
     why,
     guidance,
-    numbers: row.numbers as FindingNumber[],
+    numbers: row.numbers,
     isKnown: ruleById(row.ruleId) !== undefined,
   };
 }

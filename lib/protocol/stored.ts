@@ -1,6 +1,8 @@
 import { z } from 'zod';
+import { isUnitCode } from '@/lib/units/unit';
 import { limitsOfRule, type ProtocolParameters, sectionsFor } from './parameters';
 import { POLICIES } from './policies';
+import type { FindingNumber } from './rule';
 import { RULES } from './rules/allRules';
 
 const value = z.union([z.number(), z.string(), z.boolean()]);
@@ -73,4 +75,19 @@ export function faultsOfNewVersion(parameters: ProtocolParameters): string[] {
     ...left.map((rule) => `The limits of “${rule.title}” are missing.`),
     ...[...new Set(named)].filter((path) => !read.has(path)).map((path) => `Nothing reads ${path}.`),
   ];
+}
+
+const findingNumber = z.object({
+  name: z.string(),
+  value: z.number(),
+  unit: z.custom<FindingNumber['unit']>(
+    (unit) => typeof unit === 'string' && (unit === '' || isUnitCode(unit)),
+  ),
+  limit: z.number().optional(),
+});
+
+/** The numbers beside a finding, as far as they can be read: the finding's own sentence stands without them. Never throws. */
+export function readFindingNumbers(stored: unknown): FindingNumber[] {
+  if (!Array.isArray(stored)) return [];
+  return stored.flatMap((one) => findingNumber.safeParse(one).data ?? []);
 }

@@ -1,10 +1,12 @@
 import { z } from 'zod';
+import { storedEnergy, storedNormalisation } from '@/lib/physics/stored';
 import { BODY_CLASSES } from '@/lib/run/bodyClass';
 import { choiceValues } from '@/lib/run/fields/table';
 import { valuesOf } from '@/lib/run/namedValues';
 import { TYRE_KINDS } from '@/lib/run/tyreKind';
 import { UNITS, type UnitCode } from '@/lib/units/unit';
 import type { ReductionSnapshot } from './snapshot';
+import type { StoredReduction } from './storedReduction';
 
 /**
  * What stored snapshots may look like, by version. A version that was ever written stays readable: a later one is added
@@ -12,6 +14,8 @@ import type { ReductionSnapshot } from './snapshot';
  */
 const finite = z.number();
 const known = finite.nullable();
+/** Where there is no number; JSON has null for it. */
+const orNotANumber = known.transform((value) => value ?? Number.NaN);
 const tyreKind = z.enum(valuesOf(TYRE_KINDS)).nullable();
 const day = z.string().regex(/^\d{4}-\d\d-\d\d$/);
 const estimated = z.object({ value: finite, u: finite }).nullable();
@@ -50,21 +54,21 @@ const record = z.object({
   isRetrospective: z.boolean(),
 });
 
+const cruiseFigures = z.object({
+  meanSpeedMps: finite,
+  spreadMps: finite,
+  durationS: finite,
+  withinBandShare: finite,
+  offCruiseShare: finite,
+});
+
 const recording = z.object({
   traceId: z.string(),
   distanceM: finite,
   gapDistanceM: finite,
   meanSquareSpeedM2S2: finite,
   slowDowns: z.array(z.object({ fromMps: finite, toMps: finite })),
-  cruise: z
-    .object({
-      meanSpeedMps: finite,
-      spreadMps: finite,
-      durationS: finite,
-      withinBandShare: finite,
-      offCruiseShare: finite,
-    })
-    .nullable(),
+  cruise: cruiseFigures.nullable(),
   sectorShares: z.array(finite),
   closureDistanceM: finite,
   netClimbM: known,
@@ -144,4 +148,82 @@ export function readSnapshot(stored: unknown): SnapshotReading {
   if (parsed.success) return { ok: true, snapshot: parsed.data as ReductionSnapshot };
   const [issue] = parsed.error.issues;
   return { ok: false, message: `${issue?.path.join('.') ?? ''}: ${issue?.message ?? 'not a snapshot'}` };
+}
+
+const legWind = z.object({
+  impliedHeadwindMps: finite,
+  reportedHeadwindMps: finite,
+  standardUncertaintyMps: finite,
+});
+
+const runDistance = z.object({
+  distanceM: finite,
+  uM: finite,
+  source: z.enum(['loop', 'loopAndDisplay']),
+  display: z.object({ distanceM: finite, uM: finite, isCalibrated: z.boolean() }).nullable(),
+});
+
+const speedSource = z.enum(['stated', 'calibratedSpeedometer', 'trace']);
+
+const runSpeed = z.object({
+  cruiseSpeedMps: finite,
+  uMps: finite,
+  source: speedSource,
+  crossCheck: z
+    .object({ statedMps: finite, calibratedMps: finite, uDifferenceMps: finite, agrees: z.boolean() })
+    .nullable(),
+  refusal: z.string().nullable(),
+  // a run without a typed speed has none of its own
+  byForm: z
+    .object({ cruiseSpeedMps: orNotANumber, uMps: orNotANumber, source: speedSource, agrees: z.boolean() })
+    .optional(),
+});
+
+const valueSource = z.object({ of: z.enum(['car', 'learned', 'model', 'prior']), words: z.string() });
+
+const valueSources = z.object({
+  massKg: valueSource,
+  dragAreaM2: valueSource,
+  rollingCoefficient: valueSource,
+  linearRollingNPerMps: valueSource.optional(),
+});
+
+const takenFrom = z.enum(['trace', 'other']);
+
+const traceUse = z.object({
+  traceId: z.string(),
+  distanceM: finite,
+  distanceCheck: z.object({ loopLengthM: finite, uDifferenceM: finite, agrees: z.boolean() }),
+  reasonsNotUsed: z.array(z.string()),
+  sources: z.object({
+    cruiseSpeed: takenFrom,
+    meanSquareSpeed: takenFrom,
+    slowDowns: takenFrom,
+    bearings: takenFrom,
+    netClimb: takenFrom,
+  }),
+  cruise: cruiseFigures.nullable(),
+});
+
+/** Added after the first version of the method, so there may be none of it: nor is there of one that cannot be read. */
+const perhaps = <Schema extends z.ZodType>(schema: Schema) => schema.optional().catch(undefined);
+
+const result = z.object({
+  energy: storedEnergy,
+  legWind: legWind.nullable(),
+  normalisation: storedNormalisation,
+  distance: perhaps(runDistance),
+  speed: perhaps(runSpeed),
+  sources: perhaps(valueSources),
+  trace: perhaps(traceUse.nullable()),
+});
+
+/** Kept since the first version of the method. */
+type AlwaysKept = 'energy' | 'legWind' | 'normalisation';
+
+export type ReadReduction = Pick<StoredReduction, AlwaysKept> & Partial<Omit<StoredReduction, AlwaysKept>>;
+
+/** The column `result` of a normalisation; undefined where what every version kept cannot be read. Never throws. */
+export function readReduction(stored: unknown): ReadReduction | undefined {
+  return result.safeParse(stored).data;
 }

@@ -22,11 +22,6 @@ export interface StoredReduction {
   normalisation: NormalisationResult;
 }
 
-/** The column `result` as the reduction wrote it, through JSON. */
-export function readReduction(stored: unknown): StoredReduction {
-  return stored as StoredReduction;
-}
-
 /** The row of one revision's result under one version of the method. */
 export interface NormalisationRow {
   methodVersion: string;

@@ -7,6 +7,7 @@ import {
   PRODUCTS,
   PRODUCTS_WITHIN,
   pass,
+  passSession,
   STRIDE,
   secondAt,
   type Traces,
@@ -89,8 +90,10 @@ export function accumulate(
   const [session, loop, car] = [emptyBlock(widest + 2), emptyBlock(widest + 2), emptyBlock(widest + 2)];
   const scratch = emptyScratch(widest + 2);
   const within = (level: number) => PRODUCTS_WITHIN[withDerivatives ? level : 0] as Int32Array;
-  // Without the level the products of session go straight to the car; those of the car on a loop stay 0.
-  const carries = hasCarLoop ? within(3) : within(2);
+  // Without the level of a car on a loop the car is the second to be absorbed and not the third.
+  const carLevel = hasCarLoop ? 3 : 2;
+  const carried = within(carLevel + 1);
+  const columnOf = new Int32Array(widest + 1);
 
   for (let t = 0; t < s.cars; t++) {
     const supportStart = s.supportOfCar[t] as number;
@@ -100,18 +103,18 @@ export function accumulate(
       for (let ses = s.sessionOfLoop[l] as number; ses < (s.sessionOfLoop[l + 1] as number); ses++) {
         addCells(session, s, ses, p, z, squares, knownVariance, v.residual, logs, traces);
         logs.add(absorb(session, one, 1, v.session, scratch, traces));
-        pass(session, hasCarLoop ? loop : car, within(2));
+        passSession(session, hasCarLoop ? loop : car, withDerivatives);
       }
       if (!hasCarLoop) continue;
       sortTouched(loop);
       logs.add(absorb(loop, one, 2, v.carLoop, scratch, traces));
-      pass(loop, car, carries);
+      pass(loop, car, within(3));
     }
     sortTouched(car);
-    logs.add(absorb(car, one, 3, v.car, scratch, traces));
-    flush(car, p, s.support, supportStart, whole, size);
+    logs.add(absorb(car, one, carLevel, v.car, scratch, traces));
+    flush(car, p, s.support, supportStart, whole, size, carried, columnOf);
   }
-  return collect(whole, size, logs.value(), traces);
+  return collect(whole, size, logs.value(), hasCarLoop, traces);
 }
 
 /** Weighs the runs of one session: w, w² and w³ for A, A_0 and A_00. */
@@ -193,31 +196,42 @@ function flush(
   supportStart: number,
   whole: Float64Array[],
   size: number,
+  kinds: Int32Array,
+  columnOf: Int32Array,
 ): void {
   const { products, isTouched } = block;
-  for (let x = 0; x <= p + 1; x++) {
-    isTouched[x] = 0;
-    const row = (x < p ? (support[supportStart + x] as number) : size - 1) * size;
-    let from = ((x * (x + 1)) / 2) * STRIDE;
-    for (let y = 0; y <= x; y++, from += STRIDE) {
-      if (x <= p) {
-        const at = row + (y < p ? (support[supportStart + y] as number) : size - 1);
-        for (let kind = 0; kind < whole.length; kind++) {
-          const matrix = whole[kind] as Float64Array;
-          matrix[at] = (matrix[at] as number) + (products[from + kind] as number);
-        }
+  for (let x = 0; x < p; x++) columnOf[x] = support[supportStart + x] as number;
+  columnOf[p] = size - 1;
+  for (let i = 0; i < kinds.length; i++) {
+    const kind = kinds[i] as number;
+    const matrix = whole[kind] as Float64Array;
+    let from = kind;
+    for (let x = 0; x <= p; x++) {
+      const row = (columnOf[x] as number) * size;
+      for (let y = 0; y <= x; y++, from += STRIDE) {
+        const at = row + (columnOf[y] as number);
+        matrix[at] = (matrix[at] as number) + (products[from] as number);
       }
-      for (let kind = 0; kind < STRIDE; kind++) products[from + kind] = 0;
     }
   }
+  products.fill(0, 0, (((p + 2) * (p + 3)) / 2) * STRIDE);
+  for (let x = 0; x <= p + 1; x++) isTouched[x] = 0;
   block.touchedCount = 0;
 }
 
 /** From inside out to the order of COMPONENTS. */
-function collect(whole: Float64Array[], size: number, logDetV: number, traces: Traces | null): CrossProducts {
+function collect(
+  whole: Float64Array[],
+  size: number,
+  logDetV: number,
+  hasCarLoop: boolean,
+  traces: Traces | null,
+): CrossProducts {
   const cross = whole[0] as Float64Array;
   if (traces === null) return { size, logDetV, cross, derivatives: null };
-  const inside = (j: number) => LEVELS - 1 - j;
+  // Car, car on a loop, session, residual from inside out; a level that is not there stays 0.
+  const places = hasCarLoop ? [3, 2, 1, 0] : [2, 3, 1, 0];
+  const inside = (j: number) => places[j] as number;
   const pairAt = (j: number, k: number) => {
     const [x, y] = [inside(j), inside(k)];
     return secondAt(Math.max(x, y), Math.min(x, y));

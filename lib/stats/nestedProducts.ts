@@ -121,9 +121,13 @@ export function absorb(
     }
     return F;
   }
+  addTraces(products, corner, level, h, inverseF, traces);
+  if (level === 1) {
+    absorbSession(block, oneRow, h, inverseF, scratch);
+    return F;
+  }
   const pairs = (level * (level + 1)) / 2;
   const second = 1 + LEVELS;
-  addTraces(products, corner, level, h, inverseF, traces);
   for (let x = 0; x < touchedCount; x++) {
     const at = (oneRow + (touched[x] as number)) * STRIDE;
     const ax = products[at] as number;
@@ -178,6 +182,55 @@ export function absorb(
   return F;
 }
 
+/** The same for the innermost level, written out: most of a fit's time is spent here. */
+function absorbSession(block: Block, oneRow: number, h: number, inverseF: number, scratch: Scratch): void {
+  const { products, touched, touchedCount } = block;
+  const { a, scaled, b, bent, b2, bent2 } = scratch;
+  const corner = (oneRow + (touched[touchedCount - 1] as number)) * STRIDE;
+  const [second, mixed, own] = [1 + LEVELS, 2 + LEVELS, 3 + LEVELS];
+  const b0 = products[corner + 1] as number;
+  const b00 = products[corner + second] as number;
+  const sOverF = (products[corner] as number) * inverseF;
+  for (let x = 0; x < touchedCount; x++) {
+    const at = (oneRow + (touched[x] as number)) * STRIDE;
+    const ax = products[at] as number;
+    const hax = h * ax;
+    const bx = products[at + 1] as number;
+    const bbx = products[at + second] as number;
+    a[x] = ax;
+    scaled[x] = ax * inverseF;
+    b[x] = bx;
+    bent[x] = bx - hax * b0;
+    b2[x] = bbx;
+    bent2[x] = bbx - hax * b00;
+  }
+  const half = 0.5 * inverseF;
+  for (let x = 0; x < touchedCount; x++) {
+    const row = touched[x] as number;
+    const base = (row * (row + 1)) / 2;
+    const hax = h * (a[x] as number);
+    const sx = scaled[x] as number;
+    const hbx = h * (b[x] as number);
+    const hbbx = h * (b2[x] as number);
+    const cx = bent[x] as number;
+    const hcx = h * cx;
+    for (let y = 0; y <= x; y++) {
+      const at = (base + (touched[y] as number)) * STRIDE;
+      const ay = a[y] as number;
+      const sy = scaled[y] as number;
+      const cy = bent[y] as number;
+      const both = sx * sy;
+      products[at] = (products[at] as number) - hax * ay;
+      products[at + 1] = (products[at + 1] as number) - hax * cy - hbx * ay;
+      products[at + 2] = both;
+      products[at + second] =
+        (products[at + second] as number) - hax * (bent2[y] as number) - hbbx * ay - hcx * cy;
+      products[at + mixed] = half * (sx * cy + cx * sy);
+      products[at + own] = both * sOverF;
+    }
+  }
+}
+
 /** tr QG_j − h b_j(1), tr QG_jQG_k − 2h b_jk(1) + h² b_j(1) b_k(1), and the new component's. */
 function addTraces(
   products: Float64Array,
@@ -204,17 +257,51 @@ function addTraces(
   second[own + level] = (second[own + level] as number) + share * share;
 }
 
-/** Adds a block to the block of the level above, and clears it for the next. */
-export function pass(block: Block, into: Block, kinds: Int32Array): void {
-  const { products, touched, touchedCount, isTouched } = block;
+/** Adds a session's block to the block of the level above, and clears it: products 0, 1, 2 and 00, 10, 11. */
+export function passSession(block: Block, into: Block, withDerivatives: boolean): void {
+  const { products, touched, touchedCount } = block;
   const above = into.products;
+  markTouched(block, into);
   for (let x = 0; x < touchedCount; x++) {
     const row = touched[x] as number;
-    if (into.isTouched[row] === 0) {
-      into.isTouched[row] = 1;
-      into.touched[into.touchedCount++] = row;
+    const base = (row * (row + 1)) / 2;
+    for (let y = 0; y <= x; y++) {
+      const at = (base + (touched[y] as number)) * STRIDE;
+      above[at] = (above[at] as number) + (products[at] as number);
+      products[at] = 0;
+      if (!withDerivatives) continue;
+      above[at + 1] = (above[at + 1] as number) + (products[at + 1] as number);
+      above[at + 2] = (above[at + 2] as number) + (products[at + 2] as number);
+      above[at + 5] = (above[at + 5] as number) + (products[at + 5] as number);
+      above[at + 6] = (above[at + 6] as number) + (products[at + 6] as number);
+      above[at + 7] = (above[at + 7] as number) + (products[at + 7] as number);
+      products[at + 1] = 0;
+      products[at + 2] = 0;
+      products[at + 5] = 0;
+      products[at + 6] = 0;
+      products[at + 7] = 0;
     }
-    isTouched[row] = 0;
+  }
+  block.touchedCount = 0;
+}
+
+function markTouched({ touched, touchedCount, isTouched }: Block, into: Block): void {
+  for (let x = 0; x < touchedCount; x++) {
+    const column = touched[x] as number;
+    isTouched[column] = 0;
+    if (into.isTouched[column] === 1) continue;
+    into.isTouched[column] = 1;
+    into.touched[into.touchedCount++] = column;
+  }
+}
+
+/** Adds the block of a car on a loop to its car's, and clears it. */
+export function pass(block: Block, into: Block, kinds: Int32Array): void {
+  const { products, touched, touchedCount } = block;
+  const above = into.products;
+  markTouched(block, into);
+  for (let x = 0; x < touchedCount; x++) {
+    const row = touched[x] as number;
     const base = (row * (row + 1)) / 2;
     for (let y = 0; y <= x; y++) {
       const at = (base + (touched[y] as number)) * STRIDE;

@@ -1,4 +1,6 @@
-import type { Prisma } from '@/prisma/generated/client';
+import type { ImportState } from '@/lib/capture/sheet/importReport';
+import { readImportReport, readImportState, readSheetReading } from '@/lib/capture/stored';
+import { Prisma } from '@/prisma/generated/client';
 import type { Queryable } from './database';
 
 export function insertImport(
@@ -19,8 +21,9 @@ export function insertImport(
   });
 }
 
-export function importById(db: Queryable, id: string) {
-  return db.importBatch.findUnique({
+/** One import; its report is undefined where it cannot be read. */
+export async function importById(db: Queryable, id: string) {
+  const found = await db.importBatch.findUnique({
     where: { id },
     select: {
       id: true,
@@ -35,6 +38,7 @@ export function importById(db: Queryable, id: string) {
       undoneAt: true,
     },
   });
+  return found && { ...found, report: readImportReport(found.report) };
 }
 
 export type StoredImport = NonNullable<Awaited<ReturnType<typeof importById>>>;
@@ -42,29 +46,43 @@ export type StoredImport = NonNullable<Awaited<ReturnType<typeof importById>>>;
 export interface ImportListed {
   id: string;
   fileName: string;
-  state: string;
+  /** Undefined where its report cannot be read. */
+  state: ImportState | undefined;
   rowsRead: number;
   rowsMade: number;
   createdAt: Date;
 }
 
 /** A tester's imports, newest first. Reports can be long, so only the state is taken out of them. */
-export function importsOf(db: Queryable, byId: string, limit: number): Promise<ImportListed[]> {
-  return db.$queryRaw<ImportListed[]>`
+export async function importsOf(db: Queryable, byId: string, limit: number): Promise<ImportListed[]> {
+  const rows = await db.$queryRaw<(Omit<ImportListed, 'state'> & { state: unknown })[]>`
     SELECT "id", "fileName", "report"->>'state' AS "state", "rowsRead", "rowsMade", "createdAt"
     FROM "ImportBatch" WHERE "byId" = ${byId}::uuid ORDER BY "id" DESC LIMIT ${limit}`;
+  return rows.map((row) => ({ ...row, state: readImportState(row.state) }));
 }
 
 /** How far the background is, without the long report. */
 export async function importProgress(db: Queryable, id: string) {
   const rows = await db.$queryRaw<
-    { byId: string; state: string; rowsRead: number; rowsMade: number; rowsDone: number; withdrawn: number }[]
+    {
+      byId: string;
+      state: unknown;
+      rowsRead: number;
+      rowsMade: number;
+      rowsDone: number;
+      withdrawn: number;
+    }[]
   >`
     SELECT "byId", "report"->>'state' AS "state", "rowsRead", "rowsMade",
-      coalesce(("report"->>'rowsDone')::int, 0) AS "rowsDone",
-      coalesce(("report"->>'withdrawn')::int, 0) AS "withdrawn"
+      ${countIn('rowsDone')} AS "rowsDone", ${countIn('withdrawn')} AS "withdrawn"
     FROM "ImportBatch" WHERE "id" = ${id}::uuid`;
-  return rows[0];
+  const [row] = rows;
+  return row && { ...row, state: readImportState(row.state) };
+}
+
+/** A count out of a report; 0 where there is none, or something else than a whole number. */
+function countIn(key: 'rowsDone' | 'withdrawn'): Prisma.Sql {
+  return Prisma.sql`CASE WHEN "report"->>${key}::text ~ '^[0-9]{1,9}$' THEN ("report"->>${key}::text)::int ELSE 0 END`;
 }
 
 /** Replaces the report while the import is in the state that the writer saw; false when it has moved on. */
@@ -145,11 +163,12 @@ export async function namesForImport(db: Queryable, testerId: string) {
   return { cars, loops };
 }
 
-export function rememberedMapping(db: Queryable, accountId: string, kind: string, headerKey: string) {
-  return db.columnMapping.findUnique({
+export async function rememberedMapping(db: Queryable, accountId: string, kind: string, headerKey: string) {
+  const found = await db.columnMapping.findUnique({
     where: { accountId_kind_headerKey: { accountId, kind, headerKey } },
     select: { mapping: true },
   });
+  return found === null ? undefined : readSheetReading(found.mapping);
 }
 
 export async function rememberMapping(

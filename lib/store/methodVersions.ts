@@ -1,3 +1,4 @@
+import { readAdoption, readLearning } from '@/lib/reduction/learning/stored';
 import type { WorldKey } from '@/lib/run/world';
 import type { Prisma } from '@/prisma/generated/client';
 import type { Queryable } from './database';
@@ -23,8 +24,8 @@ export function currentMethodVersions(db: Queryable) {
   });
 }
 
-export function currentMethodVersion(db: Queryable, world: WorldKey) {
-  return db.methodVersion.findFirst({
+export async function currentMethodVersion(db: Queryable, world: WorldKey) {
+  const found = await db.methodVersion.findFirst({
     where: { isCurrent: true, world },
     select: {
       id: true,
@@ -33,6 +34,15 @@ export function currentMethodVersion(db: Queryable, world: WorldKey) {
       roadLoads: { select: { modelId: true, runCount: true, posterior: true, levels: true } },
     },
   });
+  return (
+    found && {
+      ...found,
+      roadLoads: found.roadLoads.map(({ posterior, levels, ...road }) => ({
+        ...road,
+        adoption: readAdoption({ posterior, levels }),
+      })),
+    }
+  );
 }
 
 export interface NewMethodVersion {
@@ -106,9 +116,9 @@ export function adoptedVersions(db: Queryable) {
   });
 }
 
-/** What the models of a world have learned, as it stands now. */
-export function learnedOfWorld(db: Queryable, world: WorldKey) {
-  return db.learnedRoadLoad.findMany({
+/** What the models of a world have learned, as it stands now, as far as it can be read. */
+export async function learnedOfWorld(db: Queryable, world: WorldKey) {
+  const found = await db.learnedRoadLoad.findMany({
     where: { isCurrent: true, model: { world } },
     orderBy: { model: { slug: 'asc' } },
     select: {
@@ -119,6 +129,10 @@ export function learnedOfWorld(db: Queryable, world: WorldKey) {
       result: true,
       model: { select: MODEL },
     },
+  });
+  return found.flatMap(({ result, ...row }) => {
+    const road = readLearning(result);
+    return road === undefined ? [] : [{ ...row, road }];
   });
 }
 

@@ -125,7 +125,6 @@ export function findingsOf(db: Queryable, revisionId: string) {
     select: {
       ruleId: true,
       outcome: true,
-      numbers: true,
       sentence: true,
       protocolVersion: { select: { label: true } },
     },

@@ -1,4 +1,6 @@
+import { readTrace } from '@/lib/capture/stored';
 import type { ReductionSnapshot } from '@/lib/reduction/snapshot';
+import { readForm } from '@/lib/run/stored';
 import type { Prisma } from '@/prisma/generated/client';
 import type { Queryable } from './database';
 
@@ -24,8 +26,8 @@ export async function storeInputs(
 }
 
 /** Revisions from before inputs were kept, in order of id, after the one named. */
-export function revisionsWithoutInputs(db: Queryable, afterId: string | undefined, take: number) {
-  return db.runRevision.findMany({
+export async function revisionsWithoutInputs(db: Queryable, afterId: string | undefined, take: number) {
+  const found = await db.runRevision.findMany({
     where: { inputs: null, ...(afterId === undefined ? {} : { id: { gt: afterId } }) },
     orderBy: { id: 'asc' },
     take,
@@ -38,4 +40,9 @@ export function revisionsWithoutInputs(db: Queryable, afterId: string | undefine
       run: { select: { number: true } },
     },
   });
+  return found.map(({ trace, ...revision }) => ({
+    ...revision,
+    form: readForm(revision.form),
+    trace: trace && { id: trace.id, stored: readTrace(trace.reduction) },
+  }));
 }

@@ -1,3 +1,6 @@
+import type { NormalisationCase } from '@/lib/physics/caseSchema';
+import { readCase } from '@/lib/physics/stored';
+import { readLearning } from '@/lib/reduction/learning/stored';
 import type { WorldKey } from '@/lib/run/world';
 import type { Prisma } from '@/prisma/generated/client';
 import type { Queryable } from './database';
@@ -16,12 +19,15 @@ export function modelForLearning(db: Queryable, modelId: string) {
   });
 }
 
-/** What the engine was given for the approved revisions of these runs under one method version, by run. */
+/**
+ * What the engine was given for the approved revisions of these runs under one method version, by run; undefined where it
+ * cannot be read.
+ */
 export async function engineInputs(
   db: Queryable,
   runIds: readonly string[],
   methodVersion: string,
-): Promise<Map<string, unknown>> {
+): Promise<Map<string, NormalisationCase | undefined>> {
   const rows = await db.$queryRaw<{ runId: string; input: unknown }[]>`
     SELECT run."id" AS "runId", result."input"
     FROM "Run" run
@@ -29,7 +35,7 @@ export async function engineInputs(
     JOIN "Normalisation" result
       ON result."revisionId" = revision."id" AND result."methodVersion" = ${methodVersion}
     WHERE run."id" = ANY(${[...runIds]}::uuid[])`;
-  return new Map(rows.map(({ runId, input }) => [runId, input]));
+  return new Map(rows.map(({ runId, input }) => [runId, readCase(input)]));
 }
 
 /** The setups of a model with what decides which of their runs it learns from. */
@@ -74,9 +80,10 @@ export async function publishRoadLoad(
   await db.learnedRoadLoad.create({ data: { ...learned, modelId, isCurrent: true }, select: { id: true } });
 }
 
-export function currentRoadLoad(db: Queryable, modelSlug: string) {
-  return db.learnedRoadLoad.findFirst({
+export async function currentRoadLoad(db: Queryable, modelSlug: string) {
+  const found = await db.learnedRoadLoad.findFirst({
     where: { isCurrent: true, model: { slug: modelSlug } },
     select: { learnedAt: true, runCount: true, beatsPriors: true, result: true },
   });
+  return found && { ...found, result: readLearning(found.result) };
 }

@@ -1,4 +1,8 @@
+import { readCase } from '@/lib/physics/stored';
+import { readFindingNumbers } from '@/lib/protocol/stored';
+import { readReduction } from '@/lib/reduction/stored';
 import type { RunStatus } from '@/lib/run/runStatus';
+import { readForm } from '@/lib/run/stored';
 import type { WorldKey } from '@/lib/run/world';
 import type { Prisma } from '@/prisma/generated/client';
 import type { ShownLabel } from './countedRuns';
@@ -16,8 +20,8 @@ const MODEL_NAME = {
 const PERSON = { displayName: true, slug: true } as const;
 
 /** Everything that the page of one run shows, of all its revisions. */
-export function runDossier(db: Queryable, number: number) {
-  return db.run.findUnique({
+export async function runDossier(db: Queryable, number: number) {
+  const found = await db.run.findUnique({
     where: { number },
     select: {
       id: true,
@@ -48,6 +52,7 @@ export function runDossier(db: Queryable, number: number) {
       revisions: { orderBy: { number: 'asc' }, select: REVISION },
     },
   });
+  return found && { ...found, revisions: found.revisions.map(readRevision) };
 }
 
 const REVISION = {
@@ -146,12 +151,27 @@ const REVISION = {
   },
 } as const satisfies Prisma.RunRevisionSelect;
 
+type StoredRevision = Prisma.RunRevisionGetPayload<{ select: typeof REVISION }>;
+
+function readRevision({ form, findings, normalisations, ...revision }: StoredRevision) {
+  return {
+    ...revision,
+    form: readForm(form),
+    findings: findings.map((finding) => ({ ...finding, numbers: readFindingNumbers(finding.numbers) })),
+    normalisations: normalisations.map(({ input, result, ...row }) => ({
+      ...row,
+      input: readCase(input),
+      result: readReduction(result),
+    })),
+  };
+}
+
 export type RunDossier = NonNullable<Awaited<ReturnType<typeof runDossier>>>;
 export type DossierRevision = RunDossier['revisions'][number];
 
 /** The normalisation input of the shown revision alone, for the download. */
-export function runCases(db: Queryable, number: number) {
-  return db.run.findUnique({
+export async function runCases(db: Queryable, number: number) {
+  const found = await db.run.findUnique({
     where: { number },
     select: {
       testerId: true,
@@ -171,6 +191,15 @@ export function runCases(db: Queryable, number: number) {
       },
     },
   });
+  return (
+    found && {
+      ...found,
+      revisions: found.revisions.map(({ number: revision, normalisations: [newest] }) => ({
+        number: revision,
+        normalisation: newest && { methodVersion: newest.methodVersion, input: readCase(newest.input) },
+      })),
+    }
+  );
 }
 
 export interface PublicRunFilter {

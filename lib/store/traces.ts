@@ -1,3 +1,5 @@
+import { readPublicTrack, readTrace, readTraceColumns } from '@/lib/capture/stored';
+import { readReduction } from '@/lib/reduction/stored';
 import type { RunStatus } from '@/lib/run/runStatus';
 import type { Prisma } from '@/prisma/generated/client';
 import type { Queryable } from './database';
@@ -16,13 +18,25 @@ const TRACE = {
   uploadedAt: true,
 } as const;
 
+interface StoredRow {
+  reduction: unknown;
+  publicTrack: unknown;
+}
+
+/** What was made of the file, in the place of the JSON; null where either part cannot be read. */
+function withContents<Row extends StoredRow>({ reduction, publicTrack, ...row }: Row) {
+  const [stored, track] = [readTrace(reduction), readPublicTrack(publicTrack)];
+  return { ...row, contents: stored === undefined || track === undefined ? null : { stored, track } };
+}
+
 /** The trace that a draft has now. */
-export function traceOfDraft(db: Queryable, runId: string) {
-  return db.trace.findFirst({
+export async function traceOfDraft(db: Queryable, runId: string) {
+  const row = await db.trace.findFirst({
     where: { runId, removedAt: null },
     orderBy: { uploadedAt: 'desc' },
     select: TRACE,
   });
+  return row && withContents(row);
 }
 
 export type TraceRow = NonNullable<Awaited<ReturnType<typeof traceOfDraft>>>;
@@ -33,7 +47,7 @@ export function newestTrace(db: Queryable, runId: string, only: 'any' | 'submitt
   return db.trace.findFirst({
     where: { runId, ...(only === 'submitted' ? wasSubmitted : { OR: [{ removedAt: null }, wasSubmitted] }) },
     orderBy: { uploadedAt: 'desc' },
-    select: TRACE,
+    select: { fileName: true, format: true, sha256: true },
   });
 }
 
@@ -104,13 +118,14 @@ async function dropTraces(db: Queryable, where: Prisma.TraceWhereInput): Promise
 }
 
 /** A recording that this tester sent, for a loop or a run. */
-export function ownTrace(db: Queryable, id: string, accountId: string) {
-  return db.trace.findFirst({ where: { id, uploadedById: accountId }, select: TRACE });
+export async function ownTrace(db: Queryable, id: string, accountId: string) {
+  const found = await db.trace.findFirst({ where: { id, uploadedById: accountId }, select: TRACE });
+  return found && withContents(found);
 }
 
 /** Recordings of approved runs on a loop, newest first: what is known of where it lies and how long it is. */
-export function tracesOnLoop(db: Queryable, loopId: string, most: number) {
-  return db.runRevision.findMany({
+export async function tracesOnLoop(db: Queryable, loopId: string, most: number) {
+  const found = await db.runRevision.findMany({
     where: { traceId: { not: null }, run: { loopId, countedRuns: { some: {} } } },
     orderBy: { submittedAt: 'desc' },
     take: most,
@@ -120,14 +135,18 @@ export function tracesOnLoop(db: Queryable, loopId: string, most: number) {
       trace: { select: { reduction: true } },
     },
   });
+  return found.map(({ trace, ...revision }) => ({
+    ...revision,
+    trace: trace && (readTrace(trace.reduction) ?? null),
+  }));
 }
 
 /** The newest recording that this tester submitted on a loop. Others' places are not to be told apart by it. */
-export function ownTraceOnLoop(
+export async function ownTraceOnLoop(
   db: Queryable,
   own: { loopId: string; testerId: string; exceptRunId: string },
 ) {
-  return db.runRevision.findFirst({
+  const found = await db.runRevision.findFirst({
     where: {
       traceId: { not: null },
       run: {
@@ -140,11 +159,12 @@ export function ownTraceOnLoop(
     orderBy: { submittedAt: 'desc' },
     select: { trace: { select: { reduction: true } } },
   });
+  return found?.trace ? readTrace(found.trace.reduction) : undefined;
 }
 
 /** The trace that a revision was submitted with, and what was made of it. */
-export function traceOfRevision(db: Queryable, runId: string, revisionNumber: number) {
-  return db.runRevision.findUnique({
+export async function traceOfRevision(db: Queryable, runId: string, revisionNumber: number) {
+  const found = await db.runRevision.findUnique({
     where: { runId_number: { runId, number: revisionNumber } },
     select: {
       number: true,
@@ -161,13 +181,18 @@ export function traceOfRevision(db: Queryable, runId: string, revisionNumber: nu
       normalisations: { orderBy: { computedAt: 'desc' }, take: 1, select: { result: true } },
     },
   });
+  if (found === null) return null;
+  const { trace, normalisations, ...revision } = found;
+  const result = normalisations[0] && readReduction(normalisations[0].result);
+  return { ...revision, trace: trace && withContents(trace), use: result?.trace ?? null };
 }
 
-export function rememberedColumns(db: Queryable, accountId: string, headerKey: string) {
-  return db.columnMapping.findUnique({
+export async function rememberedColumns(db: Queryable, accountId: string, headerKey: string) {
+  const found = await db.columnMapping.findUnique({
     where: { accountId_kind_headerKey: { accountId, kind: 'trace', headerKey } },
     select: { mapping: true },
   });
+  return found === null ? undefined : readTraceColumns(found.mapping);
 }
 
 export async function rememberColumns(

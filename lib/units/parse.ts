@@ -54,7 +54,7 @@ const CLOCK = /^(\d{1,3}):([0-5]\d)(?::([0-5]\d))?$/;
 
 const MESSAGES: Readonly<Record<ParseRefusal, string>> = {
   empty: 'Nothing was entered.',
-  notANumber: 'Enter the digits as the display shows them, for example 32.7.',
+  notANumber: 'Enter the digits as the display shows them, for example 24.6.',
   twoDecimalMarks: 'Use one decimal mark; group thousands with a space or not at all.',
   tooManyDigits: `More than ${MAX_DIGITS} digits cannot come from a display.`,
   negative: 'This quantity cannot be below zero.',

@@ -12,7 +12,7 @@ test('a recording and pasted station reports fill a run’s form, and nothing ty
   const form = page.url();
   await page.locator('[name="startedAtLocal"]').fill('2026-05-14T09:30');
   await page.locator('[name="utcOffsetMin"]').selectOption('60');
-  await page.locator('[name="tripDistance"]').fill('107.1');
+  await page.locator('[name="tripDistance"]').fill('107.6');
   await page.locator('[name="tripDuration"]').fill('58');
   await page.locator('[name="cruiseClassKey"]').selectOption('mph-70');
 
@@ -37,6 +37,6 @@ test('a recording and pasted station reports fill a run’s form, and nothing ty
   await expect(page.getByRole('heading', { name: 'For the form' })).toBeVisible();
 
   await page.goto(form);
-  await expect(page.locator('[name="tripDistance"]')).toHaveValue('107.1');
+  await expect(page.locator('[name="tripDistance"]')).toHaveValue('107.6');
   await expect(page.locator('[name="airTemperature"]')).toHaveValue(/^1[45]/);
 });

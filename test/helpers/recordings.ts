@@ -1,19 +1,19 @@
 import type { TracePoint } from '@/lib/capture/trace/tracePoint';
 import { type Drive, drive, toGpx } from '../lib/capture/trace/syntheticDrive';
 
-/** Out and back over 107.0 km at a true 70 mph, as `completeForm` describes it: 14 May 2026, 09:30 at UTC+1. */
+/** Out and back over 107.5 km at a true 70 mph, as `completeForm` describes it: 14 May 2026, 09:30 at UTC+1. */
 export const causewayDrive: Drive = {
   start: { latitudeDeg: 47.1, longitudeDeg: 15.2 },
   pieces: [
     { lengthM: 20_000, bearingDeg: 20 },
-    { lengthM: 13_500, bearingDeg: 32 },
+    { lengthM: 13_750, bearingDeg: 32 },
     { lengthM: 20_000, bearingDeg: 8 },
   ],
   cruiseMps: (70 * 1609.344) / 3600,
   accelerationMps2: 1,
   haltS: 30,
   stepS: 2,
-  heightAt: (alongM) => 20 + (10 * alongM) / 53_500,
+  heightAt: (alongM) => 20 + (10 * alongM) / 53_750,
   startMs: Date.UTC(2026, 4, 14, 8, 30),
 };
 

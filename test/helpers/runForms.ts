@@ -7,7 +7,7 @@ export const SOME_IDS = {
   loopId: '018f0000-0000-7000-8000-000000000003',
 };
 
-/** A form as a careful tester fills it in: 66.5 mi on 32.7 kWh at a true 70 mph. */
+/** A form as a careful tester fills it in: 66.8 mi on 32.9 kWh at a true 70 mph. */
 export function completeForm(changes: RunForm = {}): RunForm {
   return {
     ...SOME_IDS,
@@ -28,18 +28,18 @@ export function completeForm(changes: RunForm = {}): RunForm {
     warmUpDistance: '15',
     loadMass: '95',
     climate: 'mild',
-    outboundDistance: '33.2',
+    outboundDistance: '33.4',
     outboundDistanceUnit: 'mi',
-    outboundEnergy: '16.5',
-    tripDistance: '66.5',
+    outboundEnergy: '16.6',
+    tripDistance: '66.8',
     tripDistanceUnit: 'mi',
-    tripEnergy: '32.7',
+    tripEnergy: '32.9',
     tripEnergyUnit: 'kWh',
     tripEfficiency: '2.03',
     tripEfficiencyUnit: 'mi/kWh',
     tripDuration: '61',
     tripDurationUnit: 'min',
-    tripMeanSpeed: '65',
+    tripMeanSpeed: '66',
     tripMeanSpeedUnit: 'mph',
     chargeEnd: '51',
     airTemperature: '18',

@@ -87,7 +87,7 @@ export async function loopOf(registry: Registry, owner: Actor, name = 'North cau
     name,
     region: 'Outer Isles',
     turnaround: 'Junction 9',
-    lengthM: 107_000,
+    lengthM: 107_500,
     lengthUncertaintyM: 100,
     lengthSource: 'map',
     altitudeM: 20,
@@ -101,8 +101,8 @@ export async function loopOf(registry: Registry, owner: Actor, name = 'North cau
       { bearingDeg: 200, share: 0.5 },
     ],
     legs: [
-      { direction: 'outbound', lengthM: 53_500, netClimbM: 10, bearings: [{ bearingDeg: 20, share: 1 }] },
-      { direction: 'return', lengthM: 53_500, netClimbM: -10, bearings: [{ bearingDeg: 200, share: 1 }] },
+      { direction: 'outbound', lengthM: 53_750, netClimbM: 10, bearings: [{ bearingDeg: 20, share: 1 }] },
+      { direction: 'return', lengthM: 53_750, netClimbM: -10, bearings: [{ bearingDeg: 200, share: 1 }] },
     ],
   });
   return loopId;

@@ -106,7 +106,7 @@ function formOf<T>(row: SheetRow, options: DryRunOptions<T>): Record<string, str
   return form;
 }
 
-/** "42 %" or "66.5 mi" in a column of that unit: the unit is known and would only stop the number from being read. */
+/** "42 %" or "48.2 mi" in a column of that unit: the unit is known and would only stop the number from being read. */
 function withoutUnit(text: string, unit: string): string {
   const end = text.toLowerCase().lastIndexOf(unit.toLowerCase());
   return end > 0 && end + unit.length === text.length ? text.slice(0, end).trim() : text;

@@ -1,7 +1,6 @@
 import type { TraceColumns } from './csvTrace';
 import type { LoopMatch } from './loopMatch';
 import type { TimeWindow } from './loopWindow';
-import type { PublicTrack } from './publicTrack';
 import type { ReducedTrace } from './reduction';
 import type { Place } from './route';
 
@@ -32,13 +31,4 @@ export interface StoredTrace {
   refusedPoints: { reason: string; count: number }[];
   fileNotes: string[];
   reduction: Omit<ReducedTrace, 'excluded' | 'matches' | 'proposal'>;
-}
-
-/** From the store's JSON, which only `reduceUpload` wrote. */
-export function storedTraceOf(json: unknown): StoredTrace {
-  return json as StoredTrace;
-}
-
-export function publicTrackOfRow(json: unknown): PublicTrack {
-  return json as PublicTrack;
 }

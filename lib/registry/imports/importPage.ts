@@ -27,7 +27,8 @@ import { IMPORT_JOB } from './startImport';
 export interface ImportSummary {
   id: string;
   fileName: string;
-  state: ImportState;
+  /** Undefined where what is stored cannot be read. */
+  state: ImportState | undefined;
   stateWords: string;
   rowsRead: number;
   rowsMade: number;
@@ -53,8 +54,8 @@ export async function myImports(registry: Registry, actor: Actor | undefined): P
   return batches.map((batch) => ({
     id: batch.id,
     fileName: batch.fileName,
-    state: batch.state as ImportState,
-    stateWords: IMPORT_STATE_WORDS[batch.state as ImportState],
+    state: batch.state,
+    stateWords: batch.state === undefined ? 'Not readable' : IMPORT_STATE_WORDS[batch.state],
     rowsRead: batch.rowsRead,
     rowsMade: batch.rowsMade,
     date: dateText(batch.createdAt),
@@ -243,7 +244,7 @@ export async function progressOfImport(
   if (progress === undefined) return undefined;
   const { byId, state, ...counts } = progress;
   authorise(actor, 'editRun', byId);
-  return { state: state as ImportState, ...counts };
+  return state && { state, ...counts };
 }
 
 /** Every row that makes no run, a line a fault, as CSV that is safe to open in a spreadsheet program. */

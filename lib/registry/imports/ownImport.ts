@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import { authorise } from '@/lib/access/authorise';
-import { type ImportReport, importReportSchema } from '@/lib/capture/sheet/importReport';
+import type { ImportReport } from '@/lib/capture/sheet/importReport';
 import { readSheet } from '@/lib/capture/sheet/readSheet';
 import type { SheetTable } from '@/lib/capture/sheet/table';
 import { isSha256 } from '@/lib/files/blobStore';
@@ -24,7 +24,8 @@ export async function ownImport(
   const batch = await importById(registry.db, parseInput(z.uuid(), importId));
   if (batch === null) throw new NotFound('This import does not exist.');
   authorise(actor, 'editRun', batch.byId);
-  return { actor, batch, report: importReportSchema.parse(batch.report) };
+  if (batch.report === undefined) throw new NotFound('The report of this import can no longer be read.');
+  return { actor, batch, report: batch.report };
 }
 
 /** The table of an import, read again from the file as it was sent. */

@@ -3,7 +3,7 @@ import { z } from 'zod';
 import { authorise } from '@/lib/access/authorise';
 import { suggestColumns } from '@/lib/capture/sheet/columns';
 import { IMPORT_FIELDS } from '@/lib/capture/sheet/importFields';
-import { type ImportReport, type SheetReading, sheetReadingSchema } from '@/lib/capture/sheet/importReport';
+import type { ImportReport, SheetReading } from '@/lib/capture/sheet/importReport';
 import { readSheet } from '@/lib/capture/sheet/readSheet';
 import { type SheetRow, tableLimits } from '@/lib/capture/sheet/table';
 import { InvalidInput, TooLarge } from '@/lib/run/errors';
@@ -69,8 +69,7 @@ export async function proposedReading(
   header: SheetRow,
 ): Promise<SheetReading> {
   const remembered = await rememberedMapping(registry.db, accountId, MAPPING_KIND, headerKeyOf(header));
-  const parsed = sheetReadingSchema.safeParse(remembered?.mapping);
-  return parsed.success ? parsed.data : { columns: suggestColumns(header, IMPORT_FIELDS), given: {} };
+  return remembered ?? { columns: suggestColumns(header, IMPORT_FIELDS), given: {} };
 }
 
 export function headerKeyOf(header: SheetRow): string {

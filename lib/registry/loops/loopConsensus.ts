@@ -1,4 +1,3 @@
-import { storedTraceOf } from '@/lib/capture/trace/storedTrace';
 import { type LoopConsensus, loopConsensus } from '@/lib/reduction/loopConsensus';
 import { recordingSnapshot } from '@/lib/reduction/recordingSnapshot';
 import { runTrace } from '@/lib/reduction/runTrace';
@@ -22,7 +21,7 @@ export async function readLoopConsensus(
   const recordings = rows.flatMap(({ number, run, trace }) => {
     if (trace === null || number !== run.approvedRevision) return [];
     const { distanceM, cruise, gapShare, reasonsNotUsed } = runTrace(
-      recordingSnapshot('', storedTraceOf(trace.reduction).reduction),
+      recordingSnapshot('', trace.reduction),
       loop,
     );
     if (cruise === null || reasonsNotUsed.length > 0) return [];

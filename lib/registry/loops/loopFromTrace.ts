@@ -2,7 +2,6 @@ import { z } from 'zod';
 import { authorise } from '@/lib/access/authorise';
 import { LOOP_NUMBERS } from '@/lib/capture/loopForm';
 import { reduceUpload } from '@/lib/capture/trace/reduceUpload';
-import { publicTrackOfRow, storedTraceOf } from '@/lib/capture/trace/storedTrace';
 import { defaultTrimM } from '@/lib/capture/trace/trimEnds';
 import { type LoopProposal, loopProposal } from '@/lib/reduction/loopProposal';
 import { InvalidInput, NotFound } from '@/lib/run/errors';
@@ -13,7 +12,7 @@ import { dropLoopTraces, insertTrace, ownTrace } from '@/lib/store/traces';
 import { parseForm } from '../parseForm';
 import { parseInput } from '../parseInput';
 import type { Registry } from '../registry';
-import { forget } from '../traces/keepTrace';
+import { contentsOf, forget } from '../traces/keepTrace';
 import { irreducible, readUpload } from '../traces/readUpload';
 import { addLoop, addLoopSchema } from './addLoop';
 
@@ -80,7 +79,8 @@ export async function proposedLoop(
   authorise(actor, 'addLoop');
   const trace = await ownTrace(registry.db, parseInput(z.uuid(), traceId), actor.accountId);
   if (trace === null) throw new NotFound('This recording does not exist.');
-  const proposal = loopProposal(storedTraceOf(trace.reduction), publicTrackOfRow(trace.publicTrack));
+  const { stored, track } = contentsOf(trace);
+  const proposal = loopProposal(stored, track);
   if (proposal === null) throw noTurnaround();
   return proposal;
 }

@@ -1,10 +1,10 @@
 import { normalisationCaseSchema } from '@/lib/physics/caseSchema';
 import { VEHICLE_PRIORS } from '@/lib/physics/priors';
+import type { StoredRoadLoad } from '@/lib/reduction/learning/stored';
 import { leavesRoadLoad } from '@/lib/run/factors';
 import type { WorldKey } from '@/lib/run/world';
 import type { Queryable } from '@/lib/store/database';
 import { learnedOfWorld, levelsOfSetups } from '@/lib/store/methodVersions';
-import type { StoredRoadLoad } from '../roadLoads/learnRoadLoad';
 
 type LearnedRow = Awaited<ReturnType<typeof learnedOfWorld>>[number];
 
@@ -26,11 +26,11 @@ export interface Candidate {
 /** Every model of a world that has learned something, whether it may be adopted or not. */
 export async function candidatesOf(db: Queryable, world: WorldKey): Promise<Candidate[]> {
   const rows = await learnedOfWorld(db, world);
-  const roads = rows.map((row) => readStored(row.result));
-  const slugs = roads.flatMap((road) => (road.basis === 'mostDriven' ? road.setups.map((s) => s.slug) : []));
+  const slugs = rows.flatMap(({ road }) =>
+    road.basis === 'mostDriven' ? road.setups.map((s) => s.slug) : [],
+  );
   const setups = new Map((await levelsOfSetups(db, slugs)).map((setup) => [setup.slug, setup.levels]));
-  return rows.map((row, i) => {
-    const road = roads[i] as StoredRoadLoad;
+  return rows.map(({ road, ...row }) => {
     const basis = road.basis === 'mostDriven' ? (setups.get(road.setups[0]?.slug ?? '') ?? []) : [];
     return {
       learnedId: row.id,
@@ -62,9 +62,4 @@ function isPossible({ posterior: { mean, covariance } }: StoredRoadLoad): boolea
     rollingCoefficient: (mean[1] ?? 0) * efficiency,
   });
   return success && (covariance[0]?.[0] ?? 0) > 0 && (covariance[1]?.[1] ?? 0) > 0;
-}
-
-/** As the learning wrote it, through JSON. */
-function readStored(result: unknown): StoredRoadLoad {
-  return result as StoredRoadLoad;
 }

@@ -1,6 +1,4 @@
-import type { RoadLoadBelief } from '@/lib/physics/learned';
 import { METHOD_VERSION } from '@/lib/physics/normalise';
-import type { AdoptedRoadLoad } from '@/lib/reduction/adoptedTerms';
 import type { Method } from '@/lib/reduction/reduceRun';
 import { methodLabel } from '@/lib/run/methodVersion';
 import type { WorldKey } from '@/lib/run/world';
@@ -22,15 +20,12 @@ export async function methodInEffect(db: Queryable, world: WorldKey): Promise<Me
   return {
     label: methodLabel(METHOD_VERSION, { ordinal: version.ordinal, world }),
     roadLoads: new Map(
-      version.roadLoads.map(({ modelId, runCount, posterior, levels }) => [
-        modelId,
-        {
-          label: version.label,
-          runs: runCount,
-          posterior: readPosterior(posterior),
-          levels: readLevels(levels),
-        },
-      ]),
+      version.roadLoads.map(({ modelId, runCount, adoption }) => {
+        // Under this label another road load, or the prior, would give other numbers.
+        if (adoption === undefined)
+          throw new Error(`the road load of model ${modelId} that ${version.label} adopted cannot be read`);
+        return [modelId, { label: version.label, runs: runCount, ...adoption }];
+      }),
     ),
   };
 }
@@ -51,13 +46,4 @@ function labelOf(world: WorldKey, version: { ordinal: number } | undefined): str
 
 export async function labelInEffect(db: Queryable, world: WorldKey): Promise<string> {
   return (await labelsInEffect(db))(world);
-}
-
-/** As the adoption wrote them, through JSON. */
-function readPosterior(stored: unknown): RoadLoadBelief {
-  return stored as RoadLoadBelief;
-}
-
-function readLevels(stored: unknown): AdoptedRoadLoad['levels'] {
-  return stored as AdoptedRoadLoad['levels'];
 }

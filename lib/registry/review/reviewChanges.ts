@@ -31,8 +31,7 @@ export function revisionChanges(before: DossierRevision, after: DossierRevision)
   const has = photos(after);
   return {
     fromNumber: before.number,
-    // Written by the submission from the form's schema: a flat map of texts.
-    entries: entryChanges(before.form as RunForm, after.form as RunForm),
+    entries: entryChanges(before.form, after.form),
     findings: findingChanges(before, after),
     photosAdded: [...has].filter((id) => !had.has(id)).length,
     photosTakenAway: [...had].filter((id) => !has.has(id)).length,

@@ -1,4 +1,3 @@
-import { normalisationCaseSchema } from '@/lib/physics/caseSchema';
 import { priorBelief } from '@/lib/physics/learned';
 import {
   ASSUMED_SPREAD,
@@ -8,7 +7,8 @@ import {
 } from '@/lib/reduction/learning/learnFromRuns';
 import { type BasisRun, type LearningBasis, learningBasis } from '@/lib/reduction/learning/learningBasis';
 import type { LearnableRun } from '@/lib/reduction/learning/learningRows';
-import { type TyreKind, tyreKindOf } from '@/lib/run/tyreKind';
+import type { StoredRoadLoad } from '@/lib/reduction/learning/stored';
+import { tyreKindOf } from '@/lib/run/tyreKind';
 import { type WorldKey, worldKey } from '@/lib/run/world';
 import { countedRuns } from '@/lib/store/countedRuns';
 import {
@@ -30,17 +30,6 @@ export const LEARN_JOB = 'learnRoadLoad';
 export const LEAST_RUNS = 3;
 /** The work grows with the cube of the runs; the newest are used. */
 const MOST_RUNS = 500;
-
-/** What is kept of a learning, complete enough that a page only shows it. */
-export interface StoredRoadLoad extends Learning {
-  methodVersion: string;
-  basis: LearningBasis<never>['kind'];
-  tyreKind: TyreKind;
-  setups: { slug: string; title: string; runs: number }[];
-  /** Approved runs = used + left out, with the reason. */
-  approvedRuns: number;
-  leftOut: { reason: string; runs: number }[];
-}
 
 interface Candidate extends BasisRun, Omit<LearnableRun, 'engineCase'> {
   runId: string;
@@ -135,7 +124,13 @@ async function withCases(
     runs.map(({ runId }) => runId),
     methodVersion,
   );
-  return runs.map((run) => ({ ...run, engineCase: normalisationCaseSchema.parse(inputs.get(run.runId)) }));
+  return runs.map((run) => {
+    const engineCase = inputs.get(run.runId);
+    // a learning from some of the runs would be shown as one from all
+    if (engineCase === undefined)
+      throw new Error(`what the engine was given for run ${run.runNumber} cannot be read`);
+    return { ...run, engineCase };
+  });
 }
 
 /** How cars, days and runs scatter, from the largest fit of the same world. */

@@ -1,10 +1,10 @@
+import type { StoredRoadLoad } from '@/lib/reduction/learning/stored';
 import { dateText } from '@/lib/run/localDate';
 import type { WorldKey } from '@/lib/run/world';
 import { adoptionOfModel } from '@/lib/store/methodVersions';
 import { currentRoadLoad } from '@/lib/store/roadLoads';
 import { labelInEffect } from '../method/methodInEffect';
 import type { Registry } from '../registry';
-import type { StoredRoadLoad } from './learnRoadLoad';
 
 export interface RoadLoadTerm {
   key: 'drag' | 'rolling' | 'auxiliary';
@@ -17,7 +17,9 @@ export interface RoadLoadView {
   methodVersion: string;
   /** Where that version adjusts this model's runs by what it had learned; null where it uses the priors. */
   adopted: { label: string; on: string; runs: number } | null;
-  /** Null while the model has too few runs to learn from. */
+  /** Something was learned, but cannot be read any more. */
+  isUnreadable: boolean;
+  /** Null while the model has too few runs to learn from, and where what it learned cannot be read. */
   learned:
     | (StoredRoadLoad & {
         learnedAt: string;
@@ -45,8 +47,10 @@ export async function readRoadLoad(
     on: dateText(adoption.methodVersion.adoptedAt),
     runs: adoption.runCount,
   };
-  if (row === null) return { methodVersion, adopted, learned: null };
-  const stored = readStored(row.result);
+  const stored = row?.result;
+  if (row === null || stored === undefined) {
+    return { methodVersion, adopted, learned: null, isUnreadable: row !== null };
+  }
   const of = (belief: StoredRoadLoad['prior'], i: number) => ({
     value: belief.mean[i] ?? Number.NaN,
     u: Math.sqrt(belief.covariance[i]?.[i] ?? Number.NaN),
@@ -54,6 +58,7 @@ export async function readRoadLoad(
   return {
     methodVersion,
     adopted,
+    isUnreadable: false,
     learned: {
       ...stored,
       learnedAt: row.learnedAt.toISOString(),
@@ -61,9 +66,4 @@ export async function readRoadLoad(
       gainPerRun: (stored.leaveOneOutLogScore - stored.priorLogScore) / stored.runs,
     },
   };
-}
-
-/** As the learning wrote it, through JSON. */
-function readStored(result: unknown): StoredRoadLoad {
-  return result as StoredRoadLoad;
 }

@@ -1,4 +1,3 @@
-import { storedTraceOf } from '@/lib/capture/trace/storedTrace';
 import { cruiseClassByKey } from '@/lib/run/cruiseClass';
 import { parseRunForm, runFormSchema } from '@/lib/run/parseRunForm';
 import { enqueueJob } from '@/lib/store/jobs';
@@ -74,8 +73,8 @@ async function rebuild(registry: Registry, revision: Revision): Promise<string |
     return 'its car, setup, loop or class is not there.';
   }
   const { trace } = revision;
-  const recording =
-    trace === null ? undefined : { traceId: trace.id, stored: storedTraceOf(trace.reduction) };
+  if (trace !== null && trace.stored === undefined) return 'its recording cannot be read.';
+  const recording = trace?.stored && { traceId: trace.id, stored: trace.stored };
   const snapshot = attempt(() => takeSnapshot(record, { car, setup, loop, cruiseClass }, recording));
   if (typeof snapshot === 'string') return snapshot;
   const inputs = { snapshot, origin: 'reconstructed', takenAt: registry.now() } as const;

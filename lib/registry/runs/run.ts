@@ -67,6 +67,8 @@ export interface RunView {
   photos: ShownPhoto[];
   findings: ShownFindings;
   result: RunResult | undefined;
+  /** Something was computed, but cannot be read any more. */
+  isResultUnreadable: boolean;
   windLeft: WindLeft | null;
   simulation: RunSimulation | null;
   standing: RunStanding | null;
@@ -145,6 +147,7 @@ export async function composeRun(
     photos: shownPhotos(revision.evidence),
     findings: shownFindings(revision.findings, revision.protocolVersion.label),
     result,
+    isResultUnreadable: result === undefined && revision.normalisations.length > 0,
     windLeft: result && normalised ? windLeftOnRun(result.case, normalised) : null,
     simulation: options.withSimulation && result && normalised ? monteCarloRun(result.case, CHECK) : null,
     standing,

@@ -4,7 +4,10 @@ import { runCases } from '@/lib/store/runPages';
 import type { Registry } from '../registry';
 import { isVisible } from './run';
 
-/** What the engine was given for the shown revision of a run; undefined where the reader may not see it. */
+/**
+ * What the engine was given for the shown revision of a run; undefined where the reader may not see
+ * it, or nothing that can be read is stored.
+ */
 export async function readRunCase(
   registry: Registry,
   actor: Actor | undefined,
@@ -15,6 +18,6 @@ export async function readRunCase(
   const revision = PUBLIC_RUN_STATUSES.includes(run.status)
     ? run.revisions.find((candidate) => candidate.number === run.approvedRevision)
     : run.revisions[0];
-  const input = revision?.normalisations[0]?.input;
-  return typeof input === 'object' && input !== null ? { name: `run ${number}`, ...input } : undefined;
+  const input = revision?.normalisation?.input;
+  return input && { name: `run ${number}`, ...input };
 }

@@ -1,14 +1,10 @@
-import { type NormalisationCase, normalisationCaseSchema } from '@/lib/physics/caseSchema';
+import type { NormalisationCase } from '@/lib/physics/caseSchema';
 import { METHOD_VERSION } from '@/lib/physics/normalise';
-import { readReduction, type StoredReduction } from '@/lib/reduction/storedReduction';
+import type { ReadReduction } from '@/lib/reduction/stored';
 import { isOfEngine } from '@/lib/run/methodVersion';
 
-/** Kept since the first version of the method; what was added later is missing from older results. */
-type AlwaysKept = 'energy' | 'legWind' | 'normalisation';
-
-export interface RunResult
-  extends Pick<StoredReduction, AlwaysKept>,
-    Partial<Omit<StoredReduction, AlwaysKept>> {
+/** What was kept since the first version of the method; what was added later is missing from older results. */
+export interface RunResult extends ReadReduction {
   methodVersion: string;
   computedAt: string;
   /** The engine of today is the one that made the result. */
@@ -22,24 +18,24 @@ export interface RunResult
 export interface NormalisationRow {
   methodVersion: string;
   computedAt: Date;
-  input: unknown;
-  result: unknown;
+  /** Undefined where what is stored cannot be read. */
+  input: NormalisationCase | undefined;
+  result: ReadReduction | undefined;
   normalisedWhPerKm: number | null;
   uWhPerKm: number | null;
 }
 
 /**
  * The stored result of a revision under the version in effect, or the newest while that is not computed yet; undefined
- * for a revision that was never normalised.
+ * for a revision that was never normalised, and for one whose result cannot be read.
  */
 export function storedResult(rows: readonly NormalisationRow[], inEffect: string): RunResult | undefined {
   const newest = rows.find(({ methodVersion }) => methodVersion === inEffect) ?? rows[0];
-  if (newest === undefined) return undefined;
+  if (newest?.input === undefined || newest.result === undefined) return undefined;
   const earlier = rows.filter((row) => row !== newest);
   return {
-    ...readReduction(newest.result),
-    // Parsed again: it is what is computed on.
-    case: normalisationCaseSchema.parse(newest.input),
+    ...newest.result,
+    case: newest.input,
     methodVersion: newest.methodVersion,
     computedAt: newest.computedAt.toISOString(),
     isCurrentMethod: isOfEngine(newest.methodVersion, METHOD_VERSION),

@@ -60,7 +60,7 @@ export async function attachTrace(
   const draft = await editableDraft(registry, actor, runId);
   const current = await traceOfDraft(registry.db, runId);
   const isNewChoice = window !== undefined || trimM !== undefined || hasNames(named);
-  if (current !== null && !isNewChoice && current.sha256 === digestOf(bytes)) {
+  if (current?.contents && !isNewChoice && current.sha256 === digestOf(bytes)) {
     return { traceId: current.id, wasThere: true };
   }
   const read = await readUpload(registry, draft.testerId, { bytes, named });

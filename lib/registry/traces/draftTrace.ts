@@ -1,7 +1,7 @@
 import { z } from 'zod';
 import { authorise } from '@/lib/access/authorise';
 import type { TimeWindow } from '@/lib/capture/trace/loopWindow';
-import { publicTrackOfRow, type StoredTrace, storedTraceOf } from '@/lib/capture/trace/storedTrace';
+import type { StoredTrace } from '@/lib/capture/trace/storedTrace';
 import { type TraceOffer, traceOffers } from '@/lib/capture/trace/traceOffers';
 import { NotFound } from '@/lib/run/errors';
 import { wallClockWords } from '@/lib/run/localDate';
@@ -20,7 +20,10 @@ export interface DraftTraceView {
   status: RunStatus;
   isEditable: boolean;
   draftVersion: number;
+  /** Null where there is none, and where what was kept of it cannot be read. */
   trace: DraftTrace | null;
+  /** Of a recording that is there but cannot be read. */
+  unreadableFile: string | null;
 }
 
 export interface DraftTrace {
@@ -61,15 +64,18 @@ export async function draftTrace(
     status: run.status,
     isEditable: statusAfter(run.status, 'submit') !== undefined,
     draftVersion: run.draftVersion,
-    trace: row && {
-      fileName: row.fileName,
-      format: row.format,
-      uploadedAt: row.uploadedAt.toISOString(),
-      pointsRead: row.pointsRead,
-      pointsUsed: row.pointsUsed,
-      hiddenPoints: publicTrackOfRow(row.publicTrack).removed,
-      ...figuresOf(storedTraceOf(row.reduction), form, registry.now()),
-    },
+    unreadableFile: row?.contents === null ? row.fileName : null,
+    trace: row?.contents
+      ? {
+          fileName: row.fileName,
+          format: row.format,
+          uploadedAt: row.uploadedAt.toISOString(),
+          pointsRead: row.pointsRead,
+          pointsUsed: row.pointsUsed,
+          hiddenPoints: row.contents.track.removed,
+          ...figuresOf(row.contents.stored, form, registry.now()),
+        }
+      : null,
   };
 }
 

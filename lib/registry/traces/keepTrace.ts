@@ -1,7 +1,7 @@
 import { z } from 'zod';
 import type { KnownLoop } from '@/lib/capture/trace/loopMatch';
 import { reduceUpload } from '@/lib/capture/trace/reduceUpload';
-import { type StoredTrace, storedTraceOf } from '@/lib/capture/trace/storedTrace';
+import type { StoredTrace } from '@/lib/capture/trace/storedTrace';
 import { defaultTrimM } from '@/lib/capture/trace/trimEnds';
 import { isSha256 } from '@/lib/files/blobStore';
 import { Conflict, NotFound } from '@/lib/run/errors';
@@ -19,7 +19,7 @@ import {
   traceOfDraft,
 } from '@/lib/store/traces';
 import type { Registry } from '../registry';
-import { irreducible, type ReadUpload, readUpload } from './readUpload';
+import { irreducible, noLongerReadable, type ReadUpload, readUpload } from './readUpload';
 
 /** Part of a recording, or all of it. */
 export const windowSchema = z.union([
@@ -117,8 +117,8 @@ async function knownLoop(
   const loopId = z.uuid().safeParse(form.loopId);
   if (!loopId.success) return undefined;
   const found = await ownTraceOnLoop(registry.db, { loopId: loopId.data, testerId, exceptRunId: runId });
-  if (!found?.trace) return undefined;
-  const { places, reduction } = storedTraceOf(found.trace.reduction);
+  if (found === undefined) return undefined;
+  const { places, reduction } = found;
   if (places.turnaround === null) return undefined;
   const { start, turnaround, outline } = places;
   return { id: loopId.data, start, turnaround, outline, lengthM: reduction.distanceM };
@@ -136,11 +136,11 @@ export async function traceForClass(
 ): Promise<{ traceId: string; stored: StoredTrace } | undefined> {
   const current = await traceOfDraft(registry.db, draft.runId);
   if (current === null) return undefined;
-  const stored = storedTraceOf(current.reduction);
+  const stored = contentsOf(current).stored;
   if (stored.cruiseClassKey === (draft.form.cruiseClassKey ?? null)) return { traceId: current.id, stored };
   await reduceAnew(registry, draft, current, {});
   const anew = await traceOfDraft(registry.db, draft.runId);
-  return anew === null ? undefined : { traceId: anew.id, stored: storedTraceOf(anew.reduction) };
+  return anew === null ? undefined : { traceId: anew.id, stored: contentsOf(anew).stored };
 }
 
 /** The same file once more, with other choices. */
@@ -150,7 +150,7 @@ export async function reduceAnew(
   current: TraceRow,
   changes: Pick<Upload, 'window' | 'trimM'> | Record<string, never>,
 ): Promise<AttachedTrace> {
-  const before = storedTraceOf(current.reduction);
+  const before = contentsOf(current).stored;
   const bytes = await bytesOf(registry, current);
   const read = await readUpload(registry, draft.testerId, { bytes, columns: before.columns });
   return keepTrace(registry, draft, {
@@ -160,6 +160,12 @@ export async function reduceAnew(
     window: changes.window ?? before.window ?? 'whole',
     trimM: changes.trimM ?? before.trimM,
   });
+}
+
+/** What was made of a recording's file, or a refusal that says what to do where that cannot be read. */
+export function contentsOf({ contents }: Pick<TraceRow, 'contents'>): NonNullable<TraceRow['contents']> {
+  if (contents === null) throw noLongerReadable();
+  return contents;
 }
 
 /** The file behind a trace. */

@@ -64,7 +64,7 @@ async function mappingOf(
     return { columns: resolved.columns, headerKey, isTyped: true };
   }
   const remembered = await rememberedColumns(registry.db, accountId, headerKey);
-  const columns = remembered ? columnsOfRow(remembered.mapping) : guessColumns(header);
+  const columns = remembered ?? guessColumns(header);
   if (columns !== undefined) return { columns, headerKey, isTyped: false };
   throw new InvalidInput([
     {
@@ -76,16 +76,23 @@ async function mappingOf(
   ]);
 }
 
-/** Written by `rememberColumns` alone, from a mapping that was resolved for exactly these heads. */
-function columnsOfRow(json: unknown): TraceColumns {
-  return json as TraceColumns;
-}
-
 const PLACE_FIX = 'Export it again as GPX 1.1, CSV or GeoJSON with a time at every point.';
 
 function unreadable(what: string): InvalidInput {
   return new InvalidInput([
     { path: 'trace', what, why: 'Recordings are read as GPX 1.1, CSV or GeoJSON.', fix: PLACE_FIX },
+  ]);
+}
+
+/** A recording that was kept in a way that this program cannot read any more. */
+export function noLongerReadable(): InvalidInput {
+  return new InvalidInput([
+    {
+      path: 'trace',
+      what: 'What was kept of this recording can no longer be read.',
+      why: 'It was stored in another way than recordings are today.',
+      fix: 'Send the file again, or take the recording off.',
+    },
   ]);
 }
 

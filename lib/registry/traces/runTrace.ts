@@ -3,7 +3,7 @@ import type { ExclusionReason } from '@/lib/capture/trace/clean';
 import type { PublicPoint } from '@/lib/capture/trace/publicTrack';
 import type { TraceProfile } from '@/lib/capture/trace/reduction';
 import { classBandMps } from '@/lib/capture/trace/speed';
-import { publicTrackOfRow, type StoredTrace, storedTraceOf } from '@/lib/capture/trace/storedTrace';
+import type { StoredTrace } from '@/lib/capture/trace/storedTrace';
 import type { TraceUse } from '@/lib/reduction/withTrace';
 import type { Actor } from '@/lib/run/roles';
 import { PUBLIC_RUN_STATUSES } from '@/lib/run/runStatus';
@@ -60,12 +60,15 @@ const LEFT_OUT: Readonly<Record<ExclusionReason, string>> = {
   jump: 'no car could have been there',
 };
 
-/** Undefined for a run without a recording, and for a reader who may not see this revision. */
+/**
+ * Undefined for a run without a recording, and for a reader who may not see this revision; a word where there is one but
+ * what was kept of it cannot be read.
+ */
 export async function readRunTrace(
   registry: Registry,
   actor: Actor | undefined,
   run: { runId: string; revisionNumber: number },
-): Promise<RunTraceView | undefined> {
+): Promise<RunTraceView | 'unreadable' | undefined> {
   const revision = await traceOfRevision(registry.db, run.runId, run.revisionNumber);
   if (!revision?.trace) return undefined;
   const { status, testerId, world, approvedRevision, cruiseClass } = revision.run;
@@ -73,8 +76,8 @@ export async function readRunTrace(
   const isPublished = PUBLIC_RUN_STATUSES.includes(status) && approvedRevision === revision.number;
   if (!isInside && !isPublished) return undefined;
   const { trace } = revision;
-  const stored = storedTraceOf(trace.reduction);
-  const track = publicTrackOfRow(trace.publicTrack);
+  if (trace.contents === null) return 'unreadable';
+  const { stored, track } = trace.contents;
   const { reduction } = stored;
   const cruiseStretches = (reduction.cruise?.segments ?? []).map(({ startS, endS }) => ({
     fromM: distanceAt(reduction.profile, startS),
@@ -121,7 +124,7 @@ export async function readRunTrace(
     points,
     mapLegs: mapLegsOf(points, turnaroundM),
     notes: [...stored.fileNotes, ...reduction.notes],
-    use: storedUse(revision.normalisations[0]?.result),
+    use: revision.use,
     fileOfRunId: isInside ? run.runId : null,
   };
 }
@@ -162,9 +165,4 @@ function mapLegsOf(points: readonly PublicPoint[], turnaroundM: number | null): 
     ...(out.length > 1 ? [{ key: 'outbound' as const, points: out }] : []),
     ...(back.length > 1 ? [{ key: 'return' as const, points: back }] : []),
   ];
-}
-
-/** From the store's JSON, which the reduction wrote; a run reduced before recordings were used has none. */
-function storedUse(result: unknown): TraceUse | null {
-  return (result as { trace?: TraceUse | null } | undefined)?.trace ?? null;
 }

@@ -1,6 +1,5 @@
 import { z } from 'zod';
 import { authorise } from '@/lib/access/authorise';
-import { storedTraceOf } from '@/lib/capture/trace/storedTrace';
 import { traceOffers } from '@/lib/capture/trace/traceOffers';
 import { NotFound } from '@/lib/run/errors';
 import { unitFieldName } from '@/lib/run/numberField';
@@ -11,6 +10,7 @@ import { traceOfDraft } from '@/lib/store/traces';
 import { parseInput } from '../parseInput';
 import type { Registry } from '../registry';
 import { saveDraft } from '../runs/saveDraft';
+import { contentsOf } from './keepTrace';
 
 export const takeTraceValuesSchema = z.object({
   runId: z.uuid(),
@@ -32,7 +32,7 @@ export async function takeTraceValues(
   const trace = await traceOfDraft(registry.db, runId);
   if (trace === null) throw new NotFound('This run has no recording.');
   const form: RunForm = { ...run.draft };
-  const chosen = traceOffers(storedTraceOf(trace.reduction), form).filter(({ name }) => names.includes(name));
+  const chosen = traceOffers(contentsOf(trace).stored, form).filter(({ name }) => names.includes(name));
   for (const { name, text, unit } of chosen) {
     form[name] = text;
     if (unit !== null) form[unitFieldName(name)] = unit;

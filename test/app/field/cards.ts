@@ -38,7 +38,7 @@ export const LISTS: FieldLists = {
       id: 'loop-a',
       name: 'North causeway',
       region: 'Outer Isles',
-      length: '107.0 km',
+      length: '107.5 km',
       postedLimit: '110 km/h',
       cruiseClassKeys: ['kmh-100', 'kmh-110'],
     },

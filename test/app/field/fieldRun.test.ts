@@ -40,7 +40,7 @@ describe('the steps of a drive', () => {
 
 describe('a card', () => {
   it('takes the units of the chosen car, but not for a number already typed', () => {
-    const started = typed(card(), 'tripDistance', '66.5');
+    const started = typed(card(), 'tripDistance', '66.8');
     const chosen = carChosen(started, 'car-a', LISTS);
     expect(chosen.form).toMatchObject({
       carId: 'car-a',

@@ -9,11 +9,11 @@ const reading = (changes: Partial<Parameters<typeof shownReadings>[0][number]>) 
   quantity: 'tripEnergy',
   moment: 'finish',
   instrument: 'carDisplay',
-  enteredText: '32.7',
+  enteredText: '32.9',
   enteredUnit: 'kWh',
-  value: 32_700,
-  low: 32_650,
-  high: 32_750,
+  value: 32_900,
+  low: 32_850,
+  high: 32_950,
   ...changes,
 });
 
@@ -34,7 +34,7 @@ describe('readings as shown', () => {
       ['chargeStart', '%'],
       ['tripEnergy', 'Wh'],
     ]);
-    expect(shown[1]).toMatchObject({ enteredText: '32.7', enteredUnit: 'kWh', value: 32_700, low: 32_650 });
+    expect(shown[1]).toMatchObject({ enteredText: '32.9', enteredUnit: 'kWh', value: 32_900, low: 32_850 });
   });
 
   it('do not call hours and minutes minutes', () => {
@@ -92,7 +92,7 @@ describe('what a resubmission changed', () => {
     const changes = entryChanges(
       completeForm(),
       completeForm({
-        tripEnergy: '33.7',
+        tripEnergy: '33.9',
         windSpeedUnit: 'kn',
         windSpeed: '9',
         road: 'damp',
@@ -100,7 +100,7 @@ describe('what a resubmission changed', () => {
       }),
     );
     const byKey = new Map(changes.map((change) => [change.key, change]));
-    expect(byKey.get('tripEnergy')).toMatchObject({ before: '32.7 kWh', after: '33.7 kWh' });
+    expect(byKey.get('tripEnergy')).toMatchObject({ before: '32.9 kWh', after: '33.9 kWh' });
     expect(byKey.get('windSpeed')?.after).toBe('9 kn');
     expect(byKey.get('road')).toMatchObject({ before: 'Dry', after: 'Damp' });
     expect(byKey.get('notes')?.after).toBe('Corrected.');
@@ -111,7 +111,7 @@ describe('what a resubmission changed', () => {
     const changes = entryChanges(completeForm(), without);
     expect(changes.map((change) => [change.key, change.after])).toEqual([
       ['loadMass', ''],
-      ['tripEnergy', '32.7 Wh'],
+      ['tripEnergy', '32.9 Wh'],
     ]);
   });
 

@@ -8,11 +8,11 @@ describe('cross-checks while typing', () => {
     expect(liveChecks({}, now)).toEqual({ remarks: {}, disagreements: [], slips: [] });
   });
 
-  // 65.4 mi ÷ 32.7 kWh = 2.00 mi/kWh: read off by hand.
+  // 65.8 mi ÷ 32.9 kWh = 2.00 mi/kWh: read off by hand.
   const agreeing = {
-    tripDistance: '65.4',
+    tripDistance: '65.8',
     tripDistanceUnit: 'mi',
-    tripEnergy: '32.7',
+    tripEnergy: '32.9',
     tripEnergyUnit: 'kWh',
     tripEfficiency: '2.00',
     tripEfficiencyUnit: 'mi/kWh',
@@ -23,10 +23,10 @@ describe('cross-checks while typing', () => {
   });
 
   it('name the swapped digits beside the field that holds them', () => {
-    const { remarks, disagreements, slips } = liveChecks({ ...agreeing, tripEnergy: '37.2' }, now);
+    const { remarks, disagreements, slips } = liveChecks({ ...agreeing, tripEnergy: '39.2' }, now);
     expect(disagreements).toHaveLength(1);
-    expect(slips.join(' ')).toContain('37.2 → 32.7');
-    expect(remarks.tripEnergy?.join(' ')).toContain('37.2 → 32.7');
+    expect(slips.join(' ')).toContain('39.2 → 32.9');
+    expect(remarks.tripEnergy?.join(' ')).toContain('39.2 → 32.9');
   });
 
   it('tie the charge to the energy where the capacity is known', () => {

@@ -46,7 +46,7 @@ function run(day: string) {
       setupId: vehicle.baselineId,
       loopId,
       startedAtLocal: `${day}T09:30`,
-      tripEnergy: day === '2026-05-14' ? '32.7' : '32.2',
+      tripEnergy: day === '2026-05-14' ? '32.9' : '32.4',
     },
     false,
   );

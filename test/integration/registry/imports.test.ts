@@ -59,13 +59,13 @@ function rowCells(index: number, changes: Cells = {}): Cells {
     climate: 'On, little to do',
     trueSpeed: '110.2',
     indicatedSpeed: '113',
-    outboundDistance: '53.4',
-    outboundEnergy: '16.5',
-    tripDistance: '107.0',
-    tripEnergy: '32.7',
+    outboundDistance: '53.7',
+    outboundEnergy: '16.6',
+    tripDistance: '107.5',
+    tripEnergy: '32.9',
     tripEfficiency: '30.6',
     tripDuration: '61',
-    tripMeanSpeed: '105',
+    tripMeanSpeed: '106',
     ...changes,
   };
 }
@@ -312,7 +312,7 @@ describe('the columns', () => {
 
   it('are read in the units that were chosen, with date and time apart and names given for all rows', async () => {
     const header = ['When', 'Clock', 'Dist.', 'kWh', 'Min', 'v', 'from %', 'to %', 'Temp', 'Wind', 'Dir'];
-    const row = ['2025-03-04', '10:15', '66.5', '32.7', '61', '68.4', '80', '51', '64', '3', '240'];
+    const row = ['2025-03-04', '10:15', '66.8', '32.9', '61', '68.4', '80', '51', '64', '3', '240'];
     const fields = ['startDate', 'startTime', 'tripDistance', 'tripEnergy', 'tripDuration', 'trueSpeed'];
     const more = ['chargeStart', 'chargeEnd', 'airTemperature', 'windSpeed', 'windFrom'];
     const units = [undefined, undefined, 'mi', 'kWh', 'min', 'mph', '%', '%', 'degF', 'm/s', 'deg'];
@@ -356,8 +356,8 @@ describe('the columns', () => {
     const revision = run.revisions[0];
     expect(revision?.startedAt.toISOString()).toBe('2025-03-04T10:15:00.000Z');
     const distance = revision?.readings.find(({ quantity }) => quantity === 'tripDistance');
-    // 66.5 mi of 1609.344 m each (NIST SP 811)
-    expect(distance?.value).toBeCloseTo(107_021.376, 3);
+    // 66.8 mi of 1609.344 m each (NIST SP 811)
+    expect(distance?.value).toBeCloseTo(107_504.179, 3);
 
     const next = await uploaded(new TextEncoder().encode(writeCsv(header, [row, row])));
     expect(await readingOf(next)).toEqual({ columns, given });

@@ -40,7 +40,7 @@ let demo: Vehicle;
 let loopId: string;
 
 /** Energies of one model's runs in kWh, one a day: alike, or so far apart that they foretell nothing. */
-const STEADY = ['32.7', '32.5', '32.6', '32.4'];
+const STEADY = ['32.9', '32.6', '32.8', '32.5'];
 const ERRATIC = ['25.1', '40.3', '29.8', '44.0'];
 
 async function drive(on: Registry, who: Actor, judge: Actor, vehicle: Vehicle, loop: string, kWh: string[]) {
@@ -52,7 +52,7 @@ async function drive(on: Registry, who: Actor, judge: Actor, vehicle: Vehicle, l
       startedAtLocal: `2026-05-${10 + i}T09:30`,
       tripEnergy,
       outboundEnergy: (Number(tripEnergy) / 2).toFixed(1),
-      tripEfficiency: (66.5 / Number(tripEnergy)).toFixed(2),
+      tripEfficiency: (66.8 / Number(tripEnergy)).toFixed(2),
       chargeEnd: String(Math.round(80 - Number(tripEnergy) / 1.2)),
     });
   }

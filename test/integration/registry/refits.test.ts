@@ -44,7 +44,7 @@ async function drive(carId: string, day: string, hour: string, energy: number, f
     loopId,
     startedAtLocal: `${day}T${hour}:00`,
     tripEnergy: energy.toFixed(1),
-    tripEfficiency: (66.5 / Number(energy.toFixed(1))).toFixed(2),
+    tripEfficiency: (66.8 / Number(energy.toFixed(1))).toFixed(2),
     ...form,
   });
 }

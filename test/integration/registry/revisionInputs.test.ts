@@ -60,7 +60,7 @@ describe('what a revision was made from', () => {
       record: { carId: vehicle.carId, localDate: '2026-05-14' },
       car: { id: vehicle.carId, dragAreaM2: null },
       model: { id: vehicle.modelId, kerbMassKg: 2900 },
-      loop: { lengthM: 107_000, legs: [{ netClimbM: 10 }, { netClimbM: -10 }] },
+      loop: { lengthM: 107_500, legs: [{ netClimbM: 10 }, { netClimbM: -10 }] },
     });
     expect(JSON.stringify(rows)).not.toContain('neighbour');
     await expect(prisma.revisionInputs.updateMany({ data: { origin: 'reconstructed' } })).rejects.toThrow(

@@ -50,9 +50,9 @@ beforeAll(async () => {
   vehicle = await vehicleOf(registry, tester);
   loopId = await loopOf(registry, tester);
   for (const [day, energy] of [
-    ['2026-05-15', '32.6'],
-    ['2026-05-16', '32.9'],
-    ['2026-05-17', '32.7'],
+    ['2026-05-15', '32.8'],
+    ['2026-05-16', '33.1'],
+    ['2026-05-17', '32.9'],
   ] as const) {
     published = await approved(
       registry,
@@ -61,7 +61,7 @@ beforeAll(async () => {
       formOf({
         startedAtLocal: `${day}T09:00`,
         tripEnergy: energy,
-        tripEfficiency: (66.5 / Number(energy)).toFixed(2),
+        tripEfficiency: (66.8 / Number(energy)).toFixed(2),
       }),
     );
   }
@@ -208,12 +208,12 @@ describe('the queue and a review', () => {
     await submitRun(registry, tester, {
       runId: waiting.runId,
       draftVersion: state.draftVersion,
-      form: completeForm(formOf({ startedAtLocal: '2026-05-20T09:00', tripEnergy: '32.8' })),
+      form: completeForm(formOf({ startedAtLocal: '2026-05-20T09:00', tripEnergy: '33.0' })),
     });
     const view = await readReview(registry, reviewer, waiting.runNumber);
     expect(view.run.revisionNumber).toBe(2);
     expect(view.changes?.entries).toEqual([
-      { key: 'tripEnergy', label: 'Energy used', before: '32.7 kWh', after: '32.8 kWh' },
+      { key: 'tripEnergy', label: 'Energy used', before: '32.9 kWh', after: '33.0 kWh' },
     ]);
     expect(view.changes?.photosTakenAway).toBe(0);
     expect(view.run.revisions[0]?.decisions[0]?.reasons[0]?.text).toBe('Read the energy again.');

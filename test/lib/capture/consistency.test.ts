@@ -20,17 +20,17 @@ const outcomeOf = (readings: Readings, id: string) =>
   checkConsistency(readings).find((check) => check.id === id)?.outcome;
 
 describe('checkConsistency on display readings (common practice, no source)', () => {
-  it('accepts 66.5 mi, 32.7 kWh and 2.03 mi/kWh', () => {
+  it('accepts 66.8 mi, 32.9 kWh and 2.03 mi/kWh', () => {
     const readings = {
-      distanceM: miles(66.5, 0.05),
-      energyWh: kwh(32.7, 0.05),
+      distanceM: miles(66.8, 0.05),
+      energyWh: kwh(32.9, 0.05),
       consumptionWhPerKm: milesPerKwh(2.03, 0.005),
     };
     expect(outcomeOf(readings, 'efficiency')).toBe('consistent');
   });
 
-  it('makes 2.16 mi/kWh of 66.5 mi and 30.8 kWh, and neither 2.14 nor 2.18', () => {
-    const base = { distanceM: miles(66.5, 0.05), energyWh: kwh(30.8, 0.05) };
+  it('makes 2.16 mi/kWh of 66.8 mi and 30.9 kWh, and neither 2.14 nor 2.18', () => {
+    const base = { distanceM: miles(66.8, 0.05), energyWh: kwh(30.9, 0.05) };
     const at = (shown: number) =>
       outcomeOf({ ...base, consumptionWhPerKm: milesPerKwh(shown, 0.005) }, 'efficiency');
     expect(at(2.16)).toBe('consistent');
@@ -38,10 +38,10 @@ describe('checkConsistency on display readings (common practice, no source)', ()
     expect(at(2.18)).toBe('inconsistent');
   });
 
-  it('flags 2.30 mi/kWh beside 66.5 mi and 32.7 kWh', () => {
+  it('flags 2.30 mi/kWh beside 66.8 mi and 32.9 kWh', () => {
     const readings = {
-      distanceM: miles(66.5, 0.05),
-      energyWh: kwh(32.7, 0.05),
+      distanceM: miles(66.8, 0.05),
+      energyWh: kwh(32.9, 0.05),
       consumptionWhPerKm: milesPerKwh(2.3, 0.005),
     };
     const failed = inconsistentChecks(checkConsistency(readings));
@@ -49,8 +49,8 @@ describe('checkConsistency on display readings (common practice, no source)', ()
     expect(failed[0]?.sentence).toContain('No rounding explains the difference.');
   });
 
-  it('makes a mean of 65 to 66 mph of 66.5 mi in 61 min', () => {
-    const base = { distanceM: miles(66.5, 0.05), durationS: minutes(61, 0.5) };
+  it('makes a mean of 65 to 66 mph of 66.8 mi in 61 min', () => {
+    const base = { distanceM: miles(66.8, 0.05), durationS: minutes(61, 0.5) };
     const at = (shown: number) => outcomeOf({ ...base, meanSpeedMps: mph(shown, 0.5) }, 'meanSpeed');
     expect(at(65)).toBe('consistent');
     expect(at(66)).toBe('consistent');
@@ -58,28 +58,28 @@ describe('checkConsistency on display readings (common practice, no source)', ()
     expect(at(68)).toBe('inconsistent');
   });
 
-  it('sees about 8 % of loss in 35.5 kWh from the charger for 32.7 kWh driven', () => {
-    const readings = { chargerEnergyWh: kwh(35.5, 0.05), energyWh: kwh(32.7, 0.05) };
+  it('sees about 8 % of loss in 35.8 kWh from the charger for 32.9 kWh driven', () => {
+    const readings = { chargerEnergyWh: kwh(35.8, 0.05), energyWh: kwh(32.9, 0.05) };
     const check = checkConsistency(readings).find((c) => c.id === 'chargerEnergy');
     expect(check?.outcome).toBe('consistent');
     expect(check?.sentence).toContain('charging loss is 8 %');
   });
 
   it('refuses a charger that gave less than was driven, and one that lost a quarter', () => {
-    expect(outcomeOf({ chargerEnergyWh: kwh(32.0, 0.05), energyWh: kwh(32.7, 0.05) }, 'chargerEnergy')).toBe(
+    expect(outcomeOf({ chargerEnergyWh: kwh(32.0, 0.05), energyWh: kwh(32.9, 0.05) }, 'chargerEnergy')).toBe(
       'inconsistent',
     );
-    expect(outcomeOf({ chargerEnergyWh: kwh(44.0, 0.05), energyWh: kwh(32.7, 0.05) }, 'chargerEnergy')).toBe(
+    expect(outcomeOf({ chargerEnergyWh: kwh(44.3, 0.05), energyWh: kwh(32.9, 0.05) }, 'chargerEnergy')).toBe(
       'inconsistent',
     );
   });
 
   it('compares charge drop times capacity with the energy', () => {
-    // 42 points of 78 kWh are 32.76 kWh; each reading is worth half a point either way.
+    // 42 points of 78.5 kWh are 32.97 kWh; each reading is worth half a point either way.
     const base = {
       chargeStart: withHalfDigit(0.9, 0.005),
-      usableCapacityWh: exactly(78_000),
-      energyWh: kwh(32.7, 0.05),
+      usableCapacityWh: exactly(78_500),
+      energyWh: kwh(32.9, 0.05),
     };
     expect(outcomeOf({ ...base, chargeEnd: withHalfDigit(0.48, 0.005) }, 'chargeDrop')).toBe('consistent');
     expect(outcomeOf({ ...base, chargeEnd: withHalfDigit(0.43, 0.005) }, 'chargeDrop')).toBe('inconsistent');
@@ -87,13 +87,13 @@ describe('checkConsistency on display readings (common practice, no source)', ()
 
   it('holds the mean speed below the cruise speed, and turnaround readings below totals', () => {
     const readings: Readings = {
-      distanceM: miles(66.5, 0.05),
+      distanceM: miles(66.8, 0.05),
       durationS: minutes(61, 0.5),
       cruiseSpeedMps: mph(60, 0.5),
       meanSpeedMps: mph(65, 0.5),
-      energyWh: kwh(32.7, 0.05),
-      outboundEnergyWh: kwh(33.1, 0.05),
-      outboundDistanceM: miles(66.7, 0.05),
+      energyWh: kwh(32.9, 0.05),
+      outboundEnergyWh: kwh(33.3, 0.05),
+      outboundDistanceM: miles(67.0, 0.05),
       outboundDurationS: minutes(63, 0.5),
       chargeStart: exactly(0.5),
       chargeTurnaround: exactly(0.6),

@@ -15,7 +15,7 @@ const form: RunForm = {
   outboundEnergy: '8.0',
   outboundDuration: '14:10',
   outboundDurationUnit: 'h',
-  tripDistance: '32.7',
+  tripDistance: '32.9',
   tripDistanceUnit: 'mi',
   tripEnergy: '15.2',
   tripEfficiency: '2.15',

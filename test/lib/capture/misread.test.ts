@@ -8,10 +8,10 @@ const texts = (typed: TypedReadings) =>
   findMisreads(typed).map(({ reading, to }) => `${reading} ${to.text} ${to.unit}`);
 
 describe('findMisreads (check values: common practice, no source)', () => {
-  it('offers 2.03 for a shown 2.30 beside 66.5 mi and 32.7 kWh, as swapped digits and first', () => {
+  it('offers 2.03 for a shown 2.30 beside 66.8 mi and 32.9 kWh, as swapped digits and first', () => {
     const [first] = findMisreads({
-      distanceM: { text: '66.5', unit: 'mi' },
-      energyWh: { text: '32.7', unit: 'kWh' },
+      distanceM: { text: '66.8', unit: 'mi' },
+      energyWh: { text: '32.9', unit: 'kWh' },
       consumptionWhPerKm: { text: '2.30', unit: 'mi/kWh' },
     });
     expect(first).toMatchObject({ reading: 'consumptionWhPerKm', kind: 'swappedDigits', rank: 1 });
@@ -20,16 +20,17 @@ describe('findMisreads (check values: common practice, no source)', () => {
 
   it('names the distance when both the efficiency and the mean speed disagree with it', () => {
     const found = findMisreads({
-      distanceM: { text: '66.5', unit: 'mi' },
-      energyWh: { text: '32.7', unit: 'kWh' },
+      distanceM: { text: '66.8', unit: 'mi' },
+      energyWh: { text: '32.9', unit: 'kWh' },
       consumptionWhPerKm: { text: '2.00', unit: 'mi/kWh' },
       durationS: { text: '61', unit: 'min' },
-      meanSpeedMps: { text: '64', unit: 'mph' },
+      meanSpeedMps: { text: '64.7', unit: 'mph' },
     });
-    // 65.6 mi would also just do: 65.55/32.75 rounds to 2.00.
+    // 65.8/32.9 is 2.00; 66.0 and 66.1 would also just do: 65.95/32.95 and 66.05/32.95 are below 2.005.
     expect(found.map(({ sentence }) => sentence)).toEqual([
-      'Probably misread: distance 66.5 → 65.5.',
-      'Possibly misread: distance 66.5 → 65.6.',
+      'Probably misread: distance 66.8 → 65.8.',
+      'Possibly misread: distance 66.8 → 66.0.',
+      'Possibly misread: distance 66.8 → 66.1.',
     ]);
   });
 
@@ -44,24 +45,24 @@ describe('findMisreads (check values: common practice, no source)', () => {
 
   it('finds miles typed as kilometres', () => {
     const found = findMisreads({
-      distanceM: { text: '66.5', unit: 'km' },
+      distanceM: { text: '66.8', unit: 'km' },
       durationS: { text: '61', unit: 'min' },
       meanSpeedMps: { text: '65', unit: 'mph' },
-      energyWh: { text: '32.7', unit: 'kWh' },
+      energyWh: { text: '32.9', unit: 'kWh' },
       consumptionWhPerKm: { text: '2.03', unit: 'mi/kWh' },
     });
-    expect(found[0]?.sentence).toBe('Probably misread: distance 66.5 km → 66.5 mi.');
+    expect(found[0]?.sentence).toBe('Probably misread: distance 66.8 km → 66.8 mi.');
   });
 
   it('finds a missing decimal mark', () => {
     const found = findMisreads({
-      distanceM: { text: '665', unit: 'mi' },
+      distanceM: { text: '668', unit: 'mi' },
       durationS: { text: '1:01', unit: 'h' },
       meanSpeedMps: { text: '65', unit: 'mph' },
-      energyWh: { text: '32.7', unit: 'kWh' },
+      energyWh: { text: '32.9', unit: 'kWh' },
       consumptionWhPerKm: { text: '2.03', unit: 'mi/kWh' },
     });
-    expect(found[0]).toMatchObject({ reading: 'distanceM', kind: 'decimalMark', to: { text: '66.5' } });
+    expect(found[0]).toMatchObject({ reading: 'distanceM', kind: 'decimalMark', to: { text: '66.8' } });
   });
 
   it('uses what is known of the car, which was not typed and is never the suspect', () => {
@@ -69,7 +70,7 @@ describe('findMisreads (check values: common practice, no source)', () => {
       {
         chargeStart: { text: '90', unit: '%' },
         chargeEnd: { text: '84', unit: '%' },
-        energyWh: { text: '32.7', unit: 'kWh' },
+        energyWh: { text: '32.9', unit: 'kWh' },
       },
       { usableCapacityWh: exactly(78_000) },
     );
@@ -79,8 +80,8 @@ describe('findMisreads (check values: common practice, no source)', () => {
 
   it('offers nothing when all agree, and nothing when two readings that share no check are wrong', () => {
     const right = {
-      distanceM: { text: '66.5', unit: 'mi' },
-      energyWh: { text: '32.7', unit: 'kWh' },
+      distanceM: { text: '66.8', unit: 'mi' },
+      energyWh: { text: '32.9', unit: 'kWh' },
       consumptionWhPerKm: { text: '2.03', unit: 'mi/kWh' },
     } as const;
     expect(findMisreads(right)).toEqual([]);
@@ -105,13 +106,13 @@ describe('findMisreads (check values: common practice, no source)', () => {
 describe('readTyped', () => {
   it('keeps the rounding interval and swaps the ends of a reciprocal unit', () => {
     const { readings, refused } = readTyped({
-      distanceM: { text: '66.5', unit: 'mi' },
+      distanceM: { text: '66.8', unit: 'mi' },
       consumptionWhPerKm: { text: '2.03', unit: 'mi/kWh' },
     });
     expect(refused).toEqual([]);
-    // 66.45 and 66.55 international miles (1609.344 m exactly, NIST SP 811).
-    expect(readings.distanceM?.low).toBeCloseTo(106_940.909, 2);
-    expect(readings.distanceM?.high).toBeCloseTo(107_101.843, 2);
+    // 66.75 and 66.85 international miles (1609.344 m exactly, NIST SP 811).
+    expect(readings.distanceM?.low).toBeCloseTo(107_423.712, 2);
+    expect(readings.distanceM?.high).toBeCloseTo(107_584.646, 2);
     const c = readings.consumptionWhPerKm;
     expect(c !== undefined && c.low < c.value && c.value < c.high).toBe(true);
   });

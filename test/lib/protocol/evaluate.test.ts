@@ -153,6 +153,16 @@ describe('sentences', () => {
     expect(windOf(6.2).numbers).toEqual([{ name: 'Mean wind', value: 6.2, unit: 'm/s', limit: 5 }]);
   });
 
+  it('name the end of a range that the number is nearer to', () => {
+    // 5 to 35 °C pass
+    const limitAt = (celsius: number) =>
+      findingOf(
+        'air-temperature',
+        withReading('airTemperature', exactReading('airTemperature', celsius, 'degC')),
+      ).numbers[0]?.limit;
+    expect([-3, 19, 21, 41].map(limitAt)).toEqual([5, 5, 35, 35]);
+  });
+
   it('do not write a number as equal to a limit that it misses', () => {
     expect(windOf(5.04).sentence).toContain('5.04');
     expect(windOf(5.004).sentence).toContain('5.004');

@@ -66,6 +66,15 @@ describe.each(ABSENCES)('a run without %s', (_item, ruleId, facts, ordinary, wor
   });
 });
 
+describe('a run without a share within the speed band', () => {
+  it('is told of the trace where that can still help, not where the run was recorded afterwards', () => {
+    const facts = without('withinBandShare');
+    expect(findingOf('cruise-speed-band', facts).sentence).toContain('A trace of the run would show it.');
+    const afterwards = findingOf('cruise-speed-band', withRecord({ isRetrospective: true }, facts));
+    expect(afterwards.sentence).not.toContain('trace');
+  });
+});
+
 describe('missing items', () => {
   it('covers every item of the version’s data', () => {
     const items = ABSENCES.map(([item]) => item).sort();
@@ -77,6 +86,12 @@ describe('missing items', () => {
     const facts = withRecord({ isRetrospective: true, readings: {} });
     const { numbers } = findingOf('recorded-as-driven', { ...facts, evidenceKinds: [] });
     expect(numbers).toEqual([{ name: 'Items missing', value: ABSENCES.length, unit: '' }]);
+  });
+
+  it('asks for the distance of a station only where a station reported', () => {
+    const far = without('stationDistance');
+    expect(missingItems(far)).toEqual(['distance of the weather station']);
+    expect(missingItems(withRecord({ conditionsSource: 'ownInstrument' }, far))).toEqual([]);
   });
 
   it('still refuses an unverified speed of a run recorded afterwards', () => {

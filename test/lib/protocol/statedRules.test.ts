@@ -101,6 +101,28 @@ describe('speedometer-error', () => {
     expect(outcomeOf('speedometer-error', withReading('indicatedSpeed', shown, facts))).toBe('pass');
   });
 
+  it('allows for half a last digit of each speed, not for a whole one', () => {
+    // at a true 100 km/h up to 114: 114.7 ± 0.5 starts at 114.2, so no rounding explains it; 114.4 ± 0.5 reaches 114
+    const rounded = (shownKmh: number) => ({
+      ...exactReading('indicatedSpeed', shownKmh / 3.6, 'km/h'),
+      low: (shownKmh - 0.5) / 3.6,
+      high: (shownKmh + 0.5) / 3.6,
+    });
+    const outcomeAt = (shownKmh: number) =>
+      outcomeOf('speedometer-error', withReading('indicatedSpeed', rounded(shownKmh), speeds(100, 100)));
+    expect(outcomeAt(114.4)).toBe('pass');
+    expect(outcomeAt(114.7)).toBe('caution');
+    const trueSpeed = {
+      ...exactReading('trueSpeed', 100 / 3.6, 'km/h'),
+      low: 99.5 / 3.6,
+      high: 100.5 / 3.6,
+    };
+    const below = (shownKmh: number) =>
+      outcomeOf('speedometer-error', withReading('trueSpeed', trueSpeed, speeds(100, shownKmh)));
+    expect(below(99.6)).toBe('pass');
+    expect(below(99.3)).toBe('caution');
+  });
+
   it('is not checked with one speed alone', () => {
     expect(outcomeOf('speedometer-error', withReading('indicatedSpeed', undefined))).toBe('notChecked');
     expect(outcomeOf('speedometer-error', withReading('trueSpeed', undefined))).toBe('notChecked');

@@ -41,7 +41,7 @@ export interface SnapshotChanges {
   recording?: ReductionSnapshot['recording'];
 }
 
-/** A pick-up on a loop of 107 km. */
+/** A pick-up on a loop of 107.5 km. */
 export function snapshotOf(changes: SnapshotChanges = {}): ReductionSnapshot {
   const { notes: _, stationReport: __, ...record } = recordOf(changes.form);
   const cruiseClass = cruiseClassByKey(record.cruiseClassKey);
@@ -77,7 +77,7 @@ export function snapshotOf(changes: SnapshotChanges = {}): ReductionSnapshot {
     loop: {
       id: 'loop',
       name: 'North causeway',
-      lengthM: 107_000,
+      lengthM: 107_500,
       lengthUncertaintyM: 100,
       altitudeM: 20,
       netClimbM: 0,

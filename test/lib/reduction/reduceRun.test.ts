@@ -264,9 +264,9 @@ describe('slow-downs', () => {
   it('are counted at the turnaround and the ends, from the loop’s off-cruise part, and taken out again', () => {
     const { engineCase, reduction } = reduced();
     const { run } = engineCase;
-    // 61 min over 107 km at 70 mph: 5 % of it at v_off = q/(t/D − (1 − q)/v)
+    // 61 min over 107.5 km at 70 mph: 5 % of it at v_off = q/(t/D − (1 − q)/v)
     const cruise = (70 * 1609.344) / 3600;
-    const off = 0.05 / (3660 / 107_000 - 0.95 / cruise);
+    const off = 0.05 / (3660 / 107_500 - 0.95 / cruise);
     expect(run.stops).toEqual([{ fromMps: cruise, toMps: expect.closeTo(off, 9), count: 2 }]);
     const steps = (reduction.normalisation as NormalisedRun).steps;
     expect(steps.find((step) => step.name === 'stops')?.deltaWhPerKm).toBeLessThan(0);

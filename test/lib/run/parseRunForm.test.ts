@@ -19,8 +19,8 @@ describe('a complete form', () => {
     if (!parsed.ok) throw new Error(JSON.stringify(parsed.issues));
     const { readings } = parsed.record;
     // NIST SP 811: 1 mi = 1609.344 m exactly.
-    expect(readings.tripDistance?.value).toBeCloseTo(66.5 * 1609.344, 6);
-    expect(readings.tripEnergy?.value).toBeCloseTo(32_700, 6);
+    expect(readings.tripDistance?.value).toBeCloseTo(66.8 * 1609.344, 6);
+    expect(readings.tripEnergy?.value).toBeCloseTo(32_900, 6);
     // 1000/(2.03 × 1.609344) Wh/km; the interval of a reciprocal is turned round.
     expect(readings.tripEfficiency?.value).toBeCloseTo(1000 / (2.03 * 1.609344), 9);
     expect(readings.tripEfficiency?.low).toBeCloseTo(1000 / (2.035 * 1.609344), 9);
@@ -44,9 +44,9 @@ describe('impossible and contradictory readings are refused beside their field',
     ['not a number', { tripEnergy: 'NaN' }, 'tripEnergy'],
     ['beyond any number', { tripEnergy: '1e309' }, 'tripEnergy'],
     ['infinity', { tripDistance: 'Infinity' }, 'tripDistance'],
-    ['negative', { tripEnergy: '-32.7' }, 'tripEnergy'],
-    ['kWh for Wh', { tripEnergy: '32700' }, 'tripEnergy'],
-    ['Wh for kWh', { tripEnergy: '32.7', tripEnergyUnit: 'Wh' }, 'tripEnergy'],
+    ['negative', { tripEnergy: '-32.9' }, 'tripEnergy'],
+    ['kWh for Wh', { tripEnergy: '32900' }, 'tripEnergy'],
+    ['Wh for kWh', { tripEnergy: '32.9', tripEnergyUnit: 'Wh' }, 'tripEnergy'],
     ['a date in the future', { startedAtLocal: '2027-01-01T09:30' }, 'startedAtLocal'],
     ['a date that is none', { startedAtLocal: '2026-02-31T09:30' }, 'startedAtLocal'],
     ['a unit that is none', { tripEnergyUnit: 'J' }, 'tripEnergyUnit'],
@@ -59,14 +59,14 @@ describe('impossible and contradictory readings are refused beside their field',
     ['wind without direction', { windFrom: '' }, 'windFrom'],
     ['pressure without kind', { pressureKind: 'altitudeOnly' }, 'pressureKind'],
     ['kind without pressure', { airPressure: '' }, 'airPressure'],
-    ['charger energy without charger', { chargerEnergy: '35.5' }, 'chargerKind'],
+    ['charger energy without charger', { chargerEnergy: '35.8' }, 'chargerKind'],
     ['no energy at all', { tripEnergy: '', tripEfficiency: '' }, 'tripEnergy'],
   ])('%s', (_name, changes, path) => {
     expect(issuePaths(completeForm(changes))).toContain(path);
   });
 
   it('suggests the unit that would make sense of the number', () => {
-    const parsed = parseRunForm(completeForm({ tripEnergy: '32700' }), { now: NOW });
+    const parsed = parseRunForm(completeForm({ tripEnergy: '32900' }), { now: NOW });
     const issue = parsed.ok ? undefined : parsed.issues.find((candidate) => candidate.path === 'tripEnergy');
     expect(issue?.fix).toContain('Wh');
   });

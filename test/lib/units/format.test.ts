@@ -49,7 +49,7 @@ describe('numbers', () => {
     expect(formatQuantity(30.5555555, 'km/h', { decimals: 0 })).toBe(`110${t}km/h`);
     expect(formatQuantity(0.0625, '%', { decimals: 1 })).toBe(`6.3${t}%`);
     expect(formatQuantity(270, 'deg', { decimals: 0 })).toBe('270°');
-    expect(formatQuantity(32_700, 'kWh', { significantDigits: 3, bare: true })).toBe('32.7');
+    expect(formatQuantity(32_900, 'kWh', { significantDigits: 3, bare: true })).toBe('32.9');
     expect(formatQuantity(203, 'kWh/100km')).toBe(`20.30${t}kWh/100\u00A0km`);
   });
 

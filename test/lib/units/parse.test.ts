@@ -11,14 +11,14 @@ function parsed(text: string, unit: UnitCode, options?: Parameters<typeof parseQ
 
 describe('a displayed decimal', () => {
   it('carries half a last digit to each side', () => {
-    const energy = parsed('32.7', 'kWh');
-    expect(energy.value).toBeCloseTo(32_700, 9);
-    expect(energy.low).toBeCloseTo(32_650, 9);
-    expect(energy.high).toBeCloseTo(32_750, 9);
+    const energy = parsed('32.9', 'kWh');
+    expect(energy.value).toBeCloseTo(32_900, 9);
+    expect(energy.low).toBeCloseTo(32_850, 9);
+    expect(energy.high).toBeCloseTo(32_950, 9);
     expect(energy.resolution).toBeCloseTo(100, 9);
     // u = a/√3 with a = half the last digit (JCGM 100:2008, 4.3.7 and F.2.2.1)
     expect(energy.standardUncertainty).toBeCloseTo(50 / Math.sqrt(3), 9);
-    expect(parsed('32.70', 'kWh').resolution).toBeCloseTo(10, 9);
+    expect(parsed('32.90', 'kWh').resolution).toBeCloseTo(10, 9);
     expect(parsed('33', 'kWh').resolution).toBeCloseTo(1000, 9);
   });
 
@@ -84,7 +84,7 @@ describe('a displayed decimal', () => {
   });
 
   it('knows coarser steps and displays that cut off', () => {
-    expect(parsed('66.5', 'mi', { lastDigitStep: 5 }).resolution).toBeCloseTo(0.5 * 1609.344, 9);
+    expect(parsed('66.8', 'mi', { lastDigitStep: 5 }).resolution).toBeCloseTo(0.5 * 1609.344, 9);
     const odometer = parsed('66', 'mi', { rounding: 'down' });
     expect(odometer.low).toBe(odometer.value);
     expect(odometer.high).toBeCloseTo(67 * 1609.344, 9);

@@ -103,13 +103,13 @@ function sheet(firstDay: number): Uint8Array {
       climate: 'On, little to do',
       trueSpeed: '110.2',
       indicatedSpeed: '113',
-      outboundDistance: '53.4',
+      outboundDistance: '53.7',
       outboundEnergy: '17.4',
-      tripDistance: '107.0',
+      tripDistance: '107.5',
       tripEnergy: '34.1',
-      tripEfficiency: '31.9',
+      tripEfficiency: '31.7',
       tripDuration: '61',
-      tripMeanSpeed: '105',
+      tripMeanSpeed: '106',
     };
     return columns.map(({ name }) => cells[name] ?? '');
   });

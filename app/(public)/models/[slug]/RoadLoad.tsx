@@ -14,7 +14,7 @@ interface RoadLoadProps {
 
 /** What the model's own runs say of its drag, rolling and auxiliary power, beside what is believed beforehand. */
 export async function RoadLoad({ model, unit }: RoadLoadProps) {
-  const { learned, methodVersion, adopted: adoption } = await readRoadLoad(registry(), model);
+  const { learned, isUnreadable, methodVersion, adopted: adoption } = await readRoadLoad(registry(), model);
   const adopted =
     adoption === null
       ? `Under method version ${methodVersion} the adjustments use the priors; taking learned values for them is a new version of the method.`
@@ -23,7 +23,9 @@ export async function RoadLoad({ model, unit }: RoadLoadProps) {
     return (
       <Section id="road-load" title="Learned road load" note={adopted}>
         <p className="max-w-[38rem] text-ink-soft">
-          Too few approved runs of this model are within the method’s reach to learn its road load from.
+          {isUnreadable
+            ? 'What was learned from this model’s runs can no longer be read. The next approved run has it learned anew.'
+            : 'Too few approved runs of this model are within the method’s reach to learn its road load from.'}
         </p>
       </Section>
     );

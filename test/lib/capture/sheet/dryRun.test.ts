@@ -108,7 +108,7 @@ describe('checkMapping', () => {
 
 describe('dryRun', () => {
   const text =
-    'Start,Trip (mi),Energy used (kWh),Charge at start\n2026-05-01,66.5,32.7,90 %\n\n2026-05-02,66.5 mi,3x.7,90\n1 May,,30,\n2026-05-01,66.5,32.7,90\n2026-05-03,60,30,\n';
+    'Start,Trip (mi),Energy used (kWh),Charge at start\n2026-05-01,66.8,32.9,90 %\n\n2026-05-02,66.8 mi,3x.9,90\n1 May,,30,\n2026-05-01,66.8,32.9,90\n2026-05-03,60,30,\n';
 
   it('says for each row what it would do, faults by cell', () => {
     const { rows, counts } = tryOut(tableOf(text), undefined, {
@@ -124,8 +124,8 @@ describe('dryRun', () => {
       [7, 'matched'],
     ]);
     const first = rows[0];
-    // 66.5 mi at 1609.344 m (NIST SP 811).
-    expect(first?.outcome === 'create' && first.value.distanceM).toBeCloseTo(107_021.376, 6);
+    // 66.8 mi at 1609.344 m (NIST SP 811).
+    expect(first?.outcome === 'create' && first.value.distanceM).toBeCloseTo(107_504.1792, 6);
     expect(first?.outcome === 'create' && first.value.chargeStart).toBe('90');
     const cells = rows.map((row) => (row.outcome === 'refused' ? row.problems.map(({ cell }) => cell) : []));
     expect(cells).toEqual([[], ['C4'], ['A5'], ['A6'], []]);
@@ -165,7 +165,7 @@ describe('dryRun', () => {
   it('gives every filled row one outcome, whatever the cells', () => {
     const cell = fc.oneof(
       fc.string({ maxLength: 10 }),
-      fc.constantFrom('66.5', '32.7', '2026-05-01', '=A1', '%'),
+      fc.constantFrom('66.8', '32.9', '2026-05-01', '=A1', '%'),
     );
     fc.assert(
       fc.property(fc.array(fc.array(cell, { maxLength: 5 }), { maxLength: 10 }), (cells) => {

@@ -37,7 +37,7 @@ describe('parseXlsxTable', () => {
         new Date(Date.UTC(2026, 4, 1)),
         new Date(Date.UTC(2026, 4, 1, 8, 30)),
         { formula: 'A2*2', result: 4.6 },
-        { richText: [{ text: '66' }, { text: '.5' }] },
+        { richText: [{ text: '66' }, { text: '.8' }] },
         { text: 'see', hyperlink: 'https://example.org' },
         0.1 + 0.2,
         true,
@@ -55,7 +55,7 @@ describe('parseXlsxTable', () => {
       '2026-05-01',
       '2026-05-01 08:30:00',
       '4.6',
-      '66.5',
+      '66.8',
       'see',
       '0.3',
       'true',
@@ -66,14 +66,14 @@ describe('parseXlsxTable', () => {
     const bytes = await bytesOf((sheet, workbook) => {
       sheet.getCell('B3').value = 'distance';
       sheet.getCell('D3').value = 'energy';
-      sheet.getCell('D9').value = 32.7;
+      sheet.getCell('D9').value = 32.9;
       workbook.addWorksheet('Other').getCell('A1').value = 'x';
     });
     const result = await parseXlsxTable(bytes);
     if (!result.ok) throw new Error(result.message);
     expect(result.sheetNames).toEqual(['Runs', 'Other']);
     expect(result.table.header).toEqual({ rowNumber: 3, cells: ['', 'distance', '', 'energy'] });
-    expect(result.table.rows).toEqual([{ rowNumber: 9, cells: ['', '', '', '32.7'] }]);
+    expect(result.table.rows).toEqual([{ rowNumber: 9, cells: ['', '', '', '32.9'] }]);
     const other = await parseXlsxTable(bytes, 'Other');
     expect(other.ok && other.table.sheetName).toBe('Other');
     expect(await parseXlsxTable(bytes, 'None')).toMatchObject({

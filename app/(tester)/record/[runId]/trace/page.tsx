@@ -1,5 +1,6 @@
 import type { Metadata } from 'next';
 import { LinkButton } from '@/app/ui/LinkButton';
+import { Notice } from '@/app/ui/Notice';
 import { PageHeader } from '@/app/ui/PageHeader';
 import { Section } from '@/app/ui/Section';
 import { requireSignedIn } from '@/app/visitor/actor';
@@ -24,7 +25,7 @@ export default async function TracePage({ params, searchParams }: TracePageProps
   const runId = idOrNotFound((await params).runId);
   const actor = await requireSignedIn(`/record/${runId}/trace`);
   const view = await readView(draftTrace(registry(), actor, runId));
-  const { trace, isEditable } = view;
+  const { trace, unreadableFile, isEditable } = view;
   return (
     <>
       <PageHeader
@@ -38,6 +39,11 @@ export default async function TracePage({ params, searchParams }: TracePageProps
         actions={<LinkButton href={`/record/${runId}`}>Back to the form</LinkButton>}
       />
       <TraceNotice code={(await searchParams).notice} />
+      {unreadableFile === null ? null : (
+        <Notice kind="caution" title={`What was kept of “${unreadableFile}” can no longer be read.`}>
+          Send the file again, or take the recording off: a run is not submitted with one that cannot be read.
+        </Notice>
+      )}
       {trace ? (
         <Section id="summary" title="What was read">
           <TraceSummary trace={trace} />
@@ -66,9 +72,9 @@ export default async function TracePage({ params, searchParams }: TracePageProps
           <UploadTrace
             to={`/api/runs/${runId}/trace`}
             then={`/record/${runId}/trace`}
-            isReplacing={trace !== null}
+            isReplacing={trace !== null || unreadableFile !== null}
           />
-          {trace ? <TakeOff runId={runId} /> : null}
+          {trace || unreadableFile ? <TakeOff runId={runId} /> : null}
         </Section>
       ) : null}
     </>
