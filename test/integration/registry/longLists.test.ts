@@ -57,8 +57,6 @@ beforeAll(async () => {
     setupId: vehicle.baselineId,
     loopId,
     startedAtLocal: `2026-05-10T${String(hour).padStart(2, '0')}:00`,
-    tripEnergy: (32 + hour / 10).toFixed(1),
-    tripEfficiency: (66.5 / (32 + hour / 10)).toFixed(2),
   });
   for (const hour of [6, 9, 12]) run = await approved(registry, tester, reviewer, form(hour));
   await submitted(registry, tester, form(15));
