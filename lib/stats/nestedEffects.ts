@@ -23,6 +23,8 @@ export interface Tree {
   F2: Float64Array;
   carOfLoop: Int32Array;
   loopOfSession: Int32Array;
+  /** Of a car on a loop, once asked for: Σ over its sessions of w/f, by setup. */
+  setupsOfLoop: Map<number, ReadonlyMap<number, number>>;
 }
 
 /** Weight of a single run of a cell. */
@@ -44,6 +46,7 @@ export function weighTree(problem: Problem, v: Variances): Tree {
     F2: new Float64Array(s.cars),
     carOfLoop: parents(s.loopOfCar, s.loops),
     loopOfSession: parents(s.sessionOfLoop, s.sessions),
+    setupsOfLoop: new Map(),
   };
   for (let ses = 0; ses < s.sessions; ses++) {
     let a = 0;
@@ -223,10 +226,20 @@ export function knowPath(tree: Tree, { car, loop, session }: Path): PathKnowledg
 }
 
 function addLoop(tree: Tree, loop: number, share: number, toward: Map<number, number>): void {
+  for (const [k, sum] of setupsOfLoop(tree, loop)) toward.set(k, (toward.get(k) ?? 0) + share * sum);
+}
+
+/** Summed once a loop: asked again for each of its sessions, the sums would take the square of their number. */
+function setupsOfLoop(tree: Tree, loop: number): ReadonlyMap<number, number> {
+  const known = tree.setupsOfLoop.get(loop);
+  if (known !== undefined) return known;
   const { sessionOfLoop } = tree.problem.structure;
+  const sums = new Map<number, number>();
   for (let ses = sessionOfLoop[loop] as number; ses < (sessionOfLoop[loop + 1] as number); ses++) {
-    addSession(tree, ses, share / (tree.f[ses] as number), toward);
+    addSession(tree, ses, 1 / (tree.f[ses] as number), sums);
   }
+  tree.setupsOfLoop.set(loop, sums);
+  return sums;
 }
 
 function addSession(tree: Tree, session: number, share: number, toward: Map<number, number>): void {

@@ -70,7 +70,10 @@ export function screenSetup(
   for (const run of runs) {
     if (run.setupId !== setupId) continue;
     const key = carOnLoop(run.carId, run.loopId);
-    cells.set(key, [...(cells.get(key) ?? []), Math.log(run.normalisedWhPerKm)]);
+    const z = Math.log(run.normalisedWhPerKm);
+    const own = cells.get(key);
+    if (own === undefined) cells.set(key, [z]);
+    else own.push(z);
   }
   const laboratories = [...cells].map(([laboratory, values]) => ({ laboratory, values }));
   const reason = reasonAgainst(laboratories);

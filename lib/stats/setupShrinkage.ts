@@ -94,6 +94,11 @@ export function setupShrinkage(
 
 function groupBy(runs: readonly ModelRun[], keyOf: (run: ModelRun) => string): Map<string, ModelRun[]> {
   const groups = new Map<string, ModelRun[]>();
-  for (const run of runs) groups.set(keyOf(run), [...(groups.get(keyOf(run)) ?? []), run]);
+  for (const run of runs) {
+    const key = keyOf(run);
+    const own = groups.get(key);
+    if (own === undefined) groups.set(key, [run]);
+    else own.push(run);
+  }
   return groups;
 }

@@ -17,6 +17,7 @@ const MODEL_NAMED = {
 
 export interface CountedListFilter {
   setupIds?: string[];
+  modelId?: string;
   loopId?: string;
   testerId?: string;
   cruiseClassKey?: string;

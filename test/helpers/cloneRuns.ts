@@ -10,16 +10,13 @@ export async function cloneRuns(db: Database, times: number): Promise<void> {
     `CREATE TEMPORARY TABLE clone ON COMMIT DROP AS
      SELECT run."id" AS "of", revision."id" AS "revisionOf", gen_random_uuid() AS "id",
        gen_random_uuid() AS "revisionId", gen_random_uuid() AS "sessionId", run."carId", run."loopId", step,
-       session."localDate" - (row_number() OVER (PARTITION BY run."carId", run."loopId"
-         ORDER BY step, run."number") + 200)::int AS "day"
+       (min(session."localDate") OVER place - (row_number() OVER (place ORDER BY step, run."number"))::int) AS "day"
      FROM "Run" run
      JOIN "Session" session ON session."id" = run."sessionId"
      JOIN LATERAL (SELECT "id" FROM "RunRevision" WHERE "runId" = run."id" ORDER BY "number" DESC LIMIT 1) revision ON true
      CROSS JOIN generate_series(1, ${times}) step
-     WHERE run."status" IN ('submitted', 'approved', 'retracted')`,
-    // one session a day, as the key of sessions wants it
-    `DELETE FROM clone WHERE EXISTS (SELECT 1 FROM clone same WHERE same."carId" = clone."carId"
-       AND same."loopId" = clone."loopId" AND same."day" = clone."day" AND same."id" < clone."id")`,
+     WHERE run."status" IN ('submitted', 'approved', 'retracted')
+     WINDOW place AS (PARTITION BY run."carId", run."loopId")`,
     `INSERT INTO "Session" ("id", "carId", "loopId", "localDate")
      SELECT "sessionId", "carId", "loopId", "day" FROM clone`,
     copyOf('Run', 'clone."of" = original."id"', {

@@ -2,9 +2,8 @@ import { modelWords } from '@/lib/run/modelWords';
 import { type WorldKey, worldKey } from '@/lib/run/world';
 import { modelsOfTester, publicTester } from '@/lib/store/publicPages';
 import { shownLabels } from '../counted/countedLabel';
-import type { Page } from '../keyset';
 import type { Registry } from '../registry';
-import { type PublicRun, pagePublicRuns } from '../runs/publicRuns';
+import { type PublicRunPage, readPublicRunPage } from '../runs/publicRuns';
 
 export interface TesterView {
   slug: string;
@@ -15,7 +14,7 @@ export interface TesterView {
   /** Approved, retracted and superseded. */
   publicRuns: number;
   /** Those that count. */
-  runs: Page<PublicRun> & { total: number };
+  runs: PublicRunPage;
 }
 
 /** What anyone may see of a tester: the name they chose, and their approved runs. */
@@ -37,6 +36,6 @@ export async function readTester(
       .map(({ model, cars, runs }) => ({ name: modelWords(model), slug: model.slug, cars, runs }))
       .sort((a, b) => b.runs - a.runs),
     publicRuns: tester._count.runs,
-    runs: await pagePublicRuns(registry, { testerId: tester.id, shown }, from),
+    runs: await readPublicRunPage(registry, { testerId: tester.id }, from),
   };
 }

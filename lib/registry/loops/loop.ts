@@ -6,9 +6,8 @@ import { type WindRose, windRose } from '@/lib/stats/windRose';
 import { loopBySlug } from '@/lib/store/loops';
 import { type LoopCounts, loopCounts, repeatedOnLoop, windsOnLoop } from '@/lib/store/publicPages';
 import { shownLabel } from '../counted/countedLabel';
-import type { Page } from '../keyset';
 import type { Registry } from '../registry';
-import { type PublicRun, pagePublicRuns } from '../runs/publicRuns';
+import { type PublicRunPage, readPublicRunPage } from '../runs/publicRuns';
 
 export interface LoopView {
   slug: string;
@@ -40,7 +39,7 @@ export interface LoopView {
   classes: { label: string; runs: number }[];
   wind: WindRose;
   repeatability: LoopRepeatability | null;
-  runs: Page<PublicRun>;
+  runs: PublicRunPage;
 }
 
 /** A loop: its route, its heights, its direction to the wind, and what was driven on it. */
@@ -55,7 +54,7 @@ export async function readLoop(
   const world = worldKey(loop.world);
   const shown = { world, methodVersion: await shownLabel(registry.db, world) };
   const [runs, { counts, classes }, winds, repeated] = await Promise.all([
-    pagePublicRuns(registry, { loopId: id, shown: [shown] }, from),
+    readPublicRunPage(registry, { loopId: id, world }, from),
     loopCounts(registry.db, id, shown),
     windsOnLoop(registry.db, id, shown),
     repeatedOnLoop(registry.db, id, shown),

@@ -48,34 +48,44 @@ export interface PublicRunFilter extends Omit<CountedListFilter, 'shown'> {
 /** Counted runs that match, the latest first. */
 export async function readPublicRuns(
   registry: Registry,
-  { world, ...filter }: PublicRunFilter,
+  filter: PublicRunFilter,
   take?: number,
 ): Promise<PublicRun[]> {
-  const shown =
-    world === undefined
-      ? await shownLabels(registry.db)
-      : [{ world, methodVersion: await shownLabel(registry.db, world) }];
-  return (await listCounted(registry.db, { ...filter, shown }, take)).map(publicRun);
+  return (await listCounted(registry.db, await listFilter(registry, filter), take)).map(publicRun);
 }
 
-const PAGE_SIZE = 30;
+export type PublicRunPage = Page<PublicRun> & { total: number };
+
+const PAGE_SIZE = 25;
 
 /** One page of the counted runs that match, the latest first, and how many there are. */
-export async function pagePublicRuns(
+export async function readPublicRunPage(
   registry: Registry,
-  filter: CountedListFilter,
-  from: string | undefined,
-): Promise<Page<PublicRun> & { total: number }> {
+  filter: PublicRunFilter,
+  from?: string,
+): Promise<PublicRunPage> {
+  const wanted = await listFilter(registry, filter);
   const [page, total] = await Promise.all([
     readPage(from, {
       size: PAGE_SIZE,
       key: z.tuple([keyPart.day, keyPart.integer]),
-      read: (place, take) => listCounted(registry.db, filter, take, place),
+      read: (place, take) => listCounted(registry.db, wanted, take, place),
       keyOf: ({ day, number }) => [dateText(day), number],
     }),
-    countCountedOf(registry.db, filter),
+    countCountedOf(registry.db, wanted),
   ]);
   return { ...page, total, rows: page.rows.map(publicRun) };
+}
+
+async function listFilter(
+  registry: Registry,
+  { world, ...filter }: PublicRunFilter,
+): Promise<CountedListFilter> {
+  const shown =
+    world === undefined
+      ? await shownLabels(registry.db)
+      : [{ world, methodVersion: await shownLabel(registry.db, world) }];
+  return { ...filter, shown };
 }
 
 function publicRun(row: CountedListRow): PublicRun {

@@ -1,7 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { SetupScreening } from '@/app/(public)/setups/[slug]/SetupScreening';
 import { SetupSpread } from '@/app/(public)/setups/[slug]/SetupSpread';
-import type { SetupSession } from '@/lib/registry/setups/setup';
+import type { SetupSession } from '@/lib/registry/setups/setupSessions';
+import { shownScreening } from '@/lib/registry/setups/shownScreening';
 import { carOnLoop, type ModelRun } from '@/lib/stats/modelRuns';
 import { screenSetup } from '@/lib/stats/screening';
 import { setupShrinkage } from '@/lib/stats/setupShrinkage';
@@ -45,6 +46,7 @@ describe('the setup page’s cars and days', () => {
       view={{ title: 'As delivered', sessions }}
       chosen={{ classLabel: '110 km/h', estimateWhPerKm: 165.4 }}
       cars={found}
+      of={{ cars: 3, sessions: 3 }}
       unit="Wh/km"
     />,
   );
@@ -72,8 +74,8 @@ describe('the setup page’s screening', () => {
     textOf(
       render(
         <SetupScreening
-          screening={screenSetup(runsOf(given), 'base', components, levels)}
-          sessions={sessions}
+          screening={shownScreening(screenSetup(runsOf(given), 'base', components, levels), 50, new Set())}
+          cars={sessions}
           title="As delivered"
         />,
       ),

@@ -11,6 +11,7 @@ import { myRuns } from '@/lib/registry/runs/myRuns';
 import { readPublicRuns } from '@/lib/registry/runs/publicRuns';
 import { readRun } from '@/lib/registry/runs/run';
 import { readRunList } from '@/lib/registry/runs/runList';
+import { readSetup } from '@/lib/registry/setups/setup';
 import type { Actor } from '@/lib/run/roles';
 import { squaresAboutMean } from '@/lib/stats/anova';
 import { PrismaClient } from '@/prisma/generated/client';
@@ -44,7 +45,7 @@ let tester: Actor;
 let reviewer: Actor;
 let steward: Actor;
 let run: SubmittedRunRef;
-let slugs: { loop: string; tester: string };
+let slugs: { loop: string; tester: string; setup: string };
 
 beforeAll(async () => {
   tester = await person(registry, 'Mira Holm');
@@ -80,7 +81,8 @@ beforeAll(async () => {
   await prisma.$executeRaw`ANALYZE`;
   const loop = await prisma.loop.findUniqueOrThrow({ where: { id: loopId } });
   const account = await prisma.account.findUniqueOrThrow({ where: { id: tester.accountId } });
-  slugs = { loop: loop.slug, tester: account.slug };
+  const setup = await prisma.setup.findUniqueOrThrow({ where: { id: vehicle.baselineId } });
+  slugs = { loop: loop.slug, tester: account.slug, setup: setup.slug };
 }, 240_000);
 
 interface LongList {
@@ -99,6 +101,16 @@ const found = <T>(view: T | undefined): T => {
 const itself = <T extends Page<unknown>>(view: T) => ({ view, list: view });
 
 const LISTS: Record<string, LongList> = {
+  'runs of a setup in one class': {
+    page: async (from) => {
+      const view = found(await readSetup(registry, slugs.setup, { from }));
+      return { view, list: view.runs };
+    },
+    key: 'number',
+    count: () => prisma.countedRun.count(),
+    table: 'CountedRun',
+    index: /day_number/,
+  },
   'runs of a loop': {
     page: async (from) => {
       const view = found(await readLoop(registry, slugs.loop, from));

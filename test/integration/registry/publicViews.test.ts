@@ -138,7 +138,9 @@ describe('what readers see of models, setups, loops and testers', () => {
 
   it('a setup with the runs behind its estimate and nothing that waits for review', async () => {
     const view = await readSetup(registry, slugs.low);
-    expect(view?.runs).toHaveLength(6);
+    expect(view?.runs.rows).toHaveLength(6);
+    expect(view?.counts).toEqual({ runs: 6, notNormalised: 0, sessions: 6, cars: 1 });
+    expect(view?.density).toBeUndefined();
     expect(view?.sessions.map((session) => session.runs.length)).toEqual([1, 1, 1, 1, 1, 1]);
     expect(view?.estimates.map((estimate) => estimate.runs)).toEqual([6]);
     expect(view?.differsIn).toEqual(['rideHeight']);

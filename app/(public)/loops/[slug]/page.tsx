@@ -2,13 +2,12 @@ import type { Metadata } from 'next';
 import { notFound } from 'next/navigation';
 import { cache } from 'react';
 import { DemoMark } from '@/app/ui/DemoMark';
-import { KeysetPages } from '@/app/ui/KeysetPages';
 import { PageHeader } from '@/app/ui/PageHeader';
 import { Section } from '@/app/ui/Section';
 import { consumptionUnit } from '@/app/visitor/readerUnits';
 import { registry } from '@/app/visitor/registry';
 import { readLoop } from '@/lib/registry/loops/loop';
-import { PublicRunTable } from '../../PublicRunTable';
+import { RunPages } from '../../RunPages';
 import { hrefWith, one, type SearchParams } from '../../rankings/query';
 import { UnitLinks } from '../../UnitLinks';
 import { Consensus } from './Consensus';
@@ -57,16 +56,14 @@ export default async function LoopPage({ params, searchParams }: LoopPageProps) 
           unit={unit}
           hrefFor={(value) => `${hrefWith(`/loops/${loop.slug}`, query, { unit: value })}#runs`}
         />
-        <PublicRunTable
-          caption={`${loop.runs.rows.length} of ${loop.counts.runs}, the latest day first`}
-          runs={loop.runs.rows}
+        <RunPages
+          what="approved runs"
+          page={loop.runs}
+          path={`/loops/${loop.slug}`}
+          query={query}
+          sectionId="runs"
           unit={unit}
           without={['loop']}
-        />
-        <KeysetPages
-          {...loop.runs}
-          label="Pages of runs"
-          hrefFor={(from) => `${hrefWith(`/loops/${loop.slug}`, query, { from })}#runs`}
         />
       </Section>
     </>

@@ -1,9 +1,9 @@
 import Link from 'next/link';
 import { chanceWords, statisticText } from '@/app/runDossier/screeningWords';
 import { DataTable } from '@/app/ui/DataTable';
-import type { Screening } from '@/lib/stats/screening';
+import type { ShownScreening } from '@/lib/registry/setups/shownScreening';
 
-type ByResiduals = Extract<Screening, { by: 'residuals' }>;
+type ByResiduals = Extract<ShownScreening, { by: 'residuals' }>;
 
 const REASON_WORDS: Record<ByResiduals['reason'], string> = {
   fewCars: 'they need three cars on a loop or more',
@@ -13,7 +13,7 @@ const REASON_WORDS: Record<ByResiduals['reason'], string> = {
 
 /** Each run against what all the others let expect. */
 export function ResidualScreening({ screening }: { screening: ByResiduals }) {
-  const { runs, reason } = screening;
+  const { runs, runCount, flaggedCount, reason } = screening;
   const apart = `The tests of ISO 5725-2 (Cochran, Grubbs, Mandel’s h and k) do not apply here: ${REASON_WORDS[reason]}.`;
   if (runs.length === 0) {
     return (
@@ -27,14 +27,25 @@ export function ResidualScreening({ screening }: { screening: ByResiduals }) {
     <>
       <p className="mb-4 max-w-[46rem]">
         {apart} Each run is held against what the others let expect instead, and{' '}
-        {flagged.length === 0
-          ? `none of the ${runs.length} is flagged.`
-          : `${flagged.length} of the ${runs.length} ${flagged.length === 1 ? 'is' : 'are'} flagged:`}
+        {flaggedCount === 0
+          ? `none of the ${runCount} is flagged.`
+          : `${flaggedCount} of the ${runCount} ${flaggedCount === 1 ? 'is' : 'are'} flagged:`}
       </p>
-      {flagged.length === 0 ? null : <ResidualTable caption="Flagged runs" rows={flagged} />}
+      {flagged.length === 0 ? null : (
+        <ResidualTable
+          caption={
+            flagged.length === flaggedCount
+              ? 'Flagged runs'
+              : `The ${flagged.length} flagged runs farthest off`
+          }
+          rows={flagged}
+        />
+      )}
       <details className="mt-4 text-sm">
         <summary className="inline-flex min-h-8 items-center text-accent underline underline-offset-4">
-          All screened runs
+          {runs.length === runCount
+            ? 'All screened runs'
+            : `${runs.length} of ${runCount} screened runs: the flagged and the latest`}
         </summary>
         <ResidualTable caption="Externally studentised leave-one-out residuals (no unit)" rows={runs} />
       </details>

@@ -2,7 +2,7 @@ import { Legend } from '@/app/ui/figures/Legend';
 import { paint } from '@/app/ui/figures/paint';
 import { ResponsiveSvg } from '@/app/ui/figures/ResponsiveSvg';
 import { drawRowChart } from '@/app/ui/figures/rowChart';
-import type { SetupSession } from '@/lib/registry/setups/setup';
+import type { SetupSession } from '@/lib/registry/setups/setupSessions';
 
 interface SessionDotsProps {
   title: string;

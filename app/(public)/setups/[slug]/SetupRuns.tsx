@@ -5,6 +5,7 @@ import { Section } from '@/app/ui/Section';
 import type { ClassEstimate, SetupView } from '@/lib/registry/setups/setup';
 import { fromCanonical, type UnitCode, unitSymbol } from '@/lib/units/unit';
 import { consumptionNumber, consumptionText } from '../../consumptionText';
+import { RunDensity } from './RunDensity';
 import { SessionDots } from './SessionDots';
 
 interface SetupRunsProps {
@@ -15,8 +16,13 @@ interface SetupRunsProps {
 
 /** The runs behind the estimate of one class, by car and session. */
 export function SetupRuns({ view, chosen, unit }: SetupRunsProps) {
-  const cars = new Set(view.sessions.map((session) => session.carId)).size;
-  const summary = `${view.title}, ${view.model}: ${countText({ runs: chosen.runs, sessions: view.sessions.length, cars })}, at ${chosen.classLabel}.`;
+  const { counts, sessions, density } = view;
+  const { cars } = counts;
+  const summary = `${view.title}, ${view.model}: ${countText({ runs: chosen.runs, sessions: counts.sessions, cars })}, at ${chosen.classLabel}.`;
+  const drawn =
+    density === undefined
+      ? summary
+      : `${summary} Drawn are the latest ${sessions.length} of ${counts.sessions} sessions.`;
   return (
     <Section
       id="runs"
@@ -24,10 +30,13 @@ export function SetupRuns({ view, chosen, unit }: SetupRunsProps) {
       note={`At ${chosen.classLabel}, normalised. Spread within a row is repeatability; between rows come the day and the car.`}
       wide
     >
+      {density === undefined ? null : (
+        <RunDensity view={view} density={density} chosen={chosen} unit={unit} />
+      )}
       <FigureWithTable
-        caption={summary}
+        caption={drawn}
         reading="The upright line is the fitted estimate. It is no plain mean: sessions count by what they tell."
-        tableCaption={`Runs of ${view.title} at ${chosen.classLabel}`}
+        tableCaption={`${density === undefined ? 'Runs' : 'Latest runs'} of ${view.title} at ${chosen.classLabel}`}
         table={{
           columns: [
             { header: 'Run' },
@@ -37,7 +46,7 @@ export function SetupRuns({ view, chosen, unit }: SetupRunsProps) {
             { header: 'Measured', unit: unitSymbol(unit) },
             { header: 'Normalised', unit: unitSymbol(unit) },
           ],
-          rows: view.sessions.flatMap((session) =>
+          rows: sessions.flatMap((session) =>
             session.runs.map((run) => [
               <Link key="run" className="link" href={`/runs/${run.number}`}>
                 Run {run.number}
@@ -55,8 +64,8 @@ export function SetupRuns({ view, chosen, unit }: SetupRunsProps) {
       >
         <SessionDots
           title={`Runs of ${view.title} by car and session`}
-          desc={summary}
-          sessions={view.sessions}
+          desc={drawn}
+          sessions={sessions}
           shown={(whPerKm) => fromCanonical(whPerKm, unit)}
           estimate={{
             value: fromCanonical(chosen.estimateWhPerKm, unit),
@@ -65,10 +74,10 @@ export function SetupRuns({ view, chosen, unit }: SetupRunsProps) {
           axisLabel={`normalised consumption, ${unitSymbol(unit)}`}
         />
       </FigureWithTable>
-      {view.notNormalised > 0 ? (
+      {counts.notNormalised > 0 ? (
         <p className="text-sm text-ink-soft">
-          {view.notNormalised} approved {view.notNormalised === 1 ? 'run lies' : 'runs lie'} outside the
-          method’s reach and {view.notNormalised === 1 ? 'has' : 'have'} no normalised number.
+          {counts.notNormalised} approved {counts.notNormalised === 1 ? 'run lies' : 'runs lie'} outside the
+          method’s reach and {counts.notNormalised === 1 ? 'has' : 'have'} no normalised number.
         </p>
       ) : null}
     </Section>

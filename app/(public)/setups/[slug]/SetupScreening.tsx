@@ -1,19 +1,20 @@
 import Link from 'next/link';
 import { levelWords } from '@/app/runDossier/screeningWords';
 import { Section } from '@/app/ui/Section';
-import type { SetupSession } from '@/lib/registry/setups/setup';
-import type { Screening } from '@/lib/stats/screening';
+import type { ShownCar } from '@/lib/registry/setups/setupSessions';
+import type { ShownScreening } from '@/lib/registry/setups/shownScreening';
 import { ResidualScreening } from './ResidualScreening';
 import { StandardScreening } from './StandardScreening';
 
 interface SetupScreeningProps {
-  screening: Screening;
-  sessions: readonly SetupSession[];
+  screening: ShownScreening;
+  /** Those that the screening names. */
+  cars: readonly ShownCar[];
   title: string;
 }
 
 /** Which cars or runs lie apart, by the protocol's levels. Nothing is left out of the estimate for it. */
-export function SetupScreening({ screening, sessions, title }: SetupScreeningProps) {
+export function SetupScreening({ screening, cars, title }: SetupScreeningProps) {
   return (
     <Section
       id="screening"
@@ -31,7 +32,7 @@ export function SetupScreening({ screening, sessions, title }: SetupScreeningPro
       wide
     >
       {screening.by === 'iso5725' ? (
-        <StandardScreening screening={screening} sessions={sessions} title={title} />
+        <StandardScreening screening={screening} cars={cars} title={title} />
       ) : (
         <ResidualScreening screening={screening} />
       )}

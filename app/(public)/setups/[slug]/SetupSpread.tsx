@@ -12,14 +12,16 @@ interface SetupSpreadProps {
   view: Pick<SetupView, 'title' | 'sessions'>;
   chosen: Pick<ClassEstimate, 'classLabel' | 'estimateWhPerKm'>;
   cars: readonly CarDeviation[];
+  /** Of which these are the latest. */
+  of: { cars: number; sessions: number };
   unit: UnitCode;
 }
 
 /** How far each car and day lies from the setup's estimate, and how much of that the model believes. */
-export function SetupSpread({ view, chosen, cars, unit }: SetupSpreadProps) {
+export function SetupSpread({ view, chosen, cars, of, unit }: SetupSpreadProps) {
   const rows = spreadRows(cars, view.sessions);
   const days = rows.length - cars.length;
-  const summary = `${view.title} at ${chosen.classLabel}: ${cars.length} ${cars.length === 1 ? 'car' : 'cars'} on a loop, ${days} ${days === 1 ? 'session' : 'sessions'}, against the estimate of ${consumptionText(chosen.estimateWhPerKm, unit)}.`;
+  const summary = `${view.title} at ${chosen.classLabel}: ${of.cars} ${of.cars === 1 ? 'car' : 'cars'} on a loop, ${of.sessions} ${of.sessions === 1 ? 'session' : 'sessions'}, against the estimate of ${consumptionText(chosen.estimateWhPerKm, unit)}.${days < of.sessions ? ` Drawn are the latest ${days} sessions, with their cars.` : ''}`;
   return (
     <Section
       id="shrinkage"

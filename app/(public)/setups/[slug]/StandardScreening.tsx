@@ -1,8 +1,9 @@
 import { statisticText } from '@/app/runDossier/screeningWords';
 import { DataTable } from '@/app/ui/DataTable';
 import { FigureWithTable } from '@/app/ui/figures/FigureWithTable';
-import type { SetupSession } from '@/lib/registry/setups/setup';
-import type { ScreenedCar, ScreenedExtreme, Screening } from '@/lib/stats/screening';
+import type { ShownCar } from '@/lib/registry/setups/setupSessions';
+import type { ShownScreening } from '@/lib/registry/setups/shownScreening';
+import type { ScreenedCar, ScreenedExtreme } from '@/lib/stats/screening';
 import { carWords } from './carWords';
 import { MandelStrip } from './MandelStrip';
 
@@ -13,17 +14,17 @@ const TEST_WORDS: Record<ScreenedExtreme['test'], string> = {
 };
 
 interface StandardScreeningProps {
-  screening: Extract<Screening, { by: 'iso5725' }>;
-  sessions: readonly SetupSession[];
+  screening: Extract<ShownScreening, { by: 'iso5725' }>;
+  cars: readonly ShownCar[];
   title: string;
 }
 
 /** Cochran and Grubbs, and Mandel's h and k of every car. */
-export function StandardScreening({ screening, sessions, title }: StandardScreeningProps) {
-  const { cars, extremes, runsEach, criticalH, criticalK } = screening;
+export function StandardScreening({ screening, cars: names, title }: StandardScreeningProps) {
+  const { cars, carCount, extremes, runsEach, criticalH, criticalK } = screening;
   const flagged = extremes.filter(({ verdict }) => verdict !== 'consistent');
-  const named = (key: string) => carWords(sessions, key);
-  const summary = `ISO 5725-2 on the logarithms of ${cars.length} cars on a loop, ${runsEach} runs each. A car’s runs on several days hold what the days differ by.`;
+  const named = (key: string) => carWords(names, key);
+  const summary = `ISO 5725-2 on the logarithms of ${carCount} cars on a loop, ${runsEach} runs each. A car’s runs on several days hold what the days differ by.${cars.length < carCount ? ` Shown are ${cars.length} of them: the flagged, and the latest driven.` : ''}`;
   const strips = [
     { of: 'h' as const, words: 'h: where a car’s mean lies among the means', critical: criticalH },
     { of: 'k' as const, words: 'k: how a car’s runs scatter against all', critical: criticalK },

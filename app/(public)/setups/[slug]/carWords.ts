@@ -1,9 +1,9 @@
-import type { SetupSession } from '@/lib/registry/setups/setup';
+import type { SetupSession, ShownCar } from '@/lib/registry/setups/setupSessions';
 
 /** A car is shown as its tester, with the loop it stands on. */
-export function carWords(sessions: readonly SetupSession[], key: string): string {
-  const session = sessions.find((candidate) => candidate.carKey === key);
-  return session === undefined ? 'car not shown' : `${session.car}, ${session.loopName}`;
+export function carWords(cars: readonly ShownCar[], key: string): string {
+  const found = cars.find((candidate) => candidate.carKey === key);
+  return found === undefined ? 'car not shown' : `${found.car}, ${found.loopName}`;
 }
 
 export function dayWords(sessions: readonly SetupSession[], sessionId: string): string {

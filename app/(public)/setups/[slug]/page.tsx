@@ -11,6 +11,7 @@ import { Section } from '@/app/ui/Section';
 import { consumptionUnit } from '@/app/visitor/readerUnits';
 import { registry } from '@/app/visitor/registry';
 import { readSetup } from '@/lib/registry/setups/setup';
+import { RunPages } from '../../RunPages';
 import { hrefWith, one, type SearchParams } from '../../rankings/query';
 import { UnitLinks } from '../../UnitLinks';
 import { ClassEstimates, compareHref } from './ClassEstimates';
@@ -26,16 +27,23 @@ interface SetupPageProps {
 }
 
 /** Read once for the title and the page. */
-const setupOf = cache((slug: string, classKey: string | undefined) => readSetup(registry(), slug, classKey));
+const setupOf = cache((slug: string, classKey: string | undefined, from: string | undefined) =>
+  readSetup(registry(), slug, { classKey, from }),
+);
 
-export async function generateMetadata({ params, searchParams }: SetupPageProps): Promise<Metadata> {
-  const view = await setupOf((await params).slug, one(await searchParams, 'class'));
+async function viewOf({ params, searchParams }: SetupPageProps) {
+  const query = await searchParams;
+  return setupOf((await params).slug, one(query, 'class'), one(query, 'from'));
+}
+
+export async function generateMetadata(props: SetupPageProps): Promise<Metadata> {
+  const view = await viewOf(props);
   return { title: view ? `${view.title}, ${view.model}` : 'Setup not found' };
 }
 
-export default async function SetupPage({ params, searchParams }: SetupPageProps) {
-  const query = await searchParams;
-  const view = await setupOf((await params).slug, one(query, 'class'));
+export default async function SetupPage(props: SetupPageProps) {
+  const query = await props.searchParams;
+  const view = await viewOf(props);
   if (view === undefined) notFound();
   const unit = consumptionUnit(one(query, 'unit'));
   const path = `/setups/${view.slug}`;
@@ -66,7 +74,11 @@ export default async function SetupPage({ params, searchParams }: SetupPageProps
             <LinkTabs
               label="Class of the runs shown"
               tabs={view.estimates.map((estimate) => ({
-                href: hrefWith(path, query, { class: estimate.classKey }),
+                href: hrefWith(path, query, {
+                  class: estimate.classKey,
+                  before: undefined,
+                  after: undefined,
+                }),
                 label: estimate.classLabel,
                 count: estimate.runs,
                 current: estimate.classKey === chosen.classKey,
@@ -75,11 +87,28 @@ export default async function SetupPage({ params, searchParams }: SetupPageProps
           </div>
           <SetupRuns view={view} chosen={chosen} unit={unit} />
           {view.spread && view.spread.cars.length > 0 ? (
-            <SetupSpread view={view} chosen={chosen} cars={view.spread.cars} unit={unit} />
+            <SetupSpread
+              view={view}
+              chosen={chosen}
+              cars={view.spread.cars}
+              of={view.spread.of}
+              unit={unit}
+            />
           ) : null}
           {view.spread ? (
-            <SetupScreening screening={view.spread.screening} sessions={view.sessions} title={view.title} />
+            <SetupScreening screening={view.spread.screening} cars={view.spread.named} title={view.title} />
           ) : null}
+          <Section id="list" title="Approved runs" note={`At ${chosen.classLabel}, the latest first.`} wide>
+            <RunPages
+              what={`approved runs of ${view.title} at ${chosen.classLabel}`}
+              page={view.runs}
+              path={path}
+              query={query}
+              sectionId="list"
+              unit={unit}
+              without={['model', 'setup']}
+            />
+          </Section>
         </>
       )}
       <Section

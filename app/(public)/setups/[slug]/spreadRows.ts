@@ -1,5 +1,5 @@
 import { percent } from '@/app/runDossier/numbers';
-import type { SetupSession } from '@/lib/registry/setups/setup';
+import type { SetupSession } from '@/lib/registry/setups/setupSessions';
 import type { BelievedEffect, CarDeviation } from '@/lib/stats/setupShrinkage';
 import { carWords, dayWords } from './carWords';
 

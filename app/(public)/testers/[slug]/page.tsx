@@ -5,13 +5,12 @@ import { cache } from 'react';
 import { countText } from '@/app/ui/countText';
 import { DemoMark } from '@/app/ui/DemoMark';
 import { EmptyState } from '@/app/ui/EmptyState';
-import { KeysetPages } from '@/app/ui/KeysetPages';
 import { PageHeader } from '@/app/ui/PageHeader';
 import { Section } from '@/app/ui/Section';
 import { consumptionUnit } from '@/app/visitor/readerUnits';
 import { registry } from '@/app/visitor/registry';
 import { readTester } from '@/lib/registry/accounts/tester';
-import { PublicRunTable } from '../../PublicRunTable';
+import { RunPages } from '../../RunPages';
 import { hrefWith, one, type SearchParams } from '../../rankings/query';
 import { UnitLinks } from '../../UnitLinks';
 
@@ -75,16 +74,14 @@ export default async function TesterPage({ params, searchParams }: TesterPagePro
               unit={unit}
               hrefFor={(value) => `${hrefWith(`/testers/${tester.slug}`, query, { unit: value })}#runs`}
             />
-            <PublicRunTable
-              caption={`Approved runs of ${tester.displayName}, the latest first`}
-              runs={tester.runs.rows}
+            <RunPages
+              what={`approved runs of ${tester.displayName}`}
+              page={tester.runs}
+              path={`/testers/${tester.slug}`}
+              query={query}
+              sectionId="runs"
               unit={unit}
               without={['tester']}
-            />
-            <KeysetPages
-              {...tester.runs}
-              label="Pages of runs"
-              hrefFor={(from) => `${hrefWith(`/testers/${tester.slug}`, query, { from })}#runs`}
             />
           </>
         )}

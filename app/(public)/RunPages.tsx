@@ -1,0 +1,39 @@
+import { KeysetPages } from '@/app/ui/KeysetPages';
+import type { PublicRunPage } from '@/lib/registry/runs/publicRuns';
+import type { UnitCode } from '@/lib/units/unit';
+import { PublicRunTable } from './PublicRunTable';
+import { hrefWith, type SearchParams } from './rankings/query';
+
+interface RunPagesProps {
+  /** Of the whole list, as "approved runs of Skerry". */
+  what: string;
+  page: PublicRunPage;
+  /** Address of the page and of the section that the list stands in. */
+  path: string;
+  query: SearchParams;
+  sectionId: string;
+  unit: UnitCode;
+  without?: readonly ('model' | 'setup' | 'loop' | 'tester')[];
+}
+
+/** A page of a list of runs; the links keep whatever else the address says. */
+export function RunPages({ what, page, path, query, sectionId, unit, without }: RunPagesProps) {
+  const { rows, total, previous, next } = page;
+  const some = previous === undefined && next !== undefined ? `The latest ${rows.length}` : `${rows.length}`;
+  return (
+    <>
+      <PublicRunTable
+        caption={`${rows.length === total ? total : `${some} of ${total}`} ${what}`}
+        runs={rows}
+        unit={unit}
+        without={without}
+      />
+      <KeysetPages
+        previous={previous}
+        next={next}
+        label={`Pages of ${what}`}
+        hrefFor={(from) => `${hrefWith(path, query, { from })}#${sectionId}`}
+      />
+    </>
+  );
+}
