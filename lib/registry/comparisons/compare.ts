@@ -4,10 +4,10 @@ import type { Evidence } from '@/lib/stats/groupFit';
 import { findContrast, type OrientedContrast, percentEnds, percentOf } from '@/lib/stats/orientedContrast';
 import { planSeparation, type Separation, type WantedDifference } from '@/lib/stats/separationPlan';
 import { type SessionPair, sessionPairs } from '@/lib/stats/sessionPairs';
+import { type FitSummary, UNREADABLE_SUMMARY } from '@/lib/stats/stored';
 import { currentFit, type EstimateRow, estimatesOf } from '@/lib/store/fits';
 import { contrastsAmong } from '@/lib/store/publicPages';
 import { activeProtocol } from '../protocol/activeProtocol';
-import { type FitSummary, readFitSummary } from '../rankings/fitSummary';
 import type { Registry } from '../registry';
 import { type PublicRun, readPublicRuns } from '../runs/publicRuns';
 import { type ChosenGroup, chooseGroup } from './comparisonWorld';
@@ -89,7 +89,7 @@ export async function readComparison(
   const slugs = [...new Set(query.setupSlugs)];
   const found = slugs.flatMap((slug) => rows.filter((row) => row.setup.slug === slug));
   const [baselineRow, ...otherRows] = found;
-  const summary = fit === null ? undefined : readFitSummary(fit.summary);
+  const summary = fit?.summary;
   const isAsked = baselineRow !== undefined && otherRows.length > 0;
   const setupIds = found.map((row) => row.setupId);
   const models = new Set(found.map((row) => row.setup.model.slug));
@@ -131,7 +131,7 @@ export async function readComparison(
             fittedAt: fit.fittedAt,
             converged: fit.converged,
             pairsAtOnce: summary?.criticalValue?.pairs ?? 0,
-            notes: summary?.notes ?? [],
+            notes: summary?.notes ?? [UNREADABLE_SUMMARY],
           },
     wanted: query.wanted,
   };

@@ -2,7 +2,6 @@ import { modelWords } from '@/lib/run/modelWords';
 import { type WorldKey, worldKey } from '@/lib/run/world';
 import { contrastsAmong, estimatesOfModel } from '@/lib/store/publicPages';
 import { activeProtocol } from '../protocol/activeProtocol';
-import { readFitSummary } from '../rankings/fitSummary';
 import type { Registry } from '../registry';
 import { type PublicRun, readPublicRuns } from '../runs/publicRuns';
 import { type ModelFactor, type ModelSetup, readModelSetups } from './modelSetups';
@@ -69,7 +68,7 @@ export async function readModel(
   const chosen = classes.find(({ key }) => key === wantedClass) ?? largest(classes);
   const own = estimates.filter(({ fit }) => fit.group.cruiseClass.key === chosen?.key);
   const fit = own[0]?.fit;
-  const summary = fit === undefined ? undefined : readFitSummary(fit.summary);
+  const summary = fit?.summary;
   const contrasts =
     fit === undefined
       ? []
