@@ -36,7 +36,7 @@ beforeAll(async () => {
       loopId,
       startedAtLocal: `2026-05-${day}T${hour}:00`,
       tripEnergy: tripEnergy.toFixed(1),
-      tripEfficiency: (66.5 / tripEnergy).toFixed(2),
+      tripEfficiency: (66.8 / tripEnergy).toFixed(2),
     });
   }
   await runJobsNow(registry);
