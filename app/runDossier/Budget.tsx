@@ -14,6 +14,7 @@ const SCOPE_MEANINGS = [
   ['session', 'Shared by the runs of one day'],
   ['car', 'Shared by all runs of this car'],
   ['model', 'Shared by all runs of this model'],
+  ['method', 'Shared by all runs of all models'],
 ] as const;
 
 /** Where the uncertainty of the number comes from, and what it has in common with other runs. */
@@ -40,11 +41,19 @@ export function Budget({ run }: { run: NormalisedRun }) {
             description: `${text(run.interval95[0])} to ${text(run.interval95[1])} Wh/km`,
             note: `coverage factor ${formatNumber(coverage, 2)}, effective degrees of freedom ${dof}`,
           },
-          ...SCOPE_MEANINGS.map(([scope, term]) => ({
-            term,
-            description: `${text(run.uByScope[scope])} Wh/km`,
-            note: `${scope} scope, standard uncertainty`,
-          })),
+          ...SCOPE_MEANINGS.flatMap(([scope, term]) => {
+            const u = run.uByScope[scope];
+            // the first version of the method had no method scope
+            return u === undefined
+              ? []
+              : [
+                  {
+                    term,
+                    description: `${text(u)} Wh/km`,
+                    note: `${scope} scope, standard uncertainty`,
+                  },
+                ];
+          }),
         ]}
       />
       <p className="my-4 max-w-[38rem] text-sm text-ink-soft">

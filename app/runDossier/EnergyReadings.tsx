@@ -44,7 +44,11 @@ export function EnergyReadings({ result }: { result: RunResult }) {
             header: 'Weight',
             unit: '%',
             align: 'end',
-            cell: (reading) => formatNumber(100 * (energy.uInternalWh / reading.uWh) ** 2, 1),
+            // results of the first version of the method averaged every reading
+            cell: (reading) =>
+              (reading.isAveraged as boolean | undefined) === false
+                ? 'compared only'
+                : formatNumber(100 * (energy.uInternalWh / reading.uWh) ** 2, 1),
           },
           {
             key: 'residual',
@@ -61,9 +65,9 @@ export function EnergyReadings({ result }: { result: RunResult }) {
             {energy.birgeRatio === null
               ? 'A single reading cannot be checked against another.'
               : `Birge ratio ${formatNumber(energy.birgeRatio, 2)}${
-                  energy.birgeRatio > 1
-                    ? ': above 1, so the uncertainty was widened by it'
-                    : ': the readings agree'
+                  energy.uWh > energy.uInternalWh * (1 + 1e-9)
+                    ? ': the uncertainty was widened by it'
+                    : ': the readings agree within their uncertainty'
                 }.`}
           </>
         }

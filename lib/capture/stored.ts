@@ -102,7 +102,14 @@ const reduction = z.object({
   cruise: cruise.nullable(),
   stops: z.array(z.object({ startS: finite, durationS: finite, distanceM: finite })),
   slowDowns: z.array(
-    z.object({ startS: finite, endS: finite, distanceM: finite, fromMps: finite, toMps: finite }),
+    z.object({
+      startS: finite,
+      endS: finite,
+      distanceM: finite,
+      fallM: finite.optional(),
+      fromMps: finite,
+      toMps: finite,
+    }),
   ),
   squaredSpeedDropM2S2: finite,
   climb,

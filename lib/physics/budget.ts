@@ -6,7 +6,7 @@ import { coverageFactor95, DOF_CAP } from '@/lib/numerics/studentT';
  */
 
 /** Inputs of one scope are the same random variable in every run that shares it. */
-export type Scope = 'run' | 'session' | 'car' | 'model';
+export type Scope = 'run' | 'session' | 'car' | 'model' | 'method';
 
 export type Distribution = 'normal' | 'rectangular' | 'triangular';
 

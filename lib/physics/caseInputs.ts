@@ -1,11 +1,23 @@
 import { airDensityRelativeU } from './air';
+import { type FlatFalls, flattenFalls } from './braking';
 import { type Distribution, type Scope, standardFromHalfWidth } from './budget';
-import type { CaseRun, NormalisationCase } from './caseSchema';
+import type { NormalisationCase } from './caseSchema';
 import { coastDownAsRoadLoad } from './coastDown';
-import { INPUT_COUNT, INPUT_MEANINGS, INPUT_NAMES, type InputName, indexOfInput } from './inputs';
 import {
+  INPUT_COUNT,
+  INPUT_MEANINGS,
+  INPUT_NAMES,
+  type InputName,
+  indexOfInput,
+  RETIRED_INPUT_NAMES,
+} from './inputs';
+import {
+  AUXILIARY_PARTS,
   auxiliaryPowerPrior,
+  batteryTemperatureHalfWidth,
   DRAG_AREA_PRIORS,
+  EVEN_PART,
+  meanSquareRatioU,
   type Prior,
   priorU,
   READING_PRIORS,
@@ -25,9 +37,11 @@ export interface CaseInputs {
   readonly scopes: Scope[];
   readonly densitySource: DensitySource;
   readonly profile: ProfileJudgement;
+  readonly falls: FlatFalls;
   readonly reference: ReferenceConditions;
 }
 
+const RETIRED: ReadonlySet<string> = new Set(RETIRED_INPUT_NAMES);
 const DEFAULT_SCOPES: readonly Scope[] = INPUT_NAMES.map((name) => INPUT_MEANINGS[name].scope);
 const DEFAULT_DISTRIBUTIONS: readonly Distribution[] = INPUT_NAMES.map(() => 'normal');
 
@@ -70,13 +84,27 @@ export function layOutCase(input: NormalisationCase): CaseInputs {
   put('crossWindMps', run.crossWindMps, READING_PRIORS.wind);
   fix('meanHeadwindMps', run.meanHeadwindMps ?? 0);
   put('netClimbM', run.netClimbM, READING_PRIORS.netClimbM);
-  if (run.auxiliaryPowerW === undefined) {
-    const prior = auxiliaryPowerPrior(run.climate ?? 'off', temperature, run.hasHeatPump);
-    put('auxiliaryPowerW', prior.valueW, READING_PRIORS.auxiliaryPowerW, prior.uW);
-  } else {
-    put('auxiliaryPowerW', run.auxiliaryPowerW, READING_PRIORS.auxiliaryPowerW);
+  const auxiliary =
+    run.auxiliaryPowerW === undefined
+      ? auxiliaryPowerPrior(run.climate ?? 'off', temperature, run.hasHeatPump)
+      : { valueW: run.auxiliaryPowerW, uW: priorU(READING_PRIORS.auxiliaryPowerW, run.auxiliaryPowerW) };
+  const stated = input.uncertainty?.auxiliaryPowerW;
+  const uAuxiliary = stated === undefined ? auxiliary.uW : statedU(stated);
+  // a scope that the case states is where all of it lies
+  const parts = stated?.scope === undefined ? AUXILIARY_PARTS : { car: 0, session: 1 };
+  put('auxiliaryPowerW', auxiliary.valueW, READING_PRIORS.auxiliaryPowerW, parts.session * uAuxiliary);
+  put('auxiliaryHabitW', 0, READING_PRIORS.auxiliaryPowerW, parts.car * uAuxiliary);
+  const falls = flattenFalls(run.stops);
+  fix('brakingDecelerationMps2', VEHICLE_PRIORS.brakingDeceleration.value);
+  if (falls.count.length > 0) {
+    const evenly = EVEN_PART * VEHICLE_PRIORS.brakingWork.u;
+    put('brakingOfCarShare', 0, VEHICLE_PRIORS.brakingWork, evenly);
+    put('brakingOfRunShare', 0, VEHICLE_PRIORS.brakingWork, evenly);
+    if (falls.distanceM.some(Number.isNaN)) {
+      const { brakingDeceleration } = VEHICLE_PRIORS;
+      put('brakingDecelerationMps2', brakingDeceleration.value, brakingDeceleration);
+    }
   }
-  put('squaredSpeedDropM2S2', squaredSpeedDrop(run), READING_PRIORS.squaredSpeedDropM2S2);
 
   const densitySource: DensitySource = run.airDensityKgM3 === undefined ? 'pressure' : 'density';
   fix('densityEquation', 1);
@@ -92,6 +120,9 @@ export function layOutCase(input: NormalisationCase): CaseInputs {
   const profile = judgeProfile(run);
   if (profile.source === 'trace') {
     put('meanSquareSpeedM2S2', run.meanSquareSpeedM2S2 as number, READING_PRIORS.meanSquareSpeedM2S2);
+  } else if (profile.source === 'loop') {
+    const ratio = run.meanSquareRatio as number;
+    put('meanSquareRatio', ratio, READING_PRIORS.meanSquareRatio, meanSquareRatioU(ratio));
   } else if (profile.source === 'share') {
     put('offCruiseShare', run.offCruiseShare as number, READING_PRIORS.offCruiseShare);
   } else if (profile.source === 'ratio') {
@@ -125,29 +156,30 @@ export function layOutCase(input: NormalisationCase): CaseInputs {
   put('trafficWakeShare', 0, UNCORRECTED_PRIORS.traffic[run.conditions?.traffic ?? 'moderate']);
   put('roadSurfaceShare', 0, UNCORRECTED_PRIORS.roadSurface);
   put('tyreWarmUpShare', 0, UNCORRECTED_PRIORS.tyreWarmUp);
-  put('batteryTemperatureShare', 0, UNCORRECTED_PRIORS.batteryTemperature);
+  const uBattery = (EVEN_PART * batteryTemperatureHalfWidth(temperature)) / Math.sqrt(3);
+  put('batteryTemperatureShare', 0, UNCORRECTED_PRIORS.batteryTemperature, uBattery);
+  put('batteryTemperatureCommonShare', 0, UNCORRECTED_PRIORS.batteryTemperature, uBattery);
+  const uScale = EVEN_PART * READING_PRIORS.energyDisplayScale.u;
+  put('displayScaleOfModelShare', 0, READING_PRIORS.energyDisplayScale, uScale);
+  put('displayScaleOfCarShare', 0, READING_PRIORS.energyDisplayScale, uScale);
 
   if (input.uncertainty !== undefined) {
     for (const name of Object.keys(input.uncertainty) as InputName[]) {
       const stated = input.uncertainty[name];
-      if (stated === undefined) continue;
+      if (stated === undefined || RETIRED.has(name)) continue;
       const i = indexOfInput(name);
-      const distribution = stated.distribution ?? 'normal';
-      distributions[i] = distribution;
-      u[i] = stated.u ?? standardFromHalfWidth(stated.halfWidth ?? 0, distribution);
+      distributions[i] = stated.distribution ?? 'normal';
+      // the parts of auxiliary power are shared out above
+      if (name !== 'auxiliaryPowerW') u[i] = statedU(stated);
       if (stated.dof !== undefined) dof[i] = stated.dof;
       if (stated.scope !== undefined) scopes[i] = stated.scope;
     }
   }
-  return { x, u, dof, distributions, scopes, densitySource, profile, reference: referenceOf(input) };
+  return { x, u, dof, distributions, scopes, densitySource, profile, falls, reference: referenceOf(input) };
 }
 
-/** Σ(v_hi² − v_lo²) in m²/s² over the slow-downs of a run; a bare count means full stops from cruise. */
-function squaredSpeedDrop(run: CaseRun): number {
-  const { stops } = run;
-  if (stops === undefined) return 0;
-  if (typeof stops === 'number') return stops * run.cruiseSpeedMps * run.cruiseSpeedMps;
-  let sum = 0;
-  for (const { fromMps, toMps, count } of stops) sum += (count ?? 1) * (fromMps * fromMps - toMps * toMps);
-  return sum;
+type StatedUncertainty = NonNullable<NonNullable<NormalisationCase['uncertainty']>[InputName]>;
+
+function statedU({ u, halfWidth, distribution }: StatedUncertainty): number {
+  return u ?? standardFromHalfWidth(halfWidth ?? 0, distribution ?? 'normal');
 }

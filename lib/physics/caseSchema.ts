@@ -3,7 +3,7 @@ import { BODY_CLASSES } from '@/lib/run/bodyClass';
 import { choiceValues } from '@/lib/run/fields/table';
 import { valuesOf } from '@/lib/run/namedValues';
 import { TYRE_KINDS } from '@/lib/run/tyreKind';
-import { INPUT_NAMES } from './inputs';
+import { INPUT_NAMES, RETIRED_INPUT_NAMES } from './inputs';
 
 /**
  * The JSON form of a run to normalise: the boundary of the engine. Past `parse`, the types are trusted.
@@ -57,7 +57,15 @@ const slowDown = z
   .strictObject({
     fromMps: positive.max(100),
     toMps: finite.min(0).max(100),
-    count: z.int().min(1).max(10_000).optional(),
+    distanceM: finite
+      .nonnegative()
+      .max(100_000)
+      .optional()
+      .describe('Driven while slowing down; without it, that of a usual deceleration'),
+    count: positive
+      .max(10_000)
+      .optional()
+      .describe('How often; a mean over recordings of a loop need not be whole'),
   })
   .refine((value) => value.toMps < value.fromMps, { path: ['toMps'], message: 'must be below fromMps' });
 
@@ -79,6 +87,14 @@ const run = z
       .max(10_000)
       .optional()
       .describe('Distance-weighted mean of squared true speed, from a trace'),
+    meanSquareRatio: positive
+      .max(4)
+      .optional()
+      .describe('Mean of squared speed over squared cruise speed on this loop, from recordings of it'),
+    timeRatio: positive
+      .max(20)
+      .optional()
+      .describe('Duration over that of cruising all the way on this loop, from recordings of it'),
     offCruiseShare: share.optional().describe('Share of the distance off cruise, when there is no trace'),
     airTemperatureC: finite.min(-60).max(60),
     airDensityKgM3: finite.min(0.4).max(1.8).optional(),
@@ -88,6 +104,10 @@ const run = z
       .optional()
       .describe('Station pressure, not reduced to sea level'),
     relativeHumidity: share.optional(),
+    windHoldsItsUncertainty: z
+      .boolean()
+      .optional()
+      .describe('The rms winds hold the expectation of what is not known of them, w² + u²'),
     alongWindMps: finite.min(-60).max(60).describe('rms along the route at car height'),
     crossWindMps: finite.min(-60).max(60).describe('rms across the route at car height'),
     meanHeadwindMps: finite
@@ -163,7 +183,7 @@ const inputUncertainty = z
       .describe('Of a rectangular or triangular distribution, instead of u'),
     distribution: z.enum(['normal', 'rectangular', 'triangular']).optional(),
     dof: finite.min(1).optional().describe('Degrees of freedom; infinite when absent'),
-    scope: z.enum(['run', 'session', 'car', 'model']).optional(),
+    scope: z.enum(['run', 'session', 'car', 'model', 'method']).optional(),
   })
   .refine((value) => (value.u === undefined) !== (value.halfWidth === undefined), {
     path: ['u'],
@@ -187,7 +207,9 @@ export const normalisationCaseSchema = z
     vehicle,
     run,
     reference: reference.optional(),
-    uncertainty: z.partialRecord(z.enum(INPUT_NAMES), inputUncertainty).optional(),
+    uncertainty: z
+      .partialRecord(z.enum([...INPUT_NAMES, ...RETIRED_INPUT_NAMES]), inputUncertainty)
+      .optional(),
     correlations: z.array(correlation).max(50).optional(),
   })
   .meta({

@@ -10,6 +10,7 @@ export const INPUT_NAMES = [
   'durationS',
   'cruiseSpeedMps',
   'meanSquareSpeedM2S2',
+  'meanSquareRatio',
   'offCruiseShare',
   'offCruiseSpeedRatio',
   'airTemperatureC',
@@ -21,7 +22,10 @@ export const INPUT_NAMES = [
   'meanHeadwindMps',
   'netClimbM',
   'auxiliaryPowerW',
-  'squaredSpeedDropM2S2',
+  'auxiliaryHabitW',
+  'brakingDecelerationMps2',
+  'brakingOfCarShare',
+  'brakingOfRunShare',
   'massKg',
   'dragAreaM2',
   'rollingCoefficient',
@@ -35,9 +39,16 @@ export const INPUT_NAMES = [
   'roadSurfaceShare',
   'tyreWarmUpShare',
   'batteryTemperatureShare',
+  'batteryTemperatureCommonShare',
+  'displayScaleOfModelShare',
+  'displayScaleOfCarShare',
 ] as const;
 
 export type InputName = (typeof INPUT_NAMES)[number];
+
+/** Inputs of earlier versions of the method: read in their cases, and left unused. */
+export const RETIRED_INPUT_NAMES = ['squaredSpeedDropM2S2'] as const;
+export type RetiredInputName = (typeof RETIRED_INPUT_NAMES)[number];
 
 export const INPUT_COUNT = INPUT_NAMES.length;
 
@@ -54,8 +65,9 @@ export const INPUT_MEANINGS: Readonly<Record<InputName, InputMeaning>> = {
   durationS: { label: 'Duration', unit: 's', scope: 'run' },
   cruiseSpeedMps: { label: 'Cruise speed', unit: 'm/s', scope: 'run' },
   meanSquareSpeedM2S2: { label: 'Mean squared speed from the trace', unit: 'm²/s²', scope: 'run' },
-  offCruiseShare: { label: 'Share of the distance off cruise', unit: '', scope: 'session' },
-  offCruiseSpeedRatio: { label: 'Assumed off-cruise speed, of cruise', unit: '', scope: 'session' },
+  meanSquareRatio: { label: 'Mean squared speed of the loop, of cruise', unit: '', scope: 'run' },
+  offCruiseShare: { label: 'Share of the distance off cruise', unit: '', scope: 'run' },
+  offCruiseSpeedRatio: { label: 'Assumed off-cruise speed, of cruise', unit: '', scope: 'run' },
   airTemperatureC: { label: 'Air temperature', unit: '°C', scope: 'session' },
   airDensityKgM3: { label: 'Air density', unit: 'kg/m³', scope: 'session' },
   pressurePa: { label: 'Station pressure', unit: 'Pa', scope: 'session' },
@@ -64,21 +76,35 @@ export const INPUT_MEANINGS: Readonly<Record<InputName, InputMeaning>> = {
   crossWindMps: { label: 'Wind across the route', unit: 'm/s', scope: 'session' },
   meanHeadwindMps: { label: 'Mean headwind over the loop', unit: 'm/s', scope: 'run' },
   netClimbM: { label: 'Net climb', unit: 'm', scope: 'run' },
-  auxiliaryPowerW: { label: 'Auxiliary power', unit: 'W', scope: 'session' },
-  squaredSpeedDropM2S2: { label: 'Stops and slow-downs', unit: 'm²/s²', scope: 'run' },
-  massKg: { label: 'Mass as driven', unit: 'kg', scope: 'car' },
+  auxiliaryPowerW: { label: 'Auxiliary power of the day', unit: 'W', scope: 'session' },
+  auxiliaryHabitW: { label: 'Auxiliary power of the car', unit: 'W', scope: 'car' },
+  brakingDecelerationMps2: { label: 'Deceleration of counted slow-downs', unit: 'm/s²', scope: 'car' },
+  brakingOfCarShare: { label: 'Braking work, habit of the car', unit: '', scope: 'car' },
+  brakingOfRunShare: { label: 'Braking work of the run', unit: '', scope: 'run' },
+  massKg: { label: 'Mass as driven', unit: 'kg', scope: 'model' },
   dragAreaM2: { label: 'Drag area', unit: 'm²', scope: 'model' },
-  rollingCoefficient: { label: 'Rolling resistance coefficient', unit: '', scope: 'car' },
+  rollingCoefficient: { label: 'Rolling resistance coefficient', unit: '', scope: 'model' },
   linearRollingNPerMps: { label: 'Speed-linear resistance', unit: 'N/(m/s)', scope: 'model' },
   drivetrainEfficiency: { label: 'Battery-to-wheel efficiency', unit: '', scope: 'model' },
-  yawDragPerRad2: { label: 'Drag rise with yaw', unit: 'rad⁻²', scope: 'model' },
-  rollingTemperaturePerK: { label: 'Temperature dependence of rolling', unit: 'K⁻¹', scope: 'model' },
-  recuperationShare: { label: 'Share of braking energy recovered', unit: '', scope: 'model' },
-  densityEquation: { label: 'Air density equation', unit: '', scope: 'model' },
-  trafficWakeShare: { label: 'Wake of traffic (not corrected)', unit: '', scope: 'run' },
+  yawDragPerRad2: { label: 'Drag rise with yaw', unit: 'rad⁻²', scope: 'method' },
+  rollingTemperaturePerK: { label: 'Temperature dependence of rolling', unit: 'K⁻¹', scope: 'method' },
+  recuperationShare: { label: 'Share of braking energy recovered', unit: '', scope: 'method' },
+  densityEquation: { label: 'Air density equation', unit: '', scope: 'method' },
+  trafficWakeShare: { label: 'Wake of traffic (not corrected)', unit: '', scope: 'method' },
   roadSurfaceShare: { label: 'Road surface (not corrected)', unit: '', scope: 'session' },
   tyreWarmUpShare: { label: 'Tyre warm-up (not corrected)', unit: '', scope: 'run' },
-  batteryTemperatureShare: { label: 'Battery temperature (not corrected)', unit: '', scope: 'session' },
+  batteryTemperatureShare: {
+    label: 'Battery temperature of the day (not corrected)',
+    unit: '',
+    scope: 'session',
+  },
+  batteryTemperatureCommonShare: {
+    label: 'Battery temperature of all cars (not corrected)',
+    unit: '',
+    scope: 'method',
+  },
+  displayScaleOfModelShare: { label: 'Scale of the energy display, of the model', unit: '', scope: 'model' },
+  displayScaleOfCarShare: { label: 'Scale of the energy display, of the car', unit: '', scope: 'car' },
 };
 
 const INDEX_OF: ReadonlyMap<string, number> = new Map(INPUT_NAMES.map((name, index) => [name, index]));

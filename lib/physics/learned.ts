@@ -11,8 +11,8 @@ import { JOULE_PER_METRE_PER_WH_PER_KM, rollingTemperatureFactor } from './roadL
  *   e_i − grade_i = a·x_aero,i + r·x_roll,i + p·(t/D)_i + car + noise
  *
  * so Gaussian priors are conjugate (A. Gelman et al., Bayesian Data Analysis, 3rd ed., 14.8). A shared deviation of each
- * car makes the noise correlated within a car. Used in place of the priors only when its leave-one-out log score is
- * better than theirs.
+ * car, of the whole and of its drag alone, makes the noise correlated within a car. Used in place of the priors only
+ * when it predicts whole cars better than they do: leaving out single runs would reward what a car or a day shares.
  */
 export interface LearningRun {
   readonly carId: string;
@@ -39,9 +39,9 @@ export interface LearnedRoadLoad {
   readonly posterior: RoadLoadBelief;
   readonly runs: number;
   readonly cars: number;
-  /** Sum over runs of ln p(run | the other runs), natural logarithm. */
-  readonly leaveOneOutLogScore: number;
-  /** Sum over runs of ln p(run | priors alone). */
+  /** Sum over cars of ln p(all runs of the car | the other cars' runs), natural logarithm. */
+  readonly leftOutCarsLogScore: number;
+  /** Sum over cars of ln p(all runs of the car | priors alone). */
   readonly priorLogScore: number;
   readonly beatsPriors: boolean;
 }
@@ -49,6 +49,8 @@ export interface LearnedRoadLoad {
 export interface LearningSpread {
   /** Standard deviation of a car about its model, Wh/km. */
   readonly carWhPerKm: number;
+  /** Standard deviation of a car's drag about its model's, as a share of it. */
+  readonly carDragShare: number;
   /** Repeatability beyond each run's stated uncertainty, Wh/km. */
   readonly runWhPerKm: number;
 }
@@ -113,9 +115,11 @@ export function learnRoadLoad(
   spread: LearningSpread,
 ): LearnedRoadLoad {
   const rows = runs.map((run) => [run.aeroRegressor, run.rollingRegressor, run.timeRegressor]);
+  const dragOf = (run: LearningRun) => (prior.mean[0] as number) * run.aeroRegressor;
   const noise = runs.map((a, i) =>
     runs.map((b, j) => {
-      const shared = a.carId === b.carId ? spread.carWhPerKm ** 2 : 0;
+      const ownDrag = spread.carDragShare ** 2 * dragOf(a) * dragOf(b);
+      const shared = a.carId === b.carId ? spread.carWhPerKm ** 2 + ownDrag : 0;
       return shared + (i === j ? a.uWhPerKm ** 2 + spread.runWhPerKm ** 2 : 0);
     }),
   );
@@ -124,27 +128,37 @@ export function learnRoadLoad(
     runs.map((run) => run.consumptionWhPerKm - run.gradeWhPerKm),
     noise,
     prior,
+    runs.map((run) => run.carId),
   );
-  return {
-    ...fitted,
-    runs: runs.length,
-    cars: new Set(runs.map((run) => run.carId)).size,
-    beatsPriors: fitted.leaveOneOutLogScore > fitted.priorLogScore,
-  };
+  return { ...fitted, runs: runs.length, beatsPriors: beatsPriors(fitted) };
+}
+
+/** Fewer cars cannot tell a model from one of its cars. */
+const FEWEST_CARS = 2;
+
+export function beatsPriors(learned: {
+  readonly cars: number;
+  readonly leftOutCarsLogScore: number;
+  readonly priorLogScore: number;
+}): boolean {
+  return learned.cars >= FEWEST_CARS && learned.leftOutCarsLogScore > learned.priorLogScore;
 }
 
 /**
  * Linear regression with known noise covariance V and Gaussian prior N(μ, Σ):
- * posterior mean μ + Σ·Xᵀ·K⁻¹(y − Xμ) and covariance Σ − Σ·Xᵀ·K⁻¹·X·Σ with K = XΣXᵀ + V; leave-one-out predictions in
- * closed form, y_i − [K⁻¹(y − m)]_i/[K⁻¹]_ii with variance 1/[K⁻¹]_ii (C. Rasmussen, C. Williams, Gaussian Processes
- * for Machine Learning, 2006, equation 5.12).
+ * posterior mean μ + Σ·Xᵀ·K⁻¹(y − Xμ) and covariance Σ − Σ·Xᵀ·K⁻¹·X·Σ with K = XΣXᵀ + V. Each car's runs B
+ * are predicted from those of all other cars in closed form, with residual ([K⁻¹]_BB)⁻¹[K⁻¹(y − m)]_B and covariance
+ * ([K⁻¹]_BB)⁻¹ (C. Rasmussen, C. Williams, Gaussian Processes for Machine Learning, 2006, equation 5.12, for a block).
+ *
+ * @param cars of each row
  */
 export function conjugateRegression(
   rows: Matrix,
   y: readonly number[],
   noise: Matrix,
   prior: RoadLoadBelief,
-): { posterior: RoadLoadBelief; leaveOneOutLogScore: number; priorLogScore: number } {
+  cars: readonly string[],
+): { posterior: RoadLoadBelief; cars: number; leftOutCarsLogScore: number; priorLogScore: number } {
   const size = prior.mean.length;
   const priorColumns = rows.map((row) => prior.covariance.map((line) => dot(line, row))); // Σ·x_i
   const marginal = rows.map((row, i) =>
@@ -179,62 +193,37 @@ export function conjugateRegression(
     );
   });
 
-  let leaveOneOutLogScore = 0;
+  const blocks = new Map<string, number[]>();
+  cars.forEach((car, i) => {
+    blocks.set(car, [...(blocks.get(car) ?? []), i]);
+  });
+  let leftOutCarsLogScore = 0;
   let priorLogScore = 0;
-  surprise.forEach((value, i) => {
-    const precision = inverse[i]?.[i] as number;
-    leaveOneOutLogScore += logNormalDensity((weights[i] as number) / precision, 1 / precision);
-    priorLogScore += logNormalDensity(value, marginal[i]?.[i] as number);
-  });
-  return { posterior: { mean, covariance }, leaveOneOutLogScore, priorLogScore };
+  for (const block of blocks.values()) {
+    const of = (matrix: Matrix) => block.map((i) => block.map((j) => matrix[i]?.[j] as number));
+    const at = (values: readonly number[]) => block.map((i) => values[i] as number);
+    // ln N(r | 0, P⁻¹) with r = P⁻¹w is −½(n·ln 2π − ln|P| + wᵀP⁻¹w)
+    const precision = choleskyFactor(of(inverse));
+    const w = at(weights);
+    leftOutCarsLogScore +=
+      -0.5 * (block.length * LOG_2_PI - logDeterminant(precision) + dot(w, solveCholesky(precision, w)));
+    const alone = choleskyFactor(of(marginal));
+    const r = at(surprise);
+    priorLogScore +=
+      -0.5 * (block.length * LOG_2_PI + logDeterminant(alone) + dot(r, solveCholesky(alone, r)));
+  }
+  return { posterior: { mean, covariance }, cars: blocks.size, leftOutCarsLogScore, priorLogScore };
 }
 
-export interface BandPoint {
-  readonly speedMps: number;
-  readonly consumptionWhPerKm: number;
-  /** Of the model's mean consumption. */
-  readonly uMeanWhPerKm: number;
-  /** Of one run of a further car, with car and run scatter. */
-  readonly uPredictionWhPerKm: number;
-}
+const LOG_2_PI = Math.log(2 * Math.PI);
 
-/** Consumption against steady speed with its prediction band, at given conditions without wind or climb. */
-export function consumptionBand(
-  belief: RoadLoadBelief,
-  spread: LearningSpread,
-  conditions: { readonly airDensityKgM3: number; readonly airTemperatureC: number; readonly massKg: number },
-  speedsMps: readonly number[],
-): BandPoint[] {
-  return speedsMps.map((speedMps) => {
-    const { aeroRegressor, rollingRegressor, timeRegressor } = regressorsOf({
-      ...conditions,
-      meanSquareSpeedM2S2: speedMps * speedMps,
-      alongWindMps: 0,
-      crossWindMps: 0,
-      yawDragPerRad2: 0,
-      durationS: 1,
-      distanceM: speedMps,
-    });
-    const row = [aeroRegressor, rollingRegressor, timeRegressor];
-    const variance = dot(
-      row,
-      belief.covariance.map((line) => dot(line, row)),
-    );
-    return {
-      speedMps,
-      consumptionWhPerKm: dot(row, belief.mean),
-      uMeanWhPerKm: Math.sqrt(variance),
-      uPredictionWhPerKm: Math.sqrt(variance + spread.carWhPerKm ** 2 + spread.runWhPerKm ** 2),
-    };
-  });
+/** Of the matrix whose Cholesky factor is given. */
+function logDeterminant(factor: Matrix): number {
+  return factor.reduce((sum, row, i) => sum + 2 * Math.log(row[i] as number), 0);
 }
 
 function dot(a: readonly number[], b: readonly number[]): number {
   let sum = 0;
   for (let i = 0; i < a.length; i++) sum += (a[i] as number) * (b[i] as number);
   return sum;
-}
-
-function logNormalDensity(deviation: number, variance: number): number {
-  return -0.5 * (Math.log(2 * Math.PI * variance) + (deviation * deviation) / variance);
 }

@@ -7,13 +7,20 @@ import { JOULE_PER_METRE_PER_WH_PER_KM } from './roadLoad';
  *
  *   e_out − e_back = [2·ρ·CdA·v·h̄ + 4·m·g·Δh_leg/D]/η
  *
- * solved for the outbound headwind h̄ when the leg's climb is known (method A4; road load of SAE J1263 form).
+ * solved for the outbound headwind h̄ when the leg's climb is known (method A4; road load of SAE J1263 form). The
+ * turnaround reading E_o enters both legs with opposite sign: for equal legs u(e_out − e_back)² = ((2u_o)² + u_t²)/(D/2)².
  */
+export interface ReadingWithU {
+  readonly value: number;
+  readonly u: number;
+}
+
 export interface LegReadings {
-  readonly outboundWhPerKm: number;
-  readonly returnWhPerKm: number;
-  readonly uOutboundWhPerKm: number;
-  readonly uReturnWhPerKm: number;
+  /** Display at the turnaround and at the finish. */
+  readonly outboundEnergyWh: ReadingWithU;
+  readonly tripEnergyWh: ReadingWithU;
+  readonly outboundDistanceM: ReadingWithU;
+  readonly tripDistanceM: ReadingWithU;
   /** True speed on both legs. */
   readonly speedMps: number;
   readonly airDensityKgM3: number;
@@ -39,15 +46,18 @@ export function headwindFromLegs(legs: LegReadings): ImpliedHeadwind {
   const { loopDistanceM, massKg, speedMps, airDensityKgM3 } = legs;
   const budget = evaluateBudget(
     [
-      { name: 'outbound', value: legs.outboundWhPerKm, u: legs.uOutboundWhPerKm },
-      { name: 'return', value: legs.returnWhPerKm, u: legs.uReturnWhPerKm },
+      { name: 'outboundEnergy', ...legs.outboundEnergyWh },
+      { name: 'tripEnergy', ...legs.tripEnergyWh },
+      { name: 'outboundDistance', ...legs.outboundDistanceM },
+      { name: 'tripDistance', ...legs.tripDistanceM },
       { name: 'legClimb', value: legs.legClimbM, u: legs.uLegClimbM },
       { name: 'dragArea', value: legs.dragAreaM2, u: legs.uDragAreaM2 },
       { name: 'efficiency', value: legs.drivetrainEfficiency, u: legs.uDrivetrainEfficiency },
     ],
     (values) => {
-      const [out = 0, back = 0, climb = 0, dragArea = 1, efficiency = 1] = values;
-      const force = (out - back) * JOULE_PER_METRE_PER_WH_PER_KM * efficiency;
+      const [outWh = 0, tripWh = 0, outM = 1, tripM = 2, climb = 0, dragArea = 1, efficiency = 1] = values;
+      const difference = 1000 * (outWh / outM - (tripWh - outWh) / (tripM - outM));
+      const force = difference * JOULE_PER_METRE_PER_WH_PER_KM * efficiency;
       const climbing = (4 * massKg * STANDARD_GRAVITY * climb) / loopDistanceM;
       return (force - climbing) / (2 * airDensityKgM3 * dragArea * speedMps);
     },

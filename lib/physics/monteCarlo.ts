@@ -1,8 +1,9 @@
 import { type RandomSource, seededRandom } from '@/lib/numerics/seededRandom';
 import type { Correlation, Distribution } from './budget';
-import { layOutCase } from './caseInputs';
+import { type CaseInputs, layOutCase } from './caseInputs';
 import type { NormalisationCase } from './caseSchema';
-import { INPUT_MEANINGS, INPUT_NAMES, type InputName } from './inputs';
+import { type DrawnInput, prepareDraw } from './draws';
+import { INPUT_MEANINGS, INPUT_NAMES, type InputName, indexOfInput } from './inputs';
 import { correlationsOf, normaliseRun } from './normalise';
 import { adjustmentModel, OUT, OUTPUT_COUNT } from './roadLoad';
 
@@ -16,12 +17,6 @@ export interface Simulation {
   /** Probabilistically symmetric 95 % interval. */
   readonly interval95: readonly [number, number];
   readonly draws: number;
-}
-
-export interface DrawnInput {
-  readonly value: number;
-  readonly u: number;
-  readonly distribution: Distribution;
 }
 
 export interface SimulationOptions {
@@ -38,6 +33,10 @@ export interface RunSimulation {
   readonly firstOrderUWhPerKm: number;
   /** Simulated over first-order standard uncertainty. */
   readonly ratio: number;
+  /** Larger of the differences of the ends of the two 95 % intervals (JCGM 101:2008, 8.1.3). */
+  readonly endpointDifferenceWhPerKm: number;
+  /** What it may be: half a unit of the first digit of u (JCGM 101:2008, 7.9.2). */
+  readonly endpointToleranceWhPerKm: number;
   readonly agrees: boolean;
   /** The input that bends the model most, alone or with another, named when the two do not agree. */
   readonly nonLinearInput: {
@@ -68,8 +67,10 @@ export function simulate(
 export function monteCarloRun(input: NormalisationCase, options: SimulationOptions): RunSimulation | null {
   const firstOrder = normaliseRun(input);
   if (firstOrder.outcome === 'outsideReach') return null;
-  const { x, u, distributions, profile, densitySource, reference } = layOutCase(input);
-  const vectorModel = adjustmentModel(profile.source, densitySource, reference);
+  const laidOut = layOutCase(input);
+  const { distributions, dof, profile, densitySource, reference, falls } = laidOut;
+  const { x, u } = input.run.windHoldsItsUncertainty === true ? withCentredWind(laidOut) : laidOut;
+  const vectorModel = adjustmentModel(profile.source, densitySource, reference, falls);
   const outputs = new Float64Array(OUTPUT_COUNT);
   const model = (values: Float64Array): number => {
     vectorModel(values, outputs);
@@ -79,11 +80,19 @@ export function monteCarloRun(input: NormalisationCase, options: SimulationOptio
     value,
     u: u[i] as number,
     distribution: distributions[i] as Distribution,
+    dof: dof[i] as number,
   }));
   const draw = prepareDraw(inputs, correlationsOf(input));
   const simulated = summarise(options.draws, drawOutcomes(x.length, draw, model, options));
   const ratio = firstOrder.uWhPerKm === 0 ? 1 : simulated.u / firstOrder.uWhPerKm;
-  const agrees = Math.abs(ratio - 1) <= AGREEMENT_TOLERANCE;
+  const [low, high] = firstOrder.interval95;
+  const endpointDifferenceWhPerKm = Math.max(
+    Math.abs(low - simulated.interval95[0]),
+    Math.abs(high - simulated.interval95[1]),
+  );
+  const endpointToleranceWhPerKm = numericalTolerance(firstOrder.uWhPerKm);
+  const agrees =
+    Math.abs(ratio - 1) <= AGREEMENT_TOLERANCE && endpointDifferenceWhPerKm <= endpointToleranceWhPerKm;
   return {
     meanWhPerKm: simulated.mean,
     uWhPerKm: simulated.u,
@@ -92,9 +101,33 @@ export function monteCarloRun(input: NormalisationCase, options: SimulationOptio
     seed: options.seed,
     firstOrderUWhPerKm: firstOrder.uWhPerKm,
     ratio,
+    endpointDifferenceWhPerKm,
+    endpointToleranceWhPerKm,
     agrees,
     nonLinearInput: agrees ? null : mostBent(x, u, model),
   };
+}
+
+const WINDS = [indexOfInput('alongWindMps'), indexOfInput('crossWindMps')] as const;
+
+/**
+ * An rms r that holds what is not known of a component c ± u, r² = c² + u² with u(r) = √(4c²u² + 2u⁴)/(2r), turned back
+ * into the component itself, which is what is drawn: u² = r² − √(r⁴ − 2r²u(r)²), c = √(r² − u²).
+ */
+function withCentredWind({ x, u }: CaseInputs): Pick<CaseInputs, 'x' | 'u'> {
+  const centred = { x: x.slice(), u: u.slice() };
+  for (const i of WINDS) {
+    const square = (x[i] as number) ** 2;
+    const variance = square - Math.sqrt(Math.max(0, square * (square - 2 * (u[i] as number) ** 2)));
+    centred.x[i] = Math.sqrt(Math.max(0, square - variance));
+    centred.u[i] = Math.sqrt(Math.max(0, variance));
+  }
+  return centred;
+}
+
+/** Half a unit of the one significant digit of u: c·10^l gives ½·10^l (JCGM 101:2008, 7.9.2, with n_dig = 1). */
+function numericalTolerance(u: number): number {
+  return u > 0 ? 0.5 * 10 ** Math.floor(Math.log10(u)) : Number.EPSILON;
 }
 
 function drawOutcomes(
@@ -129,74 +162,6 @@ function summarise(draws: number, outcomes: Float64Array): Simulation {
     interval95: [outcomes[below] as number, outcomes[Math.min(draws - 1, below + inside)] as number],
     draws,
   };
-}
-
-/** Compiles the inputs into a function that fills a vector with one joint draw. */
-function prepareDraw(
-  inputs: readonly DrawnInput[],
-  correlations: readonly Correlation[],
-): (random: RandomSource, into: Float64Array) => void {
-  const correlated = [...new Set(correlations.flatMap(({ a, b }) => [a, b]))];
-  const root = correlationRoot(correlated, correlations);
-  const jointly = new Set(correlated);
-  const values = Float64Array.from(inputs, (input) => input.value);
-  const u = Float64Array.from(inputs, (input) => input.u);
-  const alone: number[] = [];
-  const kinds = inputs.map((input) => input.distribution);
-  inputs.forEach((input, i) => {
-    if (input.u > 0 && !jointly.has(i)) alone.push(i);
-  });
-  const halfRectangle = Math.sqrt(3);
-  const halfTriangle = Math.sqrt(6);
-  return (random, into) => {
-    into.set(values);
-    for (const i of alone) {
-      const kind = kinds[i];
-      const deviate =
-        kind === 'normal'
-          ? random.nextNormal()
-          : kind === 'rectangular'
-            ? halfRectangle * (2 * random.nextUniform() - 1)
-            : halfTriangle * (random.nextUniform() + random.nextUniform() - 1);
-      into[i] = (values[i] as number) + (u[i] as number) * deviate;
-    }
-    if (correlated.length === 0) return;
-    const independent = correlated.map(() => random.nextNormal());
-    correlated.forEach((index, row) => {
-      let deviate = 0;
-      for (let column = 0; column <= row; column++) {
-        deviate += (root[row]?.[column] ?? 0) * (independent[column] as number);
-      }
-      into[index] = (values[index] as number) + (u[index] as number) * deviate;
-    });
-  };
-}
-
-/** Lower Cholesky factor of the correlation matrix of the given inputs. */
-function correlationRoot(indices: readonly number[], correlations: readonly Correlation[]): number[][] {
-  const coefficient = (i: number, j: number): number => {
-    if (i === j) return 1;
-    const found = correlations.find(({ a, b }) => (a === i && b === j) || (a === j && b === i));
-    return found?.coefficient ?? 0;
-  };
-  const root: number[][] = [];
-  indices.forEach((input, i) => {
-    const row: number[] = [];
-    for (let j = 0; j <= i; j++) {
-      const other = i === j ? row : (root[j] as number[]);
-      let sum = coefficient(input, indices[j] as number);
-      for (let k = 0; k < j; k++) sum -= (row[k] as number) * (other[k] as number);
-      if (i === j) {
-        if (sum < -1e-12) throw new RangeError('the stated correlations cannot hold together');
-        row.push(Math.sqrt(Math.max(0, sum)));
-      } else {
-        const pivot = other[j] as number;
-        row.push(pivot === 0 ? 0 : sum / pivot);
-      }
-    }
-    root.push(row);
-  });
-  return root;
 }
 
 /**

@@ -10,7 +10,7 @@ import {
 } from './budget';
 import { type CaseInputs, layOutCase } from './caseInputs';
 import type { NormalisationCase } from './caseSchema';
-import { INPUT_MEANINGS, INPUT_NAMES, type InputName, indexOfInput } from './inputs';
+import { INPUT_MEANINGS, INPUT_NAMES, type InputName, indexOfInput, type RetiredInputName } from './inputs';
 import { PRIORS_VERSION } from './priors';
 import type { ProfileFinding } from './profile';
 import { type ReachReason, reasonsOutsideReach } from './reach';
@@ -20,7 +20,7 @@ import { adjustmentModel, OUT, OUTPUT_COUNT, type ReferenceConditions } from './
  * Raised with any change that can move a published number; old results keep the version they were made under. What a
  * registry adopts beside it (learned road loads) is added to it there.
  */
-export const METHOD_VERSION = `1+priors${PRIORS_VERSION}`;
+export const METHOD_VERSION = `2+priors${PRIORS_VERSION}`;
 
 export const STEP_NAMES = [
   'auxiliary',
@@ -42,7 +42,7 @@ export interface AdjustmentStep {
 }
 
 export interface BudgetEntry {
-  readonly input: InputName;
+  readonly input: InputName | RetiredInputName;
   readonly label: string;
   readonly unit: string;
   readonly value: number;
@@ -68,6 +68,8 @@ export interface UncertaintyByScope {
   readonly session: number;
   readonly car: number;
   readonly model: number;
+  /** Absent in results of method version 1, which counted it among the model's. */
+  readonly method?: number;
 }
 
 interface MeasuredPart {
@@ -118,7 +120,7 @@ const DISTANCE = indexOfInput('distanceM');
 export function normaliseRun(input: NormalisationCase): NormalisationResult {
   const laidOut = layOutCase(input);
   const { x, u, profile, reference } = laidOut;
-  const model = adjustmentModel(profile.source, laidOut.densitySource, reference);
+  const model = adjustmentModel(profile.source, laidOut.densitySource, reference, laidOut.falls);
   const distance = x[DISTANCE] as number;
   const energy = x[ENERGY] as number;
   const measured: MeasuredPart = {
@@ -143,7 +145,14 @@ export function normaliseRun(input: NormalisationCase): NormalisationResult {
       },
     ]);
   }
-  const result = withBudget(measured, laidOut, derivatives, scale, correlationsOf(input));
+  const result = withBudget(
+    measured,
+    laidOut,
+    derivatives,
+    scale,
+    correlationsOf(input),
+    input.run.windHoldsItsUncertainty === true ? [] : WIND_INPUTS,
+  );
   return input.correlations === undefined ? result : { ...result, correlations: input.correlations };
 }
 
@@ -153,6 +162,7 @@ function withBudget(
   derivatives: Derivatives,
   scale: number,
   correlations: readonly Correlation[],
+  curved: readonly number[],
 ): NormalisedRun {
   const { x, u, dof, distributions, scopes } = laidOut;
   const { centre, first, shift } = derivatives;
@@ -173,7 +183,8 @@ function withBudget(
   }
   // Drag is quadratic in wind, so at calm the first order sees none of it. For f = k·w² the variance gains 2(k·u²)² and
   // the mean k·u², which is not corrected and so counts as uncertainty: 3(k·u²)² (JCGM 100:2008, 5.1.2 note, F.2.4.5).
-  for (const i of WIND_INPUTS) {
+  // A wind that already holds the expectation and the variance of its square is left alone: once is enough.
+  for (const i of curved) {
     const linear = contributions[i] as number;
     const bend = shift[i] as number;
     contributions[i] = (linear < 0 ? -1 : 1) * Math.sqrt(linear * linear + 3 * bend * bend);
@@ -190,7 +201,7 @@ function withBudget(
   const uNormalised = combinedU(contributions, correlations);
   const effectiveDof = welchSatterthwaite(uNormalised, contributions, dof);
 
-  const variance = { run: 0, session: 0, car: 0, model: 0 };
+  const variance = { run: 0, session: 0, car: 0, model: 0, method: 0 };
   for (const i of order) variance[scopes[i] as Scope] += (contributions[i] as number) ** 2;
   for (const { a, b, coefficient } of correlations) {
     const both = 2 * coefficient * (contributions[a] as number) * (contributions[b] as number);
@@ -250,6 +261,7 @@ function withBudget(
       session: Math.sqrt(Math.max(0, variance.session)),
       car: Math.sqrt(Math.max(0, variance.car)),
       model: Math.sqrt(Math.max(0, variance.model)),
+      method: Math.sqrt(Math.max(0, variance.method)),
     },
   };
 }

@@ -1,10 +1,16 @@
-import { READING_PRIORS } from './priors';
-import { meanSquareFromRatio, meanSquareFromShare, type ProfileSource } from './roadLoad';
+import {
+  meanSquareFromRatio,
+  meanSquareFromShare,
+  offCruiseSpeedMps,
+  type ProfileSource,
+} from './meanSquare';
+import { OFF_CRUISE_RELATIVE_U, READING_PRIORS } from './priors';
 
 /**
- * The speed profile of a run: from a trace's moments when there is one, otherwise from cruise speed, mean speed and the
- * loop's off-cruise share, solved so that distance and duration agree. Consumption follows the squared speed by
- * distance, not the mean speed.
+ * The speed profile of a run: from a trace's moments when there is one, else as recordings of the loop have it, else
+ * from cruise speed, mean speed and the loop's off-cruise share, solved so that distance and duration agree (which puts
+ * M2 about 0.7 % low, as slow stretches differ among themselves). Consumption follows the squared speed by distance,
+ * not the mean speed.
  */
 export interface ProfileFinding {
   readonly code: 'durationTooShort' | 'durationTooLong';
@@ -22,6 +28,9 @@ export interface ProfileReadings {
   readonly cruiseSpeedMps: number;
   readonly meanSquareSpeedM2S2?: number | undefined;
   readonly offCruiseShare?: number | undefined;
+  /** M2/v² and t·v/D of the loop, from recordings of it. */
+  readonly meanSquareRatio?: number | undefined;
+  readonly timeRatio?: number | undefined;
 }
 
 /** An off-cruise stretch slower than this share of cruise on average is a jam or a pause, not ramps and a turnaround. */
@@ -49,6 +58,17 @@ export function judgeProfile(readings: ProfileReadings): ProfileJudgement {
   if (readings.meanSquareSpeedM2S2 !== undefined) {
     return { source: 'trace', finding: tooShort ? tooShortFinding(excess) : null };
   }
+  if (readings.meanSquareRatio !== undefined) {
+    const usual = (readings.timeRatio ?? 1 + excess) - 1;
+    const reach = 2 * Math.hypot(tolerance / 2, OFF_CRUISE_RELATIVE_U * usual);
+    const finding =
+      excess - usual > reach
+        ? tooLongFinding(excess)
+        : excess - usual < -reach
+          ? quickerThanLoop(usual - excess)
+          : null;
+    return { source: 'loop', finding };
+  }
   if (tooShort) return { source: 'steady', finding: tooShortFinding(excess) };
   // within its uncertainty the duration leaves nothing for slower stretches: at excess 0 all three sources meet in v²
   if (excess <= 0) return { source: 'steady', finding: null };
@@ -73,13 +93,22 @@ export function solveProfile(readings: ProfileReadings): {
   const judgement = judgeProfile(readings);
   const { distanceM, durationS, cruiseSpeedMps } = readings;
   const slowness = durationS / distanceM;
+  if (judgement.source === 'loop') {
+    const meanSquareSpeedM2S2 = (readings.meanSquareRatio as number) * cruiseSpeedMps ** 2;
+    return {
+      judgement,
+      meanSquareSpeedM2S2,
+      offCruiseShare: readings.offCruiseShare ?? 0,
+      offCruiseSpeedMps: cruiseSpeedMps,
+    };
+  }
   if (judgement.source === 'share') {
     const share = readings.offCruiseShare as number;
     return {
       judgement,
       meanSquareSpeedM2S2: meanSquareFromShare(cruiseSpeedMps, share, distanceM, durationS),
       offCruiseShare: share,
-      offCruiseSpeedMps: share / (slowness - (1 - share) / cruiseSpeedMps),
+      offCruiseSpeedMps: offCruiseSpeedMps(cruiseSpeedMps, share, distanceM, durationS),
     };
   }
   if (judgement.source === 'ratio') {
@@ -107,6 +136,13 @@ function tooShortFinding(excess: number): ProfileFinding {
   return {
     code: 'durationTooShort',
     message: `The run took ${percent(excess)} less time than its cruise speed needs for its distance: time, distance or speed is misread.`,
+  };
+}
+
+function quickerThanLoop(short: number): ProfileFinding {
+  return {
+    code: 'durationTooShort',
+    message: `The run took ${percent(short)} less time than its cruise speed needs on this loop, by recordings of it: time, distance or speed is misread.`,
   };
 }
 

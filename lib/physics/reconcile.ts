@@ -1,62 +1,88 @@
 import normalCdf from '@stdlib/stats-base-dists-normal-cdf';
+import { READING_PRIORS } from './priors';
 
 /**
- * Several readings of one energy brought together: weighted least squares with the Birge ratio (R. T. Birge,
- * Phys. Rev. 40 (1932) 207), and the one that disagrees named when χ² fails at 1 %.
+ * Several readings of one energy brought together (method A1): those of the car's own counter by weighted least squares,
+ * widened by the Birge ratio (R. T. Birge, Phys. Rev. 40 (1932) 207) only where their χ² test fails, as with one or two
+ * degrees of freedom it would inflate on luck alone. Charge drop and charger are checks on the counter, not averaged
+ * with it: their conversion is known to 3 or 4 %, their errors last for a car's life.
  */
 export interface EnergyReading {
   readonly label: string;
   readonly energyWh: number;
   readonly uWh: number;
+  /** Read off the car's energy counter, whose scale error all such readings share. */
+  readonly isCounter: boolean;
+}
+
+export interface JudgedReading extends EnergyReading {
+  readonly standardisedResidual: number;
+  /** Whether the energy is a mean over it, or only compared with it. */
+  readonly isAveraged: boolean;
 }
 
 export interface ReconciledEnergy {
   readonly energyWh: number;
-  /** Standard uncertainty, widened by the Birge ratio when that is above 1. */
+  /** Standard uncertainty without the counter's scale, which all runs of a car share; widened where the test fails. */
   readonly uWh: number;
   /** From the stated uncertainties alone. */
   readonly uInternalWh: number;
+  /** Of all readings about their generalised mean, with what the counter's readings share. */
   readonly chiSquare: number;
   readonly dof: number;
   readonly pValue: number;
-  /** √(χ²/(k − 1)); null for a single reading. */
+  /** √(χ²/(k − 1)) of those averaged; null for a single one. */
   readonly birgeRatio: number | null;
-  readonly readings: readonly (EnergyReading & { readonly standardisedResidual: number })[];
+  readonly readings: readonly JudgedReading[];
   /** Largest standardised residual, when χ² fails at 1 %. */
   readonly disagreeing: { readonly label: string; readonly standardisedResidual: number } | null;
 }
 
 const FAIL_AT = 0.01;
 
-/** Weighted mean with weights 1/u²; residuals are standardised by their own standard deviation √(u_i² − u_mean²). */
-export function reconcileEnergy(readings: readonly EnergyReading[]): ReconciledEnergy {
+/**
+ * Weighted mean with weights 1/u² of the counter's readings, or of all where there is none of it. A standardised
+ * residual is what χ² falls by without the reading, ±√(χ² − χ²₋ᵢ): its distance from what the others say together over
+ * the standard deviation of that distance.
+ *
+ * @param uScale relative standard uncertainty of the counter's own scale
+ */
+export function reconcileEnergy(
+  readings: readonly EnergyReading[],
+  uScale = READING_PRIORS.energyDisplayScale.u,
+): ReconciledEnergy {
   if (readings.length === 0) throw new RangeError('at least one reading is needed');
-  let weights = 0;
-  let weighted = 0;
-  for (const { energyWh, uWh } of readings) {
+  for (const { uWh } of readings) {
     if (!(uWh > 0)) throw new RangeError('every reading needs an uncertainty above zero');
-    weights += 1 / (uWh * uWh);
-    weighted += energyWh / (uWh * uWh);
   }
-  const energyWh = weighted / weights;
-  const uInternalWh = Math.sqrt(1 / weights);
-  let chiSquare = 0;
-  const judged = readings.map((reading) => {
-    const residual = reading.energyWh - energyWh;
-    chiSquare += (residual / reading.uWh) ** 2;
-    // a reading that alone carries the mean has no residual but rounding
-    const spread = Math.sqrt(Math.max(0, reading.uWh ** 2 - uInternalWh ** 2));
-    return { ...reading, standardisedResidual: spread < 1e-7 * reading.uWh ? 0 : residual / spread };
+  const hasCounter = readings.some(({ isCounter }) => isCounter);
+  const averaged = readings.filter(({ isCounter }) => isCounter === hasCounter);
+  const { mean: energyWh, u: uInternalWh, chiSquare: ownChiSquare } = weightedMean(averaged);
+  const all = generalisedMean(readings, uScale);
+  const judged = readings.map((reading, i): JudgedReading => {
+    const rest = readings.filter((_, j) => j !== i);
+    const isAveraged = reading.isCounter === hasCounter;
+    if (rest.length === 0) return { ...reading, isAveraged, standardisedResidual: 0 };
+    const without = generalisedMean(rest, uScale);
+    const size = Math.sqrt(Math.max(0, all.chiSquare - without.chiSquare));
+    return {
+      ...reading,
+      isAveraged,
+      standardisedResidual: Math.sign(reading.energyWh - without.mean) * size,
+    };
   });
+  const { chiSquare } = all;
   const dof = readings.length - 1;
-  const birgeRatio = dof === 0 ? null : Math.sqrt(chiSquare / dof);
   const pValue = dof === 0 ? 1 : chiSquareUpperTail(chiSquare, dof);
+  const ownDof = averaged.length - 1;
+  const birgeRatio = ownDof === 0 ? null : Math.sqrt(ownChiSquare / ownDof);
+  const ownFails = ownDof > 0 && chiSquareUpperTail(ownChiSquare, ownDof) < FAIL_AT;
   const worst = judged.reduce((a, b) =>
     Math.abs(b.standardisedResidual) > Math.abs(a.standardisedResidual) ? b : a,
   );
   return {
     energyWh,
-    uWh: uInternalWh * Math.max(1, birgeRatio ?? 1),
+    uWh: uInternalWh * (ownFails ? (birgeRatio ?? 1) : 1),
     uInternalWh,
     chiSquare,
     dof,
@@ -64,8 +90,37 @@ export function reconcileEnergy(readings: readonly EnergyReading[]): ReconciledE
     birgeRatio,
     readings: judged,
     disagreeing:
-      pValue < FAIL_AT ? { label: worst.label, standardisedResidual: worst.standardisedResidual } : null,
+      pValue < FAIL_AT || ownFails
+        ? { label: worst.label, standardisedResidual: worst.standardisedResidual }
+        : null,
   };
+}
+
+/**
+ * Mean and χ² of all readings, where the counter's share the error of its scale: among themselves they scatter without
+ * it, and act on the others as their mean with it (generalised least squares for a block-shared error).
+ */
+function generalisedMean(readings: readonly EnergyReading[], uScale: number) {
+  const counter = readings.filter(({ isCounter }) => isCounter);
+  const others = readings.filter(({ isCounter }) => !isCounter);
+  if (counter.length === 0) return weightedMean(others);
+  const own = weightedMean(counter);
+  const block = { energyWh: own.mean, uWh: Math.hypot(own.u, uScale * own.mean) };
+  const together = weightedMean([block, ...others]);
+  return { ...together, chiSquare: own.chiSquare + together.chiSquare };
+}
+
+function weightedMean(readings: readonly Pick<EnergyReading, 'energyWh' | 'uWh'>[]) {
+  let weights = 0;
+  let weighted = 0;
+  for (const { energyWh, uWh } of readings) {
+    weights += 1 / (uWh * uWh);
+    weighted += energyWh / (uWh * uWh);
+  }
+  const mean = weighted / weights;
+  let chiSquare = 0;
+  for (const { energyWh, uWh } of readings) chiSquare += ((energyWh - mean) / uWh) ** 2;
+  return { mean, u: Math.sqrt(1 / weights), chiSquare };
 }
 
 /**
@@ -88,7 +143,7 @@ export function chiSquareUpperTail(x: number, dof: number): number {
 
 /** Shown energy with the half-width of its last digit: u = a/√3 (JCGM 100:2008, 4.3.7). */
 export function energyFromDisplay(energyWh: number, halfDigitWh: number): EnergyReading {
-  return { label: 'energy shown', energyWh, uWh: halfDigitWh / Math.sqrt(3) };
+  return { label: 'energy shown', energyWh, uWh: halfDigitWh / Math.sqrt(3), isCounter: true };
 }
 
 /** Shown consumption times distance; `uConsumption` from its last digit. */
@@ -103,6 +158,7 @@ export function energyFromConsumption(
     label: 'consumption shown × distance',
     energyWh,
     uWh: energyWh * Math.hypot(uConsumptionWhPerKm / consumptionWhPerKm, uDistanceM / distanceM),
+    isCounter: true,
   };
 }
 
@@ -121,6 +177,7 @@ export function energyFromCharge(
     label: 'state-of-charge drop × usable capacity',
     energyWh: drop * usableCapacityWh,
     uWh: Math.hypot(usableCapacityWh * CHARGE_DIFFERENCE_U_SHARE, drop * uCapacityWh),
+    isCounter: false,
   };
 }
 
@@ -138,5 +195,6 @@ export function energyFromCharger(
     label: `energy delivered by the ${kind === 'dc' ? 'DC' : 'AC'} charger`,
     energyWh: deliveredWh * value,
     uWh: Math.hypot((halfDigitWh / Math.sqrt(3)) * value, deliveredWh * u),
+    isCounter: false,
   };
 }

@@ -1,20 +1,21 @@
 import { airDensityCipm } from './air';
 import { STANDARD_GRAVITY } from './atmosphere';
+import { brakingWork, type FlatFalls } from './braking';
 import type { VectorModel } from './budget';
 import { indexOfInput } from './inputs';
+import { meanSquareFromRatio, meanSquareFromShare, type ProfileSource } from './meanSquare';
 
 /**
  * Consumption at the battery from the road load (form of SAE J1263/J2263 and UN GTR No. 15), per distance:
  *
  *   e = [½ρ·CdA·(M2 + 2v⟨h⟩ + w² + (1+κ)c²) + (Crr·m·g + f1·M1)/(1 + K0(T−20)) + m·g·Δh/D + S]/η + P·t/D
  *
- * with M2 the distance-weighted mean squared speed, w and c the rms wind along and across the route at car height,
- * S = ½·1.03·m·Σ(v_hi² − v_lo²)·(1 − ηε)/D. Forces in N, one N per distance is 1/3.6 Wh/km. The functions below write
- * the adjustment to reference conditions as one flat function, so that its derivatives cost a few microseconds.
+ * with M2 the distance-weighted mean squared speed, w and c the rms wind along and across the route at car height and
+ * S what the brakes take and recuperation does not return ({@link brakingWork}). Forces in N, one N per distance is
+ * 1/3.6 Wh/km. The functions below write the adjustment to reference conditions as one flat function, so that its
+ * derivatives cost a few microseconds.
  */
 export const JOULE_PER_METRE_PER_WH_PER_KM = 3.6;
-/** Rotating parts add about 3 % to the mass in a change of speed (UN GTR No. 15, Annex 4: m_r = 3 % of mass). */
-export const ROTATING_MASS_FACTOR = 1.03;
 export const ROLLING_REFERENCE_C = 20;
 
 /** Outputs of the model in order; the steps stand in the order in which conditions are swapped. */
@@ -46,11 +47,6 @@ export const STANDARD_REFERENCE: Omit<ReferenceConditions, 'cruiseSpeedMps'> = {
   auxiliaryPowerW: 500,
 };
 
-/**
- * Where M2 comes from: a trace; the loop's off-cruise share (its speed solved from the duration); an assumed off-cruise
- * speed (its share solved from the duration); or steady cruise when the duration contradicts the speed.
- */
-export type ProfileSource = 'trace' | 'share' | 'ratio' | 'steady';
 export type DensitySource = 'density' | 'pressure';
 
 /** Factor on rolling resistance at 20 °C to give it at t °C: 1/(1 + K0(t − 20)) (UN GTR No. 15, Annex 4, 4.5). */
@@ -58,37 +54,12 @@ export function rollingTemperatureFactor(temperatureC: number, perK: number): nu
   return 1 / (1 + perK * (temperatureC - ROLLING_REFERENCE_C));
 }
 
-/**
- * Distance-weighted mean squared speed in m²/s² of a run of `durationS` over `distanceM` that cruises at v but for a
- * share q of the distance at one lower speed, so that distance and duration agree: v_off = q/(t/D − (1−q)/v).
- */
-export function meanSquareFromShare(
-  cruiseMps: number,
-  share: number,
-  distanceM: number,
-  durationS: number,
-): number {
-  if (share === 0) return cruiseMps * cruiseMps;
-  const offCruise = share / (durationS / distanceM - (1 - share) / cruiseMps);
-  return (1 - share) * cruiseMps * cruiseMps + share * offCruise * offCruise;
-}
-
-/** The same with the off-cruise speed assumed as a ratio of cruise: q = (t·v/D − 1)/(1/ratio − 1). */
-export function meanSquareFromRatio(
-  cruiseMps: number,
-  ratio: number,
-  distanceM: number,
-  durationS: number,
-): number {
-  const share = ((durationS * cruiseMps) / distanceM - 1) / (1 / ratio - 1);
-  return cruiseMps * cruiseMps * (1 - share * (1 - ratio * ratio));
-}
-
 const ENERGY = indexOfInput('energyWh');
 const DISTANCE = indexOfInput('distanceM');
 const DURATION = indexOfInput('durationS');
 const CRUISE = indexOfInput('cruiseSpeedMps');
 const MEAN_SQUARE = indexOfInput('meanSquareSpeedM2S2');
+const SQUARE_RATIO = indexOfInput('meanSquareRatio');
 const SHARE = indexOfInput('offCruiseShare');
 const RATIO = indexOfInput('offCruiseSpeedRatio');
 const TEMPERATURE = indexOfInput('airTemperatureC');
@@ -100,7 +71,10 @@ const CROSS = indexOfInput('crossWindMps');
 const HEADWIND = indexOfInput('meanHeadwindMps');
 const CLIMB = indexOfInput('netClimbM');
 const AUXILIARY = indexOfInput('auxiliaryPowerW');
-const SPEED_DROP = indexOfInput('squaredSpeedDropM2S2');
+const AUXILIARY_HABIT = indexOfInput('auxiliaryHabitW');
+const DECELERATION = indexOfInput('brakingDecelerationMps2');
+const BRAKING_CAR = indexOfInput('brakingOfCarShare');
+const BRAKING_RUN = indexOfInput('brakingOfRunShare');
 const MASS = indexOfInput('massKg');
 const DRAG_AREA = indexOfInput('dragAreaM2');
 const ROLLING = indexOfInput('rollingCoefficient');
@@ -114,18 +88,23 @@ const WAKE = indexOfInput('trafficWakeShare');
 const SURFACE = indexOfInput('roadSurfaceShare');
 const WARM_UP = indexOfInput('tyreWarmUpShare');
 const BATTERY = indexOfInput('batteryTemperatureShare');
+const BATTERY_COMMON = indexOfInput('batteryTemperatureCommonShare');
+const SCALE_MODEL = indexOfInput('displayScaleOfModelShare');
+const SCALE_CAR = indexOfInput('displayScaleOfCarShare');
 
 /**
  * The adjustment of one run to reference conditions as a flat function of its inputs (order of INPUT_NAMES).
  *
  * The road load is scaled to the measurement, s = (e − aux − grade)/(aero + rolling + stops), then one condition after
  * the other is swapped for its reference; the steps sum to normalised − measured by construction. What is not corrected
- * (wake, surface, warm-up, battery temperature) is zero at the estimate and swapped for zero, so it only widens.
+ * (wake, surface, warm-up, battery temperature, the display's scale) is zero at the estimate and swapped for zero, so
+ * it only widens.
  */
 export function adjustmentModel(
   profile: ProfileSource,
   densitySource: DensitySource,
   reference: ReferenceConditions,
+  falls: FlatFalls,
 ): VectorModel {
   // a perturbed input seldom is one of the air's three: keep the last density
   let lastTemperature = Number.NaN;
@@ -155,11 +134,13 @@ export function adjustmentModel(
     const meanSquare =
       profile === 'trace'
         ? (x[MEAN_SQUARE] as number)
-        : profile === 'share'
-          ? meanSquareFromShare(cruise, x[SHARE] as number, distance, duration)
-          : profile === 'ratio'
-            ? meanSquareFromRatio(cruise, x[RATIO] as number, distance, duration)
-            : cruise * cruise;
+        : profile === 'loop'
+          ? (x[SQUARE_RATIO] as number) * cruise * cruise
+          : profile === 'share'
+            ? meanSquareFromShare(cruise, x[SHARE] as number, distance, duration)
+            : profile === 'ratio'
+              ? meanSquareFromRatio(cruise, x[RATIO] as number, distance, duration)
+              : cruise * cruise;
     const meanSpeed = Math.sqrt(meanSquare);
 
     const mass = x[MASS] as number;
@@ -182,26 +163,35 @@ export function adjustmentModel(
     const linear = x[LINEAR] as number;
     const rolling20 = (constantRolling + linear * meanSpeed) * perForce;
     const referenceFactor = rollingTemperatureFactor(reference.airTemperatureC, perK);
-    const rolling =
-      rolling20 *
-      rollingTemperatureFactor(temperature, perK) *
-      (1 + (x[SURFACE] as number) + (x[WARM_UP] as number));
+    const temperatureFactor = rollingTemperatureFactor(temperature, perK);
+    const rolling = rolling20 * temperatureFactor * (1 + (x[SURFACE] as number) + (x[WARM_UP] as number));
     const rollingReferenceAir = rolling20 * referenceFactor;
     const rollingReference = (constantRolling + linear * referenceSpeed) * perForce * referenceFactor;
 
     const grade = ((mass * STANDARD_GRAVITY * (x[CLIMB] as number)) / distance) * perForce;
+    const braked = brakingWork(falls, {
+      massKg: mass,
+      cruiseMps: cruise,
+      dragPerSquareN: 0.5 * density * (x[DRAG_AREA] as number),
+      constantN:
+        constantRolling * temperatureFactor + (mass * STANDARD_GRAVITY * (x[CLIMB] as number)) / distance,
+      linearNPerMps: linear * temperatureFactor,
+      decelerationMps2: x[DECELERATION] as number,
+    });
     const stops =
-      ((0.5 * ROTATING_MASS_FACTOR * mass * (x[SPEED_DROP] as number)) / distance) *
+      (braked / distance) *
+      (1 + (x[BRAKING_CAR] as number) + (x[BRAKING_RUN] as number)) *
       (1 - efficiency * (x[RECUPERATION] as number)) *
       perForce;
 
     const slowness = duration / (JOULE_PER_METRE_PER_WH_PER_KM * distance); // Wh/km per W
-    const auxiliary = (x[AUXILIARY] as number) * slowness;
+    const auxiliary = ((x[AUXILIARY] as number) + (x[AUXILIARY_HABIT] as number)) * slowness;
     const auxiliarySwapped = referenceAuxiliary * slowness;
     const auxiliaryReference = referenceAuxiliary / (JOULE_PER_METRE_PER_WH_PER_KM * referenceSpeed);
 
     const measured = (1000 * (x[ENERGY] as number)) / distance;
-    const atBattery = measured / (1 + (x[BATTERY] as number));
+    const misread = (x[SCALE_MODEL] as number) + (x[SCALE_CAR] as number);
+    const atBattery = measured / (1 + (x[BATTERY] as number) + (x[BATTERY_COMMON] as number) + misread);
     const scale = (atBattery - auxiliary - grade) / (aero + rolling + stops);
 
     out[OUT.measured] = measured;

@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import { type NormalisationCase, normalisationCaseSchema } from './caseSchema';
-import { INPUT_NAMES } from './inputs';
+import { INPUT_NAMES, RETIRED_INPUT_NAMES } from './inputs';
 import type { RoadLoadBelief } from './learned';
 import { type NormalisationResult, STEP_NAMES } from './normalise';
 import { REACH_CODES } from './reach';
@@ -39,14 +39,14 @@ const normalised = measured.extend({
   ),
   budget: z.array(
     z.object({
-      input: z.enum(INPUT_NAMES),
+      input: z.enum([...INPUT_NAMES, ...RETIRED_INPUT_NAMES]),
       label: z.string(),
       unit: z.string(),
       value: finite,
       u: finite,
       dof: finite.nullable(),
       distribution: z.enum(['normal', 'rectangular', 'triangular']),
-      scope: z.enum(['run', 'session', 'car', 'model']),
+      scope: z.enum(['run', 'session', 'car', 'model', 'method']),
       sensitivity: finite,
       contributionWhPerKm: finite,
       shareOfVariance: finite,
@@ -57,7 +57,13 @@ const normalised = measured.extend({
   relativeUncertainty: finite,
   effectiveDof: perhapsInfinite,
   interval95: z.tuple([finite, finite]),
-  uByScope: z.object({ run: finite, session: finite, car: finite, model: finite }),
+  uByScope: z.object({
+    run: finite,
+    session: finite,
+    car: finite,
+    model: finite,
+    method: finite.exactOptional(),
+  }),
 });
 
 const outsideReach = measured.extend({
@@ -84,7 +90,15 @@ export const storedEnergy: z.ZodType<ReconciledEnergy> = z.object({
   pValue: finite,
   birgeRatio: finite.nullable(),
   readings: z.array(
-    z.object({ label: z.string(), energyWh: finite, uWh: finite, standardisedResidual: finite }),
+    z.object({
+      label: z.string(),
+      energyWh: finite,
+      uWh: finite,
+      standardisedResidual: finite,
+      // the first version of the method averaged all readings and told none apart
+      isCounter: z.boolean().default(true),
+      isAveraged: z.boolean().default(true),
+    }),
   ),
   disagreeing: z.object({ label: z.string(), standardisedResidual: finite }).nullable(),
 });

@@ -46,8 +46,9 @@ export function powerLawReduction(heightM: number, exponent: number): number {
 }
 
 export interface BearingMoments {
-  /** Distance-weighted means of cos and cos² of the angle between wind and route. */
+  /** Distance-weighted means of cos, sin and cos² of the angle between wind and route. */
   readonly meanCosine: number;
+  readonly meanSine: number;
   readonly meanSquaredCosine: number;
   readonly lengthM: number;
 }
@@ -56,26 +57,46 @@ export interface BearingMoments {
 export function bearingMoments(route: readonly BearingShare[], fromDeg: number): BearingMoments {
   let length = 0;
   let cosine = 0;
+  let sine = 0;
   let squared = 0;
   for (const { bearingDeg, lengthM } of route) {
-    const c = Math.cos((fromDeg - bearingDeg) * RADIANS);
+    const angle = (fromDeg - bearingDeg) * RADIANS;
+    const c = Math.cos(angle);
     length += lengthM;
     cosine += c * lengthM;
+    sine += Math.sin(angle) * lengthM;
     squared += c * c * lengthM;
   }
   if (!(length > 0)) throw new RangeError('a route needs a length above zero');
-  return { meanCosine: cosine / length, meanSquaredCosine: squared / length, lengthM: length };
+  return {
+    meanCosine: cosine / length,
+    meanSine: sine / length,
+    meanSquaredCosine: squared / length,
+    lengthM: length,
+  };
 }
 
-/** Mean headwind in m/s at car height along a route, or along one leg of it; tailwind is negative. */
+/**
+ * Mean headwind in m/s at car height along a route, or along one leg of it; tailwind is negative. Its uncertainty holds
+ * that of the direction (method A4): with S and C the means of sin and cos of the angle between wind and route, a
+ * direction known to σ moves V·cos by V·hypot(S·σ, C·σ²/√2); an unknown one leaves a mean of 0 and V/√2, and the speed's
+ * own uncertainty with it.
+ */
 export function meanHeadwindMps(
   report: WindReport,
   route: readonly BearingShare[],
 ): { readonly valueMps: number; readonly uMps: number } {
-  const cosine = report.fromDeg === null ? 0 : bearingMoments(route, report.fromDeg).meanCosine;
   const reduction = carHeightReduction(report);
-  const value = reduction.factor * report.speedMps * cosine;
-  return { valueMps: value, uMps: componentU(value, reduction, report.uSpeedMps) };
+  const speed = reduction.factor * report.speedMps;
+  if (report.fromDeg === null) {
+    const uSpeed = componentU(speed, reduction, report.uSpeedMps);
+    return { valueMps: 0, uMps: Math.hypot(speed, uSpeed) / Math.SQRT2 };
+  }
+  const { meanCosine, meanSine } = bearingMoments(route, report.fromDeg);
+  const value = speed * meanCosine;
+  const sigma = DIRECTION_U_DEG * RADIANS;
+  const uDirection = speed * Math.hypot(meanSine * sigma, (meanCosine * sigma * sigma) / Math.SQRT2);
+  return { valueMps: value, uMps: Math.hypot(componentU(value, reduction, report.uSpeedMps), uDirection) };
 }
 
 interface Reduction {

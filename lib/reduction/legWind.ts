@@ -5,6 +5,7 @@ import { indexOfInput } from '@/lib/physics/inputs';
 import { compareHeadwind, headwindFromLegs } from '@/lib/physics/legAsymmetry';
 import { VEHICLE_PRIORS } from '@/lib/physics/priors';
 import { meanHeadwindMps } from '@/lib/physics/wind';
+import type { QuantityReading } from '@/lib/run/runRecord';
 import { routeBearings, windReport } from './normalisationCase';
 import { rectangularU } from './readingUncertainty';
 import type { ReductionSnapshot } from './snapshot';
@@ -34,32 +35,14 @@ export function legWind(
   const backDistanceM = tripDistance.value - outboundDistance.value;
   const backEnergyWh = tripEnergy.value - outboundEnergy.value;
   if (!(backDistanceM > 0) || !(backEnergyWh > 0)) return null;
-  const outboundWhPerKm = (1000 * outboundEnergy.value) / outboundDistance.value;
-  const returnWhPerKm = (1000 * backEnergyWh) / backDistanceM;
-  const relative = (energyU: number, energyWh: number, distanceU: number, distanceM: number) =>
-    Math.hypot(energyU / energyWh, distanceU / distanceM);
   // as the engine itself takes it: the car's own, its model's, or the prior
   const { x, u } = layOutCase(engineCase);
   const drag = indexOfInput('dragAreaM2');
   const implied = headwindFromLegs({
-    outboundWhPerKm,
-    returnWhPerKm,
-    uOutboundWhPerKm:
-      outboundWhPerKm *
-      relative(
-        rectangularU(outboundEnergy),
-        outboundEnergy.value,
-        rectangularU(outboundDistance),
-        outboundDistance.value,
-      ),
-    uReturnWhPerKm:
-      returnWhPerKm *
-      relative(
-        Math.hypot(rectangularU(outboundEnergy), rectangularU(tripEnergy)),
-        backEnergyWh,
-        Math.hypot(rectangularU(outboundDistance), rectangularU(tripDistance)),
-        backDistanceM,
-      ),
+    outboundEnergyWh: withU(outboundEnergy),
+    tripEnergyWh: withU(tripEnergy),
+    outboundDistanceM: withU(outboundDistance),
+    tripDistanceM: withU(tripDistance),
     speedMps: run.cruiseSpeedMps,
     airDensityKgM3: airDensityCipm(run.airTemperatureC, run.pressurePa, run.relativeHumidity),
     legClimbM: outbound.netClimbM,
@@ -77,4 +60,8 @@ export function legWind(
     meanHeadwindMps(windReport(record, weather), bearings),
   );
   return { impliedHeadwindMps, reportedHeadwindMps, standardUncertaintyMps };
+}
+
+function withU(reading: QuantityReading) {
+  return { value: reading.value, u: rectangularU(reading) };
 }

@@ -29,8 +29,6 @@ export interface MeasuredQuantities {
 const ASSUMED_LOAD_KG = 90;
 const UNSTATED_LOAD_U_KG = 70;
 const SLOW_DOWNS = 2;
-/** Of the energy of those slow-downs: the solved speed is a mean, and ramps differ. Own judgement. */
-const SLOW_DOWN_RELATIVE_U = 0.3;
 /** Nothing said about humidity: the middle, with a rectangular half-width of 0.4. */
 const ASSUMED_HUMIDITY = 0.6;
 
@@ -38,8 +36,8 @@ const ASSUMED_HUMIDITY = 0.6;
  * Lays a record and what is known of its car and loop out as the engine's case.
  *
  * Scopes follow what runs share (method A6): energy, duration and speed are read anew in each run; weather and auxiliary
- * power are the session's; length, net climb and off-cruise share are the loop's, so they are the same number in every
- * run of a car on that loop — the scope called `car`, as the fit's upper group is a car on a loop.
+ * power are the session's, the latter in part the car's; length and net climb are the loop's, so they are the same
+ * number in every run of a car on that loop — the scope called `car`. How much is driven off cruise is the run's.
  */
 export function normalisationCase(
   snapshot: ReductionSnapshot,
@@ -61,9 +59,10 @@ export function normalisationCase(
     uM: priorU(READING_PRIORS.netClimbM, loop.netClimbM),
   };
   const massKg = (car.registeredMassKg ?? model.kerbMassKg) + (readings.loadMass?.value ?? ASSUMED_LOAD_KG);
+  const driving = trace === undefined ? loop.driving : undefined;
   const resistance = drivingResistance(snapshot, learned, massKg);
   const stops =
-    trace === undefined
+    trace === undefined && driving === undefined
       ? slowDowns(record, loop.offCruiseShare, distance.distanceM, speed.cruiseSpeedMps)
       : undefined;
   return {
@@ -82,6 +81,7 @@ export function normalisationCase(
       airTemperatureC: temperatureC,
       pressurePa: pressure.pressurePa,
       relativeHumidity: humidity.value,
+      windHoldsItsUncertainty: true,
       alongWindMps: wind.alongWindMps,
       crossWindMps: wind.crossWindMps,
       meanHeadwindMps: wind.meanHeadwindMps,
@@ -89,6 +89,13 @@ export function normalisationCase(
       climate: record.climate,
       hasHeatPump: model.hasHeatPump,
       ...(stops === undefined ? {} : { stops: [stops] }),
+      ...(driving === undefined
+        ? {}
+        : {
+            meanSquareRatio: driving.meanSquareRatio.value,
+            timeRatio: driving.timeRatio,
+            stops: [...driving.brakingFalls],
+          }),
       ...(trace === undefined
         ? {}
         : { meanSquareSpeedM2S2: trace.meanSquareSpeedM2S2, stops: [...trace.slowDowns] }),
@@ -111,15 +118,8 @@ export function normalisationCase(
               scope: 'run',
             },
           }),
-      offCruiseShare: { u: priorU(READING_PRIORS.offCruiseShare, loop.offCruiseShare), scope: 'car' },
-      ...(stops === undefined
-        ? {}
-        : {
-            squaredSpeedDropM2S2: {
-              u: SLOW_DOWN_RELATIVE_U * stops.count * (stops.fromMps ** 2 - stops.toMps ** 2),
-              scope: 'car',
-            },
-          }),
+      offCruiseShare: { u: priorU(READING_PRIORS.offCruiseShare, loop.offCruiseShare), scope: 'run' },
+      ...(driving === undefined ? {} : { meanSquareRatio: { u: driving.meanSquareRatio.u, scope: 'run' } }),
       airTemperatureC: { u: temperatureUC(record, weather), scope: 'session' },
       pressurePa: {
         u: Math.hypot(pressure.uPa, reported.altimeterPa ?? 0),
@@ -128,7 +128,11 @@ export function normalisationCase(
       relativeHumidity: { u: humidity.u, scope: 'session' },
       alongWindMps: { u: wind.uAlongMps, scope: 'session' },
       crossWindMps: { u: wind.uCrossMps, scope: 'session' },
-      massKg: { u: readings.loadMass === undefined ? UNSTATED_LOAD_U_KG : 50, scope: 'car' },
+      // a data sheet's mass is one number for the model; a registered one is the car's own
+      massKg: {
+        u: readings.loadMass === undefined ? UNSTATED_LOAD_U_KG : 50,
+        scope: car.registeredMassKg === null ? 'model' : 'car',
+      },
       ...resistance.uncertainty,
     },
     ...(resistance.correlations === undefined ? {} : { correlations: resistance.correlations }),

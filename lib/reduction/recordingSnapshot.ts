@@ -11,7 +11,7 @@ type RecordedFigures = Pick<
   | 'climb'
   | 'bearings'
   | 'closureDistanceM'
->;
+> & { readonly durationS?: number };
 
 /** Of a reduced recording the figures that a run's numbers can rest on, and no place. */
 export function recordingSnapshot(traceId: string, reduction: RecordedFigures): RecordingSnapshot {
@@ -21,7 +21,12 @@ export function recordingSnapshot(traceId: string, reduction: RecordedFigures): 
     distanceM: reduction.distanceM,
     gapDistanceM: reduction.gapDistanceM,
     meanSquareSpeedM2S2: reduction.meanSquareSpeedM2S2,
-    slowDowns: reduction.slowDowns.map(({ fromMps, toMps }) => ({ fromMps, toMps })),
+    slowDowns: reduction.slowDowns.map(({ fromMps, toMps, fallM }) => ({
+      fromMps,
+      toMps,
+      ...(fallM === undefined ? {} : { fallM }),
+    })),
+    ...(reduction.durationS === undefined ? {} : { durationS: reduction.durationS }),
     cruise: cruise && {
       meanSpeedMps: cruise.meanSpeedMps,
       spreadMps: cruise.spreadMps,

@@ -87,7 +87,8 @@ function factsOf(
 function energyFacts(record: ReducedRecord, energy: ReconciledEnergy) {
   return {
     relativeResolutionUncertainty: resolutionUncertainty(record),
-    ...(energy.birgeRatio === null ? {} : { birgeRatio: energy.birgeRatio }),
+    // over all readings, the checks among them: what the rule asks is whether anything is read wrongly
+    ...(energy.dof === 0 ? {} : { birgeRatio: Math.sqrt(energy.chiSquare / energy.dof) }),
     ...(energy.disagreeing === null
       ? {}
       : { disagreeing: { ...energy.disagreeing, chiSquare: energy.chiSquare, pValue: energy.pValue } }),

@@ -3,7 +3,7 @@ import type { BudgetEntry, NormalisationResult, NormalisedRun } from '@/lib/phys
 /** One input's part in a result, and what it is the same number in. */
 export interface RunPart {
   input: string;
-  scope: 'session' | 'car' | 'model';
+  scope: 'session' | 'car' | 'model' | 'method';
   /** Which session, car, loop or model: equal keys are the same random variable. */
   key: string;
   /** Signed contribution c·u to ln of the result. */
@@ -40,6 +40,8 @@ export function runParts(owners: RunOwners, result: NormalisationResult): RunPar
 
 function keyOf(owners: RunOwners, { input, value }: BudgetEntry, scope: RunPart['scope']): string {
   if (scope === 'session') return owners.sessionId;
+  // one value for all models
+  if (scope === 'method') return 'method';
   const owner = scope === 'model' ? owners.modelId : OF_THE_LOOP.has(input) ? owners.loopId : owners.carId;
   return BY_VALUE.has(input) ? `${owner} at ${value}` : owner;
 }

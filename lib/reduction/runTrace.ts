@@ -12,7 +12,9 @@ export interface RunTrace {
   /** Whole sentences: why it is only a check; empty where it is used. */
   reasonsNotUsed: string[];
   meanSquareSpeedM2S2: number;
-  slowDowns: { fromMps: number; toMps: number }[];
+  /** Braking falls; `fallM`, the distance driven in one, is missing in those of earlier versions of the method. */
+  slowDowns: { fromMps: number; toMps: number; fallM?: number | undefined }[];
+  durationS?: number | undefined;
   cruise: {
     meanSpeedMps: number;
     spreadMps: number;
@@ -59,7 +61,12 @@ export function runTrace(
     gapShare,
     reasonsNotUsed,
     meanSquareSpeedM2S2: recording.meanSquareSpeedM2S2,
-    slowDowns: recording.slowDowns.map(({ fromMps, toMps }) => ({ fromMps, toMps })),
+    slowDowns: recording.slowDowns.map(({ fromMps, toMps, fallM }) => ({
+      fromMps,
+      toMps,
+      ...(fallM === undefined ? {} : { fallM }),
+    })),
+    ...(recording.durationS === undefined ? {} : { durationS: recording.durationS }),
     cruise: cruise && {
       meanSpeedMps: cruise.meanSpeedMps,
       spreadMps: cruise.spreadMps,

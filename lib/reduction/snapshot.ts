@@ -55,6 +55,19 @@ export interface LoopSnapshot {
   postedLimitMps: number;
   bearings: readonly BearingShare[];
   legs: readonly LegSnapshot[];
+  /** From recordings of it at the run's class; missing without any. */
+  driving?: LoopDriving | undefined;
+}
+
+/** How a loop is driven, from recordings of it: in place of what a run without one would have to solve from its time. */
+export interface LoopDriving {
+  recordings: number;
+  /** M2/v² at cruise speed v; `u` as a further run of the loop has it. */
+  meanSquareRatio: { value: number; u: number };
+  /** Duration over that of cruising all the way. */
+  timeRatio: number;
+  /** Of all recordings, each counting its share. */
+  brakingFalls: { fromMps: number; toMps: number; distanceM: number; count: number }[];
 }
 
 export interface LegSnapshot {
@@ -95,7 +108,9 @@ export interface RecordingSnapshot {
   distanceM: number;
   gapDistanceM: number;
   meanSquareSpeedM2S2: number;
-  slowDowns: readonly { fromMps: number; toMps: number }[];
+  slowDowns: readonly { fromMps: number; toMps: number; fallM?: number }[];
+  /** Missing where it was reduced before the method asked for it. */
+  durationS?: number;
   cruise: {
     meanSpeedMps: number;
     spreadMps: number;

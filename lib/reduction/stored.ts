@@ -67,7 +67,8 @@ const recording = z.object({
   distanceM: finite,
   gapDistanceM: finite,
   meanSquareSpeedM2S2: finite,
-  slowDowns: z.array(z.object({ fromMps: finite, toMps: finite })),
+  slowDowns: z.array(z.object({ fromMps: finite, toMps: finite, fallM: finite.optional() })),
+  durationS: finite.optional(),
   cruise: cruiseFigures.nullable(),
   sectorShares: z.array(finite),
   closureDistanceM: finite,
@@ -117,6 +118,15 @@ const version1 = z.object({
     postedLimitMps: finite,
     bearings,
     legs: z.array(z.object({ direction: z.string(), lengthM: finite, netClimbM: finite, bearings })),
+    // missing where no recording told it, or before the method asked for it
+    driving: z
+      .object({
+        recordings: z.int(),
+        meanSquareRatio: z.object({ value: finite, u: finite }),
+        timeRatio: finite,
+        brakingFalls: z.array(z.object({ fromMps: finite, toMps: finite, distanceM: finite, count: finite })),
+      })
+      .optional(),
   }),
   calibrations: z.array(
     z.object({

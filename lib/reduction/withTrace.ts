@@ -20,7 +20,7 @@ export interface TraceUse {
 /** What of the case a recording says better than the loop and the clock do. */
 export interface TraceCase {
   meanSquareSpeedM2S2: number;
-  slowDowns: RunTrace['slowDowns'];
+  slowDowns: { fromMps: number; toMps: number; distanceM?: number }[];
   bearings: RunTrace['bearings'];
   /** Null where the loop's own climb holds. */
   netClimb: { valueM: number; uM: number } | null;
@@ -65,7 +65,10 @@ export function traceCase(trace: UsedTrace | undefined): TraceCase | undefined {
   const endsElsewhere = trace.closureDistanceM > SAME_PLACE_M && trace.netClimbM !== null;
   return {
     meanSquareSpeedM2S2: trace.meanSquareSpeedM2S2,
-    slowDowns: trace.slowDowns,
+    slowDowns: trace.slowDowns.map(({ fallM, ...fall }) => ({
+      ...fall,
+      ...(fallM === undefined ? {} : { distanceM: fallM }),
+    })),
     bearings: trace.bearings,
     netClimb: endsElsewhere
       ? {

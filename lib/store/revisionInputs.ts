@@ -37,7 +37,7 @@ export async function revisionsWithoutInputs(db: Queryable, afterId: string | un
       form: true,
       submittedAt: true,
       trace: { select: { id: true, reduction: true } },
-      run: { select: { number: true } },
+      run: { select: { id: true, number: true } },
     },
   });
   return found.map(({ trace, ...revision }) => ({

@@ -2,6 +2,7 @@ import { createRandom, drawNormal, type Random } from '@/lib/numerics/random';
 import { fitGroup } from '@/lib/stats/fitGroup';
 import type { FitRow } from '@/lib/stats/groupFit';
 import { generateDemoWorld } from '@/prisma/demo/world/generateDemoWorld';
+import { benchBudget } from './budgetCoverage';
 import { type Coverage, coverageOf, describeCoverage, isAsWanted, judgeFit } from './coverageCount';
 import { measureRedrawn, measureRegenerated } from './demoCoverage';
 import { measureYoung, YOUNG_LAYOUTS } from './youngCoverage';
@@ -149,4 +150,5 @@ export async function bench(): Promise<void> {
   );
   const seeds = Array.from({ length: WHOLE_WORLDS }, (_, i) => i + 1);
   for (const [name, coverage] of measureRegenerated(seeds)) console.log(describeCoverage(name, coverage));
+  benchBudget();
 }

@@ -1,13 +1,12 @@
 /**
  * What the speed did: its moments, the cruise, the stops and the slow-downs. All on an even time grid.
  */
+import { brakingFalls } from '@/lib/physics/braking';
 import type { TimeGrid } from './path';
 
 /** Below this a car counts as standing. */
 const standingMps = 0.5;
 const minStopS = 3;
-/** A slow-down counts from this drop of speed; smaller ones are traffic breathing and receiver noise. */
-const minDropMps = 3;
 /** Cruise is where speed stays within this share of the cruise speed for at least this long. */
 const cruiseBandShare = 0.1;
 const minCruiseS = 30;
@@ -46,11 +45,14 @@ export interface Stop {
   readonly distanceM: number;
 }
 
-/** One fall of the speed from a crest to a trough. */
+/** One braking fall of the speed from a crest to a trough. */
 export interface SlowDown {
   readonly startS: number;
   readonly endS: number;
+  /** Place of its trough along the road. */
   readonly distanceM: number;
+  /** Driven from crest to trough; missing in recordings reduced under the first version of the method. */
+  readonly fallM?: number | undefined;
   readonly fromMps: number;
   readonly toMps: number;
 }
@@ -144,44 +146,19 @@ export function stopsOf(grid: TimeGrid): Stop[] {
     .filter((stop) => stop.durationS >= minStopS);
 }
 
-/**
- * Falls of at least 3 m/s from a crest to the trough after it, found with a dead band of the same size (the turning
- * points of ASTM E1049, 5.4, with small ranges left out).
- */
+/** Where the car braked (method A3), with the distance that it took. */
 export function slowDownsOf(grid: TimeGrid): SlowDown[] {
-  const v = (k: number) => grid.speedMps[k] as number;
-  const falls: SlowDown[] = [];
-  let crest = 0;
-  let trough = 0;
-  let isFalling = false;
-  const close = () => {
-    falls.push({
-      startS: crest * grid.stepS,
-      endS: trough * grid.stepS,
-      distanceM: grid.distanceM[trough] as number,
-      fromMps: v(crest),
-      toMps: v(trough),
-    });
-  };
-  for (let k = 1; k < grid.speedMps.length; k++) {
-    if (isFalling) {
-      if (v(k) <= v(trough)) trough = k;
-      else if (v(k) - v(trough) >= minDropMps) {
-        close();
-        isFalling = false;
-        crest = k;
-      }
-    } else if (v(k) >= v(crest)) crest = k;
-    else if (v(crest) - v(k) >= minDropMps) {
-      isFalling = true;
-      trough = k;
-    }
-  }
-  if (isFalling) close();
-  return falls;
+  return brakingFalls(grid.distanceM, grid.speedMps).map(({ from, to, fromMps, toMps, distanceM }) => ({
+    startS: from * grid.stepS,
+    endS: to * grid.stepS,
+    distanceM: grid.distanceM[to] as number,
+    fallM: distanceM,
+    fromMps,
+    toMps,
+  }));
 }
 
-/** Σ(v_hi² − v_lo²) over the slow-downs: times ½·m_e·(1 − η·ε)/D it is the stop term of method A3. */
+/** Σ(v_hi² − v_lo²) over the slow-downs: how much was braked, whatever the car. */
 export function squaredSpeedDropM2S2(falls: readonly SlowDown[]): number {
   return falls.reduce((sum, fall) => sum + fall.fromMps ** 2 - fall.toMps ** 2, 0);
 }

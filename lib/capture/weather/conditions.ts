@@ -5,6 +5,7 @@
  * Between reports values run straight; before the first and after the last they stay. Wind is averaged as a vector.
  */
 import { relativeHumidityFromDewPoint } from '@/lib/physics/air';
+import type { UnitCode } from '@/lib/units/unit';
 import type { Interval } from '../readings';
 import type { StationReport } from './stationReport';
 
@@ -41,6 +42,10 @@ export interface RunConditions {
   /** Length of the mean vector over the mean speed: 1 when the direction held. */
   readonly windSteadiness: number | null;
   readonly gustMps: number | null;
+  /** Unit that the reports give whole numbers of; null where they differ. */
+  readonly windUnit: UnitCode | null;
+  /** Coarsest step of the temperatures reported: 1 K, or 0.1 K by a remark. */
+  readonly temperatureStepK: number;
   readonly precipitation: 'none' | 'rain' | 'snow' | null;
   readonly notes: readonly string[];
 }
@@ -132,6 +137,11 @@ export function conditionsOver(
       away(stationDistancePriors.altimeterPa),
     ),
     ...wind,
+    windUnit: soleUnit(used),
+    temperatureStepK: Math.max(
+      0.1,
+      ...used.flatMap(({ temperatureC: t }) => (t === null ? [] : [t.high - t.low])),
+    ),
     // Rain in any report around the run makes the road suspect.
     precipitation: falling.includes('snow')
       ? 'snow'
@@ -142,6 +152,11 @@ export function conditionsOver(
           : null,
     notes,
   };
+}
+
+function soleUnit(reports: readonly StationReport[]): UnitCode | null {
+  const units = new Set(reports.flatMap(({ wind }) => (wind === null ? [] : [wind.unit])));
+  return units.size === 1 ? ([...units][0] ?? null) : null;
 }
 
 interface Window {

@@ -10,7 +10,7 @@ import { relativeHumidityFromDewPoint } from '@/lib/physics/air';
 import { toCanonical, type UnitCode } from '@/lib/units/unit';
 import type { Interval } from '../readings';
 import { type ReportedWind, readWind } from './reportedWind';
-import { type GroupKind, sortGroups } from './reportGroups';
+import { type GroupKind, isForecast, sortGroups } from './reportGroups';
 
 export type ReportedPrecipitation = 'none' | 'rain' | 'snow';
 
@@ -32,6 +32,9 @@ export interface StationReport {
   readonly notReported: readonly string[];
   /** Groups that were not understood, as they stand; their values are missing, not guessed. */
   readonly unread: readonly string[];
+  /** Trend forecast and remarks: read past, and not used. */
+  readonly forecast: readonly string[];
+  readonly remarks: readonly string[];
 }
 
 export interface ReportRefusal {
@@ -49,6 +52,11 @@ const liquid: ReadonlySet<string> = new Set(['RA', 'DZ', 'UP']);
 /** @param referenceMs an instant near the report's, such as the start of the run */
 export function parseStationReport(text: string, referenceMs: number): StationReport | ReportRefusal {
   if (text.length > maxLength) return refuse('The report is too long. Paste one METAR or SPECI.');
+  if (isForecast(text)) {
+    return refuse(
+      'This is a forecast (TAF), not an observation. Paste the METAR or SPECI of the time of the run.',
+    );
+  }
   const sorted = sortGroups(text);
   const of = (kind: GroupKind) =>
     sorted.groups.filter((group) => group.kind === kind).map((group) => group.text);
@@ -64,8 +72,8 @@ export function parseStationReport(text: string, referenceMs: number): StationRe
   const parsed = parseKnown(sorted.groups, sorted.remarks);
   if (parsed === null) return refuse('The report could not be read.');
   const unread = [...sorted.unread];
-  const wind = readWind(parsed, of('wind')[0], of('windVariation')[0], unread);
-  const [temperatureC, dewPointC] = readTemperatures(parsed, of('temperature')[0]);
+  const wind = readWind(of('wind')[0], of('windVariation')[0], unread);
+  const [temperatureC, dewPointC] = readTemperatures(parsed, of('temperature')[0], unread);
   const pressure = of('pressure');
   const altimeterPa = readAltimeter(pressure, unread);
   return {
@@ -83,6 +91,8 @@ export function parseStationReport(text: string, referenceMs: number): StationRe
     visibility: readVisibility(parsed),
     notReported: sorted.notReported,
     unread,
+    forecast: sorted.forecast,
+    remarks: sorted.remarks,
   };
 }
 
@@ -117,19 +127,30 @@ function parseKnown(groups: readonly { text: string }[], remarks: readonly strin
   }
 }
 
-function readTemperatures(parsed: IMetar, group: string | undefined): [Interval | null, Interval | null] {
-  if (group === undefined || parsed.temperature === undefined) return [null, null];
+/** M05 is −5; M00 is between −0.5 and 0: the same degree as 00. A missing dew point is nothing or slashes. */
+function degreesOf(text: string | undefined): number | null {
+  const match = /^(M?)(\d{2})$/.exec(text ?? '');
+  return match === null ? null : (match[1] === 'M' ? -1 : 1) * Number(match[2]) + 0;
+}
+
+function readTemperatures(
+  parsed: IMetar,
+  group: string | undefined,
+  unread: string[],
+): [Interval | null, Interval | null] {
+  if (group === undefined) return [null, null];
   const around = (value: number, half: number): Interval => ({
     value,
     low: value - half,
     high: value + half,
   });
-  const [, dewPoint] = group.split('/');
-  // M00 is between −0.5 and 0: the same degree as 00.
-  const whole = [
-    parsed.temperature + 0,
-    dewPoint === '' || parsed.dewPoint === undefined ? null : parsed.dewPoint + 0,
-  ] as const;
+  const [air, dew] = group.split('/');
+  const whole = [degreesOf(air), degreesOf(dew)] as const;
+  // an air temperature of the surface of the earth, and a dew point not above it but by the rounding of both
+  if (whole[0] === null || Math.abs(whole[0]) > 60 || (whole[1] !== null && whole[1] > whole[0])) {
+    unread.push(group);
+    return [null, null];
+  }
   const remark = parsed.remarks.find((entry) => entry.type === RemarkType.HourlyTemperatureDewPoint);
   if (remark !== undefined && 'temperature' in remark && 'dewPoint' in remark) {
     const fits = (tenth: number, degree: number | null) => degree !== null && Math.abs(tenth - degree) <= 0.6;

@@ -75,15 +75,19 @@ interface Row extends WeatherValue {
 function rowsOf(conditions: RunConditions, form: RunForm): Row[] {
   const { temperatureC, dewPointC, relativeHumidity, altimeterPa, windSpeedMps, windFromDeg, gustMps } =
     conditions;
+  // as many decimals as the reports have: a whole degree or knot stands for half of one to either side
+  const degrees = conditions.temperatureStepK < 0.5 ? 1 : 0;
+  const wind = conditions.windUnit ?? undefined;
+  const winds = wind === undefined ? 1 : 0;
   const rows = [
-    row('airTemperature', temperatureC, form, 1),
-    row('dewPoint', dewPointC, form, 1),
+    row('airTemperature', temperatureC, form, degrees),
+    row('dewPoint', dewPointC, form, degrees),
     // One of the two says it; a humidity that is typed already must not contradict the dew point.
     form.relativeHumidity?.trim() ? row('relativeHumidity', relativeHumidity, form, 0) : null,
     row('airPressure', altimeterPa, form, 1),
-    row('windSpeed', windSpeedMps, form, 1),
+    row('windSpeed', windSpeedMps, form, winds, wind),
     row('windFrom', windFromDeg === null ? null : { value: Math.round(windFromDeg) % 360, u: 0 }, form, 0),
-    row('windGust', gustMps === null ? null : { value: gustMps, u: 0 }, form, 1),
+    row('windGust', gustMps === null ? null : { value: gustMps, u: 0 }, form, winds, wind),
   ].flatMap((one) => (one === null ? [] : [one]));
   const airPressure = rows.find(({ name }) => name === 'airPressure');
   if (airPressure) Object.assign(airPressure.fill, { pressureKind: 'qnh' });
@@ -102,10 +106,17 @@ function rowsOf(conditions: RunConditions, form: RunForm): Row[] {
   ];
 }
 
-function row(quantity: RunQuantity, estimate: Estimated | null, form: RunForm, decimals: number): Row | null {
+function row(
+  quantity: RunQuantity,
+  estimate: Estimated | null,
+  form: RunForm,
+  decimals: number,
+  reportedUnit?: UnitCode,
+): Row | null {
   if (estimate === null) return null;
   const field = quantityField(quantity);
-  const unit = typedUnit(form, field) ?? field.units[0];
+  const unitInForm = typedUnit(form, field) ?? field.units[0];
+  const unit = field.units.find((candidate) => candidate === reportedUnit) ?? unitInForm;
   const text = textOf(estimate.value, unit, unit === 'inHg' ? 2 : decimals);
   const typed = form[quantity]?.trim() ?? '';
   return {
@@ -115,7 +126,7 @@ function row(quantity: RunQuantity, estimate: Estimated | null, form: RunForm, d
       estimate.u > 0
         ? formatWithUncertainty(estimate.value, estimate.u, unit)
         : formatQuantity(estimate.value, unit, { decimals: unit === 'inHg' ? 2 : decimals }),
-    typed: typed === '' ? '' : `${typed} ${unitSymbol(unit)}`,
+    typed: typed === '' ? '' : `${typed} ${unitSymbol(unitInForm)}`,
     fill: { [quantity]: text, [unitFieldName(quantity)]: unit },
   };
 }

@@ -1,4 +1,5 @@
-import { conjugateRegression, consumptionBand, type RoadLoadBelief } from '@/lib/physics/learned';
+import { consumptionBand } from '@/lib/physics/consumptionBand';
+import { beatsPriors, conjugateRegression, type RoadLoadBelief } from '@/lib/physics/learned';
 import { STANDARD_REFERENCE } from '@/lib/physics/roadLoad';
 import { type LearnableRun, type LearningRow, learningRow, withCommonUnknowns } from './learningRows';
 
@@ -42,8 +43,8 @@ export interface Learning {
   cars: number;
   sessions: number;
   spread: RelativeSpread;
-  /** Natural logarithms, summed over runs: each run predicted from the others, and from the priors alone. */
-  leaveOneOutLogScore: number;
+  /** Natural logarithms, summed over cars: all runs of each predicted from the other cars, and from the priors alone. */
+  leftOutCarsLogScore: number;
   priorLogScore: number;
   beatsPriors: boolean;
   /** Mean mass as driven, for which the band is drawn. */
@@ -57,8 +58,8 @@ const BAND_POINTS = 25;
 const BAND_MARGIN_MPS = 3;
 
 /**
- * The road load of one model from its runs (method A7): conjugate posterior of (CdA/η, Crr/η, P_aux), its leave-one-out
- * log score beside that of the priors, and consumption against steady speed at reference conditions.
+ * The road load of one model from its runs (method A7): conjugate posterior of (CdA/η, Crr/η, P_aux), its log
+ * score over left-out cars beside that of the priors, and consumption against steady speed at reference conditions.
  */
 export function learnFromRuns(
   runs: readonly LearnableRun[],
@@ -70,8 +71,9 @@ export function learnFromRuns(
   const fitted = conjugateRegression(
     rows.map(({ row }) => row),
     rows.map(({ y }) => y),
-    noiseOf(rows, spread),
+    noiseOf(rows, spread, prior.mean[0] ?? 0),
     withCommonUnknowns(prior),
+    runs.map((run) => run.carId),
   );
   const posterior = firstThree(fitted.posterior);
   const massKg = runs.reduce((sum, run) => sum + run.engineCase.vehicle.massKg, 0) / runs.length;
@@ -81,12 +83,12 @@ export function learnFromRuns(
     prior,
     posterior,
     runs: runs.length,
-    cars: new Set(runs.map((run) => run.carId)).size,
+    cars: fitted.cars,
     sessions: new Set(runs.map((run) => run.sessionId)).size,
     spread,
-    leaveOneOutLogScore: fitted.leaveOneOutLogScore,
+    leftOutCarsLogScore: fitted.leftOutCarsLogScore,
     priorLogScore: fitted.priorLogScore,
-    beatsPriors: fitted.leaveOneOutLogScore > fitted.priorLogScore,
+    beatsPriors: beatsPriors(fitted),
     massKg,
     band: band(spaced(Math.min(...speeds) - BAND_MARGIN_MPS, Math.max(...speeds) + BAND_MARGIN_MPS)),
     points: band(speeds).map((at, i) => {
@@ -101,15 +103,28 @@ export function learnFromRuns(
   };
 }
 
-/** A run's own uncertainty and the scatter of cars, sessions and runs, which grow with consumption. */
-function noiseOf(rows: readonly LearningRow[], spread: RelativeSpread): number[][] {
-  return rows.map(({ run: a }, i) =>
-    rows.map(({ run: b }, j) => {
+/** Standard deviation of one car's drag about its model's, as a share of it: open windows, racks, ride. Own judgement. */
+const CAR_DRAG_SHARE = 0.03;
+
+/**
+ * A run's own uncertainty and the scatter of cars, sessions and runs, which grow with consumption; and that a car's drag
+ * alone departs from its model's, which no speed averages out.
+ */
+function noiseOf(
+  rows: readonly LearningRow[],
+  spread: RelativeSpread,
+  dragOverEfficiencyM2: number,
+): number[][] {
+  const ownDrag = ({ row }: LearningRow) => CAR_DRAG_SHARE * dragOverEfficiencyM2 * (row[0] ?? 0);
+  return rows.map((rowA, i) =>
+    rows.map((rowB, j) => {
+      const [a, b] = [rowA.run, rowB.run];
       let relative = 0;
       if (a.carId === b.carId) relative += spread.car;
       if (a.sessionId === b.sessionId) relative += spread.session;
       if (i === j) relative += spread.residual + a.uRunRelative ** 2;
-      return relative * a.measuredWhPerKm * b.measuredWhPerKm;
+      const drag = a.carId === b.carId ? ownDrag(rowA) * ownDrag(rowB) : 0;
+      return relative * a.measuredWhPerKm * b.measuredWhPerKm + drag;
     }),
   );
 }

@@ -1,4 +1,5 @@
 import { STANDARD_GRAVITY } from '@/lib/physics/atmosphere';
+import { brakingWork } from '@/lib/physics/braking';
 import { layOutCase } from '@/lib/physics/caseInputs';
 import type { NormalisationCase } from '@/lib/physics/caseSchema';
 import { type InputName, indexOfInput } from '@/lib/physics/inputs';
@@ -8,7 +9,7 @@ import { solveProfile } from '@/lib/physics/profile';
 import {
   JOULE_PER_METRE_PER_WH_PER_KM,
   ROLLING_REFERENCE_C,
-  ROTATING_MASS_FACTOR,
+  rollingTemperatureFactor,
 } from '@/lib/physics/roadLoad';
 import { airDensityOf } from '../airDensityOf';
 
@@ -68,7 +69,7 @@ export function withCommonUnknowns(belief: RoadLoadBelief): RoadLoadBelief {
  */
 export function learningRow(run: LearnableRun, prior: RoadLoadBelief): LearningRow {
   const { engineCase } = run;
-  const { x } = layOutCase(engineCase);
+  const { x, falls } = layOutCase(engineCase);
   const at = (name: InputName) => x[indexOfInput(name)] as number;
   const [a = 0, r = 0] = prior.mean;
   const temperatureC = at('airTemperatureC');
@@ -94,8 +95,17 @@ export function learningRow(run: LearnableRun, prior: RoadLoadBelief): LearningR
   const inClimate = (name: string) => (climate === name ? timeRegressor : 0);
   const perForce = 1 / (JOULE_PER_METRE_PER_WH_PER_KM * at('drivetrainEfficiency'));
   const climbing = (at('massKg') * STANDARD_GRAVITY * at('netClimbM')) / at('distanceM');
+  const rollingN = at('rollingCoefficient') * at('massKg') * STANDARD_GRAVITY;
   const slowDowns =
-    ((0.5 * ROTATING_MASS_FACTOR * at('massKg') * at('squaredSpeedDropM2S2')) / at('distanceM')) *
+    (brakingWork(falls, {
+      massKg: at('massKg'),
+      cruiseMps: at('cruiseSpeedMps'),
+      dragPerSquareN: 0.5 * airDensityKgM3 * at('dragAreaM2'),
+      constantN: rollingN * rollingTemperatureFactor(temperatureC, at('rollingTemperaturePerK')) + climbing,
+      linearNPerMps: 0,
+      decelerationMps2: at('brakingDecelerationMps2'),
+    }) /
+      at('distanceM')) *
     (1 - at('drivetrainEfficiency') * at('recuperationShare'));
   const auxiliary = climate === 'mild' ? 0 : at('auxiliaryPowerW') * timeRegressor;
   return {

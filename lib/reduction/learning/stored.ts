@@ -27,7 +27,8 @@ const roadLoad: z.ZodType<StoredRoadLoad> = z.object({
   cars: count,
   sessions: count,
   spread: z.object({ car: finite, session: finite, residual: finite, from: z.string() }),
-  leaveOneOutLogScore: finite,
+  // what was learned under the first version of the method was judged by single left-out runs
+  leftOutCarsLogScore: finite.default(Number.NaN),
   priorLogScore: finite,
   beatsPriors: z.boolean(),
   massKg: finite,

@@ -5,6 +5,7 @@ import { leavesRoadLoad } from '@/lib/run/factors';
 import type { WorldKey } from '@/lib/run/world';
 import type { Queryable } from '@/lib/store/database';
 import { learnedOfWorld, levelsOfSetups } from '@/lib/store/methodVersions';
+import { gainPerRunOf, isJudgedByCars } from '../roadLoads/gain';
 
 type LearnedRow = Awaited<ReturnType<typeof learnedOfWorld>>[number];
 
@@ -37,7 +38,7 @@ export async function candidatesOf(db: Queryable, world: WorldKey): Promise<Cand
       model: row.model,
       learnedAt: row.learnedAt,
       runs: row.runCount,
-      gainPerRun: (road.leaveOneOutLogScore - road.priorLogScore) / road.runs,
+      gainPerRun: gainPerRunOf(road),
       road,
       levels: basis
         .filter(({ factor, level }) => !level.isBaseline && !leavesRoadLoad(factor))
@@ -48,7 +49,10 @@ export async function candidatesOf(db: Queryable, world: WorldKey): Promise<Cand
 }
 
 function refusalOf(beatsPriors: boolean, road: StoredRoadLoad): string | null {
-  if (!beatsPriors) return 'its runs do not beat the priors';
+  if (!isJudgedByCars(road))
+    return 'it was judged under an earlier version of the method and waits to be learned again';
+  if (road.cars < 2) return 'one car cannot stand for its model';
+  if (!beatsPriors) return 'its cars do not predict each other better than the priors do';
   return isPossible(road) ? null : 'its values are not possible for a car';
 }
 

@@ -5,6 +5,7 @@ import { adoptionOfModel } from '@/lib/store/methodVersions';
 import { currentRoadLoad } from '@/lib/store/roadLoads';
 import { labelInEffect } from '../method/methodInEffect';
 import type { Registry } from '../registry';
+import { gainPerRunOf, isJudgedByCars } from './gain';
 
 export interface RoadLoadTerm {
   key: 'drag' | 'rolling' | 'auxiliary';
@@ -63,7 +64,8 @@ export async function readRoadLoad(
       ...stored,
       learnedAt: row.learnedAt.toISOString(),
       terms: TERMS.map((key, i) => ({ key, prior: of(stored.prior, i), posterior: of(stored.posterior, i) })),
-      gainPerRun: (stored.leaveOneOutLogScore - stored.priorLogScore) / stored.runs,
+      gainPerRun: gainPerRunOf(stored),
+      beatsPriors: isJudgedByCars(stored) && stored.beatsPriors,
     },
   };
 }

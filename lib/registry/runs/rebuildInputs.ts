@@ -5,6 +5,7 @@ import { revisionsWithoutInputs, storeInputs } from '@/lib/store/revisionInputs'
 import { reductionSubjects } from '@/lib/store/runs';
 import type { Registry } from '../registry';
 import { attempt } from './attempt';
+import { drivingOf } from './drivingOf';
 import { takeSnapshot } from './takeSnapshot';
 
 /** Jobs of this kind give revisions from before inputs were kept a copy of what is known of them. */
@@ -75,7 +76,8 @@ async function rebuild(registry: Registry, revision: Revision): Promise<string |
   const { trace } = revision;
   if (trace !== null && trace.stored === undefined) return 'its recording cannot be read.';
   const recording = trace?.stored && { traceId: trace.id, stored: trace.stored };
-  const snapshot = attempt(() => takeSnapshot(record, { car, setup, loop, cruiseClass }, recording));
+  const driving = recording ? undefined : await drivingOf(registry, { loop, cruiseClass }, revision.run.id);
+  const snapshot = attempt(() => takeSnapshot(record, { car, setup, loop, cruiseClass }, recording, driving));
   if (typeof snapshot === 'string') return snapshot;
   const inputs = { snapshot, origin: 'reconstructed', takenAt: registry.now() } as const;
   await registry.db.$transaction((tx) => storeInputs(tx, revision.id, inputs));

@@ -33,6 +33,7 @@ import { parseInput } from '../parseInput';
 import { activeProtocol } from '../protocol/activeProtocol';
 import type { Registry } from '../registry';
 import { traceForClass } from '../traces/keepTrace';
+import { drivingOf } from './drivingOf';
 import { judgeRun } from './judgeRun';
 import { conditionsRow, readingRows } from './storedRecord';
 import { type KnownSubjects, takeSnapshot } from './takeSnapshot';
@@ -92,7 +93,8 @@ export async function submitRun(
   const duplicateOfRunNumber = await runWithContent(registry.db, contentHash, runId);
   const recording = await traceForClass(registry, { runId, testerId: run.testerId, form });
   const method = await methodInEffect(registry.db, world);
-  const snapshot = takeSnapshot(record, subjects, recording);
+  const driving = recording ? undefined : await drivingOf(registry, subjects, runId);
+  const snapshot = takeSnapshot(record, subjects, recording, driving);
   const reduced = reduceRun(snapshot, method);
   const circumstances = {
     evidenceKinds: evidence.map((file) => file.kind),

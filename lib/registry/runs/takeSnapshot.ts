@@ -1,6 +1,6 @@
 import type { StoredTrace } from '@/lib/capture/trace/storedTrace';
 import { recordingSnapshot } from '@/lib/reduction/recordingSnapshot';
-import type { ReductionSnapshot } from '@/lib/reduction/snapshot';
+import type { LoopDriving, ReductionSnapshot } from '@/lib/reduction/snapshot';
 import { readSnapshot } from '@/lib/reduction/stored';
 import { weatherOfRecord } from '@/lib/reduction/weatherOfRecord';
 import type { CruiseClass } from '@/lib/run/cruiseClass';
@@ -26,6 +26,7 @@ export function takeSnapshot(
   record: RunRecord,
   { car, setup, loop, cruiseClass }: KnownSubjects,
   recording: Recording | undefined,
+  driving?: LoopDriving,
 ): ReductionSnapshot {
   const taken = readSnapshot({
     version: 1,
@@ -37,7 +38,7 @@ export function takeSnapshot(
       id: setup.id,
       levels: setup.levels.map(({ factor, level }) => ({ ...level, factor, levelId: level.id })),
     },
-    loop,
+    loop: { ...loop, driving },
     calibrations: car.calibrations.map((each) => ({
       ...each,
       measuredOn: dayOf(each.measuredOn),

@@ -1,18 +1,18 @@
 import { cruiseClassByKey } from '@/lib/run/cruiseClass';
 import type { ChoiceValue } from '@/lib/run/fields/table';
+import { drawnNature } from './drawnTruth';
 import { type Mishap, mishapOf } from './faults';
-import { consumptionWhPerKm, type Drive, durationS, windAlongRoute } from './forwardModel';
+import { type Drive, durationS, energyWh, windOfLeg } from './forwardModel';
+import { batteryTemperatureShare, type PriorDraws, trueAuxiliaryW } from './priorDraws';
 import { RandomStream } from './randomStream';
 import type { PlannedSession } from './schedule';
+import { planDrive, standingS } from './speedPlan';
 import type { DemoFault, DemoModel, DemoSetup, TrueConditions, TrueRun } from './types';
 import { conditionsAt } from './weather';
 
 /** Standard deviations of ln consumption: between sessions of one car, and between runs of one session. */
 export const SESSION_SPREAD = 0.01;
 export const REPEATABILITY = 0.008;
-
-/** Every loop is entered once and turned round once at low speed. */
-export const RAMPS_PER_LEG = 1;
 
 export const UTC_OFFSET_MIN = 60;
 const HOUR_MS = 3_600_000;
@@ -36,6 +36,7 @@ export interface DrivenRun {
 /** Drives a planned session from the truth: weather, speed held, energy drawn. */
 export function driveSession(
   seed: number,
+  draws: PriorDraws,
   session: PlannedSession,
   models: readonly DemoModel[],
   faultOf: (runKey: string) => DemoFault | undefined,
@@ -46,7 +47,6 @@ export function driveSession(
     throw new Error(`unknown words in session ${session.key}`);
   const stream = new RandomStream(seed, `effects ${session.key}`);
   const sessionLogEffect = stream.normal(0, SESSION_SPREAD);
-  const auxiliaryShare = stream.normalWithin(1, 0.12, 0.3);
   let hour = session.firstStartHour;
   const runs = session.setupKeys.map((setupKey, index) => {
     const setup = model.setups.find((candidate) => candidate.key === setupKey);
@@ -54,13 +54,12 @@ export function driveSession(
     const startedAtMs =
       Math.floor((session.dateMs + (hour - UTC_OFFSET_MIN / 60) * HOUR_MS) / 60_000) * 60_000;
     const key = `${session.key} ${index + 1}`;
-    const run = driveOnce(seed, session, model, setup, cruiseClass.speedMps, {
+    const run = driveOnce(seed, draws, session, model, setup, cruiseClass.speedMps, {
       key,
       mishap: mishapOf(faultOf(key)),
       hour,
       startedAtMs,
       sessionLogEffect,
-      auxiliaryShare,
     });
     // charging back, a look at the tyres, the change of setup
     hour += run.truth.durationS / 3600 + stream.uniform(0.55, 0.85);
@@ -75,11 +74,11 @@ interface Slot {
   hour: number;
   startedAtMs: number;
   sessionLogEffect: number;
-  auxiliaryShare: number;
 }
 
 function driveOnce(
   seed: number,
+  draws: PriorDraws,
   session: PlannedSession,
   model: DemoModel,
   setup: DemoSetup,
@@ -88,41 +87,47 @@ function driveOnce(
 ): DrivenRun {
   const { loop, car } = session;
   const stream = new RandomStream(seed, `run ${slot.key}`);
-  const conditions = conditionsAt(seed, loop, session.dateMs, slot.hour, slot.key);
+  const of = { runKey: slot.key, sessionKey: session.key, carKey: car.key };
+  const conditions = conditionsAt(seed, loop, session.dateMs, slot.hour, of, draws);
   const climate = climateOf(setup, conditions);
-  const auxiliaryPowerW =
-    meanAuxiliaryW(climate, conditions.temperatureC, model.hasHeatPump) * slot.auxiliaryShare;
+  const auxiliaryPowerW = trueAuxiliaryW(draws, climate, conditions.temperatureC, model.hasHeatPump, of);
   const cruiseSpeedMps = classSpeedMps + stream.normalWithin(0, 0.3, 0.7) / 3.6 + slot.mishap.cruiseOffsetMps;
-  const offCruiseSpeedMps = stream.uniform(48, 60) / 3.6;
   const traffic = stream.chance(0.82) ? 'free' : 'moderate';
-  const wake = traffic === 'free' ? 0 : stream.uniform(-0.006, 0.002);
-
-  const windMps = conditions.wind10mMps * conditions.windAtCarShare;
-  const gust = conditions.gustMps;
-  const gustSquare =
-    gust === undefined ? 0 : (((gust - conditions.wind10mMps) / 3) * conditions.windAtCarShare) ** 2;
-  const legM = loop.trueLengthM / 2;
-  const [outbound, back] = loop.legs.map(
-    (leg): Drive => ({
+  const legs = planDrive(draws, seed, of, loop, cruiseSpeedMps);
+  const station = {
+    windMps: conditions.wind10mMps,
+    windFromDeg: conditions.windFromDeg,
+    gustMps: conditions.gustMps,
+  };
+  const percent = 0.01 / Math.sqrt(3);
+  const [outbound, back] = legs.map((leg, k): Drive => {
+    const { bearings } = loop.legs[k as 0 | 1];
+    return {
       roadLoad: setup.truth,
-      distanceM: legM,
-      cruiseSpeedMps,
-      offCruiseShare: loop.offCruiseShare,
-      offCruiseSpeedMps,
-      rampCount: RAMPS_PER_LEG,
+      nature: drawnNature(draws, conditions.temperatureC),
+      pieces: leg.pieces,
+      standingS: standingS(leg),
       airDensityKgM3: conditions.airDensityKgM3,
       airTemperatureC: conditions.temperatureC,
-      wind: windAlongRoute(leg.bearings, windMps, conditions.windFromDeg, gustSquare),
-      netClimbM: leg.netClimbM,
+      wind: windOfLeg(bearings, loop.bearings, station, conditions.wind),
+      netClimbM: loop.trueLegClimbM[k as 0 | 1],
       auxiliaryPowerW,
-    }),
-  ) as [Drive, Drive];
-  const outboundWhPerKm = consumptionWhPerKm(outbound);
-  const modelWhPerKm = (outboundWhPerKm + consumptionWhPerKm(back)) / 2;
+      wakeShare: traffic === 'free' ? 0 : percent * draws.rectangular('method', 'wake'),
+      surfaceShare:
+        percent *
+        (draws.rectangular('session', `surface ${session.key}`) +
+          draws.rectangular('run', `warm-up ${slot.key}`)),
+    };
+  }) as [Drive, Drive];
+  const outboundWh = energyWh(outbound);
+  const modelWh = outboundWh + energyWh(back);
   const logEffect =
-    car.logEffect + slot.sessionLogEffect + stream.normal(0, REPEATABILITY) + wake + slot.mishap.logEffect;
+    car.logEffect + slot.sessionLogEffect + stream.normal(0, REPEATABILITY) + slot.mishap.logEffect;
   const factor = Math.exp(logEffect);
-  const energyWh = (modelWhPerKm * factor * loop.trueLengthM) / 1000;
+  const trueEnergyWh = modelWh * factor;
+  const shownShare =
+    batteryTemperatureShare(draws, conditions.temperatureC, session.key) +
+    0.007 * (draws.normal('model', `display ${model.key}`) + draws.normal('car', `display ${car.key}`));
   const trueChargeStart = slot.mishap.chargeStart ?? stream.uniform(0.8955, 0.9045);
   return {
     key: slot.key,
@@ -133,18 +138,19 @@ function driveOnce(
     truth: {
       conditions,
       cruiseSpeedMps,
-      offCruiseSpeedMps,
+      legs,
       durationS: durationS(outbound) + durationS(back),
       auxiliaryPowerW,
-      modelWhPerKm,
+      modelWhPerKm: (1000 * modelWh) / loop.trueLengthM,
       logEffect,
-      energyWh,
-      outboundEnergyWh: (outboundWhPerKm * factor * legM) / 1000,
+      energyWh: trueEnergyWh,
+      shownShare,
+      outboundEnergyWh: outboundWh * factor,
     },
     climate,
     traffic,
     trueChargeStart,
-    trueChargeEnd: trueChargeStart - energyWh / car.usableCapacityWh,
+    trueChargeEnd: trueChargeStart - trueEnergyWh / car.usableCapacityWh,
     trueDistanceM: loop.trueLengthM,
     outboundDurationS: durationS(outbound),
   };
@@ -154,18 +160,4 @@ function climateOf(setup: DemoSetup, conditions: TrueConditions): ChoiceValue<'c
   if (setup.climate === 'off') return 'off';
   if (conditions.temperatureC < 3) return 'heating';
   return conditions.temperatureC > 27 ? 'cooling' : 'mild';
-}
-
-/** About the middle of method A6's priors: a heater has less to do at +2 °C than at −5 °C. */
-function meanAuxiliaryW(climate: ChoiceValue<'climate'>, temperatureC: number, hasHeatPump: boolean): number {
-  switch (climate) {
-    case 'off':
-      return 350;
-    case 'mild':
-      return 700;
-    case 'cooling':
-      return 900 + 75 * (temperatureC - 27);
-    case 'heating':
-      return (hasHeatPump ? 0.6 : 1) * (1700 + 100 * (3 - temperatureC));
-  }
 }

@@ -1,12 +1,14 @@
 import { CRUISE_CLASSES } from '@/lib/run/cruiseClass';
 import { CAR_SPREAD, makeCars } from './cars';
 import { COMPARISONS } from './comparisons';
+import { drawnLoop, drawnModel } from './drawnTruth';
 import { type DrivenRun, driveSession, REPEATABILITY, SESSION_SPREAD } from './drive';
 import { plantFaults } from './faults';
 import { referenceWhPerKm } from './forwardModel';
 import { LOOPS } from './loops';
 import { MODELS } from './models';
 import { COUNTRY, PEOPLE } from './people';
+import { PriorDraws, type TruthOptions } from './priorDraws';
 import { RandomStream } from './randomStream';
 import { fillForm, type Odometer } from './readings';
 import { type PlannedSession, planSessions } from './schedule';
@@ -17,13 +19,18 @@ export interface DemoWorldOptions {
   seed: number;
   /** `small` keeps everyone and everything but only a tenth of the runs. */
   scale?: 'full' | 'small';
+  /** How far the truth departs from the priors; as far as they say unless given. */
+  truth?: TruthOptions;
 }
 
 /**
  * Makes the invented republic with its testers, cars, loops and runs. Pure: the same seed gives the same world, and
  * the truth behind every reading is kept beside it.
  */
-export function generateDemoWorld({ seed, scale = 'full' }: DemoWorldOptions): DemoWorld {
+export function generateDemoWorld({ seed, scale = 'full', truth }: DemoWorldOptions): DemoWorld {
+  const draws = new PriorDraws(seed, truth);
+  const models = MODELS.map((model) => drawnModel(draws, model));
+  const loops = LOOPS.map((loop) => drawnLoop(draws, loop));
   const cars = makeCars(seed);
   const comparisons =
     scale === 'full'
@@ -31,7 +38,7 @@ export function generateDemoWorld({ seed, scale = 'full' }: DemoWorldOptions): D
       : COMPARISONS.filter(
           ({ cruiseClassKey, modelKey }) => cruiseClassKey === 'kmh-110' && modelKey === 'godwit',
         );
-  const sessions = planSessions(seed, cars, LOOPS, comparisons);
+  const sessions = planSessions(seed, cars, loops, comparisons);
   const keptOnly = countBySetup(sessions);
   const candidates = sessions.flatMap((session) =>
     session.setupKeys.flatMap((setupKey, index) =>
@@ -45,7 +52,7 @@ export function generateDemoWorld({ seed, scale = 'full' }: DemoWorldOptions): D
   const sessionLogEffect: Record<string, number> = {};
   const driven: DrivenRun[] = [];
   for (const session of sessions) {
-    const result = driveSession(seed, session, MODELS, (key) => faults.get(key)?.fault);
+    const result = driveSession(seed, draws, session, models, (key) => faults.get(key)?.fault);
     sessionLogEffect[session.key] = result.sessionLogEffect;
     driven.push(...result.runs);
   }
@@ -57,7 +64,7 @@ export function generateDemoWorld({ seed, scale = 'full' }: DemoWorldOptions): D
     const { session } = run;
     const odometer = odometers.get(session.car.key) ?? firstOdometer(seed, session.car.key);
     odometers.set(session.car.key, odometer);
-    const form = fillForm(seed, run, odometer);
+    const form = fillForm(seed, draws, run, odometer);
     return {
       ...identityOf(run),
       draftForm: undefined,
@@ -67,17 +74,17 @@ export function generateDemoWorld({ seed, scale = 'full' }: DemoWorldOptions): D
   });
   addRetraction(runs, faults);
   addDuplicate(seed, runs, faults);
-  addDrafts(seed, runs, driven, scale === 'full' ? 2 : 1);
+  addDrafts(seed, draws, runs, driven, scale === 'full' ? 2 : 1);
 
   return {
     seed,
     country: COUNTRY,
     people: PEOPLE,
-    models: MODELS,
+    models,
     cars,
-    loops: LOOPS,
+    loops,
     runs,
-    truth: truthOf(cars, sessionLogEffect, driven),
+    truth: truthOf(models, cars, sessionLogEffect, driven),
   };
 }
 
@@ -160,12 +167,18 @@ function addDuplicate(seed: number, runs: DemoRun[], faults: ReadonlyMap<string,
 }
 
 /** Two forms begun and not finished. */
-function addDrafts(seed: number, runs: DemoRun[], driven: readonly DrivenRun[], count: number): void {
+function addDrafts(
+  seed: number,
+  draws: PriorDraws,
+  runs: DemoRun[],
+  driven: readonly DrivenRun[],
+  count: number,
+): void {
   const late = driven.slice(-10 * count);
   for (let i = 0; i < count; i++) {
     const run = late[i * 10];
     if (run === undefined) throw new Error('too few runs to draft another');
-    const full = fillForm(seed, run, firstOdometer(seed, run.session.car.key));
+    const full = fillForm(seed, draws, run, firstOdometer(seed, run.session.car.key));
     const startedAtMs = Math.max(...driven.map((each) => each.startedAtMs)) + (i + 1) * 3_600_000;
     const kept = [
       'cruiseClassKey',
@@ -197,13 +210,14 @@ function addDrafts(seed: number, runs: DemoRun[], driven: readonly DrivenRun[], 
 }
 
 function truthOf(
+  models: DemoWorld['models'],
   cars: DemoWorld['cars'],
   sessionLogEffect: Record<string, number>,
   driven: readonly DrivenRun[],
 ): DemoTruth {
   const reference: Record<string, Record<string, number>> = {};
   const factorEffect: Record<string, Record<string, number>> = {};
-  for (const { setups } of MODELS) {
+  for (const { setups } of models) {
     for (const setup of setups) {
       const values: Record<string, number> = {};
       const effects: Record<string, number> = {};

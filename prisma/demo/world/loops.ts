@@ -20,8 +20,6 @@ interface LoopPlan {
   climbM: number;
   ripples: readonly Ripple[];
   lengthUncertaintyM: number;
-  /** True length less the registered one. */
-  lengthErrorM: number;
   lengthSource: string;
   closureDistanceM: number;
   closureHeightM: number;
@@ -54,7 +52,6 @@ const PLANS: readonly LoopPlan[] = [
       { heightM: 2.5, periodM: 3_100 },
     ],
     lengthUncertaintyM: 60,
-    lengthErrorM: 31,
     lengthSource: 'Mean of six positioning traces by three testers',
     closureDistanceM: 40,
     closureHeightM: 0.5,
@@ -84,7 +81,6 @@ const PLANS: readonly LoopPlan[] = [
       { heightM: 3, periodM: 4_300 },
     ],
     lengthUncertaintyM: 55,
-    lengthErrorM: -24,
     lengthSource: 'Mean of four positioning traces by two testers',
     closureDistanceM: 75,
     closureHeightM: 1.2,
@@ -113,7 +109,6 @@ const PLANS: readonly LoopPlan[] = [
       { heightM: 6, periodM: 2_600 },
     ],
     lengthUncertaintyM: 70,
-    lengthErrorM: 45,
     lengthSource: 'Mean of three positioning traces by three testers',
     closureDistanceM: 110,
     closureHeightM: 2.1,
@@ -179,7 +174,8 @@ function buildLoop(plan: LoopPlan): DemoLoop {
         bearings: reverseBearings(outbound),
       },
     ],
-    trueLengthM: lengthM + plan.lengthErrorM,
+    trueLengthM: lengthM,
+    trueLegClimbM: [plan.climbM, -plan.climbM],
   };
 }
 

@@ -1,6 +1,7 @@
 import type { RunForm } from '@/lib/run/runForm';
 import { fromCanonical, type UnitCode } from '@/lib/units/unit';
 import { type DrivenRun, UTC_OFFSET_MIN } from './drive';
+import type { PriorDraws } from './priorDraws';
 import { RandomStream } from './randomStream';
 import { reportConditions } from './weather';
 
@@ -40,14 +41,15 @@ export function localMinute(instantMs: number): string {
  * Every number is the truth seen through the car's own instrument and then rounded once, so that all of a good run's
  * readings agree within their rounding.
  */
-export function fillForm(seed: number, run: DrivenRun, odometer: Odometer): RunForm {
+export function fillForm(seed: number, draws: PriorDraws, run: DrivenRun, odometer: Odometer): RunForm {
   const { model, setup, truth, session } = run;
   const { car } = session;
   const { display } = model;
   const stream = new RandomStream(seed, `form ${run.key}`);
   const distanceUnit = display.distance.unit;
   const speedUnit = display.speed.unit;
-  // what the car believes to have driven
+  // what the car believes to have drawn and driven
+  const shownWh = truth.energyWh * (1 + truth.shownShare);
   const countedM = run.trueDistanceM / car.odometerFactor;
   const form: RunForm = {
     cruiseClassKey: session.cruiseClassKey,
@@ -56,7 +58,11 @@ export function fillForm(seed: number, run: DrivenRun, odometer: Odometer): RunF
     isRetrospective: '',
     notes: stream.pick(NOTES),
 
-    trueSpeed: shown(truth.cruiseSpeedMps + stream.normal(0, 0.02), speedUnit, 1),
+    trueSpeed: shown(
+      truth.cruiseSpeedMps + (0.3 / 3.6) * draws.normal('run', `true speed ${run.key}`),
+      speedUnit,
+      1,
+    ),
     trueSpeedUnit: speedUnit,
     trueSpeedMethod: trueSpeedMethod(run, stream),
     indicatedSpeed: shown(truth.cruiseSpeedMps / car.speedometerFactor, speedUnit, 0),
@@ -71,10 +77,10 @@ export function fillForm(seed: number, run: DrivenRun, odometer: Odometer): RunF
 
     tripDistance: shown(countedM, distanceUnit, display.distance.decimals),
     tripDistanceUnit: distanceUnit,
-    tripEnergy: shown(truth.energyWh, display.energy.unit, display.energy.decimals),
+    tripEnergy: shown(shownWh, display.energy.unit, display.energy.decimals),
     tripEnergyUnit: display.energy.unit,
     tripEfficiency: shown(
-      (1000 * truth.energyWh) / countedM,
+      (1000 * shownWh) / countedM,
       display.consumption.unit,
       display.consumption.decimals,
     ),
@@ -93,11 +99,12 @@ export function fillForm(seed: number, run: DrivenRun, odometer: Odometer): RunF
       truth.conditions,
       session.key,
       run.startedAtMs,
+      draws,
     ),
   };
   Object.assign(form, tyrePressures(run, stream));
   if (display.showsAuxiliaryPower) {
-    form.auxiliaryPower = shown(truth.auxiliaryPowerW, 'kW', 1);
+    form.auxiliaryPower = shown(Math.max(100, truth.auxiliaryPowerW - misreadW(draws, run)), 'kW', 1);
   }
   if (stream.chance(0.6)) {
     form.odometerStart = truncated(odometer.shownM, distanceUnit);
@@ -112,7 +119,11 @@ export function fillForm(seed: number, run: DrivenRun, odometer: Odometer): RunF
   if (stream.chance(0.55)) {
     form.outboundDistance = shown(countedM / 2, distanceUnit, display.distance.decimals);
     form.outboundDistanceUnit = distanceUnit;
-    form.outboundEnergy = shown(truth.outboundEnergyWh, display.energy.unit, display.energy.decimals);
+    form.outboundEnergy = shown(
+      truth.outboundEnergyWh * (1 + truth.shownShare),
+      display.energy.unit,
+      display.energy.decimals,
+    );
     form.outboundEnergyUnit = display.energy.unit;
     form.outboundDuration = shownClock(run.outboundDurationS);
   }
@@ -124,6 +135,13 @@ export function fillForm(seed: number, run: DrivenRun, odometer: Odometer): RunF
   }
   odometer.shownM += countedM + stream.uniform(2_000, 30_000);
   return form;
+}
+
+/** What a glance at the auxiliary power shows too little of its mean over the run: 75 W and 30 % of it. */
+function misreadW(draws: PriorDraws, { truth, session }: DrivenRun): number {
+  const u = Math.hypot(75, 0.3 * truth.auxiliaryPowerW);
+  const habit = 0.8 * draws.normal('car', `glance ${session.car.key}`);
+  return u * (habit + 0.6 * draws.normal('session', `glance ${session.key}`));
 }
 
 /** A calibration ages: in its second year the testers go by satellite positioning alone. */

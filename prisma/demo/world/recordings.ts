@@ -1,14 +1,13 @@
 import { metresPerDegree } from '@/lib/capture/trace/geodesic';
 import { RandomStream } from './randomStream';
-import type { DemoLoop, DemoRun, DemoWorld, TrueRun } from './types';
+import { placesInTime } from './speedPlan';
+import type { DemoLoop, DemoRun, DemoWorld } from './types';
 
 /** The republic lies in open ocean: no road of any real place is under its tracks. */
 const ORIGIN = { latitudeDeg: 38.6, longitudeDeg: -41.2 };
 const LOOP_OFFSETS_DEG = 0.9;
 const STEP_S = 2;
-const ACCELERATION_MPS2 = 1.2;
-/** Wander of a speed control, of positions and of satellite heights; each fades over about this many steps. */
-const SPEED_WANDER_MPS = 0.22;
+/** Wander of positions and of satellite heights; each fades over about this many steps. */
 const PLACE_WANDER_M = 1.2;
 const HEIGHT_WANDER_M = 1.5;
 const FADE_STEPS = 15;
@@ -29,53 +28,31 @@ export function recordedRuns(world: DemoWorld): ReadonlySet<string> {
   return keys;
 }
 
-/** The recording of a run as GPX 1.1: the loop's own way and heights at the speeds that the run truly held. */
+/** The recording of a run as GPX 1.1: the loop's own way and heights at the speeds that the run truly had. */
 export function recordingOf(world: DemoWorld, run: DemoRun): Uint8Array {
   const loop = world.loops.find((each) => each.key === run.loopKey);
   const truth = world.truth.runs[run.key];
   if (loop === undefined || truth === undefined) throw new Error(`${run.key} was not driven`);
   const stream = new RandomStream(world.seed, `recording ${run.key}`);
   const at = wayOf(loop, world.loops.indexOf(loop));
-  const [east, north, height, speed] = [
-    PLACE_WANDER_M,
-    PLACE_WANDER_M,
-    HEIGHT_WANDER_M,
-    SPEED_WANDER_MPS,
-  ].map((size) => wander(stream, size)) as [() => number, () => number, () => number, () => number];
+  const [east, north, height] = [PLACE_WANDER_M, PLACE_WANDER_M, HEIGHT_WANDER_M].map((size) =>
+    wander(stream, size),
+  ) as [() => number, () => number, () => number];
   const startMs = Date.parse(run.startedAt);
-  const rows: string[] = [];
-  let distanceM = 0;
-  let speedMps = truth.offCruiseSpeedMps;
-  for (let k = 0; distanceM < loop.trueLengthM; k++) {
+  const outbound = placesInTime(truth.legs[0], STEP_S, 0);
+  const back = placesInTime(truth.legs[1], STEP_S, outbound.nextS);
+  const placesM = [...outbound.placesM, ...back.placesM.map((metres) => outbound.totalM + metres)];
+  const rows = placesM.map((distanceM, k) => {
     const place = at(distanceM, east(), north());
     const time = new Date(startMs + 1000 * STEP_S * k).toISOString();
     const ele = (heightAt(loop, distanceM) + height()).toFixed(1);
-    rows.push(
-      `<trkpt lat="${place.latitudeDeg.toFixed(7)}" lon="${place.longitudeDeg.toFixed(7)}"><ele>${ele}</ele><time>${time}</time></trkpt>`,
-    );
-    const wanted = wantedMps(loop, truth, distanceM) + speed();
-    const change = Math.max(-1, Math.min(1, (wanted - speedMps) / (ACCELERATION_MPS2 * STEP_S)));
-    const before = speedMps;
-    speedMps += change * ACCELERATION_MPS2 * STEP_S;
-    distanceM += ((before + speedMps) / 2) * STEP_S;
-  }
+    return `<trkpt lat="${place.latitudeDeg.toFixed(7)}" lon="${place.longitudeDeg.toFixed(7)}"><ele>${ele}</ele><time>${time}</time></trkpt>`;
+  });
   const text = `<?xml version="1.0" encoding="UTF-8"?>
 <gpx version="1.1" creator="logger" xmlns="http://www.topografix.com/GPX/1/1"><trk><name>${loop.name}</name><trkseg>
 ${rows.join('\n')}
 </trkseg></trk></gpx>`;
   return new TextEncoder().encode(text);
-}
-
-/**
- * Slow at both ends and at the turnaround, which together make up the loop's off-cruise share. A change of speed is
- * begun half its way ahead, so that the share holds in spite of the ramps.
- */
-function wantedMps(loop: DemoLoop, truth: TrueRun, distanceM: number): number {
-  const rampM = (truth.cruiseSpeedMps ** 2 - truth.offCruiseSpeedMps ** 2) / (2 * ACCELERATION_MPS2);
-  const share = (distanceM + rampM / 2) / loop.trueLengthM;
-  const edge = loop.offCruiseShare / 4;
-  const isOff = share < edge || share > 1 - edge || Math.abs(share - 0.5) < edge;
-  return isOff ? truth.offCruiseSpeedMps : truth.cruiseSpeedMps;
 }
 
 /** Places along the loop's outline, stretched to its true length. */

@@ -123,8 +123,9 @@ export interface DemoLoop {
   outline: readonly { x: number; y: number }[];
   elevationProfile: readonly { distanceM: number; heightM: number }[];
   legs: readonly [DemoLeg, DemoLeg];
-  /** What the loop's length really is. */
+  /** What the loop's length and the climb of its legs really are. */
   trueLengthM: number;
+  trueLegClimbM: readonly [number, number];
 }
 
 /** The air and wind of one run: what truly was, and what its source reported. */
@@ -137,8 +138,21 @@ export interface TrueConditions {
   wind10mMps: number;
   windFromDeg: number;
   gustMps: number | undefined;
-  /** What remains of it at the height of the car. */
-  windAtCarShare: number;
+  /** Of the day, as the road departs from the station. */
+  wind: WindErrors;
+}
+
+/** How the wind at the road departs from 0.66 of the station's, by method A4's budget; all 0 or 1 at its centre. */
+export interface WindErrors {
+  /** What arrives at the height of the car, of the station's 10 m wind. */
+  carHeightShare: number;
+  /** Sheltering, as a share of each component. */
+  alongShare: number;
+  acrossShare: number;
+  /** Of the station's own reading, in m/s at 10 m. */
+  alongMps: number;
+  acrossMps: number;
+  directionDeg: number;
 }
 
 export type DemoPhotoLine = readonly [label: string, value: string, unit: string];
@@ -195,18 +209,33 @@ export interface DemoRun {
   retraction: { at: string; reason: string } | undefined;
 }
 
+/** A stretch over which the speed changes with a constant acceleration: v² runs straight with the distance. */
+export interface SpeedPiece {
+  fromMps: number;
+  toMps: number;
+  lengthM: number;
+}
+
+/** How one leg was driven: pieces in order, and the halts at the ends of pieces. */
+export interface LegPlan {
+  pieces: readonly SpeedPiece[];
+  halts: readonly { afterPiece: number; durationS: number }[];
+}
+
 /** What a run's readings were made from. */
 export interface TrueRun {
   conditions: TrueConditions;
   cruiseSpeedMps: number;
-  offCruiseSpeedMps: number;
+  legs: readonly [LegPlan, LegPlan];
   durationS: number;
   auxiliaryPowerW: number;
   /** The road-load equation's value, before any effect. */
   modelWhPerKm: number;
-  /** ln of car, session and run effect together. */
+  /** ln of car, session and run effect together, beyond what the priors know of. */
   logEffect: number;
   energyWh: number;
+  /** By what the display shows too much: its own scale, and what a cold battery draws beside. */
+  shownShare: number;
   outboundEnergyWh: number;
 }
 

@@ -1,6 +1,7 @@
 import { altimeterSettingPa, moistAirDensityKgM3, saturationPressurePa } from './forwardModel';
+import type { PriorDraws } from './priorDraws';
 import { RandomStream } from './randomStream';
-import type { DemoLoop, TrueConditions } from './types';
+import type { DemoLoop, TrueConditions, WindErrors } from './types';
 
 const DAY_MS = 86_400_000;
 
@@ -12,7 +13,6 @@ interface DayWeather {
   seaLevelPa: number;
   windMps: number;
   windFromDeg: number;
-  windAtCarShare: number;
 }
 
 /** The weather of one loop on one date (UTC midnight, ms): a mild sea climate, colder by 6.5 K per km of height. */
@@ -31,7 +31,6 @@ function dayWeather(seed: number, loop: DemoLoop, dateMs: number): DayWeather {
     seaLevelPa: region.normalWithin(101_600, 800, 2000),
     windMps: shelterShare * Math.hypot(region.normal(0, 2.6), region.normal(0, 2.6)),
     windFromDeg: (region.normal(240, 70) + 720) % 360,
-    windAtCarShare: local.normalWithin(0.66, 0.07, 0.15),
   };
 }
 
@@ -47,10 +46,11 @@ export function conditionsAt(
   loop: DemoLoop,
   dateMs: number,
   hour: number,
-  runKey: string,
+  of: { runKey: string; sessionKey: string },
+  draws: PriorDraws,
 ): TrueConditions {
   const day = dayWeather(seed, loop, dateMs);
-  const stream = new RandomStream(seed, `air ${runKey}`);
+  const stream = new RandomStream(seed, `air ${of.runKey}`);
   const temperatureC =
     day.temperatureC + 2.8 * Math.sin(((hour - 9.5) / 24) * 2 * Math.PI) + stream.normal(0, 0.25);
   const dewPointC = day.temperatureC - day.dewPointDropC;
@@ -69,9 +69,27 @@ export function conditionsAt(
     wind10mMps,
     windFromDeg: (day.windFromDeg + stream.normal(0, 8) + 360) % 360,
     gustMps: wind10mMps > 5 ? wind10mMps * stream.uniform(1.35, 1.6) : undefined,
-    windAtCarShare: day.windAtCarShare,
+    wind: windErrors(draws, of.sessionKey),
   };
 }
+
+/** The day's departures of the wind at the road from the station's (method A4). */
+function windErrors(draws: PriorDraws, sessionKey: string): WindErrors {
+  const normal = (what: string) => draws.normal('session', `wind ${what} ${sessionKey}`);
+  return {
+    carHeightShare: 0.66 + (0.1 / Math.sqrt(3)) * draws.rectangular('session', `wind height ${sessionKey}`),
+    alongShare: 0.3 * normal('shelter along'),
+    acrossShare: 0.3 * normal('shelter across'),
+    alongMps: STATION_WIND_U_MPS * normal('station along'),
+    acrossMps: STATION_WIND_U_MPS * normal('station across'),
+    directionDeg: 15 * normal('direction'),
+  };
+}
+
+/** Of a wind reported from some kilometres off, or by a pocket instrument. */
+const STATION_WIND_U_MPS = 0.5;
+/** Of the air's temperature, by its source: what the registry takes each for. */
+const TEMPERATURE_U_C = { stationReport: 0.45, ownInstrument: 0.7, forecast: 2.02 } as const;
 
 export type WeatherSource = 'stationReport' | 'ownInstrument' | 'forecast';
 
@@ -86,12 +104,12 @@ export function reportConditions(
   truth: TrueConditions,
   sessionKey: string,
   startedAtMs: number,
+  draws: PriorDraws,
 ): Record<string, string> {
   const session = new RandomStream(seed, `report ${sessionKey}`);
-  const offsetC = session.normal(0, source === 'ownInstrument' ? 0.2 : 0.6);
-  const windShare = session.normalWithin(1, 0.12, 0.3);
+  const offsetC = TEMPERATURE_U_C[source] * draws.normal('session', `temperature ${sessionKey}`);
   const airC = truth.temperatureC + offsetC;
-  const windMps = truth.wind10mMps * windShare;
+  const windMps = truth.wind10mMps;
   const windFrom = Math.round(truth.windFromDeg / 10) * 10 || 360;
   if (source === 'ownInstrument') {
     return {
@@ -121,7 +139,7 @@ export function reportConditions(
   const hectopascal = Math.round(altimeterSettingPa(truth.pressurePa, loop.altitudeM) / 100);
   const knots = Math.round((windMps * 3600) / 1852);
   const gustKnots =
-    truth.gustMps === undefined ? undefined : Math.round((truth.gustMps * windShare * 3600) / 1852);
+    truth.gustMps === undefined ? undefined : Math.max(knots + 5, Math.round((truth.gustMps * 3600) / 1852));
   return {
     conditionsSource: 'stationReport',
     airTemperature: String(celsius),

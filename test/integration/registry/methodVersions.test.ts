@@ -1,6 +1,7 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { METHOD_VERSION } from '@/lib/physics/normalise';
 import { currentActor } from '@/lib/registry/accounts/currentActor';
+import { addCar } from '@/lib/registry/cars/addCar';
 import { adoptRoadLoads } from '@/lib/registry/method/adoptRoadLoads';
 import { methodPage } from '@/lib/registry/method/methodPage';
 import { readAdoptions } from '@/lib/registry/method/methodVersions';
@@ -39,14 +40,21 @@ let erratic: Vehicle;
 let demo: Vehicle;
 let loopId: string;
 
-/** Energies of one model's runs in kWh, one a day: alike, or so far apart that they foretell nothing. */
+/** Energies of one model's runs in kWh, one a day, by two cars in turn: alike, or cars that foretell nothing of each other. */
 const STEADY = ['32.9', '32.6', '32.8', '32.5'];
 const ERRATIC = ['25.1', '40.3', '29.8', '44.0'];
 
 async function drive(on: Registry, who: Actor, judge: Actor, vehicle: Vehicle, loop: string, kWh: string[]) {
+  // one car alone would not be taken for its model
+  const { carId } = await addCar(on, who, {
+    modelId: vehicle.modelId,
+    name: `the other of ${vehicle.carId.slice(-6)}`,
+    placardFrontPa: 290_000,
+    placardRearPa: 290_000,
+  });
   for (const [i, tripEnergy] of kWh.entries()) {
     await approved(on, who, judge, {
-      carId: vehicle.carId,
+      carId: i % 2 === 0 ? vehicle.carId : carId,
       setupId: vehicle.baselineId,
       loopId: loop,
       startedAtLocal: `2026-05-${10 + i}T09:30`,

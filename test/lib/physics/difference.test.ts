@@ -30,7 +30,7 @@ describe('the difference of two runs', () => {
 
   it('keeps only the run scope for two equal runs of one session of one car', () => {
     const a = normalised(exampleCase());
-    const difference = covarianceOfDifference(a, a, ['session', 'car', 'model']);
+    const difference = covarianceOfDifference(a, a, ['session', 'car', 'model', 'method']);
     expect(difference.uWhPerKm).toBeCloseTo(Math.SQRT2 * a.uByScope.run, 10);
     expect(difference.covarianceWhPerKm2).toBeCloseTo(a.uWhPerKm ** 2 - a.uByScope.run ** 2, 10);
     expect(difference.interval95[0]).toBeLessThan(0);
@@ -38,14 +38,25 @@ describe('the difference of two runs', () => {
 
   it('shrinks with every scope that is shared', () => {
     const [a, b] = pair().map(normalised) as [NormalisedRun, NormalisedRun];
-    const shares: Scope[][] = [[], ['model'], ['model', 'car'], ['model', 'car', 'session']];
+    const shares: Scope[][] = [
+      [],
+      ['method'],
+      ['method', 'model'],
+      ['method', 'model', 'car'],
+      ['method', 'model', 'car', 'session'],
+    ];
     const sizes = shares.map((shared) => covarianceOfDifference(a, b, shared).uWhPerKm);
     for (let i = 1; i < sizes.length; i++) expect(sizes[i]).toBeLessThan(sizes[i - 1] as number);
   });
 
   it('has Var(a) + Var(b) − 2·Cov(a, b)', () => {
     const [a, b] = pair().map(normalised) as [NormalisedRun, NormalisedRun];
-    const { uWhPerKm, covarianceWhPerKm2 } = covarianceOfDifference(a, b, ['session', 'car', 'model']);
+    const { uWhPerKm, covarianceWhPerKm2 } = covarianceOfDifference(a, b, [
+      'session',
+      'car',
+      'model',
+      'method',
+    ]);
     expect(uWhPerKm ** 2).toBeCloseTo(a.uWhPerKm ** 2 + b.uWhPerKm ** 2 - 2 * covarianceWhPerKm2, 9);
   });
 
@@ -54,7 +65,7 @@ describe('the difference of two runs', () => {
     const cases = pair();
     const laidOut = cases.map(layOutCase);
     const models = laidOut.map((one) =>
-      adjustmentModel(one.profile.source, one.densitySource, one.reference),
+      adjustmentModel(one.profile.source, one.densitySource, one.reference, one.falls),
     );
     const random = seededRandom(9);
     const out = new Float64Array(OUTPUT_COUNT);
@@ -74,7 +85,7 @@ describe('the difference of two runs', () => {
     const mean = differences.reduce((a, b) => a + b, 0) / differences.length;
     const u = Math.sqrt(differences.reduce((a, b) => a + (b - mean) ** 2, 0) / (differences.length - 1));
     const [a, b] = cases.map(normalised) as [NormalisedRun, NormalisedRun];
-    const firstOrder = covarianceOfDifference(a, b, ['session', 'car', 'model']);
+    const firstOrder = covarianceOfDifference(a, b, ['session', 'car', 'model', 'method']);
     expect(Math.abs(firstOrder.uWhPerKm / u - 1)).toBeLessThan(0.04);
     expect(laidOut[0]?.scopes[indexOfInput('energyWh')]).toBe('run');
   });

@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { seededRandom } from '@/lib/numerics/seededRandom';
+import { consumptionBand } from '@/lib/physics/consumptionBand';
 import {
   conjugateRegression,
-  consumptionBand,
   type LearningRun,
   learnRoadLoad,
   priorBelief,
@@ -16,10 +16,16 @@ describe('conjugate regression', () => {
   it('with a flat prior is NIST StRD NoInt1: slope 2.07438016528926, s.d. 0.0165289256198347 at residual s.d. 3.56753034006338', () => {
     const rows = Array.from({ length: 11 }, (_, i) => [60 + i]);
     const y = rows.map((_, i) => 130 + i);
-    const { posterior } = conjugateRegression(rows, y, identity(11, 3.56753034006338 ** 2), {
-      mean: [0],
-      covariance: [[1e4]],
-    });
+    const { posterior } = conjugateRegression(
+      rows,
+      y,
+      identity(11, 3.56753034006338 ** 2),
+      {
+        mean: [0],
+        covariance: [[1e4]],
+      },
+      y.map(String),
+    );
     // a prior s.d. of 100 pulls by (0.0165/100)², 3e-8 relative
     expect(posterior.mean[0]).toBeCloseTo(2.07438016528926, 6);
     expect(Math.sqrt(posterior.covariance[0]?.[0] ?? 0)).toBeCloseTo(0.0165289256198347, 7);
@@ -32,13 +38,14 @@ describe('conjugate regression', () => {
       y,
       identity(3, 4),
       { mean: [8], covariance: [[2]] },
+      y.map(String),
     );
     // precisions 1/2 and 3/4
     expect(posterior.mean[0]).toBeCloseTo((8 / 2 + 11 * (3 / 4)) / (1 / 2 + 3 / 4), 12);
     expect(posterior.covariance[0]?.[0]).toBeCloseTo(1 / (1 / 2 + 3 / 4), 12);
   });
 
-  it('has the leave-one-out score of leaving one out and fitting again', () => {
+  it('has the score of leaving out whole cars and fitting again', () => {
     const rows = [
       [1, 0.2],
       [1.1, 0.5],
@@ -47,6 +54,7 @@ describe('conjugate regression', () => {
       [1, 0.7],
     ];
     const y = [3.1, 3.9, 4.2, 3.6, 4.0];
+    const cars = ['a', 'a', 'b', 'b', 'c'];
     // two correlated pairs, as of one car
     const noise = identity(5, 0.05).map((row, i) =>
       row.map((value, j) => value + (Math.floor(i / 2) === Math.floor(j / 2) ? 0.02 : 0)),
@@ -58,7 +66,7 @@ describe('conjugate regression', () => {
         [0.3, 2],
       ],
     };
-    const whole = conjugateRegression(rows, y, noise, prior);
+    const whole = conjugateRegression(rows, y, noise, prior, cars);
     // brute force: ln p(y) − ln p(y without i), each from the chain of one-at-a-time predictions
     const logEvidence = (keep: number[]): number => {
       let total = 0;
@@ -71,6 +79,7 @@ describe('conjugate regression', () => {
           known.map((i) => y[i] as number),
           known.map((i) => known.map((j) => noise[i]?.[j] ?? 0)),
           prior,
+          known.map((i) => cars[i] as string),
         );
         // the last of `known` predicted from the others is its conditional density
         total += lastConditional(all, known);
@@ -106,11 +115,20 @@ describe('conjugate regression', () => {
     };
     const everything = [0, 1, 2, 3, 4];
     const full = logEvidence(everything);
-    const expected = everything.reduce(
-      (sum, out) => sum + full - logEvidence(everything.filter((i) => i !== out)),
-      0,
+    // a car's runs given all others: the joint of everything over that of the others; and their joint alone
+    const expected = ['a', 'b', 'c'].map((car) => ({
+      leftOut: full - logEvidence(everything.filter((i) => cars[i] !== car)),
+      alone: logEvidence(everything.filter((i) => cars[i] === car)),
+    }));
+    expect(whole.leftOutCarsLogScore).toBeCloseTo(
+      expected.reduce((sum, { leftOut }) => sum + leftOut, 0),
+      9,
     );
-    expect(whole.leaveOneOutLogScore).toBeCloseTo(expected, 9);
+    expect(whole.priorLogScore).toBeCloseTo(
+      expected.reduce((sum, { alone }) => sum + alone, 0),
+      9,
+    );
+    expect(whole.cars).toBe(3);
   });
 });
 
@@ -145,7 +163,7 @@ function madeRuns(seed: number, count: number, carSpread: number): LearningRun[]
   });
 }
 
-const spread = { carWhPerKm: 2, runWhPerKm: 1 };
+const spread = { carWhPerKm: 2, carDragShare: 0, runWhPerKm: 1 };
 
 describe('learned road load', () => {
   it('moves from the priors to the truth, narrower, and beats them out of sample', () => {
@@ -158,6 +176,23 @@ describe('learned road load', () => {
       expect(Math.abs((learned.posterior.mean[k] ?? 0) - value)).toBeLessThan(3 * u);
     });
     expect(learned).toMatchObject({ runs: 80, cars: 4, beatsPriors: true });
+  });
+
+  it('gains nothing from what the runs of a car share, where there is nothing to learn, nor from one car', () => {
+    // priors known to a ten-thousandth and true: single runs would be predicted far better from their own car's others
+    const known = {
+      mean: [0.75, 0.0118, 900],
+      covariance: identity(3, 0).map((row, i) =>
+        row.map((_, j) => (i === j ? ([1e-9, 1e-13, 1e-3][i] ?? 0) : 0)),
+      ),
+    };
+    const wide = { carWhPerKm: 4, carDragShare: 0, runWhPerKm: 1 };
+    for (let seed = 1; seed <= 20; seed++) {
+      const learned = learnRoadLoad(madeRuns(seed, 40, 4), known, wide);
+      expect(Math.abs(learned.leftOutCarsLogScore - learned.priorLogScore)).toBeLessThan(0.01);
+    }
+    const oneCar = madeRuns(3, 80, 2).filter((run) => run.carId === 'car 0');
+    expect(learnRoadLoad(oneCar, priorBelief('hatch', 'road'), spread).beatsPriors).toBe(false);
   });
 
   it('covers the truth at its stated rate over repeated data (95 % within 3 binomial standard errors)', () => {

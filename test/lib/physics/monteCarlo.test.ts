@@ -1,7 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { evaluateBudget, standardFromHalfWidth } from '@/lib/physics/budget';
 import type { NormalisationCase } from '@/lib/physics/caseSchema';
-import { type DrawnInput, monteCarloRun, simulate } from '@/lib/physics/monteCarlo';
+import type { DrawnInput } from '@/lib/physics/draws';
+import { monteCarloRun, simulate } from '@/lib/physics/monteCarlo';
 import { type NormalisedRun, normaliseRun } from '@/lib/physics/normalise';
 import { exampleCase } from './exampleCase';
 

@@ -229,7 +229,7 @@ describe('the budget', () => {
     expect(only.effectiveDof).toBeCloseTo(5, 9);
     // t_0.975(5) = 2.571 (JCGM 100:2008, table G.2)
     expect((only.interval95[1] - only.normalisedWhPerKm) / only.uWhPerKm).toBeCloseTo(2.571, 3);
-    expect(only.uByScope).toEqual({ run: only.uWhPerKm, session: 0, car: 0, model: 0 });
+    expect(only.uByScope).toEqual({ run: only.uWhPerKm, session: 0, car: 0, model: 0, method: 0 });
   });
 
   it('turns a half-width into a standard uncertainty and takes a stated scope', () => {

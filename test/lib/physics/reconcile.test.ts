@@ -19,7 +19,7 @@ describe('weighted mean of estimates with known variances', () => {
     };
     const readings = rows.map((line) => {
       const [trial = '', yi, vi] = line.split(',');
-      return { label: trial, energyWh: Number(yi), uWh: Math.sqrt(Number(vi)) };
+      return { label: trial, energyWh: Number(yi), uWh: Math.sqrt(Number(vi)), isCounter: false };
     });
     expect(readings).toHaveLength(13);
     const result = reconcileEnergy(readings);
@@ -94,6 +94,45 @@ describe('several readings of one energy', () => {
     expect(result.uWh).toBeGreaterThan(result.uInternalWh);
   });
 
+  it('take charge and charger as checks, which move nothing and widen nothing', () => {
+    const display = reconcileEnergy([shown, byConsumption]);
+    const all = reconcileEnergy([shown, byConsumption, byCharge, energyFromCharger(45_000, 50, 'dc')]);
+    expect(all.energyWh).toBe(display.energyWh);
+    expect(all.uWh).toBe(display.uWh);
+    expect(all.disagreeing?.label).toContain('charger');
+    expect(all.readings.map(({ isAveraged }) => isAveraged)).toEqual([true, true, false, false]);
+    // without a counter there is nothing else to go by
+    expect(reconcileEnergy([byCharge, byCharger]).readings.every(({ isAveraged }) => isAveraged)).toBe(true);
+  });
+
+  it('widen by the Birge ratio only where the test fails at 1 %', () => {
+    const at = (apart: number) =>
+      reconcileEnergy([
+        { label: 'a', energyWh: 30_000, uWh: 50, isCounter: true },
+        { label: 'b', energyWh: 30_000 + apart * 50 * Math.SQRT2, uWh: 50, isCounter: true },
+      ]);
+    // one degree of freedom: 1 % two-sided is 2.576 standard deviations of the difference
+    expect(at(2.5).uWh).toBe(at(2.5).uInternalWh);
+    expect(at(2.65).uWh).toBeCloseTo(2.65 * at(2.65).uInternalWh, 6);
+  });
+
+  it('have the χ² of generalised least squares with the shared scale: checked by the covariance matrix', () => {
+    const counter = [32_700, 32_760];
+    const check = 31_500;
+    const uScale = 0.01;
+    const readings = [
+      { label: 'a', energyWh: counter[0] as number, uWh: 60, isCounter: true },
+      { label: 'b', energyWh: counter[1] as number, uWh: 60, isCounter: true },
+      { label: 'c', energyWh: check, uWh: 900, isCounter: false },
+    ];
+    const s = uScale * 32_730;
+    // residuals of the contrasts (a − b) and (mean − c) are independent here: their squares over their variances
+    const chiSquare =
+      ((counter[0] as number) - (counter[1] as number)) ** 2 / (2 * 60 ** 2) +
+      (32_730 - check) ** 2 / (60 ** 2 / 2 + s ** 2 + 900 ** 2);
+    expect(reconcileEnergy(readings, uScale).chiSquare).toBeCloseTo(chiSquare, 9);
+  });
+
   it('of one is itself', () => {
     expect(reconcileEnergy([shown])).toMatchObject({
       energyWh: expect.closeTo(32_900, 8),
@@ -103,7 +142,7 @@ describe('several readings of one energy', () => {
       pValue: 1,
     });
     expect(() => reconcileEnergy([])).toThrow(RangeError);
-    expect(() => reconcileEnergy([{ label: 'x', energyWh: 1, uWh: 0 }])).toThrow(RangeError);
+    expect(() => reconcileEnergy([{ label: 'x', energyWh: 1, uWh: 0, isCounter: true }])).toThrow(RangeError);
   });
 
   it('lie within their range, whatever their order, and are never less certain for one more that fits', () => {
@@ -111,6 +150,7 @@ describe('several readings of one energy', () => {
       label: fc.constant('r'),
       energyWh: fc.double({ min: 10_000, max: 40_000, noNaN: true }),
       uWh: fc.double({ min: 10, max: 1000, noNaN: true }),
+      isCounter: fc.constant(true),
     });
     fc.assert(
       fc.property(fc.array(reading, { minLength: 2, maxLength: 6 }), (readings) => {
@@ -120,7 +160,10 @@ describe('several readings of one energy', () => {
         expect(result.energyWh).toBeLessThanOrEqual(Math.max(...values) + 1e-6);
         const turned = reconcileEnergy([...readings].reverse());
         expect(turned.energyWh).toBeCloseTo(result.energyWh, 6);
-        const more = reconcileEnergy([...readings, { label: 'fits', energyWh: result.energyWh, uWh: 100 }]);
+        const more = reconcileEnergy([
+          ...readings,
+          { label: 'fits', energyWh: result.energyWh, uWh: 100, isCounter: true },
+        ]);
         expect(more.uInternalWh).toBeLessThan(result.uInternalWh);
       }),
     );

@@ -30,6 +30,14 @@ describe('a stored result of the engine', () => {
     );
   });
 
+  it('of the first version of the method knows no scope of the method, and a sum of slow-downs that is no input now', () => {
+    if (normalised.outcome !== 'normalised') throw new Error('outside reach');
+    const { method: _, ...uByScope } = normalised.uByScope;
+    const budget = [{ ...normalised.budget[0], input: 'squaredSpeedDropM2S2', scope: 'run' }];
+    const older = throughJson({ ...normalised, methodVersion: '1+priors1', uByScope, budget });
+    expect(readNormalisation(older)).toEqual(older);
+  });
+
   it('without its number is not read', () => {
     expect(readNormalisation({ ...normalised, normalisedWhPerKm: null })).toBeUndefined();
     expect(readNormalisation({ ...normalised, outcome: 'perhaps' })).toBeUndefined();
@@ -64,11 +72,17 @@ describe('a stored case', () => {
 });
 
 it('reconciled energy is read as it was written', () => {
-  const one = { label: 'energy shown', energyWh: 17_000, uWh: 30 };
-  for (const readings of [[one], [one, { label: 'charger', energyWh: 18_000, uWh: 40 }]]) {
+  const one = { label: 'energy shown', energyWh: 17_000, uWh: 30, isCounter: true };
+  for (const readings of [[one], [one, { label: 'charger', energyWh: 18_000, uWh: 40, isCounter: false }]]) {
     const energy = reconcileEnergy(readings);
     expect(storedEnergy.parse(throughJson(energy))).toEqual(energy);
   }
+});
+
+it('energy of the first version of the method, which averaged all its readings, is read as such', () => {
+  const energy = reconcileEnergy([{ label: 'energy shown', energyWh: 17_000, uWh: 30, isCounter: true }]);
+  const readings = energy.readings.map(({ isCounter: _, isAveraged: __, ...older }) => older);
+  expect(storedEnergy.parse(throughJson({ ...energy, readings })).readings[0]?.isAveraged).toBe(true);
 });
 
 it('a belief of another size than three terms is none', () => {

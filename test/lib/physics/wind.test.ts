@@ -42,9 +42,15 @@ describe('headwind over a route', () => {
     expect(meanHeadwindMps({ speedMps: 10, fromDeg: null }, leg).valueMps).toBe(0);
     // exposure 30 %, reduction 0.10/√3 of 0.66, report 0.5 m/s
     expect(meanHeadwindMps({ speedMps: 10, fromDeg: 90 }, leg).uMps).toBeCloseTo(
-      Math.hypot(0.3 * 6.6, (10 * 0.1) / Math.sqrt(3), 0.33),
+      // and the direction's 15°, of second order straight against it
+      Math.hypot(0.3 * 6.6, (10 * 0.1) / Math.sqrt(3), 0.33, (6.6 * (Math.PI / 12) ** 2) / Math.SQRT2),
       10,
     );
+    // of first order across it, and all of it where no direction is known
+    const across = meanHeadwindMps({ speedMps: 10, fromDeg: 180 }, leg);
+    expect(across.uMps).toBeCloseTo(Math.hypot(0.33, 6.6 * (Math.PI / 12)), 10);
+    const unknown = meanHeadwindMps({ speedMps: 10, fromDeg: null }, leg);
+    expect(unknown.uMps).toBeGreaterThan(6.6 / Math.SQRT2);
   });
 
   it('cancels to first order on any out-and-back', () => {

@@ -12,10 +12,10 @@ describe('the mass as driven', () => {
   it('is known to 50 kg where the load is stated and to 70 kg where it is not', () => {
     const stated = caseOf();
     expect(stated.vehicle.massKg).toBe(2995);
-    expect(stated.uncertainty?.massKg).toEqual({ u: 50, scope: 'car' });
+    expect(stated.uncertainty?.massKg).toEqual({ u: 50, scope: 'model' });
     const unstated = caseOf({ form: { loadMass: '' } });
     expect(unstated.vehicle.massKg).toBe(2990);
-    expect(unstated.uncertainty?.massKg).toEqual({ u: 70, scope: 'car' });
+    expect(unstated.uncertainty?.massKg).toEqual({ u: 70, scope: 'model' });
   });
 
   it('leaves a run with more uncertainty where the load is not stated', () => {
@@ -77,8 +77,8 @@ describe('the wind that two legs imply', () => {
     const density = airDensityCipm(airTemperatureC, pressurePa, relativeHumidity);
     // 4·m·g·Δh/D over 2·ρ·CdA·v with Δh = 5 m (method A4): 2995 kg, 107.5 km, the pick-up's prior of 1.1 m²
     const climb = (4 * 2995 * 9.80665 * 5) / 107_500 / (2 * density * 1.1 * cruiseSpeedMps);
-    // a report of calm is known to 0.5 m/s at 10 m, two thirds of it at car height
-    const report = 0.66 * 0.5;
+    // a calm is known to 0.5 m/s at 10 m, two thirds of it at car height, from any side: 1/√2 of it along the leg
+    const report = (0.66 * 0.5) / Math.SQRT2;
     expect(reduction.legWind?.impliedHeadwindMps).toBeCloseTo(0, 9);
     expect(reduction.legWind?.standardUncertaintyMps).toBeCloseTo(Math.hypot(climb, report), 6);
     expect(climb).toBeGreaterThan(0.05);

@@ -32,15 +32,18 @@ describe('what runs share and what is their own', () => {
       cruiseSpeedMps: 'run',
       distanceM: 'car',
       netClimbM: 'car',
-      offCruiseShare: 'car',
-      massKg: 'car',
+      offCruiseShare: 'run',
+      massKg: 'model',
       airTemperatureC: 'session',
       pressurePa: 'session',
       relativeHumidity: 'session',
       alongWindMps: 'session',
       crossWindMps: 'session',
       auxiliaryPowerW: 'session',
+      auxiliaryHabitW: 'car',
       dragAreaM2: 'model',
+      yawDragPerRad2: 'method',
+      rollingTemperaturePerK: 'method',
     });
   });
 
@@ -56,7 +59,7 @@ describe('what runs share and what is their own', () => {
 
   it('two equal runs of one session differ by their own parts alone: all that is shared cancels', () => {
     const [a, b] = [normalised(), normalised()];
-    const difference = covarianceOfDifference(a, b, ['session', 'car', 'model']);
+    const difference = covarianceOfDifference(a, b, ['session', 'car', 'model', 'method']);
     expect(difference.uWhPerKm).toBeCloseTo(Math.SQRT2 * a.uByScope.run, 9);
     // with nothing shared the same pair would be as unsure as two strangers
     expect(covarianceOfDifference(a, b, []).uWhPerKm).toBeCloseTo(Math.SQRT2 * a.uWhPerKm, 9);
@@ -64,7 +67,7 @@ describe('what runs share and what is their own', () => {
 
   it('a prior shared by two runs of a session cancels in their difference as far as it acts alike', () => {
     const [a, b] = [normalised(), normalised({ form: second })];
-    const difference = covarianceOfDifference(a, b, ['session', 'car', 'model']);
+    const difference = covarianceOfDifference(a, b, ['session', 'car', 'model', 'method']);
     const own = Math.hypot(a.uByScope.run, b.uByScope.run);
     const apart = Math.hypot(a.uWhPerKm, b.uWhPerKm);
     expect(difference.uWhPerKm).toBeGreaterThan(own);
@@ -248,13 +251,16 @@ describe('an adopted road load', () => {
       const owners = { sessionId: `${setupId} ${modelId}`, carId, loopId, modelId };
       return runParts(owners, run).filter((part) => part.scope !== 'session');
     };
-    const ofBudget = Math.hypot(run.uByScope.car, run.uByScope.model) / run.normalisedWhPerKm;
+    const ofBudget =
+      Math.hypot(run.uByScope.car, run.uByScope.model, run.uByScope.method ?? 0) / run.normalisedWhPerKm;
     expect(sharedUncertainty(sharing('a'))).toBeCloseTo(ofBudget, 12);
     // the same model driven alike cancels whole; two models with nothing in common add up
     const u = sharedUncertaintyOfDifference;
     expect(u(sharing('a'), sharing('b'))).toBe(0);
+    // but for what is one number for all models, which cancels here too, as both runs are the same
+    const apart = Math.hypot(run.uByScope.car, run.uByScope.model) / run.normalisedWhPerKm;
     expect(u(sharing('a'), sharing('b', 'van', 'other car', 'other loop'))).toBeCloseTo(
-      Math.SQRT2 * ofBudget,
+      Math.SQRT2 * apart,
       12,
     );
   });

@@ -33,15 +33,18 @@ const partsOf = (changes: Partial<Driven> = {}, left: readonly string[] = ['sess
   return runParts(owners, normalisation).filter(scopesBut(left));
 };
 const other = result({ tripEnergy: '31.0', tripEfficiency: '2.15', chargeEnd: '53', airTemperature: '9' });
-const all = ['session', 'car', 'model'] as const;
+const all = ['session', 'car', 'model', 'method'] as const;
 
 describe('what the runs of setups share', () => {
-  it('of a single run is the car’s and the model’s part of its budget, and the session’s when asked', () => {
+  it('of a single run is the car’s, the model’s and the method’s part of its budget, and the session’s when asked', () => {
     const run = result();
     const relative = (...us: number[]) => Math.hypot(...us) / run.normalisedWhPerKm;
-    expect(sharedUncertainty(partsOf())).toBeCloseTo(relative(run.uByScope.car, run.uByScope.model), 12);
+    expect(sharedUncertainty(partsOf())).toBeCloseTo(
+      relative(run.uByScope.car, run.uByScope.model, run.uByScope.method ?? 0),
+      12,
+    );
     expect(sharedUncertainty(partsOf({}, []))).toBeCloseTo(
-      relative(run.uByScope.session, run.uByScope.car, run.uByScope.model),
+      relative(run.uByScope.session, run.uByScope.car, run.uByScope.model, run.uByScope.method ?? 0),
       12,
     );
   });
@@ -62,10 +65,8 @@ describe('what the runs of setups share', () => {
     const apart = partsOf({ modelId: 'van', carId: 'vans' });
     const run = result();
     const u = sharedUncertaintyOfDifference(partsOf(), apart);
-    // only the loop is the same
-    const loop = run.budget.filter((entry) =>
-      ['distanceM', 'netClimbM', 'offCruiseShare'].includes(entry.input),
-    );
+    // only the loop is the same, and what is one number for all models
+    const loop = run.budget.filter((entry) => ['distanceM', 'netClimbM'].includes(entry.input));
     const loopVariance = loop.reduce((sum, entry) => sum + entry.contributionWhPerKm ** 2, 0);
     const variance = 2 * (run.uByScope.car ** 2 + run.uByScope.model ** 2 - loopVariance);
     expect(u).toBeCloseTo(Math.sqrt(variance) / run.normalisedWhPerKm, 12);

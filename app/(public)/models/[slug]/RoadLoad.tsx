@@ -41,8 +41,8 @@ export async function RoadLoad({ model, unit }: RoadLoadProps) {
     <Section id="road-load" title="Learned road load" note={adopted} wide>
       <p className="max-w-[46rem]">
         {beatsPriors
-          ? `Each run is predicted better from the others than from the priors alone: on average it was ${odds} times as probable (log score ${gain} a run, natural logarithm, each run left out in turn).`
-          : `The runs do not beat the priors: each run, left out in turn, was on average ${odds} times less probable when predicted from the others (log score ${gain} a run, natural logarithm).`}
+          ? `Whole cars are predicted better from the other cars than from the priors alone: on average each of their runs was ${odds} times as probable (log score ${gain} a run, natural logarithm, each car left out in turn).`
+          : `The cars do not beat the priors: the runs of each car, left out in turn, were on average ${odds} times less probable when predicted from the other cars (log score ${gain} a run, natural logarithm).`}
       </p>
       <RoadLoadFigure learned={learned} unit={unit} />
       <RoadLoadTerms terms={learned.terms} />

@@ -1,5 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { sortGroups } from '@/lib/capture/weather/reportGroups';
 import { parseStationReport, type StationReport } from '@/lib/capture/weather/stationReport';
 
 const may22 = Date.UTC(2026, 4, 22, 16, 0);
@@ -129,6 +130,67 @@ describe('what is missing or wrong is said, not guessed', () => {
     const report = read('YUDO 221630Z 24010KT 9999 10/08 Q1013 TEMPO 3000 SN RMK 99/99 WINDY');
     expect(report).toMatchObject({ precipitation: 'none', unread: [] });
     expect(report.temperatureC?.value).toBe(10);
+  });
+
+  it('keeps the temperature when the dew point is missing', () => {
+    for (const group of ['17///', '17/', 'M02///']) {
+      const report = read(`METAR YUDO 221630Z 24004MPS 9999 ${group} Q1018`);
+      expect(report.temperatureC?.value).toBe(group.startsWith('M') ? -2 : 17);
+      expect([report.dewPointC, report.relativeHumidity]).toEqual([null, null]);
+      expect(report.unread).toEqual([]);
+    }
+    expect(read('METAR YUDO 221630Z 24004MPS 9999 08/17 Q1018').unread).toEqual(['08/17']);
+  });
+
+  it.each([
+    ['2401525KT', 'a gust without its G'],
+    ['24015 25KT', 'the same in two words'],
+    ['24015G08KT', 'a gust below the mean'],
+    ['24015G15KT', 'a gust equal to it'],
+    ['240115KT', 'a hurricane'],
+    ['24015G150KT', 'a gust of one'],
+    ['24080MPS', 'metres a second for knots'],
+    ['240015KT', 'a nought too many'],
+  ])('shows %s as not read (%s) and gives no wind', (group) => {
+    const report = read(`METAR YUDO 221630Z ${group} 9999 10/08 Q1013`);
+    expect(report.unread).toEqual(group.split(' '));
+    expect(report.wind).toBeNull();
+    expect(report.temperatureC?.value).toBe(10);
+  });
+
+  it.each([
+    'TAF YUDO 221100Z 2212/2312 24010KT 9999 SCT030 TEMPO 2215/2218 4000 SHRA',
+    'YUDO 221100Z 2212/2312 24010KT 9999 SCT030',
+    'KABC 221130Z 24010KT P6SM SCT030 FM221800 26012KT P6SM SKC',
+  ])('refuses a forecast: %s', (text) => {
+    expect(message(text)).toContain('forecast');
+  });
+
+  it('drops nothing in silence: words before, between and after, trend and remarks each stand somewhere', () => {
+    const text =
+      'METAR FROM YUDO 221630Z NICE 24010KT REPORT 9999 ALL 10/08 Q1013 TEMPO 3000 SN RMK WINDY= AND MORE';
+    const report = read(text);
+    expect(report.station).toBe('YUDO');
+    expect(report.unread).toEqual(['FROM', 'NICE', 'REPORT', 'ALL', 'AND', 'MORE']);
+    expect(report.forecast).toEqual(['TEMPO', '3000', 'SN']);
+    expect(report.remarks).toEqual(['WINDY']);
+    expect(read('YUDO 221630Z 24010KT 9999 10/08 Q1013 WS ALL RWY').unread).toEqual([]);
+    // every word of any report is in one of the lists
+    fc.assert(
+      fc.property(fc.array(fc.stringMatching(/^[A-Z0-9/]{1,8}$/), { maxLength: 12 }), (words) => {
+        const body = ['YUDO', '221630Z', ...words];
+        const sorted = sortGroups(body.join(' '));
+        const listed = [
+          ...sorted.groups.map((group) => group.text),
+          ...sorted.notReported,
+          ...sorted.unread,
+          ...sorted.forecast,
+          ...sorted.remarks,
+        ];
+        const named = words.includes('RMK') ? [...listed, 'RMK'] : listed;
+        expect(named.toSorted()).toEqual(body.toSorted());
+      }),
+    );
   });
 
   it.each([

@@ -47,13 +47,14 @@ describe('values for the form', () => {
       conditionsSource: 'stationReport',
       pressureKind: 'qnh',
       precipitation: 'rain',
-      windGust: '12.3',
+      windGust: '24',
       windSpeedUnit: 'kn',
     });
     expect(fill.stationReport?.split('\n')).toHaveLength(2);
     // between 16 and 18 °C at 08:30 … 09:31, by hand: the mean of 16.22 and 17.58
-    expect(Number(fill.airTemperature)).toBeCloseTo(16.9, 1);
-    expect(Number(fill.windSpeed)).toBeCloseTo(11.8, 1);
+    // whole degrees and knots, as reported
+    expect(fill.airTemperature).toBe('17');
+    expect(fill.windSpeed).toBe('12');
     // QNH is cut down to whole hectopascals: the middle of the step is meant
     expect(Number(fill.airPressure)).toBeCloseTo(1013, 0);
     expect(values.find(({ name }) => name === 'airTemperature')?.shown).toMatch(/±/);

@@ -212,6 +212,28 @@ export const GOLDEN_CASES: ReadonlyMap<string, GoldenInput> = new Map([
     loop: { altitudeM: 612 },
   }),
   golden('a recording in the place of clock and loop', { recording: {} }),
+  golden('a recording that tells how far each braking went', {
+    recording: {
+      durationS: 3420,
+      slowDowns: [
+        { fromMps: 31.2, toMps: 8.6, fallM: 470 },
+        { fromMps: 31.1, toMps: 22.7, fallM: 900 },
+      ],
+    },
+  }),
+  golden('no recording, on a loop that recordings tell of', {
+    loop: {
+      driving: {
+        recordings: 3,
+        meanSquareRatio: { value: 0.962, u: 0.011 },
+        timeRatio: 1.041,
+        brakingFalls: [
+          { fromMps: 31.2, toMps: 0, distanceM: 620, count: 1 },
+          { fromMps: 31, toMps: 14.8, distanceM: 410, count: 2 / 3 },
+        ],
+      },
+    },
+  }),
   golden('a recording that ends elsewhere and contradicts the typed speed', {
     form: { trueSpeed: '66.0' },
     recording: { closureDistanceM: 640, netClimbM: -23.4, distanceM: 100_780 },

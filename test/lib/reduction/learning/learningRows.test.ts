@@ -3,20 +3,25 @@ import { normalisationCaseSchema } from '@/lib/physics/caseSchema';
 import { priorBelief } from '@/lib/physics/learned';
 import { learningBasis } from '@/lib/reduction/learning/learningBasis';
 import { learningRow, withCommonUnknowns } from '@/lib/reduction/learning/learningRows';
-import { consumptionWhPerKm, type Drive, durationS } from '@/prisma/demo/world/forwardModel';
+import {
+  CENTRAL_NATURE,
+  consumptionWhPerKm,
+  type Drive,
+  durationS,
+  steadily,
+} from '@/prisma/demo/world/forwardModel';
 
 const truth = { dragAreaM2: 0.7, rollingCoefficient: 0.0103, drivetrainEfficiency: 0.9, massKg: 2100 };
 const prior = priorBelief('suv', 'road');
+const DISTANCE_M = 100_000;
 
 /** A drive by the demo world's own physics, written apart from the engine, as the engine's case. */
-function driven(changes: Partial<Drive> = {}, run: object = {}) {
+function driven(changes: Partial<Drive> = {}, run: object = {}, cruiseMps = 31) {
   const drive: Drive = {
     roadLoad: truth,
-    distanceM: 100_000,
-    cruiseSpeedMps: 31,
-    offCruiseShare: 0.06,
-    offCruiseSpeedMps: 15,
-    rampCount: 2,
+    nature: CENTRAL_NATURE,
+    pieces: steadily(cruiseMps, DISTANCE_M),
+    standingS: 0,
     airDensityKgM3: 1.24,
     airTemperatureC: 11,
     wind: { meanHeadwindMps: 0, alongSquareM2S2: 4, acrossSquareM2S2: 6 },
@@ -28,18 +33,16 @@ function driven(changes: Partial<Drive> = {}, run: object = {}) {
   const engineCase = normalisationCaseSchema.parse({
     vehicle: { massKg: truth.massKg, bodyClass: 'suv', tyreKind: 'road' },
     run: {
-      distanceM: drive.distanceM,
-      energyWh: (measuredWhPerKm * drive.distanceM) / 1000,
+      distanceM: DISTANCE_M,
+      energyWh: (measuredWhPerKm * DISTANCE_M) / 1000,
       durationS: durationS(drive),
-      cruiseSpeedMps: drive.cruiseSpeedMps,
-      offCruiseShare: drive.offCruiseShare,
+      cruiseSpeedMps: cruiseMps,
       airTemperatureC: drive.airTemperatureC,
       airDensityKgM3: drive.airDensityKgM3,
       alongWindMps: Math.sqrt(drive.wind.alongSquareM2S2),
       crossWindMps: Math.sqrt(drive.wind.acrossSquareM2S2),
       netClimbM: drive.netClimbM,
       climate: 'mild',
-      stops: [{ fromMps: drive.cruiseSpeedMps, toMps: drive.offCruiseSpeedMps, count: 2 }],
       ...run,
     },
   });
@@ -53,15 +56,24 @@ const explained = ({ row }: { row: number[] }, p: number) =>
 
 describe('a run as a row of the linear model', () => {
   it('is explained to the last digit by the road load that it was driven with', () => {
-    for (const changes of [
-      {},
-      { cruiseSpeedMps: 36, airTemperatureC: 33 },
-      { netClimbM: -80 },
-      { rampCount: 2 },
-    ]) {
-      const row = driven(changes);
+    for (const [changes, cruiseMps] of [
+      [{}, 31],
+      [{ airTemperatureC: 33 }, 36],
+      [{ netClimbM: -80 }, 31],
+    ] as const) {
+      const row = driven(changes, {}, cruiseMps);
       expect(explained(row, 820)).toBeCloseTo(row.y, 9);
     }
+  });
+
+  it('takes what the brakes took as known, at the prior’s drag and rolling', () => {
+    const steady = driven();
+    const stopped = driven({}, { stops: [{ fromMps: 31, toMps: 0, distanceM: 400 }] });
+    // ½·1.03·m·v² less the road load over 400 m, of which 1 − η·ε = 0.46 is lost, over η and the distance (method A3)
+    const drag = 0.5 * 1.24 * 0.75 * (31 ** 2 / 2);
+    const load = drag + (0.009 * 2100 * 9.80665) / (1 - 9 * 8.6e-3) + (2100 * 9.80665 * 30) / DISTANCE_M;
+    const lost = ((0.5 * 1.03 * 2100 * 31 ** 2 - 400 * load) * 0.46) / 0.9 / DISTANCE_M / 3.6;
+    expect(steady.y - stopped.y).toBeCloseTo(lost, 9);
   });
 
   it('takes auxiliary power that was read as known, and that of another climate as its prior', () => {

@@ -37,6 +37,11 @@ describe('a stored learning', () => {
     );
   });
 
+  it('of the first version of the method was not judged by cars, and is read as unjudged', () => {
+    const { leftOutCarsLogScore: _, ...older } = learned;
+    expect(readLearning(throughJson({ ...older, leaveOneOutLogScore: 4 }))?.leftOutCarsLogScore).toBeNaN();
+  });
+
   it('without a posterior is not read', () => {
     expect(readLearning(throughJson({ ...learned, posterior: { mean: [1, 2] } }))).toBeUndefined();
     expect(readLearning(throughJson({ ...learned, runs: 0 }))).toBeUndefined();

@@ -31,6 +31,13 @@ export function WeatherValues({ weather }: { weather: WeatherOfForm }) {
               wide: true,
               cell: (one) => (one.report === null ? one.refusal : one.report.unread.join(' ') || 'nothing'),
             },
+            {
+              key: 'leftOut',
+              header: 'Forecast and remarks, not used',
+              wide: true,
+              cell: (one) =>
+                [...(one.report?.forecast ?? []), ...(one.report?.remarks ?? [])].join(' ') || 'none',
+            },
           ]}
         />
       ) : null}
