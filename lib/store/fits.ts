@@ -1,4 +1,5 @@
 import type { WorldKey } from '@/lib/run/world';
+import { readFitSummary, readMissing } from '@/lib/stats/stored';
 import type { Prisma } from '@/prisma/generated/client';
 import type { Queryable } from './database';
 
@@ -46,8 +47,8 @@ export function smallFitsBefore(db: Queryable, before: Date) {
   });
 }
 
-export function currentFit(db: Queryable, group: { cruiseClassKey: string; world: WorldKey }) {
-  return db.fit.findFirst({
+export async function currentFit(db: Queryable, group: { cruiseClassKey: string; world: WorldKey }) {
+  const found = await db.fit.findFirst({
     where: { isCurrent: true, group },
     select: {
       id: true,
@@ -60,6 +61,7 @@ export function currentFit(db: Queryable, group: { cruiseClassKey: string; world
       summary: true,
     },
   });
+  return found && { ...found, summary: readFitSummary(found.summary) };
 }
 
 /** Comparison groups that have a published fit, with their sizes. */
@@ -96,8 +98,8 @@ const SETUP_ROW = {
   levels: { select: { factor: true, level: { select: { key: true, label: true, tyreKind: true } } } },
 } as const;
 
-export function estimatesOf(db: Queryable, fitId: string) {
-  return db.estimate.findMany({
+export async function estimatesOf(db: Queryable, fitId: string) {
+  const found = await db.estimate.findMany({
     where: { fitId },
     orderBy: { logMean: 'asc' },
     select: {
@@ -126,12 +128,13 @@ export function estimatesOf(db: Queryable, fitId: string) {
       setup: { select: SETUP_ROW },
     },
   });
+  return found.map((row) => ({ ...row, missing: readMissing(row.missing) }));
 }
 
 export type EstimateRow = Awaited<ReturnType<typeof estimatesOf>>[number];
 
-export function estimatesOfSetup(db: Queryable, setupId: string) {
-  return db.estimate.findMany({
+export async function estimatesOfSetup(db: Queryable, setupId: string) {
+  const found = await db.estimate.findMany({
     where: { setupId, fit: { isCurrent: true } },
     select: {
       runs: true,
@@ -162,4 +165,5 @@ export function estimatesOfSetup(db: Queryable, setupId: string) {
       },
     },
   });
+  return found.map((row) => ({ ...row, missing: readMissing(row.missing) }));
 }

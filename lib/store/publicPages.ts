@@ -1,6 +1,7 @@
 import type { RunPlace } from '@/lib/run/runPlace';
 import { PUBLIC_RUN_STATUSES } from '@/lib/run/runStatus';
 import type { WorldKey } from '@/lib/run/world';
+import { readFitSummary } from '@/lib/stats/stored';
 import type { Prisma } from '@/prisma/generated/client';
 import type { ShownLabel } from './countedRuns';
 import type { Queryable } from './database';
@@ -120,8 +121,8 @@ export function contrastsAmong(db: Queryable, fitId: string, setupIds: string[])
 export type StoredContrast = Awaited<ReturnType<typeof contrastsAmong>>[number];
 
 /** Current estimates of a model's setups in every class of the model's own world. */
-export function estimatesOfModel(db: Queryable, modelId: string, world: WorldKey) {
-  return db.estimate.findMany({
+export async function estimatesOfModel(db: Queryable, modelId: string, world: WorldKey) {
+  const found = await db.estimate.findMany({
     where: { setup: { modelId }, fit: { isCurrent: true, group: { world } } },
     select: {
       setupId: true,
@@ -146,6 +147,7 @@ export function estimatesOfModel(db: Queryable, modelId: string, world: WorldKey
       },
     },
   });
+  return found.map(({ fit, ...row }) => ({ ...row, fit: { ...fit, summary: readFitSummary(fit.summary) } }));
 }
 
 /** How many setups each class of a world ranks, by the key of the class. */

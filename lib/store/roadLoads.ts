@@ -2,6 +2,7 @@ import type { NormalisationCase } from '@/lib/physics/caseSchema';
 import { readCase } from '@/lib/physics/stored';
 import { readLearning } from '@/lib/reduction/learning/stored';
 import type { WorldKey } from '@/lib/run/world';
+import { readFitSummary } from '@/lib/stats/stored';
 import type { Prisma } from '@/prisma/generated/client';
 import type { Queryable } from './database';
 
@@ -52,8 +53,8 @@ export function setupsForLearning(db: Queryable, modelId: string) {
 }
 
 /** The fit of the same world with the most runs: how cars, days and runs scatter. */
-export function largestFit(db: Queryable, world: WorldKey) {
-  return db.fit.findFirst({
+export async function largestFit(db: Queryable, world: WorldKey) {
+  const found = await db.fit.findFirst({
     where: { isCurrent: true, converged: true, group: { world } },
     orderBy: { runCount: 'desc' },
     select: {
@@ -62,6 +63,7 @@ export function largestFit(db: Queryable, world: WorldKey) {
       group: { select: { cruiseClass: { select: { label: true } } } },
     },
   });
+  return found && { ...found, summary: readFitSummary(found.summary) };
 }
 
 /** Puts a model's newest road load in place of the current one; null where there is nothing to learn from any more. */

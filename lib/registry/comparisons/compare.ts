@@ -3,10 +3,10 @@ import { connectionWords, refusalWords } from '@/lib/stats/connectionWords';
 import type { Evidence } from '@/lib/stats/groupFit';
 import { findContrast, type OrientedContrast, percentEnds, percentOf } from '@/lib/stats/orientedContrast';
 import { planSeparation, type Separation, type WantedDifference } from '@/lib/stats/separationPlan';
+import { type FitSummary, UNREADABLE_SUMMARY } from '@/lib/stats/stored';
 import { currentFit, type EstimateRow, estimatesOf } from '@/lib/store/fits';
 import { contrastsAmong } from '@/lib/store/publicPages';
 import { activeProtocol } from '../protocol/activeProtocol';
-import { type FitSummary, readFitSummary } from '../rankings/fitSummary';
 import type { Registry } from '../registry';
 import { type ChosenGroup, chooseGroup } from './comparisonWorld';
 import { NO_PAIRS, type PairsShown, readPairs } from './pairs';
@@ -94,7 +94,7 @@ export async function readComparison(
   const slugs = asked.slice(0, MOST_COMPARED);
   const found = slugs.flatMap((slug) => rows.filter((row) => row.setup.slug === slug));
   const [baselineRow, ...otherRows] = found;
-  const summary = fit === null ? undefined : readFitSummary(fit.summary);
+  const summary = fit?.summary;
   const isAsked = baselineRow !== undefined && otherRows.length > 0;
   const setupIds = found.map((row) => row.setupId);
   const models = new Set(found.map((row) => row.setup.model.slug));
@@ -137,7 +137,7 @@ export async function readComparison(
             fittedAt: fit.fittedAt,
             converged: fit.converged,
             pairsAtOnce: summary?.criticalValue?.pairs ?? 0,
-            notes: summary?.notes ?? [],
+            notes: summary?.notes ?? [UNREADABLE_SUMMARY],
           },
     wanted: query.wanted,
   };

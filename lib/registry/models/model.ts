@@ -4,7 +4,6 @@ import { setupsDriven, sharedSessionCells } from '@/lib/store/pairedRuns';
 import { contrastsAmong, estimatesOfModel } from '@/lib/store/publicPages';
 import { shownLabel } from '../counted/countedLabel';
 import { activeProtocol } from '../protocol/activeProtocol';
-import { readFitSummary } from '../rankings/fitSummary';
 import type { Registry } from '../registry';
 import { type PageQuery, type PublicRunPage, readPublicRunPage } from '../runs/publicRuns';
 import { type ModelFactor, type ModelSetup, readModelSetups } from './modelSetups';
@@ -68,7 +67,7 @@ export async function readModel(
   const chosen = classes.find(({ key }) => key === wantedClass) ?? largest(classes);
   const own = estimates.filter(({ fit }) => fit.group.cruiseClass.key === chosen?.key);
   const fit = own[0]?.fit;
-  const summary = fit === undefined ? undefined : readFitSummary(fit.summary);
+  const summary = fit?.summary;
   const contrasts =
     fit === undefined
       ? []

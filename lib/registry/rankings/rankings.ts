@@ -5,11 +5,11 @@ import { modelInText } from '@/lib/run/modelWords';
 import type { Actor } from '@/lib/run/roles';
 import { tyreKindOf } from '@/lib/run/tyreKind';
 import { pooledNote } from '@/lib/stats/fitNotes';
+import { type FitSummary, UNREADABLE_SUMMARY } from '@/lib/stats/stored';
 import { currentFit, type EstimateRow, estimatesOf } from '@/lib/store/fits';
 import { latestJob } from '@/lib/store/jobs';
 import { type ChosenGroup, chooseGroup } from '../comparisons/comparisonWorld';
 import type { Registry } from '../registry';
-import { type FitSummary, readFitSummary } from './fitSummary';
 
 export interface RankingQuery {
   classKey?: string | undefined;
@@ -92,7 +92,7 @@ export async function readRankings(
     fit === null ? [] : estimatesOf(registry.db, fit.id),
     latestJob(registry.db, 'refit', key),
   ]);
-  const summary = fit === null ? undefined : readFitSummary(fit.summary);
+  const summary = fit?.summary;
   const shown = rows.filter((row) => passes(row, query)).map(rankedSetup);
   return {
     ...chosen,
@@ -101,7 +101,7 @@ export async function readRankings(
       runCount: fit?.runCount ?? 0,
       converged: fit?.converged ?? false,
       methodVersion: fit?.methodVersion ?? '',
-      notes: summary?.notes.filter((note) => note !== pooledNote(summary.pooledFrom ?? '')) ?? [],
+      notes: fit === null ? [] : notesOf(summary),
       pooledFrom: summary?.pooledFrom ?? null,
       repeatability: summary?.repeatability ?? null,
       notNormalised: summary?.notNormalised ?? 0,
@@ -116,6 +116,12 @@ export async function readRankings(
     refit,
     mayRefit: may(actor, 'refitRankings', undefined, chosen.group.world),
   };
+}
+
+/** What the fit says of itself; what it pooled is told on its own. */
+function notesOf(summary: FitSummary | undefined): string[] {
+  if (summary === undefined) return [UNREADABLE_SUMMARY];
+  return summary.notes.filter((note) => note !== pooledNote(summary.pooledFrom ?? ''));
 }
 
 function spreadOf({ car, session, residual }: FitSummary['components']) {
@@ -154,7 +160,7 @@ function rankedSetup(row: EstimateRow): RankedSetup {
   const { setup, logMean: _mean, logSe: _se, dof: _dof, missing, ...rest } = row;
   return {
     ...rest,
-    missing: missing as unknown as RankedSetup['missing'],
+    missing,
     slug: setup.slug,
     title: setup.title,
     model: modelInText(setup.model),

@@ -4,6 +4,7 @@ import { fitGroup } from '@/lib/stats/fitGroup';
 import type { FitRow, GroupFit, MinimumCounts } from '@/lib/stats/groupFit';
 import { DEFAULT_COMPONENT_PRIORS } from '@/lib/stats/moderation';
 import { needsPooledCarLoop } from '@/lib/stats/pooling';
+import type { FitSummary } from '@/lib/stats/stored';
 import { type SetupTally, type TalliedRun, tallySetups } from '@/lib/stats/tallySetups';
 import { countedRunsWithParts } from '@/lib/store/countedRuns';
 import { findOrInsertGroup, publishFit } from '@/lib/store/fits';
@@ -12,7 +13,6 @@ import { shownLabel } from '../counted/countedLabel';
 import { readParts } from '../counted/countedRow';
 import { activeProtocol } from '../protocol/activeProtocol';
 import type { Registry } from '../registry';
-import type { FitSummary } from './fitSummary';
 import { poolWorld } from './worldPool';
 
 /** One seed for all published fits: anyone who fits the same rows gets the same digits. */

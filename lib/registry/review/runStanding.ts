@@ -2,10 +2,10 @@ import type { WorldKey } from '@/lib/run/world';
 import { type ModelRun, observationOf } from '@/lib/stats/modelRuns';
 import { predictRun } from '@/lib/stats/prediction';
 import { type ScreenedRun, type ScreeningLevels, screenRuns } from '@/lib/stats/runScreening';
+import type { FitSummary } from '@/lib/stats/stored';
 import { modelResults } from '@/lib/store/countedRuns';
 import { currentFit } from '@/lib/store/fits';
 import { activeProtocol } from '../protocol/activeProtocol';
-import { type FitSummary, readFitSummary } from '../rankings/fitSummary';
 import type { Registry } from '../registry';
 
 export interface StandingRun {
@@ -57,7 +57,7 @@ export async function runStanding(registry: Registry, subject: StandingSubject):
   ]);
   const others = rows.filter((row) => row.number !== subject.number);
   const ofSetup = others.filter((row) => row.setupId === subject.setupId);
-  const summary = fit?.methodVersion === subject.methodVersion ? readFitSummary(fit.summary) : undefined;
+  const summary = fit?.methodVersion === subject.methodVersion ? fit.summary : undefined;
   const meanWhPerKm =
     ofSetup.length === 0
       ? null

@@ -20,7 +20,6 @@ import {
 } from '@/lib/store/roadLoads';
 import type { Prisma } from '@/prisma/generated/client';
 import { shownLabel } from '../counted/countedLabel';
-import { readFitSummary } from '../rankings/fitSummary';
 import type { Registry } from '../registry';
 
 /** Jobs of this kind learn the road load of the model that their key names. */
@@ -136,8 +135,8 @@ async function withCases(
 /** How cars, days and runs scatter, from the largest fit of the same world. */
 async function spreadOf(registry: Registry, world: WorldKey): Promise<RelativeSpread> {
   const fit = await largestFit(registry.db, world);
-  if (fit === null) return ASSUMED_SPREAD;
-  const { components, origins } = readFitSummary(fit.summary);
+  if (fit?.summary === undefined) return ASSUMED_SPREAD;
+  const { components, origins } = fit.summary;
   if (origins.residual !== 'own' || !(components.residual > 0)) return ASSUMED_SPREAD;
   const { session, residual } = components;
   // The learning knows cars, not loops: what a car does on one loop is a part of how cars scatter.

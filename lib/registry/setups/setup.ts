@@ -67,7 +67,7 @@ export async function readSetup(
     .filter(({ fit }) => fit.group.world === setup.world)
     .map(({ fit, details: _details, missing, ...estimate }) => ({
       ...estimate,
-      missing: missing as unknown as ClassEstimate['missing'],
+      missing,
       classKey: fit.group.cruiseClass.key,
       classLabel: fit.group.cruiseClass.label,
       rankedOf: ranked.get(fit.group.cruiseClass.key) ?? 0,

@@ -5,7 +5,6 @@ import { modelResults } from '@/lib/store/countedRuns';
 import { currentFit } from '@/lib/store/fits';
 import { shownLabel } from '../counted/countedLabel';
 import { activeProtocol } from '../protocol/activeProtocol';
-import { readFitSummary } from '../rankings/fitSummary';
 import type { Registry } from '../registry';
 import type { SetupSessions, ShownCar } from './setupSessions';
 import { type ShownScreening, shownScreening } from './shownScreening';
@@ -35,7 +34,7 @@ export async function readSetupSpread(
   // under the version of the fit, which is the one in effect but for the time that a new one takes to be computed
   const methodVersion = fit?.methodVersion ?? (await shownLabel(registry.db, group.world));
   const runs = await modelResults(registry.db, { ...group, modelId: setup.model.id }, methodVersion);
-  const summary = fit === null ? undefined : readFitSummary(fit.summary);
+  const summary = fit?.summary;
   const components = summary && summary.residualDf >= 1 ? summary.components : undefined;
   const logMean = Math.log(chosen.estimateWhPerKm);
   const deviations = summary ? setupShrinkage(runs, { setupId: setup.id, logMean }, summary) : [];

@@ -5,7 +5,6 @@ import { pollJobs } from '@/lib/jobs/pollJobs';
 import { runPendingJobs } from '@/lib/jobs/runPendingJobs';
 import { addCar } from '@/lib/registry/cars/addCar';
 import { REPEATED_JOBS } from '@/lib/registry/jobHandlers';
-import { type FitSummary, readFitSummary } from '@/lib/registry/rankings/fitSummary';
 import { readRankings } from '@/lib/registry/rankings/rankings';
 import { refitPooled } from '@/lib/registry/rankings/refitPooled';
 import { requestRefit } from '@/lib/registry/rankings/requestRefit';
@@ -15,6 +14,7 @@ import { readSetup } from '@/lib/registry/setups/setup';
 import { InvalidInput, NotAllowed, NotFound } from '@/lib/run/errors';
 import type { Actor } from '@/lib/run/roles';
 import { RECORD } from '@/lib/run/world';
+import type { FitSummary } from '@/lib/stats/stored';
 import { currentFit } from '@/lib/store/fits';
 import { claimNextJob } from '@/lib/store/jobs';
 import { freshDatabase } from '@/test/helpers/database';
@@ -85,8 +85,8 @@ const jobs = (state?: 'queued') =>
 const refitOf = async (actor?: Actor) => (await readRankings(registry, { classKey: 'mph-70' }, actor))?.refit;
 async function summaryOf(group: typeof LARGE): Promise<{ id: string; summary: FitSummary }> {
   const fit = await currentFit(prisma, group);
-  if (fit === null) throw new Error('not fitted');
-  return { id: fit.id, summary: readFitSummary(fit.summary) };
+  if (fit?.summary === undefined) throw new Error('not fitted');
+  return { id: fit.id, summary: fit.summary };
 }
 
 const runnerOf = (handlers: JobHandlers) => ({
