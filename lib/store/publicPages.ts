@@ -19,6 +19,7 @@ const MODEL_NAMED = {
 export interface CountedListFilter {
   setupIds?: string[];
   modelId?: string;
+  sessionIds?: string[];
   loopId?: string;
   testerId?: string;
   cruiseClassKey?: string;
@@ -63,11 +64,16 @@ export function listCounted(
 
 export type CountedListRow = Awaited<ReturnType<typeof listCounted>>[number];
 
-function listWhere({ setupIds, shown, ...same }: CountedListFilter): Prisma.CountedRunWhereInput {
+function listWhere({ setupIds, sessionIds, shown, ...same }: CountedListFilter): Prisma.CountedRunWhereInput {
   const [only, ...more] = shown;
   // One label stands by itself, so that an index that begins with it serves the order too.
   const label = only !== undefined && more.length === 0 ? only : { OR: [...shown] };
-  return { ...same, ...label, ...(setupIds === undefined ? {} : { setupId: { in: setupIds } }) };
+  return {
+    ...same,
+    ...label,
+    ...(setupIds === undefined ? {} : { setupId: { in: setupIds } }),
+    ...(sessionIds === undefined ? {} : { sessionId: { in: sessionIds } }),
+  };
 }
 
 export function countCountedOf(db: Queryable, filter: CountedListFilter): Promise<number> {
