@@ -19,6 +19,7 @@ const MODEL_NAMED = {
 export interface CountedListFilter {
   setupIds?: string[];
   modelId?: string;
+  sessionIds?: string[];
   loopId?: string;
   testerId?: string;
   cruiseClassKey?: string;
@@ -83,8 +84,13 @@ export function countListed(db: Queryable, filter: CountedListFilter): Promise<n
 
 export type CountedListRow = Awaited<ReturnType<typeof listCounted>>[number];
 
-function listWhere({ setupIds, shown, ...same }: CountedListFilter): Prisma.CountedRunWhereInput {
-  return { ...same, OR: [...shown], ...(setupIds === undefined ? {} : { setupId: { in: setupIds } }) };
+function listWhere({ setupIds, sessionIds, shown, ...same }: CountedListFilter): Prisma.CountedRunWhereInput {
+  return {
+    ...same,
+    OR: [...shown],
+    ...(setupIds === undefined ? {} : { setupId: { in: setupIds } }),
+    ...(sessionIds === undefined ? {} : { sessionId: { in: sessionIds } }),
+  };
 }
 
 /** All contrasts between these setups, in whichever direction each is stored. */

@@ -1,4 +1,6 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { readComparison } from '@/lib/registry/comparisons/compare';
+import { readModel } from '@/lib/registry/models/model';
 import { runJobsNow } from '@/lib/registry/runJobs';
 import { readPublicRunPage } from '@/lib/registry/runs/publicRuns';
 import { readSetup } from '@/lib/registry/setups/setup';
@@ -27,18 +29,18 @@ beforeAll(async () => {
   vehicle = await vehicleOf(registry, tester);
   const loopId = await loopOf(registry, tester);
   const driven = ['12', '13', '14', '15'].flatMap((day) => [
-    { day, hour: '09', setupId: vehicle.baselineId, energy: 32.4 },
-    { day, hour: '11', setupId: vehicle.lowId, energy: 30.9 },
+    { day, hour: '09', setupId: vehicle.baselineId, energy: 32.6 },
+    { day, hour: '11', setupId: vehicle.lowId, energy: 31.1 },
   ]);
   for (const [index, { day, hour, setupId, energy }] of driven.entries()) {
-    const tripEnergy = energy + index / 20;
+    const tripEnergy = (energy + index / 20).toFixed(1);
     await approved(registry, tester, reviewer, {
       carId: vehicle.carId,
       setupId,
       loopId,
       startedAtLocal: `2026-05-${day}T${hour}:00`,
-      tripEnergy: tripEnergy.toFixed(1),
-      tripEfficiency: (66.5 / tripEnergy).toFixed(2),
+      tripEnergy,
+      tripEfficiency: (66.8 / Number(tripEnergy)).toFixed(2),
     });
   }
   await runJobsNow(registry);
@@ -93,6 +95,54 @@ describe('the page of a setup with thousands of runs', () => {
     const middle = Math.floor((60 * ((values[1000] ?? Number.NaN) - least)) / (most - least));
     const inBin = values.filter((value) => Math.floor((60 * (value - least)) / (most - least)) === middle);
     expect(density?.bins[middle]).toBe(inBin.length);
+  });
+});
+
+describe('the page of a model with thousands of runs', () => {
+  it('stays below a bound and says what every session says', async () => {
+    const { slug } = await prisma.vehicleModel.findUniqueOrThrow({ where: { id: vehicle.modelId } });
+    const view = await readModel(registry, slug);
+    expect(view?.runs.total).toBe(RUNS);
+    expect(view?.runs.runs).toHaveLength(25);
+    expect(view?.changes[0]?.withinSessions?.sessions).toBe(RUNS / 2);
+    expect(sizeOf(view)).toBeLessThan(MOST_BYTES);
+  });
+});
+
+describe('the comparison of setups with thousands of shared sessions', () => {
+  it('stays below a bound, lists the latest pairs and tells of all', async () => {
+    const view = await readComparison(registry, {
+      setupSlugs: [slugs.base, slugs.low],
+      wanted: { percent: 2, power: 0.8 },
+    });
+    const pairs = view?.differences[0]?.pairs;
+    const rows = await prisma.countedRun.findMany({ select: { sessionId: true, setupId: true, z: true } });
+    const bySession = new Map<string, number>();
+    for (const { sessionId, setupId, z } of rows) {
+      const signed = setupId === vehicle.lowId ? (z ?? 0) : -(z ?? 0);
+      bySession.set(sessionId, (bySession.get(sessionId) ?? 0) + signed);
+    }
+    const differences = [...bySession.values()].sort((a, b) => a - b);
+    expect(pairs?.latest).toHaveLength(50);
+    expect(pairs?.total).toBe(differences.length);
+    expect(pairs?.lower).toBe(differences.filter((difference) => difference < 0).length);
+    const middle = (differences.length - 1) / 2;
+    const median = ((differences[Math.floor(middle)] ?? 0) + (differences[Math.ceil(middle)] ?? 0)) / 2;
+    expect(pairs?.quartilesPercent[1]).toBeCloseTo(100 * Math.expm1(median), 9);
+    const dates = pairs?.latest.map(({ date }) => date) ?? [];
+    expect(dates).toEqual([...dates].sort());
+    expect(dates.at(-1)).toBe('2026-05-15');
+    expect(sizeOf(view)).toBeLessThan(MOST_BYTES);
+  });
+
+  it('compares no more setups than a page holds and says how many it left out', async () => {
+    const more = Array.from({ length: 30 }, (_, index) => `nothing-such-${index}`);
+    const view = await readComparison(registry, {
+      setupSlugs: [slugs.base, slugs.low, ...more],
+      wanted: { percent: 2, power: 0.8 },
+    });
+    expect(view?.differences).toHaveLength(1);
+    expect(view?.leftOut).toBe(8);
   });
 });
 
