@@ -1,4 +1,4 @@
-import { NewerOlder } from '@/app/ui/NewerOlder';
+import { KeysetPages } from '@/app/ui/KeysetPages';
 import type { PublicRunPage } from '@/lib/registry/runs/publicRuns';
 import type { UnitCode } from '@/lib/units/unit';
 import { PublicRunTable } from './PublicRunTable';
@@ -18,22 +18,21 @@ interface RunPagesProps {
 
 /** A page of a list of runs; the links keep whatever else the address says. */
 export function RunPages({ what, page, path, query, sectionId, unit, without }: RunPagesProps) {
-  const hrefAt = (changes: { before?: string; after?: string }) =>
-    `${hrefWith(path, query, { before: undefined, after: undefined, ...changes })}#${sectionId}`;
-  const { runs, total, newer, older } = page;
-  const some = newer === undefined && older !== undefined ? `The latest ${runs.length}` : `${runs.length}`;
+  const { rows, total, previous, next } = page;
+  const some = previous === undefined && next !== undefined ? `The latest ${rows.length}` : `${rows.length}`;
   return (
     <>
       <PublicRunTable
-        caption={`${runs.length === total ? total : `${some} of ${total}`} ${what}`}
-        runs={runs}
+        caption={`${rows.length === total ? total : `${some} of ${total}`} ${what}`}
+        runs={rows}
         unit={unit}
         without={without}
       />
-      <NewerOlder
+      <KeysetPages
+        previous={previous}
+        next={next}
         label={`Pages of ${what}`}
-        newerHref={newer === undefined ? undefined : hrefAt({ after: newer })}
-        olderHref={older === undefined ? undefined : hrefAt({ before: older })}
+        hrefFor={(from) => `${hrefWith(path, query, { from })}#${sectionId}`}
       />
     </>
   );

@@ -1,7 +1,7 @@
 import { countText } from '@/app/ui/countText';
 import { HistogramStrip } from '@/app/ui/figures/HistogramStrip';
 import { Notice } from '@/app/ui/Notice';
-import type { RunStanding, StandingRun } from '@/lib/registry/review/runStanding';
+import type { RunStanding, StandingRun, StandingRuns } from '@/lib/registry/review/runStanding';
 import { formatInterval, formatNumber, formatQuantity } from '@/lib/units/format';
 import { fromCanonical, type UnitCode, unitSymbol } from '@/lib/units/unit';
 import { percent } from './numbers';
@@ -19,7 +19,7 @@ interface StandingProps {
 export function Standing({ standing, unit, runNumber, withModel = false }: StandingProps) {
   const { ofSetup, prediction } = standing;
   const decimals = unit === 'Wh/km' || unit === 'Wh/mi' ? 1 : 2;
-  if (ofSetup.length === 0) {
+  if (ofSetup.count === 0) {
     return (
       <>
         <p>No other approved run of this setup in this class yet: there is nothing to compare it with.</p>
@@ -30,7 +30,7 @@ export function Standing({ standing, unit, runNumber, withModel = false }: Stand
   return (
     <>
       <p className="mb-3 max-w-[38rem]">
-        {countText({ runs: ofSetup.length, cars: standing.cars, sessions: standing.sessions })} of this setup
+        {countText({ runs: ofSetup.count, cars: standing.cars, sessions: standing.sessions })} of this setup
         besides this one, with a geometric mean of{' '}
         {standing.meanWhPerKm === null ? '–' : formatQuantity(standing.meanWhPerKm, unit, { decimals })}.{' '}
         {standing.fromMean === null
@@ -46,7 +46,7 @@ export function Standing({ standing, unit, runNumber, withModel = false }: Stand
       <HistogramStrip
         title={`Run ${runNumber} among the other runs of its setup`}
         desc={stripWords(standing, unit, decimals)}
-        others={ofSetup.map((run) => fromCanonical(run.normalisedWhPerKm, unit))}
+        others={ofSetup.shown.map((run) => fromCanonical(run.normalisedWhPerKm, unit))}
         own={{ value: fromCanonical(standing.own.normalisedWhPerKm, unit), label: `run ${runNumber}` }}
         {...(prediction
           ? {
@@ -56,7 +56,7 @@ export function Standing({ standing, unit, runNumber, withModel = false }: Stand
               },
             }
           : {})}
-        othersLabel="other approved runs of the setup"
+        othersLabel={`other approved runs of the setup${sharedDots(ofSetup)}`}
         axisLabel={`consumption at reference conditions, ${unitSymbol(unit)}`}
       />
       {prediction ? (
@@ -74,7 +74,7 @@ export function Standing({ standing, unit, runNumber, withModel = false }: Stand
 
 function OtherSetups({ standing, unit, runNumber }: Omit<StandingProps, 'withModel'>) {
   const { ofModel } = standing;
-  if (ofModel.length === 0) {
+  if (ofModel.count === 0) {
     return <p className="mt-6 text-sm">No other setup of this model has an approved run in this class.</p>;
   }
   return (
@@ -82,14 +82,19 @@ function OtherSetups({ standing, unit, runNumber }: Omit<StandingProps, 'withMod
       <h3 className="mb-2">Among the model’s other setups</h3>
       <HistogramStrip
         title={`Run ${runNumber} among runs of the model's other setups`}
-        desc={`${ofModel.length} runs of other setups of the model, ${rangeWords(ofModel, unit)}.`}
-        others={ofModel.map((run) => fromCanonical(run.normalisedWhPerKm, unit))}
+        desc={`${ofModel.count} runs of other setups of the model, ${rangeWords(ofModel.shown, unit)}.`}
+        others={ofModel.shown.map((run) => fromCanonical(run.normalisedWhPerKm, unit))}
         own={{ value: fromCanonical(standing.own.normalisedWhPerKm, unit), label: `run ${runNumber}` }}
-        othersLabel="approved runs of other setups of the model"
+        othersLabel={`approved runs of other setups of the model${sharedDots(ofModel)}`}
         axisLabel={`consumption at reference conditions, ${unitSymbol(unit)}`}
       />
     </div>
   );
+}
+
+/** Of very many, each dot stands for its neighbours in rank too. */
+function sharedDots({ count, shown }: StandingRuns): string {
+  return shown.length < count ? `, each dot one in ${Math.round(count / shown.length)} by rank` : '';
 }
 
 function leansOn(prediction: NonNullable<RunStanding['prediction']>): string {
@@ -111,5 +116,5 @@ function rangeWords(runs: readonly StandingRun[], unit: UnitCode): string {
 
 function stripWords(standing: RunStanding, unit: UnitCode, decimals: number): string {
   const own = formatQuantity(standing.own.normalisedWhPerKm, unit, { decimals });
-  return `${standing.ofSetup.length} other runs ${rangeWords(standing.ofSetup, unit)}; this one at ${own}.`;
+  return `${standing.ofSetup.count} other runs ${rangeWords(standing.ofSetup.shown, unit)}; this one at ${own}.`;
 }

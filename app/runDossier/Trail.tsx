@@ -1,4 +1,5 @@
 import { DataTable } from '@/app/ui/DataTable';
+import { KeysetPages } from '@/app/ui/KeysetPages';
 import type { RunView } from '@/lib/registry/runs/run';
 import type { TrailDecision, TrailRevision } from '@/lib/registry/runs/runTrail';
 import { formatQuantity, formatWithUncertainty } from '@/lib/units/format';
@@ -7,7 +8,15 @@ import { utcMinute } from './numbers';
 const WORDS = { approve: 'approved it', askChanges: 'asked for changes', reject: 'rejected it' } as const;
 
 /** Every revision with its decision and the reasons, and every step that the log kept. */
-export function Trail({ view }: { view: RunView }) {
+export function Trail({
+  view,
+  logHref,
+}: {
+  view: RunView;
+  /** The address of a page of the log by its cursor. */
+  logHref: (cursor: string | undefined) => string;
+}) {
+  const { audit } = view;
   return (
     <>
       <ol className="space-y-6">
@@ -18,14 +27,14 @@ export function Trail({ view }: { view: RunView }) {
         ))}
       </ol>
       {view.result && view.result.earlier.length > 0 ? <Earlier view={view} /> : null}
-      <details className="mt-6">
+      <details id="log" className="mt-6" open={audit.previous !== undefined}>
         <summary className="inline-flex min-h-9 items-center text-sm text-accent underline underline-offset-4">
-          The log: {view.audit.length} {view.audit.length === 1 ? 'step' : 'steps'}
+          The log: {audit.total} {audit.total === 1 ? 'step' : 'steps'}
         </summary>
         <DataTable
-          caption="Steps in the log, oldest first"
+          caption="Steps in the log, the latest first"
           captionHidden
-          rows={view.audit}
+          rows={audit.rows}
           rowKey={(step) => step.id}
           columns={[
             { key: 'at', header: 'When', rowHeader: true, cell: (step) => utcMinute(step.at) },
@@ -33,6 +42,7 @@ export function Trail({ view }: { view: RunView }) {
             { key: 'by', header: 'Who', cell: (step) => step.by },
           ]}
         />
+        <KeysetPages {...audit} label="Pages of the log" hrefFor={logHref} />
       </details>
     </>
   );

@@ -25,8 +25,7 @@ async function main(): Promise<void> {
   await withStore(async ({ place }) => {
     console.log(`Loading the demo world into ${place} …`);
     const registry = openRegistry();
-    const accounts = await listAccounts(registry.db);
-    const steward = accounts.find((account) => account.role === 'steward');
+    const [steward] = await listAccounts(registry.db, { role: 'steward' }, undefined, 1);
     const startedAt = performance.now();
     const world = await loadDemoWorld(registry, {
       password,

@@ -1,11 +1,13 @@
 import { type CombinedEffect, combineEffects } from './metaAnalysis';
 
-/** A run with the levels of its setup's factors, for asking what one factor did. */
+/** A run, or the weighted mean of several of one setup and session, with the levels of its setup's factors. */
 export interface FactorRun {
   car: string;
   session: string;
   z: number;
-  u: number;
+  /** Of z within its session: v + u² of a run, 1/Σw of several, w = 1/(v + u²) each. */
+  variance: number;
+  runs: number;
   /** Level of every factor, as { 'ride height': 'low', tyres: 'summer' }. */
   levels: Readonly<Record<string, string>>;
 }
@@ -35,14 +37,11 @@ export interface FactorEffect {
 /**
  * The effect of one factor across all sessions in which it moved and nothing else did. Session and car cancel
  * inside each difference; the differences are combined allowing the effect itself to vary (metaAnalysis.ts).
- *
- * @param runVariance repeatability variance v of the fitted group; a run's variance is v + u²
  */
 export function factorEffects(
   runs: readonly FactorRun[],
   factorName: string,
   baseline: string,
-  runVariance: number,
   level = 0.95,
 ): FactorEffect[] {
   const strata = new Map<string, FactorRun[]>();
@@ -55,12 +54,12 @@ export function factorEffects(
   }
   const byLevel = new Map<string, SessionDifference[]>();
   for (const own of strata.values()) {
-    const reference = weigh(own, factorName, baseline, runVariance);
+    const reference = weigh(own, factorName, baseline);
     if (reference === null) continue;
     const others = new Set(own.map((run) => run.levels[factorName] as string));
     for (const other of others) {
       if (other === baseline) continue;
-      const side = weigh(own, factorName, other, runVariance);
+      const side = weigh(own, factorName, other);
       if (side === null) continue;
       const first = own[0] as FactorRun;
       const found = byLevel.get(other) ?? [];
@@ -104,16 +103,17 @@ function weigh(
   runs: readonly FactorRun[],
   factorName: string,
   level: string,
-  runVariance: number,
 ): { mean: number; variance: number; runs: number } | null {
   const own = runs.filter((run) => run.levels[factorName] === level);
   if (own.length === 0) return null;
   let total = 0;
   let sum = 0;
+  let count = 0;
   for (const run of own) {
-    const w = 1 / (runVariance + run.u ** 2);
+    const w = 1 / run.variance;
+    count += run.runs;
     total += w;
     sum += w * run.z;
   }
-  return { mean: sum / total, variance: 1 / total, runs: own.length };
+  return { mean: sum / total, variance: 1 / total, runs: count };
 }

@@ -1,5 +1,5 @@
 import { chiSquareLowerQuantile } from '@/lib/numerics/distributions';
-import { squaresAboutMean } from './anova';
+
 /** How well runs of one setup in one session on one loop repeat. */
 export interface LoopRepeatability {
   /** Standard deviation of repeated runs, log scale (about a share of the consumption). */
@@ -14,36 +14,26 @@ export interface LoopRepeatability {
   dof: number;
 }
 
-interface RepeatedRun {
-  sessionId: string;
-  setupId: string;
-  classKey: string;
-  /** Null where the conditions lay outside the method's reach. */
-  normalisedWhPerKm: number | null;
+/** Cells (setup, class and session) with two runs or more: their number, Σ(n − 1) and Σ(z − z̄)², z = ln(Wh/km). */
+export interface RepeatedRuns {
+  cells: number;
+  dof: number;
+  squares: number;
 }
 
 /**
  * Pooled standard deviation within cells of one setup, class and session: Σ(z − z̄)²/Σ(n − 1), z = ln(normalised)
  * (ISO 5725-2:1994, 7.4.5.1). It holds what the runs' own uncertainty brings in. Null without a repeated run.
  */
-export function loopRepeatability(runs: readonly RepeatedRun[]): LoopRepeatability | null {
-  const cells = new Map<string, number[]>();
-  for (const run of runs) {
-    if (run.normalisedWhPerKm === null) continue;
-    const key = `${run.sessionId} ${run.setupId} ${run.classKey}`;
-    cells.set(key, [...(cells.get(key) ?? []), Math.log(run.normalisedWhPerKm)]);
-  }
-  const repeated = [...cells.values()].filter((values) => values.length > 1);
-  const dof = repeated.reduce((sum, values) => sum + values.length - 1, 0);
+export function loopRepeatability({ cells, dof, squares }: RepeatedRuns): LoopRepeatability | null {
   if (dof === 0) return null;
-  const squares = repeated.reduce((sum, values) => sum + squaresAboutMean(values), 0);
   const sr = Math.sqrt(squares / dof);
   return {
     sr,
     low: sr * Math.sqrt(dof / chiSquareLowerQuantile(0.975, dof)),
     high: sr * Math.sqrt(dof / chiSquareLowerQuantile(0.025, dof)),
     limit: 2.8 * sr,
-    cells: repeated.length,
+    cells,
     dof,
   };
 }

@@ -1,6 +1,8 @@
 import type { Role } from '@/lib/run/roles';
 import type { WorldKey } from '@/lib/run/world';
+import type { Prisma } from '@/prisma/generated/client';
 import type { Queryable } from './database';
+import { beyond, type Place, readingOrder } from './keyset';
 
 export interface NewAccount {
   email: string;
@@ -85,10 +87,41 @@ export async function lockStewards(db: Queryable): Promise<string[]> {
   return rows.map(({ id }) => id);
 }
 
-export function listAccounts(db: Queryable, onlyWorld?: WorldKey) {
+export interface AccountFilter {
+  /** In the name or the address. */
+  text?: string | undefined;
+  role?: Role | undefined;
+  onlyWorld?: WorldKey | undefined;
+}
+
+function accountWhere({ text, role, onlyWorld }: AccountFilter): Prisma.AccountWhereInput {
+  const contains = text && ({ contains: text, mode: 'insensitive' } as const);
+  return {
+    ...(onlyWorld ? { world: onlyWorld } : {}),
+    ...(role ? { role } : {}),
+    ...(contains ? { OR: [{ displayName: contains }, { email: contains }] } : {}),
+  };
+}
+
+export function countAccountsFound(db: Queryable, filter: AccountFilter): Promise<number> {
+  return db.account.count({ where: accountWhere(filter) });
+}
+
+/** From a place on, by name. */
+export function listAccounts(
+  db: Queryable,
+  filter: AccountFilter,
+  place: Place<readonly [string, string]> | undefined,
+  take: number,
+) {
+  const order = readingOrder(place, 'asc');
   return db.account.findMany({
-    where: onlyWorld ? { world: onlyWorld } : {},
-    orderBy: [{ role: 'desc' }, { displayName: 'asc' }],
+    where: {
+      ...accountWhere(filter),
+      AND: beyond<Prisma.AccountWhereInput>(['displayName', 'id'], place, 'asc'),
+    },
+    orderBy: [{ displayName: order }, { id: order }],
+    take,
     select: {
       id: true,
       displayName: true,

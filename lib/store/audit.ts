@@ -1,6 +1,7 @@
 import type { WorldKey } from '@/lib/run/world';
 import type { Prisma } from '@/prisma/generated/client';
 import type { Queryable } from './database';
+import { beyondId, type Place, readingOrder } from './keyset';
 
 export interface AuditRecord {
   at: Date;
@@ -41,49 +42,70 @@ export async function appendAuditUnlessSince(db: Queryable, record: AuditRecord,
   if (recent === null) await appendAudit(db, record);
 }
 
-export function auditPage(
-  db: Queryable,
-  filter: { action?: string; actorId?: string; onlyWorld?: WorldKey | undefined },
-  page: number,
-  size: number,
-) {
-  const where: Prisma.AuditEntryWhereInput = {
-    ...(filter.action ? { action: filter.action } : {}),
-    ...(filter.actorId ? { actorId: filter.actorId } : {}),
-    ...(filter.onlyWorld ? { actor: { world: filter.onlyWorld } } : {}),
-  };
-  return Promise.all([
-    db.auditEntry.findMany({
-      where,
-      orderBy: { id: 'desc' },
-      skip: (page - 1) * size,
-      take: size,
-      select: {
-        id: true,
-        at: true,
-        action: true,
-        subjectKind: true,
-        subjectId: true,
-        details: true,
-        actor: { select: { displayName: true, slug: true } },
-      },
-    }),
-    db.auditEntry.count({ where }),
-    db.auditEntry.findMany({ distinct: ['action'], orderBy: { action: 'asc' }, select: { action: true } }),
-  ]);
+export interface AuditFilter {
+  action?: string | undefined;
+  onlyWorld?: WorldKey | undefined;
 }
 
-/** What happened to one thing, oldest first. */
-export function auditTrailOf(db: Queryable, subjectKind: string, subjectId: string) {
+function auditWhere({ action, onlyWorld }: AuditFilter): Prisma.AuditEntryWhereInput {
+  return { ...(action ? { action } : {}), ...(onlyWorld ? { actor: { world: onlyWorld } } : {}) };
+}
+
+/** Entries from a place on, the latest first. */
+export function auditEntries(
+  db: Queryable,
+  filter: AuditFilter,
+  place: Place<bigint> | undefined,
+  take: number,
+) {
   return db.auditEntry.findMany({
-    where: { subjectKind, subjectId },
-    orderBy: { id: 'asc' },
+    where: { ...auditWhere(filter), ...beyondId(place, 'desc') },
+    orderBy: { id: readingOrder(place, 'desc') },
+    take,
     select: {
       id: true,
       at: true,
       action: true,
+      subjectKind: true,
+      subjectId: true,
       details: true,
       actor: { select: { displayName: true, slug: true } },
     },
   });
+}
+
+export function countAuditEntries(db: Queryable, filter: AuditFilter): Promise<number> {
+  return db.auditEntry.count({ where: auditWhere(filter) });
+}
+
+/** The actions that occur: one step of the index for each, however many entries there are. */
+export async function auditActions(db: Queryable): Promise<string[]> {
+  const rows = await db.$queryRaw<{ action: string | null }[]>`
+    WITH RECURSIVE actions AS (
+      SELECT min("action") AS "action" FROM "AuditEntry"
+      UNION ALL
+      SELECT (SELECT min(entry."action") FROM "AuditEntry" entry WHERE entry."action" > actions."action")
+      FROM actions WHERE actions."action" IS NOT NULL
+    )
+    SELECT "action" FROM actions WHERE "action" IS NOT NULL`;
+  return rows.flatMap(({ action }) => action ?? []);
+}
+
+/** What happened to one thing from a place on, the latest first. */
+export function auditTrailOf(
+  db: Queryable,
+  subject: { kind: string; id: string },
+  place: Place<bigint> | undefined,
+  take: number,
+) {
+  return db.auditEntry.findMany({
+    where: { subjectKind: subject.kind, subjectId: subject.id, ...beyondId(place, 'desc') },
+    orderBy: { id: readingOrder(place, 'desc') },
+    take,
+    select: { id: true, at: true, action: true, actor: { select: { displayName: true } } },
+  });
+}
+
+export function countAuditTrail(db: Queryable, subject: { kind: string; id: string }): Promise<number> {
+  return db.auditEntry.count({ where: { subjectKind: subject.kind, subjectId: subject.id } });
 }

@@ -1,10 +1,10 @@
-import type { RunPlace } from '@/lib/run/runPlace';
 import { PUBLIC_RUN_STATUSES } from '@/lib/run/runStatus';
 import type { WorldKey } from '@/lib/run/world';
 import { readFitSummary } from '@/lib/stats/stored';
 import type { Prisma } from '@/prisma/generated/client';
 import type { ShownLabel } from './countedRuns';
 import type { Queryable } from './database';
+import { beyond, type Place, readingOrder } from './keyset';
 
 /** What the public pages read; nothing here shows a run before it is approved. */
 
@@ -19,26 +19,26 @@ const MODEL_NAMED = {
 export interface CountedListFilter {
   setupIds?: string[];
   modelId?: string;
+  sessionIds?: string[];
   loopId?: string;
   testerId?: string;
   cruiseClassKey?: string;
   shown: readonly ShownLabel[];
 }
 
-/** Where a page of a list begins: with the runs just before or just after one. */
-export type ListStart = { before: RunPlace } | { after: RunPlace };
-
-/** Counted runs with who, what and where, the latest day first. */
-export async function listCounted(
+/** Counted runs with who, what and where, the latest day first, from a place on. */
+export function listCounted(
   db: Queryable,
   filter: CountedListFilter,
-  take: number | undefined,
-  start?: ListStart,
+  take?: number,
+  place?: Place<readonly [Date, number]>,
 ) {
-  const isBackward = start !== undefined && 'after' in start;
-  const order = isBackward ? 'asc' : 'desc';
-  const rows = await db.countedRun.findMany({
-    where: { ...listWhere(filter), ...(start === undefined ? {} : { AND: beyond(start) }) },
+  const order = readingOrder(place, 'desc');
+  return db.countedRun.findMany({
+    where: {
+      ...listWhere(filter),
+      AND: beyond<Prisma.CountedRunWhereInput>(['day', 'number'], place, 'desc'),
+    },
     orderBy: [{ day: order }, { number: order }],
     ...(take === undefined ? {} : { take }),
     select: {
@@ -60,31 +60,24 @@ export async function listCounted(
       cruiseClass: { select: { label: true } },
     },
   });
-  return isBackward ? rows.reverse() : rows;
-}
-
-/** The day by itself first: the index that is in this order begins there. */
-function beyond(start: ListStart): Prisma.CountedRunWhereInput[] {
-  if ('before' in start) {
-    const { day, number } = placed(start.before);
-    return [{ day: { lte: day } }, { OR: [{ day: { lt: day } }, { number: { lt: number } }] }];
-  }
-  const { day, number } = placed(start.after);
-  return [{ day: { gte: day } }, { OR: [{ day: { gt: day } }, { number: { gt: number } }] }];
-}
-
-function placed({ date, number }: RunPlace) {
-  return { day: new Date(`${date}T00:00:00Z`), number };
-}
-
-export function countListed(db: Queryable, filter: CountedListFilter): Promise<number> {
-  return db.countedRun.count({ where: listWhere(filter) });
 }
 
 export type CountedListRow = Awaited<ReturnType<typeof listCounted>>[number];
 
-function listWhere({ setupIds, shown, ...same }: CountedListFilter): Prisma.CountedRunWhereInput {
-  return { ...same, OR: [...shown], ...(setupIds === undefined ? {} : { setupId: { in: setupIds } }) };
+function listWhere({ setupIds, sessionIds, shown, ...same }: CountedListFilter): Prisma.CountedRunWhereInput {
+  const [only, ...more] = shown;
+  // One label stands by itself, so that an index that begins with it serves the order too.
+  const label = only !== undefined && more.length === 0 ? only : { OR: [...shown] };
+  return {
+    ...same,
+    ...label,
+    ...(setupIds === undefined ? {} : { setupId: { in: setupIds } }),
+    ...(sessionIds === undefined ? {} : { sessionId: { in: sessionIds } }),
+  };
+}
+
+export function countCountedOf(db: Queryable, filter: CountedListFilter): Promise<number> {
+  return db.countedRun.count({ where: listWhere(filter) });
 }
 
 /** All contrasts between these setups, in whichever direction each is stored. */
@@ -156,26 +149,33 @@ export async function rankedByClass(db: Queryable, world: WorldKey): Promise<Map
   return new Map(fits.map((fit) => [fit.group.cruiseClassKey, fit._count.estimates]));
 }
 
-/** A tester with the models of the cars that have runs that count; no car by its own name. */
-export function publicTester(db: Queryable, slug: string, shown: readonly ShownLabel[]) {
-  const counted = { OR: [...shown] };
+/** A tester with how much they have published. */
+export function publicTester(db: Queryable, slug: string) {
   return db.account.findUnique({
     where: { slug },
     select: {
       id: true,
       displayName: true,
       world: true,
-      cars: {
-        where: { countedRuns: { some: counted } },
-        orderBy: { createdAt: 'asc' },
-        select: {
-          id: true,
-          model: { select: MODEL_NAMED },
-          _count: { select: { countedRuns: { where: counted } } },
-        },
-      },
       _count: { select: { runs: { where: { status: { in: [...PUBLIC_RUN_STATUSES] } } }, loops: true } },
     },
+  });
+}
+
+/** The models that a tester has counted runs with, with how many cars and runs: no car by its own name. */
+export async function modelsOfTester(db: Queryable, testerId: string, shown: readonly ShownLabel[]) {
+  const cars = await db.countedRun.groupBy({
+    by: ['modelId', 'carId'],
+    where: listWhere({ testerId, shown }),
+    _count: true,
+  });
+  const models = await db.vehicleModel.findMany({
+    where: { id: { in: [...new Set(cars.map(({ modelId }) => modelId))] } },
+    select: { ...MODEL_NAMED, id: true },
+  });
+  return models.map((model) => {
+    const own = cars.filter(({ modelId }) => modelId === model.id);
+    return { model, cars: own.length, runs: own.reduce((sum, { _count }) => sum + _count, 0) };
   });
 }
 
@@ -240,4 +240,48 @@ export async function windsOnLoop(db: Queryable, loopId: string, { world, method
     WHERE counted."loopId" = ${loopId}::uuid AND counted."world" = ${world}
       AND counted."methodVersion" = ${methodVersion}
     GROUP BY 1`;
+}
+
+/** What was driven on a loop, in counts. */
+export async function loopCounts(db: Queryable, loopId: string, { world, methodVersion }: ShownLabel) {
+  const [counts] = await db.$queryRaw<LoopCounts[]>`
+    SELECT count(*)::int AS "runs", count(DISTINCT "carId")::int AS "cars",
+      count(DISTINCT "testerId")::int AS "testers", count(DISTINCT "setupId")::int AS "setups",
+      count(DISTINCT "day")::int AS "days"
+    FROM "CountedRun"
+    WHERE "loopId" = ${loopId}::uuid AND "world" = ${world} AND "methodVersion" = ${methodVersion}`;
+  const classes = await db.$queryRaw<{ label: string; runs: number }[]>`
+    SELECT class."label", count(*)::int AS "runs"
+    FROM "CountedRun" counted JOIN "CruiseClass" class ON class."key" = counted."cruiseClassKey"
+    WHERE counted."loopId" = ${loopId}::uuid AND counted."world" = ${world}
+      AND counted."methodVersion" = ${methodVersion}
+    GROUP BY class."key" ORDER BY count(*) DESC, class."ordinal"`;
+  return { counts: counts ?? { runs: 0, cars: 0, testers: 0, setups: 0, days: 0 }, classes };
+}
+
+export interface LoopCounts {
+  runs: number;
+  cars: number;
+  testers: number;
+  setups: number;
+  days: number;
+}
+
+/**
+ * Squares of ln(Wh/km) about the mean of their cell (setup, class and session), summed over the cells of a loop with
+ * two runs or more. PostgreSQL updates the sum of squares value by value (Youngs and Cramer), so no digits cancel.
+ */
+export async function repeatedOnLoop(db: Queryable, loopId: string, { world, methodVersion }: ShownLabel) {
+  const [found] = await db.$queryRaw<{ cells: number; dof: number; squares: number }[]>`
+    SELECT count(*)::int AS "cells", coalesce(sum("runs" - 1), 0)::int AS "dof",
+      coalesce(sum("squares"), 0)::float8 AS "squares"
+    FROM (
+      SELECT count(*) AS "runs", var_pop("z") * count(*) AS "squares"
+      FROM "CountedRun"
+      WHERE "loopId" = ${loopId}::uuid AND "world" = ${world} AND "methodVersion" = ${methodVersion}
+        AND "z" IS NOT NULL
+      GROUP BY "sessionId", "setupId", "cruiseClassKey"
+      HAVING count(*) > 1
+    ) cell`;
+  return found ?? { cells: 0, dof: 0, squares: 0 };
 }

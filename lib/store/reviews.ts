@@ -1,6 +1,7 @@
 import type { WorldKey } from '@/lib/run/world';
 import type { DecisionKind, Prisma } from '@/prisma/generated/client';
 import type { Queryable } from './database';
+import { beyond, type Place, readingOrder } from './keyset';
 
 export interface QueueFilter {
   cruiseClassKey?: string | undefined;
@@ -12,9 +13,8 @@ export interface QueueFilter {
   onlyWorld?: WorldKey | undefined;
 }
 
-/** Submitted runs of others, oldest first. */
-export function reviewQueue(db: Queryable, filter: QueueFilter) {
-  const where: Prisma.RunWhereInput = {
+function queueWhere(filter: QueueFilter): Prisma.RunWhereInput {
+  return {
     status: 'submitted',
     ...(filter.onlyWorld ? { world: filter.onlyWorld } : {}),
     ...(filter.cruiseClassKey ? { cruiseClassKey: filter.cruiseClassKey } : {}),
@@ -25,9 +25,27 @@ export function reviewQueue(db: Queryable, filter: QueueFilter) {
       ? { claims: { some: { releasedAt: null, reviewerId: filter.reviewerId } } }
       : {}),
   };
+}
+
+export function countQueue(db: Queryable, filter: QueueFilter): Promise<number> {
+  return db.run.count({ where: queueWhere(filter) });
+}
+
+/** Submitted runs from a place on, oldest first. */
+export function reviewQueue(
+  db: Queryable,
+  filter: QueueFilter,
+  place: Place<readonly [Date, number]> | undefined,
+  take: number,
+) {
+  const order = readingOrder(place, 'asc');
   return db.run.findMany({
-    where,
-    orderBy: { submittedAt: 'asc' },
+    where: {
+      ...queueWhere(filter),
+      AND: beyond<Prisma.RunWhereInput>(['submittedAt', 'number'], place, 'asc'),
+    },
+    orderBy: [{ submittedAt: order }, { number: order }],
+    take,
     select: {
       id: true,
       number: true,
@@ -127,11 +145,18 @@ export async function insertNotification(
   await db.notification.create({ data: notification, select: { id: true } });
 }
 
-export function notificationsOf(db: Queryable, accountId: string) {
+/** From a place on, the latest first. */
+export function notificationsOf(
+  db: Queryable,
+  accountId: string,
+  place: Place<readonly [Date, string]> | undefined,
+  take: number,
+) {
+  const order = readingOrder(place, 'desc');
   return db.notification.findMany({
-    where: { accountId },
-    orderBy: { createdAt: 'desc' },
-    take: 100,
+    where: { accountId, AND: beyond<Prisma.NotificationWhereInput>(['createdAt', 'id'], place, 'desc') },
+    orderBy: [{ createdAt: order }, { id: order }],
+    take,
     select: { id: true, kind: true, text: true, href: true, createdAt: true, readAt: true },
   });
 }

@@ -7,6 +7,7 @@ import type { WorldKey } from '@/lib/run/world';
 import type { Prisma } from '@/prisma/generated/client';
 import type { ShownLabel } from './countedRuns';
 import type { Queryable } from './database';
+import { beyond, type Place, readingOrder } from './keyset';
 
 const MODEL_NAME = {
   slug: true,
@@ -209,68 +210,76 @@ export interface PublicRunFilter {
   testerSlug?: string | undefined;
 }
 
-/** Public runs, the latest session first, one page of them, and how many there are. */
-export async function publicRuns(
-  db: Queryable,
-  filter: PublicRunFilter & { shown: readonly ShownLabel[] },
-  page: number,
-  size: number,
-) {
-  const { shown } = filter;
-  const where: Prisma.RunWhereInput = {
+function publicWhere(filter: PublicRunFilter): Prisma.RunWhereInput {
+  return {
     status: { in: filter.statuses },
     ...(filter.cruiseClassKey ? { cruiseClassKey: filter.cruiseClassKey } : {}),
     ...(filter.modelSlug ? { setup: { model: { slug: filter.modelSlug } } } : {}),
     ...(filter.loopSlug ? { loop: { slug: filter.loopSlug } } : {}),
     ...(filter.testerSlug ? { tester: { slug: filter.testerSlug } } : {}),
   };
-  const [rows, total] = await Promise.all([
-    db.run.findMany({
-      where,
-      orderBy: [{ session: { localDate: 'desc' } }, { number: 'desc' }],
-      skip: (page - 1) * size,
-      take: size,
-      select: {
-        number: true,
-        status: true,
-        world: true,
-        approvedRevision: true,
-        countedRuns: {
-          where: { OR: [...shown] },
-          select: { measuredWhPerKm: true, z: true, uWhPerKm: true, effectiveDof: true },
-        },
-        tester: { select: PERSON },
-        setup: { select: { slug: true, title: true, model: { select: MODEL_NAME } } },
-        loop: { select: { slug: true, name: true } },
-        cruiseClass: { select: { label: true } },
-        session: { select: { localDate: true } },
-        revisions: {
-          orderBy: { number: 'desc' },
-          select: {
-            number: true,
-            conditions: {
-              select: { airTemperatureC: true, windSpeedMps: true, road: true, precipitation: true },
-            },
-            // of runs that count no more
-            normalisations: {
-              orderBy: { computedAt: 'desc' },
-              take: 1,
-              select: {
-                isNormalised: true,
-                measuredWhPerKm: true,
-                normalisedWhPerKm: true,
-                uWhPerKm: true,
-                effectiveDof: true,
-              },
+}
+
+export function countPublicRuns(db: Queryable, filter: PublicRunFilter): Promise<number> {
+  return db.run.count({ where: publicWhere(filter) });
+}
+
+/** Public runs from a place on, the latest session first. */
+export function publicRuns(
+  db: Queryable,
+  filter: PublicRunFilter & { shown: readonly ShownLabel[] },
+  place: Place<readonly [Date, number]> | undefined,
+  take: number,
+) {
+  const order = readingOrder(place, 'desc');
+  return db.run.findMany({
+    where: {
+      ...publicWhere(filter),
+      AND: beyond<Prisma.RunWhereInput>(['localDate', 'number'], place, 'desc'),
+    },
+    orderBy: [{ localDate: order }, { number: order }],
+    take,
+    select: {
+      number: true,
+      status: true,
+      world: true,
+      approvedRevision: true,
+      countedRuns: {
+        where: { OR: [...filter.shown] },
+        select: { measuredWhPerKm: true, z: true, uWhPerKm: true, effectiveDof: true },
+      },
+      tester: { select: PERSON },
+      setup: { select: { slug: true, title: true, model: { select: MODEL_NAME } } },
+      loop: { select: { slug: true, name: true } },
+      cruiseClass: { select: { label: true } },
+      localDate: true,
+      revisions: {
+        orderBy: { number: 'desc' },
+        select: {
+          number: true,
+          conditions: {
+            select: { airTemperatureC: true, windSpeedMps: true, road: true, precipitation: true },
+          },
+          // of runs that count no more
+          normalisations: {
+            orderBy: { computedAt: 'desc' },
+            take: 1,
+            select: {
+              isNormalised: true,
+              measuredWhPerKm: true,
+              normalisedWhPerKm: true,
+              uWhPerKm: true,
+              effectiveDof: true,
             },
           },
         },
       },
-    }),
-    db.run.count({ where }),
-  ]);
-  return { rows, total };
+    },
+  });
 }
+
+/** Of each kind offered to filter by; the address takes any. */
+const MOST_CHOICES = 200;
 
 /** What runs of the given states can be filtered by: only what occurs among them. */
 export async function runFilterChoices(db: Queryable, statuses: RunStatus[], onlyWorld?: WorldKey) {
@@ -279,19 +288,27 @@ export async function runFilterChoices(db: Queryable, statuses: RunStatus[], onl
     db.cruiseClass.findMany({
       where: { runs: some },
       orderBy: { ordinal: 'asc' },
+      take: MOST_CHOICES,
       select: { key: true, label: true },
     }),
     db.vehicleModel.findMany({
       where: { setups: { some: { runs: some } } },
       orderBy: [{ maker: { name: 'asc' } }, { name: 'asc' }],
+      take: MOST_CHOICES,
       select: { ...MODEL_NAME, id: true },
     }),
     db.loop.findMany({
       where: { runs: some },
       orderBy: { name: 'asc' },
+      take: MOST_CHOICES,
       select: { id: true, slug: true, name: true },
     }),
-    db.account.findMany({ where: { runs: some }, orderBy: { displayName: 'asc' }, select: PERSON }),
+    db.account.findMany({
+      where: { runs: some },
+      orderBy: { displayName: 'asc' },
+      take: MOST_CHOICES,
+      select: PERSON,
+    }),
   ]);
   return { classes, models, loops, testers };
 }

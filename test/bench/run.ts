@@ -1,5 +1,6 @@
 /**
- * `npm run bench` measures everything that is quick enough; `npm run bench -- coverage fit …` only what is named.
+ * `npm run bench` measures everything that is quick enough; `npm run bench -- coverage fit …` only what is named. A
+ * number goes to the bench that takes one (`-- clone 5000`).
  * Figures are printed side by side; nothing here passes or fails.
  */
 const BENCHES: Readonly<
@@ -9,10 +10,11 @@ const BENCHES: Readonly<
   trace: { isSlow: false, load: () => import('./trace') },
   fit: { isSlow: false, load: () => import('./fit') },
   app: { isSlow: false, load: () => import('./app') },
+  clone: { isSlow: true, load: () => import('./clone') },
   coverage: { isSlow: true, load: () => import('./coverage') },
 };
 
-const wanted = process.argv.slice(2);
+const wanted = process.argv.slice(2).filter((argument) => !/^\d+$/.test(argument));
 const unknown = wanted.filter((name) => BENCHES[name] === undefined);
 if (unknown.length > 0) {
   console.error(`No bench called ${unknown.join(', ')}. There are: ${Object.keys(BENCHES).join(', ')}.`);

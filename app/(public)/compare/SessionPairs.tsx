@@ -15,8 +15,8 @@ interface SessionPairsProps {
 
 /** The sessions in which both were driven: the strongest evidence, shown one by one. */
 export function SessionPairs({ view, baseline, unit }: SessionPairsProps) {
-  const paired = view.differences.filter((difference) => difference.pairs.length > 0);
-  const without = view.differences.filter((difference) => difference.pairs.length === 0);
+  const paired = view.differences.filter((difference) => difference.pairs.total > 0);
+  const without = view.differences.filter((difference) => difference.pairs.total === 0);
   return (
     <Section
       id="pairs"
@@ -44,9 +44,9 @@ interface PairsOfProps {
 
 function PairsOf({ difference, baseline, unit }: PairsOfProps) {
   const { setup, pairs } = difference;
-  const count = `${pairs.length} ${pairs.length === 1 ? 'session' : 'sessions'}`;
-  const lower = pairs.filter((pair) => pair.normalisedPercent < 0).length;
-  const summary = `${setup.name} against ${baseline.name} in ${count}; lower in ${lower} of them.`;
+  const { latest, total, lower } = pairs;
+  const count = `${total} ${total === 1 ? 'session' : 'sessions'}`;
+  const summary = `${setup.name} against ${baseline.name} in ${count}; lower in ${lower} of them.${latest.length < total ? ` ${beyondWords(pairs)}` : ''}`;
   return (
     <div>
       <h3 className="mt-6">{setup.name}</h3>
@@ -64,7 +64,7 @@ function PairsOf({ difference, baseline, unit }: PairsOfProps) {
             { header: 'Normalised', unit: '%' },
             { header: 'As measured', unit: '%' },
           ],
-          rows: pairs.map((pair) => [
+          rows: latest.map((pair) => [
             `${pair.date}, ${pair.loopName}, ${pair.testerName}`,
             <RunLinks key="baseline" numbers={pair.baseline.runNumbers} />,
             consumptionNumber(pair.baseline.normalisedWhPerKm, unit),
@@ -81,7 +81,7 @@ function PairsOf({ difference, baseline, unit }: PairsOfProps) {
           firstLabel={baseline.name}
           secondLabel={setup.name}
           axisLabel={`normalised consumption, ${unitSymbol(unit)}`}
-          pairs={pairs.map((pair) => ({
+          pairs={latest.map((pair) => ({
             key: pair.sessionId,
             label: `${pair.date}, ${pair.loopName}, ${pair.testerName}`,
             first: fromCanonical(pair.baseline.normalisedWhPerKm, unit),
@@ -92,6 +92,12 @@ function PairsOf({ difference, baseline, unit }: PairsOfProps) {
       </FigureWithTable>
     </div>
   );
+}
+
+/** What is not drawn one by one is told in quarters. */
+function beyondWords({ latest, total, quartilesPercent }: SetupDifference['pairs']): string {
+  const [low = 0, median = 0, high = 0] = quartilesPercent;
+  return `Drawn are the latest ${latest.length} of ${total}; of all, the middle half lies between ${percentText(low)} and ${percentText(high)}, the median at ${percentText(median)}.`;
 }
 
 function RunLinks({ numbers }: { numbers: readonly number[] }) {

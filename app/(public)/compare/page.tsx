@@ -6,7 +6,7 @@ import { Notice } from '@/app/ui/Notice';
 import { PageHeader } from '@/app/ui/PageHeader';
 import { consumptionUnit } from '@/app/visitor/readerUnits';
 import { registry } from '@/app/visitor/registry';
-import { readComparison } from '@/lib/registry/comparisons/compare';
+import { MOST_COMPARED, readComparison } from '@/lib/registry/comparisons/compare';
 import { NotConverged } from '../NotConverged';
 import { one, type SearchParams } from '../rankings/query';
 import { BothSides } from './BothSides';
@@ -52,6 +52,12 @@ export default async function ComparePage({ searchParams }: { searchParams: Prom
         }))}
       />
       <ChooseSetups view={view} unit={unit} />
+      {view.leftOut > 0 ? (
+        <Notice
+          kind="info"
+          title={`The first ${MOST_COMPARED} setups are compared; ${view.leftOut} more were asked for.`}
+        />
+      ) : null}
       {view.unknownSlugs.length > 0 ? (
         <Notice
           kind="info"

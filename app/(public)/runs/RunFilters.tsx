@@ -25,7 +25,7 @@ export function RunFilters({ view, params }: { view: RunListView; params: Search
     return [
       {
         label: `${label}: ${words}`,
-        removeHref: hrefWith('/runs', params, { [name]: undefined, page: undefined }),
+        removeHref: hrefWith('/runs', params, { [name]: undefined, from: undefined }),
       },
     ];
   });

@@ -3,8 +3,9 @@ import { hrefWith, one, type SearchParams } from '@/app/(public)/rankings/query'
 import { UnitLinks } from '@/app/runDossier/UnitLinks';
 import { DemoMark } from '@/app/ui/DemoMark';
 import { EmptyState } from '@/app/ui/EmptyState';
+import { KeysetPages } from '@/app/ui/KeysetPages';
 import { PageHeader } from '@/app/ui/PageHeader';
-import { Pagination } from '@/app/ui/Pagination';
+
 import { consumptionUnit } from '@/app/visitor/readerUnits';
 import { registry } from '@/app/visitor/registry';
 import { readRunList } from '@/lib/registry/runs/runList';
@@ -18,7 +19,7 @@ export default async function RunsPage({ searchParams }: { searchParams: Promise
   const params = await searchParams;
   const unit = consumptionUnit(one(params, 'unit'));
   const view = await readRunList(registry(), {
-    page: Number(one(params, 'page') ?? 1),
+    from: one(params, 'from'),
     classKey: one(params, 'class'),
     model: one(params, 'model'),
     loop: one(params, 'loop'),
@@ -36,19 +37,14 @@ export default async function RunsPage({ searchParams }: { searchParams: Promise
       {view.hasDemo ? <DemoMark /> : null}
       <RunFilters view={view} params={params} />
       <UnitLinks unit={unit} hrefFor={(wanted) => hrefFor({ unit: wanted })} />
-      {view.runs.length === 0 ? (
+      {view.rows.length === 0 ? (
         <EmptyState title="No published run meets these filters.">
           Take a filter away, or go back to the first page.
         </EmptyState>
       ) : (
-        <RunsTable runs={view.runs} unit={unit} />
+        <RunsTable runs={view.rows} unit={unit} />
       )}
-      <Pagination
-        label="Pages of runs"
-        page={view.page}
-        pageCount={view.pages}
-        hrefFor={(page) => hrefFor({ page: page === 1 ? undefined : String(page) })}
-      />
+      <KeysetPages {...view} label="Pages of runs" hrefFor={(from) => hrefFor({ from })} />
     </>
   );
 }

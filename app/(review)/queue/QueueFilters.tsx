@@ -25,7 +25,7 @@ export function QueueFilters({ view, params }: { view: QueueView; params: Search
     return [
       {
         label: `${label}: ${words}`,
-        removeHref: hrefWith('/queue', params, { [name]: undefined, page: undefined, decided: undefined }),
+        removeHref: hrefWith('/queue', params, { [name]: undefined, from: undefined, decided: undefined }),
       },
     ];
   });

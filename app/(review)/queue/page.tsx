@@ -1,7 +1,8 @@
 import type { Metadata } from 'next';
 import { hrefWith, one, type SearchParams } from '@/app/(public)/rankings/query';
+import { KeysetPages } from '@/app/ui/KeysetPages';
 import { PageHeader } from '@/app/ui/PageHeader';
-import { Pagination } from '@/app/ui/Pagination';
+
 import { requireSignedIn } from '@/app/visitor/actor';
 import { forRole } from '@/app/visitor/forRole';
 import { registry } from '@/app/visitor/registry';
@@ -18,7 +19,7 @@ export default async function QueuePage({ searchParams }: { searchParams: Promis
   const actor = await requireSignedIn('/queue');
   const view = await forRole(
     readQueue(registry(), actor, {
-      page: Number(one(params, 'page') ?? 1),
+      from: one(params, 'from'),
       classKey: one(params, 'class'),
       model: one(params, 'model'),
       loop: one(params, 'loop'),
@@ -35,11 +36,10 @@ export default async function QueuePage({ searchParams }: { searchParams: Promis
       <DecidedNotice decided={one(params, 'decided')} />
       <QueueFilters view={view} params={params} />
       <QueueTable rows={view.rows} />
-      <Pagination
+      <KeysetPages
+        {...view}
         label="Pages of the queue"
-        page={view.page}
-        pageCount={view.pages}
-        hrefFor={(page) => hrefWith('/queue', params, { page: page === 1 ? undefined : String(page) })}
+        hrefFor={(from) => hrefWith('/queue', params, { from, decided: undefined })}
       />
     </>
   );

@@ -1,28 +1,24 @@
 import type { Metadata } from 'next';
+import { hrefWith, one, type SearchParams } from '@/app/(public)/rankings/query';
 import { DataTable } from '@/app/ui/DataTable';
 import { Filters } from '@/app/ui/Filters';
 import { ChoiceField } from '@/app/ui/forms/ChoiceField';
+import { KeysetPages } from '@/app/ui/KeysetPages';
 import { PageHeader } from '@/app/ui/PageHeader';
-import { Pagination } from '@/app/ui/Pagination';
 import { requireSignedIn } from '@/app/visitor/actor';
 import { forRole } from '@/app/visitor/forRole';
 import { registry } from '@/app/visitor/registry';
 import { readAuditLog } from '@/lib/registry/audit/auditLog';
-import { one, type SearchParams } from '../../(public)/rankings/query';
 
 export const metadata: Metadata = { title: 'Audit log' };
 export const dynamic = 'force-dynamic';
 
-interface AuditPageProps {
-  searchParams: Promise<SearchParams>;
-}
-
-export default async function AuditPage({ searchParams }: AuditPageProps) {
+export default async function AuditPage({ searchParams }: { searchParams: Promise<SearchParams> }) {
   const params = await searchParams;
-  const [page, action] = [Number(one(params, 'page') ?? 1), one(params, 'action')];
-  const log = await forRole(readAuditLog(registry(), await requireSignedIn('/audit'), { page, action }));
-  const hrefOf = (to: number) =>
-    `/audit?${new URLSearchParams({ ...(action ? { action } : {}), page: String(to) })}`;
+  const action = one(params, 'action');
+  const log = await forRole(
+    readAuditLog(registry(), await requireSignedIn('/audit'), { from: one(params, 'from'), action }),
+  );
   return (
     <>
       <PageHeader
@@ -36,13 +32,13 @@ export default async function AuditPage({ searchParams }: AuditPageProps) {
           kind="select"
           emptyLabel="All"
           defaultValue={action}
-          options={log.actions.map((one) => ({ value: one, label: one }))}
+          options={log.actions.map((value) => ({ value, label: value }))}
         />
       </Filters>
       <DataTable
         caption="Audit entries"
         captionHidden
-        rows={log.entries}
+        rows={log.rows}
         rowKey={(entry) => entry.id}
         columns={[
           {
@@ -57,7 +53,11 @@ export default async function AuditPage({ searchParams }: AuditPageProps) {
           { key: 'details', header: 'Details', wide: true, cell: (entry) => entry.details },
         ]}
       />
-      <Pagination page={log.page} pageCount={log.pages} hrefFor={hrefOf} label="Pages of the audit log" />
+      <KeysetPages
+        {...log}
+        label="Pages of the audit log"
+        hrefFor={(from) => hrefWith('/audit', params, { from })}
+      />
     </>
   );
 }

@@ -1,27 +1,51 @@
 import type { Metadata } from 'next';
+import { hrefWith, one, type SearchParams } from '@/app/(public)/rankings/query';
 import { DataTable } from '@/app/ui/DataTable';
+import { EmptyState } from '@/app/ui/EmptyState';
+import { Filters } from '@/app/ui/Filters';
+import { ChoiceField } from '@/app/ui/forms/ChoiceField';
+import { TextField } from '@/app/ui/forms/TextField';
+import { KeysetPages } from '@/app/ui/KeysetPages';
 import { PageHeader } from '@/app/ui/PageHeader';
 import { requireSignedIn } from '@/app/visitor/actor';
 import { forRole } from '@/app/visitor/forRole';
 import { registry } from '@/app/visitor/registry';
 import { readPeople } from '@/lib/registry/accounts/people';
+import { ROLES } from '@/lib/run/roles';
 import { RoleForm } from './RoleForm';
 
 export const metadata: Metadata = { title: 'People' };
 export const dynamic = 'force-dynamic';
 
-export default async function PeoplePage() {
-  const people = await forRole(readPeople(registry(), await requireSignedIn('/people')));
+export default async function PeoplePage({ searchParams }: { searchParams: Promise<SearchParams> }) {
+  const params = await searchParams;
+  const [text, role] = [one(params, 'q'), one(params, 'role')];
+  const people = await forRole(
+    readPeople(registry(), await requireSignedIn('/people'), { from: one(params, 'from'), text, role }),
+  );
   return (
     <>
       <PageHeader
         title="People"
+        meta={`${people.total} ${people.total === 1 ? 'account' : 'accounts'}`}
         lead="Roles take effect at the next request; the account has to sign in again."
       />
+      <Filters action="/people" label="Find somebody" resetHref="/people">
+        <TextField name="q" label="Name or e-mail" defaultValue={text} maxLength={100} />
+        <ChoiceField
+          name="role"
+          label="Role"
+          kind="select"
+          emptyLabel="All"
+          defaultValue={role}
+          options={ROLES.map((value) => ({ value, label: value }))}
+        />
+      </Filters>
+      {people.rows.length === 0 ? <EmptyState title="Nobody meets this." /> : null}
       <DataTable
         caption="Accounts"
         captionHidden
-        rows={people}
+        rows={people.rows}
         rowKey={(person) => person.id}
         columns={[
           {
@@ -44,6 +68,11 @@ export default async function PeoplePage() {
               ),
           },
         ]}
+      />
+      <KeysetPages
+        {...people}
+        label="Pages of accounts"
+        hrefFor={(from) => hrefWith('/people', params, { from })}
       />
     </>
   );

@@ -1,5 +1,8 @@
 import type { Metadata } from 'next';
+import Link from 'next/link';
+import { hrefWith, one, type SearchParams } from '@/app/(public)/rankings/query';
 import { EmptyState } from '@/app/ui/EmptyState';
+import { KeysetPages } from '@/app/ui/KeysetPages';
 import { LinkButton } from '@/app/ui/LinkButton';
 import { PageHeader } from '@/app/ui/PageHeader';
 import { Section } from '@/app/ui/Section';
@@ -24,10 +27,16 @@ const ORDER: readonly RunStatus[] = [
   'superseded',
 ];
 
-export default async function MyPage() {
+export default async function MyPage({ searchParams }: { searchParams: Promise<SearchParams> }) {
+  const params = await searchParams;
+  const wanted = ORDER.filter((status) => status === one(params, 'state'));
   const actor = await requireSignedIn('/my');
-  const runs = await readView(myRuns(registry(), actor));
-  const filled = ORDER.filter((status) => runs[status].length > 0);
+  const runs = await readView(
+    myRuns(registry(), actor, {
+      statuses: wanted.length > 0 ? wanted : ORDER,
+      from: one(params, 'from'),
+    }),
+  );
   return (
     <>
       <PageHeader
@@ -43,17 +52,31 @@ export default async function MyPage() {
           </>
         }
       />
-      {filled.length === 0 ? (
-        <EmptyState title="No runs yet">Add a car and a loop, then record the first run.</EmptyState>
+      {wanted.length > 0 ? (
+        <p>
+          <Link className="link" href="/my">
+            All states
+          </Link>
+        </p>
       ) : null}
-      {filled.map((status) => (
+      {runs.counts.size === 0 ? (
+        <EmptyState title="No runs yet">Add a car and a loop, then record the first run.</EmptyState>
+      ) : runs.pages.length === 0 ? (
+        <EmptyState title="No run in this state." />
+      ) : null}
+      {runs.pages.map(({ status, page }) => (
         <Section
           key={status}
           id={status}
           wide
-          title={`${RUN_STATUS_LABELS[status]} (${runs[status].length})`}
+          title={`${RUN_STATUS_LABELS[status]} (${runs.counts.get(status) ?? 0})`}
         >
-          <RunTable caption={RUN_STATUS_LABELS[status]} runs={runs[status]} />
+          <RunTable caption={RUN_STATUS_LABELS[status]} runs={page.rows} />
+          <KeysetPages
+            {...page}
+            label={`Pages of runs: ${RUN_STATUS_LABELS[status]}`}
+            hrefFor={(from) => hrefWith('/my', params, { state: status, from })}
+          />
         </Section>
       ))}
     </>

@@ -1,5 +1,7 @@
 import type { Metadata } from 'next';
+import { hrefWith, one, type SearchParams } from '@/app/(public)/rankings/query';
 import { EmptyState } from '@/app/ui/EmptyState';
+import { KeysetPages } from '@/app/ui/KeysetPages';
 import { PageHeader } from '@/app/ui/PageHeader';
 import { requireSignedIn } from '@/app/visitor/actor';
 import { registry } from '@/app/visitor/registry';
@@ -9,20 +11,27 @@ import { NoticeList } from './NoticeList';
 export const dynamic = 'force-dynamic';
 export const metadata: Metadata = { title: 'Notices' };
 
-export default async function NotificationsPage() {
+export default async function NotificationsPage({ searchParams }: { searchParams: Promise<SearchParams> }) {
+  const params = await searchParams;
+  const from = one(params, 'from');
   const actor = await requireSignedIn('/notifications');
-  const notices = await myNotifications(registry(), actor);
+  const notices = await myNotifications(registry(), actor, from);
   return (
     <>
       <PageHeader
         title="Notices"
         lead="What reviewers decided on your runs. Opening this page marks them read."
       />
-      {notices.length === 0 ? (
+      {notices.rows.length === 0 ? (
         <EmptyState title="No notices">They appear when a run is decided.</EmptyState>
       ) : (
-        <NoticeList notices={notices} />
+        <NoticeList key={from} notices={notices.rows} />
       )}
+      <KeysetPages
+        {...notices}
+        label="Pages of notices"
+        hrefFor={(cursor) => hrefWith('/notifications', params, { from: cursor })}
+      />
     </>
   );
 }

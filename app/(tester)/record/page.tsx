@@ -1,5 +1,6 @@
 import { randomUUID } from 'node:crypto';
 import type { Metadata } from 'next';
+import Link from 'next/link';
 import { EmptyState } from '@/app/ui/EmptyState';
 import { PageHeader } from '@/app/ui/PageHeader';
 import { SafetyCaution } from '@/app/ui/SafetyCaution';
@@ -7,6 +8,7 @@ import { Section } from '@/app/ui/Section';
 import { requireSignedIn } from '@/app/visitor/actor';
 import { registry } from '@/app/visitor/registry';
 import { myRuns } from '@/lib/registry/runs/myRuns';
+import { RUN_STATUS_LABELS } from '@/lib/run/runStatus';
 import { RunTable } from '../my/RunTable';
 import { readView } from '../readView';
 import { StartRun } from './StartRun';
@@ -16,8 +18,9 @@ export const metadata: Metadata = { title: 'Record a run' };
 
 export default async function RecordPage() {
   const actor = await requireSignedIn('/record');
-  const { draft, changesAsked } = await readView(myRuns(registry(), actor));
-  const open = [...changesAsked, ...draft];
+  const { pages } = await readView(myRuns(registry(), actor, { statuses: ['changesAsked', 'draft'] }));
+  const open = pages.flatMap(({ page }) => page.rows);
+  const more = pages.filter(({ page }) => page.next !== undefined);
   return (
     <>
       <PageHeader
@@ -32,6 +35,13 @@ export default async function RecordPage() {
         ) : (
           <EmptyState title="No drafts">Start one with the button above.</EmptyState>
         )}
+        {more.map(({ status }) => (
+          <p key={status} className="mt-3">
+            <Link className="link" href={`/my?state=${status}`}>
+              All with the state “{RUN_STATUS_LABELS[status]}”
+            </Link>
+          </p>
+        ))}
       </Section>
     </>
   );

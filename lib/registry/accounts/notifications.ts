@@ -1,7 +1,11 @@
+import { z } from 'zod';
 import { NotAllowed } from '@/lib/run/errors';
 import type { Actor } from '@/lib/run/roles';
 import { notificationsOf } from '@/lib/store/reviews';
+import { keyPart, type Page, readPage } from '../keyset';
 import type { Registry } from '../registry';
+
+const PAGE_SIZE = 25;
 
 export interface Notice {
   id: string;
@@ -12,15 +16,28 @@ export interface Notice {
 }
 
 /** What happened to the actor's own runs, the latest first. */
-export async function myNotifications(registry: Registry, actor: Actor | undefined): Promise<Notice[]> {
-  const rows = await notificationsOf(registry.db, accountOf(actor));
-  return rows.map((row) => ({
-    id: row.id,
-    text: row.text,
-    href: row.href,
-    at: row.createdAt.toISOString(),
-    isRead: row.readAt !== null,
-  }));
+export async function myNotifications(
+  registry: Registry,
+  actor: Actor | undefined,
+  from?: string,
+): Promise<Page<Notice>> {
+  const accountId = accountOf(actor);
+  const page = await readPage(from, {
+    size: PAGE_SIZE,
+    key: z.tuple([keyPart.instant, keyPart.uuid]),
+    read: (place, take) => notificationsOf(registry.db, accountId, place, take),
+    keyOf: ({ createdAt, id }) => [createdAt.toISOString(), id],
+  });
+  return {
+    ...page,
+    rows: page.rows.map((row) => ({
+      id: row.id,
+      text: row.text,
+      href: row.href,
+      at: row.createdAt.toISOString(),
+      isRead: row.readAt !== null,
+    })),
+  };
 }
 
 function accountOf(actor: Actor | undefined): string {

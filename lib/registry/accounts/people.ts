@@ -1,17 +1,46 @@
+import { z } from 'zod';
 import { authorise } from '@/lib/access/authorise';
-import type { Actor } from '@/lib/run/roles';
+import { type Actor, ROLES } from '@/lib/run/roles';
 import { onlyWorldOf } from '@/lib/run/world';
-import { listAccounts } from '@/lib/store/accounts';
+import { countAccountsFound, listAccounts } from '@/lib/store/accounts';
+import { keyPart, readPage } from '../keyset';
 import type { Registry } from '../registry';
 
-/** Everyone with an account, for stewards; for one of the demo world, the accounts of that world. */
-export async function readPeople(registry: Registry, actor: Actor | undefined) {
+const PAGE_SIZE = 50;
+const LONGEST_SEARCH = 100;
+
+export interface PeopleQuery {
+  from?: string | undefined;
+  /** Part of a name or an address. */
+  text?: string | undefined;
+  role?: string | undefined;
+}
+
+/** Those with an account by name, for stewards; for one of the demo world, the accounts of that world. */
+export async function readPeople(registry: Registry, actor: Actor | undefined, query: PeopleQuery = {}) {
   authorise(actor, 'manageRoles');
-  const accounts = await listAccounts(registry.db, onlyWorldOf(actor));
-  return accounts.map(({ _count, ...account }) => ({
-    ...account,
-    runs: _count.runs,
-    decisions: _count.decisions,
-    isSelf: account.id === actor.accountId,
-  }));
+  const filter = {
+    text: query.text?.replaceAll('\0', '').trim().slice(0, LONGEST_SEARCH),
+    role: ROLES.find((role) => role === query.role),
+    onlyWorld: onlyWorldOf(actor),
+  };
+  const [page, total] = await Promise.all([
+    readPage(query.from, {
+      size: PAGE_SIZE,
+      key: z.tuple([keyPart.text, keyPart.uuid]),
+      read: (place, take) => listAccounts(registry.db, filter, place, take),
+      keyOf: ({ displayName, id }) => [displayName, id],
+    }),
+    countAccountsFound(registry.db, filter),
+  ]);
+  return {
+    ...page,
+    total,
+    rows: page.rows.map(({ _count, ...account }) => ({
+      ...account,
+      runs: _count.runs,
+      decisions: _count.decisions,
+      isSelf: account.id === actor.accountId,
+    })),
+  };
 }

@@ -1,10 +1,10 @@
 import { modelWords } from '@/lib/run/modelWords';
 import { isSlug } from '@/lib/run/slug';
 import { type WorldKey, worldKey } from '@/lib/run/world';
-import { publicTester } from '@/lib/store/publicPages';
+import { modelsOfTester, publicTester } from '@/lib/store/publicPages';
 import { shownLabels } from '../counted/countedLabel';
 import type { Registry } from '../registry';
-import { type PublicRun, readPublicRuns } from '../runs/publicRuns';
+import { type PublicRunPage, readPublicRunPage } from '../runs/publicRuns';
 
 export interface TesterView {
   slug: string;
@@ -14,26 +14,30 @@ export interface TesterView {
   models: { name: string; slug: string; cars: number; runs: number }[];
   /** Approved, retracted and superseded. */
   publicRuns: number;
-  runs: PublicRun[];
+  /** Those that count. */
+  runs: PublicRunPage;
 }
 
 /** What anyone may see of a tester: the name they chose, and their approved runs. */
-export async function readTester(registry: Registry, slug: string): Promise<TesterView | undefined> {
+export async function readTester(
+  registry: Registry,
+  slug: string,
+  from?: string,
+): Promise<TesterView | undefined> {
   if (!isSlug(slug)) return undefined;
-  const tester = await publicTester(registry.db, slug, await shownLabels(registry.db));
+  const tester = await publicTester(registry.db, slug);
   // Someone who has published nothing has no public page.
   if (tester === null || (tester._count.runs === 0 && tester._count.loops === 0)) return undefined;
-  const models = new Map<string, TesterView['models'][number]>();
-  for (const { model, _count } of tester.cars) {
-    const known = models.get(model.slug) ?? { name: modelWords(model), slug: model.slug, cars: 0, runs: 0 };
-    models.set(model.slug, { ...known, cars: known.cars + 1, runs: known.runs + _count.countedRuns });
-  }
+  const shown = await shownLabels(registry.db);
+  const models = await modelsOfTester(registry.db, tester.id, shown);
   return {
     slug,
     displayName: tester.displayName,
     world: worldKey(tester.world),
-    models: [...models.values()].sort((a, b) => b.runs - a.runs),
+    models: models
+      .map(({ model, cars, runs }) => ({ name: modelWords(model), slug: model.slug, cars, runs }))
+      .sort((a, b) => b.runs - a.runs),
     publicRuns: tester._count.runs,
-    runs: await readPublicRuns(registry, { testerId: tester.id }),
+    runs: await readPublicRunPage(registry, { testerId: tester.id }, from),
   };
 }

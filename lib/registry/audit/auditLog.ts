@@ -1,8 +1,8 @@
 import { authorise } from '@/lib/access/authorise';
 import type { Actor } from '@/lib/run/roles';
 import { onlyWorldOf } from '@/lib/run/world';
-import { auditPage } from '@/lib/store/audit';
-import { pageNumber } from '../pageNumber';
+import { auditActions, auditEntries, countAuditEntries } from '@/lib/store/audit';
+import { keyPart, readPage } from '../keyset';
 import type { Registry } from '../registry';
 
 const PAGE_SIZE = 50;
@@ -11,18 +11,27 @@ const PAGE_SIZE = 50;
 export async function readAuditLog(
   registry: Registry,
   actor: Actor | undefined,
-  query: { page: number; action?: string },
+  query: { from?: string | undefined; action?: string | undefined },
 ) {
   authorise(actor, 'readAuditLog');
-  const page = pageNumber(query.page);
-  const filter = { ...(query.action ? { action: query.action } : {}), onlyWorld: onlyWorldOf(actor) };
-  const [entries, total, actions] = await auditPage(registry.db, filter, page, PAGE_SIZE);
+  // No action holds a NUL, and the database could not look for one.
+  const action = query.action?.replaceAll('\0', '');
+  const filter = { action, onlyWorld: onlyWorldOf(actor) };
+  const [page, total, actions] = await Promise.all([
+    readPage(query.from, {
+      size: PAGE_SIZE,
+      key: keyPart.bigint,
+      read: (place, take) => auditEntries(registry.db, filter, place, take),
+      keyOf: ({ id }) => String(id),
+    }),
+    countAuditEntries(registry.db, filter),
+    auditActions(registry.db),
+  ]);
   return {
-    page,
-    pages: Math.max(1, Math.ceil(total / PAGE_SIZE)),
+    ...page,
     total,
-    actions: actions.map((one) => one.action),
-    entries: entries.map((entry) => ({
+    actions,
+    rows: page.rows.map((entry) => ({
       id: String(entry.id),
       at: entry.at.toISOString(),
       action: entry.action,

@@ -3,14 +3,13 @@ import { connectionWords, refusalWords } from '@/lib/stats/connectionWords';
 import type { Evidence } from '@/lib/stats/groupFit';
 import { findContrast, type OrientedContrast, percentEnds, percentOf } from '@/lib/stats/orientedContrast';
 import { planSeparation, type Separation, type WantedDifference } from '@/lib/stats/separationPlan';
-import { type SessionPair, sessionPairs } from '@/lib/stats/sessionPairs';
 import { type FitSummary, UNREADABLE_SUMMARY } from '@/lib/stats/stored';
 import { currentFit, type EstimateRow, estimatesOf } from '@/lib/store/fits';
 import { contrastsAmong } from '@/lib/store/publicPages';
 import { activeProtocol } from '../protocol/activeProtocol';
 import type { Registry } from '../registry';
-import { type PublicRun, readPublicRuns } from '../runs/publicRuns';
 import { type ChosenGroup, chooseGroup } from './comparisonWorld';
+import { NO_PAIRS, type PairsShown, readPairs } from './pairs';
 
 export interface CompareQuery {
   classKey?: string | undefined;
@@ -58,13 +57,15 @@ export interface SetupDifference {
   rawPercent: number;
   /** More or less energy over the trip, at the baseline's estimate; with the simultaneous interval. */
   onTripWh: { difference: number; low: number; high: number } | null;
-  pairs: SessionPair[];
+  pairs: PairsShown;
   separation: Separation;
 }
 
 export interface CompareView extends ChosenGroup {
   /** All setups of the class, for choosing. */
   choices: { model: string; setups: { slug: string; title: string; runs: number }[] }[];
+  /** Asked for beyond what one page compares. */
+  leftOut: number;
   /** Asked for, but without a run in this class. */
   unknownSlugs: string[];
   baseline: ComparedSetup | undefined;
@@ -73,6 +74,9 @@ export interface CompareView extends ChosenGroup {
   fit: { runCount: number; fittedAt: Date; converged: boolean; pairsAtOnce: number; notes: string[] } | null;
   wanted: WantedDifference;
 }
+
+/** Setups of one page: each has its pairs, its plan and its row. */
+export const MOST_COMPARED = 24;
 
 /** Long enough to mean something, short enough for every car. */
 export const TRIP_KM = 100;
@@ -86,7 +90,8 @@ export async function readComparison(
   if (chosen === undefined) return undefined;
   const fit = await currentFit(registry.db, chosen.group);
   const rows = fit === null ? [] : await estimatesOf(registry.db, fit.id);
-  const slugs = [...new Set(query.setupSlugs)];
+  const asked = [...new Set(query.setupSlugs)];
+  const slugs = asked.slice(0, MOST_COMPARED);
   const found = slugs.flatMap((slug) => rows.filter((row) => row.setup.slug === slug));
   const [baselineRow, ...otherRows] = found;
   const summary = fit?.summary;
@@ -94,13 +99,13 @@ export async function readComparison(
   const setupIds = found.map((row) => row.setupId);
   const models = new Set(found.map((row) => row.setup.model.slug));
   const compared = (row: EstimateRow) => comparedSetup(row, models.size > 1);
-  const [contrasts, runs, protocol] = isAsked
+  const [contrasts, pairs, protocol] = isAsked
     ? await Promise.all([
         contrastsAmong(registry.db, fit?.id ?? '', setupIds),
-        readPublicRuns(registry, { setupIds, ...chosen.group }),
+        readPairs(registry, chosen.group, baselineRow.setupId, setupIds.slice(1)),
         activeProtocol(registry),
       ])
-    : [[], [], undefined];
+    : [[], new Map<string, PairsShown>(), undefined];
   const differences =
     isAsked && summary && protocol
       ? otherRows.map((row) =>
@@ -109,7 +114,7 @@ export async function readComparison(
             row,
             compared(row),
             findContrast(contrasts, baselineRow.setupId, row.setupId),
-            runs,
+            pairs.get(row.setupId) ?? NO_PAIRS,
             summary,
             query.wanted,
             protocol.parameters.ranking.carsAcrossModels,
@@ -119,6 +124,7 @@ export async function readComparison(
   return {
     ...chosen,
     choices: choicesOf(rows),
+    leftOut: asked.length - slugs.length,
     unknownSlugs: slugs.filter((slug) => !rows.some((row) => row.setup.slug === slug)),
     baseline: baselineRow === undefined ? undefined : compared(baselineRow),
     others: otherRows.map(compared),
@@ -142,7 +148,7 @@ function describeDifference(
   row: EstimateRow,
   setup: ComparedSetup,
   contrast: OrientedContrast | undefined,
-  runs: readonly PublicRun[],
+  pairs: PairsShown,
   summary: FitSummary,
   wanted: WantedDifference,
   leastCars: number,
@@ -165,7 +171,7 @@ function describeDifference(
       difference === null || simultaneous === null
         ? null
         : { difference: tripWh(difference), low: tripWh(simultaneous[0]), high: tripWh(simultaneous[1]) },
-    pairs: sessionPairs(runs, baseline.setupId, row.setupId),
+    pairs,
     separation: planSeparation(wanted, summary, contrast, baseline.setup.model.slug === row.setup.model.slug),
   };
 }

@@ -5,10 +5,10 @@ import { type WorldKey, worldKey } from '@/lib/run/world';
 import { type LoopRepeatability, loopRepeatability } from '@/lib/stats/loopRepeatability';
 import { type WindRose, windRose } from '@/lib/stats/windRose';
 import { loopBySlug } from '@/lib/store/loops';
-import { windsOnLoop } from '@/lib/store/publicPages';
+import { type LoopCounts, loopCounts, repeatedOnLoop, windsOnLoop } from '@/lib/store/publicPages';
 import { shownLabel } from '../counted/countedLabel';
 import type { Registry } from '../registry';
-import { type PublicRun, readPublicRuns } from '../runs/publicRuns';
+import { type PublicRunPage, readPublicRunPage } from '../runs/publicRuns';
 
 export interface LoopView {
   slug: string;
@@ -36,29 +36,34 @@ export interface LoopView {
   turnaroundAtM: number;
   bearings: BearingShare[];
   bearingWidthDeg: number;
-  counts: { runs: number; cars: number; testers: number; setups: number; days: number };
+  counts: LoopCounts;
   classes: { label: string; runs: number }[];
   wind: WindRose;
   repeatability: LoopRepeatability | null;
-  runs: PublicRun[];
+  runs: PublicRunPage;
 }
 
 /** A loop: its route, its heights, its direction to the wind, and what was driven on it. */
-export async function readLoop(registry: Registry, slug: string): Promise<LoopView | undefined> {
+export async function readLoop(
+  registry: Registry,
+  slug: string,
+  from?: string,
+): Promise<LoopView | undefined> {
   if (!isSlug(slug)) return undefined;
   const stored = await loopBySlug(registry.db, slug);
   if (stored === null) return undefined;
   const { id, outline, elevationProfile, legs, ...loop } = stored;
   const world = worldKey(loop.world);
-  const methodVersion = await shownLabel(registry.db, world);
-  const [runs, winds] = await Promise.all([
-    readPublicRuns(registry, { loopId: id, world }),
-    windsOnLoop(registry.db, id, { world, methodVersion }),
+  const shown = { world, methodVersion: await shownLabel(registry.db, world) };
+  const [runs, { counts, classes }, winds, repeated] = await Promise.all([
+    readPublicRunPage(registry, { loopId: id, world }, from),
+    loopCounts(registry.db, id, shown),
+    windsOnLoop(registry.db, id, shown),
+    repeatedOnLoop(registry.db, id, shown),
   ]);
   const outbound = legs.find((leg) => leg.direction === 'outbound');
   const legsLengthM = legs.reduce((sum, leg) => sum + leg.lengthM, 0);
   const outboundShare = outbound && legsLengthM > 0 ? outbound.lengthM / legsLengthM : 0.5;
-  const count = (key: (run: PublicRun) => string) => new Set(runs.map(key)).size;
   return {
     ...loop,
     world,
@@ -72,24 +77,12 @@ export async function readLoop(registry: Registry, slug: string): Promise<LoopVi
     elevation: elevationProfile,
     turnaroundAtM: outboundShare * loop.lengthM,
     bearingWidthDeg: sectorWidth(loop.bearings),
-    counts: {
-      runs: runs.length,
-      cars: count((run) => run.carId),
-      testers: count((run) => run.testerSlug),
-      setups: count((run) => run.setupId),
-      days: count((run) => run.date),
-    },
-    classes: classesOf(runs),
+    counts,
+    classes,
     wind: windRose(winds),
-    repeatability: loopRepeatability(runs),
+    repeatability: loopRepeatability(repeated),
     runs,
   };
-}
-
-function classesOf(runs: readonly PublicRun[]): LoopView['classes'] {
-  const classes = new Map<string, number>();
-  for (const run of runs) classes.set(run.classLabel, (classes.get(run.classLabel) ?? 0) + 1);
-  return [...classes].map(([label, count]) => ({ label, runs: count })).sort((a, b) => b.runs - a.runs);
 }
 
 /** Direction of the sum of the way's pieces, degrees clockwise from north; null where none is known. */

@@ -1,9 +1,11 @@
 import { modelWords } from '@/lib/run/modelWords';
 import { type WorldKey, worldKey } from '@/lib/run/world';
+import { setupsDriven, sharedSessionCells } from '@/lib/store/pairedRuns';
 import { contrastsAmong, estimatesOfModel } from '@/lib/store/publicPages';
+import { shownLabel } from '../counted/countedLabel';
 import { activeProtocol } from '../protocol/activeProtocol';
 import type { Registry } from '../registry';
-import { type PublicRun, readPublicRuns } from '../runs/publicRuns';
+import { type PublicRunPage, readPublicRunPage } from '../runs/publicRuns';
 import { type ModelFactor, type ModelSetup, readModelSetups } from './modelSetups';
 import { type SingleChange, singleChanges } from './singleChanges';
 
@@ -44,24 +46,21 @@ export interface ModelView {
   baseline: ModelSetup | undefined;
   changes: SingleChange[];
   /** Approved runs in all classes, the latest first. */
-  runs: PublicRun[];
+  runs: PublicRunPage;
 }
 
 /** A model: what its data sheet says, and what its setups did in one class. */
 export async function readModel(
   registry: Registry,
   slug: string,
-  wantedClass?: string,
+  { classKey: wantedClass, from }: { classKey?: string | undefined; from?: string | undefined } = {},
 ): Promise<ModelView | undefined> {
   const found = await readModelSetups(registry, slug);
   if (found === undefined) return undefined;
   const { model, setups, factors, baseline } = found;
   const [estimates, runs, protocol] = await Promise.all([
     estimatesOfModel(registry.db, model.id, worldKey(model.world)),
-    readPublicRuns(registry, {
-      setupIds: setups.map((setup) => setup.setupId),
-      world: worldKey(model.world),
-    }),
+    readPublicRunPage(registry, { modelId: model.id, world: worldKey(model.world) }, from),
     activeProtocol(registry),
   ]);
   const classes = classesOf(estimates);
@@ -106,13 +105,28 @@ export async function readModel(
             setups,
             baseline,
             contrasts,
-            runs: runs.filter((run) => run.classKey === chosen?.key),
-            runVariance: summary.components.residual,
+            ...(await readShared(registry, model, chosen?.key ?? '', summary.components.residual)),
             carsOf: (setupId) => own.find((row) => row.setupId === setupId)?.cars ?? 0,
             leastCars: protocol.parameters.ranking.carsAcrossModels,
           }),
     runs,
   };
+}
+
+async function readShared(
+  registry: Registry,
+  model: { id: string; world: string },
+  cruiseClassKey: string,
+  runVariance: number,
+) {
+  const world = worldKey(model.world);
+  const methodVersion = await shownLabel(registry.db, world);
+  const of = { world, methodVersion, cruiseClassKey, modelId: model.id };
+  const [driven, cells] = await Promise.all([
+    setupsDriven(registry.db, of),
+    sharedSessionCells(registry.db, of, runVariance),
+  ]);
+  return { driven: new Set(driven), cells };
 }
 
 type EstimateOfModel = Awaited<ReturnType<typeof estimatesOfModel>>[number];

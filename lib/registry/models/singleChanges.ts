@@ -3,8 +3,8 @@ import { connectionWords, refusalWords } from '@/lib/stats/connectionWords';
 import { type FactorEffect, type FactorRun, factorEffects } from '@/lib/stats/factorEffects';
 import type { Evidence } from '@/lib/stats/groupFit';
 import { findContrast, percentEnds, percentOf } from '@/lib/stats/orientedContrast';
+import type { SessionCell } from '@/lib/store/pairedRuns';
 import type { StoredContrast } from '@/lib/store/publicPages';
-import type { PublicRun } from '../runs/publicRuns';
 import type { ModelSetup } from './modelSetups';
 
 /** A setup that differs from the baseline in one factor, and what that did. */
@@ -34,17 +34,17 @@ interface ChangeContext {
   setups: readonly ModelSetup[];
   baseline: ModelSetup;
   contrasts: readonly StoredContrast[];
-  runs: readonly PublicRun[];
-  /** Repeatability variance of the class, log scale. */
-  runVariance: number;
+  /** Setups with a run that counts in the class. */
+  driven: ReadonlySet<string>;
+  /** Of the sessions with several setups, weighted by the class's repeatability. */
+  cells: readonly SessionCell[];
   carsOf: (setupId: string) => number;
   leastCars: number;
 }
 
 /** Which single change mattered: the fit's differences, with the sessions that show them directly beside. */
 export function singleChanges(context: ChangeContext): SingleChange[] {
-  const { setups, baseline, contrasts } = context;
-  const driven = new Set(context.runs.map((run) => run.setupId));
+  const { setups, baseline, contrasts, driven } = context;
   const effects = new Map<string, FactorEffect[]>();
   return setups.flatMap((setup): SingleChange[] => {
     const [factor, ...more] = differingFactors(baseline.levels, setup.levels);
@@ -53,7 +53,7 @@ export function singleChanges(context: ChangeContext): SingleChange[] {
     const to = setup.levels.find((level) => level.factor === factor);
     if (from === undefined || to === undefined) return [];
     if (!effects.has(factor)) {
-      effects.set(factor, factorEffects(factorRuns(context), factor, from.key, context.runVariance));
+      effects.set(factor, factorEffects(factorRuns(context), factor, from.key));
     }
     const effect = effects.get(factor)?.find((candidate) => candidate.level === to.key);
     const contrast = findContrast(contrasts, baseline.setupId, setup.setupId);
@@ -90,24 +90,17 @@ function withinSessions(effect: FactorEffect | undefined): SingleChange['withinS
   };
 }
 
-function factorRuns({ setups, runs }: ChangeContext): FactorRun[] {
+function factorRuns({ setups, cells }: ChangeContext): FactorRun[] {
   const levels = new Map(
     setups.map((setup) => [
       setup.setupId,
       Object.fromEntries(setup.levels.map((level) => [level.factor, level.key])),
     ]),
   );
-  return runs.flatMap((run) => {
-    const own = levels.get(run.setupId);
-    if (own === undefined || run.normalisedWhPerKm === null || run.uRunRelative === null) return [];
-    return [
-      {
-        car: run.carId,
-        session: run.sessionId,
-        z: Math.log(run.normalisedWhPerKm),
-        u: run.uRunRelative,
-        levels: own,
-      },
-    ];
+  return cells.flatMap(({ carId, sessionId, setupId, mean, variance, runs }) => {
+    const own = levels.get(setupId);
+    return own === undefined
+      ? []
+      : [{ car: carId, session: sessionId, z: mean, variance, runs, levels: own }];
   });
 }

@@ -1,3 +1,4 @@
+import { z } from 'zod';
 import { authorise } from '@/lib/access/authorise';
 import { may } from '@/lib/access/permissions';
 import { countOutcomes } from '@/lib/protocol/evaluate';
@@ -5,17 +6,18 @@ import { dateText } from '@/lib/run/localDate';
 import { modelWords } from '@/lib/run/modelWords';
 import type { Actor } from '@/lib/run/roles';
 import { onlyWorldOf, type WorldKey, worldKey } from '@/lib/run/world';
-import { reviewQueue } from '@/lib/store/reviews';
+import { countQueue, reviewQueue } from '@/lib/store/reviews';
 import { runFilterChoices } from '@/lib/store/runPages';
-import { pageNumber } from '../pageNumber';
+import { keyPart, type Page, readPage } from '../keyset';
 import type { Registry } from '../registry';
 import type { Person } from '../runs/runTrail';
 
 const PAGE_SIZE = 50;
+const CLAIMS = ['free', 'mine'] as const;
 const HOUR_MS = 3_600_000;
 
 export interface QueueQuery {
-  page: number;
+  from?: string | undefined;
   classKey?: string | undefined;
   model?: string | undefined;
   loop?: string | undefined;
@@ -41,11 +43,8 @@ export interface QueueRow {
   isReviewable: boolean;
 }
 
-export interface QueueView {
-  page: number;
-  pages: number;
+export interface QueueView extends Page<QueueRow> {
   total: number;
-  rows: QueueRow[];
   choices: {
     classes: { value: string; label: string }[];
     models: { value: string; label: string }[];
@@ -61,21 +60,28 @@ export async function readQueue(
 ): Promise<QueueView> {
   authorise(actor, 'readQueue');
   const choices = await runFilterChoices(registry.db, ['submitted'], onlyWorldOf(actor));
-  const rows = await reviewQueue(registry.db, {
-    cruiseClassKey: query.classKey,
+  const filter = {
+    cruiseClassKey: query.classKey?.replaceAll('\0', ''),
     modelId: choices.models.find(({ slug }) => slug === query.model)?.id,
     loopId: choices.loops.find(({ slug }) => slug === query.loop)?.id,
-    claim: query.claim === 'free' || query.claim === 'mine' ? query.claim : undefined,
+    claim: CLAIMS.find((claim) => claim === query.claim),
     reviewerId: actor.accountId,
     onlyWorld: onlyWorldOf(actor),
-  });
-  const page = pageNumber(query.page);
+  };
+  const [page, total] = await Promise.all([
+    readPage(query.from, {
+      size: PAGE_SIZE,
+      key: z.tuple([keyPart.instant, keyPart.integer]),
+      read: (place, take) => reviewQueue(registry.db, filter, place, take),
+      keyOf: ({ submittedAt, number }) => [submittedAt?.toISOString() ?? '', number],
+    }),
+    countQueue(registry.db, filter),
+  ]);
   const now = registry.now().getTime();
   return {
-    page,
-    pages: Math.max(1, Math.ceil(rows.length / PAGE_SIZE)),
-    total: rows.length,
-    rows: rows.slice((page - 1) * PAGE_SIZE, page * PAGE_SIZE).map((row) => queueRow(row, actor, now)),
+    ...page,
+    total,
+    rows: page.rows.map((row) => queueRow(row, actor, now)),
     choices: {
       classes: choices.classes.map(({ key, label }) => ({ value: key, label })),
       models: choices.models.map((model) => ({ value: model.slug, label: modelWords(model) })),

@@ -32,11 +32,12 @@ export async function readReview(
   registry: Registry,
   actor: Actor | undefined,
   number: number,
+  logFrom?: string,
 ): Promise<ReviewView> {
   authorise(actor, 'readQueue');
   const dossier = await runDossier(registry.db, number);
   const isSeen = dossier !== null && isVisible(actor, dossier);
-  const run = isSeen ? await composeRun(registry, actor, dossier) : undefined;
+  const run = isSeen ? await composeRun(registry, actor, dossier, { logFrom }) : undefined;
   if (dossier === null || run === undefined) throw new NotFound('This run does not exist.');
   const [before, after] = dossier.revisions.slice(-2);
   const findings = [...run.findings.notable, ...run.findings.notChecked, ...run.findings.passed];

@@ -14,12 +14,22 @@ export interface StandingRun {
   normalisedWhPerKm: number;
 }
 
+/** By consumption, the lowest first. */
+export interface StandingRuns {
+  /** All of them. */
+  count: number;
+  /** At most 500: both ends and, past that, those at equal steps of rank between. */
+  shown: StandingRun[];
+}
+
+const MOST_SHOWN = 500;
+
 /** Where a run falls among the approved runs of its setup and its model in the same class. */
 export interface RunStanding {
   own: StandingRun;
-  ofSetup: StandingRun[];
+  ofSetup: StandingRuns;
   /** The model's other setups. */
-  ofModel: StandingRun[];
+  ofModel: StandingRuns;
   cars: number;
   sessions: number;
   /** Geometric mean of the setup's others, and how far the run is from it. */
@@ -64,8 +74,8 @@ export async function runStanding(registry: Registry, subject: StandingSubject):
       : Math.exp(ofSetup.reduce((sum, row) => sum + Math.log(row.normalisedWhPerKm), 0) / ofSetup.length);
   return {
     own: standingRun(subject),
-    ofSetup: ofSetup.map(standingRun),
-    ofModel: others.filter((row) => row.setupId !== subject.setupId).map(standingRun),
+    ofSetup: standingRuns(ofSetup),
+    ofModel: standingRuns(others.filter((row) => row.setupId !== subject.setupId)),
     cars: new Set(ofSetup.map((row) => row.carId)).size,
     sessions: new Set(ofSetup.map((row) => row.sessionId)).size,
     meanWhPerKm,
@@ -119,6 +129,13 @@ function predict(
     knowsCar: predicted.knowsCar,
     knowsSession: predicted.knowsSession,
   };
+}
+
+function standingRuns(runs: readonly StandingRun[]): StandingRuns {
+  const sorted = runs.map(standingRun).sort((a, b) => a.normalisedWhPerKm - b.normalisedWhPerKm);
+  const step = (sorted.length - 1) / (MOST_SHOWN - 1);
+  const shown = step <= 1 ? sorted : sorted.filter((_, i) => i === Math.round(Math.round(i / step) * step));
+  return { count: sorted.length, shown };
 }
 
 function standingRun({ number, setupId, normalisedWhPerKm }: StandingRun): StandingRun {

@@ -1,12 +1,12 @@
+import { z } from 'zod';
 import { authorise } from '@/lib/access/authorise';
 import { cruiseClassByKey } from '@/lib/run/cruiseClass';
 import { dateText } from '@/lib/run/localDate';
 import type { Actor } from '@/lib/run/roles';
 import type { RunForm } from '@/lib/run/runForm';
 import { RUN_STATUSES, type RunStatus } from '@/lib/run/runStatus';
-import { carsForForm } from '@/lib/store/cars';
-import { loopsForForm } from '@/lib/store/loops';
-import { runsOf } from '@/lib/store/runs';
+import { countRunsOf, namesOfChoices, runsOf } from '@/lib/store/runs';
+import { keyPart, type Page, readPage } from '../keyset';
 import type { Registry } from '../registry';
 
 export interface MyRun {
@@ -25,43 +25,84 @@ export interface MyRun {
   note: string;
 }
 
-export type MyRuns = Record<RunStatus, MyRun[]>;
+/** Of every state at least one page; the states without a run are left out. */
+export interface MyRuns {
+  counts: Map<RunStatus, number>;
+  pages: { status: RunStatus; page: Page<MyRun> }[];
+}
 
-/** A tester's own runs by state, the latest first. */
-export async function myRuns(registry: Registry, actor: Actor | undefined): Promise<MyRuns> {
+export interface MyRunsQuery {
+  /** Only these; all where none is named. */
+  statuses?: readonly RunStatus[];
+  /** A page of the one state that is named. */
+  from?: string | undefined;
+}
+
+const PAGE_SIZE = 25;
+
+/** A tester's own runs by state, those saved last first, and how many there are in each state. */
+export async function myRuns(
+  registry: Registry,
+  actor: Actor | undefined,
+  { statuses = RUN_STATUSES, from }: MyRunsQuery = {},
+): Promise<MyRuns> {
   authorise(actor, 'recordRun');
-  const [rows, cars, loops] = await Promise.all([
-    runsOf(registry.db, actor.accountId),
-    carsForForm(registry.db, actor.accountId),
-    loopsForForm(registry.db),
-  ]);
-  // A draft holds its choices as typed: their names are looked up here.
-  const carNames = new Map(cars.map((car) => [car.id, car.name]));
-  const setupTitles = new Map(
-    cars.flatMap((car) => car.model.setups.map((setup) => [setup.id, setup.title] as const)),
+  const counts = await countRunsOf(registry.db, actor.accountId);
+  const pages = await Promise.all(
+    statuses
+      .filter((status) => counts.has(status))
+      .map(async (status) => ({
+        status,
+        page: await pageOf(registry, actor, status, statuses.length === 1 ? from : undefined),
+      })),
   );
-  const loopNames = new Map(loops.map((loop) => [loop.id, loop.name]));
-  const runs = Object.fromEntries(RUN_STATUSES.map((status) => [status, [] as MyRun[]])) as MyRuns;
-  for (const row of rows) {
-    const form = row.draft;
-    const decision = row.revisions[0]?.decisions[0];
-    runs[row.status].push({
-      runId: row.id,
-      number: row.number,
-      status: row.status,
-      what: joined([
-        row.car?.name ?? carNames.get(form.carId ?? ''),
-        row.setup?.title ?? setupTitles.get(form.setupId ?? ''),
-        row.loop?.name ?? loopNames.get(form.loopId ?? ''),
-        row.cruiseClass?.label ?? cruiseClassByKey(form.cruiseClassKey ?? '')?.label,
-      ]),
-      date: dateOf(row.revisions[0]?.localDate, form),
-      savedAt: row.draftSavedAt.toISOString(),
-      ...nextStep(row.status, row.id, row.number),
-      note: row.status === 'changesAsked' || row.status === 'rejected' ? (decision?.note ?? '') : '',
-    });
-  }
-  return runs;
+  return { counts, pages };
+}
+
+async function pageOf(
+  registry: Registry,
+  { accountId }: Actor,
+  status: RunStatus,
+  from: string | undefined,
+): Promise<Page<MyRun>> {
+  const page = await readPage(from, {
+    size: PAGE_SIZE,
+    key: z.tuple([keyPart.instant, keyPart.integer]),
+    read: (place, take) => runsOf(registry.db, { testerId: accountId, status }, place, take),
+    keyOf: ({ draftSavedAt, number }) => [draftSavedAt.toISOString(), number],
+  });
+  // A draft holds its choices as typed: their names are looked up here.
+  const chosen = (field: string) =>
+    [
+      ...new Set(page.rows.map(({ draft }) => draft[field]).filter((id) => z.uuid().safeParse(id).success)),
+    ] as string[];
+  const names = await namesOfChoices(registry.db, {
+    ownerId: accountId,
+    carIds: chosen('carId'),
+    setupIds: chosen('setupId'),
+    loopIds: chosen('loopId'),
+  });
+  return { ...page, rows: page.rows.map((row) => myRun(row, names)) };
+}
+
+function myRun(row: Awaited<ReturnType<typeof runsOf>>[number], names: ReadonlyMap<string, string>): MyRun {
+  const form = row.draft;
+  const decision = row.revisions[0]?.decisions[0];
+  return {
+    runId: row.id,
+    number: row.number,
+    status: row.status,
+    what: joined([
+      row.car?.name ?? names.get(form.carId ?? ''),
+      row.setup?.title ?? names.get(form.setupId ?? ''),
+      row.loop?.name ?? names.get(form.loopId ?? ''),
+      row.cruiseClass?.label ?? cruiseClassByKey(form.cruiseClassKey ?? '')?.label,
+    ]),
+    date: dateOf(row.revisions[0]?.localDate, form),
+    savedAt: row.draftSavedAt.toISOString(),
+    ...nextStep(row.status, row.id, row.number),
+    note: row.status === 'changesAsked' || row.status === 'rejected' ? (decision?.note ?? '') : '',
+  };
 }
 
 function joined(parts: readonly (string | undefined)[]): string {

@@ -1,14 +1,15 @@
+import { z } from 'zod';
 import { dateText } from '@/lib/run/localDate';
 import { modelWords } from '@/lib/run/modelWords';
-import { parsePlace, placeText } from '@/lib/run/runPlace';
 import { type WorldKey, worldKey } from '@/lib/run/world';
 import {
   type CountedListFilter,
   type CountedListRow,
-  countListed,
+  countCountedOf,
   listCounted,
 } from '@/lib/store/publicPages';
 import { shownLabel, shownLabels } from '../counted/countedLabel';
+import { keyPart, type Page, readPage } from '../keyset';
 import type { Registry } from '../registry';
 
 /** A run that counts, as lists and figures of the public pages show it. */
@@ -53,51 +54,27 @@ export async function readPublicRuns(
   return (await listCounted(registry.db, await listFilter(registry, filter), take)).map(publicRun);
 }
 
-/** Of a list that goes on: places to go on from, as they stand in an address. */
-export interface PublicRunPage {
-  runs: PublicRun[];
-  /** Of all pages. */
-  total: number;
-  newer: string | undefined;
-  older: string | undefined;
-}
+export type PublicRunPage = Page<PublicRun> & { total: number };
 
-/** Which page of a list is asked for, as it stands in an address. */
-export interface PageQuery {
-  before?: string | undefined;
-  after?: string | undefined;
-}
+const PAGE_SIZE = 25;
 
-export const PUBLIC_PAGE_SIZE = 25;
-
-/** One page of the counted runs that match, the latest first; a place that is none opens the first. */
+/** One page of the counted runs that match, the latest first, and how many there are. */
 export async function readPublicRunPage(
   registry: Registry,
   filter: PublicRunFilter,
-  query: PageQuery,
+  from?: string,
 ): Promise<PublicRunPage> {
-  const [before, after] = [parsePlace(query.before), parsePlace(query.after)];
-  const start = before ? { before } : after ? { after } : undefined;
   const wanted = await listFilter(registry, filter);
-  const [found, total] = await Promise.all([
-    listCounted(registry.db, wanted, PUBLIC_PAGE_SIZE + 1, start),
-    countListed(registry.db, wanted),
+  const [page, total] = await Promise.all([
+    readPage(from, {
+      size: PAGE_SIZE,
+      key: z.tuple([keyPart.day, keyPart.integer]),
+      read: (place, take) => listCounted(registry.db, wanted, take, place),
+      keyOf: ({ day, number }) => [dateText(day), number],
+    }),
+    countCountedOf(registry.db, wanted),
   ]);
-  const goesOn = found.length > PUBLIC_PAGE_SIZE;
-  const isBackward = start !== undefined && 'after' in start;
-  const runs = (isBackward ? found.slice(-PUBLIC_PAGE_SIZE) : found.slice(0, PUBLIC_PAGE_SIZE)).map(
-    publicRun,
-  );
-  const [first, last] = [runs[0], runs.at(-1)];
-  // past either end, as after a retraction: the first page
-  if (start !== undefined && (runs.length === 0 || (isBackward && runs.length < PUBLIC_PAGE_SIZE)))
-    return readPublicRunPage(registry, filter, {});
-  return {
-    runs,
-    total,
-    newer: first && (isBackward ? goesOn : start !== undefined) ? placeText(first) : undefined,
-    older: last && (isBackward || goesOn) ? placeText(last) : undefined,
-  };
+  return { ...page, total, rows: page.rows.map(publicRun) };
 }
 
 async function listFilter(

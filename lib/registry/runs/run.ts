@@ -7,9 +7,10 @@ import { modelWords } from '@/lib/run/modelWords';
 import type { Actor } from '@/lib/run/roles';
 import { PUBLIC_RUN_STATUSES, type RunStatus, statusAfter } from '@/lib/run/runStatus';
 import { type WorldKey, worldKey } from '@/lib/run/world';
-import { auditTrailOf } from '@/lib/store/audit';
+import { auditTrailOf, countAuditTrail } from '@/lib/store/audit';
 import { type DossierRevision, type RunDossier, runDossier } from '@/lib/store/runPages';
 import { shownLabel } from '../counted/countedLabel';
+import { keyPart, type Page, readPage } from '../keyset';
 import type { Registry } from '../registry';
 import { type RunStanding, runStanding } from '../review/runStanding';
 import { type ShownPhoto, type ShownReading, shownPhotos, shownReadings } from './runReadings';
@@ -26,6 +27,14 @@ import {
 
 /** Draws and seed of the check by simulation: the same for every reader, so that they see the same digits. */
 const CHECK = { draws: 10_000, seed: 101 } as const;
+
+const LOG_PAGE = 25;
+
+export interface RunOptions {
+  withSimulation?: boolean;
+  /** Cursor of the log. */
+  logFrom?: string | undefined;
+}
 
 export interface RunSubject {
   tester: Person;
@@ -65,7 +74,8 @@ export interface RunView {
   standing: RunStanding | null;
   steps: TrailStep[];
   revisions: TrailRevision[];
-  audit: AuditStep[];
+  /** The log of the run, the latest step first. */
+  audit: Page<AuditStep> & { total: number };
   retraction: { reason: string; at: string; by: Person } | null;
   supersededByNumber: number | null;
   supersedesNumber: number | null;
@@ -88,7 +98,7 @@ export async function readRun(
   registry: Registry,
   actor: Actor | undefined,
   number: number,
-  options: { withSimulation?: boolean } = {},
+  options: RunOptions = {},
 ): Promise<RunView | undefined> {
   const run = await runDossier(registry.db, number);
   if (run === null || !isVisible(actor, run)) return undefined;
@@ -100,7 +110,7 @@ export async function composeRun(
   registry: Registry,
   actor: Actor | undefined,
   run: RunDossier,
-  options: { withSimulation?: boolean } = {},
+  options: RunOptions = {},
 ): Promise<RunView | undefined> {
   const isPublic = PUBLIC_RUN_STATUSES.includes(run.status);
   const revision = isPublic
@@ -113,7 +123,7 @@ export async function composeRun(
   const normalised = result?.normalisation.outcome === 'normalised' ? result.normalisation : undefined;
   const [standing, audit] = await Promise.all([
     standingOf(registry, run, result),
-    auditTrailOf(registry.db, 'run', run.id),
+    logOf(registry, run.id, options.logFrom),
   ]);
   const isWith = (event: 'withdraw' | 'retract' | 'submit') => statusAfter(run.status, event) !== undefined;
   return {
@@ -143,7 +153,7 @@ export async function composeRun(
     standing,
     steps: trailSteps(run),
     revisions: trailRevisions(run.revisions),
-    audit: auditSteps(audit),
+    audit,
     retraction: run.retraction
       ? {
           reason: run.retraction.reason,
@@ -160,6 +170,20 @@ export async function composeRun(
       review: run.status === 'submitted' && may(actor, 'reviewRun', run.testerId, worldKey(run.world)),
     },
   };
+}
+
+async function logOf(registry: Registry, runId: string, from: string | undefined): Promise<RunView['audit']> {
+  const subject = { kind: 'run', id: runId };
+  const [page, total] = await Promise.all([
+    readPage(from, {
+      size: LOG_PAGE,
+      key: keyPart.bigint,
+      read: (place, take) => auditTrailOf(registry.db, subject, place, take),
+      keyOf: ({ id }) => String(id),
+    }),
+    countAuditTrail(registry.db, subject),
+  ]);
+  return { ...page, total, rows: auditSteps(page.rows) };
 }
 
 function subjectOf(run: RunDossier, revision: DossierRevision, isInside: boolean): RunSubject | undefined {

@@ -1,19 +1,20 @@
+import { z } from 'zod';
 import { interval95 } from '@/lib/physics/budget';
 import { choiceLabel } from '@/lib/run/fields/table';
 import { dateText } from '@/lib/run/localDate';
 import { modelWords } from '@/lib/run/modelWords';
 import { PUBLIC_RUN_STATUSES, type RunStatus } from '@/lib/run/runStatus';
 import { DEMO, type WorldKey, worldKey } from '@/lib/run/world';
-import { publicRuns, runFilterChoices } from '@/lib/store/runPages';
+import { countPublicRuns, publicRuns, runFilterChoices } from '@/lib/store/runPages';
 import { shownLabels } from '../counted/countedLabel';
-import { pageNumber } from '../pageNumber';
+import { keyPart, type Page, readPage } from '../keyset';
 import type { Registry } from '../registry';
 import type { Person } from './runTrail';
 
 const PAGE_SIZE = 50;
 
 export interface RunListQuery {
-  page: number;
+  from?: string | undefined;
   classKey?: string | undefined;
   model?: string | undefined;
   loop?: string | undefined;
@@ -36,12 +37,9 @@ export interface ListedRun {
   conditions: { airTemperatureC: number; windSpeedMps: number | null; words: string } | null;
 }
 
-export interface RunListView {
-  page: number;
-  pages: number;
+export interface RunListView extends Page<ListedRun> {
   total: number;
   hasDemo: boolean;
-  runs: ListedRun[];
   choices: {
     classes: { value: string; label: string }[];
     models: { value: string; label: string }[];
@@ -56,23 +54,27 @@ export async function readRunList(registry: Registry, query: RunListQuery): Prom
   const statuses = wanted.length > 0 ? wanted : [...PUBLIC_RUN_STATUSES];
   const filter = {
     statuses,
-    cruiseClassKey: query.classKey,
-    modelSlug: query.model,
-    loopSlug: query.loop,
-    testerSlug: query.tester,
+    cruiseClassKey: plain(query.classKey),
+    modelSlug: plain(query.model),
+    loopSlug: plain(query.loop),
+    testerSlug: plain(query.tester),
     shown: await shownLabels(registry.db),
   };
-  const page = pageNumber(query.page);
-  const [{ rows, total }, choices] = await Promise.all([
-    publicRuns(registry.db, filter, page, PAGE_SIZE),
+  const [page, total, choices] = await Promise.all([
+    readPage(query.from, {
+      size: PAGE_SIZE,
+      key: z.tuple([keyPart.day, keyPart.integer]),
+      read: (place, take) => publicRuns(registry.db, filter, place, take),
+      keyOf: ({ localDate, number }) => [dateText(localDate ?? undefined), number],
+    }),
+    countPublicRuns(registry.db, filter),
     runFilterChoices(registry.db, [...PUBLIC_RUN_STATUSES]),
   ]);
   return {
-    page,
-    pages: Math.max(1, Math.ceil(total / PAGE_SIZE)),
+    ...page,
     total,
-    hasDemo: rows.some((row) => row.world === DEMO),
-    runs: rows.flatMap(listedRun),
+    hasDemo: page.rows.some((row) => row.world === DEMO),
+    rows: page.rows.flatMap(listedRun),
     choices: {
       classes: choices.classes.map(({ key, label }) => ({ value: key, label })),
       models: choices.models.map((model) => ({ value: model.slug, label: modelWords(model) })),
@@ -82,12 +84,17 @@ export async function readRunList(registry: Registry, query: RunListQuery): Prom
   };
 }
 
-type Row = Awaited<ReturnType<typeof publicRuns>>['rows'][number];
+/** No slug or key holds a NUL, and the database could not look for one. */
+function plain(text: string | undefined): string | undefined {
+  return text?.replaceAll('\0', '');
+}
+
+type Row = Awaited<ReturnType<typeof publicRuns>>[number];
 
 function listedRun(row: Row): ListedRun[] {
-  const { setup, loop, cruiseClass, session } = row;
+  const { setup, loop, cruiseClass, localDate } = row;
   const revision = row.revisions.find((candidate) => candidate.number === row.approvedRevision);
-  if (revision === undefined || setup === null || loop === null || cruiseClass === null || session === null)
+  if (revision === undefined || setup === null || loop === null || cruiseClass === null || localDate === null)
     return [];
   const { model, ...setupRef } = setup;
   return [
@@ -95,7 +102,7 @@ function listedRun(row: Row): ListedRun[] {
       number: row.number,
       status: row.status,
       world: worldKey(row.world),
-      localDate: dateText(session.localDate),
+      localDate: dateText(localDate),
       tester: row.tester,
       model: modelWords(model),
       setup: setupRef,

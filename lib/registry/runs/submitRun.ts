@@ -126,6 +126,7 @@ export async function submitRun(
           loopId: record.loopId,
           cruiseClassKey: record.cruiseClassKey,
           sessionId,
+          localDate: midnightUtc(record.localDate),
           world,
         },
         draftVersion,

@@ -9,7 +9,7 @@ import { setupBySlug } from '@/lib/store/vehicles';
 import type { SetupEstimate } from '../models/model';
 import { type ModelSetup, readModelSetups } from '../models/modelSetups';
 import type { Registry } from '../registry';
-import { type PageQuery, type PublicRunPage, readPublicRunPage } from '../runs/publicRuns';
+import { type PublicRunPage, readPublicRunPage } from '../runs/publicRuns';
 import { type RunDensity, readSetupSessions, type SetupSession } from './setupSessions';
 import { readSetupSpread, type SetupSpread } from './setupSpread';
 
@@ -53,7 +53,7 @@ export interface SetupView {
 export async function readSetup(
   registry: Registry,
   slug: string,
-  { classKey: wantedClass, ...page }: PageQuery & { classKey?: string | undefined } = {},
+  { classKey: wantedClass, from }: { classKey?: string | undefined; from?: string | undefined } = {},
 ): Promise<SetupView | undefined> {
   if (!isSlug(slug)) return undefined;
   const setup = await setupBySlug(registry.db, slug);
@@ -85,7 +85,7 @@ export async function readSetup(
   const filter = { setupIds: [setup.id], world: worldKey(setup.world) };
   const [inClass, runs] = await Promise.all([
     chosen && readSetupSessions(registry, setup, chosen.classKey),
-    readPublicRunPage(registry, chosen ? { ...filter, cruiseClassKey: chosen.classKey } : filter, page),
+    readPublicRunPage(registry, chosen ? { ...filter, cruiseClassKey: chosen.classKey } : filter, from),
   ]);
   return {
     slug: setup.slug,

@@ -31,7 +31,7 @@ const difference: SetupDifference = {
   sharedUPercent: null,
   rawPercent: -0.5,
   onTripWh: null,
-  pairs: [],
+  pairs: { latest: [], total: 0, lower: 0, quartilesPercent: [] },
   separation: { detectablePercent: null, plans: [], cannotPlan: null },
 };
 

@@ -92,12 +92,15 @@ describe('findings', () => {
 describe('where a run falls', () => {
   const standing: RunStanding = {
     own: { number: 9, setupId: 's', normalisedWhPerKm: 190 },
-    ofSetup: [160, 162, 164].map((value, index) => ({
-      number: index,
-      setupId: 's',
-      normalisedWhPerKm: value,
-    })),
-    ofModel: [],
+    ofSetup: {
+      count: 3,
+      shown: [160, 162, 164].map((value, index) => ({
+        number: index,
+        setupId: 's',
+        normalisedWhPerKm: value,
+      })),
+    },
+    ofModel: { count: 0, shown: [] },
     cars: 1,
     sessions: 2,
     meanWhPerKm: 162,
@@ -150,7 +153,8 @@ describe('where a run falls', () => {
   });
 
   it('compares with nothing where there is nothing', () => {
-    const alone = { ...standing, ofSetup: [], meanWhPerKm: null, fromMean: null, prediction: null };
+    const none = { count: 0, shown: [] };
+    const alone = { ...standing, ofSetup: none, meanWhPerKm: null, fromMean: null, prediction: null };
     expect(textOf(render(<Standing standing={alone} unit="Wh/km" runNumber={9} />))).toContain(
       'nothing to compare it with',
     );

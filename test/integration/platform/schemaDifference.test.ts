@@ -93,7 +93,7 @@ describe('schemaDifference', () => {
     await writeFile(join(folder, 'schema.prisma'), schema('motto String?'));
     const { sql } = await difference();
     expect(sql.trim()).toBe('-- AlterTable\nALTER TABLE "Account" ADD COLUMN     "motto" TEXT;');
-  });
+  }, 240_000);
 
   it('says which existing migration does not run', async () => {
     await addMigration('20250101000000_broken', 'create tabel x ();');

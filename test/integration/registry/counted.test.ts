@@ -184,6 +184,10 @@ describe('reads of counted runs', () => {
       'of a tester’s list',
       `"testerId" = '00000000-0000-7000-8000-000000000001' AND "methodVersion" = 'x' ORDER BY "day" DESC, "number" DESC`,
     ],
+    [
+      'of a model’s list',
+      `"modelId" = '00000000-0000-7000-8000-000000000001' AND "methodVersion" = 'x' ORDER BY "day" DESC, "number" DESC`,
+    ],
     ['of the latest', `"world" = 'record' AND "methodVersion" = 'x' ORDER BY "day" DESC, "number" DESC`],
   ])('%s are served by an index, already in order', async (_what, where) => {
     const plan = await prisma.$transaction(async (tx) => {

@@ -17,7 +17,7 @@ const runner: JobRunner = {
   place,
   now: () => new Date(),
   workerId: 'this test',
-  leaseMs: 600,
+  leaseMs: 2_000,
   heartbeatMs: 50,
 };
 const jobOf = (kind: string) =>
@@ -28,10 +28,10 @@ const jobOf = (kind: string) =>
 
 describe('a job in a thread of its own', () => {
   it('computes for several leases on end without losing its own, and says how far it is', async () => {
-    await enqueueJob(db, 'compute', '1500', new Date());
+    await enqueueJob(db, 'compute', '5000', new Date());
     const done = runPendingJobs(runner);
     let lost = 0;
-    for (let i = 0; i < 12; i += 1) {
+    for (let i = 0; i < 40; i += 1) {
       await delay(100);
       lost += await recoverLostJobs(db, new Date(), 8);
     }

@@ -128,10 +128,12 @@ describe('background work', () => {
   });
 
   it('is done as it comes, and stopping waits for the job at hand', async () => {
+    let begun = false;
     let finished = false;
     const runner = runnerOf(
       {
         brief: async () => {
+          begun = true;
           await delay(50);
           finished = true;
         },
@@ -142,7 +144,7 @@ describe('background work', () => {
     const poll = pollJobs(runner, 10, (error) => {
       throw error;
     });
-    await delay(30);
+    await expect.poll(() => begun, { timeout: 20_000, interval: 2 }).toBe(true);
     await poll.stop();
     expect(finished).toBe(true);
   });
@@ -168,7 +170,7 @@ describe('a job whose worker is gone', () => {
     await delay(60);
     expect(runs).toBe(0);
     now = later(LEASE_MS);
-    await expect.poll(() => runs, { timeout: 5_000 }).toBe(1);
+    await expect.poll(() => runs, { timeout: 20_000 }).toBe(1);
     await poll.stop();
     expect((await jobsOf('orphan')).map(({ state, attempts }) => [state, attempts])).toEqual([
       ['failed', 1],
@@ -212,16 +214,16 @@ describe('a lease', () => {
       ...runnerOf(
         {
           long: async () => {
-            for (let i = 0; i < 10; i += 1) {
-              await delay(60);
+            for (let i = 0; i < 30; i += 1) {
+              await delay(100);
               recovered += await recoverLostJobs(db, now(), 8);
             }
           },
         },
         now,
       ),
-      leaseMs: 200,
-      heartbeatMs: 30,
+      leaseMs: 1_500,
+      heartbeatMs: 50,
     };
     expect(await runPendingJobs(runner)).toBe(1);
     expect(recovered).toBe(0);

@@ -1,12 +1,12 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { readComparison } from '@/lib/registry/comparisons/compare';
+import { readModel } from '@/lib/registry/models/model';
 import { runJobsNow } from '@/lib/registry/runJobs';
-import { readPublicRunPage } from '@/lib/registry/runs/publicRuns';
 import { readSetup } from '@/lib/registry/setups/setup';
 import type { Actor } from '@/lib/run/roles';
-import { RECORD } from '@/lib/run/world';
+import { cloneRuns } from '@/test/helpers/cloneRuns';
 import { freshDatabase } from '@/test/helpers/database';
 import { approved, loopOf, person, registryOn, type Vehicle, vehicleOf } from '@/test/helpers/smallRegistry';
-import { cloneRuns } from './cloneRuns';
 
 const { prisma } = await freshDatabase();
 const { registry, remove } = await registryOn(prisma);
@@ -27,18 +27,18 @@ beforeAll(async () => {
   vehicle = await vehicleOf(registry, tester);
   const loopId = await loopOf(registry, tester);
   const driven = ['12', '13', '14', '15'].flatMap((day) => [
-    { day, hour: '09', setupId: vehicle.baselineId, energy: 32.4 },
-    { day, hour: '11', setupId: vehicle.lowId, energy: 30.9 },
+    { day, hour: '09', setupId: vehicle.baselineId, energy: 32.6 },
+    { day, hour: '11', setupId: vehicle.lowId, energy: 31.1 },
   ]);
   for (const [index, { day, hour, setupId, energy }] of driven.entries()) {
-    const tripEnergy = energy + index / 20;
+    const tripEnergy = (energy + index / 20).toFixed(1);
     await approved(registry, tester, reviewer, {
       carId: vehicle.carId,
       setupId,
       loopId,
       startedAtLocal: `2026-05-${day}T${hour}:00`,
-      tripEnergy: tripEnergy.toFixed(1),
-      tripEfficiency: (66.5 / tripEnergy).toFixed(2),
+      tripEnergy,
+      tripEfficiency: (66.8 / Number(tripEnergy)).toFixed(2),
     });
   }
   await runJobsNow(registry);
@@ -96,40 +96,50 @@ describe('the page of a setup with thousands of runs', () => {
   });
 });
 
-describe('the list of runs', () => {
-  const filter = { setupIds: [], world: RECORD };
-  const walk = async (ids: string[], way: 'older' | 'newer', from?: string) => {
-    const seen: number[][] = [];
-    let place = from;
-    for (;;) {
-      const query = place === undefined ? {} : way === 'older' ? { before: place } : { after: place };
-      const page = await readPublicRunPage(registry, { ...filter, setupIds: ids }, query);
-      seen.push(page.runs.map(({ number }) => number));
-      place = page[way];
-      if (place === undefined || seen.length > RUNS) return { seen, last: page };
-    }
-  };
+describe('the page of a model with thousands of runs', () => {
+  it('stays below a bound and says what every session says', async () => {
+    const { slug } = await prisma.vehicleModel.findUniqueOrThrow({ where: { id: vehicle.modelId } });
+    const view = await readModel(registry, slug);
+    expect(view?.runs.total).toBe(RUNS);
+    expect(view?.runs.rows).toHaveLength(25);
+    expect(view?.changes[0]?.withinSessions?.sessions).toBe(RUNS / 2);
+    expect(sizeOf(view)).toBeLessThan(MOST_BYTES);
+  });
+});
 
-  it('visits every run once, the latest first, and comes back the same way', async () => {
-    const rows = await prisma.countedRun.findMany({
-      where: { setupId: vehicle.lowId },
-      orderBy: [{ day: 'desc' }, { number: 'desc' }],
-      select: { number: true },
+describe('the comparison of setups with thousands of shared sessions', () => {
+  it('stays below a bound, lists the latest pairs and tells of all', async () => {
+    const view = await readComparison(registry, {
+      setupSlugs: [slugs.base, slugs.low],
+      wanted: { percent: 2, power: 0.8 },
     });
-    const down = await walk([vehicle.lowId], 'older');
-    expect(down.seen.flat()).toEqual(rows.map(({ number }) => number));
-    expect(Math.max(...down.seen.map((page) => page.length))).toBe(25);
-    expect(down.last.total).toBe(rows.length);
-    const up = await walk([vehicle.lowId], 'newer', down.last.newer);
-    // 1,604 runs are 64 full pages and one of four, which is where the way back begins.
-    expect(up.seen.reverse().flat()).toEqual(rows.slice(0, -4).map(({ number }) => number));
+    const pairs = view?.differences[0]?.pairs;
+    const rows = await prisma.countedRun.findMany({ select: { sessionId: true, setupId: true, z: true } });
+    const bySession = new Map<string, number>();
+    for (const { sessionId, setupId, z } of rows) {
+      const signed = setupId === vehicle.lowId ? (z ?? 0) : -(z ?? 0);
+      bySession.set(sessionId, (bySession.get(sessionId) ?? 0) + signed);
+    }
+    const differences = [...bySession.values()].sort((a, b) => a - b);
+    expect(pairs?.latest).toHaveLength(50);
+    expect(pairs?.total).toBe(differences.length);
+    expect(pairs?.lower).toBe(differences.filter((difference) => difference < 0).length);
+    const middle = (differences.length - 1) / 2;
+    const median = ((differences[Math.floor(middle)] ?? 0) + (differences[Math.ceil(middle)] ?? 0)) / 2;
+    expect(pairs?.quartilesPercent[1]).toBeCloseTo(100 * Math.expm1(median), 9);
+    const dates = pairs?.latest.map(({ date }) => date) ?? [];
+    expect(dates).toEqual([...dates].sort());
+    expect(dates.at(-1)).toBe('2026-05-15');
+    expect(sizeOf(view)).toBeLessThan(MOST_BYTES);
   });
 
-  it('opens its first page for a place that is none or lies past its end', async () => {
-    const of = { ...filter, setupIds: [vehicle.lowId] };
-    const first = await readPublicRunPage(registry, of, {});
-    for (const query of [{ before: '__proto__' }, { before: '1990-01-01.1' }, { after: '2990-01-01.1' }])
-      expect((await readPublicRunPage(registry, of, query)).runs).toEqual(first.runs);
-    expect(first.newer).toBeUndefined();
+  it('compares no more setups than a page holds and says how many it left out', async () => {
+    const more = Array.from({ length: 30 }, (_, index) => `nothing-such-${index}`);
+    const view = await readComparison(registry, {
+      setupSlugs: [slugs.base, slugs.low, ...more],
+      wanted: { percent: 2, power: 0.8 },
+    });
+    expect(view?.differences).toHaveLength(1);
+    expect(view?.leftOut).toBe(8);
   });
 });

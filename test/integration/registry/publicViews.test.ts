@@ -98,8 +98,8 @@ describe('the comparison', () => {
   it('shows every session in which both were driven, and raw beside normalised', async () => {
     const view = await readComparison(registry, { setupSlugs: [slugs.base, slugs.low], wanted });
     const difference = view?.differences[0];
-    expect(difference?.pairs.map((pair) => pair.date)).toEqual(DAYS.map(({ day }) => day));
-    expect(difference?.pairs.every((pair) => pair.normalisedPercent < 0)).toBe(true);
+    expect(difference?.pairs.latest.map((pair) => pair.date)).toEqual(DAYS.map(({ day }) => day));
+    expect(difference?.pairs.latest.every((pair) => pair.normalisedPercent < 0)).toBe(true);
     const sum = (side: 'base' | 'low') => DAYS.reduce((total, day) => total + Number(day[side]), 0);
     const raw = sum('low') / sum('base');
     // Means of consumption over one distance; the reconciled energies move it by less than half a per cent.
@@ -138,7 +138,7 @@ describe('what readers see of models, setups, loops and testers', () => {
 
   it('a setup with the runs behind its estimate and nothing that waits for review', async () => {
     const view = await readSetup(registry, slugs.low);
-    expect(view?.runs.runs).toHaveLength(6);
+    expect(view?.runs.rows).toHaveLength(6);
     expect(view?.counts).toEqual({ runs: 6, notNormalised: 0, sessions: 6, cars: 1 });
     expect(view?.density).toBeUndefined();
     expect(view?.sessions.map((session) => session.runs.length)).toEqual([1, 1, 1, 1, 1, 1]);

@@ -61,11 +61,11 @@ describe('readiness', () => {
   });
 
   it('is none where a page cannot be read, though the database answers', async () => {
-    await prisma.$executeRaw`ALTER TABLE "Run" RENAME TO "RunAway"`;
+    await prisma.$executeRaw`ALTER TABLE "CountedRun" RENAME TO "CountedAway"`;
     expect(await readiness()).toMatchObject({
       status: 'unready',
       checks: { page: { ok: false, found: 'failed' }, workerSilentSeconds: { ok: true } },
     });
-    await prisma.$executeRaw`ALTER TABLE "RunAway" RENAME TO "Run"`;
+    await prisma.$executeRaw`ALTER TABLE "CountedAway" RENAME TO "CountedRun"`;
   });
 });

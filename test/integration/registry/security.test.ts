@@ -148,13 +148,13 @@ describe('accounts of the demo world in a registry of real runs', () => {
     expect(stored).toMatchObject({ world: 'demo' });
     // Beside a real loop's own runs it would count as one of them.
     const loop = await readLoop(registry, stored.loop?.slug ?? '');
-    expect(loop?.runs.map(({ number }) => number)).toEqual([]);
+    expect(loop?.runs.rows.map(({ number }) => number)).toEqual([]);
   });
 
   it('a demo reviewer neither sees nor decides a real run', async () => {
     const real = await submitted(registry, tester, form(vehicle, loopId, '04'));
     const demo = await submitted(registry, demoTester, form(demoVehicle, demoLoopId, '05'));
-    const queue = await readQueue(registry, demoReviewer, { page: 1 });
+    const queue = await readQueue(registry, demoReviewer, {});
     expect(queue.rows.map(({ number }) => number)).toContain(demo.runNumber);
     expect(queue.rows.every(({ world }) => world === 'demo')).toBe(true);
     expect(await readRun(registry, demoReviewer, real.runNumber)).toBeUndefined();
@@ -174,9 +174,9 @@ describe('accounts of the demo world in a registry of real runs', () => {
 
   it('a demo steward rules the demo world only', async () => {
     const people = await readPeople(registry, demoSteward);
-    expect(people.every(({ world }) => world === 'demo')).toBe(true);
-    const log = await readAuditLog(registry, demoSteward, { page: 1 });
-    expect(log.entries.map(({ actor }) => actor)).not.toContain('Real Tester');
+    expect(people.rows.every(({ world }) => world === 'demo')).toBe(true);
+    const log = await readAuditLog(registry, demoSteward, {});
+    expect(log.rows.map(({ actor }) => actor)).not.toContain('Real Tester');
     await expect(
       setRole(registry, demoSteward, { accountId: tester.accountId, role: 'steward' }),
     ).rejects.toThrow(NotAllowed);

@@ -10,11 +10,12 @@ describe('the effect of one factor', { timeout: 30_000 }, () => {
       car: row.ID as string,
       session: '1',
       z: Number(row.extra),
-      u: 0,
+      variance: 1e-9,
+      runs: 1,
       levels: { drug: row.group as string },
     }));
     // A run variance far below the spread of the differences: all of it is between sessions.
-    const [effect] = factorEffects(runs, 'drug', '2', 1e-9);
+    const [effect] = factorEffects(runs, 'drug', '2');
     expect(effect?.sessions).toBe(10);
     expect(effect?.cars).toBe(10);
     expect(effect?.combined?.estimate).toBeCloseTo(-1.58, 8);
@@ -27,7 +28,8 @@ describe('the effect of one factor', { timeout: 30_000 }, () => {
       car: 'k',
       session,
       z,
-      u: 0,
+      variance: 0.01,
+      runs: 1,
       levels: { height, tyres },
     });
     const [effect, ...others] = factorEffects(
@@ -46,7 +48,6 @@ describe('the effect of one factor', { timeout: 30_000 }, () => {
       ],
       'height',
       'normal',
-      0.01,
     );
     expect(others).toEqual([]);
     expect(effect).toMatchObject({ baseline: 'normal', level: 'low', sessions: 2, cars: 1 });
@@ -55,6 +56,24 @@ describe('the effect of one factor', { timeout: 30_000 }, () => {
     expect(effect?.differences[0]?.variance).toBeCloseTo(0.02, 12);
     expect(effect?.differences[1]).toMatchObject({ context: 'tyres: winter', runsBaseline: 1, runsLevel: 2 });
     expect(effect?.differences[1]?.variance).toBeCloseTo(0.015, 12);
+  });
+
+  it('is the same from the runs of a cell and from their weighted mean', () => {
+    const own = { car: 'k', session: '1', levels: { height: 'low' } };
+    const base = { car: 'k', session: '1', levels: { height: 'normal' }, z: 5, variance: 0.01, runs: 1 };
+    const single = [
+      { ...own, z: 4.9, variance: 0.01, runs: 1 },
+      { ...own, z: 4.7, variance: 0.03, runs: 1 },
+    ];
+    // Weights of 100 and 100/3: (100·4.9 + 100/3·4.7)/(400/3) = 4.85, variance 3/400.
+    const merged = { ...own, z: 4.85, variance: 3 / 400, runs: 2 };
+    const [apart] = factorEffects([base, ...single], 'height', 'normal');
+    const [together] = factorEffects([base, merged], 'height', 'normal');
+    expect(together?.differences[0]?.difference).toBeCloseTo(-0.15, 12);
+    expect(together?.differences[0]?.variance).toBeCloseTo(0.0175, 12);
+    expect(apart?.differences[0]?.difference).toBeCloseTo(-0.15, 12);
+    expect(apart?.differences[0]?.variance).toBeCloseTo(0.0175, 12);
+    expect([apart, together].map((effect) => effect?.differences[0]?.runsLevel)).toEqual([2, 2]);
   });
 
   it('covers the true effect about 95 times in 100', () => {
@@ -71,11 +90,18 @@ describe('the effect of one factor', { timeout: 30_000 }, () => {
         ] as const) {
           for (let k = 0; k < 2; k++) {
             const z = 5 + day + effect + 0.015 * drawNormal(random);
-            runs.push({ car: `c${s % 3}`, session: `${s}`, z, u: 0, levels: { height } });
+            runs.push({
+              car: `c${s % 3}`,
+              session: `${s}`,
+              z,
+              variance: 0.015 ** 2,
+              runs: 1,
+              levels: { height },
+            });
           }
         }
       }
-      const interval = factorEffects(runs, 'height', 'normal', 0.015 ** 2)[0]?.combined?.interval;
+      const interval = factorEffects(runs, 'height', 'normal')[0]?.combined?.interval;
       if (interval && interval[0] <= -0.02 && interval[1] >= -0.02) covered++;
     }
     // With equal precision the interval is the paired t, which covers exactly; four binomial standard errors.

@@ -7,7 +7,7 @@ import { Section } from '@/app/ui/Section';
 import { consumptionUnit } from '@/app/visitor/readerUnits';
 import { registry } from '@/app/visitor/registry';
 import { readLoop } from '@/lib/registry/loops/loop';
-import { PublicRunTable } from '../../PublicRunTable';
+import { RunPages } from '../../RunPages';
 import { hrefWith, one, type SearchParams } from '../../rankings/query';
 import { UnitLinks } from '../../UnitLinks';
 import { Consensus } from './Consensus';
@@ -24,18 +24,16 @@ interface LoopPageProps {
 }
 
 /** Read once for the title and the page. */
-const loopOf = cache((slug: string) => readLoop(registry(), slug));
+const loopOf = cache((slug: string, from: string | undefined) => readLoop(registry(), slug, from));
 
-const LATEST = 30;
-
-export async function generateMetadata({ params }: LoopPageProps): Promise<Metadata> {
-  const loop = await loopOf((await params).slug);
+export async function generateMetadata({ params, searchParams }: LoopPageProps): Promise<Metadata> {
+  const loop = await loopOf((await params).slug, one(await searchParams, 'from'));
   return { title: loop?.name ?? 'Loop not found' };
 }
 
 export default async function LoopPage({ params, searchParams }: LoopPageProps) {
   const query = await searchParams;
-  const loop = await loopOf((await params).slug);
+  const loop = await loopOf((await params).slug, one(query, 'from'));
   if (loop === undefined) notFound();
   const unit = consumptionUnit(one(query, 'unit'));
   return (
@@ -58,9 +56,12 @@ export default async function LoopPage({ params, searchParams }: LoopPageProps) 
           unit={unit}
           hrefFor={(value) => `${hrefWith(`/loops/${loop.slug}`, query, { unit: value })}#runs`}
         />
-        <PublicRunTable
-          caption={`The latest ${Math.min(LATEST, loop.runs.length)} of ${loop.runs.length}`}
-          runs={loop.runs.slice(0, LATEST)}
+        <RunPages
+          what="approved runs"
+          page={loop.runs}
+          path={`/loops/${loop.slug}`}
+          query={query}
+          sectionId="runs"
           unit={unit}
           without={['loop']}
         />

@@ -9,7 +9,7 @@ import { Section } from '@/app/ui/Section';
 import { consumptionUnit } from '@/app/visitor/readerUnits';
 import { registry } from '@/app/visitor/registry';
 import { readModel } from '@/lib/registry/models/model';
-import { PublicRunTable } from '../../PublicRunTable';
+import { RunPages } from '../../RunPages';
 import { hrefWith, one, type SearchParams } from '../../rankings/query';
 import { UnitLinks } from '../../UnitLinks';
 import { DataSheet } from './DataSheet';
@@ -25,18 +25,23 @@ interface ModelPageProps {
 }
 
 /** Read once for the title and the page. */
-const modelOf = cache((slug: string, classKey: string | undefined) => readModel(registry(), slug, classKey));
+const modelOf = cache((slug: string, classKey: string | undefined, from: string | undefined) =>
+  readModel(registry(), slug, { classKey, from }),
+);
 
-const LATEST = 20;
+async function viewOf({ params, searchParams }: ModelPageProps) {
+  const query = await searchParams;
+  return modelOf((await params).slug, one(query, 'class'), one(query, 'from'));
+}
 
-export async function generateMetadata({ params, searchParams }: ModelPageProps): Promise<Metadata> {
-  const view = await modelOf((await params).slug, one(await searchParams, 'class'));
+export async function generateMetadata(props: ModelPageProps): Promise<Metadata> {
+  const view = await viewOf(props);
   return { title: view?.name ?? 'Model not found' };
 }
 
-export default async function ModelPage({ params, searchParams }: ModelPageProps) {
-  const query = await searchParams;
-  const view = await modelOf((await params).slug, one(query, 'class'));
+export default async function ModelPage(props: ModelPageProps) {
+  const query = await props.searchParams;
+  const view = await viewOf(props);
   if (view === undefined) notFound();
   const unit = consumptionUnit(one(query, 'unit'));
   const path = `/models/${view.slug}`;
@@ -45,7 +50,7 @@ export default async function ModelPage({ params, searchParams }: ModelPageProps
       <PageHeader
         title={view.name}
         breadcrumbs={[{ label: 'Models', href: '/models' }, { label: view.name }]}
-        meta={`${view.setups.length} setups · ${view.runs.length} approved runs`}
+        meta={`${view.setups.length} setups · ${view.runs.total} approved runs`}
       />
       {view.world === 'demo' ? <DemoMark /> : null}
       {view.classes.length === 0 ? (
@@ -70,10 +75,13 @@ export default async function ModelPage({ params, searchParams }: ModelPageProps
       <SetupEstimates view={view} unit={unit} />
       <RoadLoad model={view} unit={unit} />
       <DataSheet view={view} />
-      <Section id="runs" title="Latest runs" wide>
-        <PublicRunTable
-          caption={`The latest ${Math.min(LATEST, view.runs.length)} of ${view.runs.length} approved runs`}
-          runs={view.runs.slice(0, LATEST)}
+      <Section id="runs" title="Approved runs" note="Of all classes, the latest first." wide>
+        <RunPages
+          what="approved runs"
+          page={view.runs}
+          path={path}
+          query={query}
+          sectionId="runs"
           unit={unit}
           without={['model']}
         />

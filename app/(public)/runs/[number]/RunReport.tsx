@@ -114,7 +114,7 @@ export function RunReport({ view, unit, hrefFor }: RunReportProps) {
         </Section>
       ) : null}
       <Section id="trail" title="Review trail">
-        <Trail view={view} />
+        <Trail view={view} logHref={(log) => `${hrefFor({ log })}#log`} />
       </Section>
       <Section id="cite" title={view.isPublic ? 'Cite and recompute' : 'Recompute'}>
         <Cite view={view} />

@@ -27,6 +27,7 @@ export default async function RunPage({ params, searchParams }: RunPageProps) {
   const actor = await signedIn();
   const view = await readRun(registry(), actor, number, {
     withSimulation: one(query, 'check') === 'monte-carlo',
+    logFrom: one(query, 'log'),
   });
   if (view === undefined) {
     const runId = await draftOfRun(registry(), actor, number);

@@ -19,10 +19,11 @@ export function SetupRuns({ view, chosen, unit }: SetupRunsProps) {
   const { counts, sessions, density } = view;
   const { cars } = counts;
   const summary = `${view.title}, ${view.model}: ${countText({ runs: chosen.runs, sessions: counts.sessions, cars })}, at ${chosen.classLabel}.`;
-  const drawn =
-    density === undefined
-      ? summary
-      : `${summary} Drawn are the latest ${sessions.length} of ${counts.sessions} sessions.`;
+  const drawnRuns = sessions.reduce((sum, session) => sum + session.runs.length, 0);
+  const isWhole = drawnRuns === counts.runs;
+  const drawn = isWhole
+    ? summary
+    : `${summary} Drawn are the latest ${drawnRuns} of ${counts.runs} runs, from ${sessions.length} of ${counts.sessions} sessions.`;
   return (
     <Section
       id="runs"
@@ -36,7 +37,7 @@ export function SetupRuns({ view, chosen, unit }: SetupRunsProps) {
       <FigureWithTable
         caption={drawn}
         reading="The upright line is the fitted estimate. It is no plain mean: sessions count by what they tell."
-        tableCaption={`${density === undefined ? 'Runs' : 'Latest runs'} of ${view.title} at ${chosen.classLabel}`}
+        tableCaption={`${isWhole ? 'Runs' : 'Latest runs'} of ${view.title} at ${chosen.classLabel}`}
         table={{
           columns: [
             { header: 'Run' },

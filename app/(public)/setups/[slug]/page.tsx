@@ -27,14 +27,13 @@ interface SetupPageProps {
 }
 
 /** Read once for the title and the page. */
-const setupOf = cache(
-  (slug: string, classKey: string | undefined, before: string | undefined, after: string | undefined) =>
-    readSetup(registry(), slug, { classKey, before, after }),
+const setupOf = cache((slug: string, classKey: string | undefined, from: string | undefined) =>
+  readSetup(registry(), slug, { classKey, from }),
 );
 
 async function viewOf({ params, searchParams }: SetupPageProps) {
   const query = await searchParams;
-  return setupOf((await params).slug, one(query, 'class'), one(query, 'before'), one(query, 'after'));
+  return setupOf((await params).slug, one(query, 'class'), one(query, 'from'));
 }
 
 export async function generateMetadata(props: SetupPageProps): Promise<Metadata> {

@@ -10,7 +10,7 @@ import { Section } from '@/app/ui/Section';
 import { consumptionUnit } from '@/app/visitor/readerUnits';
 import { registry } from '@/app/visitor/registry';
 import { readTester } from '@/lib/registry/accounts/tester';
-import { PublicRunTable } from '../../PublicRunTable';
+import { RunPages } from '../../RunPages';
 import { hrefWith, one, type SearchParams } from '../../rankings/query';
 import { UnitLinks } from '../../UnitLinks';
 
@@ -22,24 +22,25 @@ interface TesterPageProps {
 }
 
 /** Read once for the title and the page. */
-const testerOf = cache((slug: string) => readTester(registry(), slug));
+const testerOf = cache((slug: string, from: string | undefined) => readTester(registry(), slug, from));
 
-export async function generateMetadata({ params }: TesterPageProps): Promise<Metadata> {
-  return { title: (await testerOf((await params).slug))?.displayName ?? 'Tester not found' };
+export async function generateMetadata({ params, searchParams }: TesterPageProps): Promise<Metadata> {
+  const tester = await testerOf((await params).slug, one(await searchParams, 'from'));
+  return { title: tester?.displayName ?? 'Tester not found' };
 }
 
 export default async function TesterPage({ params, searchParams }: TesterPageProps) {
   const query = await searchParams;
-  const tester = await testerOf((await params).slug);
+  const tester = await testerOf((await params).slug, one(query, 'from'));
   if (tester === undefined) notFound();
   const unit = consumptionUnit(one(query, 'unit'));
-  const others = tester.publicRuns - tester.runs.length;
+  const others = tester.publicRuns - tester.runs.total;
   return (
     <>
       <PageHeader
         title={tester.displayName}
         lead="Tester"
-        meta={`${countText({ runs: tester.runs.length })} approved${others > 0 ? `, ${others} retracted or superseded` : ''}`}
+        meta={`${countText({ runs: tester.runs.total })} approved${others > 0 ? `, ${others} retracted or superseded` : ''}`}
       />
       {tester.world === 'demo' ? <DemoMark /> : null}
       <Section
@@ -65,7 +66,7 @@ export default async function TesterPage({ params, searchParams }: TesterPagePro
         )}
       </Section>
       <Section id="runs" title="Approved runs" wide>
-        {tester.runs.length === 0 ? (
+        {tester.runs.total === 0 ? (
           <EmptyState title="No approved run yet." />
         ) : (
           <>
@@ -73,9 +74,12 @@ export default async function TesterPage({ params, searchParams }: TesterPagePro
               unit={unit}
               hrefFor={(value) => `${hrefWith(`/testers/${tester.slug}`, query, { unit: value })}#runs`}
             />
-            <PublicRunTable
-              caption={`Approved runs of ${tester.displayName}, the latest first`}
-              runs={tester.runs}
+            <RunPages
+              what={`approved runs of ${tester.displayName}`}
+              page={tester.runs}
+              path={`/testers/${tester.slug}`}
+              query={query}
+              sectionId="runs"
               unit={unit}
               without={['tester']}
             />

@@ -27,10 +27,12 @@ interface ReviewDeskProps {
   view: ReviewView;
   unit: UnitCode;
   notice: ReactNode;
+  /** The address of a page of the run’s log by its cursor. */
+  logHref: (cursor: string | undefined) => string;
 }
 
 /** What a reviewer reads, in the order of reading, and the decision at its end. */
-export function ReviewDesk({ view, unit, notice }: ReviewDeskProps) {
+export function ReviewDesk({ view, unit, notice, logHref }: ReviewDeskProps) {
   const { run } = view;
   const { subject, result } = run;
   return (
@@ -114,7 +116,7 @@ export function ReviewDesk({ view, unit, notice }: ReviewDeskProps) {
       ) : null}
       <Facts view={run} />
       <Section id="trail" title="Review trail">
-        <Trail view={run} />
+        <Trail view={run} logHref={logHref} />
       </Section>
       <Section id="decision" title="Decision">
         <DecisionPart view={view} />

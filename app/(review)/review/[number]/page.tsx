@@ -1,6 +1,6 @@
 import type { Metadata } from 'next';
 import { notFound } from 'next/navigation';
-import { one, type SearchParams } from '@/app/(public)/rankings/query';
+import { hrefWith, one, type SearchParams } from '@/app/(public)/rankings/query';
 import { runNumber } from '@/app/runDossier/runNumber';
 import { requireSignedIn } from '@/app/visitor/actor';
 import { problemOf } from '@/app/visitor/problem';
@@ -29,7 +29,7 @@ export default async function ReviewPage({ params, searchParams }: ReviewPagePro
   const actor = await requireSignedIn(`/review/${number}`);
   let view: ReviewView;
   try {
-    view = await readReview(registry(), actor, number);
+    view = await readReview(registry(), actor, number, one(query, 'log'));
   } catch (error) {
     const problem = problemOf(error);
     if (problem.status === 404) notFound();
@@ -39,6 +39,7 @@ export default async function ReviewPage({ params, searchParams }: ReviewPagePro
     <ReviewDesk
       view={view}
       unit={consumptionUnit(one(query, 'unit'))}
+      logHref={(log) => `${hrefWith(`/review/${number}`, query, { log, decided: undefined })}#log`}
       notice={<DecidedNotice decided={one(query, 'decided')} next />}
     />
   );

@@ -1,0 +1,91 @@
+import type { ShownLabel } from './countedRuns';
+import type { Queryable } from './database';
+
+/** Runs of different setups in one session, in sums of the database. */
+
+export interface ClassOfWorld extends ShownLabel {
+  cruiseClassKey: string;
+}
+
+/** The runs of one setup in one session, weighted by 1/(v + u²). */
+export interface SessionCell {
+  carId: string;
+  sessionId: string;
+  setupId: string;
+  runs: number;
+  mean: number;
+  /** 1/Σw */
+  variance: number;
+}
+
+/** The cells of a model's sessions in which more than one setup was driven. */
+export function sharedSessionCells(
+  db: Queryable,
+  of: ClassOfWorld & { modelId: string },
+  runVariance: number,
+): Promise<SessionCell[]> {
+  // no run is known to a millionth, so the floor only keeps the division from failing
+  return db.$queryRaw<SessionCell[]>`
+    WITH weighted AS (
+      SELECT "carId", "sessionId", "setupId", "z", 1 / greatest(${runVariance}::float8 + "u" * "u", 1e-12) AS "w"
+      FROM "CountedRun"
+      WHERE "modelId" = ${of.modelId}::uuid AND "methodVersion" = ${of.methodVersion} AND "world" = ${of.world}
+        AND "cruiseClassKey" = ${of.cruiseClassKey} AND "z" IS NOT NULL AND "u" IS NOT NULL
+    ), cell AS (
+      SELECT "carId", "sessionId", "setupId", count(*)::int AS "runs", sum("w" * "z") / sum("w") AS "mean",
+        1 / sum("w") AS "variance", count(*) OVER (PARTITION BY "carId", "sessionId") AS "setups"
+      FROM weighted GROUP BY "carId", "sessionId", "setupId"
+    )
+    SELECT "carId", "sessionId", "setupId", "runs", "mean", "variance" FROM cell WHERE "setups" > 1
+    ORDER BY "sessionId", "setupId"`;
+}
+
+/** The setups of a model that have a counted run in a class, normalised or not. */
+export async function setupsDriven(db: Queryable, of: ClassOfWorld & { modelId: string }): Promise<string[]> {
+  const { modelId, methodVersion, world, cruiseClassKey } = of;
+  const rows = await db.countedRun.groupBy({
+    by: ['setupId'],
+    where: { modelId, methodVersion, world, cruiseClassKey },
+  });
+  return rows.map(({ setupId }) => setupId);
+}
+
+export interface PairedSessions {
+  /** The latest. */
+  sessionIds: string[];
+  /** All sessions in which both were driven, and those in which the setup used less. */
+  total: number;
+  lower: number;
+  /** ln of setup over baseline at a quarter, half and three quarters of the sessions; null without one. */
+  quartilesLog: number[] | null;
+}
+
+/** The sessions in which two setups were both driven and normalised. */
+export async function pairedSessions(
+  db: Queryable,
+  of: ClassOfWorld & { baselineId: string; setupId: string },
+  take: number,
+): Promise<PairedSessions> {
+  const rows = await db.$queryRaw<
+    { sessionIds: string[] | null; total: number; lower: number; quartilesLog: number[] | null }[]
+  >`
+    WITH side AS (
+      SELECT "sessionId", "setupId", avg("z") AS "mean", max("day") AS "day"
+      FROM "CountedRun"
+      WHERE "setupId" IN (${of.baselineId}::uuid, ${of.setupId}::uuid) AND "methodVersion" = ${of.methodVersion}
+        AND "world" = ${of.world} AND "cruiseClassKey" = ${of.cruiseClassKey}
+        AND "z" IS NOT NULL AND "measuredWhPerKm" IS NOT NULL
+      GROUP BY "sessionId", "setupId"
+    ), pair AS (
+      SELECT own."sessionId", own."day", own."mean" - baseline."mean" AS "difference"
+      FROM side own JOIN side baseline ON baseline."sessionId" = own."sessionId"
+      WHERE own."setupId" = ${of.setupId}::uuid AND baseline."setupId" = ${of.baselineId}::uuid
+    )
+    SELECT count(*)::int AS "total", (count(*) FILTER (WHERE "difference" < 0))::int AS "lower",
+      percentile_cont(ARRAY[0.25, 0.5, 0.75]::float8[]) WITHIN GROUP (ORDER BY "difference") AS "quartilesLog",
+      (SELECT array_agg("sessionId") FROM
+        (SELECT "sessionId" FROM pair ORDER BY "day" DESC, "sessionId" DESC LIMIT ${take}) latest) AS "sessionIds"
+    FROM pair`;
+  const [row] = rows;
+  return { ...(row ?? { total: 0, lower: 0, quartilesLog: null }), sessionIds: row?.sessionIds ?? [] };
+}

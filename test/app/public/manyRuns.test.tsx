@@ -1,0 +1,71 @@
+import { describe, expect, it } from 'vitest';
+import { ResidualScreening } from '@/app/(public)/setups/[slug]/ResidualScreening';
+import { RunDensity } from '@/app/(public)/setups/[slug]/RunDensity';
+import { shownScreening } from '@/lib/registry/setups/shownScreening';
+import type { Screening } from '@/lib/stats/screening';
+import { all, render, textOf } from '../ui/markup';
+
+describe('what stands for runs too many to draw', () => {
+  const page = render(
+    <RunDensity
+      view={{ title: 'Low' }}
+      chosen={{ classLabel: '110 km/h', estimateWhPerKm: 165 }}
+      density={{
+        runs: 1604,
+        leastWhPerKm: 150,
+        mostWhPerKm: 180,
+        quantilesWhPerKm: [152, 160, 165, 170, 178],
+        bins: [401, 802, 401],
+      }}
+      unit="Wh/km"
+    />,
+  );
+
+  it('says how many they are and gives the shares as numbers', () => {
+    expect(textOf(page)).toContain('drawn as a density of 1604 runs');
+    const rows = all(page, 'tbody').flatMap((body) => all(body, 'tr'));
+    expect(rows.map(textOf)).toEqual(['5 %152', '25 %160', 'half165', '75 %170', '95 %178']);
+  });
+});
+
+describe('a screening of many runs', () => {
+  const verdictOf = (number: number) =>
+    number % 10 === 0 ? ('straggler' as const) : ('consistent' as const);
+  const screening: Screening = {
+    by: 'residuals',
+    levels: { stragglerLevel: 0.05, outlierLevel: 0.01 },
+    reason: 'unequalCounts',
+    runs: Array.from({ length: 400 }, (_, index) => ({
+      number: index + 1,
+      studentised: (index + 1) / 100,
+      p: 0.5,
+      pHolm: 1,
+      verdict: verdictOf(index + 1),
+    })),
+  };
+
+  it('keeps all that is flagged, then the latest, in their order', () => {
+    const shown = shownScreening(screening, 50, new Set());
+    if (shown.by !== 'residuals') throw new TypeError('residuals expected');
+    const flagged = Array.from({ length: 40 }, (_, index) => 10 * (index + 1));
+    // The ten latest of those not flagged: 399 down to 389 without 390.
+    const latest = [389, 391, 392, 393, 394, 395, 396, 397, 398, 399];
+    expect(shown.runs.map(({ number }) => number)).toEqual([...flagged, ...latest].sort((a, b) => a - b));
+    expect(shown).toMatchObject({ runCount: 400, flaggedCount: 40 });
+    const text = textOf(render(<ResidualScreening screening={shown} />));
+    expect(text).toContain('40 of the 400 are flagged');
+    expect(text).toContain('50 of 400 screened runs: the flagged and the latest');
+  });
+
+  it('keeps the farthest where even the flagged are too many', () => {
+    const shown = shownScreening(screening, 5, new Set());
+    if (shown.by !== 'residuals') throw new TypeError('residuals expected');
+    expect(shown.runs.map(({ number }) => number)).toEqual([360, 370, 380, 390, 400]);
+    expect(shown.flaggedCount).toBe(40);
+  });
+
+  it('leaves a short one as it is', () => {
+    const short: Screening = { ...screening, runs: screening.runs.slice(0, 5) };
+    expect(shownScreening(short, 50, new Set())).toMatchObject({ runs: short.runs, runCount: 5 });
+  });
+});

@@ -1,0 +1,307 @@
+import { PrismaPg } from '@prisma/adapter-pg';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { myNotifications } from '@/lib/registry/accounts/notifications';
+import { readPeople } from '@/lib/registry/accounts/people';
+import { readTester } from '@/lib/registry/accounts/tester';
+import { readAuditLog } from '@/lib/registry/audit/auditLog';
+import type { Page } from '@/lib/registry/keyset';
+import { readLoop } from '@/lib/registry/loops/loop';
+import { readQueue } from '@/lib/registry/review/queue';
+import { myRuns } from '@/lib/registry/runs/myRuns';
+import { readPublicRuns } from '@/lib/registry/runs/publicRuns';
+import { readRun } from '@/lib/registry/runs/run';
+import { readRunList } from '@/lib/registry/runs/runList';
+import { readSetup } from '@/lib/registry/setups/setup';
+import type { Actor } from '@/lib/run/roles';
+import { squaresAboutMean } from '@/lib/stats/anova';
+import { PrismaClient } from '@/prisma/generated/client';
+import { cloneRuns } from '@/test/helpers/cloneRuns';
+import { freshDatabase } from '@/test/helpers/database';
+import {
+  approved,
+  loopOf,
+  person,
+  registryOn,
+  type SubmittedRunRef,
+  submitted,
+  vehicleOf,
+} from '@/test/helpers/smallRegistry';
+
+const { prisma, connection } = await freshDatabase();
+const heard = new PrismaClient({
+  adapter: new PrismaPg(connection),
+  log: [{ emit: 'event', level: 'query' }],
+});
+const queries: { query: string; params: string }[] = [];
+heard.$on('query', ({ query, params }) => queries.push({ query, params }));
+const { registry, remove } = await registryOn(heard);
+afterAll(async () => {
+  await heard.$disconnect();
+  remove();
+});
+
+const CLONES = 600;
+let tester: Actor;
+let reviewer: Actor;
+let steward: Actor;
+let run: SubmittedRunRef;
+let slugs: { loop: string; tester: string; setup: string };
+
+beforeAll(async () => {
+  tester = await person(registry, 'Mira Holm');
+  reviewer = await person(registry, 'Ada Quill', 'reviewer');
+  steward = await person(registry, 'Ines Marl', 'steward');
+  const vehicle = await vehicleOf(registry, tester);
+  const loopId = await loopOf(registry, tester);
+  const form = (hour: number) => ({
+    carId: vehicle.carId,
+    setupId: vehicle.baselineId,
+    loopId,
+    startedAtLocal: `2026-05-10T${String(hour).padStart(2, '0')}:00`,
+  });
+  for (const hour of [6, 9, 12]) run = await approved(registry, tester, reviewer, form(hour));
+  await submitted(registry, tester, form(15));
+  await cloneRuns(prisma, CLONES);
+  // Sessions of several runs again, so that there is something to repeat.
+  await prisma.$executeRaw`
+    UPDATE "CountedRun" SET "sessionId" = (SELECT "id" FROM "Session" ORDER BY "id" OFFSET number % 40 LIMIT 1)`;
+  await prisma.$executeRaw`
+    INSERT INTO "Account" ("id", "email", "displayName", "slug")
+    SELECT gen_random_uuid(), 'p' || i || '@people.example', 'Person ' || i % 900, 'person-' || i
+    FROM generate_series(1, 2000) i`;
+  await prisma.$executeRaw`
+    INSERT INTO "AuditEntry" ("actorId", "action", "subjectKind", "subjectId")
+    SELECT ${tester.accountId}::uuid, 'run.saveDraft', 'run', CASE WHEN i % 4 = 0 THEN ${run.runId} ELSE i::text END
+    FROM generate_series(1, 2000) i`;
+  await prisma.$executeRaw`
+    INSERT INTO "Notification" ("id", "accountId", "kind", "text", "href", "createdAt")
+    SELECT gen_random_uuid(), ${tester.accountId}::uuid, 'decided', 'Notice ' || i, '/my',
+      now() - (i / 3) * interval '1 minute'
+    FROM generate_series(1, 1500) i`;
+  await prisma.$executeRaw`ANALYZE`;
+  const loop = await prisma.loop.findUniqueOrThrow({ where: { id: loopId } });
+  const account = await prisma.account.findUniqueOrThrow({ where: { id: tester.accountId } });
+  const setup = await prisma.setup.findUniqueOrThrow({ where: { id: vehicle.baselineId } });
+  slugs = { loop: loop.slug, tester: account.slug, setup: setup.slug };
+}, 240_000);
+
+interface LongList {
+  page: (from?: string) => Promise<{ view: unknown; list: Page<unknown> }>;
+  key: string;
+  count: () => Promise<number>;
+  /** The table that is read and the index that serves the order. */
+  table: string;
+  index: RegExp;
+}
+
+const found = <T>(view: T | undefined): T => {
+  if (view === undefined) throw new Error('there is such a page');
+  return view;
+};
+const itself = <T extends Page<unknown>>(view: T) => ({ view, list: view });
+
+const LISTS: Record<string, LongList> = {
+  'runs of a setup in one class': {
+    page: async (from) => {
+      const view = found(await readSetup(registry, slugs.setup, { from }));
+      return { view, list: view.runs };
+    },
+    key: 'number',
+    count: () => prisma.countedRun.count(),
+    table: 'CountedRun',
+    index: /day_number/,
+  },
+  'runs of a loop': {
+    page: async (from) => {
+      const view = found(await readLoop(registry, slugs.loop, from));
+      return { view, list: view.runs };
+    },
+    key: 'number',
+    count: () => prisma.countedRun.count(),
+    table: 'CountedRun',
+    index: /day_number/,
+  },
+  'runs of a tester': {
+    page: async (from) => {
+      const view = found(await readTester(registry, slugs.tester, from));
+      return { view, list: view.runs };
+    },
+    key: 'number',
+    count: () => prisma.countedRun.count(),
+    table: 'CountedRun',
+    index: /day_number/,
+  },
+  'published runs': {
+    page: async (from) => itself(await readRunList(registry, { from })),
+    key: 'number',
+    count: () => prisma.run.count({ where: { status: 'approved' } }),
+    table: 'Run',
+    index: /localDate_number/,
+  },
+  'the queue': {
+    page: async (from) => itself(await readQueue(registry, reviewer, { from })),
+    key: 'number',
+    count: () => prisma.run.count({ where: { status: 'submitted' } }),
+    table: 'Run',
+    index: /status_submittedAt_number/,
+  },
+  people: {
+    page: async (from) => itself(await readPeople(registry, steward, { from })),
+    key: 'id',
+    count: () => prisma.account.count(),
+    table: 'Account',
+    index: /displayName_id/,
+  },
+  'the audit log': {
+    page: async (from) => itself(await readAuditLog(registry, steward, { from })),
+    key: 'id',
+    count: () => prisma.auditEntry.count(),
+    table: 'AuditEntry',
+    index: /AuditEntry_pkey/,
+  },
+  'the log of a run': {
+    page: async (from) => {
+      const view = found(await readRun(registry, undefined, run.runNumber, { logFrom: from }));
+      return { view, list: view.audit };
+    },
+    key: 'id',
+    count: () => prisma.auditEntry.count({ where: { subjectKind: 'run', subjectId: run.runId } }),
+    table: 'AuditEntry',
+    index: /AuditEntry_subjectKind_subjectId_id|AuditEntry_pkey/,
+  },
+  'my runs in one state': {
+    page: async (from) => {
+      const view = await myRuns(registry, tester, { statuses: ['approved'], from });
+      return { view, list: found(view.pages[0]).page };
+    },
+    key: 'number',
+    count: () => prisma.run.count({ where: { testerId: tester.accountId, status: 'approved' } }),
+    table: 'Run',
+    index: /testerId_status_draftSavedAt_number/,
+  },
+  notices: {
+    page: async (from) => itself(await myNotifications(registry, tester, from)),
+    key: 'id',
+    count: () => prisma.notification.count({ where: { accountId: tester.accountId } }),
+    table: 'Notification',
+    index: /accountId_createdAt_id/,
+  },
+};
+
+const HOSTILE = [
+  '__proto__',
+  'constructor',
+  '\0',
+  '9'.repeat(5000),
+  ...[['after', ['2026-05-10', 1e15]], ['after', '-1'], ['before', ['x\0', 'y']], ['after', []], null].map(
+    (value) => Buffer.from(JSON.stringify(value)).toString('base64url'),
+  ),
+];
+
+describe.each(Object.entries(LISTS))('%s', (_, { page, key, count, table, index }) => {
+  it('shows every row once, page by page, in small pages', async () => {
+    const seen: unknown[] = [];
+    let pages = 0;
+    for (let from: string | undefined; pages === 0 || from !== undefined; pages += 1) {
+      const { view, list } = await page(from);
+      expect(list.rows.length).toBeLessThanOrEqual(50);
+      if (pages < 2)
+        expect(
+          JSON.stringify(view, (_key, value) => (value instanceof Map ? [...value] : value)).length,
+        ).toBeLessThan(300_000);
+      seen.push(...list.rows.map((row) => (row as Record<string, unknown>)[key]));
+      from = list.next;
+    }
+    expect(pages).toBeGreaterThan(10);
+    expect(new Set(seen).size).toBe(seen.length);
+    expect(seen.length).toBe(await count());
+  });
+
+  it('goes back to the page before', async () => {
+    const first = (await page()).list;
+    const second = (await page(first.next)).list;
+    expect((await page(second.previous)).list.rows).toEqual(first.rows);
+    expect(first.previous).toBeUndefined();
+  });
+
+  it('begins with the first page at a cursor that it never gave', async () => {
+    const { rows } = (await page()).list;
+    for (const from of HOSTILE) expect((await page(from)).list.rows).toEqual(rows);
+  });
+
+  it('is read through an index, without sorting', async () => {
+    const { list } = await page((await page()).list.next);
+    queries.length = 0;
+    await page(list.next);
+    const read = queries.find(
+      ({ query }) => query.includes(`ORDER BY "public"."${table}"`) && query.includes('LIMIT'),
+    );
+    if (read === undefined) throw new Error('no query of a page');
+    const rows = await prisma.$queryRawUnsafe<{ 'QUERY PLAN': string }[]>(
+      `EXPLAIN ${read.query}`,
+      ...(JSON.parse(read.params) as unknown[]),
+    );
+    const plan = rows.map((row) => row['QUERY PLAN']).join('\n');
+    expect(plan).toMatch(index);
+    expect(plan).not.toMatch(/Sort/);
+  });
+});
+
+describe('the figures of a loop', () => {
+  it('are those of all its runs', async () => {
+    const view = found(await readLoop(registry, slugs.loop));
+    const runs = await readPublicRuns(registry, { world: 'record' });
+    const count = (of: (one: (typeof runs)[number]) => string) => new Set(runs.map(of)).size;
+    expect(view.counts).toEqual({
+      runs: runs.length,
+      cars: 1,
+      testers: 1,
+      setups: 1,
+      days: count(({ date }) => date),
+    });
+    expect(view.classes.map((one) => one.runs)).toEqual([runs.length]);
+    const cells = [...new Set(runs.map(({ sessionId }) => sessionId))]
+      .map((id) => runs.filter(({ sessionId }) => sessionId === id))
+      .map((cell) => cell.map(({ normalisedWhPerKm }) => Math.log(normalisedWhPerKm as number)))
+      .filter((values) => values.length > 1);
+    const dof = cells.reduce((sum, values) => sum + values.length - 1, 0);
+    const squares = cells.reduce((sum, values) => sum + squaresAboutMean(values), 0);
+    expect(view.repeatability).toMatchObject({ cells: cells.length, dof });
+    expect((view.repeatability?.sr ?? 0) / Math.sqrt(squares / dof)).toBeCloseTo(1, 10);
+  });
+});
+
+describe('the page of a run', () => {
+  it('shows at most 500 neighbours, both ends among them, and says how many there are', async () => {
+    const standing = found(await readRun(registry, undefined, run.runNumber)).standing;
+    const values = (await readPublicRuns(registry, { world: 'record' }))
+      .filter(({ number }) => number !== run.runNumber)
+      .map(({ normalisedWhPerKm }) => normalisedWhPerKm as number);
+    const shown = (standing?.ofSetup.shown ?? []).map((one) => one.normalisedWhPerKm);
+    expect(standing?.ofSetup.count).toBe(values.length);
+    expect(shown).toHaveLength(500);
+    expect(shown[0]).toBe(Math.min(...values));
+    expect(shown.at(-1)).toBe(Math.max(...values));
+  });
+});
+
+describe('people', () => {
+  it('are found by a part of the name or the address, and by role', async () => {
+    expect(
+      (await readPeople(registry, steward, { text: 'mira' })).rows.map((one) => one.displayName),
+    ).toEqual(['Mira Holm']);
+    expect((await readPeople(registry, steward, { text: 'P77@people' })).total).toBe(1);
+    expect((await readPeople(registry, steward, { role: 'steward' })).rows.every((one) => one.isSelf)).toBe(
+      true,
+    );
+    for (const text of ['\0', "' OR 1=1 --", '__proto__', 'x'.repeat(5000)])
+      expect((await readPeople(registry, steward, { text })).rows.length).toBeLessThanOrEqual(50);
+  });
+});
+
+describe('the actions of the audit log', () => {
+  it('are each that occurs, once', async () => {
+    const all = await prisma.auditEntry.groupBy({ by: ['action'], orderBy: { action: 'asc' } });
+    expect((await readAuditLog(registry, steward, {})).actions).toEqual(all.map(({ action }) => action));
+  });
+});
