@@ -61,7 +61,7 @@ function appServer(script: string, address: string) {
     command: `node --import tsx ${script}`,
     cwd: resolve(import.meta.dirname, '..'),
     url: `${address}/api/health`,
-    timeout: 240_000,
+    timeout: 600_000,
     reuseExistingServer: false,
     stdout: 'pipe' as const,
     stderr: 'pipe' as const,

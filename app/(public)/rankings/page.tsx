@@ -52,7 +52,7 @@ export default async function RankingsPage({ searchParams }: { searchParams: Pro
       <Section
         id="ranked"
         title="Ranked setups"
-        note="Bars are 95 % intervals of the fitted consumption. Setups that share a letter cannot be told apart with these data."
+        note="Each bar is a 95 % interval. It holds the scatter of runs, days and cars, and what is not known well about a model or the method itself. Whether two setups differ, their comparison tells: part of that cancels there, so overlapping bars alone decide nothing."
         wide
       >
         {rows.length === 0 ? (
