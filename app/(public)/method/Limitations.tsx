@@ -58,7 +58,9 @@ export function Limitations({ view }: { view: MethodPageView }) {
             interval that is too narrow, and one that scatters less gets one too wide.
           </li>
           <li>
-            A car on two loops counts as two cars in the fit, which gives up what the two have in common.
+            What a car does differently from loop to loop is estimated only where five cars or more of a class
+            drove two loops. Elsewhere it comes from all classes together, or counts as nothing; the fit says
+            which.
           </li>
           <li>Testers choose what they drive. The record is no random sample of cars, roads or weather.</li>
         </ul>

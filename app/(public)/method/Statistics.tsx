@@ -14,7 +14,8 @@ export function Statistics() {
         where={[
           ['z', 'logarithm of a run’s normalised consumption: differences of z are ratios'],
           ['β', 'the setup'],
-          ['T', 'a car on a loop, variance vT'],
+          ['T', 'a car, variance vT'],
+          ['C', 'that car on one loop, variance vC'],
           ['S', 'a session: one day of that car on that loop, variance vS'],
           ['ε', 'the run, variance v and its own known uncertainty u²'],
         ]}
