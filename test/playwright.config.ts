@@ -14,7 +14,7 @@ export default defineConfig({
   workers: 2,
   fullyParallel: false,
   forbidOnly: true,
-  timeout: 60_000,
+  timeout: 150_000,
   expect: { timeout: 10_000 },
   reporter: [['list'], ['json', { outputFile: resolve(artifacts, 'browser.json') }]],
   use: {
