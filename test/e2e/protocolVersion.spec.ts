@@ -15,7 +15,7 @@ test('a steward publishes version 2.0: new runs are judged by it, old ones stay 
   await page.goto('/runs');
   const oldRun = await page.locator('a[href^="/runs/"]').first().getAttribute('href');
   await page.goto(oldRun ?? '');
-  await expect(page.getByText('under protocol 1.0')).toBeVisible();
+  await expect(page.getByText('under protocol 1.0').first()).toBeVisible();
   await page.goto('/protocol');
   await expect(page.getByRole('heading', { level: 1 })).toHaveText('Protocol 1.0');
   await expect(page.locator('#gusts')).toHaveCount(0);
@@ -69,7 +69,7 @@ test('a steward publishes version 2.0: new runs are judged by it, old ones stay 
   await expect(tester.locator('[data-draft-status="saved"]')).toBeVisible();
   await tester.getByRole('button', { name: /submit/i }).click();
   await tester.waitForURL(/\/runs\/\d+$/);
-  await expect(tester.getByText('under protocol 2.0')).toBeVisible();
+  await expect(tester.getByText('under protocol 2.0').first()).toBeVisible();
   const gusts = tester.locator('#rule-gusts');
   await expect(gusts).toContainText('Steady wind');
   await expect(gusts).toContainText('Caution');
@@ -78,7 +78,7 @@ test('a steward publishes version 2.0: new runs are judged by it, old ones stay 
 
   // The old run is what it was, and so is the version that judged it.
   await page.goto(oldRun ?? '');
-  await expect(page.getByText('under protocol 1.0')).toBeVisible();
+  await expect(page.getByText('under protocol 1.0').first()).toBeVisible();
   await expect(page.locator('#rule-gusts')).toHaveCount(0);
   await page.goto('/protocol/1.0');
   await expect(page.getByText('This version is retired.')).toBeVisible();
