@@ -63,7 +63,7 @@ describe('npm run fit', { timeout: 60_000 }, () => {
     const path = file('runs.csv', ['setup,car,session,value', ...rows, ...more].join('\n'));
     const whole = JSON.parse(command([path]).out) as GroupFit;
     expect(whole).toMatchObject({ nIn: 11, nUsed: 11, setups: ['low', 'std', 'wide'], converged: true });
-    expect(Object.keys(whole.components)).toEqual(['car', 'session', 'residual']);
+    expect(Object.keys(whole.components)).toEqual(['car', 'carLoop', 'session', 'residual']);
     expect([whole.estimates.length, whole.contrasts.length, whole.ranks.length]).toEqual([3, 3, 2]);
     const { code, out } = command([path, '--text']);
     expect(code).toBe(0);
@@ -72,11 +72,11 @@ describe('npm run fit', { timeout: 60_000 }, () => {
       'variance components (log scale)',
       'REML criterion',
       'low − std',
-      'critical value',
       'ranks (lowest first)',
       'connected by car:     {low, std, wide}',
       'not ranked: 1 of 2 runs',
-      'typical repeatability ±',
+      'car on a loop       0.000000000  none',
+      'critical value',
     ]) {
       expect(out).toContain(part);
     }
