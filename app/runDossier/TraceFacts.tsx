@@ -6,6 +6,12 @@ import { percent } from './numbers';
 const km = (metres: number, decimals = 2) => formatQuantity(metres, 'km', { decimals });
 const kmh = (mps: number, decimals = 1) => formatQuantity(mps, 'km/h', { decimals });
 
+/** How far the speeds that a result used were moved towards the loop's length. */
+function scaledBy(scale = 1): string {
+  if (Math.abs(scale - 1) < 5e-5) return '';
+  return `for the result, speeds and distance are changed by ${percent(scale - 1, 2, true)} towards the loop’s length; `;
+}
+
 /** What the recording says in numbers, and which of them the result was made from. */
 export function TraceFacts({ trace }: { trace: RunTraceView }) {
   const { cruise, use } = trace;
@@ -48,7 +54,7 @@ export function TraceFacts({ trace }: { trace: RunTraceView }) {
             term: 'Distance',
             description: km(trace.distanceM),
             note: use
-              ? `loop ${km(use.distanceCheck.loopLengthM)} ± ${formatQuantity(use.distanceCheck.uDifferenceM, 'm', { decimals: 0 })} for the difference: ${use.distanceCheck.agrees ? 'they agree' : 'they do not agree'}`
+              ? `${scaledBy(use.lengthScale)}loop ${km(use.distanceCheck.loopLengthM)} ± ${formatQuantity(use.distanceCheck.uDifferenceM, 'm', { decimals: 0 })} for the difference: ${use.distanceCheck.agrees ? 'they agree' : 'they do not agree'}`
               : undefined,
           },
           {
@@ -66,7 +72,7 @@ export function TraceFacts({ trace }: { trace: RunTraceView }) {
           },
           {
             term: 'Speed from',
-            description: trace.speedSource === 'receiver' ? 'the receiver' : 'positions over 5 s',
+            description: trace.speedSource === 'receiver' ? 'the receiver' : 'positions, smoothed',
             note:
               trace.gaps.count === 0
                 ? 'no gaps'

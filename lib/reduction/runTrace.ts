@@ -4,7 +4,9 @@ import type { RecordingSnapshot } from './snapshot';
 /** What a run's own recording says of it, and whether it says enough to take the place of the loop's figures. */
 export interface RunTrace {
   traceId: string;
+  /** As recorded; speeds and falls below are multiplied by `lengthScale`, where there is one. */
   distanceM: number;
+  lengthScale?: number | undefined;
   /** GPS distance against the loop's length. */
   distanceCheck: { loopLengthM: number; uDifferenceM: number; agrees: boolean };
   /** Share of the distance bridged over gaps. */
@@ -38,7 +40,7 @@ export function runTrace(
   recording: RecordingSnapshot,
   loop: { lengthM: number; lengthUncertaintyM: number },
 ): RunTrace {
-  const { distanceM, cruise } = recording;
+  const { distanceM, cruise, lengthScale: scale = 1 } = recording;
   const gapShare = recording.gapDistanceM / distanceM;
   const off = distanceM / loop.lengthM - 1;
   const uDifferenceM = Math.hypot(TRACE_LENGTH_RELATIVE_U * distanceM, loop.lengthUncertaintyM);
@@ -53,6 +55,7 @@ export function runTrace(
   return {
     traceId: recording.traceId,
     distanceM,
+    ...(recording.lengthScale === undefined ? {} : { lengthScale: scale }),
     distanceCheck: {
       loopLengthM: loop.lengthM,
       uDifferenceM,
@@ -60,16 +63,16 @@ export function runTrace(
     },
     gapShare,
     reasonsNotUsed,
-    meanSquareSpeedM2S2: recording.meanSquareSpeedM2S2,
+    meanSquareSpeedM2S2: scale ** 2 * recording.meanSquareSpeedM2S2,
     slowDowns: recording.slowDowns.map(({ fromMps, toMps, fallM }) => ({
-      fromMps,
-      toMps,
-      ...(fallM === undefined ? {} : { fallM }),
+      fromMps: scale * fromMps,
+      toMps: scale * toMps,
+      ...(fallM === undefined ? {} : { fallM: scale * fallM }),
     })),
     ...(recording.durationS === undefined ? {} : { durationS: recording.durationS }),
     cruise: cruise && {
-      meanSpeedMps: cruise.meanSpeedMps,
-      spreadMps: cruise.spreadMps,
+      meanSpeedMps: scale * cruise.meanSpeedMps,
+      spreadMps: scale * cruise.spreadMps,
       durationS: cruise.durationS,
       withinBandShare: cruise.withinBandShare,
       offCruiseShare: cruise.offCruiseShare,

@@ -65,6 +65,7 @@ const cruiseFigures = z.object({
 const recording = z.object({
   traceId: z.string(),
   distanceM: finite,
+  lengthScale: finite.positive().optional(),
   gapDistanceM: finite,
   meanSquareSpeedM2S2: finite,
   slowDowns: z.array(z.object({ fromMps: finite, toMps: finite, fallM: finite.optional() })),
@@ -203,6 +204,7 @@ const takenFrom = z.enum(['trace', 'other']);
 const traceUse = z.object({
   traceId: z.string(),
   distanceM: finite,
+  lengthScale: finite.optional(),
   distanceCheck: z.object({ loopLengthM: finite, uDifferenceM: finite, agrees: z.boolean() }),
   reasonsNotUsed: z.array(z.string()),
   sources: z.object({

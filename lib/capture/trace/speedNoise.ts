@@ -15,10 +15,26 @@ const movingMps = 5;
 const leastResiduals = 30;
 
 export function speedNoiseM2S2(speedMps: Float64Array, lag: number): number {
+  return noiseVariance(speedMps, speedMps, lag);
+}
+
+/** The same of the acceleration, by differences over two steps; m²/s⁴. */
+export function accelerationNoise(speedMps: Float64Array, stepS: number, lag: number): number {
+  const last = speedMps.length - 1;
+  const acceleration = speedMps.map((_, k) => {
+    const [from, to] = [Math.max(0, k - 1), Math.min(last, k + 1)];
+    return to > from ? ((speedMps[to] as number) - (speedMps[from] as number)) / ((to - from) * stepS) : 0;
+  });
+  return noiseVariance(acceleration, speedMps, lag);
+}
+
+function noiseVariance(values: Float64Array, speedMps: Float64Array, lag: number): number {
   const squares: number[] = [];
-  for (let k = lag; k + lag < speedMps.length; k++) {
-    const [a, b, c] = [speedMps[k - lag] as number, speedMps[k] as number, speedMps[k + lag] as number];
-    if (Math.min(a, b, c) > movingMps) squares.push((b - (a + c) / 2) ** 2);
+  for (let k = lag; k + lag < values.length; k++) {
+    const slowest = Math.min(speedMps[k - lag] ?? 0, speedMps[k] ?? 0, speedMps[k + lag] ?? 0);
+    if (slowest <= movingMps) continue;
+    const residual = (values[k] as number) - ((values[k - lag] as number) + (values[k + lag] as number)) / 2;
+    squares.push(residual * residual);
   }
   if (lag < 1 || squares.length < leastResiduals) return 0;
   const sorted = Float64Array.from(squares).sort();
