@@ -56,13 +56,6 @@ export function senseOf(unit: UnitCode): Sense {
   return isReciprocal(unit) ? DISTANCE_PER_ENERGY : ENERGY_PER_DISTANCE;
 }
 
-/** A difference in per cent of the baseline, with the ends of its interval in ascending order. */
-export interface PercentDifference {
-  readonly percent: number;
-  readonly low: number;
-  readonly high: number;
-}
-
 /**
  * A relative difference of consumption, in per cent, as the unit's own quantity has it. Differences are ratios
  * throughout (the method compares logarithms): with c = 1 + p/100 the ratio of the consumptions, that of the distances
