@@ -48,7 +48,7 @@ export default async function MethodPage() {
         </ul>
       </nav>
       <ToReference view={view} />
-      <Statistics />
+      <Statistics view={view} />
       <Learned />
       <Versions view={view} />
       <Limitations view={view} />
