@@ -63,9 +63,7 @@ describe('the trail of a run', () => {
 
   it('names the rules that a decision gave as its reasons', () => {
     const [first] = trailRevisions(run.revisions);
-    expect(first?.decisions[0]?.reasons).toEqual([
-      { ruleId: 'wind', title: 'Calm air', text: 'Too windy.' },
-    ]);
+    expect(first?.decisions[0]?.reasons).toEqual([{ ruleId: 'wind', title: 'Calm air', text: 'Too windy.' }]);
   });
 });
 
