@@ -1,32 +1,30 @@
 import type { BearingShare } from '@/lib/run/loopShape';
 import type { RecordingSnapshot } from './snapshot';
 
-/** What a run's own recording says of it, and whether it says enough to take the place of the loop's figures. */
-export interface RunTrace {
-  traceId: string;
-  /** As recorded; speeds and falls below are multiplied by `lengthScale`, where there is one. */
-  distanceM: number;
-  lengthScale?: number | undefined;
+/**
+ * What a run's own recording says of it, and whether it says enough to take the place of the loop's figures. As recorded,
+ * but for speeds and falls, which are multiplied by `lengthScale` where there is one.
+ */
+export interface RunTrace
+  extends Pick<
+    RecordingSnapshot,
+    | 'traceId'
+    | 'distanceM'
+    | 'lengthScale'
+    | 'meanSquareSpeedM2S2'
+    | 'slowDowns'
+    | 'durationS'
+    | 'cruise'
+    | 'closureDistanceM'
+    | 'netClimbM'
+  > {
   /** GPS distance against the loop's length. */
   distanceCheck: { loopLengthM: number; uDifferenceM: number; agrees: boolean };
   /** Share of the distance bridged over gaps. */
   gapShare: number;
   /** Whole sentences: why it is only a check; empty where it is used. */
   reasonsNotUsed: string[];
-  meanSquareSpeedM2S2: number;
-  /** Braking falls; `fallM`, the distance driven in one, is missing in those of earlier versions of the method. */
-  slowDowns: { fromMps: number; toMps: number; fallM?: number | undefined }[];
-  durationS?: number | undefined;
-  cruise: {
-    meanSpeedMps: number;
-    spreadMps: number;
-    durationS: number;
-    withinBandShare: number;
-    offCruiseShare: number;
-  } | null;
   bearings: BearingShare[];
-  closureDistanceM: number;
-  netClimbM: number | null;
 }
 
 /** A length summed over satellite fixes, as a share of itself: common practice, no source. */
@@ -67,15 +65,13 @@ export function runTrace(
     slowDowns: recording.slowDowns.map(({ fromMps, toMps, fallM }) => ({
       fromMps: scale * fromMps,
       toMps: scale * toMps,
-      ...(fallM === undefined ? {} : { fallM: scale * fallM }),
+      fallM: fallM === null ? null : scale * fallM,
     })),
-    ...(recording.durationS === undefined ? {} : { durationS: recording.durationS }),
+    durationS: recording.durationS,
     cruise: cruise && {
+      ...cruise,
       meanSpeedMps: scale * cruise.meanSpeedMps,
       spreadMps: scale * cruise.spreadMps,
-      durationS: cruise.durationS,
-      withinBandShare: cruise.withinBandShare,
-      offCruiseShare: cruise.offCruiseShare,
     },
     bearings: bearingsOfSectors(recording.sectorShares),
     closureDistanceM: recording.closureDistanceM,

@@ -68,7 +68,11 @@ describe.each([
       return normalised(driven, classMps, {
         cruiseSpeedMps: trace.cruise?.meanSpeedMps,
         meanSquareSpeedM2S2: trace.meanSquareSpeedM2S2,
-        stops: trace.slowDowns.map(({ fromMps, toMps, fallM }) => ({ fromMps, toMps, distanceM: fallM })),
+        stops: trace.slowDowns.map(({ fromMps, toMps, fallM }) => ({
+          fromMps,
+          toMps,
+          distanceM: fallM ?? undefined,
+        })),
       });
     });
     const byLoop = drives.map((driven, i) => {
