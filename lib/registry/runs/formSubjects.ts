@@ -5,6 +5,7 @@ import { accountById } from '@/lib/store/accounts';
 import { carsForForm } from '@/lib/store/cars';
 import { latestForms } from '@/lib/store/drafts';
 import { loopsForForm } from '@/lib/store/loops';
+import { preferencesFrom } from '@/lib/units/displaySchema';
 import { formatQuantity } from '@/lib/units/format';
 import type { Registry } from '../registry';
 
@@ -50,7 +51,7 @@ export async function formSubjects(
     latestForms(registry.db, accountId, exceptRunId),
     accountById(registry.db, accountId),
   ]);
-  const remembered = rememberedUnits(forms, account?.displaySystem ?? 'metric');
+  const remembered = rememberedUnits(forms, preferencesFrom(account?.display));
   return {
     cars: cars.map((car) => ({
       id: car.id,
