@@ -6,7 +6,7 @@ import { carsForForm } from '@/lib/store/cars';
 import { latestForms } from '@/lib/store/drafts';
 import { loopsForForm } from '@/lib/store/loops';
 import { preferencesFrom } from '@/lib/units/displaySchema';
-import { formatQuantity } from '@/lib/units/format';
+import { showQuantity } from '@/lib/units/show';
 import type { Registry } from '../registry';
 
 export interface FormCar {
@@ -51,7 +51,8 @@ export async function formSubjects(
     latestForms(registry.db, accountId, exceptRunId),
     accountById(registry.db, accountId),
   ]);
-  const remembered = rememberedUnits(forms, preferencesFrom(account?.display));
+  const display = preferencesFrom(account?.display);
+  const remembered = rememberedUnits(forms, display);
   return {
     cars: cars.map((car) => ({
       id: car.id,
@@ -68,8 +69,8 @@ export async function formSubjects(
       id: loop.id,
       name: loop.name,
       region: loop.region,
-      length: formatQuantity(loop.lengthM, 'km', { decimals: 1 }),
-      postedLimit: formatQuantity(loop.postedLimitMps, 'km/h', { decimals: 0 }),
+      length: showQuantity(loop.lengthM, 'distance', display, { decimals: 1 }),
+      postedLimit: showQuantity(loop.postedLimitMps, 'speed', display, { decimals: 0 }),
       cruiseClassKeys: CRUISE_CLASSES.filter((one) => isWithinPostedLimit(one, loop.postedLimitMps)).map(
         (one) => one.key,
       ),
