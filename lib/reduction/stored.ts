@@ -66,6 +66,7 @@ const cruiseFigures = z.object({
 const recording = {
   traceId: z.string(),
   distanceM: finite,
+  // missing where the snapshot was taken before recordings were brought to the loop's length: speeds stay as recorded
   lengthScale: finite.positive().optional(),
   gapDistanceM: finite,
   meanSquareSpeedM2S2: finite,

@@ -1,12 +1,12 @@
 import { Section } from '@/app/ui/Section';
 import type { MethodPageView } from '@/lib/registry/method/methodPage';
-import { formatNumber } from '@/lib/units/format';
+import type { Display } from '@/lib/units/display';
+import { showShare } from '@/lib/units/show';
 import { Equation } from './Equation';
 
-const percent = (share: number) => `${formatNumber(100 * share, 1)}\u202F%`;
-
 /** From many numbers to estimates, differences and ranks. */
-export function Statistics({ view }: { view: MethodPageView }) {
+export function Statistics({ view, display }: { view: MethodPageView; display: Display }) {
+  const percent = (share: number) => showShare(share, display, { decimals: 1 });
   const { carSd, sessionSd, runSd } = view.youngClass;
   return (
     <Section
