@@ -52,7 +52,7 @@ export async function startedApp(): Promise<StartedApp> {
   }
   const ended = new Promise<number | null>((done) => child.once('exit', done));
   const address = `http://127.0.0.1:${port}`;
-  await waitFor('the app to be built and up', 540_000, async () => {
+  await waitFor('the app to be up', 120_000, async () => {
     return words.includes('is ready at') || child.exitCode !== null;
   });
   if (child.exitCode !== null) throw new Error(`The app ended at its start:\n${words}`);
