@@ -8,7 +8,7 @@ import { waitFor } from './startedApp';
 let app: FilledApp;
 beforeAll(async () => {
   app = await filledApp();
-}, 180_000);
+}, 400_000);
 afterAll(() => app?.stop(), MINUTE_MS);
 
 describe('killing the web process', () => {

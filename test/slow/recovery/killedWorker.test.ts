@@ -5,7 +5,7 @@ import { comesBackInMidWork } from './killsInMidWork';
 let app: FilledApp;
 beforeAll(async () => {
   app = await filledApp();
-}, 180_000);
+}, 400_000);
 afterAll(() => app?.stop(), MINUTE_MS);
 
 describe('killing the worker', () => {
