@@ -66,8 +66,6 @@ const cruiseFigures = z.object({
 const recording = {
   traceId: z.string(),
   distanceM: finite,
-  // missing where the snapshot was taken before recordings were brought to the loop's length: speeds stay as recorded
-  lengthScale: finite.positive().optional(),
   gapDistanceM: finite,
   meanSquareSpeedM2S2: finite,
   cruise: cruiseFigures.nullable(),
@@ -75,6 +73,7 @@ const recording = {
   closureDistanceM: finite,
   netClimbM: known,
 };
+const lengthScale = finite.positive();
 const slowDown = { fromMps: finite, toMps: finite };
 
 const loop = {
@@ -162,6 +161,7 @@ const version1 = z
         ...recording,
         slowDowns: z.array(z.object({ ...slowDown, fallM: orSilent(finite) })),
         durationS: orSilent(finite),
+        lengthScale: orSilent(lengthScale),
       })
       .nullable(),
   })
@@ -176,6 +176,7 @@ const version2 = z.object({
       ...recording,
       slowDowns: z.array(z.object({ ...slowDown, fallM: known })),
       durationS: known,
+      lengthScale: lengthScale.nullable(),
     })
     .nullable(),
 });

@@ -137,6 +137,7 @@ const CALIBRATION: CalibrationSnapshot = {
 const RECORDING: RecordingSnapshot = {
   traceId: 'trace',
   distanceM: 101_410,
+  lengthScale: null,
   gapDistanceM: 640,
   meanSquareSpeedM2S2: 918.4,
   slowDowns: [
