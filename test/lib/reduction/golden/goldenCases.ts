@@ -303,7 +303,7 @@ export const GOLDEN_CASES: ReadonlyMap<string, GoldenInput> = new Map([
     levels: [level('wheelTyre', 'allTerrain')],
   }),
   golden('road load adopted from the very setup of the run, with drag of the car’s own', {
-    adopted: { levels: [{ factor: 'wheelTyre', levelId: 'wheelTyre changed' }] },
+    adopted: { levels: [{ factor: 'wheelTyre', levelId: 'wheelTyre changed', tyreKind: 'allTerrain' }] },
     levels: [level('wheelTyre', 'allTerrain')],
     car: { dragAreaM2: 0.802 },
   }),
