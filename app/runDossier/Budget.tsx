@@ -2,6 +2,7 @@ import { DataTable } from '@/app/ui/DataTable';
 import { DefinitionList } from '@/app/ui/DefinitionList';
 import { BudgetBars } from '@/app/ui/figures/BudgetBars';
 import { DOF_CAP } from '@/lib/numerics/studentT';
+import type { DisplayScale } from '@/lib/physics/displayScale';
 import type { BudgetEntry, NormalisedRun } from '@/lib/physics/normalise';
 import { placeForUncertainty } from '@/lib/units/digits';
 import type { Display } from '@/lib/units/display';
@@ -17,6 +18,7 @@ import {
   showWithUncertainty,
 } from '@/lib/units/show';
 import { fromCanonical, unitSymbol } from '@/lib/units/unit';
+import { DisplayScaleWords } from './DisplayScaleWords';
 import { percent } from './numbers';
 
 /** Bars below this share of the variance would not be seen; the table has them all. */
@@ -30,8 +32,15 @@ const SCOPE_MEANINGS = [
   ['method', 'Shared by all runs of all models'],
 ] as const;
 
+interface BudgetProps {
+  run: NormalisedRun;
+  /** Of the car that drove it. */
+  displayScale: DisplayScale | null;
+  display: Display;
+}
+
 /** Where the uncertainty of the number comes from, and what it has in common with other runs. */
-export function Budget({ run, display }: { run: NormalisedRun; display: Display }) {
+export function Budget({ run, displayScale, display }: BudgetProps) {
   const large = run.budget.filter((entry) => entry.shareOfVariance >= SMALLEST_BAR);
   const rest = run.budget.length - large.length;
   const restShare = Math.max(0, 1 - large.reduce((sum, entry) => sum + entry.shareOfVariance, 0));
@@ -113,6 +122,8 @@ export function Budget({ run, display }: { run: NormalisedRun; display: Display 
           The whole budget: {run.budget.length} inputs
         </summary>
         <BudgetTable entries={run.budget} place={place} display={display} />
+        <h3 className="mt-6 mb-2">The energy display of this car</h3>
+        <DisplayScaleWords scale={displayScale} display={display} />
       </details>
     </>
   );

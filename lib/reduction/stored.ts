@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import type { ReconciledEnergy } from '@/lib/physics/reconcile';
 import { storedEnergy, storedNormalisation } from '@/lib/physics/stored';
 import { BODY_CLASSES } from '@/lib/run/bodyClass';
 import { choiceValues } from '@/lib/run/fields/table';
@@ -266,6 +267,11 @@ const result = z.object({
 type AlwaysKept = 'energy' | 'legWind' | 'normalisation';
 
 export type ReadReduction = Pick<StoredReduction, AlwaysKept> & Partial<Omit<StoredReduction, AlwaysKept>>;
+
+/** The energy of a `result` alone, for those who read that of many runs. Never throws. */
+export function readEnergy(stored: unknown): ReconciledEnergy | undefined {
+  return storedEnergy.safeParse(stored).data;
+}
 
 /** The column `result` of a normalisation; undefined where what every version kept cannot be read. Never throws. */
 export function readReduction(stored: unknown): ReadReduction | undefined {

@@ -93,7 +93,7 @@ export function RunReport({ view, display, ownUnitHref, hrefFor }: RunReportProp
             </Section>
           ) : null}
           <Section id="uncertainty" title="Uncertainty" wide>
-            <Budget run={run} display={display} />
+            <Budget run={run} displayScale={view.displayScale} display={display} />
           </Section>
           <Section id="simulation" title="Check by simulation">
             <Simulation
