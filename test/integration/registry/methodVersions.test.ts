@@ -3,6 +3,7 @@ import { METHOD_VERSION } from '@/lib/physics/normalise';
 import { currentActor } from '@/lib/registry/accounts/currentActor';
 import { addCar } from '@/lib/registry/cars/addCar';
 import { adoptRoadLoads } from '@/lib/registry/method/adoptRoadLoads';
+import { methodInEffect } from '@/lib/registry/method/methodInEffect';
 import { methodPage } from '@/lib/registry/method/methodPage';
 import { readAdoptions } from '@/lib/registry/method/methodVersions';
 import type { Registry } from '@/lib/registry/registry';
@@ -268,7 +269,7 @@ describe('an adoption', () => {
     });
   });
 
-  it('holds for runs sent from then on; a setup that changes drag keeps the prior for drag', async () => {
+  it('holds for runs sent from then on, in a setup that changes drag with an input for the change', async () => {
     const { runId } = await submitted(registry, tester, {
       carId: steady.carId,
       setupId: steady.lowId,
@@ -279,8 +280,39 @@ describe('an adoption', () => {
     expect(sent).toHaveLength(1);
     expect(sent[0]?.methodVersion).toBe(LEARNED);
     const input = sent[0]?.input as { vehicle: Record<string, number> } | undefined;
-    expect(input?.vehicle.dragAreaM2).toBeUndefined();
-    expect(input?.vehicle.rollingCoefficient).toBeGreaterThan(0);
+    const [asLearned] = await rows(steady, LEARNED);
+    const learned = asLearned?.input as typeof input;
+    expect(input?.vehicle.dragAreaM2).toBe(learned?.vehicle.dragAreaM2);
+    expect(input?.vehicle.rollingCoefficient).toBe(learned?.vehicle.rollingCoefficient);
+    expect(input?.vehicle.dragOfSetup).toBe(1);
+    expect(learned?.vehicle.dragOfSetup).toBeUndefined();
+  });
+
+  it('from a setup of its own knows the tyres of that setup', async () => {
+    const level = await prisma.factorLevel.create({
+      data: {
+        modelId: steady.modelId,
+        factor: 'wheelTyre',
+        key: 'knobbly',
+        label: 'Knobbly',
+        tyreKind: 'allTerrain',
+      },
+    });
+    const { methodVersionId, modelId, levels } = await prisma.adoptedRoadLoad.findFirstOrThrow({
+      where: { modelId: steady.modelId, methodVersion: { isCurrent: true } },
+    });
+    const where = { methodVersionId_modelId: { methodVersionId, modelId } };
+    const set = (value: object) => prisma.adoptedRoadLoad.update({ where, data: { levels: value } });
+    await set([
+      { factor: 'wheelTyre', levelId: level.id },
+      { factor: 'rideHeight', levelId: steady.modelId },
+    ]);
+    const { roadLoads } = await methodInEffect(prisma, 'record');
+    expect(roadLoads.get(steady.modelId)?.levels).toEqual([
+      { factor: 'wheelTyre', levelId: level.id, tyreKind: 'allTerrain' },
+      { factor: 'rideHeight', levelId: steady.modelId, tyreKind: null },
+    ]);
+    await set(levels as object);
   });
 
   it('by a demo steward is the demo world’s alone', async () => {
