@@ -62,7 +62,7 @@ export function Standing({ standing, unit, runNumber, withModel = false }: Stand
       {prediction ? (
         <p className="mt-3 max-w-[38rem] text-sm text-ink-soft">
           Expected without this run: {formatQuantity(prediction.meanWhPerKm, unit, { decimals })}, 95 %
-          between {formatInterval(prediction.lowWhPerKm, prediction.highWhPerKm, unit, { decimals })}.{' '}
+          interval {formatInterval(prediction.lowWhPerKm, prediction.highWhPerKm, unit, { decimals })}.{' '}
           {leansOn(prediction)}
         </p>
       ) : null}
@@ -82,7 +82,7 @@ function OtherSetups({ standing, unit, runNumber }: Omit<StandingProps, 'withMod
       <h3 className="mb-2">Among the model’s other setups</h3>
       <HistogramStrip
         title={`Run ${runNumber} among runs of the model's other setups`}
-        desc={`${ofModel.count} runs of other setups of the model, ${rangeWords(ofModel.shown, unit)}.`}
+        desc={`${countText({ runs: ofModel.count })} of other setups of the model, ${rangeWords(ofModel.shown, unit)}.`}
         others={ofModel.shown.map((run) => fromCanonical(run.normalisedWhPerKm, unit))}
         own={{ value: fromCanonical(standing.own.normalisedWhPerKm, unit), label: `run ${runNumber}` }}
         othersLabel={`approved runs of other setups of the model${sharedDots(ofModel)}`}
@@ -111,10 +111,11 @@ function ordered(low: number, high: number, unit: UnitCode): { low: number; high
 
 function rangeWords(runs: readonly StandingRun[], unit: UnitCode): string {
   const values = runs.map((run) => fromCanonical(run.normalisedWhPerKm, unit));
-  return `from ${formatNumber(Math.min(...values), 1)} to ${formatNumber(Math.max(...values), 1)} ${unitSymbol(unit)}`;
+  const [low, high] = [Math.min(...values), Math.max(...values)].map((value) => formatNumber(value, 1));
+  return low === high ? `at ${low} ${unitSymbol(unit)}` : `from ${low} to ${high} ${unitSymbol(unit)}`;
 }
 
 function stripWords(standing: RunStanding, unit: UnitCode, decimals: number): string {
   const own = formatQuantity(standing.own.normalisedWhPerKm, unit, { decimals });
-  return `${standing.ofSetup.count} other runs ${rangeWords(standing.ofSetup.shown, unit)}; this one at ${own}.`;
+  return `${standing.ofSetup.count} other ${standing.ofSetup.count === 1 ? 'run' : 'runs'} ${rangeWords(standing.ofSetup.shown, unit)}; this one at ${own}.`;
 }

@@ -1,4 +1,5 @@
 import Link from 'next/link';
+import { countText } from '@/app/ui/countText';
 import { FigureWithTable } from '@/app/ui/figures/FigureWithTable';
 import { ForestPlot } from '@/app/ui/figures/ForestPlot';
 import { Section } from '@/app/ui/Section';
@@ -33,7 +34,7 @@ export function Differences({ view, baseline }: DifferencesProps) {
     <Section
       id="differences"
       title="Difference in consumption"
-      note={`Against “${baseline.name}”, from the fit of all ${view.fit?.runCount ?? 0} runs of the class. Below zero is less.`}
+      note={`Against “${baseline.name}”, from the fit of the class’s ${countText({ runs: view.fit?.runCount ?? 0 })}. Below zero is less.`}
       wide
     >
       <ul className="max-w-[46rem] space-y-3">
@@ -46,7 +47,7 @@ export function Differences({ view, baseline }: DifferencesProps) {
       </ul>
       <FigureWithTable
         caption={`Difference from “${baseline.name}” in per cent of its consumption.`}
-        reading={`The thick bar is the 95 % interval of one difference taken alone; the thin one holds for all ${view.fit?.pairsAtOnce ?? 0} comparable pairs of the class at once. A difference is settled when the thin bar leaves zero out, probable when the interval for all pairs of its model does, leaning when only the thick bar does, else undecided, which does not mean equal. Both bars hold what is uncertain about the method and the models’ data, as far as it does not cancel; that part stands in the table too.`}
+        reading={`The thick bar is the 95 % interval of one difference taken alone; ${allPairs(view.fit?.pairsAtOnce ?? 0)} A difference is settled when the thin bar leaves zero out, probable when the interval for all pairs of its model does, leaning when only the thick bar does, else undecided, which does not mean equal. Both bars hold what is uncertain about the method and the models’ data, as far as it does not cancel; that part stands in the table too.`}
         tableCaption="Differences from the baseline"
         table={{
           columns: [
@@ -78,6 +79,12 @@ export function Differences({ view, baseline }: DifferencesProps) {
       </FigureWithTable>
     </Section>
   );
+}
+
+function allPairs(count: number): string {
+  return count === 1
+    ? 'the thin one would hold for all comparable pairs of the class at once, of which this is the only one.'
+    : `the thin one holds for all ${count} comparable pairs of the class at once.`;
 }
 
 function tableRow(difference: SetupDifference) {

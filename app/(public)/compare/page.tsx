@@ -8,6 +8,7 @@ import { consumptionUnit } from '@/app/visitor/readerUnits';
 import { registry } from '@/app/visitor/registry';
 import { MOST_COMPARED, readComparison } from '@/lib/registry/comparisons/compare';
 import { NotConverged } from '../NotConverged';
+import { OneRun } from '../OneRun';
 import { one, type SearchParams } from '../rankings/query';
 import { BothSides } from './BothSides';
 import { ChooseSetups } from './ChooseSetups';
@@ -74,6 +75,15 @@ export default async function ComparePage({ searchParams }: { searchParams: Prom
           <Differences view={view} baseline={baseline} />
           <SessionPairs view={view} baseline={baseline} unit={unit} />
           <BothSides view={view} baseline={baseline} unit={unit} />
+          <OneRun
+            setups={[baseline, ...view.others].map((setup) => ({
+              ...setup,
+              key: setup.setupId,
+              label: setup.title,
+              detail: setup.model,
+            }))}
+            unit={unit}
+          />
           <Settle view={view} params={params} unit={unit} />
           <OnATrip view={view} baseline={baseline} />
         </>

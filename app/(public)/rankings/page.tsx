@@ -12,6 +12,7 @@ import { registry } from '@/app/visitor/registry';
 import { readRankings } from '@/lib/registry/rankings/rankings';
 import { unitSymbol } from '@/lib/units/unit';
 import { NotConverged } from '../NotConverged';
+import { OneRun } from '../OneRun';
 import { FitNotes } from './FitNotes';
 import { NotRankedTable } from './NotRankedTable';
 import { hrefWith, one, rankingQuery, type SearchParams } from './query';
@@ -64,6 +65,15 @@ export default async function RankingsPage({ searchParams }: { searchParams: Pro
         )}
       </Section>
       <NotRankedTable setups={view.notRanked} unit={unit} />
+      <OneRun
+        setups={[...view.ranked, ...view.notRanked].map((setup) => ({
+          ...setup,
+          key: setup.setupId,
+          label: setup.title,
+          detail: setup.model,
+        }))}
+        unit={unit}
+      />
       <FitNotes view={view} />
     </>
   );

@@ -14,7 +14,7 @@ export function rankingRow(
 ): IntervalRow {
   const shown = (consumptionWhPerKm: number) => fromCanonical(consumptionWhPerKm, unit);
   const { lowWhPerKm: low, highWhPerKm: high } = setup;
-  // What one run of one car may vary by is said in words, never drawn as an interval.
+  // What one run of one car may vary by is drawn apart and unlike an interval.
   const isDrawn = low !== null && high !== null && setup.intervalKind !== 'expectedVariation';
   const ends = !isDrawn ? undefined : [shown(low), shown(high)].sort((a, b) => a - b);
   const caveats = caveatsOf(setup.label);
@@ -58,9 +58,9 @@ function intervalText(setup: RankedSetup, unit: UnitCode): string {
   return endsMeaning(text, setup.intervalKind);
 }
 
-/** Ends that are no interval of the setup's mean say what they are. */
+/** Ends that are no interval of the setup's mean say what they are; those of single runs stand elsewhere (OneRun). */
 export function endsMeaning(ends: string, intervalKind: string): string {
-  if (intervalKind === 'expectedVariation') return `one run of one car expected within ${ends}`;
+  if (intervalKind === 'expectedVariation') return 'none of its own';
   return intervalKind === 'typicalRepeatability' ? `${ends} (typical repeatability)` : ends;
 }
 

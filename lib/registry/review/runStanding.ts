@@ -101,23 +101,19 @@ function screen(
 
 function predict(
   others: readonly ModelRun[],
-  { components, residualDf }: FitSummary,
+  { components, componentCovariance }: FitSummary,
   subject: StandingSubject,
 ): RunStanding['prediction'] {
-  // Without replicates there is no spread to predict with.
-  if (!(residualDf >= 1) || !(components.residual > 0)) return null;
-  const predicted = predictRun(
-    others.map(observationOf),
-    components,
-    {
-      setup: subject.setupId,
-      car: subject.carId,
-      ...(subject.loopId === null ? {} : { loop: subject.loopId }),
-      session: subject.sessionId,
-      u: subject.uRunRelative,
-    },
-    residualDf,
-  );
+  // Without replicates and without an assumed spread there is none to predict with; nor from a fit whose covariance
+  // of components was not kept.
+  if (componentCovariance.length === 0 || !(components.residual > 0)) return null;
+  const predicted = predictRun(others.map(observationOf), components, componentCovariance, {
+    setup: subject.setupId,
+    car: subject.carId,
+    ...(subject.loopId === null ? {} : { loop: subject.loopId }),
+    session: subject.sessionId,
+    u: subject.uRunRelative,
+  });
   if (predicted === null) return null;
   const [low, high] = predicted.interval;
   const own = Math.log(subject.normalisedWhPerKm);

@@ -11,6 +11,8 @@ import { readTable } from './reference';
 import { arbitraryRuns, simulateRuns } from './runs';
 
 const v = { car: 0.002, carLoop: 0.0008, session: 0.0006, residual: 0.0003 };
+/** Of components that nobody estimated. */
+const KNOWN = Array.from({ length: 4 }, () => [0, 0, 0, 0]);
 
 describe('leave-one-out residuals', { timeout: 30_000 }, () => {
   it('are what predicting each run from the others gives, by two separate routes', () => {
@@ -22,7 +24,7 @@ describe('leave-one-out residuals', { timeout: 30_000 }, () => {
         for (const row of found) {
           const run = runs[row.index] as Observation;
           const others = runs.filter((_, i) => i !== row.index);
-          const predicted = predictRun(others, v, run, 30);
+          const predicted = predictRun(others, v, KNOWN, run);
           if (predicted === null) throw new Error('no prediction');
           expect(Math.abs(row.leaveOneOut - (run.z - predicted.mean))).toBeLessThan(1e-8);
           expect(Math.abs(row.sd / predicted.sd - 1)).toBeLessThan(1e-8);
@@ -98,15 +100,16 @@ describe('prediction of a new run', () => {
 
   it('leans on less for a new day and a new car, and says so', () => {
     const of = (car: string, session: string) =>
-      predictRun(runs, v, { setup: 'setup 1', car, session, u: 0 }, 50);
+      predictRun(runs, v, KNOWN, { setup: 'setup 1', car, session, u: 0 });
     const [known, newDay, newCar] = [of('car 1', 'day 1'), of('car 1', 'day 9'), of('car 9', 'day 1')];
     expect(known).toMatchObject({ knowsCar: true, knowsLoop: true, knowsSession: true });
-    const newLoop = predictRun(
-      runs,
-      v,
-      { setup: 'setup 1', car: 'car 1', loop: 'x', session: 'day 1', u: 0 },
-      50,
-    );
+    const newLoop = predictRun(runs, v, KNOWN, {
+      setup: 'setup 1',
+      car: 'car 1',
+      loop: 'x',
+      session: 'day 1',
+      u: 0,
+    });
     expect(newLoop).toMatchObject({ knowsCar: true, knowsLoop: false, knowsSession: false });
     expect(newLoop?.sd).toBeGreaterThan(newDay?.sd as number);
     expect(newLoop?.sd).toBeLessThan(newCar?.sd as number);
@@ -114,7 +117,7 @@ describe('prediction of a new run', () => {
     expect(newCar).toMatchObject({ knowsCar: false, knowsSession: false });
     expect(known?.sd).toBeLessThan(newDay?.sd as number);
     expect(newDay?.sd).toBeLessThan(newCar?.sd as number);
-    const half = tUpperQuantile(0.025, 50) * (known?.sd as number);
+    const half = tUpperQuantile(0.025, 1e9) * (known?.sd as number);
     expect((known?.interval[1] as number) - (known?.mean as number)).toBeCloseTo(half, 12);
   });
 
@@ -122,7 +125,7 @@ describe('prediction of a new run', () => {
     const fit = fitGroup(runs);
     const estimate = fit.estimates.find((e) => e.setup === 'setup 1');
     const run = { setup: 'setup 1', car: 'new', session: 'new', u: 0.01 };
-    const found = predictRun(runs, fit.components, run, 50);
+    const found = predictRun(runs, fit.components, fit.componentCovariance, run);
     expect(found?.mean).toBeCloseTo(estimate?.beta as number, 10);
     const { car, session, residual } = fit.components;
     // Kenward–Roger inflates the estimate's own part a little; the prediction uses the plain covariance.
@@ -133,7 +136,38 @@ describe('prediction of a new run', () => {
   });
 
   it('has no opinion on a setup nobody has driven', () => {
-    expect(predictRun(runs, v, { setup: 'other', car: 'car 1', session: 'day 1', u: 0 }, 50)).toBeNull();
+    expect(predictRun(runs, v, KNOWN, { setup: 'other', car: 'car 1', session: 'day 1', u: 0 })).toBeNull();
+  });
+
+  it('is the plain prediction interval where runs are all that varies', () => {
+    // ȳ ± t(n − 1) s √(1 + 1/n): Hahn G. J. (1969), JASA 64, 878; the variance of s² is 2σ⁴/(n − 1)
+    const values = [5.01, 5.03, 4.99, 5.02, 5.0, 5.04];
+    const n = values.length;
+    const mean = values.reduce((sum, x) => sum + x, 0) / n;
+    const s2 = values.reduce((sum, x) => sum + (x - mean) ** 2, 0) / (n - 1);
+    const alone = values.map((z, i) => ({ setup: 'one', car: `car ${i}`, session: 'day', z, u: 0 }));
+    const covariance = KNOWN.map((row, j) =>
+      row.map((_, k) => (j === 3 && k === 3 ? (2 * s2 ** 2) / (n - 1) : 0)),
+    );
+    const found = predictRun(alone, { car: 0, carLoop: 0, session: 0, residual: s2 }, covariance, {
+      setup: 'one',
+      car: 'new',
+      session: 'day',
+      u: 0,
+    });
+    const half = tUpperQuantile(0.025, n - 1) * Math.sqrt(s2 * (1 + 1 / n));
+    expect(found?.df).toBeCloseTo(n - 1, 6);
+    expect(found?.interval[0]).toBeCloseTo(mean - half, 8);
+    expect(found?.interval[1]).toBeCloseTo(mean + half, 8);
+  });
+
+  it('claims nothing on fewer than three degrees of freedom', () => {
+    const two = [5, 5.02].map((z, i) => ({ setup: 'one', car: `car ${i}`, session: 'day', z, u: 0 }));
+    const covariance = KNOWN.map((row, j) => row.map((_, k) => (j === 3 && k === 3 ? 2 * 0.0002 ** 2 : 0)));
+    const components = { car: 0, carLoop: 0, session: 0, residual: 0.0002 };
+    expect(
+      predictRun(two, components, covariance, { setup: 'one', car: 'x', session: 'y', u: 0 }),
+    ).toBeNull();
   });
 });
 

@@ -1,3 +1,4 @@
+import { countText } from '@/app/ui/countText';
 import { BearingRose } from '@/app/ui/figures/BearingRose';
 import { FigureWithTable } from '@/app/ui/figures/FigureWithTable';
 import { Section } from '@/app/ui/Section';
@@ -10,8 +11,8 @@ export function Directions({ loop }: { loop: LoopView }) {
   const blown = wind.sectors.filter((sector) => sector.runs > 0);
   const windSummary =
     wind.without === 0
-      ? `Wind of all ${wind.runs} approved runs.`
-      : `Wind of ${wind.runs} runs; ${wind.without} more were calm or had no direction reported.`;
+      ? `Wind of ${wind.runs === 1 ? 'the one approved run' : `all ${wind.runs} approved runs`}.`
+      : `Wind of ${countText({ runs: wind.runs })}; ${wind.without} more ${wind.without === 1 ? 'was' : 'were'} calm or had no direction reported.`;
   return (
     <Section
       id="directions"

@@ -56,6 +56,9 @@ export function LoopFacts({ loop }: { loop: LoopView }) {
   );
 }
 
+/** Below it the two decimals shown would be 0.00 %. */
+const LEAST_SEEN = 0.00005;
+
 /** How runs on it repeat, from the runs themselves. */
 export function Repeatability({ loop }: { loop: LoopView }) {
   const { repeatability: found, counts, classes } = loop;
@@ -71,13 +74,17 @@ export function Repeatability({ loop }: { loop: LoopView }) {
       </p>
       {found === null ? (
         <p className="text-ink-soft">No setup was driven twice in a session here yet.</p>
+      ) : found.sr < LEAST_SEEN ? (
+        <p className="text-ink-soft">
+          The repeated runs agree to the last digit of the displays, so their scatter cannot be seen yet.
+        </p>
       ) : (
         <DefinitionList
           items={[
             {
               term: 'Standard deviation of repeated runs',
               description: percent(found.sr, 2),
-              note: `95 % interval ${formatNumber(100 * found.low, 2)} to ${percent(found.high, 2)}; ${found.cells} setups driven twice or more in a session, ${found.dof} degrees of freedom`,
+              note: `95 % interval ${formatNumber(100 * found.low, 2)} to ${percent(found.high, 2)}; ${found.cells} ${found.cells === 1 ? 'setup' : 'setups'} driven twice or more in a session, ${found.dof} ${found.dof === 1 ? 'degree' : 'degrees'} of freedom`,
             },
             {
               term: 'Repeatability limit',

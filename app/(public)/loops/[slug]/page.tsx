@@ -57,7 +57,6 @@ export default async function LoopPage({ params, searchParams }: LoopPageProps) 
           hrefFor={(value) => `${hrefWith(`/loops/${loop.slug}`, query, { unit: value })}#runs`}
         />
         <RunPages
-          what="approved runs"
           page={loop.runs}
           path={`/loops/${loop.slug}`}
           query={query}

@@ -9,6 +9,7 @@ import { Section } from '@/app/ui/Section';
 import { consumptionUnit } from '@/app/visitor/readerUnits';
 import { registry } from '@/app/visitor/registry';
 import { readModel } from '@/lib/registry/models/model';
+import { OneRun } from '../../OneRun';
 import { RunPages } from '../../RunPages';
 import { hrefWith, one, type SearchParams } from '../../rankings/query';
 import { UnitLinks } from '../../UnitLinks';
@@ -50,7 +51,7 @@ export default async function ModelPage(props: ModelPageProps) {
       <PageHeader
         title={view.name}
         breadcrumbs={[{ label: 'Models', href: '/models' }, { label: view.name }]}
-        meta={`${view.setups.length} setups · ${view.runs.total} approved runs`}
+        meta={`${view.setups.length} ${view.setups.length === 1 ? 'setup' : 'setups'} · ${view.runs.total} approved ${view.runs.total === 1 ? 'run' : 'runs'}`}
       />
       {view.world === 'demo' ? <DemoMark /> : null}
       {view.classes.length === 0 ? (
@@ -73,11 +74,16 @@ export default async function ModelPage(props: ModelPageProps) {
       )}
       <SingleChanges view={view} />
       <SetupEstimates view={view} unit={unit} />
+      <OneRun
+        setups={view.setups.flatMap(({ setupId, title, estimate }) =>
+          estimate ? [{ ...estimate, key: setupId, label: title }] : [],
+        )}
+        unit={unit}
+      />
       <RoadLoad model={view} unit={unit} />
       <DataSheet view={view} />
       <Section id="runs" title="Approved runs" note="Of all classes, the latest first." wide>
         <RunPages
-          what="approved runs"
           page={view.runs}
           path={path}
           query={query}

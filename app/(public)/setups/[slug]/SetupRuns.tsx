@@ -23,7 +23,7 @@ export function SetupRuns({ view, chosen, unit }: SetupRunsProps) {
   const isWhole = drawnRuns === counts.runs;
   const drawn = isWhole
     ? summary
-    : `${summary} Drawn are the latest ${drawnRuns} of ${counts.runs} runs, from ${sessions.length} of ${counts.sessions} sessions.`;
+    : `${summary} Drawn are the latest ${drawnRuns} of ${countText({ runs: counts.runs })}, from ${sessions.length} of ${countText({ sessions: counts.sessions })}.`;
   return (
     <Section
       id="runs"

@@ -11,6 +11,7 @@ import { Section } from '@/app/ui/Section';
 import { consumptionUnit } from '@/app/visitor/readerUnits';
 import { registry } from '@/app/visitor/registry';
 import { readSetup } from '@/lib/registry/setups/setup';
+import { OneRun } from '../../OneRun';
 import { RunPages } from '../../RunPages';
 import { hrefWith, one, type SearchParams } from '../../rankings/query';
 import { UnitLinks } from '../../UnitLinks';
@@ -66,6 +67,14 @@ export default async function SetupPage(props: SetupPageProps) {
       {view.world === 'demo' ? <DemoMark /> : null}
       <UnitLinks unit={unit} hrefFor={(value) => hrefWith(path, query, { unit: value })} />
       <ClassEstimates view={view} unit={unit} />
+      <OneRun
+        setups={view.estimates.map((estimate) => ({
+          ...estimate,
+          key: estimate.classKey,
+          label: `At ${estimate.classLabel}`,
+        }))}
+        unit={unit}
+      />
       {chosen === undefined ? (
         <EmptyState title="No approved run of this setup yet." />
       ) : (
@@ -100,7 +109,7 @@ export default async function SetupPage(props: SetupPageProps) {
           ) : null}
           <Section id="list" title="Approved runs" note={`At ${chosen.classLabel}, the latest first.`} wide>
             <RunPages
-              what={`approved runs of ${view.title} at ${chosen.classLabel}`}
+              of={`of ${view.title} at ${chosen.classLabel}`}
               page={view.runs}
               path={path}
               query={query}

@@ -1,0 +1,59 @@
+import { FigureWithTable } from '@/app/ui/figures/FigureWithTable';
+import { SpreadPlot } from '@/app/ui/figures/SpreadPlot';
+import { Section } from '@/app/ui/Section';
+import { formatInterval } from '@/lib/units/format';
+import { fromCanonical, type UnitCode, unitSymbol } from '@/lib/units/unit';
+import { decimalsOf } from './rankings/rankingRows';
+
+/** A fitted setup as any of the pages knows it. */
+export interface OneRunSetup {
+  key: string;
+  label: string;
+  /** What tells it apart beside its name: the model, the class. */
+  detail?: string;
+  lowWhPerKm: number | null;
+  highWhPerKm: number | null;
+  intervalKind: string;
+}
+
+/** Where no interval can come from a setup's own runs: what one run of one car may vary by, under its own heading. */
+export function OneRun({ setups, unit }: { setups: readonly OneRunSetup[]; unit: UnitCode }) {
+  const rows = setups.flatMap(({ key, label, detail, lowWhPerKm, highWhPerKm, intervalKind }) => {
+    if (intervalKind !== 'expectedVariation' || lowWhPerKm === null || highWhPerKm === null) return [];
+    const [low, high] = [lowWhPerKm, highWhPerKm]
+      .map((whPerKm) => fromCanonical(whPerKm, unit))
+      .sort((a, b) => a - b) as [number, number];
+    const text = formatInterval(lowWhPerKm, highWhPerKm, unit, { decimals: decimalsOf(unit), bare: true });
+    return [{ key, label, ...(detail === undefined ? {} : { detail }), low, high, text }];
+  });
+  if (rows.length === 0) return null;
+  const title = 'What one run of one car may vary by';
+  return (
+    <Section
+      id="one-run"
+      title={title}
+      note="From a single run, or the runs of a single car, nothing can be told of how far other cars would lie from it. These have no 95 % interval of their own."
+      wide
+    >
+      <FigureWithTable
+        caption={`Within these ends 95 of 100 runs would be expected to lie, each of another car, if the setup’s fitted value were exact; from how runs, days and cars differ in the whole class.`}
+        reading="A dotted band is no interval of the setup’s mean: it says nothing of where that lies, and two of them compare nothing."
+        tableCaption={title}
+        table={{
+          columns: [{ header: 'Setup' }, { header: 'One run of one car', unit: unitSymbol(unit) }],
+          rows: rows.map(({ label, detail, text }) => [
+            detail === undefined ? label : `${label}, ${detail}`,
+            text,
+          ]),
+        }}
+      >
+        <SpreadPlot
+          title={title}
+          desc={`${rows.length} ${rows.length === 1 ? 'setup' : 'setups'} without an interval of ${rows.length === 1 ? 'its' : 'their'} own.`}
+          rows={rows}
+          axisLabel={`consumption of one run, ${unitSymbol(unit)}`}
+        />
+      </FigureWithTable>
+    </Section>
+  );
+}
