@@ -3,7 +3,9 @@ import { authorise } from '@/lib/access/authorise';
 import { METHOD_VERSION } from '@/lib/physics/normalise';
 import { Conflict } from '@/lib/run/errors';
 import { methodLabel } from '@/lib/run/methodVersion';
+import { parseInput } from '@/lib/run/parseInput';
 import type { Actor } from '@/lib/run/roles';
+import { worldSchema } from '@/lib/run/worldSchema';
 import { appendAudit } from '@/lib/store/audit';
 import { enqueueJob } from '@/lib/store/jobs';
 import {
@@ -12,11 +14,8 @@ import {
   lockMethodVersion,
   publishMethodVersion,
 } from '@/lib/store/methodVersions';
-import type { Prisma } from '@/prisma/generated/client';
-import { parseInput } from '../parseInput';
 import type { Registry } from '../registry';
 import { RENORMALISE_JOB } from '../runs/renormaliseAll';
-import { worldSchema } from '../worldSchema';
 import { candidatesOf } from './adoptable';
 
 const adoptSchema = z.object({
@@ -80,7 +79,7 @@ export async function adoptRoadLoads(
         learnedRoadLoadId: learnedId,
         runCount: runs,
         gainPerRun,
-        posterior: JSON.parse(JSON.stringify(road.posterior)) as Prisma.InputJsonObject,
+        posterior: road.posterior,
         levels,
       })),
     });

@@ -1,28 +1,15 @@
 import { modelWords } from '@/lib/run/modelWords';
+import { type FactorChange, levelsByFactor, singleFactorChanges } from '@/lib/run/setupLevels';
 import { type WorldKey, worldKey } from '@/lib/run/world';
+import { type ChangeEffect, changeEffects } from '@/lib/stats/changeEffects';
+import { estimatesOfModel, type ShownEstimate } from '@/lib/store/fits';
 import { setupsDriven, sharedSessionCells } from '@/lib/store/pairedRuns';
-import { contrastsAmong, estimatesOfModel } from '@/lib/store/publicPages';
+import { contrastsAmong } from '@/lib/store/publicPages';
 import { shownLabel } from '../counted/countedLabel';
 import { activeProtocol } from '../protocol/activeProtocol';
 import type { Registry } from '../registry';
 import { type PublicRunPage, readPublicRunPage } from '../runs/publicRuns';
 import { type ModelFactor, type ModelSetup, readModelSetups } from './modelSetups';
-import { type SingleChange, singleChanges } from './singleChanges';
-
-export interface SetupEstimate {
-  runs: number;
-  cars: number;
-  testers: number;
-  loops: number;
-  days: number;
-  estimateWhPerKm: number;
-  lowWhPerKm: number | null;
-  highWhPerKm: number | null;
-  intervalKind: string;
-  rawMeanWhPerKm: number;
-  isRanked: boolean;
-  label: string;
-}
 
 export interface ModelView {
   slug: string;
@@ -42,9 +29,9 @@ export interface ModelView {
   /** Whether the fit of the class did; true where there is none. */
   converged: boolean;
   factors: ModelFactor[];
-  setups: (ModelSetup & { estimate: SetupEstimate | undefined })[];
+  setups: (ModelSetup & { estimate: ShownEstimate | undefined })[];
   baseline: ModelSetup | undefined;
-  changes: SingleChange[];
+  changes: (FactorChange<ModelSetup> & ChangeEffect)[];
   /** Approved runs in all classes, the latest first. */
   runs: PublicRunPage;
 }
@@ -76,6 +63,24 @@ export async function readModel(
           fit.id,
           own.map((row) => row.setupId),
         );
+  const changesFrom = async (from: ModelSetup | undefined): Promise<ModelView['changes']> => {
+    if (from === undefined || summary === undefined) return [];
+    const { driven, cells } = await readShared(
+      registry,
+      model,
+      chosen?.key ?? '',
+      summary.components.residual,
+    );
+    const changes = singleFactorChanges(from, setups).filter(({ setup }) => driven.has(setup.setupId));
+    return changeEffects(changes, {
+      baselineId: from.setupId,
+      levels: new Map(setups.map((setup) => [setup.setupId, levelsByFactor(setup.levels)])),
+      contrasts,
+      cells,
+      carsOf: (setupId) => own.find((row) => row.setupId === setupId)?.cars ?? 0,
+      leastCars: protocol.parameters.ranking.carsAcrossModels,
+    });
+  };
   return {
     slug: model.slug,
     name: modelWords(model),
@@ -98,17 +103,7 @@ export async function readModel(
       estimate: own.find((row) => row.setupId === setup.setupId),
     })),
     baseline,
-    changes:
-      baseline === undefined || summary === undefined
-        ? []
-        : singleChanges({
-            setups,
-            baseline,
-            contrasts,
-            ...(await readShared(registry, model, chosen?.key ?? '', summary.components.residual)),
-            carsOf: (setupId) => own.find((row) => row.setupId === setupId)?.cars ?? 0,
-            leastCars: protocol.parameters.ranking.carsAcrossModels,
-          }),
+    changes: await changesFrom(baseline),
     runs,
   };
 }

@@ -5,6 +5,7 @@ import { faultsOfNewVersion, readStoredParameters } from '@/lib/protocol/stored'
 import { NEWEST_VERSION } from '@/lib/protocol/versions/newestVersion';
 import { comparisonGroupKey } from '@/lib/run/comparisonGroup';
 import { Conflict } from '@/lib/run/errors';
+import { parseInput } from '@/lib/run/parseInput';
 import type { Actor } from '@/lib/run/roles';
 import { RECORD, worldKey } from '@/lib/run/world';
 import { appendAudit } from '@/lib/store/audit';
@@ -16,8 +17,6 @@ import {
   insertActiveProtocolVersion,
   retireProtocolVersion,
 } from '@/lib/store/protocol';
-import type { Prisma } from '@/prisma/generated/client';
-import { parseInput } from '../parseInput';
 import type { Registry } from '../registry';
 
 const publishSchema = z.object({
@@ -56,7 +55,7 @@ export async function publishProtocol(
       const id = await insertActiveProtocolVersion(tx, {
         label,
         summary: shipped.summary,
-        parameters: JSON.parse(JSON.stringify(shipped.parameters)) as Prisma.InputJsonObject,
+        parameters: shipped.parameters,
         createdById: actor.accountId,
         at,
       });

@@ -2,6 +2,7 @@ import { parseGpx } from '@/lib/capture/trace/gpx';
 import { reduceTrace } from '@/lib/capture/trace/reduceTrace';
 import { METHOD_VERSION, type NormalisationResult } from '@/lib/physics/normalise';
 import type { FindingResult } from '@/lib/protocol/evaluate';
+import { judgeRun } from '@/lib/protocol/judgeRun';
 import { NEWEST_VERSION } from '@/lib/protocol/versions/newestVersion';
 import { loopDriving } from '@/lib/reduction/loopDriving';
 import { recordingSnapshot } from '@/lib/reduction/recordingSnapshot';
@@ -10,8 +11,7 @@ import { runParts } from '@/lib/reduction/runParts';
 import { type RunTrace, runTrace } from '@/lib/reduction/runTrace';
 import type { LoopDriving, RecordingSnapshot } from '@/lib/reduction/snapshot';
 import { type NormalisationRow, normalisationRow } from '@/lib/reduction/storedReduction';
-import { judgeRun } from '@/lib/registry/runs/judgeRun';
-import { type KnownSubjects, takeSnapshot } from '@/lib/registry/runs/takeSnapshot';
+import { type KnownSubjects, takeSnapshot } from '@/lib/reduction/takeSnapshot';
 import { cruiseClassByKey } from '@/lib/run/cruiseClass';
 import { parseRunForm } from '@/lib/run/parseRunForm';
 import type { FitRow } from '@/lib/stats/groupFit';
@@ -97,9 +97,9 @@ function reduceRevision(
   const kinds = run.revisions
     .slice(0, run.revisions.indexOf(revision) + 1)
     .flatMap((each) => each.photos.map((photo) => photo.kind));
-  const taken = takeSnapshot(parsed.record, subjectsOf(world, run), undefined);
+  const taken = takeSnapshot(parsed.record, subjectsOf(world, run), undefined, undefined);
   const recording = recordings.ofRun.get(run.key) ?? null;
-  const driving = recording === null ? recordings.driving(run) : undefined;
+  const driving = (recording === null ? recordings.driving(run) : undefined) ?? null;
   const snapshot = { ...taken, recording, loop: { ...taken.loop, driving } };
   const reduced = reduceRun(snapshot, { label: METHOD_VERSION, roadLoads: new Map() });
   const circumstances = {
@@ -127,9 +127,6 @@ function subjectsOf(world: DemoWorld, run: DemoRun): KnownSubjects {
   return {
     car: {
       id: car.key,
-      ownerId: car.ownerKey,
-      modelId: model.key,
-      world: 'demo',
       registeredMassKg: null,
       usableCapacityWh: car.usableCapacityWh,
       dragAreaM2: null,
@@ -158,18 +155,14 @@ function subjectsOf(world: DemoWorld, run: DemoRun): KnownSubjects {
           instrument: 'speedometer',
           factor: car.calibratedSpeedometerFactor,
           standardUncertainty: 0.002,
-          method: 'positioning',
           measuredOn: new Date(`${car.calibratedOn}T00:00:00Z`),
           odometerM: null,
           invalidatedOn: null,
-          invalidatedReason: null,
         },
       ],
     },
     setup: {
       id: setup.key,
-      world: 'demo',
-      modelId: model.key,
       levels: setup.levelKeys.map((key) => {
         const level = model.levels.find((each) => `${each.factor}=${each.key}` === key);
         const tyreKind = level?.factor === 'wheelTyre' ? (level.tyreKind ?? 'road') : null;
@@ -187,7 +180,6 @@ function subjectsOf(world: DemoWorld, run: DemoRun): KnownSubjects {
     loop: {
       ...loop,
       id: loop.key,
-      world: 'demo',
       bearings: loop.bearings.map((each) => ({ ...each })),
       legs: loop.legs.map((leg) => ({ ...leg, bearings: leg.bearings.map((each) => ({ ...each })) })),
     },
