@@ -1,9 +1,10 @@
 import { FigureWithTable } from '@/app/ui/figures/FigureWithTable';
 import { SpreadPlot } from '@/app/ui/figures/SpreadPlot';
 import { Section } from '@/app/ui/Section';
-import { formatInterval } from '@/lib/units/format';
-import { fromCanonical, type UnitCode, unitSymbol } from '@/lib/units/unit';
-import { decimalsOf } from './rankings/rankingRows';
+import type { Display } from '@/lib/units/display';
+import { senseOf } from '@/lib/units/sense';
+import { showEstimate } from '@/lib/units/show';
+import { fromCanonical, unitSymbol } from '@/lib/units/unit';
 
 /** A fitted setup as any of the pages knows it. */
 export interface OneRunSetup {
@@ -11,21 +12,26 @@ export interface OneRunSetup {
   label: string;
   /** What tells it apart beside its name: the model, the class. */
   detail?: string;
+  estimateWhPerKm: number;
   lowWhPerKm: number | null;
   highWhPerKm: number | null;
   intervalKind: string;
 }
 
 /** Where no interval can come from a setup's own runs: what one run of one car may vary by, under its own heading. */
-export function OneRun({ setups, unit }: { setups: readonly OneRunSetup[]; unit: UnitCode }) {
-  const rows = setups.flatMap(({ key, label, detail, lowWhPerKm, highWhPerKm, intervalKind }) => {
-    if (intervalKind !== 'expectedVariation' || lowWhPerKm === null || highWhPerKm === null) return [];
-    const [low, high] = [lowWhPerKm, highWhPerKm]
-      .map((whPerKm) => fromCanonical(whPerKm, unit))
-      .sort((a, b) => a - b) as [number, number];
-    const text = formatInterval(lowWhPerKm, highWhPerKm, unit, { decimals: decimalsOf(unit), bare: true });
-    return [{ key, label, ...(detail === undefined ? {} : { detail }), low, high, text }];
-  });
+export function OneRun({ setups, display }: { setups: readonly OneRunSetup[]; display: Display }) {
+  const unit = display.consumption;
+  const rows = setups.flatMap(
+    ({ key, label, detail, estimateWhPerKm, lowWhPerKm, highWhPerKm, intervalKind }) => {
+      if (intervalKind !== 'expectedVariation' || lowWhPerKm === null || highWhPerKm === null) return [];
+      const [low, high] = [lowWhPerKm, highWhPerKm]
+        .map((whPerKm) => fromCanonical(whPerKm, unit))
+        .sort((a, b) => a - b) as [number, number];
+      const ends = { value: estimateWhPerKm, low: lowWhPerKm, high: highWhPerKm };
+      const text = showEstimate(ends, 'consumption', display).interval;
+      return [{ key, label, ...(detail === undefined ? {} : { detail }), low, high, text }];
+    },
+  );
   if (rows.length === 0) return null;
   const title = 'What one run of one car may vary by';
   return (
@@ -51,7 +57,7 @@ export function OneRun({ setups, unit }: { setups: readonly OneRunSetup[]; unit:
           title={title}
           desc={`${rows.length} ${rows.length === 1 ? 'setup' : 'setups'} without an interval of ${rows.length === 1 ? 'its' : 'their'} own.`}
           rows={rows}
-          axisLabel={`consumption of one run, ${unitSymbol(unit)}`}
+          axisLabel={`${senseOf(unit).quantity} of one run, ${unitSymbol(unit)}`}
         />
       </FigureWithTable>
     </Section>

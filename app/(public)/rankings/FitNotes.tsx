@@ -2,17 +2,20 @@ import { countText } from '@/app/ui/countText';
 import { DefinitionList } from '@/app/ui/DefinitionList';
 import { Section } from '@/app/ui/Section';
 import type { RankingView } from '@/lib/registry/rankings/rankings';
-import { formatNumber } from '@/lib/units/format';
+import type { Display } from '@/lib/units/display';
+import { showSignificant } from '@/lib/units/show';
 import { RefitForm } from './RefitForm';
 import { refitText, utcText } from './refitText';
 
-const percent = (log: number) => `${formatNumber(100 * Math.expm1(log), 2)} %`;
+/** A spread of logarithms as per cent: two significant digits, since a spread from few runs is not known to more. */
+const percent = (log: number, display: Display) => `${showSignificant(100 * Math.expm1(log), 2, display)} %`;
 
 /** A component that the fit put at 0, or that rounds to it: not seen is not the same as not there. */
-const spreadText = (log: number) => (100 * Math.expm1(log) < 0.005 ? 'none seen' : percent(log));
+const spreadText = (log: number, display: Display) =>
+  100 * Math.expm1(log) < 0.005 ? 'none seen' : percent(log, display);
 
 /** How the numbers above came about: the fit's state, its variance and what was left out. */
-export function FitNotes({ view }: { view: RankingView }) {
+export function FitNotes({ view, display }: { view: RankingView; display: Display }) {
   const { fit } = view;
   const { repeatability } = fit;
   return (
@@ -29,7 +32,7 @@ export function FitNotes({ view }: { view: RankingView }) {
                 {
                   term: 'Spread between cars, days and runs',
                   description: [fit.spread.car, fit.spread.session, fit.spread.residual]
-                    .map(spreadText)
+                    .map((spread) => spreadText(spread, display))
                     .join(', '),
                   note: 'Standard deviations of the fit: what one car, one day and one run add.',
                 },
@@ -39,12 +42,12 @@ export function FitNotes({ view }: { view: RankingView }) {
             ? [
                 {
                   term: 'Repeatability limit',
-                  description: percent(repeatability.r),
+                  description: percent(repeatability.r, display),
                   note: 'Two runs of one session differ by less than this in 95 % of cases (2.8 s).',
                 },
                 {
                   term: 'Reproducibility limit',
-                  description: percent(repeatability.R),
+                  description: percent(repeatability.R, display),
                   note: 'The same for two runs of different cars and days.',
                 },
               ]

@@ -6,13 +6,13 @@ import { EmptyState } from '@/app/ui/EmptyState';
 import { LinkTabs } from '@/app/ui/LinkTabs';
 import { PageHeader } from '@/app/ui/PageHeader';
 import { Section } from '@/app/ui/Section';
-import { consumptionUnit } from '@/app/visitor/readerUnits';
+import { UnitNote } from '@/app/ui/UnitNote';
+import { readerDisplay } from '@/app/visitor/display';
 import { registry } from '@/app/visitor/registry';
 import { readModel } from '@/lib/registry/models/model';
 import { OneRun } from '../../OneRun';
 import { RunPages } from '../../RunPages';
-import { hrefWith, one, type SearchParams } from '../../rankings/query';
-import { UnitLinks } from '../../UnitLinks';
+import { hrefWith, one, ownUnitHref, type SearchParams } from '../../rankings/query';
 import { DataSheet } from './DataSheet';
 import { RoadLoad } from './RoadLoad';
 import { SetupEstimates } from './SetupEstimates';
@@ -44,7 +44,7 @@ export default async function ModelPage(props: ModelPageProps) {
   const query = await props.searchParams;
   const view = await viewOf(props);
   if (view === undefined) notFound();
-  const unit = consumptionUnit(one(query, 'unit'));
+  const display = await readerDisplay(query);
   const path = `/models/${view.slug}`;
   return (
     <>
@@ -69,26 +69,26 @@ export default async function ModelPage(props: ModelPageProps) {
               current: cruiseClass.key === view.classKey,
             }))}
           />
-          <UnitLinks unit={unit} hrefFor={(value) => hrefWith(path, query, { unit: value })} />
+          <UnitNote unit={display.consumption} ownHref={ownUnitHref(path, query)} />
         </>
       )}
-      <SingleChanges view={view} />
-      <SetupEstimates view={view} unit={unit} />
+      <SingleChanges display={display} view={view} />
+      <SetupEstimates view={view} display={display} />
       <OneRun
         setups={view.setups.flatMap(({ setupId, title, estimate }) =>
           estimate ? [{ ...estimate, key: setupId, label: title }] : [],
         )}
-        unit={unit}
+        display={display}
       />
-      <RoadLoad model={view} unit={unit} />
-      <DataSheet view={view} />
+      <RoadLoad model={view} display={display} />
+      <DataSheet display={display} view={view} />
       <Section id="runs" title="Approved runs" note="Of all classes, the latest first." wide>
         <RunPages
           page={view.runs}
           path={path}
           query={query}
           sectionId="runs"
-          unit={unit}
+          display={display}
           without={['model']}
         />
       </Section>
