@@ -19,6 +19,7 @@ vi.mock('@/app/visitor/actor', () => ({
   signedIn: async () => visitor,
   requireSignedIn: async () => visitor,
 }));
+vi.mock('@/app/visitor/displayCookie', () => ({ displayOfCookie: async () => undefined }));
 vi.mock('next/navigation', async (original) => ({
   ...(await original<typeof import('next/navigation')>()),
   useRouter: () => ({ refresh() {}, push() {} }),
