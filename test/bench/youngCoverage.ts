@@ -1,7 +1,7 @@
 import { createRandom, drawNormal, type Random } from '@/lib/numerics/random';
+import { youngClassSpread } from '@/lib/physics/priors';
 import { fitGroup } from '@/lib/stats/fitGroup';
 import type { FitRow } from '@/lib/stats/groupFit';
-import { DEFAULT_COMPONENT_PRIORS } from '@/lib/stats/moderation';
 import { type Share, shareOf } from './coverageCount';
 import { drawSpreads } from './demoCoverage';
 
@@ -61,7 +61,7 @@ function drawYoung(rows: YoungLayout['rows'], random: Random): FitRow[] {
 export function measureYoung({ rows, pair }: YoungLayout, registries: number, seed: number): Share {
   const random = createRandom(seed);
   const tallies = Array.from({ length: registries }, () => {
-    const fit = fitGroup(drawYoung(rows, random), { priors: DEFAULT_COMPONENT_PRIORS, draws: 50 });
+    const fit = fitGroup(drawYoung(rows, random), { priors: youngClassSpread(), draws: 50 });
     const interval =
       pair === null
         ? fit.estimates[0]?.interval95?.map((end) => end - TRUE_LOG)
