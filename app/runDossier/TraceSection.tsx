@@ -2,12 +2,13 @@ import { Section } from '@/app/ui/Section';
 import { signedIn } from '@/app/visitor/actor';
 import { registry } from '@/app/visitor/registry';
 import { readRunTrace } from '@/lib/registry/traces/runTrace';
+import type { RunOfFigure } from './runSource';
 import { TraceFacts } from './TraceFacts';
 import { TracePlots } from './TracePlots';
 import { TraceTables } from './TraceTables';
 
 /** The run's own recording, where it has one. */
-export async function TraceSection({ run }: { run: { runId: string; revisionNumber: number } }) {
+export async function TraceSection({ run }: { run: RunOfFigure & { runId: string } }) {
   const trace = await readRunTrace(registry(), await signedIn(), run);
   if (trace === undefined) return null;
   if (trace === 'unreadable') {
@@ -27,7 +28,7 @@ export async function TraceSection({ run }: { run: { runId: string; revisionNumb
       wide
     >
       <TraceFacts trace={trace} />
-      <TracePlots trace={trace} />
+      <TracePlots trace={trace} of={run} />
       <TraceTables trace={trace} />
       {trace.fileOfRunId ? (
         <p className="text-sm">

@@ -1,10 +1,8 @@
-import Link from 'next/link';
-import { FigureWithTable } from '@/app/ui/figures/FigureWithTable';
-import { ForestPlot } from '@/app/ui/figures/ForestPlot';
+import { Figure } from '@/app/ui/figures/Figure';
 import { Section } from '@/app/ui/Section';
-import type { ComparedSetup, CompareView, SetupDifference } from '@/lib/registry/comparisons/compare';
-import { formatNumber } from '@/lib/units/format';
-import { differenceText, endsText, signedText, verdict } from './words';
+import type { ComparedSetup, CompareView } from '@/lib/registry/comparisons/compare';
+import { differencesFigure } from './differencesFigure';
+import { verdict } from './words';
 
 interface DifferencesProps {
   view: CompareView;
@@ -13,22 +11,6 @@ interface DifferencesProps {
 
 /** Each setup against the baseline, with what joins the pair and what the interval leaves open. */
 export function Differences({ view, baseline }: DifferencesProps) {
-  const drawn = view.differences.flatMap((difference) => {
-    const { setup, percent, pointwise, simultaneous, word } = difference;
-    if (percent === null || simultaneous === null) return [];
-    return [
-      {
-        key: setup.setupId,
-        label: setup.name,
-        estimate: percent,
-        ...(pointwise === null ? {} : { pointwise }),
-        simultaneous,
-        text: differenceText(difference),
-        note: word ?? 'no interval',
-        muted: word === 'undecided',
-      },
-    ];
-  });
   return (
     <Section
       id="differences"
@@ -44,55 +26,7 @@ export function Differences({ view, baseline }: DifferencesProps) {
           </li>
         ))}
       </ul>
-      <FigureWithTable
-        caption={`Difference from “${baseline.name}” in per cent of its consumption.`}
-        reading={`The thick bar is the 95 % interval of one difference taken alone; the thin one holds for all ${view.fit?.pairsAtOnce ?? 0} comparable pairs of the class at once. A difference is settled when the thin bar leaves zero out, probable when the interval for all pairs of its model does, leaning when only the thick bar does, else undecided, which does not mean equal. Both bars hold what is uncertain about the method and the models’ data, as far as it does not cancel; that part stands in the table too.`}
-        tableCaption="Differences from the baseline"
-        table={{
-          columns: [
-            { header: 'Setup' },
-            { header: 'Difference', unit: '%' },
-            { header: 'Alone, 95 %', unit: '%' },
-            { header: 'All pairs, 95 %', unit: '%' },
-            { header: 'Degrees of freedom' },
-            { header: 'Of which method and model data, u', unit: '%' },
-            { header: 'Result', align: 'start' },
-            { header: 'Joined by', align: 'start' },
-          ],
-          rows: view.differences.map((difference) => tableRow(difference)),
-        }}
-      >
-        {drawn.length === 0 ? (
-          <p className="border-y border-dashed border-rule-strong py-6 text-ink-soft">
-            None of these pairs has an interval to draw; the sentences above say why.
-          </p>
-        ) : (
-          <ForestPlot
-            title={`Differences from ${baseline.name}`}
-            desc={drawn.map((row) => `${row.label}: ${row.text}, ${row.note}`).join('. ')}
-            rows={drawn}
-            axisLabel="difference in consumption, %"
-            zeroLabel="as the baseline"
-          />
-        )}
-      </FigureWithTable>
+      <Figure figure={differencesFigure(view, baseline)} />
     </Section>
   );
-}
-
-function tableRow(difference: SetupDifference) {
-  const { setup, percent, pointwise, simultaneous, dof, word, refusal, connection } = difference;
-  const { sharedUPercent } = difference;
-  return [
-    <Link key="setup" className="link" href={`/setups/${setup.slug}`}>
-      {setup.name}
-    </Link>,
-    percent === null ? '–' : signedText(percent),
-    pointwise === null ? '–' : endsText(pointwise),
-    simultaneous === null ? '–' : endsText(simultaneous),
-    dof === null ? '–' : formatNumber(dof, 1),
-    sharedUPercent === null ? '–' : formatNumber(sharedUPercent, 2),
-    refusal ?? word ?? 'no interval',
-    connection,
-  ];
 }

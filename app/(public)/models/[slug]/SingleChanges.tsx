@@ -1,76 +1,27 @@
 import Link from 'next/link';
 import { DataTable } from '@/app/ui/DataTable';
-import { FigureWithTable } from '@/app/ui/figures/FigureWithTable';
-import { ForestPlot } from '@/app/ui/figures/ForestPlot';
+import { Figure } from '@/app/ui/figures/Figure';
 import { Section } from '@/app/ui/Section';
 import type { ModelView } from '@/lib/registry/models/model';
 import { RECORD } from '@/lib/run/world';
 import { formatNumber } from '@/lib/units/format';
-import { endsText, percentText, signedText } from '../../compare/words';
+import { endsText, signedText } from '../../compare/words';
 import { NotConverged } from '../../NotConverged';
+import { changesFigure } from './changesFigure';
 
 /** Setups one change away from the baseline, and what the change did. */
 export function SingleChanges({ view }: { view: ModelView }) {
-  if (view.changes.length === 0 || view.baseline === undefined) return null;
-  const rows = view.changes.flatMap((change) => {
-    const { percent, pointwise, simultaneous, word } = change;
-    if (percent === null || simultaneous === null) return [];
-    return [
-      {
-        key: change.setup.setupId,
-        label: `${change.factorLabel}: ${change.to.label}`,
-        estimate: percent,
-        ...(pointwise === null ? {} : { pointwise }),
-        simultaneous,
-        text: `${percentText(percent)} (${endsText(simultaneous)})`,
-        note: word ?? 'no interval',
-        muted: word === 'undecided',
-      },
-    ];
-  });
+  const figure = changesFigure(view);
+  if (figure === undefined) return null;
   return (
     <Section
       id="changes"
       title="Which single change mattered"
-      note={`Setups that differ from “${view.baseline.title}” in one thing only, at ${view.classLabel}.`}
+      note={`Setups that differ from “${view.baseline?.title ?? ''}” in one thing only, at ${view.classLabel}.`}
       wide
     >
       {view.converged ? null : <NotConverged />}
-      <FigureWithTable
-        caption="Difference from the baseline in per cent of its consumption; below zero is less."
-        reading="The thin bar holds for all pairs of the class at once. A change is settled when it leaves zero out, probable when only the interval for all pairs of this model does, leaning when only its own interval does."
-        tableCaption={`Single changes at ${view.classLabel}`}
-        table={{
-          columns: [
-            { header: 'Change' },
-            { header: 'Difference', unit: '%' },
-            { header: 'All pairs, 95 %', unit: '%' },
-            { header: 'Result', align: 'start' },
-            { header: 'Joined by', align: 'start' },
-          ],
-          rows: view.changes.map((change) => [
-            `${change.factorLabel}: ${change.from.label} to ${change.to.label}`,
-            change.percent === null ? '–' : signedText(change.percent),
-            change.simultaneous === null ? '–' : endsText(change.simultaneous),
-            change.refusal ?? change.word ?? 'no interval',
-            change.connection,
-          ]),
-        }}
-      >
-        {rows.length === 0 ? (
-          <p className="border-y border-dashed border-rule-strong py-6 text-ink-soft">
-            No single change has an interval yet; the table says why.
-          </p>
-        ) : (
-          <ForestPlot
-            title="Single changes against the baseline"
-            desc={rows.map((row) => `${row.label}: ${row.text}, ${row.note}`).join('. ')}
-            rows={rows}
-            axisLabel="difference in consumption, %"
-            zeroLabel="as the baseline"
-          />
-        )}
-      </FigureWithTable>
+      <Figure figure={figure} />
       <Refused changes={view.changes} />
       <WithinSessions changes={view.changes} />
       <p className="mt-4 text-sm">

@@ -78,7 +78,7 @@ export function RunReport({ view, unit, hrefFor }: RunReportProps) {
       {result && run ? (
         <>
           <Section id="adjustment" title="From measured to comparable" wide>
-            <Adjustment run={run} classLabel={view.subject.classLabel} />
+            <Adjustment run={run} view={view} />
           </Section>
           {windLeft ? (
             <Section id="wind" title="What the loop leaves of the wind">
@@ -91,7 +91,7 @@ export function RunReport({ view, unit, hrefFor }: RunReportProps) {
             </Section>
           ) : null}
           <Section id="uncertainty" title="Uncertainty" wide>
-            <Budget run={run} />
+            <Budget run={run} view={view} />
           </Section>
           <Section id="simulation" title="Check by simulation">
             <Simulation
@@ -110,7 +110,7 @@ export function RunReport({ view, unit, hrefFor }: RunReportProps) {
       ) : null}
       {standing ? (
         <Section id="others" title="Among the setup’s other runs" wide>
-          <Standing standing={standing} unit={unit} runNumber={view.number} />
+          <Standing standing={standing} unit={unit} view={view} />
         </Section>
       ) : null}
       <Section id="trail" title="Review trail">

@@ -5,16 +5,18 @@ import type { ShownCar } from '@/lib/registry/setups/setupSessions';
 import type { ShownScreening } from '@/lib/stats/shownScreening';
 import { ResidualScreening } from './ResidualScreening';
 import { StandardScreening } from './StandardScreening';
+import type { ClassOfFigure, SetupOfFigure } from './setupSource';
 
 interface SetupScreeningProps {
   screening: ShownScreening;
   /** Those that the screening names. */
   cars: readonly ShownCar[];
-  title: string;
+  view: SetupOfFigure;
+  chosen: ClassOfFigure;
 }
 
 /** Which cars or runs lie apart, by the protocol's levels. Nothing is left out of the estimate for it. */
-export function SetupScreening({ screening, cars, title }: SetupScreeningProps) {
+export function SetupScreening({ screening, cars, view, chosen }: SetupScreeningProps) {
   return (
     <Section
       id="screening"
@@ -32,7 +34,7 @@ export function SetupScreening({ screening, cars, title }: SetupScreeningProps) 
       wide
     >
       {screening.by === 'iso5725' ? (
-        <StandardScreening screening={screening} cars={cars} title={title} />
+        <StandardScreening screening={screening} cars={cars} view={view} chosen={chosen} />
       ) : (
         <ResidualScreening screening={screening} />
       )}

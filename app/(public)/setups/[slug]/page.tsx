@@ -96,7 +96,12 @@ export default async function SetupPage(props: SetupPageProps) {
             />
           ) : null}
           {view.spread ? (
-            <SetupScreening screening={view.spread.screening} cars={view.spread.named} title={view.title} />
+            <SetupScreening
+              screening={view.spread.screening}
+              cars={view.spread.named}
+              view={view}
+              chosen={chosen}
+            />
           ) : null}
           <Section id="list" title="Approved runs" note={`At ${chosen.classLabel}, the latest first.`} wide>
             <RunPages

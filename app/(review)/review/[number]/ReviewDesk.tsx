@@ -111,7 +111,7 @@ export function ReviewDesk({ view, unit, notice, logHref }: ReviewDeskProps) {
       ) : null}
       {run.standing ? (
         <Section id="others" title="Among the others" wide>
-          <Standing standing={run.standing} unit={unit} runNumber={run.number} withModel />
+          <Standing standing={run.standing} unit={unit} view={run} withModel />
         </Section>
       ) : null}
       <Facts view={run} />

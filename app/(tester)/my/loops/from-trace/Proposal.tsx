@@ -1,10 +1,10 @@
 import { DataTable } from '@/app/ui/DataTable';
 import { DefinitionList } from '@/app/ui/DefinitionList';
-import { ProfilePlot } from '@/app/ui/figures/ProfilePlot';
-import { RouteMap } from '@/app/ui/figures/RouteMap';
+import { Figure } from '@/app/ui/figures/Figure';
 import { Section } from '@/app/ui/Section';
 import type { LoopProposal } from '@/lib/reduction/loopProposal';
 import { formatNumber, formatQuantity, formatWithUncertainty } from '@/lib/units/format';
+import { heightFigure, outlineFigure } from './proposalFigures';
 
 const percent = (share: number) => `${formatNumber(100 * share, 1)} %`;
 
@@ -19,39 +19,8 @@ export function Proposal({ proposal }: { proposal: LoopProposal }) {
       note={`The outline leaves out ${formatQuantity(proposal.trimM, 'm', { decimals: 0 })} around start and finish.`}
       wide
     >
-      {outline.length > 1 ? (
-        <RouteMap
-          title="Outline of the loop"
-          desc="As recorded, in its true shape, north up, without its ends."
-          legs={[
-            {
-              key: 'route',
-              label: 'as driven',
-              points: outline.map(({ x, y }) => ({ eastM: x, northM: y })),
-            },
-          ]}
-          places={[]}
-        />
-      ) : null}
-      {elevationProfile.length > 1 ? (
-        <ProfilePlot
-          title="Height along the loop"
-          desc="Smoothed over 150 m."
-          panels={[
-            {
-              key: 'height',
-              label: 'Height above sea level, m',
-              filled: true,
-              points: elevationProfile.map(({ distanceM, heightM }) => ({
-                distance: distanceM / 1000,
-                value: heightM,
-              })),
-            },
-          ]}
-          markers={[{ distance: proposal.turnaroundM / 1000, label: 'Turnaround' }]}
-          distanceLabel="distance, km"
-        />
-      ) : null}
+      {outline.length > 1 ? <Figure figure={outlineFigure(proposal)} /> : null}
+      {elevationProfile.length > 1 ? <Figure figure={heightFigure(proposal)} /> : null}
       <DefinitionList
         columns={2}
         items={[
