@@ -1,6 +1,7 @@
 import type { FigureDescription } from '@/app/ui/figures/description';
 import type { BudgetEntry, NormalisedRun } from '@/lib/physics/normalise';
-import { decimalsForUncertainty, formatNumber, THIN_SPACE } from '@/lib/units/format';
+import { placeForUncertainty } from '@/lib/units/digits';
+import { formatNumber, THIN_SPACE } from '@/lib/units/format';
 import { percent, significant } from './numbers';
 import { type RunOfFigure, runSource } from './runSource';
 
@@ -81,5 +82,5 @@ function withUnit(text: string, unit: string): string {
 }
 
 function placesOf(entry: BudgetEntry): number {
-  return entry.u > 0 ? decimalsForUncertainty(entry.u) : 3;
+  return entry.u > 0 ? placeForUncertainty(entry.u) : 3;
 }

@@ -3,6 +3,7 @@ import type { FigureKind } from '../figureKind';
 import { paint } from '../paint';
 import type { Frame } from '../ResponsiveSvg';
 import { AnchoredText } from '../rowChart';
+import { stripAxis } from '../stripAxis';
 
 /** How many lie where, for more than can be drawn one by one: the height of a bar is a count. */
 export interface DensityData {
@@ -42,6 +43,7 @@ function drawStrip(frame: Frame, data: DensityData) {
   const x = (value: number) => axis.scale(value);
   const most = Math.max(1, ...bins.map(({ count }) => count));
   const base = 24 + barHeight;
+  const strip = stripAxis(frame, axis, base, axisLabel);
   const content = (
     <>
       {bins.map(({ from, to, count }, index) => (
@@ -58,24 +60,8 @@ function drawStrip(frame: Frame, data: DensityData) {
       <path d={`M${x(reference.value)} 20V${base}`} stroke={paint.accent} strokeWidth="2" />
       <AnchoredText x={x(reference.value)} y={14} width={width} text={reference.label} size={text} />
       <MiddleMark low={x(middle.low)} median={x(middle.median)} high={x(middle.high)} y={base + 10} />
-      <path d={`M12 ${base + 20}H${width - 12}`} stroke={paint['rule-strong']} />
-      {axis.ticks.map((tick) => (
-        <g key={tick.value}>
-          <path d={`M${x(tick.value)} ${base + 20}v5`} stroke={paint['rule-strong']} />
-          <AnchoredText
-            x={x(tick.value)}
-            y={base + 26 + text}
-            width={width}
-            text={tick.label}
-            size={text}
-            soft
-          />
-        </g>
-      ))}
-      <text x={width / 2} y={base + 32 + 2 * text} textAnchor="middle" fill={paint['ink-soft']}>
-        {axisLabel}
-      </text>
+      {strip.ground}
     </>
   );
-  return { height: base + 40 + 2 * text, content };
+  return { height: strip.end, content };
 }

@@ -3,6 +3,7 @@ import type { FigureKind } from '../figureKind';
 import { paint } from '../paint';
 import type { Frame } from '../ResponsiveSvg';
 import { AnchoredText } from '../rowChart';
+import { stripAxis } from '../stripAxis';
 
 /** Where a run falls among the others: one dot a run, stacked where they would touch. */
 export interface HistogramData {
@@ -68,6 +69,7 @@ function drawStrip(frame: Frame, data: HistogramData) {
   const dots = stack(others.map(({ value, row }) => ({ place: x(value), row })));
   const tallest = Math.max(0, ...dots.map((dot) => dot.level));
   const base = 30 + (tallest + 1) * radius * 2;
+  const strip = stripAxis(frame, axis, base, data.axisLabel);
   const content = (
     <>
       {prediction ? (
@@ -92,26 +94,10 @@ function drawStrip(frame: Frame, data: HistogramData) {
       <path d={`M${x(own.value)} 20V${base}`} stroke={paint.accent} strokeWidth="2" />
       <OwnMark x={x(own.value)} y={base - 2} row={own.row} />
       <AnchoredText x={x(own.value)} y={14} width={width} text={own.label} size={text} />
-      <path d={`M12 ${base + 20}H${width - 12}`} stroke={paint['rule-strong']} />
-      {axis.ticks.map((tick) => (
-        <g key={tick.value}>
-          <path d={`M${x(tick.value)} ${base + 20}v5`} stroke={paint['rule-strong']} />
-          <AnchoredText
-            x={x(tick.value)}
-            y={base + 26 + text}
-            width={width}
-            text={tick.label}
-            size={text}
-            soft
-          />
-        </g>
-      ))}
-      <text x={width / 2} y={base + 32 + 2 * text} textAnchor="middle" fill={paint['ink-soft']}>
-        {data.axisLabel}
-      </text>
+      {strip.ground}
     </>
   );
-  return { height: base + 40 + 2 * text, content };
+  return { height: strip.end, content };
 }
 
 /** Puts each dot in its column of dot width, on top of those already there. */
