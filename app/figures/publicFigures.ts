@@ -22,7 +22,6 @@ import { runNumber } from '@/app/runDossier/runNumber';
 import { standingFigure } from '@/app/runDossier/standingFigure';
 import { traceFigure, trackFigure } from '@/app/runDossier/traceFigures';
 import type { FigureDescription } from '@/app/ui/figures/description';
-import { consumptionUnit } from '@/app/visitor/readerUnits';
 import { readComparison } from '@/lib/registry/comparisons/compare';
 import { type LoopView, readLoop } from '@/lib/registry/loops/loop';
 import { readModel } from '@/lib/registry/models/model';
@@ -32,14 +31,16 @@ import { readRoadLoad } from '@/lib/registry/roadLoads/roadLoad';
 import { type RunView, readRun } from '@/lib/registry/runs/run';
 import { readSetup, type SetupView } from '@/lib/registry/setups/setup';
 import { readRunTrace } from '@/lib/registry/traces/runTrace';
-import type { UnitCode } from '@/lib/units/unit';
+import { DEFAULT_PREFERENCES, type Display } from '@/lib/units/display';
+import { displayAt } from '@/lib/units/displaySchema';
 
 interface Asked {
   registry: Registry;
   /** Of which thing or class. */
   key: string;
   params: SearchParams;
-  unit: UnitCode;
+  /** As the address says it, never as a cookie does: one address is one picture. */
+  display: Display;
 }
 
 type FigureReader = (asked: Asked) => Promise<FigureDescription | undefined>;
@@ -47,14 +48,17 @@ type FigureReader = (asked: Asked) => Promise<FigureDescription | undefined>;
 /** Every figure that has an address: read as anybody may read it, described as on its page. */
 const READERS: ReadonlyMap<string, FigureReader> = new Map<string, FigureReader>([
   ['ranking', ranking],
-  ['differences', (asked) => compared(asked, ({ view, baseline }) => differencesFigure(view, baseline))],
-  ['sides', (asked) => compared(asked, ({ view, baseline }) => sidesFigure(view, baseline, asked.unit))],
+  [
+    'differences',
+    (asked) => compared(asked, ({ view, baseline }) => differencesFigure(view, baseline, asked.display)),
+  ],
+  ['sides', (asked) => compared(asked, ({ view, baseline }) => sidesFigure(view, baseline, asked.display))],
   ['pairs', pairs],
   [
     'changes',
-    async ({ registry, key, params }) => {
+    async ({ registry, key, params, display }) => {
       const view = await readModel(registry, key, { classKey: one(params, 'class') });
-      return view && changesFigure(view);
+      return view && changesFigure(view, display);
     },
   ],
   ['road-load', roadLoad],
@@ -62,18 +66,21 @@ const READERS: ReadonlyMap<string, FigureReader> = new Map<string, FigureReader>
   ['elevation', (asked) => ofLoop(asked, elevationFigure)],
   ['directions', (asked) => ofLoop(asked, directionsFigure)],
   ['wind', (asked) => ofLoop(asked, windFigure)],
-  ['setup-runs', (asked) => ofSetup(asked, (view, chosen) => runsFigure(view, chosen, asked.unit))],
+  ['setup-runs', (asked) => ofSetup(asked, (view, chosen) => runsFigure(view, chosen, asked.display))],
   [
     'setup-density',
     (asked) =>
-      ofSetup(asked, (view, chosen) => view.density && densityFigure(view, view.density, chosen, asked.unit)),
+      ofSetup(
+        asked,
+        (view, chosen) => view.density && densityFigure(view, view.density, chosen, asked.display),
+      ),
   ],
   [
     'setup-spread',
     (asked) =>
       ofSetup(asked, (view, chosen) =>
         view.spread && view.spread.cars.length > 0
-          ? spreadFigure({ view, chosen, cars: view.spread.cars, of: view.spread.of }, asked.unit)
+          ? spreadFigure({ view, chosen, cars: view.spread.cars, of: view.spread.of }, asked.display)
           : undefined,
       ),
   ],
@@ -84,7 +91,7 @@ const READERS: ReadonlyMap<string, FigureReader> = new Map<string, FigureReader>
     (asked) =>
       ofRun(asked, async (view) => {
         const run = normalised(view);
-        return run && adjustmentFigure(view, run);
+        return run && adjustmentFigure(view, run, asked.display);
       }),
   ],
   [
@@ -92,7 +99,7 @@ const READERS: ReadonlyMap<string, FigureReader> = new Map<string, FigureReader>
     (asked) =>
       ofRun(asked, async (view) => {
         const run = normalised(view);
-        return run && budgetFigure(view, run);
+        return run && budgetFigure(view, run, asked.display);
       }),
   ],
   [
@@ -100,7 +107,7 @@ const READERS: ReadonlyMap<string, FigureReader> = new Map<string, FigureReader>
     (asked) =>
       ofRun(asked, async (view) =>
         view.standing && view.standing.ofSetup.count > 0
-          ? standingFigure(view, view.standing, asked.unit)
+          ? standingFigure(view, view.standing, asked.display)
           : undefined,
       ),
   ],
@@ -115,13 +122,13 @@ export async function readFigure(
   key: string,
   params: SearchParams,
 ): Promise<FigureDescription | undefined> {
-  const unit = consumptionUnit(one(params, 'unit'));
-  return READERS.get(kind)?.({ registry, key, params, unit });
+  const display = displayAt(DEFAULT_PREFERENCES, (name) => one(params, name));
+  return READERS.get(kind)?.({ registry, key, params, display });
 }
 
-async function ranking({ registry, key, params, unit }: Asked) {
+async function ranking({ registry, key, params, display }: Asked) {
   const view = await readRankings(registry, { ...rankingQuery(params), classKey: key });
-  return view?.group.cruiseClassKey === key ? rankingFigure(view, params, unit) : undefined;
+  return view?.group.cruiseClassKey === key ? rankingFigure(view, params, display) : undefined;
 }
 
 type Compared = NonNullable<Awaited<ReturnType<typeof comparison>>>;
@@ -142,19 +149,22 @@ async function pairs(asked: Asked) {
   const found = await comparison(asked);
   const [difference] = found?.view.differences ?? [];
   if (found === undefined || difference === undefined || difference.pairs.total === 0) return undefined;
-  return pairsFigure(found.view, found.baseline, difference, asked.unit);
+  return pairsFigure(found.view, found.baseline, difference, asked.display);
 }
 
-async function roadLoad({ registry, key, unit }: Asked) {
+async function roadLoad({ registry, key, display }: Asked) {
   const model = await readModel(registry, key);
   if (model === undefined) return undefined;
   const { learned } = await readRoadLoad(registry, model);
-  return learned === null ? undefined : roadLoadFigure(model, learned, unit);
+  return learned === null ? undefined : roadLoadFigure(model, learned, display);
 }
 
-async function ofLoop({ registry, key }: Asked, figureOf: (loop: LoopView) => FigureDescription | undefined) {
+async function ofLoop(
+  { registry, key, display }: Asked,
+  figureOf: (loop: LoopView, display: Display) => FigureDescription | undefined,
+) {
   const loop = await readLoop(registry, key);
-  return loop && figureOf(loop);
+  return loop && figureOf(loop, display);
 }
 
 async function ofSetup(
@@ -169,7 +179,7 @@ function mandel(of: 'h' | 'k', asked: Asked) {
   return ofSetup(asked, (view, chosen) => {
     const screening = view.spread?.screening;
     return screening?.by === 'iso5725'
-      ? mandelFigure(of, screening, view.spread?.named ?? [], view, chosen)
+      ? mandelFigure(of, screening, view.spread?.named ?? [], view, chosen, asked.display)
       : undefined;
   });
 }
@@ -192,6 +202,6 @@ function normalised({ result }: RunView) {
 function ofTrace(asked: Asked, figureOf: typeof traceFigure) {
   return ofRun(asked, async (view) => {
     const trace = await readRunTrace(asked.registry, undefined, view);
-    return trace === undefined || trace === 'unreadable' ? undefined : figureOf(view, trace);
+    return trace === undefined || trace === 'unreadable' ? undefined : figureOf(view, trace, asked.display);
   });
 }

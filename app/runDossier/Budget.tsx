@@ -2,9 +2,19 @@ import { DefinitionList } from '@/app/ui/DefinitionList';
 import { Figure } from '@/app/ui/figures/Figure';
 import { DOF_CAP } from '@/lib/numerics/studentT';
 import type { NormalisedRun } from '@/lib/physics/normalise';
-import { formatNumber, formatWithUncertainty } from '@/lib/units/format';
+import type { Display } from '@/lib/units/display';
+import { additiveUnit } from '@/lib/units/sense';
+import {
+  budgetPlace,
+  placeOf,
+  showFactor,
+  showNumber,
+  showQuantity,
+  showWithUncertainty,
+} from '@/lib/units/show';
+import { unitSymbol } from '@/lib/units/unit';
 import { budgetFigure } from './budgetFigure';
-import { decimalsFor, percent } from './numbers';
+import { percent } from './numbers';
 import type { RunOfFigure } from './runSource';
 
 const SCOPE_MEANINGS = [
@@ -15,12 +25,22 @@ const SCOPE_MEANINGS = [
   ['method', 'Shared by all runs of all models'],
 ] as const;
 
+interface BudgetProps {
+  run: NormalisedRun;
+  view: RunOfFigure;
+  display: Display;
+}
+
 /** Where the uncertainty of the number comes from, and what it has in common with other runs. */
-export function Budget({ run, view }: { run: NormalisedRun; view: RunOfFigure }) {
-  const decimals = decimalsFor(run.uWhPerKm, 1, 3);
-  const dof = run.effectiveDof >= DOF_CAP ? 'infinite' : formatNumber(run.effectiveDof, 0);
+export function Budget({ run, view, display }: BudgetProps) {
+  const unit = additiveUnit(display.consumption);
+  const symbol = unitSymbol(unit);
+  const place = placeOf(run.normalisedWhPerKm, run.uWhPerKm, unit, display);
+  const dof = run.effectiveDof >= DOF_CAP ? 'infinite' : showNumber(run.effectiveDof, 0, display);
   const coverage = (run.interval95[1] - run.normalisedWhPerKm) / run.uWhPerKm;
-  const text = (whPerKm: number) => formatNumber(whPerKm, decimals);
+  const text = (whPerKm: number, decimals = place) =>
+    showQuantity(whPerKm, unit, display, { decimals, bare: true });
+  const part = (whPerKm: number) => text(whPerKm, budgetPlace(place));
   return (
     <>
       <DefinitionList
@@ -28,13 +48,13 @@ export function Budget({ run, view }: { run: NormalisedRun; view: RunOfFigure })
         items={[
           {
             term: 'Result',
-            description: formatWithUncertainty(run.normalisedWhPerKm, run.uWhPerKm, 'Wh/km'),
-            note: `combined standard uncertainty, ${percent(run.relativeUncertainty, 1)}`,
+            description: showWithUncertainty(run.normalisedWhPerKm, run.uWhPerKm, unit, display),
+            note: `combined standard uncertainty, ${percent(run.relativeUncertainty, 1, display)}`,
           },
           {
             term: '95 % interval',
-            description: `${text(run.interval95[0])} to ${text(run.interval95[1])} Wh/km`,
-            note: `coverage factor ${formatNumber(coverage, 2)}, effective degrees of freedom ${dof}`,
+            description: `${text(run.interval95[0])} to ${text(run.interval95[1])} ${symbol}`,
+            note: `coverage factor ${showFactor(coverage, display)}, effective degrees of freedom ${dof}`,
           },
           ...SCOPE_MEANINGS.flatMap(([scope, term]) => {
             const u = run.uByScope[scope];
@@ -44,7 +64,7 @@ export function Budget({ run, view }: { run: NormalisedRun; view: RunOfFigure })
               : [
                   {
                     term,
-                    description: `${text(u)} Wh/km`,
+                    description: `${part(u)} ${symbol}`,
                     note: `${scope} scope, standard uncertainty`,
                   },
                 ];
@@ -55,7 +75,7 @@ export function Budget({ run, view }: { run: NormalisedRun; view: RunOfFigure })
         What two runs share does not count in their difference: runs of one car on one day differ by less than
         their own intervals suggest.
       </p>
-      <Figure figure={budgetFigure(view, run)} />
+      <Figure figure={budgetFigure(view, run, display)} />
     </>
   );
 }

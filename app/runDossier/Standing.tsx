@@ -2,30 +2,30 @@ import { countText } from '@/app/ui/countText';
 import { Figure } from '@/app/ui/figures/Figure';
 import { Notice } from '@/app/ui/Notice';
 import type { RunStanding } from '@/lib/registry/review/runStanding';
-import { formatInterval, formatQuantity } from '@/lib/units/format';
-import type { UnitCode } from '@/lib/units/unit';
-import { percent } from './numbers';
+import type { Display } from '@/lib/units/display';
+import { percentIn, senseOf } from '@/lib/units/sense';
+import { showInterval, showNumber, showQuantity } from '@/lib/units/show';
 import type { RunOfFigure } from './runSource';
 import { ScreeningLine } from './ScreeningLine';
-import { decimalsOfRuns, modelStandingFigure, standingFigure } from './standingFigure';
+import { modelStandingFigure, placeOfStanding, standingFigure } from './standingFigure';
 
 interface StandingProps {
   standing: RunStanding;
-  unit: UnitCode;
+  display: Display;
   view: RunOfFigure;
   /** For the review: the screening, and the model's other setups too. */
   withModel?: boolean;
 }
 
 /** Where a run falls among the approved runs of its setup, and of its model. */
-export function Standing({ standing, unit, view, withModel = false }: StandingProps) {
+export function Standing({ standing, display, view, withModel = false }: StandingProps) {
   const { ofSetup, prediction } = standing;
-  const decimals = decimalsOfRuns(unit);
+  const place = placeOfStanding(standing, display);
   if (ofSetup.count === 0) {
     return (
       <>
         <p>No other approved run of this setup in this class yet: there is nothing to compare it with.</p>
-        {withModel ? <OtherSetups standing={standing} unit={unit} view={view} /> : null}
+        {withModel ? <OtherSetups standing={standing} display={display} view={view} /> : null}
       </>
     );
   }
@@ -34,32 +34,33 @@ export function Standing({ standing, unit, view, withModel = false }: StandingPr
       <p className="mb-3 max-w-[38rem]">
         {countText({ runs: ofSetup.count, cars: standing.cars, sessions: standing.sessions })} of this setup
         besides this one, with a geometric mean of{' '}
-        {standing.meanWhPerKm === null ? '–' : formatQuantity(standing.meanWhPerKm, unit, { decimals })}.{' '}
-        {standing.fromMean === null
-          ? null
-          : `In consumption this run is ${percent(Math.abs(standing.fromMean), 1)} ${standing.fromMean < 0 ? 'below' : 'above'} it.`}
+        {standing.meanWhPerKm === null
+          ? '–'
+          : showQuantity(standing.meanWhPerKm, 'consumption', display, place)}
+        . {standing.fromMean === null ? null : fromMeanWords(standing.fromMean, display)}
       </p>
       {prediction && !prediction.isInside ? (
         <Notice kind="caution" title="This run lies outside what the others let expect.">
           Nineteen in twenty runs would fall within{' '}
-          {formatInterval(prediction.lowWhPerKm, prediction.highWhPerKm, unit, { decimals })}.
+          {showInterval(prediction.lowWhPerKm, prediction.highWhPerKm, 'consumption', display, place)}.
         </Notice>
       ) : null}
-      <Figure figure={standingFigure(view, standing, unit)} />
+      <Figure figure={standingFigure(view, standing, display)} />
       {prediction ? (
         <p className="mt-3 max-w-[38rem] text-sm text-ink-soft">
-          Expected without this run: {formatQuantity(prediction.meanWhPerKm, unit, { decimals })}, 95 %
-          between {formatInterval(prediction.lowWhPerKm, prediction.highWhPerKm, unit, { decimals })}.{' '}
+          Expected without this run: {showQuantity(prediction.meanWhPerKm, 'consumption', display, place)}, 95
+          % between{' '}
+          {showInterval(prediction.lowWhPerKm, prediction.highWhPerKm, 'consumption', display, place)}.{' '}
           {leansOn(prediction)}
         </p>
       ) : null}
-      {withModel ? <ScreeningLine screening={standing.screening} /> : null}
-      {withModel ? <OtherSetups standing={standing} unit={unit} view={view} /> : null}
+      {withModel ? <ScreeningLine screening={standing.screening} display={display} /> : null}
+      {withModel ? <OtherSetups standing={standing} display={display} view={view} /> : null}
     </>
   );
 }
 
-function OtherSetups({ standing, unit, view }: Omit<StandingProps, 'withModel'>) {
+function OtherSetups({ standing, display, view }: Omit<StandingProps, 'withModel'>) {
   const { ofModel } = standing;
   if (ofModel.count === 0) {
     return <p className="mt-6 text-sm">No other setup of this model has an approved run in this class.</p>;
@@ -67,9 +68,16 @@ function OtherSetups({ standing, unit, view }: Omit<StandingProps, 'withModel'>)
   return (
     <div className="mt-6">
       <h3 className="mb-2">Among the model’s other setups</h3>
-      <Figure figure={modelStandingFigure(view, standing, unit)} />
+      <Figure figure={modelStandingFigure(view, standing, display)} />
     </div>
   );
+}
+
+/** A deviation without an interval of its own: to tenths of a per cent, said of what the unit measures. */
+function fromMeanWords(fromMean: number, display: Display): string {
+  const percent = percentIn(display.consumption, 100 * fromMean);
+  const size = showNumber(Math.abs(percent), 1, display);
+  return `In ${senseOf(display.consumption).quantity} this run is ${size} % ${percent < 0 ? 'below' : 'above'} it.`;
 }
 
 function leansOn(prediction: NonNullable<RunStanding['prediction']>): string {

@@ -1,28 +1,38 @@
 import type { FigureDescription } from '@/app/ui/figures/description';
 import type { BudgetEntry, NormalisedRun } from '@/lib/physics/normalise';
 import { placeForUncertainty } from '@/lib/units/digits';
-import { formatNumber, THIN_SPACE } from '@/lib/units/format';
-import { percent, significant } from './numbers';
+import type { Display } from '@/lib/units/display';
+import { THIN_SPACE } from '@/lib/units/format';
+import { additiveUnit } from '@/lib/units/sense';
+import { budgetPlace, placeOf, showNumber, showQuantity, showSignificant } from '@/lib/units/show';
+import { fromCanonical, unitSymbol } from '@/lib/units/unit';
+import { percent } from './numbers';
 import { type RunOfFigure, runSource } from './runSource';
 
 /** Bars below this share of the variance would not be seen; the table has them all. */
 const SMALLEST_BAR = 0.005;
 
 /** Where the uncertainty of the number comes from, largest first; the table is the whole budget. */
-export function budgetFigure(of: RunOfFigure, run: NormalisedRun): FigureDescription {
+export function budgetFigure(of: RunOfFigure, run: NormalisedRun, display: Display): FigureDescription {
+  const unit = additiveUnit(display.consumption);
+  const symbol = unitSymbol(unit);
+  const place = placeOf(run.normalisedWhPerKm, run.uWhPerKm, unit, display);
+  const text = (whPerKm: number, decimals = place) =>
+    showQuantity(whPerKm, unit, display, { decimals, bare: true });
+  const part = (whPerKm: number) => text(whPerKm, budgetPlace(place));
   const entries = run.budget.map((entry, row) => ({ ...entry, row }));
   const large = entries.filter((entry) => entry.shareOfVariance >= SMALLEST_BAR);
   const rest = entries.length - large.length;
   const restShare = Math.max(0, 1 - large.reduce((sum, entry) => sum + entry.shareOfVariance, 0));
   const largest = large
     .slice(0, 3)
-    .map((entry) => `${entry.label} ${percent(entry.shareOfVariance, 0)}`)
+    .map((entry) => `${entry.label} ${percent(entry.shareOfVariance, 0, display)}`)
     .join(', ');
-  const total = `${significant(run.uWhPerKm, 2)} Wh/km`;
+  const total = `${text(run.uWhPerKm)} ${symbol}`;
   return {
-    ...runSource('budget', of),
+    ...runSource('budget', of, display),
     title: `Run ${of.number}: where its standard uncertainty of ${total} comes from. The largest are ${largest}.`,
-    desc: large.map((entry) => `${entry.label}: ${percent(entry.shareOfVariance, 1)}`).join('. '),
+    desc: large.map((entry) => `${entry.label}: ${percent(entry.shareOfVariance, 1, display)}`).join('. '),
     reading: `Contributions add in squares to ${total}. The wind inputs carry their second order too: at calm a linear budget would see no wind at all.`,
     drawing: {
       kind: 'budget',
@@ -32,7 +42,7 @@ export function budgetFigure(of: RunOfFigure, run: NormalisedRun): FigureDescrip
           key: entry.input,
           label: entry.label,
           share: entry.shareOfVariance,
-          text: `${significant(entry.contributionWhPerKm, 2)} Wh/km · ${percent(entry.shareOfVariance, 1)}`,
+          text: `${part(entry.contributionWhPerKm)} ${symbol} · ${percent(entry.shareOfVariance, 1, display)}`,
           scope: entry.scope,
           row: entry.row,
         })),
@@ -42,7 +52,7 @@ export function budgetFigure(of: RunOfFigure, run: NormalisedRun): FigureDescrip
                 key: 'rest',
                 label: `${rest} smaller ones together`,
                 share: restShare,
-                text: percent(restShare, 1),
+                text: percent(restShare, 1, display),
                 row: null,
               },
             ]
@@ -59,19 +69,19 @@ export function budgetFigure(of: RunOfFigure, run: NormalisedRun): FigureDescrip
         { header: 'Degrees of freedom' },
         { header: 'Scope', align: 'start' },
         { header: 'Sensitivity' },
-        { header: 'Contribution', unit: 'Wh/km' },
+        { header: 'Contribution', unit: symbol },
         { header: 'Of the variance', unit: '%' },
       ],
       rows: entries.map((entry) => [
         entry.label,
-        withUnit(formatNumber(entry.value, placesOf(entry)), entry.unit),
-        withUnit(formatNumber(entry.u, placesOf(entry)), entry.unit),
+        withUnit(showNumber(entry.value, placesOf(entry), display), entry.unit),
+        withUnit(showNumber(entry.u, placesOf(entry), display), entry.unit),
         entry.distribution,
-        entry.dof === null ? 'infinite' : formatNumber(entry.dof, 0),
+        entry.dof === null ? 'infinite' : showNumber(entry.dof, 0, display),
         entry.scope,
-        `${significant(entry.sensitivity)} ${entry.unit === '' ? 'Wh/km' : `Wh/km per ${entry.unit}`}`,
-        formatNumber(entry.contributionWhPerKm, 3),
-        formatNumber(100 * entry.shareOfVariance, 1),
+        `${showSignificant(fromCanonical(entry.sensitivity, unit), 3, display)} ${entry.unit === '' ? symbol : `${symbol} per ${entry.unit}`}`,
+        part(entry.contributionWhPerKm),
+        showNumber(100 * entry.shareOfVariance, 1, display),
       ]),
     },
   };

@@ -1,6 +1,7 @@
 import type { FigureDescription } from '@/app/ui/figures/description';
 import type { RunView } from '@/lib/registry/runs/run';
-import type { UnitCode } from '@/lib/units/unit';
+import { type Display, displayParameters } from '@/lib/units/display';
+import { hrefWith } from '../(public)/rankings/query';
 
 export type RunOfFigure = Pick<RunView, 'number' | 'isPublic' | 'revisionNumber' | 'world'> & {
   subject: Pick<RunView['subject'], 'classLabel' | 'localDate' | 'model' | 'setup'>;
@@ -10,13 +11,14 @@ export type RunOfFigure = Pick<RunView, 'number' | 'isPublic' | 'revisionNumber'
 export function runSource(
   kind: string,
   { number, isPublic, revisionNumber, subject, world }: RunOfFigure,
-  unit?: UnitCode,
-): Pick<FigureDescription, 'address' | 'counts' | 'source' | 'isDemo'> {
-  const unitQuery = unit === undefined ? '' : `?unit=${encodeURIComponent(unit)}`;
+  display: Display,
+): Pick<FigureDescription, 'address' | 'counts' | 'source' | 'isDemo' | 'mark'> {
+  const said = Object.fromEntries(displayParameters(display));
   return {
-    ...(isPublic ? { address: { kind, key: String(number), query: { unit } } } : {}),
+    ...(isPublic ? { address: { kind, key: String(number), query: said } } : {}),
     counts: `run ${number}, revision ${revisionNumber} · ${subject.model.name}, ${subject.setup.title} · ${subject.classLabel}`,
-    source: { path: `/runs/${number}${unitQuery}`, asOf: subject.localDate },
+    source: { path: hrefWith(`/runs/${number}`, {}, said), asOf: subject.localDate },
     isDemo: world === 'demo',
+    mark: display.mark,
   };
 }

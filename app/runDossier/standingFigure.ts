@@ -1,24 +1,34 @@
 import type { FigureDescription } from '@/app/ui/figures/description';
 import type { RunStanding, StandingRuns } from '@/lib/registry/review/runStanding';
-import { formatNumber, formatQuantity } from '@/lib/units/format';
-import { fromCanonical, type UnitCode, unitSymbol } from '@/lib/units/unit';
+import type { Display } from '@/lib/units/display';
+import { senseOf } from '@/lib/units/sense';
+import { showEstimate, showInterval, showQuantity } from '@/lib/units/show';
+import { fromCanonical, unitSymbol } from '@/lib/units/unit';
 import { type RunOfFigure, runSource } from './runSource';
 
-export function decimalsOfRuns(unit: UnitCode): number {
-  return unit === 'Wh/km' || unit === 'Wh/mi' ? 1 : 2;
+/** All numbers of the part stand at the place of what is expected of one run. */
+export function placeOfStanding({ prediction }: RunStanding, display: Display): { decimals?: number } {
+  if (prediction === null) return {};
+  const { meanWhPerKm: value, lowWhPerKm: low, highWhPerKm: high } = prediction;
+  return { decimals: showEstimate({ value, low, high }, 'consumption', display).decimals };
 }
 
 /** Where a run falls among the approved runs of its setup, and where it was expected from them. */
-export function standingFigure(of: RunOfFigure, standing: RunStanding, unit: UnitCode): FigureDescription {
+export function standingFigure(of: RunOfFigure, standing: RunStanding, display: Display): FigureDescription {
   const { ofSetup, prediction } = standing;
-  const own = formatQuantity(standing.own.normalisedWhPerKm, unit, { decimals: decimalsOfRuns(unit) });
-  const ends = prediction && ordered(prediction.lowWhPerKm, prediction.highWhPerKm, unit);
+  const own = showQuantity(
+    standing.own.normalisedWhPerKm,
+    'consumption',
+    display,
+    placeOfStanding(standing, display),
+  );
+  const ends = prediction && ordered(prediction.lowWhPerKm, prediction.highWhPerKm, display);
   return {
-    ...among(of, standing, ofSetup, unit, 'standing'),
+    ...among(of, standing, ofSetup, display, 'standing'),
     title: `Run ${of.number} at ${own} among ${ofSetup.count} other approved ${ofSetup.count === 1 ? 'run' : 'runs'} of ${of.subject.setup.title}${prediction ? `, ${prediction.isInside ? 'inside' : 'outside'} what they let expect` : ''}.`,
-    desc: `${ofSetup.count} other runs ${rangeWords(ofSetup, unit)}; this one at ${own}.`,
+    desc: `${ofSetup.count} other runs ${rangeWords(ofSetup, display, placeOfStanding(standing, display))}; this one at ${own}.`,
     drawing: {
-      ...strip(of, standing, ofSetup, unit),
+      ...strip(of, standing, ofSetup, display),
       ...(ends ? { prediction: { ...ends, label: 'expected from the others, 95 %' } } : {}),
       othersLabel: `other approved runs of the setup${sharedDots(ofSetup)}`,
     },
@@ -29,28 +39,32 @@ export function standingFigure(of: RunOfFigure, standing: RunStanding, unit: Uni
 export function modelStandingFigure(
   of: RunOfFigure,
   standing: RunStanding,
-  unit: UnitCode,
+  display: Display,
 ): FigureDescription {
   const { ofModel } = standing;
-  const words = `${ofModel.count} runs of other setups of the model, ${rangeWords(ofModel, unit)}.`;
+  const words = `${ofModel.count} runs of other setups of the model, ${rangeWords(ofModel, display)}.`;
   return {
-    ...among({ ...of, isPublic: false }, standing, ofModel, unit, 'standing'),
+    ...among({ ...of, isPublic: false }, standing, ofModel, display, 'standing'),
     title: `Run ${of.number} among ${words}`,
     desc: words,
     drawing: {
-      ...strip(of, standing, ofModel, unit),
+      ...strip(of, standing, ofModel, display),
       othersLabel: `approved runs of other setups of the model${sharedDots(ofModel)}`,
     },
   };
 }
 
-function among(of: RunOfFigure, standing: RunStanding, runs: StandingRuns, unit: UnitCode, kind: string) {
-  const text = (whPerKm: number) => formatNumber(fromCanonical(whPerKm, unit), decimalsOfRuns(unit));
+function among(of: RunOfFigure, standing: RunStanding, runs: StandingRuns, display: Display, kind: string) {
+  const place = placeOfStanding(standing, display);
+  const text = (whPerKm: number) => showQuantity(whPerKm, 'consumption', display, { ...place, bare: true });
   return {
-    ...runSource(kind, of, unit),
+    ...runSource(kind, of, display),
     table: {
       caption: `Run ${of.number}, then the others, the lowest first`,
-      columns: [{ header: 'Run' }, { header: 'Consumption at reference conditions', unit: unitSymbol(unit) }],
+      columns: [
+        { header: 'Run' },
+        { header: 'At reference conditions', unit: unitSymbol(display.consumption) },
+      ],
       rows: [
         [`run ${of.number}, this one`, text(standing.own.normalisedWhPerKm)],
         ...runs.shown.map((run) => [
@@ -62,15 +76,19 @@ function among(of: RunOfFigure, standing: RunStanding, runs: StandingRuns, unit:
   };
 }
 
-function strip(of: RunOfFigure, standing: RunStanding, runs: StandingRuns, unit: UnitCode) {
+function strip(of: RunOfFigure, standing: RunStanding, runs: StandingRuns, display: Display) {
   return {
     kind: 'histogram' as const,
     others: runs.shown.map((run, index) => ({
-      value: fromCanonical(run.normalisedWhPerKm, unit),
+      value: fromCanonical(run.normalisedWhPerKm, display.consumption),
       row: index + 1,
     })),
-    own: { value: fromCanonical(standing.own.normalisedWhPerKm, unit), label: `run ${of.number}`, row: 0 },
-    axisLabel: `consumption at reference conditions, ${unitSymbol(unit)}`,
+    own: {
+      value: fromCanonical(standing.own.normalisedWhPerKm, display.consumption),
+      label: `run ${of.number}`,
+      row: 0,
+    },
+    axisLabel: `${senseOf(display.consumption).quantity} at reference conditions, ${unitSymbol(display.consumption)}`,
   };
 }
 
@@ -79,13 +97,13 @@ function sharedDots({ count, shown }: StandingRuns): string {
   return shown.length < count ? `, each dot one in ${Math.round(count / shown.length)} by rank` : '';
 }
 
-function ordered(low: number, high: number, unit: UnitCode): { low: number; high: number } {
-  const a = fromCanonical(low, unit);
-  const b = fromCanonical(high, unit);
+function ordered(low: number, high: number, display: Display): { low: number; high: number } {
+  const a = fromCanonical(low, display.consumption);
+  const b = fromCanonical(high, display.consumption);
   return { low: Math.min(a, b), high: Math.max(a, b) };
 }
 
-function rangeWords({ shown }: StandingRuns, unit: UnitCode): string {
-  const values = shown.map((run) => fromCanonical(run.normalisedWhPerKm, unit));
-  return `from ${formatNumber(Math.min(...values), 1)} to ${formatNumber(Math.max(...values), 1)} ${unitSymbol(unit)}`;
+function rangeWords({ shown }: StandingRuns, display: Display, place: { decimals?: number } = {}): string {
+  const values = shown.map((run) => run.normalisedWhPerKm);
+  return `from ${showInterval(Math.min(...values), Math.max(...values), 'consumption', display, place)}`;
 }

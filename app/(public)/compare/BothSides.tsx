@@ -1,20 +1,21 @@
 import { DataTable } from '@/app/ui/DataTable';
 import { Figure } from '@/app/ui/figures/Figure';
 import { Section } from '@/app/ui/Section';
-import type { ComparedSetup, CompareView } from '@/lib/registry/comparisons/compare';
-import { formatNumber } from '@/lib/units/format';
-import type { UnitCode } from '@/lib/units/unit';
+import type { ComparedSetup, CompareView, SetupDifference } from '@/lib/registry/comparisons/compare';
+import type { Display } from '@/lib/units/display';
+import { percentIn } from '@/lib/units/sense';
+import { showNumber } from '@/lib/units/show';
 import { sidesFigure } from './sidesFigure';
-import { signedText } from './words';
+import { differencePlace, signedText } from './words';
 
 interface BothSidesProps {
   view: CompareView;
   baseline: ComparedSetup;
-  unit: UnitCode;
+  display: Display;
 }
 
 /** The two sides by themselves, and what the plain means as measured would have said. */
-export function BothSides({ view, baseline, unit }: BothSidesProps) {
+export function BothSides({ view, baseline, display }: BothSidesProps) {
   return (
     <Section
       id="sides"
@@ -22,7 +23,7 @@ export function BothSides({ view, baseline, unit }: BothSidesProps) {
       note="The fitted consumption at reference conditions, and the plain mean of what was measured in whatever weather the runs had. Whether two setups differ is read above, not from the overlap of these bars."
       wide
     >
-      <Figure figure={sidesFigure(view, baseline, unit)} />
+      <Figure figure={sidesFigure(view, baseline, display)} />
       <div className="mt-6">
         <DataTable
           caption="What raw numbers would have said"
@@ -35,22 +36,25 @@ export function BothSides({ view, baseline, unit }: BothSidesProps) {
               header: 'Means as measured',
               unit: '%',
               align: 'end',
-              cell: ({ rawPercent }) => signedText(rawPercent),
+              cell: (difference) =>
+                signedText(difference.rawPercent, display, differencePlace(difference, display)),
             },
             {
               key: 'normalised',
               header: 'Normalised and fitted',
               unit: '%',
               align: 'end',
-              cell: ({ percent }) => (percent === null ? 'not compared' : signedText(percent)),
+              cell: (difference) =>
+                difference.percent === null
+                  ? 'not compared'
+                  : signedText(difference.percent, display, differencePlace(difference, display)),
             },
             {
               key: 'gap',
               header: 'Raw less fitted',
               unit: 'points',
               align: 'end',
-              cell: ({ rawPercent, percent }) =>
-                percent === null ? '–' : formatNumber(rawPercent - percent, 1, { signed: true }),
+              cell: (difference) => gapText(difference, display),
             },
           ]}
           footnote="Raw means carry the weather, the loop and the car of the days on which each setup happened to be driven, and have no interval."
@@ -58,4 +62,12 @@ export function BothSides({ view, baseline, unit }: BothSidesProps) {
       </div>
     </Section>
   );
+}
+
+/** By how much the raw means would have been off, in points of per cent. */
+function gapText(difference: SetupDifference, display: Display): string {
+  const { percent, rawPercent } = difference;
+  if (percent === null) return '–';
+  const gap = percentIn(display.consumption, rawPercent) - percentIn(display.consumption, percent);
+  return showNumber(gap, differencePlace(difference, display), display, { signed: true });
 }

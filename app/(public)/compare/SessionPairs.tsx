@@ -1,17 +1,17 @@
 import { Figure } from '@/app/ui/figures/Figure';
 import { Section } from '@/app/ui/Section';
 import type { ComparedSetup, CompareView } from '@/lib/registry/comparisons/compare';
-import type { UnitCode } from '@/lib/units/unit';
+import type { Display } from '@/lib/units/display';
 import { pairsFigure } from './pairsFigure';
 
 interface SessionPairsProps {
   view: CompareView;
   baseline: ComparedSetup;
-  unit: UnitCode;
+  display: Display;
 }
 
 /** The sessions in which both were driven: the strongest evidence, shown one by one. */
-export function SessionPairs({ view, baseline, unit }: SessionPairsProps) {
+export function SessionPairs({ view, baseline, display }: SessionPairsProps) {
   const paired = view.differences.filter((difference) => difference.pairs.total > 0);
   const without = view.differences.filter((difference) => difference.pairs.total === 0);
   return (
@@ -24,7 +24,7 @@ export function SessionPairs({ view, baseline, unit }: SessionPairsProps) {
       {paired.map((difference) => (
         <div key={difference.setup.setupId}>
           <h3 className="mt-6">{difference.setup.name}</h3>
-          <Figure figure={pairsFigure(view, baseline, difference, unit)} />
+          <Figure figure={pairsFigure(view, baseline, difference, display)} />
         </div>
       ))}
       {without.length === 0 ? null : (

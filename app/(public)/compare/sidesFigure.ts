@@ -1,17 +1,19 @@
 import { countText } from '@/app/ui/countText';
 import type { FigureDescription } from '@/app/ui/figures/description';
 import type { ComparedSetup, CompareView } from '@/lib/registry/comparisons/compare';
-import { formatNumber } from '@/lib/units/format';
-import { fromCanonical, type UnitCode, unitSymbol } from '@/lib/units/unit';
-import { intervalText } from '../consumptionText';
-import { decimalsOf } from '../rankings/rankingRows';
+import type { Display } from '@/lib/units/display';
+import { senseOf } from '@/lib/units/sense';
+import { fromCanonical, unitSymbol } from '@/lib/units/unit';
+import { consumptionNumber, fittedNumber, fittedPlace, intervalText } from '../consumptionText';
 import { compareSource } from './compareSource';
 
 /** The compared setups by themselves, each with the plain mean of what was measured. */
-export function sidesFigure(view: CompareView, baseline: ComparedSetup, unit: UnitCode): FigureDescription {
-  const shown = (whPerKm: number) => fromCanonical(whPerKm, unit);
-  const text = (whPerKm: number) => formatNumber(shown(whPerKm), decimalsOf(unit));
-  const symbol = unitSymbol(unit);
+export function sidesFigure(view: CompareView, baseline: ComparedSetup, display: Display): FigureDescription {
+  const shown = (whPerKm: number) => fromCanonical(whPerKm, display.consumption);
+  const raw = (setup: ComparedSetup) =>
+    consumptionNumber(setup.rawMeanWhPerKm, display, fittedPlace(setup, display));
+  const symbol = unitSymbol(display.consumption);
+  const { quantity } = senseOf(display.consumption);
   const setups = [baseline, ...view.others];
   const rows = setups.map((setup) => {
     const { lowWhPerKm: low, highWhPerKm: high } = setup;
@@ -24,19 +26,19 @@ export function sidesFigure(view: CompareView, baseline: ComparedSetup, unit: Un
       detail: setup.model,
       estimate: shown(setup.estimateWhPerKm),
       ...(ends.length === 2 ? { low: ends[0], high: ends[1] } : {}),
-      text: text(setup.estimateWhPerKm),
-      intervalText: intervalText(setup, unit),
+      text: fittedNumber(setup, display),
+      intervalText: intervalText(setup, display),
       counts: countText(setup),
       before: {
         value: shown(setup.rawMeanWhPerKm),
-        text: `as measured ${text(setup.rawMeanWhPerKm)}`,
+        text: `as measured ${raw(setup)}`,
       },
     };
   });
-  const named = setups.slice(0, 3).map((setup) => `“${setup.name}” at ${text(setup.estimateWhPerKm)}`);
+  const named = setups.slice(0, 3).map((setup) => `“${setup.name}” at ${fittedNumber(setup, display)}`);
   const more = setups.length > 3 ? ` and ${setups.length - 3} more` : '';
   return {
-    ...compareSource('sides', view, { setups, unit }),
+    ...compareSource('sides', view, setups, display),
     title: `At a steady ${view.classLabel} and reference conditions: ${named.join(', ')} ${symbol}${more}.`,
     desc: rows
       .map((row) => `${row.label}: ${row.text} ${symbol}, ${row.intervalText}, ${row.before.text}`)
@@ -44,10 +46,10 @@ export function sidesFigure(view: CompareView, baseline: ComparedSetup, unit: Un
     counts: `fit of ${view.fit?.runCount ?? 0} runs at ${view.classLabel}`,
     drawing: {
       kind: 'interval',
-      label: 'Consumption of the compared setups',
+      label: 'The compared setups',
       rows,
       unit: symbol,
-      axisLabel: `consumption, ${symbol}`,
+      axisLabel: `${quantity}, ${symbol}`,
       ordered: false,
       beforeLabel: 'mean as measured',
     },
@@ -56,7 +58,7 @@ export function sidesFigure(view: CompareView, baseline: ComparedSetup, unit: Un
       columns: [
         { header: 'Setup' },
         { header: 'Model', align: 'start' },
-        { header: 'Consumption', unit: symbol },
+        { header: 'Fitted', unit: symbol },
         { header: '95 % interval', unit: symbol },
         { header: 'Mean as measured', unit: symbol },
         { header: 'Rests on', align: 'start' },
@@ -66,7 +68,7 @@ export function sidesFigure(view: CompareView, baseline: ComparedSetup, unit: Un
         setup.model,
         rows[index]?.text ?? '',
         rows[index]?.intervalText ?? '–',
-        text(setup.rawMeanWhPerKm),
+        raw(setup),
         countText(setup),
       ]),
     },

@@ -6,14 +6,16 @@ import { LinkButton } from '@/app/ui/LinkButton';
 import { LinkTabs } from '@/app/ui/LinkTabs';
 import { PageHeader } from '@/app/ui/PageHeader';
 import { Section } from '@/app/ui/Section';
+import { UnitNote } from '@/app/ui/UnitNote';
 import { signedIn } from '@/app/visitor/actor';
-import { consumptionUnit } from '@/app/visitor/readerUnits';
+import { readerDisplay } from '@/app/visitor/display';
 import { registry } from '@/app/visitor/registry';
 import { readRankings } from '@/lib/registry/rankings/rankings';
+import { senseOf } from '@/lib/units/sense';
 import { NotConverged } from '../NotConverged';
 import { FitNotes } from './FitNotes';
 import { NotRankedTable } from './NotRankedTable';
-import { hrefWith, one, rankingQuery, type SearchParams } from './query';
+import { hrefWith, ownUnitHref, rankingQuery, type SearchParams } from './query';
 import { RankingFilters } from './RankingFilters';
 import { RefitNotice } from './RefitNotice';
 import { rankingFigure } from './rankingFigure';
@@ -25,12 +27,13 @@ export default async function RankingsPage({ searchParams }: { searchParams: Pro
   const params = await searchParams;
   const view = await readRankings(registry(), rankingQuery(params), await signedIn());
   if (view === undefined) return <NothingYet />;
-  const unit = consumptionUnit(one(params, 'unit'));
+  const display = await readerDisplay(params);
+  const sense = senseOf(display.consumption);
   return (
     <>
       <PageHeader
         title="Rankings"
-        lead={`Setups by consumption at a steady ${view.classLabel}, brought to reference conditions. Lower is better; a rank is the set of places that the intervals leave open.`}
+        lead={`Setups by ${sense.quantity} at a steady ${view.classLabel}, brought to reference conditions. ${sense.better}; a rank is the set of places that the intervals leave open.`}
       />
       {view.group.world === 'demo' ? <DemoMark /> : null}
       <LinkTabs
@@ -44,6 +47,7 @@ export default async function RankingsPage({ searchParams }: { searchParams: Pro
       />
       <RefitNotice refit={view.refit} />
       {view.fit.converged ? null : <NotConverged />}
+      <UnitNote unit={display.consumption} ownHref={ownUnitHref('/rankings', params)} />
       <RankingFilters view={view} params={params} />
       <Section
         id="ranked"
@@ -56,11 +60,11 @@ export default async function RankingsPage({ searchParams }: { searchParams: Pro
             Widen the filters, or look below at what is still missing.
           </EmptyState>
         ) : (
-          <Figure figure={rankingFigure(view, params, unit)} />
+          <Figure figure={rankingFigure(view, params, display)} />
         )}
       </Section>
-      <NotRankedTable setups={view.notRanked} unit={unit} />
-      <FitNotes view={view} />
+      <NotRankedTable setups={view.notRanked} display={display} />
+      <FitNotes view={view} display={display} />
     </>
   );
 }

@@ -39,7 +39,7 @@ export function Figure({ figure, id }: FigureProps) {
   );
 }
 
-function Drawn({ figure: { drawing, title, desc } }: { figure: FigureDescription }) {
+function Drawn({ figure: { drawing, title, desc, mark } }: { figure: FigureDescription }) {
   if (drawing.kind === 'none') {
     return <p className="border-y border-dashed border-rule-strong py-6 text-ink-soft">{drawing.why}</p>;
   }
@@ -48,11 +48,11 @@ function Drawn({ figure: { drawing, title, desc } }: { figure: FigureDescription
     <ReadOut label={title}>
       <Legend items={legend(drawing)} />
       {drawing.kind === 'interval' ? (
-        <IntervalPlot {...drawing} />
+        <IntervalPlot {...drawing} mark={mark} />
       ) : (
         // A rose stays a rose: it has no axis that a wide place would stretch.
         <div className={drawing.kind === 'rose' ? 'max-w-[24rem]' : undefined}>
-          <ResponsiveSvg title={title} desc={desc} draw={(frame) => draw(frame, drawing)} />
+          <ResponsiveSvg title={title} desc={desc} draw={(frame) => draw({ ...frame, mark }, drawing)} />
         </div>
       )}
     </ReadOut>

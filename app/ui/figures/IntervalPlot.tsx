@@ -1,5 +1,6 @@
 import Link from 'next/link';
 import { type Axis, linearAxis } from './axis';
+import type { FigureDescription } from './description';
 import { IntervalMark } from './IntervalMark';
 import type { IntervalRow } from './intervalRow';
 import type { IntervalData } from './kinds/interval';
@@ -12,7 +13,7 @@ const columns = '@3xl:grid @3xl:grid-cols-[minmax(12rem,19rem)_minmax(0,1fr)_12r
  * Estimates and intervals on one common axis. Labels, numbers and counts are page text; each row
  * carries its own strip, placed by percent, so nothing is scaled and everything can be read aloud.
  */
-export function IntervalPlot(data: Omit<IntervalData, 'kind'>) {
+export function IntervalPlot(data: Omit<IntervalData, 'kind'> & Pick<FigureDescription, 'mark'>) {
   const { rows, label, unit, reference, ordered = true } = data;
   const axis = linearAxis({
     values: [
@@ -24,6 +25,7 @@ export function IntervalPlot(data: Omit<IntervalData, 'kind'>) {
     range: [0, 100],
     tickCount: 5,
     formatTick: data.formatTick,
+    mark: data.mark,
   });
   const List = ordered ? 'ol' : 'ul';
   return (

@@ -80,7 +80,7 @@ function layOut(
   { width, compact, height }: { width: number; compact: boolean; height?: number },
 ): Sheet {
   const margin = compact ? 20 : 28;
-  const frame: Frame = { width: width - 2 * margin, compact, text: compact ? 13 : 14 };
+  const frame: Frame = { width: width - 2 * margin, compact, text: compact ? 13 : 14, mark: figure.mark };
   const { draw, legend } = kindOf(figure.drawing);
   const title = textLines(
     wrapWhole(figure.title, frame.width, TITLE_SIZE * SERIF_WIDTH),

@@ -1,4 +1,5 @@
 import { type ReactNode, useId } from 'react';
+import type { Display } from '@/lib/units/display';
 import { paint } from './paint';
 
 /** The room a drawing has, in its own units; one unit is about one pixel. */
@@ -10,6 +11,8 @@ export interface Frame {
   text: number;
   /** In a picture of fixed shape: the height that there is. */
   room?: number;
+  /** For the numbers along an axis; the point unless told. */
+  mark?: Display['mark'];
 }
 
 export interface Drawing {

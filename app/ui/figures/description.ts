@@ -1,3 +1,4 @@
+import type { Display } from '@/lib/units/display';
 import type { FigureAddress } from './figureAddress';
 import type { BudgetData } from './kinds/budget';
 import type { DensityData } from './kinds/density';
@@ -70,6 +71,8 @@ export interface FigureDescription {
   /** The page that it belongs to, and the day as of which it holds. */
   source: { path: string; asOf: string };
   isDemo: boolean;
+  /** The reader's decimal mark, for the numbers along an axis. */
+  mark: Display['mark'];
   drawing: FigureDrawing | NoDrawing;
   table: TwinTable;
 }

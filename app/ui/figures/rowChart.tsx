@@ -70,6 +70,7 @@ export function drawRowChart(frame: Frame, options: RowChartOptions): Drawing {
     range: [left, right],
     tickCount: compact ? 4 : 6,
     formatTick: options.formatTick,
+    mark: frame.mark,
   });
   const x = (value: number) => axis.scale(value);
 

@@ -2,10 +2,12 @@ import { describe, expect, it } from 'vitest';
 import { densityFigure } from '@/app/(public)/setups/[slug]/densityFigure';
 import { ResidualScreening } from '@/app/(public)/setups/[slug]/ResidualScreening';
 import { Figure } from '@/app/ui/figures/Figure';
-
 import type { Screening } from '@/lib/stats/screening';
 import { shownScreening } from '@/lib/stats/shownScreening';
+import { DEFAULT_PREFERENCES, type Display } from '@/lib/units/display';
 import { all, render, textOf } from '../ui/markup';
+
+const perKm: Display = { ...DEFAULT_PREFERENCES, consumption: 'Wh/km' };
 
 describe('what stands for runs too many to draw', () => {
   const page = render(
@@ -23,9 +25,12 @@ describe('what stands for runs too many to draw', () => {
           classKey: 'kmh-110',
           classLabel: '110 km/h',
           estimateWhPerKm: 165,
+          lowWhPerKm: 162,
+          highWhPerKm: 168,
+          intervalKind: 'model',
           fittedAt: new Date('2026-11-20'),
         },
-        'Wh/km',
+        perKm,
       )}
     />,
   );
@@ -70,7 +75,7 @@ describe('a screening of many runs', () => {
     const latest = [389, 391, 392, 393, 394, 395, 396, 397, 398, 399];
     expect(shown.runs.map(({ number }) => number)).toEqual([...flagged, ...latest].sort((a, b) => a - b));
     expect(shown).toMatchObject({ runCount: 400, flaggedCount: 40 });
-    const text = textOf(render(<ResidualScreening screening={shown} />));
+    const text = textOf(render(<ResidualScreening display={perKm} screening={shown} />));
     expect(text).toContain('40 of the 400 are flagged');
     expect(text).toContain('50 of 400 screened runs: the flagged and the latest');
   });

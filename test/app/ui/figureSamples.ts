@@ -219,6 +219,7 @@ export function described(drawing: FigureDescription['drawing']): FigureDescript
     counts: '4 runs · 2 cars',
     source: { path: '/compare?class=kmh-110&setup=std&setup=low', asOf: '2026-11-20' },
     isDemo: true,
+    mark: 'point',
     drawing,
     table: {
       caption: 'Differences',

@@ -179,7 +179,7 @@ describe('positions', () => {
 });
 
 describe('IntervalPlot', () => {
-  const page = render(<IntervalPlot {...drawings.interval} />);
+  const page = render(<IntervalPlot {...drawings.interval} mark="point" />);
 
   it('is a named ordered list whose rows read as text', () => {
     const list = only(page, 'ol');

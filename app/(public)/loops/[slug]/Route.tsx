@@ -1,10 +1,11 @@
 import { Figure } from '@/app/ui/figures/Figure';
 import { Section } from '@/app/ui/Section';
 import type { LoopView } from '@/lib/registry/loops/loop';
+import type { Display } from '@/lib/units/display';
 import { routeFigure } from './loopFigures';
 
 /** The route in its true shape, and its legs. */
-export function Route({ loop }: { loop: LoopView }) {
+export function Route({ loop, display }: { loop: LoopView; display: Display }) {
   return (
     <Section
       id="route"
@@ -12,7 +13,7 @@ export function Route({ loop }: { loop: LoopView }) {
       note="Drawn from the stored outline in its true shape, north up. The outline is in metres from the start and says nothing of where on earth it lies."
       wide
     >
-      <Figure figure={routeFigure(loop)} />
+      <Figure figure={routeFigure(loop, display)} />
     </Section>
   );
 }

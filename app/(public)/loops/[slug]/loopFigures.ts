@@ -1,7 +1,10 @@
 import type { FigureDescription } from '@/app/ui/figures/description';
 import type { LoopView } from '@/lib/registry/loops/loop';
 import { dateText } from '@/lib/run/localDate';
-import { formatNumber, formatQuantity } from '@/lib/units/format';
+import { type Display, displayParameters } from '@/lib/units/display';
+import { showNumber, showQuantity } from '@/lib/units/show';
+import { fromCanonical, unitSymbol } from '@/lib/units/unit';
+import { hrefWith } from '../../rankings/query';
 
 const LEG_LABELS: ReadonlyMap<string, string> = new Map(
   Object.entries({
@@ -14,25 +17,32 @@ const LEG_LABELS: ReadonlyMap<string, string> = new Map(
 /** Every so many points go into the table: the figure has them all. */
 const TABLE_ROWS = 24;
 
-function sourceOf(kind: string, loop: LoopView): Pick<FigureDescription, 'address' | 'source' | 'isDemo'> {
+function sourceOf(
+  kind: string,
+  loop: LoopView,
+  display: Display,
+): Pick<FigureDescription, 'address' | 'source' | 'isDemo' | 'mark'> {
+  const said = Object.fromEntries(displayParameters(display));
   return {
-    address: { kind, key: loop.slug },
+    address: { kind, key: loop.slug, query: said },
     // A loop has no fit of its own: it holds as of the day on which it is drawn.
-    source: { path: `/loops/${loop.slug}`, asOf: dateText(new Date()) },
+    source: { path: hrefWith(`/loops/${loop.slug}`, {}, said), asOf: dateText(new Date()) },
     isDemo: loop.world === 'demo',
+    mark: display.mark,
   };
 }
 
-const lengthOf = (loop: LoopView) => formatQuantity(loop.lengthM, 'km', { decimals: 1 });
+const lengthOf = (loop: LoopView, display: Display) =>
+  showQuantity(loop.lengthM, 'distance', display, { decimals: 1 });
 
 /** The route in its true shape, and its legs. */
-export function routeFigure(loop: LoopView): FigureDescription {
+export function routeFigure(loop: LoopView, display: Display): FigureDescription {
   const start = loop.outline[0]?.points[0];
   const turn = loop.outline.length === 2 ? loop.outline[1]?.points[0] : undefined;
   return {
-    ...sourceOf('route', loop),
-    title: `${loop.name}: ${lengthOf(loop)} out to ${loop.turnaround} and back.`,
-    desc: `${lengthOf(loop)} out and back, turning at ${loop.turnaround}, in its true shape, north up.`,
+    ...sourceOf('route', loop, display),
+    title: `${loop.name}: ${lengthOf(loop, display)} out to ${loop.turnaround} and back.`,
+    desc: `${lengthOf(loop, display)} out and back, turning at ${loop.turnaround}, in its true shape, north up.`,
     counts: `${loop.legs.length} legs · in its true shape, north up`,
     drawing:
       start === undefined
@@ -68,68 +78,70 @@ export function routeFigure(loop: LoopView): FigureDescription {
       ],
       rows: loop.legs.map((leg) => [
         LEG_LABELS.get(leg.direction) ?? leg.direction,
-        formatQuantity(leg.lengthM, 'km', { decimals: 2 }),
-        formatQuantity(leg.netClimbM, 'm', { decimals: 0, signed: true }),
-        leg.mainBearingDeg === null ? 'not known' : `${formatNumber(leg.mainBearingDeg, 0)}°`,
+        showQuantity(leg.lengthM, 'distance', display, { decimals: 2 }),
+        showQuantity(leg.netClimbM, 'height', display, { decimals: 0, signed: true }),
+        leg.mainBearingDeg === null ? 'not known' : `${showNumber(leg.mainBearingDeg, 0, display)}°`,
       ]),
     },
   };
 }
 
 /** Height above sea level along the way; nothing where no profile is stored. */
-export function elevationFigure(loop: LoopView): FigureDescription | undefined {
+export function elevationFigure(loop: LoopView, display: Display): FigureDescription | undefined {
   const { elevation } = loop;
   if (elevation.length < 2) return undefined;
   const heights = elevation.map((point) => point.heightM);
+  const height = (heightM: number) => showQuantity(heightM, 'height', display, { decimals: 0, bare: true });
+  const along = (distanceM: number) => fromCanonical(distanceM, display.distance);
   const step = Math.max(1, Math.ceil(elevation.length / TABLE_ROWS));
   const tabulated = elevation.filter((_, index) => index % step === 0);
   const climb =
     loop.grossClimbM === null
       ? ''
-      : `, ${formatQuantity(loop.grossClimbM, 'm', { decimals: 0 })} of climb in all`;
+      : `, ${showQuantity(loop.grossClimbM, 'height', display, { decimals: 0 })} of climb in all`;
   return {
-    ...sourceOf('elevation', loop),
-    title: `${loop.name} lies between ${formatNumber(Math.min(...heights), 0)} and ${formatNumber(Math.max(...heights), 0)} m above sea level${climb}.`,
-    desc: `Height above sea level along ${lengthOf(loop)} of way, out and back.`,
-    counts: `${elevation.length} heights along ${lengthOf(loop)}`,
+    ...sourceOf('elevation', loop, display),
+    title: `${loop.name} lies between ${height(Math.min(...heights))} and ${height(Math.max(...heights))} ${unitSymbol(display.height)} above sea level${climb}.`,
+    desc: `Height above sea level along ${lengthOf(loop, display)} of way, out and back.`,
+    counts: `${elevation.length} heights along ${lengthOf(loop, display)}`,
     drawing: {
       kind: 'profile',
       panels: [
         {
           key: 'height',
-          label: 'height above sea level, m',
+          label: `height above sea level, ${unitSymbol(display.height)}`,
           filled: true,
-          points: elevation.map((point) => ({ distance: point.distanceM / 1000, value: point.heightM })),
+          points: elevation.map((point) => ({
+            distance: along(point.distanceM),
+            value: fromCanonical(point.heightM, display.height),
+          })),
         },
       ],
-      markers: [{ distance: loop.turnaroundAtM / 1000, label: 'Turnaround' }],
-      distanceLabel: 'distance, km',
-      tabulated: tabulated.map(({ distanceM }) => distanceM / 1000),
+      markers: [{ distance: along(loop.turnaroundAtM), label: 'Turnaround' }],
+      distanceLabel: `distance, ${unitSymbol(display.distance)}`,
+      tabulated: tabulated.map(({ distanceM }) => along(distanceM)),
     },
     table: {
       caption: 'Height along the way, thinned',
       columns: [
-        { header: 'Distance', unit: 'km' },
-        { header: 'Height', unit: 'm' },
+        { header: 'Distance', unit: unitSymbol(display.distance) },
+        { header: 'Height', unit: unitSymbol(display.height) },
       ],
-      rows: tabulated.map((point) => [
-        formatNumber(point.distanceM / 1000, 1),
-        formatNumber(point.heightM, 0),
-      ]),
+      rows: tabulated.map((point) => [showNumber(along(point.distanceM), 1, display), height(point.heightM)]),
     },
   };
 }
 
 /** Which way the road runs. */
-export function directionsFigure(loop: LoopView): FigureDescription {
+export function directionsFigure(loop: LoopView, display: Display): FigureDescription {
   const sectors = [...loop.bearings].sort((a, b) => a.bearingDeg - b.bearingDeg);
   return {
-    ...sourceOf('directions', loop),
+    ...sourceOf('directions', loop, display),
     title: `Which way ${loop.name} runs, by distance, both legs together.`,
     desc: sectors
-      .map(({ bearingDeg, share }) => `${bearingDeg}°: ${formatNumber(100 * share, 1)} %`)
+      .map(({ bearingDeg, share }) => `${bearingDeg}°: ${showNumber(100 * share, 1, display)} %`)
       .join('. '),
-    counts: `${lengthOf(loop)}, both legs · the area of a petal goes with its share`,
+    counts: `${lengthOf(loop, display)}, both legs · the area of a petal goes with its share`,
     drawing:
       sectors.length === 0
         ? { kind: 'none', why: 'No directions that can be read are stored for this loop.' }
@@ -143,15 +155,15 @@ export function directionsFigure(loop: LoopView): FigureDescription {
       caption: 'Directions of the route',
       columns: [{ header: 'Direction of travel' }, { header: 'Share of the way', unit: '%' }],
       rows: sectors.map(({ bearingDeg, share }) => [
-        `${formatNumber(bearingDeg, 0)}°`,
-        formatNumber(100 * share, 1),
+        `${showNumber(bearingDeg, 0, display)}°`,
+        showNumber(100 * share, 1, display),
       ]),
     },
   };
 }
 
 /** From where the wind came on the loop's approved runs; nothing where none had any. */
-export function windFigure(loop: LoopView): FigureDescription | undefined {
+export function windFigure(loop: LoopView, display: Display): FigureDescription | undefined {
   const { wind } = loop;
   if (wind.runs === 0) return undefined;
   const blown = wind.sectors.filter((sector) => sector.runs > 0);
@@ -160,9 +172,11 @@ export function windFigure(loop: LoopView): FigureDescription | undefined {
       ? `Wind of all ${wind.runs} approved runs.`
       : `Wind of ${wind.runs} runs; ${wind.without} more were calm or had no direction reported.`;
   return {
-    ...sourceOf('wind', loop),
+    ...sourceOf('wind', loop, display),
     title: `From where the wind came on ${loop.name}. ${summary}`,
-    desc: blown.map(({ bearingDeg, runs }) => `${formatNumber(bearingDeg, 0)}°: ${runs} runs`).join('. '),
+    desc: blown
+      .map(({ bearingDeg, runs }) => `${showNumber(bearingDeg, 0, display)}°: ${runs} runs`)
+      .join('. '),
     reading: 'The area of a petal goes with its share.',
     counts: `${wind.runs} approved runs with wind`,
     drawing: {
@@ -176,11 +190,18 @@ export function windFigure(loop: LoopView): FigureDescription | undefined {
     },
     table: {
       caption: 'Wind of the approved runs',
-      columns: [{ header: 'Wind from' }, { header: 'Runs' }, { header: 'Mean speed at 10 m', unit: 'm/s' }],
+      columns: [
+        { header: 'Wind from' },
+        { header: 'Runs' },
+        { header: 'Mean speed at 10 m', unit: unitSymbol(display.wind) },
+      ],
       rows: blown.map((sector) => [
-        `${formatNumber(sector.bearingDeg, 0)}°`,
+        `${showNumber(sector.bearingDeg, 0, display)}°`,
         String(sector.runs),
-        formatNumber(sector.meanSpeedMps, 1),
+        showQuantity(sector.meanSpeedMps, 'wind', display, {
+          decimals: display.wind === 'm/s' ? 1 : 0,
+          bare: true,
+        }),
       ]),
     },
   };

@@ -4,14 +4,17 @@ import { Figure } from '@/app/ui/figures/Figure';
 import { Section } from '@/app/ui/Section';
 import type { ModelView } from '@/lib/registry/models/model';
 import { RECORD } from '@/lib/run/world';
-import { formatNumber } from '@/lib/units/format';
+import { placeForInterval } from '@/lib/units/digits';
+import type { Display } from '@/lib/units/display';
+import { percentEndsIn } from '@/lib/units/sense';
+import { showNumber } from '@/lib/units/show';
 import { endsText, signedText } from '../../compare/words';
 import { NotConverged } from '../../NotConverged';
 import { changesFigure } from './changesFigure';
 
 /** Setups one change away from the baseline, and what the change did. */
-export function SingleChanges({ view }: { view: ModelView }) {
-  const figure = changesFigure(view);
+export function SingleChanges({ view, display }: { view: ModelView; display: Display }) {
+  const figure = changesFigure(view, display);
   if (figure === undefined) return null;
   return (
     <Section
@@ -23,7 +26,7 @@ export function SingleChanges({ view }: { view: ModelView }) {
       {view.converged ? null : <NotConverged />}
       <Figure figure={figure} />
       <Refused changes={view.changes} />
-      <WithinSessions changes={view.changes} />
+      <WithinSessions changes={view.changes} display={display} />
       <p className="mt-4 text-sm">
         <Link className="link" href={compareAllHref(view)}>
           Compare these setups in full
@@ -48,7 +51,7 @@ function Refused({ changes }: Pick<ModelView, 'changes'>) {
   );
 }
 
-function WithinSessions({ changes }: Pick<ModelView, 'changes'>) {
+function WithinSessions({ changes, display }: Pick<ModelView, 'changes'> & { display: Display }) {
   const seen = changes.filter((change) => change.withinSessions !== null);
   if (seen.length === 0) return null;
   return (
@@ -75,7 +78,7 @@ function WithinSessions({ changes }: Pick<ModelView, 'changes'>) {
           header: 'Difference',
           unit: '%',
           align: 'end',
-          cell: ({ withinSessions }) => (withinSessions ? signedText(withinSessions.percent) : '–'),
+          cell: ({ withinSessions }) => (withinSessions ? within(withinSessions, display).value : '–'),
         },
         {
           key: 'interval',
@@ -83,7 +86,7 @@ function WithinSessions({ changes }: Pick<ModelView, 'changes'>) {
           unit: '%',
           align: 'end',
           cell: ({ withinSessions }) =>
-            withinSessions?.interval ? endsText(withinSessions.interval) : 'one session only',
+            withinSessions?.interval ? within(withinSessions, display).interval : 'one session only',
         },
         {
           key: 'spread',
@@ -91,12 +94,25 @@ function WithinSessions({ changes }: Pick<ModelView, 'changes'>) {
           unit: '%',
           align: 'end',
           cell: ({ withinSessions }) =>
-            withinSessions?.interval ? formatNumber(100 * withinSessions.i2, 0) : '–',
+            withinSessions?.interval ? showNumber(100 * withinSessions.i2, 0, display) : '–',
         },
       ]}
       footnote="Combined over sessions as a random effect, so a change that does more on one car than on another widens the interval."
     />
   );
+}
+
+/** The difference to the place of its own interval; of one session, which gives none, to tenths. */
+function within(
+  { percent, interval }: NonNullable<ModelView['changes'][number]['withinSessions']>,
+  display: Display,
+) {
+  const ends = interval ?? undefined;
+  const place = ends && placeForInterval(...percentEndsIn(display.consumption, ends));
+  return {
+    value: signedText(percent, display, place),
+    interval: ends && endsText(ends, display, place),
+  };
 }
 
 function compareAllHref(view: ModelView): string {

@@ -1,11 +1,11 @@
 import type { FigureDescription } from '@/app/ui/figures/description';
 import type { RoadLoadView } from '@/lib/registry/roadLoads/roadLoad';
 import type { WorldKey } from '@/lib/run/world';
-import { formatInterval, formatNumber, formatQuantity } from '@/lib/units/format';
-import { fromCanonical, type UnitCode, unitSymbol } from '@/lib/units/unit';
+import { type Display, displayParameters, unitFor } from '@/lib/units/display';
+import { placeOf, showInterval, showNumber, showQuantity } from '@/lib/units/show';
+import { fromCanonical, unitSymbol } from '@/lib/units/unit';
 import { consumptionNumber } from '../../consumptionText';
 import { hrefWith } from '../../rankings/query';
-import { decimalsOf } from '../../rankings/rankingRows';
 
 type Learned = NonNullable<RoadLoadView['learned']>;
 
@@ -19,36 +19,42 @@ const TABULATED = 3;
 export function roadLoadFigure(
   model: { slug: string; name: string; world: WorldKey },
   learned: Learned,
-  unit: UnitCode,
+  display: Display,
 ): FigureDescription {
-  const speedUnit: UnitCode = unit === 'mi/kWh' ? 'mph' : 'km/h';
+  const unit = display.consumption;
+  const speedUnit = unitFor('speed', display);
+  const said = Object.fromEntries(displayParameters(display));
   const speed = (mps: number) => fromCanonical(mps, speedUnit);
   const shown = (whPerKm: number) => fromCanonical(whPerKm, unit);
   const ends = (whPerKm: number, u: number) =>
     [shown(whPerKm - Z95 * u), shown(whPerKm + Z95 * u)].toSorted((a, b) => a - b) as [number, number];
   const interval = (whPerKm: number, u: number) =>
-    formatInterval(whPerKm - Z95 * u, whPerKm + Z95 * u, unit, { decimals: decimalsOf(unit), bare: true });
+    showInterval(whPerKm - Z95 * u, whPerKm + Z95 * u, 'consumption', display, { bare: true });
   const { band, points } = learned;
   const speeds = points.map((point) => speed(point.cruiseSpeedMps));
   const reach = [Math.min(...speeds), Math.max(...speeds)] as const;
+  const curve = (row: Learned['band'][number]) =>
+    consumptionNumber(
+      row.consumptionWhPerKm,
+      display,
+      placeOf(row.consumptionWhPerKm, row.uMeanWhPerKm, 'consumption', display),
+    );
   const symbol = unitSymbol(unit);
   const speedSymbol = unitSymbol(speedUnit);
-  const mass = formatQuantity(learned.massKg, 'kg', { decimals: 0 });
+  const mass = showQuantity(learned.massKg, 'mass', display, { decimals: 0 });
   const tabulated = band.filter((_, index) => index % TABULATED === 0);
-  const range = `${formatNumber(reach[0], 0)} to ${formatNumber(reach[1], 0)} ${speedSymbol}`;
+  const range = `${showNumber(reach[0], 0, display)} to ${showNumber(reach[1], 0, display)} ${speedSymbol}`;
   return {
-    address: { kind: 'road-load', key: model.slug, query: { unit } },
+    address: { kind: 'road-load', key: model.slug, query: said },
     title: `${model.name}: consumption against steady speed, learned from ${points.length} runs at ${range}.`,
     desc: tabulated
-      .map(
-        (row) =>
-          `${formatNumber(speed(row.speedMps), 0)} ${speedSymbol}: ${consumptionNumber(row.consumptionWhPerKm, unit)} ${symbol}`,
-      )
+      .map((row) => `${showNumber(speed(row.speedMps), 0, display)} ${speedSymbol}: ${curve(row)} ${symbol}`)
       .join('. '),
-    reading: `At reference conditions (20 °C, 1.189 kg/m³, calm, level, 500 W of auxiliary power) and ${mass}, the mean of the runs. The band holds 95 % of single runs of a further car. A dot is a run at its own speed, moved along the curve to reference conditions; outside the speeds driven the curve is dashed.`,
+    reading: `At reference conditions (${showQuantity(20, 'temperature', display, { decimals: 0 })}, ${showNumber(1.189, 3, display)} kg/m³, calm, level, 500 W of auxiliary power) and ${mass}, the mean of the runs. The band holds 95 % of single runs of a further car. A dot is a run at its own speed, moved along the curve to reference conditions; outside the speeds driven the curve is dashed.`,
     counts: `${learned.runs} runs · ${learned.cars} ${learned.cars === 1 ? 'car' : 'cars'} · at reference conditions, ${mass}`,
-    source: { path: hrefWith(`/models/${model.slug}`, {}, { unit }), asOf: learned.learnedAt.slice(0, 10) },
+    source: { path: hrefWith(`/models/${model.slug}`, {}, said), asOf: learned.learnedAt.slice(0, 10) },
     isDemo: model.world === 'demo',
+    mark: display.mark,
     drawing: {
       kind: 'scatter',
       points: points.map((point, index) => ({
@@ -85,15 +91,15 @@ export function roadLoadFigure(
       rows: [
         ...tabulated.map((row) => [
           'curve',
-          formatNumber(speed(row.speedMps), 0),
-          consumptionNumber(row.consumptionWhPerKm, unit),
+          showNumber(speed(row.speedMps), 0, display),
+          curve(row),
           interval(row.consumptionWhPerKm, row.uMeanWhPerKm),
           interval(row.consumptionWhPerKm, row.uRunWhPerKm),
         ]),
         ...points.map((point) => [
           { text: `run ${point.runNumber}`, href: `/runs/${point.runNumber}` },
-          formatNumber(speed(point.cruiseSpeedMps), 1),
-          consumptionNumber(point.consumptionWhPerKm, unit),
+          showNumber(speed(point.cruiseSpeedMps), 1, display),
+          consumptionNumber(point.consumptionWhPerKm, display),
           '–',
           '–',
         ]),

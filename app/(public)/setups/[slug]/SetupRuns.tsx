@@ -1,18 +1,18 @@
 import { Figure } from '@/app/ui/figures/Figure';
 import { Section } from '@/app/ui/Section';
 import type { ClassEstimate, SetupView } from '@/lib/registry/setups/setup';
-import type { UnitCode } from '@/lib/units/unit';
+import type { Display } from '@/lib/units/display';
 import { densityFigure } from './densityFigure';
 import { runsFigure } from './runsFigure';
 
 interface SetupRunsProps {
   view: SetupView;
   chosen: ClassEstimate;
-  unit: UnitCode;
+  display: Display;
 }
 
 /** The runs behind the estimate of one class, by car and session. */
-export function SetupRuns({ view, chosen, unit }: SetupRunsProps) {
+export function SetupRuns({ view, chosen, display }: SetupRunsProps) {
   const { counts, density } = view;
   return (
     <Section
@@ -21,8 +21,8 @@ export function SetupRuns({ view, chosen, unit }: SetupRunsProps) {
       note={`At ${chosen.classLabel}, normalised. Spread within a row is repeatability; between rows come the day and the car.`}
       wide
     >
-      {density === undefined ? null : <Figure figure={densityFigure(view, density, chosen, unit)} />}
-      <Figure figure={runsFigure(view, chosen, unit)} />
+      {density === undefined ? null : <Figure figure={densityFigure(view, density, chosen, display)} />}
+      <Figure figure={runsFigure(view, chosen, display)} />
       {counts.notNormalised > 0 ? (
         <p className="text-sm text-ink-soft">
           {counts.notNormalised} approved {counts.notNormalised === 1 ? 'run lies' : 'runs lie'} outside the

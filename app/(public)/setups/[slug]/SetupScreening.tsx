@@ -3,6 +3,7 @@ import { levelWords } from '@/app/runDossier/screeningWords';
 import { Section } from '@/app/ui/Section';
 import type { ShownCar } from '@/lib/registry/setups/setupSessions';
 import type { ShownScreening } from '@/lib/stats/shownScreening';
+import type { Display } from '@/lib/units/display';
 import { ResidualScreening } from './ResidualScreening';
 import { StandardScreening } from './StandardScreening';
 import type { ClassOfFigure, SetupOfFigure } from './setupSource';
@@ -13,10 +14,11 @@ interface SetupScreeningProps {
   cars: readonly ShownCar[];
   view: SetupOfFigure;
   chosen: ClassOfFigure;
+  display: Display;
 }
 
 /** Which cars or runs lie apart, by the protocol's levels. Nothing is left out of the estimate for it. */
-export function SetupScreening({ screening, cars, view, chosen }: SetupScreeningProps) {
+export function SetupScreening({ screening, cars, view, chosen, display }: SetupScreeningProps) {
   return (
     <Section
       id="screening"
@@ -27,16 +29,16 @@ export function SetupScreening({ screening, cars, view, chosen }: SetupScreening
           <Link className="link" href="/protocol">
             protocol in force
           </Link>
-          : {levelWords(screening.levels)}. A straggler is shown, an outlier is sent to a person. Nothing is
-          removed automatically: every run stays in the estimate unless its approval is withdrawn.
+          : {levelWords(screening.levels, display)}. A straggler is shown, an outlier is sent to a person.
+          Nothing is removed automatically: every run stays in the estimate unless its approval is withdrawn.
         </>
       }
       wide
     >
       {screening.by === 'iso5725' ? (
-        <StandardScreening screening={screening} cars={cars} view={view} chosen={chosen} />
+        <StandardScreening display={display} screening={screening} cars={cars} view={view} chosen={chosen} />
       ) : (
-        <ResidualScreening screening={screening} />
+        <ResidualScreening display={display} screening={screening} />
       )}
     </Section>
   );

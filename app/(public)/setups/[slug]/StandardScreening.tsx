@@ -3,6 +3,7 @@ import { DataTable } from '@/app/ui/DataTable';
 import { Figure } from '@/app/ui/figures/Figure';
 import type { ShownCar } from '@/lib/registry/setups/setupSessions';
 import type { ScreenedExtreme } from '@/lib/stats/screening';
+import type { Display } from '@/lib/units/display';
 import { carWords } from './carWords';
 import { mandelFigure, type StandardShown } from './mandelFigure';
 import type { ClassOfFigure, SetupOfFigure } from './setupSource';
@@ -18,10 +19,11 @@ interface StandardScreeningProps {
   cars: readonly ShownCar[];
   view: SetupOfFigure;
   chosen: ClassOfFigure;
+  display: Display;
 }
 
 /** Cochran and Grubbs, and Mandel's h and k of every car. */
-export function StandardScreening({ screening, cars: names, view, chosen }: StandardScreeningProps) {
+export function StandardScreening({ screening, cars: names, view, chosen, display }: StandardScreeningProps) {
   const { extremes } = screening;
   const flagged = extremes.filter(({ verdict }) => verdict !== 'consistent');
   const named = (key: string) => carWords(names, key);
@@ -42,24 +44,29 @@ export function StandardScreening({ screening, cars: names, view, chosen }: Stan
         columns={[
           { key: 'test', header: 'Test', rowHeader: true, cell: ({ test }) => TEST_WORDS[test] },
           { key: 'car', header: 'Car and loop', cell: ({ key }) => named(key) },
-          { key: 'value', header: 'Statistic', align: 'end', cell: ({ value }) => statisticText(value) },
+          {
+            key: 'value',
+            header: 'Statistic',
+            align: 'end',
+            cell: ({ value }) => statisticText(value, display),
+          },
           {
             key: 'straggler',
             header: 'Straggler above',
             align: 'end',
-            cell: ({ critical }) => statisticText(critical.straggler),
+            cell: ({ critical }) => statisticText(critical.straggler, display),
           },
           {
             key: 'outlier',
             header: 'Outlier above',
             align: 'end',
-            cell: ({ critical }) => statisticText(critical.outlier),
+            cell: ({ critical }) => statisticText(critical.outlier, display),
           },
           { key: 'verdict', header: 'Verdict', cell: ({ verdict }) => verdict },
         ]}
       />
       {(['h', 'k'] as const).map((of) => (
-        <Figure key={of} figure={mandelFigure(of, screening, names, view, chosen)} />
+        <Figure key={of} figure={mandelFigure(of, screening, names, view, chosen, display)} />
       ))}
     </>
   );

@@ -2,6 +2,7 @@ import { statisticText } from '@/app/runDossier/screeningWords';
 import type { FigureDescription } from '@/app/ui/figures/description';
 import type { ShownCar } from '@/lib/registry/setups/setupSessions';
 import type { ShownScreening } from '@/lib/stats/shownScreening';
+import type { Display } from '@/lib/units/display';
 import { carWords } from './carWords';
 import { type ClassOfFigure, type SetupOfFigure, setupSource } from './setupSource';
 
@@ -19,6 +20,7 @@ export function mandelFigure(
   names: readonly ShownCar[],
   view: SetupOfFigure,
   chosen: ClassOfFigure,
+  display: Display,
 ): FigureDescription {
   const { cars, carCount, runsEach, criticalH, criticalK } = screening;
   const critical = of === 'h' ? criticalH : criticalK;
@@ -31,7 +33,7 @@ export function mandelFigure(
         key: car.key,
         label: named(car.key),
         value: found.value,
-        text: statisticText(found.value, of === 'h'),
+        text: statisticText(found.value, display, of === 'h'),
         verdict: found.verdict,
         row,
       },
@@ -44,10 +46,10 @@ export function mandelFigure(
       ? ` Shown are ${cars.length} of ${carCount}: the flagged, and the latest driven.`
       : '';
   return {
-    ...setupSource(`setup-${of}`, view, chosen),
+    ...setupSource(`setup-${of}`, view, chosen, display),
     title: `Mandel’s ${of} of ${carCount} cars of ${view.title} at ${chosen.classLabel}: ${flagged === 0 ? 'none stands' : `${flagged} ${flagged === 1 ? 'stands' : 'stand'}`} apart.${shownOf}`,
     desc: rows.map((row) => `${row.label}: ${row.text}, ${row.verdict}`).join('. '),
-    reading: `The farther from 0, the more a car stands apart. Dashed ticks mark where a straggler begins (${statisticText(critical.straggler)}${either}), solid ones where an outlier does (${statisticText(critical.outlier)}). A car’s runs on several days hold what the days differ by.`,
+    reading: `The farther from 0, the more a car stands apart. Dashed ticks mark where a straggler begins (${statisticText(critical.straggler, display)}${either}), solid ones where an outlier does (${statisticText(critical.outlier, display)}). A car’s runs on several days hold what the days differ by.`,
     counts: `ISO 5725-2 on the logarithms of ${carCount} cars on a loop · ${runsEach} runs each`,
     drawing: {
       kind: 'mandel',
@@ -69,7 +71,7 @@ export function mandelFigure(
         return [
           named(car.key),
           String(car.runs),
-          found ? statisticText(found.value, of === 'h') : '–',
+          found ? statisticText(found.value, display, of === 'h') : '–',
           found?.verdict ?? '–',
         ];
       }),

@@ -1,14 +1,17 @@
 import { countText } from '@/app/ui/countText';
 import type { FigureDescription } from '@/app/ui/figures/description';
 import type { ClassEstimate, SetupView } from '@/lib/registry/setups/setup';
-import { fromCanonical, type UnitCode, unitSymbol } from '@/lib/units/unit';
-import { consumptionNumber, consumptionText } from '../../consumptionText';
+import type { Display } from '@/lib/units/display';
+import { senseOf } from '@/lib/units/sense';
+import { fromCanonical, unitSymbol } from '@/lib/units/unit';
+import { consumptionNumber, fittedText } from '../../consumptionText';
 import { setupSource } from './setupSource';
 
 /** The runs behind the estimate of one class: one row a session, one dot a run. */
-export function runsFigure(view: SetupView, chosen: ClassEstimate, unit: UnitCode): FigureDescription {
+export function runsFigure(view: SetupView, chosen: ClassEstimate, display: Display): FigureDescription {
+  const unit = display.consumption;
   const { counts, sessions } = view;
-  const estimate = consumptionText(chosen.estimateWhPerKm, unit);
+  const estimate = fittedText(chosen, display);
   const drawnRuns = sessions.reduce((sum, session) => sum + session.runs.length, 0);
   const isWhole = drawnRuns === counts.runs;
   const runs = sessions.flatMap((session) => session.runs.map((run) => ({ ...run, session })));
@@ -27,7 +30,7 @@ export function runsFigure(view: SetupView, chosen: ClassEstimate, unit: UnitCod
     ? ''
     : ` Drawn are the latest ${drawnRuns} of ${counts.runs} runs, from ${sessions.length} of ${counts.sessions} sessions.`;
   return {
-    ...setupSource('setup-runs', view, chosen, unit),
+    ...setupSource('setup-runs', view, chosen, display),
     title: `${view.title}, ${view.model}, at ${chosen.classLabel}: ${counts.runs} ${counts.runs === 1 ? 'run' : 'runs'} around an estimate of ${estimate}.${beyond}`,
     desc: `${countText({ runs: chosen.runs, sessions: counts.sessions, cars: counts.cars })}; one row a session, one dot a run, around ${estimate}.`,
     reading:
@@ -49,7 +52,7 @@ export function runsFigure(view: SetupView, chosen: ClassEstimate, unit: UnitCod
               value: fromCanonical(chosen.estimateWhPerKm, unit),
               label: `estimate ${estimate}`,
             },
-            axisLabel: `normalised consumption, ${unitSymbol(unit)}`,
+            axisLabel: `normalised ${senseOf(unit).quantity}, ${unitSymbol(unit)}`,
           },
     table: {
       caption: `${isWhole ? 'Runs' : 'Latest runs'} of ${view.title} at ${chosen.classLabel}`,
@@ -66,8 +69,8 @@ export function runsFigure(view: SetupView, chosen: ClassEstimate, unit: UnitCod
         session.car,
         session.date,
         session.loopName,
-        run.measuredWhPerKm === null ? '–' : consumptionNumber(run.measuredWhPerKm, unit),
-        run.normalisedWhPerKm === null ? 'outside reach' : consumptionNumber(run.normalisedWhPerKm, unit),
+        run.measuredWhPerKm === null ? '–' : consumptionNumber(run.measuredWhPerKm, display),
+        run.normalisedWhPerKm === null ? 'outside reach' : consumptionNumber(run.normalisedWhPerKm, display),
       ]),
     },
   };

@@ -1,9 +1,10 @@
-import { percent } from '@/app/runDossier/numbers';
 import type { FigureDescription } from '@/app/ui/figures/description';
 import type { SetupView } from '@/lib/registry/setups/setup';
 import type { CarDeviation } from '@/lib/stats/setupShrinkage';
-import { fromCanonical, type UnitCode, unitSymbol } from '@/lib/units/unit';
-import { consumptionNumber, consumptionText } from '../../consumptionText';
+import type { Display } from '@/lib/units/display';
+import { senseOf } from '@/lib/units/sense';
+import { fromCanonical, unitSymbol } from '@/lib/units/unit';
+import { consumptionNumber, fittedText } from '../../consumptionText';
 import { type ClassOfFigure, type SetupOfFigure, setupSource } from './setupSource';
 import { spreadRows } from './spreadRows';
 
@@ -16,15 +17,16 @@ interface Spread {
 }
 
 /** How far each car and day lies from the setup's estimate, and how much of that the model believes. */
-export function spreadFigure({ view, chosen, cars, of }: Spread, unit: UnitCode): FigureDescription {
-  const rows = spreadRows(cars, view.sessions);
+export function spreadFigure({ view, chosen, cars, of }: Spread, display: Display): FigureDescription {
+  const unit = display.consumption;
+  const rows = spreadRows(cars, view.sessions, display);
   const days = rows.length - cars.length;
   const shown = (whPerKm: number) => fromCanonical(whPerKm, unit);
-  const estimate = consumptionText(chosen.estimateWhPerKm, unit);
+  const estimate = fittedText(chosen, display);
   const counts = `${of.cars} ${of.cars === 1 ? 'car' : 'cars'} on a loop, ${of.sessions} ${of.sessions === 1 ? 'session' : 'sessions'}`;
   const title = `${view.title} at ${chosen.classLabel}: ${counts}, against the estimate of ${estimate}.${days < of.sessions ? ` Drawn are the latest ${days} sessions, with their cars.` : ''}`;
   return {
-    ...setupSource('setup-spread', view, chosen, unit),
+    ...setupSource('setup-spread', view, chosen, display),
     title,
     desc: rows
       .filter(({ day }) => day === '')
@@ -46,7 +48,7 @@ export function spreadFigure({ view, chosen, cars, of }: Spread, unit: UnitCode)
         strong: row.day === '',
       })),
       estimate: { value: shown(chosen.estimateWhPerKm), label: `estimate ${estimate}` },
-      axisLabel: `normalised consumption, ${unitSymbol(unit)}`,
+      axisLabel: `normalised ${senseOf(unit).quantity}, ${unitSymbol(unit)}`,
     },
     table: {
       caption: `Cars and days of ${view.title} at ${chosen.classLabel}`,
@@ -55,8 +57,8 @@ export function spreadFigure({ view, chosen, cars, of }: Spread, unit: UnitCode)
         { header: 'Day', align: 'start' },
         { header: 'Runs' },
         { header: 'Mean as normalised', unit: unitSymbol(unit) },
-        { header: 'From the estimate', unit: 'in consumption' },
-        { header: 'Believed of it', unit: 'in consumption' },
+        { header: 'From the estimate', unit: `in ${senseOf(unit).quantity}` },
+        { header: 'Believed of it', unit: `in ${senseOf(unit).quantity}` },
         { header: '95 % interval' },
         { header: 'Share kept' },
       ],
@@ -64,8 +66,8 @@ export function spreadFigure({ view, chosen, cars, of }: Spread, unit: UnitCode)
         row.car,
         row.day === '' ? 'all days' : row.day,
         String(row.runs),
-        consumptionNumber(row.meanWhPerKm, unit),
-        percent(row.fromEstimate, 1, true),
+        consumptionNumber(row.meanWhPerKm, display),
+        row.fromEstimate,
         row.effect,
         row.interval,
         row.kept,

@@ -38,6 +38,7 @@ function drawStrip(frame: Frame, data: DensityData) {
     values: [...bins.flatMap(({ from, to }) => [from, to]), reference.value],
     range: [12, width - 12],
     tickCount: frame.compact ? 4 : 8,
+    mark: frame.mark,
     formatTick,
   });
   const x = (value: number) => axis.scale(value);

@@ -63,6 +63,7 @@ function drawStrip(frame: Frame, data: HistogramData) {
     domain: data.domain,
     range: [12, width - 12],
     tickCount: frame.compact ? 4 : 8,
+    mark: frame.mark,
     formatTick: data.formatTick,
   });
   const x = (value: number) => axis.scale(value);
