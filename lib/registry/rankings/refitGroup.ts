@@ -1,11 +1,12 @@
 import type { ComparisonGroupRef } from '@/lib/run/comparisonGroup';
 import { dateText } from '@/lib/run/localDate';
 import { fitGroup } from '@/lib/stats/fitGroup';
-import type { FitRow, GroupFit, MinimumCounts } from '@/lib/stats/groupFit';
+import type { GroupFit, MinimumCounts } from '@/lib/stats/groupFit';
 import { DEFAULT_COMPONENT_PRIORS } from '@/lib/stats/moderation';
 import { needsPooledCarLoop } from '@/lib/stats/pooling';
+import { RunColumnsBuilder } from '@/lib/stats/runColumns';
 import type { FitSummary } from '@/lib/stats/stored';
-import { type SetupTally, type TalliedRun, tallySetups } from '@/lib/stats/tallySetups';
+import { SetupTallies, type SetupTally } from '@/lib/stats/tallySetups';
 import { countedRunsWithParts } from '@/lib/store/countedRuns';
 import { findOrInsertGroup, publishFit } from '@/lib/store/fits';
 import type { Prisma } from '@/prisma/generated/client';
@@ -29,17 +30,16 @@ export async function refitGroup(registry: Registry, group: ComparisonGroupRef):
   const fittedAt = registry.now();
   const groupId = await registry.db.$transaction((tx) => findOrInsertGroup(tx, group));
   const methodVersion = await shownLabel(registry.db, group.world);
-  const { rows, tallied, notNormalised } = await readGroup(registry, { ...group, methodVersion });
+  const { runs, tallies, notNormalised } = await readGroup(registry, { ...group, methodVersion });
   const protocol = await activeProtocol(registry);
-  const usesPooled = needsPooledCarLoop(rows);
+  const usesPooled = needsPooledCarLoop(runs);
   const pooledCarLoop = usesPooled ? await poolWorld(registry, group.world, methodVersion) : undefined;
-  const fit = fitGroup(rows, {
+  const fit = fitGroup(runs, {
     seed: FIT_SEED,
     minimumCounts: minimumCounts(protocol.parameters.ranking),
     priors: DEFAULT_COMPONENT_PRIORS,
     ...(pooledCarLoop === undefined ? {} : { pooledCarLoop }),
   });
-  const tallies = tallySetups(tallied);
   const estimates = estimateRows(fit, tallies);
   const contrasts = contrastRows(fit);
   await registry.db.$transaction((tx) =>
@@ -59,10 +59,10 @@ export async function refitGroup(registry: Registry, group: ComparisonGroupRef):
   return fit;
 }
 
-/** What a fit is made from, read through a cursor. */
+/** What a fit is made from, read through a cursor into columns: no more than a batch of rows is in hand. */
 async function readGroup(registry: Registry, group: ComparisonGroupRef & { methodVersion: string }) {
-  const rows: FitRow[] = [];
-  const tallied: TalliedRun[] = [];
+  const runs = new RunColumnsBuilder();
+  const tallies = new SetupTallies();
   let notNormalised = 0;
   for await (const run of countedRunsWithParts(registry.db, group)) {
     const { runId, setupId, carId, sessionId, loopId, testerId, z, u, measuredWhPerKm } = run;
@@ -70,7 +70,7 @@ async function readGroup(registry: Registry, group: ComparisonGroupRef & { metho
       notNormalised += 1;
       continue;
     }
-    rows.push({
+    runs.add({
       runId,
       setup: setupId,
       model: run.modelId,
@@ -85,7 +85,7 @@ async function readGroup(registry: Registry, group: ComparisonGroupRef & { metho
         contribution,
       })),
     });
-    tallied.push({
+    tallies.add({
       setupId,
       testerId,
       carId,
@@ -94,7 +94,7 @@ async function readGroup(registry: Registry, group: ComparisonGroupRef & { metho
       measuredWhPerKm,
     });
   }
-  return { rows, tallied, notNormalised };
+  return { runs: runs.columns(), tallies: tallies.tallies(), notNormalised };
 }
 
 /** The protocol's counts as the fit wants them; cars are only asked for across models. */

@@ -5,6 +5,7 @@ import { IMPORT_FIELDS } from '@/lib/capture/sheet/importFields';
 import { templateHeader } from '@/lib/capture/sheet/writeSheet';
 import { folderBlobStore } from '@/lib/files/folderBlobStore';
 import { checkImport } from '@/lib/registry/imports/checkImport';
+import { importPage } from '@/lib/registry/imports/importPage';
 import { startImport } from '@/lib/registry/imports/startImport';
 import { uploadImport } from '@/lib/registry/imports/uploadImport';
 import { requestRefit } from '@/lib/registry/rankings/requestRefit';
@@ -156,6 +157,10 @@ describe.each(VICTIMS)('killing the %s', (victim) => {
       });
       const { reading } = report as { reading: unknown };
       await checkImport(registry, tester, { importId: uploaded.importId, reading });
+      await waitFor('the check', MINUTE_MS, async () => {
+        const { state } = await importPage(registry, tester, uploaded.importId);
+        return state === 'checked';
+      });
       await startImport(registry, tester, { importId: uploaded.importId, mode: 'all' });
       return uploaded.importId;
     });
