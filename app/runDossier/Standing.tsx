@@ -1,7 +1,8 @@
 import { countText } from '@/app/ui/countText';
 import { HistogramStrip } from '@/app/ui/figures/HistogramStrip';
 import { Notice } from '@/app/ui/Notice';
-import type { RunStanding, StandingRun, StandingRuns } from '@/lib/registry/review/runStanding';
+import type { RunStanding } from '@/lib/registry/review/runStanding';
+import type { RankedRuns } from '@/lib/stats/modelStanding';
 import { formatInterval, formatNumber, formatQuantity } from '@/lib/units/format';
 import { fromCanonical, type UnitCode, unitSymbol } from '@/lib/units/unit';
 import { percent } from './numbers';
@@ -72,6 +73,15 @@ export function Standing({ standing, unit, runNumber, withModel = false }: Stand
   );
 }
 
+/** Where there is no fit yet, or one of an earlier release or of another version of the method. */
+export function StandingDue() {
+  return (
+    <p className="max-w-[38rem]">
+      Not computed yet: it will be with the next fit of the class, which is under way or due within a day.
+    </p>
+  );
+}
+
 function OtherSetups({ standing, unit, runNumber }: Omit<StandingProps, 'withModel'>) {
   const { ofModel } = standing;
   if (ofModel.count === 0) {
@@ -93,7 +103,7 @@ function OtherSetups({ standing, unit, runNumber }: Omit<StandingProps, 'withMod
 }
 
 /** Of very many, each dot stands for its neighbours in rank too. */
-function sharedDots({ count, shown }: StandingRuns): string {
+function sharedDots({ count, shown }: RankedRuns): string {
   return shown.length < count ? `, each dot one in ${Math.round(count / shown.length)} by rank` : '';
 }
 
@@ -109,7 +119,7 @@ function ordered(low: number, high: number, unit: UnitCode): { low: number; high
   return { low: Math.min(a, b), high: Math.max(a, b) };
 }
 
-function rangeWords(runs: readonly StandingRun[], unit: UnitCode): string {
+function rangeWords(runs: RankedRuns['shown'], unit: UnitCode): string {
   const values = runs.map((run) => fromCanonical(run.normalisedWhPerKm, unit));
   return `from ${formatNumber(Math.min(...values), 1)} to ${formatNumber(Math.max(...values), 1)} ${unitSymbol(unit)}`;
 }

@@ -3,18 +3,23 @@ import type { ComparisonGroupRef } from '@/lib/run/comparisonGroup';
 import { dateText } from '@/lib/run/localDate';
 import { fitGroup } from '@/lib/stats/fitGroup';
 import type { GroupFit, MinimumCounts } from '@/lib/stats/groupFit';
+import { standModels } from '@/lib/stats/modelStanding';
 import { DEFAULT_COMPONENT_PRIORS } from '@/lib/stats/moderation';
 import { needsPooledCarLoop } from '@/lib/stats/pooling';
 import { RunColumnsBuilder } from '@/lib/stats/runColumns';
 import type { FitSummary } from '@/lib/stats/stored';
 import { SetupTallies, type SetupTally } from '@/lib/stats/tallySetups';
 import { countedRunsWithParts } from '@/lib/store/countedRuns';
+import { storeStandings } from '@/lib/store/fitStandings';
 import { findOrInsertGroup, publishFit } from '@/lib/store/fits';
 import type { Prisma } from '@/prisma/generated/client';
 import { shownLabel } from '../counted/countedLabel';
 import { activeProtocol } from '../protocol/activeProtocol';
 import type { Registry } from '../registry';
 import { poolWorld } from './worldPool';
+
+/** What is said of single runs is a row each: some seconds per hundred thousand. */
+const PATIENT = { timeout: 120_000 };
 
 /** One seed for all published fits: anyone who fits the same rows gets the same digits. */
 const FIT_SEED = 20_261;
@@ -30,7 +35,7 @@ export async function refitGroup(registry: Registry, group: ComparisonGroupRef):
   const fittedAt = registry.now();
   const groupId = await registry.db.$transaction((tx) => findOrInsertGroup(tx, group));
   const methodVersion = await shownLabel(registry.db, group.world);
-  const { runs, tallies, notNormalised } = await readGroup(registry, { ...group, methodVersion });
+  const { runs, dates, tallies, notNormalised } = await readGroup(registry, { ...group, methodVersion });
   const protocol = await activeProtocol(registry);
   const usesPooled = needsPooledCarLoop(runs);
   const pooledCarLoop = usesPooled ? await poolWorld(registry, group.world, methodVersion) : undefined;
@@ -42,8 +47,9 @@ export async function refitGroup(registry: Registry, group: ComparisonGroupRef):
   });
   const estimates = estimateRows(fit, tallies);
   const contrasts = contrastRows(fit);
-  await registry.db.$transaction((tx) =>
-    publishFit(tx, {
+  const standings = [...standModels(runs, dates, fit, protocol.parameters.screening)];
+  await registry.db.$transaction(async (tx) => {
+    const fitId = await publishFit(tx, {
       groupId,
       methodVersion,
       fittedAt,
@@ -54,8 +60,9 @@ export async function refitGroup(registry: Registry, group: ComparisonGroupRef):
       summary: summaryOf(fit, { notNormalised, usesPooled }),
       estimates,
       contrasts,
-    }),
-  );
+    });
+    await storeStandings(tx, { groupId, fitId }, standings);
+  }, PATIENT);
   return fit;
 }
 
@@ -63,6 +70,7 @@ export async function refitGroup(registry: Registry, group: ComparisonGroupRef):
 async function readGroup(registry: Registry, group: ComparisonGroupRef & { methodVersion: string }) {
   const runs = new RunColumnsBuilder();
   const tallies = new SetupTallies();
+  const dates = { numbers: [] as number[], days: [] as number[] };
   let notNormalised = 0;
   for await (const run of countedRunsWithParts(registry.db, group)) {
     const { runId, setupId, carId, sessionId, loopId, testerId, z, u, measuredWhPerKm } = run;
@@ -85,6 +93,8 @@ async function readGroup(registry: Registry, group: ComparisonGroupRef & { metho
         contribution,
       })),
     });
+    dates.numbers.push(run.number);
+    dates.days.push(run.day.getTime());
     tallies.add({
       setupId,
       testerId,
@@ -94,7 +104,7 @@ async function readGroup(registry: Registry, group: ComparisonGroupRef & { metho
       measuredWhPerKm,
     });
   }
-  return { runs: runs.columns(), tallies: tallies.tallies(), notNormalised };
+  return { runs: runs.columns(), dates, tallies: tallies.tallies(), notNormalised };
 }
 
 /** The protocol's counts as the fit wants them; cars are only asked for across models. */

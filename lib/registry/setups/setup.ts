@@ -11,7 +11,7 @@ import { type ModelSetup, readModelSetups } from '../models/modelSetups';
 import type { Registry } from '../registry';
 import { type PublicRunPage, readPublicRunPage } from '../runs/publicRuns';
 import { type RunDensity, readSetupSessions, type SetupSession } from './setupSessions';
-import { readSetupSpread, type SetupSpread } from './setupSpread';
+import { carKeysOf, readKeptSpread, type SetupSpread, SPREAD_DUE, shownSpread } from './setupSpread';
 
 export interface ClassEstimate extends SetupEstimate {
   classKey: string;
@@ -45,7 +45,7 @@ export interface SetupView {
   /** The latest where there are too many to draw, and then how all runs lie. */
   sessions: SetupSession[];
   density: RunDensity | undefined;
-  spread: SetupSpread | undefined;
+  spread: SetupSpread | typeof SPREAD_DUE | undefined;
   runs: PublicRunPage;
 }
 
@@ -83,8 +83,9 @@ export async function readSetup(
   );
   const chosen = estimates.find(({ classKey }) => classKey === wantedClass) ?? most;
   const filter = { setupIds: [setup.id], world: worldKey(setup.world) };
+  const kept = chosen && (await readKeptSpread(registry, setup, chosen.classKey));
   const [inClass, runs] = await Promise.all([
-    chosen && readSetupSessions(registry, setup, chosen.classKey),
+    chosen && readSetupSessions(registry, setup, chosen.classKey, kept ? carKeysOf(kept) : []),
     readPublicRunPage(registry, chosen ? { ...filter, cruiseClassKey: chosen.classKey } : filter, from),
   ]);
   return {
@@ -103,7 +104,7 @@ export async function readSetup(
     counts: inClass?.counts ?? { runs: 0, notNormalised: 0, sessions: 0, cars: 0 },
     sessions: inClass?.sessions ?? [],
     density: inClass?.density,
-    spread: chosen && inClass && (await readSetupSpread(registry, setup, chosen, inClass)),
+    spread: inClass && (kept ? shownSpread(kept, inClass.sessions, inClass.cars) : SPREAD_DUE),
     runs,
   };
 }

@@ -1,6 +1,7 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { readComparison } from '@/lib/registry/comparisons/compare';
 import { readModel } from '@/lib/registry/models/model';
+import { refitGroup } from '@/lib/registry/rankings/refitGroup';
 import { runJobsNow } from '@/lib/registry/runJobs';
 import { readSetup } from '@/lib/registry/setups/setup';
 import type { Actor } from '@/lib/run/roles';
@@ -43,6 +44,7 @@ beforeAll(async () => {
   }
   await runJobsNow(registry);
   await cloneRuns(prisma, CLONES);
+  await refitGroup(registry, { cruiseClassKey: 'mph-70', world: 'record' });
   for (const [name, id] of [
     ['base', vehicle.baselineId],
     ['low', vehicle.lowId],
@@ -55,8 +57,9 @@ describe('the page of a setup with thousands of runs', () => {
     const view = await readSetup(registry, slugs.low);
     expect(view?.counts).toEqual({ runs: RUNS / 2, notNormalised: 0, sessions: RUNS / 2, cars: 1 });
     expect(view?.sessions).toHaveLength(50);
-    expect(view?.spread?.of.sessions).toBe(RUNS / 2);
-    expect(view?.spread?.cars.flatMap((car) => car.sessions)).toHaveLength(50);
+    const spread = view?.spread === 'due' ? undefined : view?.spread;
+    expect(spread?.of.sessions).toBe(RUNS / 2);
+    expect(spread?.cars.flatMap((car) => car.sessions)).toHaveLength(50);
     expect(sizeOf(view)).toBeLessThan(MOST_BYTES);
   });
 

@@ -131,7 +131,9 @@ describe('the page of a run', () => {
   });
 
   it('places it among the others without counting itself', async () => {
-    const standing = (await readRun(registry, undefined, published.runNumber))?.standing;
+    const read = async () => (await readRun(registry, undefined, published.runNumber))?.standing;
+    const standing = await read();
+    if (standing === 'due') throw new Error('the fit says nothing of single runs');
     expect(standing?.ofSetup.shown.map((run) => run.number)).not.toContain(published.runNumber);
     expect(standing?.ofSetup.count).toBe(2);
     expect(standing).toMatchObject({ cars: 1, sessions: 2, ofModel: { count: 0, shown: [] } });
@@ -227,7 +229,9 @@ describe('a retracted run', () => {
     const view = await readRun(registry, undefined, published.runNumber);
     expect(view?.retraction?.reason).toBe(reason);
     expect(view?.steps.at(-1)?.state).toBe('retracted');
+    await runJobsNow(registry);
     const waitingView = await readRun(registry, tester, waiting.runNumber);
-    expect(waitingView?.standing?.ofSetup.shown.map((run) => run.number)).not.toContain(published.runNumber);
+    expect(waitingView?.standing).toBeInstanceOf(Object);
+    expect(JSON.stringify(waitingView?.standing)).not.toContain(`"number":${published.runNumber},`);
   });
 });

@@ -48,6 +48,7 @@ export default async function SetupPage(props: SetupPageProps) {
   const unit = consumptionUnit(one(query, 'unit'));
   const path = `/setups/${view.slug}`;
   const { chosen } = view;
+  const spread = view.spread === 'due' ? undefined : view.spread;
   return (
     <>
       <PageHeader
@@ -86,17 +87,19 @@ export default async function SetupPage(props: SetupPageProps) {
             />
           </div>
           <SetupRuns view={view} chosen={chosen} unit={unit} />
-          {view.spread && view.spread.cars.length > 0 ? (
-            <SetupSpread
-              view={view}
-              chosen={chosen}
-              cars={view.spread.cars}
-              of={view.spread.of}
-              unit={unit}
-            />
+          {view.spread === 'due' ? (
+            <Section id="screening" title="Cars, days and screening" wide>
+              <p className="max-w-[46rem]">
+                Not computed yet: it will be with the next fit of the class, which is under way or due within
+                a day.
+              </p>
+            </Section>
           ) : null}
-          {view.spread ? (
-            <SetupScreening screening={view.spread.screening} cars={view.spread.named} title={view.title} />
+          {spread && spread.cars.length > 0 ? (
+            <SetupSpread view={view} chosen={chosen} cars={spread.cars} of={spread.of} unit={unit} />
+          ) : null}
+          {spread ? (
+            <SetupScreening screening={spread.screening} cars={spread.named} title={view.title} />
           ) : null}
           <Section id="list" title="Approved runs" note={`At ${chosen.classLabel}, the latest first.`} wide>
             <RunPages
