@@ -9,7 +9,7 @@ import { unitFieldName } from '@/lib/run/numberField';
 import type { Actor } from '@/lib/run/roles';
 import { type WorldKey, worldKey } from '@/lib/run/world';
 import { carWithCalibrations } from '@/lib/store/cars';
-import { carsOf, listModels, modelById } from '@/lib/store/vehicles';
+import { carsOf, modelById, modelsForForm } from '@/lib/store/vehicles';
 import { formatNumber, formatQuantity } from '@/lib/units/format';
 import { fromCanonical } from '@/lib/units/unit';
 import type { Registry } from '../registry';
@@ -39,7 +39,7 @@ export interface MyCars {
 /** A tester's cars, and every model that a new one can be of. */
 export async function myCars(registry: Registry, actor: Actor | undefined): Promise<MyCars> {
   authorise(actor, 'addCar');
-  const [cars, models] = await Promise.all([carsOf(registry.db, actor.accountId), listModels(registry.db)]);
+  const [cars, models] = await Promise.all([carsOf(registry.db, actor.accountId), modelsForForm(registry.db)]);
   return {
     cars: cars.map((car) => ({
       id: car.id,

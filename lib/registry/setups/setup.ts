@@ -36,6 +36,7 @@ export interface SetupView {
   isBaseline: boolean;
   /** Factors on which it differs from the baseline. */
   differsIn: string[];
+  /** Other setups of the model that were driven, those with most runs first; the model's page has all. */
   siblings: ModelSetup[];
   estimates: ClassEstimate[];
   /** The class whose runs are drawn. */
@@ -48,6 +49,8 @@ export interface SetupView {
   spread: SetupSpread | typeof SPREAD_DUE | undefined;
   runs: PublicRunPage;
 }
+
+const MOST_SIBLINGS = 30;
 
 /** A setup: its levels, its estimate in every class, and the runs behind the one chosen. */
 export async function readSetup(
@@ -98,7 +101,10 @@ export async function readSetup(
     baseline,
     isBaseline: baseline?.setupId === setup.id,
     differsIn: own && baseline ? differingFactors(baseline.levels, own.levels) : [],
-    siblings: (found?.setups ?? []).filter((sibling) => sibling.setupId !== setup.id && sibling.runs > 0),
+    siblings: (found?.setups ?? [])
+      .filter((sibling) => sibling.setupId !== setup.id && sibling.runs > 0)
+      .sort((a, b) => b.runs - a.runs)
+      .slice(0, MOST_SIBLINGS),
     estimates,
     chosen,
     counts: inClass?.counts ?? { runs: 0, notNormalised: 0, sessions: 0, cars: 0 },

@@ -65,3 +65,6 @@ ALTER TABLE "FitModel" ADD CONSTRAINT "FitModel_fitId_fkey" FOREIGN KEY ("fitId"
 
 -- AddForeignKey
 ALTER TABLE "FitModel" ADD CONSTRAINT "FitModel_modelId_fkey" FOREIGN KEY ("modelId") REFERENCES "VehicleModel"("id") ON DELETE RESTRICT ON UPDATE CASCADE;
+
+-- CreateIndex
+CREATE INDEX "Loop_name_id_idx" ON "Loop"("name", "id");

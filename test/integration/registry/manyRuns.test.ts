@@ -136,6 +136,17 @@ describe('the comparison of setups with thousands of shared sessions', () => {
     expect(sizeOf(view)).toBeLessThan(MOST_BYTES);
   });
 
+  it('offers setups by their names, and keeps to be seen what is chosen', async () => {
+    const read = (find?: string) =>
+      readComparison(registry, { setupSlugs: [slugs.base], find, wanted: { percent: 2, power: 0.8 } });
+    const slugsOf = async (find?: string) =>
+      (await read(find))?.choices.flatMap(({ setups }) => setups.map(({ slug }) => slug)).sort();
+    expect(await slugsOf()).toEqual([slugs.base, slugs.low].sort());
+    expect(await slugsOf('skerry')).toEqual([slugs.base, slugs.low].sort());
+    for (const find of ['nothing such', '\0x', '__proto__']) expect(await slugsOf(find)).toEqual([slugs.base]);
+    expect((await read())?.notOffered).toBe(0);
+  });
+
   it('compares no more setups than a page holds and says how many it left out', async () => {
     const more = Array.from({ length: 30 }, (_, index) => `nothing-such-${index}`);
     const view = await readComparison(registry, {

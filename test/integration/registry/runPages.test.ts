@@ -5,6 +5,7 @@ import { claimRun } from '@/lib/registry/review/claimRun';
 import { decideReview } from '@/lib/registry/review/decideReview';
 import { readQueue } from '@/lib/registry/review/queue';
 import { nextReview, readReview } from '@/lib/registry/review/review';
+import { refitPooled } from '@/lib/registry/rankings/refitPooled';
 import { runJobsNow } from '@/lib/registry/runJobs';
 import { retractRun } from '@/lib/registry/runs/retractRun';
 import { readRun } from '@/lib/registry/runs/run';
@@ -13,6 +14,7 @@ import { draftOfRun } from '@/lib/registry/runs/runDraft';
 import { readRunList } from '@/lib/registry/runs/runList';
 import { startDraft } from '@/lib/registry/runs/startDraft';
 import { submitRun } from '@/lib/registry/runs/submitRun';
+import { readSetup } from '@/lib/registry/setups/setup';
 import { NotAllowed, NotFound } from '@/lib/run/errors';
 import type { Actor } from '@/lib/run/roles';
 import { freshDatabase } from '@/test/helpers/database';
@@ -219,6 +221,37 @@ describe('the queue and a review', () => {
     ]);
     expect(view.changes?.photosTakenAway).toBe(0);
     expect(view.run.revisions[0]?.decisions[0]?.reasons[0]?.text).toBe('Read the energy again.');
+  });
+});
+
+describe('a fit of an earlier release, which says nothing of single runs', () => {
+  const setupPage = async () => {
+    const { slug } = await prisma.setup.findUniqueOrThrow({ where: { id: vehicle.baselineId } });
+    return readSetup(registry, slug);
+  };
+
+  it('shows as such, and is made anew by the daily job', async () => {
+    await runJobsNow(registry);
+    const before = [(await readRun(registry, undefined, published.runNumber))?.standing, (await setupPage())?.spread];
+    for (const one of before) expect(one).toBeInstanceOf(Object);
+    for (const table of ['FitRun', 'FitSetup', 'FitModel'])
+      await prisma.$executeRawUnsafe(`DELETE FROM "${table}"`);
+    expect((await readRun(registry, undefined, published.runNumber))?.standing).toBe('due');
+    expect((await readReview(registry, reviewer, waiting.runNumber)).run.standing).toBe('due');
+    expect((await setupPage())?.spread).toBe('due');
+    expect(await refitPooled(registry)).toBeGreaterThan(0);
+    await runJobsNow(registry);
+    const after = [(await readRun(registry, undefined, published.runNumber))?.standing, (await setupPage())?.spread];
+    expect(after).toEqual(before);
+    expect(await prisma.fitModel.count()).toBe(1);
+  });
+
+  it('is as good as none where what it kept cannot be read', async () => {
+    await prisma.$executeRaw`UPDATE "FitSetup" SET "standing" = '[]', "spread" = '{"cars": 7}'`;
+    expect((await readRun(registry, undefined, published.runNumber))?.standing).toBe('due');
+    expect((await setupPage())?.spread).toBe('due');
+    await prisma.$executeRaw`UPDATE "FitModel" SET "effects" = '{"beta": "x"}', "standing" = '7'`;
+    expect((await readReview(registry, reviewer, waiting.runNumber)).run.standing).toBe('due');
   });
 });
 
