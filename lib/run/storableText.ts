@@ -10,7 +10,11 @@ const LONGEST_SEARCH = 100;
 
 /** What to search for, out of what stands in an address: undefined where nothing is left of it. */
 export function searchText(given: string | undefined): string | undefined {
-  const text = given?.replaceAll('\0', '').replaceAll(/\p{Surrogate}/gu, '').trim().slice(0, LONGEST_SEARCH);
+  const text = given
+    ?.replaceAll('\0', '')
+    .replaceAll(/\p{Surrogate}/gu, '')
+    .trim()
+    .slice(0, LONGEST_SEARCH);
   return text === undefined || text === '' || !isStorableText(text) ? undefined : text;
 }
 

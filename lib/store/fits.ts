@@ -133,12 +133,7 @@ export async function estimatesOf(db: Queryable, fitId: string, slugs?: readonly
 }
 
 /** Setups of a fit, those with most runs first; with a text those that have it in a name. */
-export async function setupsOfFit(
-  db: Queryable,
-  fitId: string,
-  text: string | undefined,
-  take: number,
-) {
+export async function setupsOfFit(db: Queryable, fitId: string, text: string | undefined, take: number) {
   const contains = { contains: text ?? '', mode: 'insensitive' as const };
   const where = {
     fitId,

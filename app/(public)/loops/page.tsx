@@ -8,8 +8,8 @@ import { KeysetPages } from '@/app/ui/KeysetPages';
 import { PageHeader } from '@/app/ui/PageHeader';
 import { registry } from '@/app/visitor/registry';
 import { readLoops } from '@/lib/registry/loops/loops';
-import { hrefWith, one, type SearchParams } from '../rankings/query';
 import { formatNumber, formatQuantity, formatWithUncertainty } from '@/lib/units/format';
+import { hrefWith, one, type SearchParams } from '../rankings/query';
 
 export const metadata: Metadata = { title: 'Loops' };
 export const dynamic = 'force-dynamic';

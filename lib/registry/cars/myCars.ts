@@ -39,7 +39,10 @@ export interface MyCars {
 /** A tester's cars, and every model that a new one can be of. */
 export async function myCars(registry: Registry, actor: Actor | undefined): Promise<MyCars> {
   authorise(actor, 'addCar');
-  const [cars, models] = await Promise.all([carsOf(registry.db, actor.accountId), modelsForForm(registry.db)]);
+  const [cars, models] = await Promise.all([
+    carsOf(registry.db, actor.accountId),
+    modelsForForm(registry.db),
+  ]);
   return {
     cars: cars.map((car) => ({
       id: car.id,

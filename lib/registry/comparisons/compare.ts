@@ -1,10 +1,10 @@
 import { modelInText } from '@/lib/run/modelWords';
+import { searchText } from '@/lib/run/storableText';
 import { connectionWords, refusalWords } from '@/lib/stats/connectionWords';
 import type { Evidence } from '@/lib/stats/groupFit';
 import { findContrast, type OrientedContrast, percentEnds, percentOf } from '@/lib/stats/orientedContrast';
 import { planSeparation, type Separation, type WantedDifference } from '@/lib/stats/separationPlan';
 import { type FitSummary, UNREADABLE_SUMMARY } from '@/lib/stats/stored';
-import { searchText } from '@/lib/run/storableText';
 import { currentFit, type EstimateRow, estimatesOf, type SetupOffered, setupsOfFit } from '@/lib/store/fits';
 import { contrastsAmong } from '@/lib/store/publicPages';
 import { activeProtocol } from '../protocol/activeProtocol';

@@ -143,7 +143,8 @@ describe('the comparison of setups with thousands of shared sessions', () => {
       (await read(find))?.choices.flatMap(({ setups }) => setups.map(({ slug }) => slug)).sort();
     expect(await slugsOf()).toEqual([slugs.base, slugs.low].sort());
     expect(await slugsOf('skerry')).toEqual([slugs.base, slugs.low].sort());
-    for (const find of ['nothing such', '\0x', '__proto__']) expect(await slugsOf(find)).toEqual([slugs.base]);
+    for (const find of ['nothing such', '\0x', '__proto__'])
+      expect(await slugsOf(find)).toEqual([slugs.base]);
     expect((await read())?.notOffered).toBe(0);
   });
 

@@ -1,11 +1,11 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { normalisationCaseSchema } from '@/lib/physics/caseSchema';
 import { normaliseRun } from '@/lib/physics/normalise';
+import { refitPooled } from '@/lib/registry/rankings/refitPooled';
 import { claimRun } from '@/lib/registry/review/claimRun';
 import { decideReview } from '@/lib/registry/review/decideReview';
 import { readQueue } from '@/lib/registry/review/queue';
 import { nextReview, readReview } from '@/lib/registry/review/review';
-import { refitPooled } from '@/lib/registry/rankings/refitPooled';
 import { runJobsNow } from '@/lib/registry/runJobs';
 import { retractRun } from '@/lib/registry/runs/retractRun';
 import { readRun } from '@/lib/registry/runs/run';
@@ -232,7 +232,10 @@ describe('a fit of an earlier release, which says nothing of single runs', () =>
 
   it('shows as such, and is made anew by the daily job', async () => {
     await runJobsNow(registry);
-    const before = [(await readRun(registry, undefined, published.runNumber))?.standing, (await setupPage())?.spread];
+    const before = [
+      (await readRun(registry, undefined, published.runNumber))?.standing,
+      (await setupPage())?.spread,
+    ];
     for (const one of before) expect(one).toBeInstanceOf(Object);
     for (const table of ['FitRun', 'FitSetup', 'FitModel'])
       await prisma.$executeRawUnsafe(`DELETE FROM "${table}"`);
@@ -241,7 +244,10 @@ describe('a fit of an earlier release, which says nothing of single runs', () =>
     expect((await setupPage())?.spread).toBe('due');
     expect(await refitPooled(registry)).toBeGreaterThan(0);
     await runJobsNow(registry);
-    const after = [(await readRun(registry, undefined, published.runNumber))?.standing, (await setupPage())?.spread];
+    const after = [
+      (await readRun(registry, undefined, published.runNumber))?.standing,
+      (await setupPage())?.spread,
+    ];
     expect(after).toEqual(before);
     expect(await prisma.fitModel.count()).toBe(1);
   });
