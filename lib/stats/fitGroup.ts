@@ -4,7 +4,8 @@ import { Links } from './connectivity';
 import { tabulateContrasts } from './contrasts';
 import { countSetups, describeEstimate, type EstimateContext, type SetupCounts } from './estimates';
 import { describeComponents, describeRepeats } from './fitNotes';
-import type { FitOptions, FitRow, GroupFit, MinimumCounts, Repeatability } from './groupFit';
+import type { FitRow } from './fitRow';
+import type { FitOptions, GroupFit, MinimumCounts, Repeatability } from './groupFit';
 import { carsOnTwoLoops, replicatedCells } from './groupLayout';
 import { infer } from './inference';
 import { drawCorrelated } from './maxT';
@@ -16,7 +17,7 @@ import { meanSquaredPart, type SharedEffect, sharedCovariance, sharedEffects } f
 import { layOutColumns, type Structure } from './structure';
 import { type TotalInference, totalOf } from './totalInference';
 
-export type { FitOptions, FitRow, GroupFit } from './groupFit';
+export type { FitOptions, GroupFit } from './groupFit';
 
 /** Default counts asked before a setup is ranked; the registry's protocol may set others (method B4, B5). */
 export const DEFAULT_MINIMUM_COUNTS: MinimumCounts = { runs: 2, sessions: 2, cars: 3 };

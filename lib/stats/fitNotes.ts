@@ -1,6 +1,7 @@
 import type { Component } from './accumulate';
 import type { FittedComponents } from './components';
-import type { FitRow, PooledCarLoop } from './groupFit';
+import type { FitRow } from './fitRow';
+import type { PooledCarLoop } from './groupFit';
 import type { Moderation } from './moderation';
 import { type RunColumns, rowAt } from './runColumns';
 

@@ -1,5 +1,6 @@
 import { CARS_ON_TWO_LOOPS_NEED, fitComponents } from './components';
-import type { FitRow, PooledCarLoop } from './groupFit';
+import type { FitRow } from './fitRow';
+import type { PooledCarLoop } from './groupFit';
 import { carsOnTwoLoops } from './groupLayout';
 import { columnsOf, type RunColumns } from './runColumns';
 import { screenRows } from './screenRows';

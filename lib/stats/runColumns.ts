@@ -1,4 +1,4 @@
-import type { FitRow } from './groupFit';
+import type { FitRow } from './fitRow';
 import type { Scope } from './scopes';
 
 /** Names as small whole numbers, in the order in which they came; -1 stands for no name. */

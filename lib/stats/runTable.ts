@@ -1,4 +1,4 @@
-import type { FitRow } from './groupFit';
+import type { FitRow } from './fitRow';
 import { columnsOf, type RunColumns, RunColumnsBuilder } from './runColumns';
 
 /** One thing wrong with a table of runs, told so that a person can mend it. */

@@ -1,4 +1,4 @@
-import type { FitRow } from './groupFit';
+import type { FitRow } from './fitRow';
 import { type RunColumns, RunColumnsBuilder, rowAt } from './runColumns';
 
 /** Runs that cannot enter a fit, each with its reason; nothing is dropped silently. */

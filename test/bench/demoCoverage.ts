@@ -1,7 +1,8 @@
 import { createRandom, drawNormal, type Random } from '@/lib/numerics/random';
 import { NEWEST_VERSION } from '@/lib/protocol/versions/newestVersion';
 import { fitGroup } from '@/lib/stats/fitGroup';
-import type { FitOptions, FitRow, GroupFit } from '@/lib/stats/groupFit';
+import type { FitRow } from '@/lib/stats/fitRow';
+import type { FitOptions, GroupFit } from '@/lib/stats/groupFit';
 import { DEFAULT_COMPONENT_PRIORS } from '@/lib/stats/moderation';
 import { needsPooledCarLoop, poolCarLoop } from '@/lib/stats/pooling';
 import { generateDemoWorld } from '@/prisma/demo/world/generateDemoWorld';

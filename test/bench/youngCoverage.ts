@@ -1,6 +1,6 @@
 import { createRandom, drawNormal, type Random } from '@/lib/numerics/random';
 import { fitGroup } from '@/lib/stats/fitGroup';
-import type { FitRow } from '@/lib/stats/groupFit';
+import type { FitRow } from '@/lib/stats/fitRow';
 import { DEFAULT_COMPONENT_PRIORS } from '@/lib/stats/moderation';
 
 /** Do the intervals of a class's first runs keep their promise, when its true spreads are drawn about the priors? */

@@ -1,7 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { tUpperQuantile } from '@/lib/numerics/distributions';
 import { fitGroup } from '@/lib/stats/fitGroup';
-import type { Contrast, FitRow, GroupFit } from '@/lib/stats/groupFit';
+import type { FitRow } from '@/lib/stats/fitRow';
+import type { Contrast, GroupFit } from '@/lib/stats/groupFit';
 import { DEFAULT_COMPONENT_PRIORS } from '@/lib/stats/moderation';
 import { readResult, readSynthetic, readTable } from './reference';
 import { simulateRuns } from './runs';

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { fitGroup } from '@/lib/stats/fitGroup';
-import type { FitRow } from '@/lib/stats/groupFit';
+import type { FitRow } from '@/lib/stats/fitRow';
 import { DEFAULT_COMPONENT_PRIORS, fadedWeight, moderationFor, seenDegrees } from '@/lib/stats/moderation';
 import { prepare } from '@/lib/stats/problem';
 import { fitReml } from '@/lib/stats/reml';

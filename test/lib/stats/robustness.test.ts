@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { fitGroup } from '@/lib/stats/fitGroup';
-import type { FitRow } from '@/lib/stats/groupFit';
+import type { FitRow } from '@/lib/stats/fitRow';
 import { DEFAULT_COMPONENT_PRIORS } from '@/lib/stats/moderation';
 import { leaveOneOutResiduals } from '@/lib/stats/studentised';
 

@@ -2,7 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { countSetups } from '@/lib/stats/estimates';
 import { fitGroup } from '@/lib/stats/fitGroup';
-import type { FitRow } from '@/lib/stats/groupFit';
+import type { FitRow } from '@/lib/stats/fitRow';
 import { columnsOf, rowAt } from '@/lib/stats/runColumns';
 import { screenRows } from '@/lib/stats/screenRows';
 import { layOutColumns, layOutRuns } from '@/lib/stats/structure';
