@@ -1,4 +1,4 @@
-import type { Evidence } from './groupFit';
+import { EVIDENCE, type Evidence } from './groupFit';
 
 /** The difference of a setup from a baseline: ln(setup) − ln(baseline), whatever way round it is stored. */
 export interface OrientedContrast {
@@ -61,7 +61,7 @@ export function orientContrast(
     pointwise: ends(row.lowLog, row.highLog),
     simultaneous: ends(row.simultaneousLowLog, row.simultaneousHighLog),
     ofModel: ends(row.modelLowLog, row.modelHighLog),
-    word: row.word as Evidence | null,
+    word: EVIDENCE.find((word) => word === row.word) ?? null,
     sharedU: row.sharedULog,
     reason: row.reason,
   };

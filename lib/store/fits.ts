@@ -1,6 +1,7 @@
 import type { WorldKey } from '@/lib/run/world';
-import { readFitSummary, readMissing } from '@/lib/stats/stored';
+import { type FitSummary, readFitSummary, readMissing } from '@/lib/stats/stored';
 import type { Prisma } from '@/prisma/generated/client';
+import { asJson } from './asJson';
 import type { Queryable } from './database';
 
 export async function findOrInsertGroup(
@@ -24,16 +25,19 @@ export interface NewFit {
   converged: boolean;
   seed: number;
   durationMs: number;
-  summary: Prisma.InputJsonObject;
+  summary: FitSummary;
   estimates: Omit<Prisma.EstimateCreateManyInput, 'fitId'>[];
   contrasts: Omit<Prisma.ContrastCreateManyInput, 'fitId'>[];
 }
 
 /** Publishes a fit in place of the current one; older fits stay readable. */
 export async function publishFit(db: Queryable, fit: NewFit): Promise<string> {
-  const { estimates, contrasts, ...data } = fit;
+  const { estimates, contrasts, summary, ...data } = fit;
   await db.fit.updateMany({ where: { groupId: fit.groupId, isCurrent: true }, data: { isCurrent: false } });
-  const { id: fitId } = await db.fit.create({ data: { ...data, isCurrent: true }, select: { id: true } });
+  const { id: fitId } = await db.fit.create({
+    data: { ...data, summary: asJson(summary), isCurrent: true },
+    select: { id: true },
+  });
   await db.estimate.createMany({ data: estimates.map((estimate) => ({ ...estimate, fitId })) });
   await db.contrast.createMany({ data: contrasts.map((contrast) => ({ ...contrast, fitId })) });
   return fitId;
@@ -98,6 +102,24 @@ const SETUP_ROW = {
   levels: { select: { factor: true, level: { select: { key: true, label: true, tyreKind: true } } } },
 } as const;
 
+const SHOWN_ESTIMATE = {
+  runs: true,
+  cars: true,
+  testers: true,
+  loops: true,
+  days: true,
+  estimateWhPerKm: true,
+  lowWhPerKm: true,
+  highWhPerKm: true,
+  intervalKind: true,
+  rawMeanWhPerKm: true,
+  isRanked: true,
+  label: true,
+} as const satisfies Prisma.EstimateSelect;
+
+/** What every page shows of an estimate. */
+export type ShownEstimate = Prisma.EstimateGetPayload<{ select: typeof SHOWN_ESTIMATE }>;
+
 /** A fit's estimates; with slugs those of these setups. */
 export async function estimatesOf(db: Queryable, fitId: string, slugs?: readonly string[]) {
   const found = await db.estimate.findMany({
@@ -105,22 +127,11 @@ export async function estimatesOf(db: Queryable, fitId: string, slugs?: readonly
     orderBy: { logMean: 'asc' },
     select: {
       setupId: true,
-      runs: true,
-      cars: true,
-      testers: true,
-      loops: true,
-      days: true,
+      ...SHOWN_ESTIMATE,
       sessions: true,
       logMean: true,
       logSe: true,
       dof: true,
-      estimateWhPerKm: true,
-      lowWhPerKm: true,
-      highWhPerKm: true,
-      intervalKind: true,
-      rawMeanWhPerKm: true,
-      isRanked: true,
-      label: true,
       missing: true,
       rankLower: true,
       rankUpper: true,
@@ -172,23 +183,11 @@ export async function estimatesOfSetup(db: Queryable, setupId: string) {
   const found = await db.estimate.findMany({
     where: { setupId, fit: { isCurrent: true } },
     select: {
-      runs: true,
-      cars: true,
-      testers: true,
-      loops: true,
-      days: true,
+      ...SHOWN_ESTIMATE,
       sessions: true,
-      estimateWhPerKm: true,
-      lowWhPerKm: true,
-      highWhPerKm: true,
-      intervalKind: true,
-      rawMeanWhPerKm: true,
-      isRanked: true,
-      label: true,
       missing: true,
       rankLower: true,
       rankUpper: true,
-      details: true,
       fit: {
         select: {
           fittedAt: true,
@@ -201,4 +200,23 @@ export async function estimatesOfSetup(db: Queryable, setupId: string) {
     },
   });
   return found.map((row) => ({ ...row, missing: readMissing(row.missing) }));
+}
+
+/** Current estimates of a model's setups in every class of the model's own world. */
+export async function estimatesOfModel(db: Queryable, modelId: string, world: WorldKey) {
+  const found = await db.estimate.findMany({
+    where: { setup: { modelId }, fit: { isCurrent: true, group: { world } } },
+    select: {
+      setupId: true,
+      ...SHOWN_ESTIMATE,
+      fit: {
+        select: {
+          id: true,
+          summary: true,
+          group: { select: { cruiseClass: { select: { key: true, label: true, ordinal: true } } } },
+        },
+      },
+    },
+  });
+  return found.map(({ fit, ...row }) => ({ ...row, fit: { ...fit, summary: readFitSummary(fit.summary) } }));
 }

@@ -5,7 +5,14 @@ import type { Evidence } from '@/lib/stats/groupFit';
 import { findContrast, type OrientedContrast, percentEnds, percentOf } from '@/lib/stats/orientedContrast';
 import { planSeparation, type Separation, type WantedDifference } from '@/lib/stats/separationPlan';
 import { type FitSummary, UNREADABLE_SUMMARY } from '@/lib/stats/stored';
-import { currentFit, type EstimateRow, estimatesOf, type SetupOffered, setupsOfFit } from '@/lib/store/fits';
+import {
+  currentFit,
+  type EstimateRow,
+  estimatesOf,
+  type SetupOffered,
+  type ShownEstimate,
+  setupsOfFit,
+} from '@/lib/store/fits';
 import { contrastsAmong } from '@/lib/store/publicPages';
 import { activeProtocol } from '../protocol/activeProtocol';
 import type { Registry } from '../registry';
@@ -22,24 +29,13 @@ export interface CompareQuery {
   wanted: WantedDifference;
 }
 
-export interface ComparedSetup {
+export interface ComparedSetup extends Omit<ShownEstimate, 'isRanked'> {
   setupId: string;
   slug: string;
   title: string;
   model: string;
   /** Its title, with the model before it where more than one model is compared. */
   name: string;
-  runs: number;
-  cars: number;
-  testers: number;
-  loops: number;
-  days: number;
-  estimateWhPerKm: number;
-  lowWhPerKm: number | null;
-  highWhPerKm: number | null;
-  intervalKind: string;
-  rawMeanWhPerKm: number;
-  label: string;
 }
 
 export interface SetupDifference {

@@ -1,4 +1,3 @@
-import { readParts } from '@/lib/reduction/countedRow';
 import type { ComparisonGroupRef } from '@/lib/run/comparisonGroup';
 import { dateText } from '@/lib/run/localDate';
 import { fitGroup } from '@/lib/stats/fitGroup';
@@ -12,7 +11,6 @@ import { SetupTallies, type SetupTally } from '@/lib/stats/tallySetups';
 import { countedRunsWithParts } from '@/lib/store/countedRuns';
 import { storeStandings } from '@/lib/store/fitStandings';
 import { findOrInsertGroup, publishFit } from '@/lib/store/fits';
-import type { Prisma } from '@/prisma/generated/client';
 import { shownLabel } from '../counted/countedLabel';
 import { activeProtocol } from '../protocol/activeProtocol';
 import type { Registry } from '../registry';
@@ -35,7 +33,10 @@ export async function refitGroup(registry: Registry, group: ComparisonGroupRef):
   const fittedAt = registry.now();
   const groupId = await registry.db.$transaction((tx) => findOrInsertGroup(tx, group));
   const methodVersion = await shownLabel(registry.db, group.world);
-  const { runs, dates, tallies, notNormalised } = await readGroup(registry, { ...group, methodVersion });
+  const { runs, dates, tallies, notNormalised, unreadable } = await readGroup(registry, {
+    ...group,
+    methodVersion,
+  });
   const protocol = await activeProtocol(registry);
   const usesPooled = needsPooledCarLoop(runs);
   const pooledCarLoop = usesPooled ? await poolWorld(registry, group.world, methodVersion) : undefined;
@@ -57,7 +58,7 @@ export async function refitGroup(registry: Registry, group: ComparisonGroupRef):
       converged: fit.converged,
       seed: fit.seed,
       durationMs: performance.now() - startedAt,
-      summary: summaryOf(fit, { notNormalised, usesPooled }),
+      summary: summaryOf(fit, { notNormalised, usesPooled, unreadable }),
       estimates,
       contrasts,
     });
@@ -71,11 +72,16 @@ async function readGroup(registry: Registry, group: ComparisonGroupRef & { metho
   const runs = new RunColumnsBuilder();
   const tallies = new SetupTallies();
   const dates = { numbers: [] as number[], days: [] as number[] };
+  const unreadable: string[] = [];
   let notNormalised = 0;
   for await (const run of countedRunsWithParts(registry.db, group)) {
-    const { runId, setupId, carId, sessionId, loopId, testerId, z, u, measuredWhPerKm } = run;
+    const { runId, setupId, carId, sessionId, loopId, testerId, z, u, measuredWhPerKm, parts } = run;
     if (z === null || u === null || measuredWhPerKm === null) {
       notNormalised += 1;
+      continue;
+    }
+    if (parts === undefined) {
+      unreadable.push(runId);
       continue;
     }
     runs.add({
@@ -87,7 +93,7 @@ async function readGroup(registry: Registry, group: ComparisonGroupRef & { metho
       loop: loopId,
       z,
       u,
-      shared: readParts(run.parts).map(({ input, key, scope, contribution }) => ({
+      shared: parts.map(({ input, key, scope, contribution }) => ({
         key: `${input} of ${key}`,
         scope,
         contribution,
@@ -104,7 +110,7 @@ async function readGroup(registry: Registry, group: ComparisonGroupRef & { metho
       measuredWhPerKm,
     });
   }
-  return { runs: runs.columns(), dates, tallies: tallies.tallies(), notNormalised };
+  return { runs: runs.columns(), dates, tallies: tallies.tallies(), notNormalised, unreadable };
 }
 
 /** The protocol's counts as the fit wants them; cars are only asked for across models. */
@@ -112,18 +118,26 @@ function minimumCounts(ranking: { runs: number; sessions: number; carsAcrossMode
   return { runs: ranking.runs, sessions: ranking.sessions, cars: ranking.carsAcrossModels };
 }
 
+/** Why a run is left out of which nobody knows any more what it has in common with others. */
+const UNREADABLE_PARTS = 'what it has in common with other runs can no longer be read';
+
 function summaryOf(
   fit: GroupFit,
-  about: Pick<FitSummary, 'notNormalised' | 'usesPooled'>,
-): Prisma.InputJsonObject {
+  {
+    unreadable,
+    ...about
+  }: Pick<FitSummary, 'notNormalised' | 'usesPooled'> & { unreadable: readonly string[] },
+): FitSummary {
   const { estimates: _estimates, contrasts: _contrasts, ranks: _ranks, excluded, ...rest } = fit;
-  const summary: FitSummary = {
+  return {
     ...rest,
-    excluded: excluded.map(({ row, reason }) => ({ runId: row.runId, reason })),
+    nIn: fit.nIn + unreadable.length,
+    excluded: [
+      ...excluded.map(({ row, reason }) => ({ runId: row.runId, reason })),
+      ...unreadable.map((runId) => ({ runId, reason: UNREADABLE_PARTS })),
+    ],
     ...about,
   };
-  // Through JSON, so that what is stored is what a reader of the column gets.
-  return JSON.parse(JSON.stringify(summary)) as Prisma.InputJsonObject;
 }
 
 function estimateRows(fit: GroupFit, tallies: Map<string, SetupTally>) {
