@@ -1,12 +1,12 @@
 import { buttonClass } from '@/app/ui/buttonClass';
 import { ChoiceField } from '@/app/ui/forms/ChoiceField';
 import { TextField } from '@/app/ui/forms/TextField';
-import { CONSUMPTION_UNITS } from '@/app/visitor/readerUnits';
 import type { CompareView } from '@/lib/registry/comparisons/compare';
 
 interface ChooseSetupsProps {
   view: CompareView;
-  unit: string;
+  /** What the address says of the unit stays with it. */
+  unit: string | undefined;
 }
 
 /** A plain GET form: the baseline first, then what is held against it, model by model. */
@@ -19,6 +19,7 @@ export function ChooseSetups({ view, unit }: ChooseSetupsProps) {
       <form action="/compare" method="get" aria-label="Choose setups" className="mt-3">
         <input type="hidden" name="class" value={view.group.cruiseClassKey} />
         {view.worlds.length > 1 ? <input type="hidden" name="world" value={view.group.world} /> : null}
+        {unit === undefined ? null : <input type="hidden" name="unit" value={unit} />}
         <ChoiceField
           name="setup"
           id="baseline"
@@ -69,13 +70,6 @@ export function ChooseSetups({ view, unit }: ChooseSetupsProps) {
           </div>
         ) : null}
         <div className="mt-5 flex flex-wrap items-end gap-6">
-          <ChoiceField
-            name="unit"
-            label="Unit"
-            kind="select"
-            defaultValue={unit}
-            options={CONSUMPTION_UNITS}
-          />
           <button type="submit" className={buttonClass('primary')}>
             Compare
           </button>

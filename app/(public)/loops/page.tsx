@@ -6,9 +6,10 @@ import { Filters } from '@/app/ui/Filters';
 import { TextField } from '@/app/ui/forms/TextField';
 import { KeysetPages } from '@/app/ui/KeysetPages';
 import { PageHeader } from '@/app/ui/PageHeader';
+import { readerDisplay } from '@/app/visitor/display';
 import { registry } from '@/app/visitor/registry';
 import { readLoops } from '@/lib/registry/loops/loops';
-import { formatNumber, formatQuantity, formatWithUncertainty } from '@/lib/units/format';
+import { showNumber, showQuantity, showWithUncertainty } from '@/lib/units/show';
 import { hrefWith, one, type SearchParams } from '../rankings/query';
 
 export const metadata: Metadata = { title: 'Loops' };
@@ -16,6 +17,7 @@ export const dynamic = 'force-dynamic';
 
 export default async function LoopsPage({ searchParams }: { searchParams: Promise<SearchParams> }) {
   const params = await searchParams;
+  const display = await readerDisplay(params);
   const text = one(params, 'q');
   const loops = await readLoops(registry(), { from: one(params, 'from'), text });
   return (
@@ -57,27 +59,27 @@ export default async function LoopsPage({ searchParams }: { searchParams: Promis
             align: 'end',
             cell: (loop) =>
               loop.lengthUncertaintyM > 0
-                ? formatWithUncertainty(loop.lengthM, loop.lengthUncertaintyM, 'km')
-                : formatQuantity(loop.lengthM, 'km', { decimals: 2 }),
+                ? showWithUncertainty(loop.lengthM, loop.lengthUncertaintyM, 'distance', display)
+                : showQuantity(loop.lengthM, 'distance', display, { decimals: 2 }),
           },
           {
             key: 'altitude',
             header: 'Altitude',
             align: 'end',
-            cell: (loop) => formatQuantity(loop.altitudeM, 'm', { decimals: 0 }),
+            cell: (loop) => showQuantity(loop.altitudeM, 'height', display, { decimals: 0 }),
           },
           {
             key: 'limit',
             header: 'Posted limit',
             align: 'end',
-            cell: (loop) => formatQuantity(loop.postedLimitMps, 'km/h', { decimals: 0 }),
+            cell: (loop) => showQuantity(loop.postedLimitMps, 'speed', display, { decimals: 0 }),
           },
           {
             key: 'off',
             header: 'Off cruise',
             unit: '% of the way',
             align: 'end',
-            cell: (loop) => formatNumber(100 * loop.offCruiseShare, 1),
+            cell: (loop) => showNumber(100 * loop.offCruiseShare, 1, display),
           },
           { key: 'runs', header: 'Approved runs', align: 'end', cell: (loop) => loop.approvedRuns },
         ]}

@@ -8,12 +8,12 @@ import { EmptyState } from '@/app/ui/EmptyState';
 import { LinkTabs } from '@/app/ui/LinkTabs';
 import { PageHeader } from '@/app/ui/PageHeader';
 import { Section } from '@/app/ui/Section';
-import { consumptionUnit } from '@/app/visitor/readerUnits';
+import { UnitNote } from '@/app/ui/UnitNote';
+import { readerDisplay } from '@/app/visitor/display';
 import { registry } from '@/app/visitor/registry';
 import { readSetup } from '@/lib/registry/setups/setup';
 import { RunPages } from '../../RunPages';
-import { hrefWith, one, type SearchParams } from '../../rankings/query';
-import { UnitLinks } from '../../UnitLinks';
+import { hrefWith, one, ownUnitHref, type SearchParams } from '../../rankings/query';
 import { ClassEstimates, compareHref } from './ClassEstimates';
 import { SetupRuns } from './SetupRuns';
 import { SetupScreening } from './SetupScreening';
@@ -45,7 +45,7 @@ export default async function SetupPage(props: SetupPageProps) {
   const query = await props.searchParams;
   const view = await viewOf(props);
   if (view === undefined) notFound();
-  const unit = consumptionUnit(one(query, 'unit'));
+  const display = await readerDisplay(query);
   const path = `/setups/${view.slug}`;
   const { chosen } = view;
   const spread = view.spread === 'due' ? undefined : view.spread;
@@ -65,8 +65,8 @@ export default async function SetupPage(props: SetupPageProps) {
         ]}
       />
       {view.world === 'demo' ? <DemoMark /> : null}
-      <UnitLinks unit={unit} hrefFor={(value) => hrefWith(path, query, { unit: value })} />
-      <ClassEstimates view={view} unit={unit} />
+      <UnitNote unit={display.consumption} ownHref={ownUnitHref(path, query)} />
+      <ClassEstimates view={view} display={display} />
       {chosen === undefined ? (
         <EmptyState title="No approved run of this setup yet." />
       ) : (
@@ -86,7 +86,7 @@ export default async function SetupPage(props: SetupPageProps) {
               }))}
             />
           </div>
-          <SetupRuns view={view} chosen={chosen} unit={unit} />
+          <SetupRuns view={view} chosen={chosen} display={display} />
           {view.spread === 'due' ? (
             <Section id="screening" title="Cars, days and screening" wide>
               <p className="max-w-[46rem]">
@@ -96,10 +96,15 @@ export default async function SetupPage(props: SetupPageProps) {
             </Section>
           ) : null}
           {spread && spread.cars.length > 0 ? (
-            <SetupSpread view={view} chosen={chosen} cars={spread.cars} of={spread.of} unit={unit} />
+            <SetupSpread view={view} chosen={chosen} cars={spread.cars} of={spread.of} display={display} />
           ) : null}
           {spread ? (
-            <SetupScreening screening={spread.screening} cars={spread.named} title={view.title} />
+            <SetupScreening
+              display={display}
+              screening={spread.screening}
+              cars={spread.named}
+              title={view.title}
+            />
           ) : null}
           <Section id="list" title="Approved runs" note={`At ${chosen.classLabel}, the latest first.`} wide>
             <RunPages
@@ -108,7 +113,7 @@ export default async function SetupPage(props: SetupPageProps) {
               path={path}
               query={query}
               sectionId="list"
-              unit={unit}
+              display={display}
               without={['model', 'setup']}
             />
           </Section>
