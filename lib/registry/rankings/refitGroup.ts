@@ -1,9 +1,9 @@
+import { youngClassSpread } from '@/lib/physics/priors';
 import type { ComparisonGroupRef } from '@/lib/run/comparisonGroup';
 import { dateText } from '@/lib/run/localDate';
 import { fitGroup } from '@/lib/stats/fitGroup';
 import type { GroupFit, MinimumCounts } from '@/lib/stats/groupFit';
 import { standModels } from '@/lib/stats/modelStanding';
-import { DEFAULT_COMPONENT_PRIORS } from '@/lib/stats/moderation';
 import { needsPooledCarLoop } from '@/lib/stats/pooling';
 import { RunColumnsBuilder } from '@/lib/stats/runColumns';
 import type { FitSummary } from '@/lib/stats/stored';
@@ -43,7 +43,7 @@ export async function refitGroup(registry: Registry, group: ComparisonGroupRef):
   const fit = fitGroup(runs, {
     seed: FIT_SEED,
     minimumCounts: minimumCounts(protocol.parameters.ranking),
-    priors: DEFAULT_COMPONENT_PRIORS,
+    priors: youngClassSpread(),
     ...(pooledCarLoop === undefined ? {} : { pooledCarLoop }),
   });
   const estimates = estimateRows(fit, tallies);
