@@ -114,7 +114,7 @@ export function ReviewDesk({ view, display, notice, logHref }: ReviewDeskProps) 
           {run.standing === 'due' ? (
             <StandingDue />
           ) : (
-            <Standing standing={run.standing} display={display} runNumber={run.number} withModel />
+            <Standing standing={run.standing} display={display} view={run} withModel />
           )}
         </Section>
       ) : null}
