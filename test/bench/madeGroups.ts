@@ -1,6 +1,6 @@
 import { createRandom, drawNormal, type Random } from '@/lib/numerics/random';
 import { fitGroup } from '@/lib/stats/fitGroup';
-import type { FitRow } from '@/lib/stats/groupFit';
+import type { FitRow } from '@/lib/stats/fitRow';
 import { type Coverage, coverageOf, judgeFit } from './coverageCount';
 
 /** Groups of one model made for the purpose: their sizes, spreads (log scale) and the step between neighbouring setups. */

@@ -1,7 +1,7 @@
 import { createRandom, drawNormal, type Random } from '@/lib/numerics/random';
 import { youngClassSpread } from '@/lib/physics/priors';
 import { fitGroup } from '@/lib/stats/fitGroup';
-import type { FitRow } from '@/lib/stats/groupFit';
+import type { FitRow } from '@/lib/stats/fitRow';
 import { type Share, shareOf } from './coverageCount';
 import { drawSpreads } from './demoCoverage';
 
