@@ -1,5 +1,6 @@
 import { COMPONENT_COUNT, COMPONENTS } from './accumulate';
-import { type FittedComponents, fitComponents } from './components';
+import { fitClassComponents } from './classComponents';
+import type { FittedComponents } from './components';
 import { Links } from './connectivity';
 import { tabulateContrasts } from './contrasts';
 import { countSetups, describeEstimate, type EstimateContext, type SetupCounts } from './estimates';
@@ -8,11 +9,10 @@ import type { FitOptions, FitRow, GroupFit, MinimumCounts, Repeatability } from 
 import { carsOnTwoLoops, replicatedCells } from './groupLayout';
 import { infer } from './inference';
 import { drawCorrelated } from './maxT';
-import { type ComponentPriors, type Moderation, moderationFor, seenDegrees } from './moderation';
 import { tabulateRanks } from './rankTable';
 import { screenRows } from './screenRows';
-import { meanSquaredPart, type SharedEffect, sharedCovariance, sharedEffects } from './sharedEffects';
-import { layOutRuns, type Structure } from './structure';
+import { type SharedEffect, sharedCovariance, sharedEffects } from './sharedEffects';
+import { layOutRuns } from './structure';
 import { type TotalInference, totalOf } from './totalInference';
 
 export type { FitOptions, FitRow, GroupFit } from './groupFit';
@@ -39,10 +39,7 @@ export function fitGroup(rows: readonly FitRow[], options: FitOptions = {}): Gro
   const head = { nIn: rows.length, nUsed: used.length, setups: structure.setups, excluded, seed, level };
   if (used.length === 0) return emptyFit(head);
 
-  const wanted = wantedComponents(used, options.drop ?? []);
-  const moderation =
-    options.priors === undefined ? {} : priorsFor(structure, used, options.priors, options.drop ?? []);
-  const fitted = fitComponents(structure, { wanted, pooledCarLoop: options.pooledCarLoop, moderation });
+  const { fitted, wanted, moderation } = fitClassComponents(structure, used, options);
   const shared = fitted.at === null ? [] : sharedEffects(fitted.problem, fitted.at, used);
   const inference = inferenceOf(fitted, shared);
   const modelOf = modelNames(used, options.modelOf);
@@ -108,35 +105,6 @@ export function fitGroup(rows: readonly FitRow[], options: FitOptions = {}): Gro
     ranks: inference === null ? [] : tabulateRanks(estimates, table, draws),
     connectivity: links.connectivity,
     repeatability: inference === null ? null : repeatabilityOf(fitted, used),
-  };
-}
-
-/** A component needs its column: without loops no car can differ between them. */
-function wantedComponents(rows: readonly FitRow[], drop: readonly string[]) {
-  return {
-    car: !drop.includes('car'),
-    carLoop: !drop.includes('carLoop') && rows.some((row) => row.loop !== undefined),
-    session: !drop.includes('session'),
-    residual: true,
-  };
-}
-
-/** Priors hold what the runs' own budgets put into a component beside the assumed spread (method B5). */
-function priorsFor(
-  structure: Structure,
-  rows: readonly FitRow[],
-  priors: ComponentPriors,
-  drop: readonly string[],
-): Moderation {
-  const { car, session, ...rest } = moderationFor(seenDegrees(structure), {
-    car: priors.carSd ** 2 + meanSquaredPart(rows, 'car'),
-    session: priors.sessionSd ** 2 + meanSquaredPart(rows, 'session'),
-    residual: priors.runSd ** 2,
-  });
-  return {
-    ...rest,
-    ...(car === undefined || drop.includes('car') ? {} : { car }),
-    ...(session === undefined || drop.includes('session') ? {} : { session }),
   };
 }
 
