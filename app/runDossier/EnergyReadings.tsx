@@ -1,6 +1,6 @@
 import { DataTable } from '@/app/ui/DataTable';
 import { Notice } from '@/app/ui/Notice';
-import type { RunResult } from '@/lib/registry/runs/runStoredResult';
+import type { RunResult } from '@/lib/reduction/runResult';
 import { formatNumber, formatQuantity, formatWithUncertainty } from '@/lib/units/format';
 import { decimalsFor, percent } from './numbers';
 

@@ -1,6 +1,6 @@
 import { type Definition, DefinitionList } from '@/app/ui/DefinitionList';
 import { Notice } from '@/app/ui/Notice';
-import type { RunResult } from '@/lib/registry/runs/runStoredResult';
+import type { RunResult } from '@/lib/reduction/runResult';
 import { formatNumber, formatQuantity, formatWithUncertainty } from '@/lib/units/format';
 
 const SPEED_SOURCES = {

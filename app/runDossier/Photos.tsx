@@ -1,4 +1,4 @@
-import type { ShownPhoto } from '@/lib/registry/runs/runReadings';
+import type { ShownPhoto } from '@/lib/run/fields/shownReadings';
 import { utcMinute } from './numbers';
 
 /** What a photo shows, in words that tell it from the others. */

@@ -1,5 +1,5 @@
 import { DataTable } from '@/app/ui/DataTable';
-import type { ShownReading } from '@/lib/registry/runs/runReadings';
+import type { ShownReading } from '@/lib/run/fields/shownReadings';
 import { formatInterval, formatQuantity } from '@/lib/units/format';
 import { spreadFromCanonical } from '@/lib/units/unit';
 import { decimalsFor } from './numbers';

@@ -3,7 +3,7 @@ import { LinkButton } from '@/app/ui/LinkButton';
 import { Notice } from '@/app/ui/Notice';
 import type { RunSimulation } from '@/lib/physics/monteCarlo';
 import type { NormalisedRun } from '@/lib/physics/normalise';
-import type { RunResult } from '@/lib/registry/runs/runStoredResult';
+import type { RunResult } from '@/lib/reduction/runResult';
 import { formatNumber } from '@/lib/units/format';
 import { decimalsFor } from './numbers';
 

@@ -1,7 +1,7 @@
 import { DataTable } from '@/app/ui/DataTable';
 import { KeysetPages } from '@/app/ui/KeysetPages';
+import type { TrailDecision, TrailRevision } from '@/lib/protocol/runTrail';
 import type { RunView } from '@/lib/registry/runs/run';
-import type { TrailDecision, TrailRevision } from '@/lib/registry/runs/runTrail';
 import { formatQuantity, formatWithUncertainty } from '@/lib/units/format';
 import { utcMinute } from './numbers';
 

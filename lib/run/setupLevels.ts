@@ -39,6 +39,11 @@ export function fullLevels(setup: SetupLevels, modelLevels: readonly Level[]): L
   });
 }
 
+/** The key of the level by factor. */
+export function levelsByFactor(levels: readonly LevelWords[]): Record<string, string> {
+  return Object.fromEntries(levels.map(({ factor, key }) => [factor, key]));
+}
+
 /** The factors on which two setups of a model differ. */
 export function differingFactors(one: readonly LevelWords[], other: readonly LevelWords[]): string[] {
   const keyAt = (levels: readonly LevelWords[], factor: string) =>
@@ -46,6 +51,31 @@ export function differingFactors(one: readonly LevelWords[], other: readonly Lev
   return FACTORS.map(({ key }) => key as string).filter(
     (factor) => keyAt(one, factor) !== keyAt(other, factor),
   );
+}
+
+/** A setup that differs from a baseline in one factor alone, and where the two stand on it. */
+export interface FactorChange<Setup> {
+  setup: Setup;
+  factor: string;
+  factorLabel: string;
+  from: LevelWords;
+  to: LevelWords;
+}
+
+/** The setups that are one factor away from the baseline. */
+export function singleFactorChanges<Setup extends { levels: readonly LevelWords[] }>(
+  baseline: Setup,
+  setups: readonly Setup[],
+): FactorChange<Setup>[] {
+  return setups.flatMap((setup) => {
+    const [factor, ...more] = differingFactors(baseline.levels, setup.levels);
+    if (factor === undefined || more.length > 0) return [];
+    const from = baseline.levels.find((level) => level.factor === factor);
+    const to = setup.levels.find((level) => level.factor === factor);
+    return from === undefined || to === undefined
+      ? []
+      : [{ setup, factor, factorLabel: to.factorLabel, from, to }];
+  });
 }
 
 /** The setup that the others are held against: as delivered in every factor, or else the one with most runs. */

@@ -1,5 +1,6 @@
+import type { CountedRow, WideResult } from '@/lib/reduction/countedRow';
+import { readReduction } from '@/lib/reduction/stored';
 import type { WorldKey } from '@/lib/run/world';
-import type { Prisma } from '@/prisma/generated/client';
 import type { Queryable } from './database';
 
 /** One row a counted run and method version: the numbers that fits, lists and pages read. */
@@ -10,38 +11,11 @@ export interface ShownLabel {
   methodVersion: string;
 }
 
-export type NewCountedRun = Prisma.CountedRunCreateManyInput;
-
-/** An approved run's approved revision in the wide record, with its result under one version if it has one. */
-export interface WideResult {
-  runId: string;
-  number: number;
-  world: string;
-  cruiseClassKey: string;
-  setupId: string;
-  modelId: string;
-  carId: string;
-  sessionId: string;
-  loopId: string;
-  testerId: string;
-  day: Date;
-  decidedAt: Date | null;
-  computedAt: Date | null;
-  measuredWhPerKm: number | null;
-  normalisedWhPerKm: number | null;
-  uWhPerKm: number | null;
-  uRunRelative: number | null;
-  effectiveDof: number | null;
-  isNormalised: boolean | null;
-  /** The column `result` of the normalisation. */
-  result: unknown;
-}
-
 /**
  * The wide record of approved runs in order of their ids: of a world after one id, or of one run. What the table of
  * counted runs is made from and checked against; nothing else reads numbers here.
  */
-export function wideResults(
+export async function wideResults(
   db: Queryable,
   methodVersion: string,
   of: { world: WorldKey; afterId?: string | undefined; onlyMissing?: boolean } | { runId: string },
@@ -50,7 +24,7 @@ export function wideResults(
   const [world, runId] = 'runId' in of ? [null, of.runId] : [of.world, null];
   const [afterId, onlyMissing] =
     'runId' in of ? [null, false] : [of.afterId ?? null, of.onlyMissing ?? false];
-  return db.$queryRaw<WideResult[]>`
+  const found = await db.$queryRaw<(Omit<WideResult, 'result'> & { result: unknown })[]>`
     SELECT run."id" AS "runId", run."number", run."world", run."cruiseClassKey", run."setupId", setup."modelId",
       run."carId", run."sessionId", run."loopId", run."testerId", session."localDate" AS "day", run."decidedAt",
       result."computedAt", result."measuredWhPerKm", result."normalisedWhPerKm", result."uWhPerKm",
@@ -70,6 +44,7 @@ export function wideResults(
         WHERE counted."runId" = run."id" AND counted."methodVersion" = ${methodVersion}))
     ORDER BY run."id"
     LIMIT ${take}`;
+  return found.map((row) => ({ ...row, result: readReduction(row.result) }));
 }
 
 /** Until the transaction ends nobody else decides on these runs, retracts or recomputes them. */
@@ -78,10 +53,12 @@ export async function lockRuns(tx: Queryable, runIds: readonly string[]): Promis
 }
 
 /** Puts rows in place of those of the same run and version. */
-export async function replaceCounted(tx: Queryable, rows: readonly NewCountedRun[]): Promise<void> {
+export async function replaceCounted(tx: Queryable, rows: readonly CountedRow[]): Promise<void> {
   for (const { runId, methodVersion } of rows)
     await tx.countedRun.deleteMany({ where: { runId, methodVersion } });
-  await tx.countedRun.createMany({ data: [...rows] });
+  await tx.countedRun.createMany({
+    data: rows.map(({ parts, ...row }) => ({ ...row, parts: parts.map((part) => ({ ...part })) })),
+  });
 }
 
 /** A run that no longer counts has no row under any version. */

@@ -1,3 +1,4 @@
+import type { CarValues } from '@/lib/capture/carValues';
 import type { WorldKey } from '@/lib/run/world';
 import type { BodyClass } from '@/prisma/generated/client';
 import type { ShownLabel } from './countedRuns';
@@ -123,21 +124,6 @@ export function insertSetup(
     data: { ...data, levels: { create: levels } },
     select: { id: true, slug: true },
   });
-}
-
-/** What a car's owner enters and may change. */
-export interface CarValues {
-  name: string;
-  registeredMassKg: number | null;
-  usableCapacityWh: number | null;
-  dragAreaM2: number | null;
-  rollingCoefficient: number | null;
-  coastDownF0N: number | null;
-  coastDownF1NPerKmh: number | null;
-  coastDownF2NPerKmh2: number | null;
-  ownValuesSource: string | null;
-  placardFrontPa: number | null;
-  placardRearPa: number | null;
 }
 
 export interface NewCar extends CarValues {

@@ -1,10 +1,10 @@
 import { z } from 'zod';
 import { NotAllowed } from '@/lib/run/errors';
+import { parseInput } from '@/lib/run/parseInput';
 import type { Actor } from '@/lib/run/roles';
 import { onlyWorldOf } from '@/lib/run/world';
 import { setAccountRole } from '@/lib/store/accounts';
 import { appendAudit } from '@/lib/store/audit';
-import { parseInput } from '../parseInput';
 import type { Registry } from '../registry';
 import { boundCodeTries, takeStewardCode } from './stewardCode';
 

@@ -1,9 +1,9 @@
 import { z } from 'zod';
 import { InvalidInput, NotAllowed, NotFound } from '@/lib/run/errors';
+import { parseInput } from '@/lib/run/parseInput';
 import type { Actor } from '@/lib/run/roles';
 import { accountById, raiseSessionEpoch, setPasswordHash } from '@/lib/store/accounts';
 import { appendAudit } from '@/lib/store/audit';
-import { parseInput } from '../parseInput';
 import type { Registry } from '../registry';
 import { hashPassword, passwordMatches, requireStrongPassword } from './password';
 

@@ -1,11 +1,11 @@
 import { z } from 'zod';
 import { authorise } from '@/lib/access/authorise';
 import { Conflict, NotFound } from '@/lib/run/errors';
+import { parseInput } from '@/lib/run/parseInput';
 import { type Actor, ROLES } from '@/lib/run/roles';
 import { worldKey } from '@/lib/run/world';
 import { accountById, lockStewards, raiseSessionEpoch, setAccountRole } from '@/lib/store/accounts';
 import { appendAudit } from '@/lib/store/audit';
-import { parseInput } from '../parseInput';
 import type { Registry } from '../registry';
 
 const setRoleSchema = z.object({ accountId: z.uuid(), role: z.enum(ROLES) });

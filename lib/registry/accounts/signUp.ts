@@ -1,10 +1,10 @@
 import { z } from 'zod';
 import { InvalidInput } from '@/lib/run/errors';
+import { parseInput } from '@/lib/run/parseInput';
 import { freeSlug } from '@/lib/run/slug';
 import { accountByEmail, insertAccount, isAccountSlugTaken } from '@/lib/store/accounts';
 import { appendAudit } from '@/lib/store/audit';
 import { isUniqueViolation } from '@/lib/store/database';
-import { parseInput } from '../parseInput';
 import type { Registry } from '../registry';
 import { hashPassword, requireStrongPassword } from './password';
 import { boundCodeTries, takeStewardCode } from './stewardCode';

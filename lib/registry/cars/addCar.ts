@@ -1,14 +1,14 @@
 import { z } from 'zod';
 import { authorise } from '@/lib/access/authorise';
+import { CAR_NAME_TAKEN, carColumns, carValues, withSoundOwnValues } from '@/lib/capture/carValues';
 import { InvalidInput, NotFound } from '@/lib/run/errors';
+import { parseInput } from '@/lib/run/parseInput';
 import type { Actor } from '@/lib/run/roles';
 import { joinedWorld, RECORD, worldKey } from '@/lib/run/world';
 import { appendAudit } from '@/lib/store/audit';
 import { isUniqueViolation } from '@/lib/store/database';
 import { insertCar, modelById } from '@/lib/store/vehicles';
-import { parseInput } from '../parseInput';
 import type { Registry } from '../registry';
-import { CAR_NAME_TAKEN, carColumns, carValues, withSoundOwnValues } from './carValues';
 
 export const addCarSchema = withSoundOwnValues(
   z.object({

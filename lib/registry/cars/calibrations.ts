@@ -2,10 +2,10 @@ import { z } from 'zod';
 import { authorise } from '@/lib/access/authorise';
 import { NotFound } from '@/lib/run/errors';
 import { midnightUtc } from '@/lib/run/localDate';
+import { parseInput } from '@/lib/run/parseInput';
 import type { Actor } from '@/lib/run/roles';
 import { appendAudit } from '@/lib/store/audit';
 import { carOwner, insertCalibration, invalidateCalibrations } from '@/lib/store/vehicles';
-import { parseInput } from '../parseInput';
 import type { Registry } from '../registry';
 
 export const addCalibrationSchema = z.object({

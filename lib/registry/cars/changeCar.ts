@@ -1,13 +1,19 @@
 import { z } from 'zod';
 import { authorise } from '@/lib/access/authorise';
+import {
+  CAR_NAME_TAKEN,
+  type CarValues,
+  carColumns,
+  carValues,
+  withSoundOwnValues,
+} from '@/lib/capture/carValues';
 import { InvalidInput, NotFound } from '@/lib/run/errors';
+import { parseInput } from '@/lib/run/parseInput';
 import type { Actor } from '@/lib/run/roles';
 import { appendAudit } from '@/lib/store/audit';
 import { isUniqueViolation } from '@/lib/store/database';
-import { type CarValues, lockedCar, updateCar } from '@/lib/store/vehicles';
-import { parseInput } from '../parseInput';
+import { lockedCar, updateCar } from '@/lib/store/vehicles';
 import type { Registry } from '../registry';
-import { CAR_NAME_TAKEN, carColumns, carValues, withSoundOwnValues } from './carValues';
 
 export const changeCarSchema = withSoundOwnValues(z.object({ carId: z.uuid(), ...carValues }));
 

@@ -1,5 +1,6 @@
 import { authorise } from '@/lib/access/authorise';
 import { CAR_NUMBERS } from '@/lib/capture/vehicleFields';
+import { coastDownOf } from '@/lib/physics/coastDown';
 import { NotFound } from '@/lib/run/errors';
 import { FACTORS } from '@/lib/run/factors';
 import { dateText } from '@/lib/run/localDate';
@@ -12,7 +13,6 @@ import { carsOf, listModels, modelById } from '@/lib/store/vehicles';
 import { formatNumber, formatQuantity } from '@/lib/units/format';
 import { fromCanonical } from '@/lib/units/unit';
 import type { Registry } from '../registry';
-import { coastDownOf } from './coastDownOf';
 
 export interface MyCar {
   id: string;

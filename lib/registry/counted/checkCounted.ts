@@ -1,9 +1,9 @@
 import { isDeepStrictEqual } from 'node:util';
+import { countedRow } from '@/lib/reduction/countedRow';
 import { WORLDS, type WorldKey } from '@/lib/run/world';
 import { countCounted, countedRowsOf, wideResults } from '@/lib/store/countedRuns';
 import { shownLabel } from '../counted/countedLabel';
 import type { Registry } from '../registry';
-import { countedRow } from './countedRow';
 
 export interface CountedCheck {
   world: WorldKey;

@@ -1,3 +1,4 @@
+import { countedRow } from '@/lib/reduction/countedRow';
 import { type WorldKey, worldKey } from '@/lib/run/world';
 import {
   countedLabelOf,
@@ -8,7 +9,6 @@ import {
 } from '@/lib/store/countedRuns';
 import type { Database, Queryable } from '@/lib/store/database';
 import { labelInEffect } from '../method/methodInEffect';
-import { countedRow } from './countedRow';
 
 /**
  * Makes an approved run count, in the transaction that approves it: under the version that its world shows, and under

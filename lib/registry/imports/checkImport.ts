@@ -7,10 +7,10 @@ import {
 } from '@/lib/capture/sheet/importReport';
 import type { SheetTable } from '@/lib/capture/sheet/table';
 import { Conflict } from '@/lib/run/errors';
+import { parseInput } from '@/lib/run/parseInput';
 import type { Actor } from '@/lib/run/roles';
 import { appendAudit } from '@/lib/store/audit';
 import { rememberMapping, updateImport } from '@/lib/store/imports';
-import { parseInput } from '../parseInput';
 import type { Registry } from '../registry';
 import { importedTable, ownImport } from './ownImport';
 import { planImport } from './planImport';

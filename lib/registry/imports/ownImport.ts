@@ -5,9 +5,9 @@ import { readSheet } from '@/lib/capture/sheet/readSheet';
 import type { SheetTable } from '@/lib/capture/sheet/table';
 import { isSha256 } from '@/lib/files/blobStore';
 import { NotFound } from '@/lib/run/errors';
+import { parseInput } from '@/lib/run/parseInput';
 import type { Actor } from '@/lib/run/roles';
 import { importById, type StoredImport } from '@/lib/store/imports';
-import { parseInput } from '../parseInput';
 import type { Registry } from '../registry';
 
 export interface OwnImport {

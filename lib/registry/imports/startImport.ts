@@ -1,11 +1,11 @@
 import { z } from 'zod';
 import { countRows, type ImportState } from '@/lib/capture/sheet/importReport';
 import { Conflict, InvalidInput } from '@/lib/run/errors';
+import { parseInput } from '@/lib/run/parseInput';
 import type { Actor } from '@/lib/run/roles';
 import { appendAudit } from '@/lib/store/audit';
 import { updateImport } from '@/lib/store/imports';
 import { enqueueJob, latestJob } from '@/lib/store/jobs';
-import { parseInput } from '../parseInput';
 import type { Registry } from '../registry';
 import { ownImport } from './ownImport';
 

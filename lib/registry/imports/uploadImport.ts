@@ -7,10 +7,10 @@ import type { ImportReport, SheetReading } from '@/lib/capture/sheet/importRepor
 import { readSheet } from '@/lib/capture/sheet/readSheet';
 import { type SheetRow, tableLimits } from '@/lib/capture/sheet/table';
 import { InvalidInput, TooLarge } from '@/lib/run/errors';
+import { parseInput } from '@/lib/run/parseInput';
 import type { Actor } from '@/lib/run/roles';
 import { appendAudit } from '@/lib/store/audit';
 import { insertImport, rememberedMapping } from '@/lib/store/imports';
-import { parseInput } from '../parseInput';
 import type { Registry } from '../registry';
 
 export const uploadImportSchema = z.object({

@@ -1,11 +1,11 @@
 import { z } from 'zod';
 import { authorise } from '@/lib/access/authorise';
+import { parseInput } from '@/lib/run/parseInput';
 import type { Actor } from '@/lib/run/roles';
 import { freeSlug } from '@/lib/run/slug';
 import { joinedWorld, RECORD } from '@/lib/run/world';
 import { appendAudit } from '@/lib/store/audit';
 import { insertLoop, isLoopSlugTaken } from '@/lib/store/loops';
-import { parseInput } from '../parseInput';
 import type { Registry } from '../registry';
 
 const bearings = z

@@ -3,7 +3,9 @@ import { authorise } from '@/lib/access/authorise';
 import { METHOD_VERSION } from '@/lib/physics/normalise';
 import { Conflict } from '@/lib/run/errors';
 import { methodLabel } from '@/lib/run/methodVersion';
+import { parseInput } from '@/lib/run/parseInput';
 import type { Actor } from '@/lib/run/roles';
+import { worldSchema } from '@/lib/run/worldSchema';
 import { appendAudit } from '@/lib/store/audit';
 import { enqueueJob } from '@/lib/store/jobs';
 import {
@@ -13,10 +15,8 @@ import {
   publishMethodVersion,
 } from '@/lib/store/methodVersions';
 import type { Prisma } from '@/prisma/generated/client';
-import { parseInput } from '../parseInput';
 import type { Registry } from '../registry';
 import { RENORMALISE_JOB } from '../runs/renormaliseAll';
-import { worldSchema } from '../worldSchema';
 import { candidatesOf } from './adoptable';
 
 const adoptSchema = z.object({

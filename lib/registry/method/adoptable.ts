@@ -1,11 +1,11 @@
 import { normalisationCaseSchema } from '@/lib/physics/caseSchema';
 import { VEHICLE_PRIORS } from '@/lib/physics/priors';
+import { gainPerRunOf, isJudgedByCars } from '@/lib/reduction/learning/gain';
 import type { StoredRoadLoad } from '@/lib/reduction/learning/stored';
 import { leavesRoadLoad } from '@/lib/run/factors';
 import type { WorldKey } from '@/lib/run/world';
 import type { Queryable } from '@/lib/store/database';
 import { learnedOfWorld, levelsOfSetups } from '@/lib/store/methodVersions';
-import { gainPerRunOf, isJudgedByCars } from '../roadLoads/gain';
 
 type LearnedRow = Awaited<ReturnType<typeof learnedOfWorld>>[number];
 

@@ -4,13 +4,13 @@ import { BODY_CLASSES } from '@/lib/run/bodyClass';
 import { Conflict } from '@/lib/run/errors';
 import { modelWords } from '@/lib/run/modelWords';
 import { valuesOf } from '@/lib/run/namedValues';
+import { parseInput } from '@/lib/run/parseInput';
 import type { Actor } from '@/lib/run/roles';
 import { freeSlug, slugOf } from '@/lib/run/slug';
 import { joinedWorld, RECORD } from '@/lib/run/world';
 import { appendAudit } from '@/lib/store/audit';
 import { isUniqueViolation } from '@/lib/store/database';
 import { findOrInsertMaker, insertModel, isModelSlugTaken, modelByIdentity } from '@/lib/store/vehicles';
-import { parseInput } from '../parseInput';
 import type { Registry } from '../registry';
 
 const name = (label: string) =>

@@ -1,5 +1,7 @@
 import { modelWords } from '@/lib/run/modelWords';
+import { type FactorChange, levelsByFactor, singleFactorChanges } from '@/lib/run/setupLevels';
 import { type WorldKey, worldKey } from '@/lib/run/world';
+import { type ChangeEffect, changeEffects } from '@/lib/stats/changeEffects';
 import { setupsDriven, sharedSessionCells } from '@/lib/store/pairedRuns';
 import { contrastsAmong, estimatesOfModel } from '@/lib/store/publicPages';
 import { shownLabel } from '../counted/countedLabel';
@@ -7,7 +9,6 @@ import { activeProtocol } from '../protocol/activeProtocol';
 import type { Registry } from '../registry';
 import { type PublicRunPage, readPublicRunPage } from '../runs/publicRuns';
 import { type ModelFactor, type ModelSetup, readModelSetups } from './modelSetups';
-import { type SingleChange, singleChanges } from './singleChanges';
 
 export interface SetupEstimate {
   runs: number;
@@ -44,7 +45,7 @@ export interface ModelView {
   factors: ModelFactor[];
   setups: (ModelSetup & { estimate: SetupEstimate | undefined })[];
   baseline: ModelSetup | undefined;
-  changes: SingleChange[];
+  changes: (FactorChange<ModelSetup> & ChangeEffect)[];
   /** Approved runs in all classes, the latest first. */
   runs: PublicRunPage;
 }
@@ -76,6 +77,24 @@ export async function readModel(
           fit.id,
           own.map((row) => row.setupId),
         );
+  const changesFrom = async (from: ModelSetup | undefined): Promise<ModelView['changes']> => {
+    if (from === undefined || summary === undefined) return [];
+    const { driven, cells } = await readShared(
+      registry,
+      model,
+      chosen?.key ?? '',
+      summary.components.residual,
+    );
+    const changes = singleFactorChanges(from, setups).filter(({ setup }) => driven.has(setup.setupId));
+    return changeEffects(changes, {
+      baselineId: from.setupId,
+      levels: new Map(setups.map((setup) => [setup.setupId, levelsByFactor(setup.levels)])),
+      contrasts,
+      cells,
+      carsOf: (setupId) => own.find((row) => row.setupId === setupId)?.cars ?? 0,
+      leastCars: protocol.parameters.ranking.carsAcrossModels,
+    });
+  };
   return {
     slug: model.slug,
     name: modelWords(model),
@@ -98,17 +117,7 @@ export async function readModel(
       estimate: own.find((row) => row.setupId === setup.setupId),
     })),
     baseline,
-    changes:
-      baseline === undefined || summary === undefined
-        ? []
-        : singleChanges({
-            setups,
-            baseline,
-            contrasts,
-            ...(await readShared(registry, model, chosen?.key ?? '', summary.components.residual)),
-            carsOf: (setupId) => own.find((row) => row.setupId === setupId)?.cars ?? 0,
-            leastCars: protocol.parameters.ranking.carsAcrossModels,
-          }),
+    changes: await changesFrom(baseline),
     runs,
   };
 }

@@ -5,6 +5,7 @@ import { faultsOfNewVersion, readStoredParameters } from '@/lib/protocol/stored'
 import { NEWEST_VERSION } from '@/lib/protocol/versions/newestVersion';
 import { comparisonGroupKey } from '@/lib/run/comparisonGroup';
 import { Conflict } from '@/lib/run/errors';
+import { parseInput } from '@/lib/run/parseInput';
 import type { Actor } from '@/lib/run/roles';
 import { RECORD, worldKey } from '@/lib/run/world';
 import { appendAudit } from '@/lib/store/audit';
@@ -17,7 +18,6 @@ import {
   retireProtocolVersion,
 } from '@/lib/store/protocol';
 import type { Prisma } from '@/prisma/generated/client';
-import { parseInput } from '../parseInput';
 import type { Registry } from '../registry';
 
 const publishSchema = z.object({

@@ -1,3 +1,4 @@
+import { readParts } from '@/lib/reduction/countedRow';
 import type { ComparisonGroupRef } from '@/lib/run/comparisonGroup';
 import { dateText } from '@/lib/run/localDate';
 import { fitGroup } from '@/lib/stats/fitGroup';
@@ -10,7 +11,6 @@ import { countedRunsWithParts } from '@/lib/store/countedRuns';
 import { findOrInsertGroup, publishFit } from '@/lib/store/fits';
 import type { Prisma } from '@/prisma/generated/client';
 import { shownLabel } from '../counted/countedLabel';
-import { readParts } from '../counted/countedRow';
 import { activeProtocol } from '../protocol/activeProtocol';
 import type { Registry } from '../registry';
 import { poolWorld } from './worldPool';

@@ -3,14 +3,14 @@ import { authorise } from '@/lib/access/authorise';
 import { comparisonGroupKey } from '@/lib/run/comparisonGroup';
 import { cruiseClassByKey } from '@/lib/run/cruiseClass';
 import { NotFound } from '@/lib/run/errors';
+import { parseInput } from '@/lib/run/parseInput';
 import type { Actor } from '@/lib/run/roles';
+import { worldSchema } from '@/lib/run/worldSchema';
 import { appendAudit } from '@/lib/store/audit';
 import { hasCounted } from '@/lib/store/countedRuns';
 import { enqueueJob } from '@/lib/store/jobs';
 import { shownLabel } from '../counted/countedLabel';
-import { parseInput } from '../parseInput';
 import type { Registry } from '../registry';
-import { worldSchema } from '../worldSchema';
 
 const requestRefitSchema = z.object({
   cruiseClassKey: z.string().refine((key) => cruiseClassByKey(key) !== undefined, {

@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import { authorise } from '@/lib/access/authorise';
 import { Conflict, NotFound } from '@/lib/run/errors';
+import { parseInput } from '@/lib/run/parseInput';
 import type { Actor } from '@/lib/run/roles';
 import { worldKey } from '@/lib/run/world';
 import { appendAudit } from '@/lib/store/audit';
@@ -8,7 +9,6 @@ import { isExclusionViolation } from '@/lib/store/database';
 import { insertClaim, openClaim, releaseOpenClaim } from '@/lib/store/reviews';
 import { runState } from '@/lib/store/runs';
 import { lockRun } from '@/lib/store/traces';
-import { parseInput } from '../parseInput';
 import type { Registry } from '../registry';
 
 const runIdSchema = z.object({ runId: z.uuid() });

@@ -4,6 +4,7 @@ import type { FindingResult } from '@/lib/protocol/evaluate';
 import { checkReasons } from '@/lib/protocol/reasons';
 import { wordsOfRule } from '@/lib/protocol/rules/allRules';
 import { Conflict, InvalidInput, NotFound } from '@/lib/run/errors';
+import { parseInput } from '@/lib/run/parseInput';
 import type { Actor } from '@/lib/run/roles';
 import { type RunEvent, statusAfter } from '@/lib/run/runStatus';
 import { worldKey } from '@/lib/run/world';
@@ -18,7 +19,6 @@ import {
 } from '@/lib/store/reviews';
 import { moveRun, runState } from '@/lib/store/runs';
 import { countRun } from '../counted/countRun';
-import { parseInput } from '../parseInput';
 import { enqueueConclusions } from '../rankings/enqueueConclusions';
 import type { Registry } from '../registry';
 

@@ -2,6 +2,7 @@ import { z } from 'zod';
 import { authorise } from '@/lib/access/authorise';
 import { may } from '@/lib/access/permissions';
 import { countOutcomes } from '@/lib/protocol/evaluate';
+import type { Person } from '@/lib/protocol/runTrail';
 import { dateText } from '@/lib/run/localDate';
 import { modelWords } from '@/lib/run/modelWords';
 import type { Actor } from '@/lib/run/roles';
@@ -10,7 +11,6 @@ import { countQueue, reviewQueue } from '@/lib/store/reviews';
 import { runFilterChoices } from '@/lib/store/runPages';
 import { keyPart, type Page, readPage } from '../keyset';
 import type { Registry } from '../registry';
-import type { Person } from '../runs/runTrail';
 
 const PAGE_SIZE = 50;
 const CLAIMS = ['free', 'mine'] as const;

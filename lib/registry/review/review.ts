@@ -2,13 +2,13 @@ import { authorise } from '@/lib/access/authorise';
 import { may } from '@/lib/access/permissions';
 import { isApprovable } from '@/lib/protocol/evaluate';
 import { type ReasonChoices, requiredReasons } from '@/lib/protocol/reasons';
+import { type RevisionChanges, revisionChanges } from '@/lib/protocol/revisionChanges';
 import { NotFound } from '@/lib/run/errors';
 import type { Actor } from '@/lib/run/roles';
 import { onlyWorldOf, worldKey } from '@/lib/run/world';
 import { nextForReview, runDossier } from '@/lib/store/runPages';
 import type { Registry } from '../registry';
 import { composeRun, isVisible, type RunView } from '../runs/run';
-import { type RevisionChanges, revisionChanges } from './reviewChanges';
 
 /** Whether this reviewer can decide now, and if not, why not. */
 export type ReviewStanding =

@@ -1,3 +1,4 @@
+import { gainPerRunOf, isJudgedByCars } from '@/lib/reduction/learning/gain';
 import type { StoredRoadLoad } from '@/lib/reduction/learning/stored';
 import { dateText } from '@/lib/run/localDate';
 import type { WorldKey } from '@/lib/run/world';
@@ -5,7 +6,6 @@ import { adoptionOfModel } from '@/lib/store/methodVersions';
 import { currentRoadLoad } from '@/lib/store/roadLoads';
 import { labelInEffect } from '../method/methodInEffect';
 import type { Registry } from '../registry';
-import { gainPerRunOf, isJudgedByCars } from './gain';
 
 export interface RoadLoadTerm {
   key: 'drag' | 'rolling' | 'auxiliary';

@@ -4,12 +4,12 @@ import type { CaptureTime } from '@/lib/files/exifTime';
 import { acceptImage } from '@/lib/files/image';
 import { Conflict, InvalidInput, NotFound, TooLarge } from '@/lib/run/errors';
 import { type EvidenceKind, PHOTO_FIELDS } from '@/lib/run/fields/table';
+import { parseInput } from '@/lib/run/parseInput';
 import type { Actor } from '@/lib/run/roles';
 import { statusesAllowing } from '@/lib/run/runStatus';
 import { appendAudit } from '@/lib/store/audit';
 import { equalEvidence, evidenceOf, insertEvidence, removeEvidenceFile, runState } from '@/lib/store/runs';
 import { lockRun } from '@/lib/store/traces';
-import { parseInput } from '../parseInput';
 import type { Registry } from '../registry';
 
 const kinds = PHOTO_FIELDS.map((kind) => kind.value) as [EvidenceKind, ...EvidenceKind[]];

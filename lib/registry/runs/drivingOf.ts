@@ -1,8 +1,8 @@
 import { loopDriving } from '@/lib/reduction/loopDriving';
 import type { LoopDriving } from '@/lib/reduction/snapshot';
+import type { KnownSubjects } from '@/lib/reduction/takeSnapshot';
 import { loopRecordings } from '../loops/loopRecordings';
 import type { Registry } from '../registry';
-import type { KnownSubjects } from './takeSnapshot';
 
 /** How the run's loop is driven at its class, from recordings of other approved runs; undefined without any. */
 export async function drivingOf(

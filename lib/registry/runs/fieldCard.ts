@@ -1,11 +1,11 @@
 import { z } from 'zod';
 import { authorise } from '@/lib/access/authorise';
 import { NotAllowed, NotFound } from '@/lib/run/errors';
+import { parseInput } from '@/lib/run/parseInput';
 import type { Actor } from '@/lib/run/roles';
 import type { RunForm } from '@/lib/run/runForm';
 import { type RunStatus, statusAfter } from '@/lib/run/runStatus';
 import { runState } from '@/lib/store/runs';
-import { parseInput } from '../parseInput';
 import type { Registry } from '../registry';
 import { type FormSubjects, formSubjects } from './formSubjects';
 import { startDraft } from './startDraft';

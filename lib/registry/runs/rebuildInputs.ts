@@ -1,12 +1,12 @@
+import { takeSnapshot } from '@/lib/reduction/takeSnapshot';
+import { attempt } from '@/lib/run/attempt';
 import { cruiseClassByKey } from '@/lib/run/cruiseClass';
 import { parseRunForm, runFormSchema } from '@/lib/run/parseRunForm';
 import { enqueueJob } from '@/lib/store/jobs';
 import { revisionsWithoutInputs, storeInputs } from '@/lib/store/revisionInputs';
 import { reductionSubjects } from '@/lib/store/runs';
 import type { Registry } from '../registry';
-import { attempt } from './attempt';
 import { drivingOf } from './drivingOf';
-import { takeSnapshot } from './takeSnapshot';
 
 /** Jobs of this kind give revisions from before inputs were kept a copy of what is known of them. */
 export const REBUILD_INPUTS_JOB = 'rebuildInputs';

@@ -4,13 +4,13 @@ import { placeOfRule } from '@/lib/protocol/rulePlace';
 import { wordsOfRule } from '@/lib/protocol/rules/allRules';
 import { NotFound } from '@/lib/run/errors';
 import type { RunSection } from '@/lib/run/fields/sections';
+import { parseInput } from '@/lib/run/parseInput';
 import type { Actor } from '@/lib/run/roles';
 import type { RunForm } from '@/lib/run/runForm';
 import type { RunStatus } from '@/lib/run/runStatus';
 import { type WorldKey, worldKey } from '@/lib/run/world';
 import { runForForm } from '@/lib/store/drafts';
 import { evidenceOf, runState } from '@/lib/store/runs';
-import { parseInput } from '../parseInput';
 import type { Registry } from '../registry';
 import { type FormSubjects, formSubjects } from './formSubjects';
 

@@ -1,5 +1,6 @@
 import { type Method, reduceRun } from '@/lib/reduction/reduceRun';
 import { normalisationRow } from '@/lib/reduction/storedReduction';
+import { attempt } from '@/lib/run/attempt';
 import { comparisonGroupKey } from '@/lib/run/comparisonGroup';
 import { WORLDS, type WorldKey } from '@/lib/run/world';
 import { countedClasses, countedModels, lockRuns } from '@/lib/store/countedRuns';
@@ -12,7 +13,6 @@ import { showVersion } from '../counted/showVersion';
 import { methodInEffect } from '../method/methodInEffect';
 import type { Registry } from '../registry';
 import { LEARN_JOB } from '../roadLoads/learnRoadLoad';
-import { attempt } from './attempt';
 import { RebuildIncomplete, rebuildInputs } from './rebuildInputs';
 
 /** Jobs of this kind bring all revisions under the versions in effect; their key names the one that made it necessary. */

@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import { authorise } from '@/lib/access/authorise';
 import { Conflict, NotFound } from '@/lib/run/errors';
+import { parseInput } from '@/lib/run/parseInput';
 import type { Actor } from '@/lib/run/roles';
 import { statusesAllowing } from '@/lib/run/runStatus';
 import { worldKey } from '@/lib/run/world';
@@ -8,7 +9,6 @@ import { appendAudit } from '@/lib/store/audit';
 import { removeCounted } from '@/lib/store/countedRuns';
 import { releaseOpenClaim } from '@/lib/store/reviews';
 import { moveRun, runState } from '@/lib/store/runs';
-import { parseInput } from '../parseInput';
 import { enqueueConclusions } from '../rankings/enqueueConclusions';
 import type { Registry } from '../registry';
 

@@ -2,6 +2,22 @@ import { may } from '@/lib/access/permissions';
 import { monteCarloRun, type RunSimulation } from '@/lib/physics/monteCarlo';
 import { type WindLeft, windLeftOnRun } from '@/lib/physics/runWind';
 import { type ShownFindings, shownFindings } from '@/lib/protocol/runFindings';
+import {
+  type AuditStep,
+  auditSteps,
+  type Person,
+  type TrailRevision,
+  type TrailStep,
+  trailRevisions,
+  trailSteps,
+} from '@/lib/protocol/runTrail';
+import { type RunResult, storedResult } from '@/lib/reduction/runResult';
+import {
+  type ShownPhoto,
+  type ShownReading,
+  shownPhotos,
+  shownReadings,
+} from '@/lib/run/fields/shownReadings';
 import { dateText } from '@/lib/run/localDate';
 import { modelWords } from '@/lib/run/modelWords';
 import type { Actor } from '@/lib/run/roles';
@@ -13,17 +29,6 @@ import { shownLabel } from '../counted/countedLabel';
 import { keyPart, type Page, readPage } from '../keyset';
 import type { Registry } from '../registry';
 import { type RunStanding, runStanding } from '../review/runStanding';
-import { type ShownPhoto, type ShownReading, shownPhotos, shownReadings } from './runReadings';
-import { type RunResult, storedResult } from './runStoredResult';
-import {
-  type AuditStep,
-  auditSteps,
-  type Person,
-  type TrailRevision,
-  type TrailStep,
-  trailRevisions,
-  trailSteps,
-} from './runTrail';
 
 /** Draws and seed of the check by simulation: the same for every reader, so that they see the same digits. */
 const CHECK = { draws: 10_000, seed: 101 } as const;

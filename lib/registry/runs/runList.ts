@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { interval95 } from '@/lib/physics/budget';
+import type { Person } from '@/lib/protocol/runTrail';
 import { choiceLabel } from '@/lib/run/fields/table';
 import { dateText } from '@/lib/run/localDate';
 import { modelWords } from '@/lib/run/modelWords';
@@ -9,7 +10,6 @@ import { countPublicRuns, publicRuns, runFilterChoices } from '@/lib/store/runPa
 import { shownLabels } from '../counted/countedLabel';
 import { keyPart, type Page, readPage } from '../keyset';
 import type { Registry } from '../registry';
-import type { Person } from './runTrail';
 
 const PAGE_SIZE = 50;
 

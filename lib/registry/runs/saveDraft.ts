@@ -1,12 +1,12 @@
 import { z } from 'zod';
 import { authorise } from '@/lib/access/authorise';
 import { Conflict, NotFound } from '@/lib/run/errors';
+import { parseInput } from '@/lib/run/parseInput';
 import { runFormSchema } from '@/lib/run/parseRunForm';
 import type { Actor } from '@/lib/run/roles';
 import { statusesAllowing } from '@/lib/run/runStatus';
 import { appendAuditUnlessSince } from '@/lib/store/audit';
 import { runState, updateDraft } from '@/lib/store/runs';
-import { parseInput } from '../parseInput';
 import type { Registry } from '../registry';
 
 export const saveDraftSchema = z.object({

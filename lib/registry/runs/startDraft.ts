@@ -1,12 +1,12 @@
 import { z } from 'zod';
 import { authorise } from '@/lib/access/authorise';
+import { parseInput } from '@/lib/run/parseInput';
 import { runFormSchema } from '@/lib/run/parseRunForm';
 import type { Actor } from '@/lib/run/roles';
 import { joinedWorld, RECORD } from '@/lib/run/world';
 import { appendAudit } from '@/lib/store/audit';
 import { isUniqueViolation } from '@/lib/store/database';
 import { insertDraft, runByCreationKey } from '@/lib/store/runs';
-import { parseInput } from '../parseInput';
 import type { Registry } from '../registry';
 
 export const startDraftSchema = z.object({

@@ -2,11 +2,15 @@ import { createHash } from 'node:crypto';
 import { z } from 'zod';
 import { authorise } from '@/lib/access/authorise';
 import { contentFingerprint } from '@/lib/protocol/duplicates';
+import { judgeRun } from '@/lib/protocol/judgeRun';
 import { reduceRun } from '@/lib/reduction/reduceRun';
+import { conditionsRow, readingRows } from '@/lib/reduction/revisionRows';
 import { normalisationRow } from '@/lib/reduction/storedReduction';
-import { cruiseClassByKey, isWithinPostedLimit } from '@/lib/run/cruiseClass';
+import { takeSnapshot } from '@/lib/reduction/takeSnapshot';
+import { type CruiseClass, cruiseClassByKey, isWithinPostedLimit } from '@/lib/run/cruiseClass';
 import { Conflict, type InputIssue, InvalidInput, NotFound } from '@/lib/run/errors';
 import { midnightUtc } from '@/lib/run/localDate';
+import { parseInput } from '@/lib/run/parseInput';
 import { parseRunForm, runFormSchema } from '@/lib/run/parseRunForm';
 import type { Actor } from '@/lib/run/roles';
 import type { RunRecord } from '@/lib/run/runRecord';
@@ -29,14 +33,10 @@ import {
 } from '@/lib/store/runs';
 import { traceOfDraft } from '@/lib/store/traces';
 import { labelInEffect, methodInEffect } from '../method/methodInEffect';
-import { parseInput } from '../parseInput';
 import { activeProtocol } from '../protocol/activeProtocol';
 import type { Registry } from '../registry';
 import { traceForClass } from '../traces/keepTrace';
 import { drivingOf } from './drivingOf';
-import { judgeRun } from './judgeRun';
-import { conditionsRow, readingRows } from './storedRecord';
-import { type KnownSubjects, takeSnapshot } from './takeSnapshot';
 
 export const submitRunSchema = z.object({
   runId: z.uuid(),
@@ -186,13 +186,18 @@ export async function submitRun(
   }
 }
 
+/** What a record names, all there. */
+type Subjects = { [Name in keyof ReductionSubjects]: NonNullable<ReductionSubjects[Name]> } & {
+  cruiseClass: CruiseClass;
+};
+
 /** The ids of a form are only text until here: the car must be the actor's own and the setup of its model. */
 function requireSubjects(
   subjects: ReductionSubjects,
   record: RunRecord,
   actor: Actor,
   testerWorld: WorldKey,
-): KnownSubjects & { setup: { world: string } } {
+): Subjects {
   const issues: InputIssue[] = [];
   const { car, setup, loop } = subjects;
   if (car === null || car.ownerId !== actor.accountId) {

@@ -3,6 +3,7 @@ import { authorise } from '@/lib/access/authorise';
 import { NotFound } from '@/lib/run/errors';
 import { FACTORS, type FactorKey } from '@/lib/run/factors';
 import { valuesOf } from '@/lib/run/namedValues';
+import { parseInput } from '@/lib/run/parseInput';
 import type { Actor } from '@/lib/run/roles';
 import { slugOf } from '@/lib/run/slug';
 import { TYRE_KINDS, USUAL_TYRE_KIND } from '@/lib/run/tyreKind';
@@ -10,7 +11,6 @@ import { worldKey } from '@/lib/run/world';
 import { appendAudit } from '@/lib/store/audit';
 import { isUniqueViolation } from '@/lib/store/database';
 import { hasBaselineLevel, insertLevel, levelByKey, modelById } from '@/lib/store/vehicles';
-import { parseInput } from '../parseInput';
 import type { Registry } from '../registry';
 
 const factorKeys = FACTORS.map((factor) => factor.key) as [FactorKey, ...FactorKey[]];

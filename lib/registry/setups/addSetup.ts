@@ -2,13 +2,13 @@ import { z } from 'zod';
 import { authorise } from '@/lib/access/authorise';
 import { InvalidInput, NotFound } from '@/lib/run/errors';
 import { FACTORS, factorLabel, levelsKey } from '@/lib/run/factors';
+import { parseInput } from '@/lib/run/parseInput';
 import type { Actor } from '@/lib/run/roles';
 import { freeSlug } from '@/lib/run/slug';
 import { joinedWorld, worldKey } from '@/lib/run/world';
 import { appendAudit } from '@/lib/store/audit';
 import { isUniqueViolation } from '@/lib/store/database';
 import { insertSetup, isSetupSlugTaken, levelsByIds, modelById, setupByLevels } from '@/lib/store/vehicles';
-import { parseInput } from '../parseInput';
 import type { Registry } from '../registry';
 
 export const addSetupSchema = z.object({ modelId: z.uuid(), levelIds: z.array(z.uuid()).max(20) });

@@ -1,13 +1,13 @@
 import { worldKey } from '@/lib/run/world';
 import { type Screening, screenSetup } from '@/lib/stats/screening';
 import { type CarDeviation, setupShrinkage } from '@/lib/stats/setupShrinkage';
+import { type ShownScreening, shownScreening } from '@/lib/stats/shownScreening';
 import { modelResults } from '@/lib/store/countedRuns';
 import { currentFit } from '@/lib/store/fits';
 import { shownLabel } from '../counted/countedLabel';
 import { activeProtocol } from '../protocol/activeProtocol';
 import type { Registry } from '../registry';
 import type { SetupSessions, ShownCar } from './setupSessions';
-import { type ShownScreening, shownScreening } from './shownScreening';
 
 /** How the chosen class's cars, days and runs lie about the setup's estimate. */
 export interface SetupSpread {

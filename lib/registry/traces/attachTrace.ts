@@ -3,12 +3,12 @@ import { authorise } from '@/lib/access/authorise';
 import { defaultTrimM } from '@/lib/capture/trace/trimEnds';
 import { digestOf } from '@/lib/files/blobStore';
 import { NotFound } from '@/lib/run/errors';
+import { parseInput } from '@/lib/run/parseInput';
 import type { Actor } from '@/lib/run/roles';
 import { statusesAllowing } from '@/lib/run/runStatus';
 import { appendAudit } from '@/lib/store/audit';
 import { runState } from '@/lib/store/runs';
 import { takeTracesOff, traceOfDraft } from '@/lib/store/traces';
-import { parseInput } from '../parseInput';
 import type { Registry } from '../registry';
 import {
   type AttachedTrace,

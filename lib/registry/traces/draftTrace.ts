@@ -6,12 +6,12 @@ import { type TraceOffer, traceOffers } from '@/lib/capture/trace/traceOffers';
 import { NotFound } from '@/lib/run/errors';
 import { wallClockWords } from '@/lib/run/localDate';
 import { parseLocalStart } from '@/lib/run/localStart';
+import { parseInput } from '@/lib/run/parseInput';
 import type { Actor } from '@/lib/run/roles';
 import type { RunForm } from '@/lib/run/runForm';
 import { type RunStatus, statusAfter } from '@/lib/run/runStatus';
 import { runState } from '@/lib/store/runs';
 import { traceOfDraft } from '@/lib/store/traces';
-import { parseInput } from '../parseInput';
 import type { Registry } from '../registry';
 
 export interface DraftTraceView {

@@ -1,11 +1,11 @@
 import { z } from 'zod';
 import { may } from '@/lib/access/permissions';
 import { NotFound } from '@/lib/run/errors';
+import { parseInput } from '@/lib/run/parseInput';
 import type { Actor } from '@/lib/run/roles';
 import { worldKey } from '@/lib/run/world';
 import { runState } from '@/lib/store/runs';
 import { newestTrace } from '@/lib/store/traces';
-import { parseInput } from '../parseInput';
 import type { Registry } from '../registry';
 import { bytesOf } from './keepTrace';
 

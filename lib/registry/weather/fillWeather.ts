@@ -2,10 +2,10 @@ import { z } from 'zod';
 import { authorise } from '@/lib/access/authorise';
 import { type WeatherOfForm, weatherOfForm } from '@/lib/capture/weather/weatherOfForm';
 import { InvalidInput, NotFound } from '@/lib/run/errors';
+import { parseInput } from '@/lib/run/parseInput';
 import type { Actor } from '@/lib/run/roles';
 import type { RunForm } from '@/lib/run/runForm';
 import { runState } from '@/lib/store/runs';
-import { parseInput } from '../parseInput';
 import type { Registry } from '../registry';
 import { saveDraft } from '../runs/saveDraft';
 

@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { ResidualScreening } from '@/app/(public)/setups/[slug]/ResidualScreening';
 import { RunDensity } from '@/app/(public)/setups/[slug]/RunDensity';
-import { shownScreening } from '@/lib/registry/setups/shownScreening';
 import type { Screening } from '@/lib/stats/screening';
+import { shownScreening } from '@/lib/stats/shownScreening';
 import { all, render, textOf } from '../ui/markup';
 
 describe('what stands for runs too many to draw', () => {

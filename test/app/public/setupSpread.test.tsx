@@ -2,10 +2,10 @@ import { describe, expect, it } from 'vitest';
 import { SetupScreening } from '@/app/(public)/setups/[slug]/SetupScreening';
 import { SetupSpread } from '@/app/(public)/setups/[slug]/SetupSpread';
 import type { SetupSession } from '@/lib/registry/setups/setupSessions';
-import { shownScreening } from '@/lib/registry/setups/shownScreening';
 import { carOnLoop, type ModelRun } from '@/lib/stats/modelRuns';
 import { screenSetup } from '@/lib/stats/screening';
 import { setupShrinkage } from '@/lib/stats/setupShrinkage';
+import { shownScreening } from '@/lib/stats/shownScreening';
 import { modelRun } from '../../lib/stats/modelRun';
 import { all, render, textOf } from '../ui/markup';
 

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { shownFindings } from '@/lib/protocol/runFindings';
-import { entryChanges } from '@/lib/registry/review/reviewChanges';
-import { shownReadings } from '@/lib/registry/runs/runReadings';
+import { entryChanges } from '@/lib/run/fields/entryChanges';
+import { shownReadings } from '@/lib/run/fields/shownReadings';
 import { choiceLabel } from '@/lib/run/fields/table';
 import { completeForm } from '@/test/helpers/runForms';
 

@@ -2,7 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { parseLoopForm } from '@/lib/capture/loopForm';
 import { addLoopSchema } from '@/lib/registry/loops/addLoop';
-import { parseForm } from '@/lib/registry/parseForm';
+import { parseForm } from '@/lib/run/parseForm';
 
 const straight = {
   name: 'Skerry coast',

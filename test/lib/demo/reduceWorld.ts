@@ -2,6 +2,7 @@ import { parseGpx } from '@/lib/capture/trace/gpx';
 import { reduceTrace } from '@/lib/capture/trace/reduceTrace';
 import { METHOD_VERSION, type NormalisationResult } from '@/lib/physics/normalise';
 import type { FindingResult } from '@/lib/protocol/evaluate';
+import { judgeRun } from '@/lib/protocol/judgeRun';
 import { NEWEST_VERSION } from '@/lib/protocol/versions/newestVersion';
 import { loopDriving } from '@/lib/reduction/loopDriving';
 import { recordingSnapshot } from '@/lib/reduction/recordingSnapshot';
@@ -9,8 +10,7 @@ import { reduceRun } from '@/lib/reduction/reduceRun';
 import { type RunTrace, runTrace } from '@/lib/reduction/runTrace';
 import type { LoopDriving, RecordingSnapshot } from '@/lib/reduction/snapshot';
 import { type NormalisationRow, normalisationRow } from '@/lib/reduction/storedReduction';
-import { judgeRun } from '@/lib/registry/runs/judgeRun';
-import { type KnownSubjects, takeSnapshot } from '@/lib/registry/runs/takeSnapshot';
+import { type KnownSubjects, takeSnapshot } from '@/lib/reduction/takeSnapshot';
 import { cruiseClassByKey } from '@/lib/run/cruiseClass';
 import { parseRunForm } from '@/lib/run/parseRunForm';
 import type { FitRow } from '@/lib/stats/groupFit';
@@ -119,9 +119,6 @@ function subjectsOf(world: DemoWorld, run: DemoRun): KnownSubjects {
   return {
     car: {
       id: car.key,
-      ownerId: car.ownerKey,
-      modelId: model.key,
-      world: 'demo',
       registeredMassKg: null,
       usableCapacityWh: car.usableCapacityWh,
       dragAreaM2: null,
@@ -150,18 +147,14 @@ function subjectsOf(world: DemoWorld, run: DemoRun): KnownSubjects {
           instrument: 'speedometer',
           factor: car.calibratedSpeedometerFactor,
           standardUncertainty: 0.002,
-          method: 'positioning',
           measuredOn: new Date(`${car.calibratedOn}T00:00:00Z`),
           odometerM: null,
           invalidatedOn: null,
-          invalidatedReason: null,
         },
       ],
     },
     setup: {
       id: setup.key,
-      world: 'demo',
-      modelId: model.key,
       levels: setup.levelKeys.map((key) => {
         const level = model.levels.find((each) => `${each.factor}=${each.key}` === key);
         const tyreKind = level?.factor === 'wheelTyre' ? (level.tyreKind ?? 'road') : null;
@@ -179,7 +172,6 @@ function subjectsOf(world: DemoWorld, run: DemoRun): KnownSubjects {
     loop: {
       ...loop,
       id: loop.key,
-      world: 'demo',
       bearings: loop.bearings.map((each) => ({ ...each })),
       legs: loop.legs.map((leg) => ({ ...leg, bearings: leg.bearings.map((each) => ({ ...each })) })),
     },

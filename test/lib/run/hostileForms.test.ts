@@ -1,10 +1,10 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { z } from 'zod';
-import { parseInput } from '@/lib/registry/parseInput';
 import { saveDraftSchema } from '@/lib/registry/runs/saveDraft';
 import { rememberedUnits } from '@/lib/run/displayUnits';
 import { InvalidInput } from '@/lib/run/errors';
+import { parseInput } from '@/lib/run/parseInput';
 import { parseRunForm, runFormSchema } from '@/lib/run/parseRunForm';
 import { RUN_FORM_NAMES } from '@/lib/run/runForm';
 import { isStorableText, unstorablePath } from '@/lib/run/storableText';

@@ -4,7 +4,6 @@ import { FigureWithTable } from '@/app/ui/figures/FigureWithTable';
 import { ForestPlot } from '@/app/ui/figures/ForestPlot';
 import { Section } from '@/app/ui/Section';
 import type { ModelView } from '@/lib/registry/models/model';
-import type { SingleChange } from '@/lib/registry/models/singleChanges';
 import { RECORD } from '@/lib/run/world';
 import { formatNumber } from '@/lib/units/format';
 import { endsText, percentText, signedText } from '../../compare/words';
@@ -19,7 +18,7 @@ export function SingleChanges({ view }: { view: ModelView }) {
     return [
       {
         key: change.setup.setupId,
-        label: `${change.factorLabel}: ${change.to}`,
+        label: `${change.factorLabel}: ${change.to.label}`,
         estimate: percent,
         ...(pointwise === null ? {} : { pointwise }),
         simultaneous,
@@ -50,7 +49,7 @@ export function SingleChanges({ view }: { view: ModelView }) {
             { header: 'Joined by', align: 'start' },
           ],
           rows: view.changes.map((change) => [
-            `${change.factorLabel}: ${change.from} to ${change.to}`,
+            `${change.factorLabel}: ${change.from.label} to ${change.to.label}`,
             change.percent === null ? '–' : signedText(change.percent),
             change.simultaneous === null ? '–' : endsText(change.simultaneous),
             change.refusal ?? change.word ?? 'no interval',
@@ -84,21 +83,21 @@ export function SingleChanges({ view }: { view: ModelView }) {
 }
 
 /** What could not be drawn is said in words. */
-function Refused({ changes }: { changes: readonly SingleChange[] }) {
+function Refused({ changes }: Pick<ModelView, 'changes'>) {
   const refused = changes.filter((change) => change.simultaneous === null && change.refusal !== null);
   if (refused.length === 0) return null;
   return (
     <ul className="mb-6 max-w-[46rem] space-y-1 text-sm">
       {refused.map((change) => (
         <li key={change.setup.setupId}>
-          {change.factorLabel}: {change.to}. <span className="text-ink-soft">{change.refusal}</span>
+          {change.factorLabel}: {change.to.label}. <span className="text-ink-soft">{change.refusal}</span>
         </li>
       ))}
     </ul>
   );
 }
 
-function WithinSessions({ changes }: { changes: readonly SingleChange[] }) {
+function WithinSessions({ changes }: Pick<ModelView, 'changes'>) {
   const seen = changes.filter((change) => change.withinSessions !== null);
   if (seen.length === 0) return null;
   return (
@@ -111,7 +110,7 @@ function WithinSessions({ changes }: { changes: readonly SingleChange[] }) {
           key: 'change',
           header: 'Change',
           rowHeader: true,
-          cell: (change) => `${change.factorLabel}: ${change.to}`,
+          cell: (change) => `${change.factorLabel}: ${change.to.label}`,
         },
         {
           key: 'sessions',

@@ -1,7 +1,7 @@
 import Link from 'next/link';
 import { chanceWords, statisticText } from '@/app/runDossier/screeningWords';
 import { DataTable } from '@/app/ui/DataTable';
-import type { ShownScreening } from '@/lib/registry/setups/shownScreening';
+import type { ShownScreening } from '@/lib/stats/shownScreening';
 
 type ByResiduals = Extract<ShownScreening, { by: 'residuals' }>;
 

@@ -2,7 +2,7 @@ import Link from 'next/link';
 import { levelWords } from '@/app/runDossier/screeningWords';
 import { Section } from '@/app/ui/Section';
 import type { ShownCar } from '@/lib/registry/setups/setupSessions';
-import type { ShownScreening } from '@/lib/registry/setups/shownScreening';
+import type { ShownScreening } from '@/lib/stats/shownScreening';
 import { ResidualScreening } from './ResidualScreening';
 import { StandardScreening } from './StandardScreening';
 

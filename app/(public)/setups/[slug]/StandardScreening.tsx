@@ -2,8 +2,8 @@ import { statisticText } from '@/app/runDossier/screeningWords';
 import { DataTable } from '@/app/ui/DataTable';
 import { FigureWithTable } from '@/app/ui/figures/FigureWithTable';
 import type { ShownCar } from '@/lib/registry/setups/setupSessions';
-import type { ShownScreening } from '@/lib/registry/setups/shownScreening';
 import type { ScreenedCar, ScreenedExtreme } from '@/lib/stats/screening';
+import type { ShownScreening } from '@/lib/stats/shownScreening';
 import { carWords } from './carWords';
 import { MandelStrip } from './MandelStrip';
 

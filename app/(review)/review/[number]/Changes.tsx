@@ -1,6 +1,6 @@
 import { DataTable } from '@/app/ui/DataTable';
 import { Outcome } from '@/app/ui/Outcome';
-import type { RevisionChanges } from '@/lib/registry/review/reviewChanges';
+import type { RevisionChanges } from '@/lib/protocol/revisionChanges';
 import { formatQuantity } from '@/lib/units/format';
 import type { UnitCode } from '@/lib/units/unit';
 

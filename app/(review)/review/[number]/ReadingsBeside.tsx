@@ -1,5 +1,5 @@
 import { DataTable } from '@/app/ui/DataTable';
-import type { ShownReading } from '@/lib/registry/runs/runReadings';
+import type { ShownReading } from '@/lib/run/fields/shownReadings';
 
 /** The readings as a photo would show them: text and unit, in the order of the form. */
 export function ReadingsBeside({ readings }: { readings: readonly ShownReading[] }) {

@@ -8,8 +8,8 @@ import { refused } from '@/app/visitor/refused';
 import { registry } from '@/app/visitor/registry';
 import { CAR_NUMBERS, CAR_TEXTS } from '@/lib/capture/vehicleFields';
 import { addCar, addCarSchema } from '@/lib/registry/cars/addCar';
-import { parseForm } from '@/lib/registry/parseForm';
 import { parseNumbers } from '@/lib/run/numberField';
+import { parseForm } from '@/lib/run/parseForm';
 import { missingTexts } from '@/lib/run/requiredText';
 import { idOrNothing } from '../../readView';
 

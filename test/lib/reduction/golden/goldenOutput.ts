@@ -1,9 +1,9 @@
 import { METHOD_VERSION, type NormalisationResult } from '@/lib/physics/normalise';
+import { judgeRun } from '@/lib/protocol/judgeRun';
 import { PROTOCOL_V1 } from '@/lib/protocol/versions/v1';
 import { type Method, reduceRun } from '@/lib/reduction/reduceRun';
 import { runParts } from '@/lib/reduction/runParts';
 import { normalisationRow } from '@/lib/reduction/storedReduction';
-import { judgeRun } from '@/lib/registry/runs/judgeRun';
 import type { GoldenInput, Json } from './goldenTable';
 
 const OWNERS = { sessionId: 'session', carId: 'car', loopId: 'loop', modelId: 'model' };

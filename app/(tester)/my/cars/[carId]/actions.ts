@@ -9,8 +9,8 @@ import { registry } from '@/app/visitor/registry';
 import { CALIBRATION_NUMBERS, CALIBRATION_TEXTS, CAR_NAME, CAR_NUMBERS } from '@/lib/capture/vehicleFields';
 import { addCalibration, addCalibrationSchema, changeTyres } from '@/lib/registry/cars/calibrations';
 import { changeCar, changeCarSchema } from '@/lib/registry/cars/changeCar';
-import { parseForm } from '@/lib/registry/parseForm';
 import { parseNumbers } from '@/lib/run/numberField';
+import { parseForm } from '@/lib/run/parseForm';
 import { missingTexts } from '@/lib/run/requiredText';
 
 /** Keeps a calibration of the car's speedometer or odometer. */

@@ -8,7 +8,7 @@ import { refused } from '@/app/visitor/refused';
 import { registry } from '@/app/visitor/registry';
 import { parseLoopForm } from '@/lib/capture/loopForm';
 import { addLoop, addLoopSchema } from '@/lib/registry/loops/addLoop';
-import { parseForm } from '@/lib/registry/parseForm';
+import { parseForm } from '@/lib/run/parseForm';
 import { idOrNothing } from '../../../readView';
 
 /** Adds a loop, then leads to it or back to the run that waits for it. */

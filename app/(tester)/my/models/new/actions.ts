@@ -8,8 +8,8 @@ import { refused } from '@/app/visitor/refused';
 import { registry } from '@/app/visitor/registry';
 import { MODEL_NUMBERS, MODEL_TEXTS } from '@/lib/capture/vehicleFields';
 import { addModel, addModelSchema } from '@/lib/registry/models/addModel';
-import { parseForm } from '@/lib/registry/parseForm';
 import { parseNumbers } from '@/lib/run/numberField';
+import { parseForm } from '@/lib/run/parseForm';
 import { missingTexts } from '@/lib/run/requiredText';
 import { idOrNothing } from '../../../readView';
 

@@ -1,7 +1,7 @@
 import type { NormalisationCase } from '@/lib/physics/caseSchema';
 import { METHOD_VERSION } from '@/lib/physics/normalise';
-import type { ReadReduction } from '@/lib/reduction/stored';
 import { isOfEngine } from '@/lib/run/methodVersion';
+import type { ReadReduction } from './stored';
 
 /** What was kept since the first version of the method; what was added later is missing from older results. */
 export interface RunResult extends ReadReduction {

@@ -1,16 +1,26 @@
-import { evaluateRun, type FindingResult } from '@/lib/protocol/evaluate';
-import type { RunFacts } from '@/lib/protocol/facts';
-import type { ProtocolVersion } from '@/lib/protocol/parameters';
-import type { ReducedRun } from '@/lib/reduction/reduceRun';
 import type { RunRecord } from '@/lib/run/runRecord';
+import { evaluateRun, type FindingResult } from './evaluate';
+import type { RunFacts } from './facts';
+import type { ProtocolVersion } from './parameters';
 
 /** What the rules look at besides the reduction. */
 type Circumstances = Pick<RunFacts, 'evidenceKinds' | 'now'> & { duplicateOfRunNumber: number | undefined };
 
+/** What a reduction says of a run: as driven, where a recording tells it better than the form. */
+interface ReducedFacts
+  extends Pick<RunFacts, 'loop' | 'cruiseClass' | 'checks' | 'energy' | 'normalisation'> {
+  record: Partial<RunRecord>;
+  car: {
+    placardFrontPa: number | undefined;
+    placardRearPa: number | undefined;
+    hasSpeedometerCalibration: boolean;
+  };
+}
+
 /** The protocol's findings on a reduced run. */
 export function judgeRun(
   record: RunRecord,
-  { facts }: Pick<ReducedRun, 'facts'>,
+  { facts }: { facts: ReducedFacts },
   { duplicateOfRunNumber, ...circumstances }: Circumstances,
   protocol: ProtocolVersion,
 ): FindingResult[] {

@@ -1,5 +1,5 @@
 import type { z } from 'zod';
-import { type InputIssue, InvalidInput } from '@/lib/run/errors';
+import { type InputIssue, InvalidInput } from './errors';
 import { parseInput } from './parseInput';
 
 /**

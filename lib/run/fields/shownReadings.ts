@@ -1,7 +1,18 @@
-import { sectionLabel } from '@/lib/run/fields/sections';
-import { photoLabel, QUANTITY_FIELDS } from '@/lib/run/fields/table';
-import type { DossierRevision } from '@/lib/store/runPages';
 import { CANONICAL_UNITS, dimensionOf, isUnitCode, type UnitCode, unitSymbol } from '@/lib/units/unit';
+import { sectionLabel } from './sections';
+import { photoLabel, QUANTITY_FIELDS } from './table';
+
+/** A reading as a revision keeps it. */
+export interface KeptReading {
+  quantity: string;
+  moment: string;
+  instrument: string;
+  enteredText: string;
+  enteredUnit: string;
+  value: number;
+  low: number;
+  high: number;
+}
 
 /** A number as its display showed it and as it was understood. */
 export interface ShownReading {
@@ -31,6 +42,11 @@ export interface ShownPhoto {
   capturedAt: string | null;
 }
 
+/** A photo as a revision names it. */
+interface KeptPhoto {
+  evidence: Omit<ShownPhoto, 'label' | 'capturedAt'> & { capturedAt: Date | null };
+}
+
 const MOMENTS: ReadonlyMap<string, string> = new Map(
   Object.entries({
     start: 'At start',
@@ -55,7 +71,7 @@ const INSTRUMENTS: ReadonlyMap<string, string> = new Map(
 );
 
 /** Readings in the order of the form. */
-export function shownReadings(rows: DossierRevision['readings']): ShownReading[] {
+export function shownReadings(rows: readonly KeptReading[]): ShownReading[] {
   return QUANTITY_FIELDS.flatMap((field) => {
     const row = rows.find((reading) => reading.quantity === field.name);
     if (row === undefined || !isUnitCode(row.enteredUnit)) return [];
@@ -80,7 +96,7 @@ export function shownReadings(rows: DossierRevision['readings']): ShownReading[]
   });
 }
 
-export function shownPhotos(rows: DossierRevision['evidence']): ShownPhoto[] {
+export function shownPhotos(rows: readonly KeptPhoto[]): ShownPhoto[] {
   return rows.map(({ evidence }) => ({
     ...evidence,
     label: photoLabel(evidence.kind),

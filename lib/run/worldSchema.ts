@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { isWorldKey } from '@/lib/run/world';
+import { isWorldKey } from './world';
 
 /** The world that a form or a request names. */
 export const worldSchema = z.string().refine(isWorldKey, {

@@ -1,4 +1,4 @@
-import type { StoredRoadLoad } from '@/lib/reduction/learning/stored';
+import type { StoredRoadLoad } from './stored';
 
 /** What was learned under an earlier version of the method was judged by single left-out runs. */
 export function isJudgedByCars(learned: StoredRoadLoad): boolean {

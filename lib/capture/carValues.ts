@@ -1,6 +1,5 @@
 import { z } from 'zod';
 import type { InputIssue } from '@/lib/run/errors';
-import type { CarValues } from '@/lib/store/vehicles';
 
 const tyrePressure = z
   .number()
@@ -74,6 +73,21 @@ export function withSoundOwnValues<Output extends Values>(schema: z.ZodType<Outp
       );
     }
   });
+}
+
+/** What a car's owner enters and may change. */
+export interface CarValues {
+  name: string;
+  registeredMassKg: number | null;
+  usableCapacityWh: number | null;
+  dragAreaM2: number | null;
+  rollingCoefficient: number | null;
+  coastDownF0N: number | null;
+  coastDownF1NPerKmh: number | null;
+  coastDownF2NPerKmh2: number | null;
+  ownValuesSource: string | null;
+  placardFrontPa: number | null;
+  placardRearPa: number | null;
 }
 
 /** As the store keeps them: what was left empty is null. */

@@ -1,6 +1,5 @@
-import { wordsOfRule } from '@/lib/protocol/rules/allRules';
 import type { RunStatus } from '@/lib/run/runStatus';
-import type { DossierRevision, RunDossier } from '@/lib/store/runPages';
+import { wordsOfRule } from './rules/allRules';
 
 export interface Person {
   displayName: string;
@@ -33,6 +32,28 @@ export interface TrailRevision {
   decisions: TrailDecision[];
 }
 
+/** A run as it is kept, as far as its life goes. */
+interface KeptRevision {
+  number: number;
+  submittedAt: Date;
+  submittedBy: Person;
+  protocolVersion: { label: string };
+  decisions: readonly {
+    kind: TrailDecision['kind'];
+    note: string;
+    decidedAt: Date;
+    reviewer: Person;
+    reasons: readonly { ruleId: string; text: string }[];
+  }[];
+}
+
+interface KeptRun {
+  status: RunStatus;
+  revisions: readonly KeptRevision[];
+  claims: readonly { claimedAt: Date; releasedAt: Date | null; reviewer: Person }[];
+  retraction: { reason: string; retractedAt: Date; by: Person } | null;
+}
+
 const DECIDED = { approve: 'approved', askChanges: 'changesAsked', reject: 'rejected' } as const;
 const DECISION_LABELS = {
   approve: 'Approved',
@@ -41,7 +62,7 @@ const DECISION_LABELS = {
 } as const;
 
 /** From the first submission to today, oldest first: only what was kept as a row of its own. */
-export function trailSteps(run: RunDossier): TrailStep[] {
+export function trailSteps(run: KeptRun): TrailStep[] {
   const steps = run.revisions.flatMap((revision) => [
     {
       key: `submitted ${revision.number}`,
@@ -91,7 +112,7 @@ export function trailSteps(run: RunDossier): TrailStep[] {
 }
 
 /** Every revision with what was decided on it and why. */
-export function trailRevisions(revisions: readonly DossierRevision[]): TrailRevision[] {
+export function trailRevisions(revisions: readonly KeptRevision[]): TrailRevision[] {
   return revisions.map((revision) => ({
     number: revision.number,
     submittedAt: revision.submittedAt.toISOString(),

@@ -1,4 +1,4 @@
-import type { Screening } from '@/lib/stats/screening';
+import type { Screening } from './screening';
 
 /** A screening of any number of runs, cut to what a page lists; what is flagged comes before what is not. */
 export type ShownScreening =

@@ -1,18 +1,46 @@
 import type { StoredTrace } from '@/lib/capture/trace/storedTrace';
-import { recordingSnapshot } from '@/lib/reduction/recordingSnapshot';
-import type { LoopDriving, ReductionSnapshot } from '@/lib/reduction/snapshot';
-import { readSnapshot } from '@/lib/reduction/stored';
-import { weatherOfRecord } from '@/lib/reduction/weatherOfRecord';
+import { coastDownOf } from '@/lib/physics/coastDown';
 import type { CruiseClass } from '@/lib/run/cruiseClass';
 import type { RunRecord } from '@/lib/run/runRecord';
-import type { ReductionSubjects } from '@/lib/store/runs';
-import { coastDownOf } from '../cars/coastDownOf';
+import { recordingSnapshot } from './recordingSnapshot';
+import type {
+  CalibrationSnapshot,
+  CarSnapshot,
+  LegSnapshot,
+  LoopDriving,
+  LoopSnapshot,
+  ModelSnapshot,
+  ReductionSnapshot,
+} from './snapshot';
+import { readSnapshot } from './stored';
+import { weatherOfRecord } from './weatherOfRecord';
 
-/** The stored things a run is about, all there. */
+/** The things a run is about as they are kept, all there. What a column may hold is checked with the whole snapshot. */
 export interface KnownSubjects {
-  car: NonNullable<ReductionSubjects['car']>;
-  setup: NonNullable<ReductionSubjects['setup']>;
-  loop: NonNullable<ReductionSubjects['loop']>;
+  car: Omit<CarSnapshot, 'coastDown'> & {
+    coastDownF0N: number | null;
+    coastDownF1NPerKmh: number | null;
+    coastDownF2NPerKmh2: number | null;
+    model: Omit<ModelSnapshot, 'deliveredTyreKind'> & {
+      /** Of its tyres as delivered. */
+      levels: readonly { tyreKind: string | null }[];
+    };
+    calibrations: readonly (Omit<CalibrationSnapshot, 'measuredOn' | 'invalidatedOn'> & {
+      measuredOn: Date;
+      invalidatedOn: Date | null;
+    })[];
+  };
+  setup: {
+    id: string;
+    levels: readonly {
+      factor: string;
+      level: { id: string; isBaseline: boolean; tyreKind: string | null };
+    }[];
+  };
+  loop: Omit<LoopSnapshot, 'driving' | 'bearings' | 'legs'> & {
+    bearings: unknown;
+    legs: readonly (Omit<LegSnapshot, 'bearings'> & { bearings: unknown })[];
+  };
   cruiseClass: CruiseClass;
 }
 

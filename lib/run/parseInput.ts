@@ -1,6 +1,6 @@
 import type { z } from 'zod';
-import { type InputIssue, InvalidInput } from '@/lib/run/errors';
-import { unstorablePath } from '@/lib/run/storableText';
+import { type InputIssue, InvalidInput } from './errors';
+import { unstorablePath } from './storableText';
 
 /** The edge of a use case: past it, types are trusted. Zod's issues become the registry's own. */
 export function parseInput<Schema extends z.ZodType>(schema: Schema, input: unknown): z.output<Schema> {

@@ -1,7 +1,6 @@
-import type { WeatherSnapshot } from '@/lib/reduction/snapshot';
-import { temperatureUC } from '@/lib/reduction/temperatureUncertainty';
 import type { RunRecord } from '@/lib/run/runRecord';
-import type { Prisma } from '@/prisma/generated/client';
+import type { WeatherSnapshot } from './snapshot';
+import { temperatureUC } from './temperatureUncertainty';
 
 /** The rows of a revision that hold what the record says: readings one a row, conditions with their source. */
 export function readingRows(record: RunRecord) {
@@ -17,10 +16,7 @@ export function readingRows(record: RunRecord) {
   }));
 }
 
-export function conditionsRow(
-  record: RunRecord,
-  weather: WeatherSnapshot | null,
-): Prisma.ConditionsUncheckedCreateWithoutRevisionInput {
+export function conditionsRow(record: RunRecord, weather: WeatherSnapshot | null) {
   const { readings } = record;
   return {
     source: record.conditionsSource,
