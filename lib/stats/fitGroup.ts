@@ -1,12 +1,14 @@
 import { COMPONENT_COUNT, COMPONENTS } from './accumulate';
 import { fitClassComponents } from './classComponents';
+import { Clusters, clustersOfCars, lowerWordsThatRestOnOne } from './clusterInfluence';
 import type { FittedComponents } from './components';
 import { Links } from './connectivity';
-import { tabulateContrasts } from './contrasts';
+import { type ContrastTable, tabulateContrasts } from './contrasts';
 import { countSetups, describeEstimate, type EstimateContext, type SetupCounts } from './estimates';
 import { describeComponents, describeRepeats } from './fitNotes';
 import type { FitOptions, FitRow, GroupFit, MinimumCounts, Repeatability } from './groupFit';
 import { carsOnTwoLoops, replicatedCells } from './groupLayout';
+import { HeldEquations } from './heldEquations';
 import { infer } from './inference';
 import { drawCorrelated } from './maxT';
 import { tabulateRanks } from './rankTable';
@@ -79,6 +81,9 @@ export function fitGroup(rows: readonly FitRow[], options: FitOptions = {}): Gro
     level,
     draws,
   });
+  if (table.families.ofClass !== null && fitted.at !== null) {
+    askWhoItRestsOn(used, table, fitted, table.families.ofClass.value);
+  }
   return {
     ...head,
     components: fitted.components,
@@ -106,6 +111,19 @@ export function fitGroup(rows: readonly FitRow[], options: FitOptions = {}): Gro
     connectivity: links.connectivity,
     repeatability: inference === null ? null : repeatabilityOf(fitted, used),
   };
+}
+
+/** Before ranks are made of the words, where the rows say who drove. */
+function askWhoItRestsOn(
+  rows: readonly FitRow[],
+  { contrasts }: ContrastTable,
+  { components }: FittedComponents,
+  ofClass: number,
+): void {
+  const driven = rows.flatMap(({ car, tester }) => (tester === undefined ? [] : [{ car, tester }]));
+  if (driven.length === 0 || contrasts.every(({ word }) => word !== 'settled')) return;
+  const clusters = new Clusters(new HeldEquations(rows, components), clustersOfCars(driven));
+  lowerWordsThatRestOnOne(contrasts, clusters, ofClass);
 }
 
 function inferenceOf(fitted: FittedComponents, shared: readonly SharedEffect[]): TotalInference | null {

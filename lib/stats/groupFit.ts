@@ -18,6 +18,8 @@ export interface FitRow {
   loop?: string;
   /** The day of driving; unique within its car and loop. */
   session: string;
+  /** Who drove; without one no difference is asked whether it rests on one tester. */
+  tester?: string;
   /** ln of the normalised consumption in Wh/km. */
   z: number;
   /** Relative standard uncertainty of the run-scoped part (log scale). */
@@ -127,6 +129,8 @@ export interface Contrast {
   simultaneous: [number, number] | null;
   /** Null where the pair has no interval. */
   word: Evidence | null;
+  /** Testers without whom, or with less of whom, it would be settled: then the word is the next lower. */
+  restsOn: string[];
   /** Why a number is missing; null when none is. */
   reason:
     | 'no car has driven both'

@@ -100,6 +100,14 @@ export class HeldEquations {
     return this.ofGroup.get(group) ?? [];
   }
 
+  /** Cars of the groups of either setup; no other moves their difference. */
+  carsNear(a: string, b: string): string[] {
+    const groups = new Set([this.shared.groupOf(a), this.shared.groupOf(b)]);
+    return [...groups].flatMap((group) =>
+      group === undefined ? [] : this.partsOf(group).map(({ car }) => car),
+    );
+  }
+
   /** ln(a) − ln(b) from all cars but some; null where a side has no run left. */
   differenceOf(a: string, b: string, left: ReadonlySet<string> = NONE): HeldDifference | null {
     const [groupA, groupB] = [this.shared.groupOf(a), this.shared.groupOf(b)];
