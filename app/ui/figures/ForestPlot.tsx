@@ -1,7 +1,6 @@
 import type { FormatTick } from './axis';
 import { IntervalMark } from './IntervalMark';
-import { Legend } from './Legend';
-import { paint } from './paint';
+import { Legend, type LegendItem } from './Legend';
 import { type FigureTarget, ResponsiveSvg } from './ResponsiveSvg';
 import { drawRowChart } from './rowChart';
 
@@ -77,40 +76,32 @@ export function ForestPlot(props: ForestPlotProps) {
   if (props.target === 'file') return figure;
   return (
     <div>
-      <Legend
-        items={[
-          {
-            label: 'simultaneous 95 % interval',
-            mark: <path d="M1 6H27M1 2v8M27 2v8" stroke={paint.accent} strokeWidth="1.25" />,
-          },
-          ...(rows.some((row) => row.pointwise)
-            ? [
-                {
-                  label: 'pointwise 95 % interval',
-                  mark: <path d="M3 6H25" stroke={paint.accent} strokeWidth="3" />,
-                },
-              ]
-            : []),
-          ...(rows.some((row) => row.muted)
-            ? [
-                {
-                  label: 'undecided',
-                  mark: (
-                    <circle
-                      cx="14"
-                      cy="6"
-                      r="4.5"
-                      fill={paint.paper}
-                      stroke={paint['ink-faint']}
-                      strokeWidth="1.5"
-                    />
-                  ),
-                },
-              ]
-            : []),
-        ]}
-      />
+      <Legend items={forestLegend(rows)} />
       {figure}
     </div>
   );
+}
+
+/** The legend's marks are those of the rows, on an axis as wide as the legend's box. */
+const own = { x: (value: number) => value, y: 6, domain: [0, 28], estimate: Number.NaN } as const;
+
+function forestLegend(rows: readonly ForestRow[]): LegendItem[] {
+  const items = [
+    {
+      label: 'simultaneous 95 % interval',
+      show: true,
+      mark: <IntervalMark {...own} outerLow={1} outerHigh={27} />,
+    },
+    {
+      label: 'pointwise 95 % interval',
+      show: rows.some((row) => row.pointwise),
+      mark: <IntervalMark {...own} low={3} high={25} />,
+    },
+    {
+      label: 'undecided',
+      show: rows.some((row) => row.muted),
+      mark: <IntervalMark {...own} estimate={14} low={3} high={25} muted />,
+    },
+  ];
+  return items.filter((item) => item.show).map(({ label, mark }) => ({ label, mark }));
 }

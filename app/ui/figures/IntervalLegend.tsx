@@ -1,41 +1,38 @@
+import { IntervalMark } from './IntervalMark';
 import type { IntervalRow } from './intervalRow';
-import { Legend } from './Legend';
-import { paint } from './paint';
+import { Legend, type LegendItem } from './Legend';
 
 interface IntervalLegendProps {
   rows: readonly IntervalRow[];
-  mutedLabel?: string;
-  beforeLabel?: string;
+  mutedLabel?: string | undefined;
+  beforeLabel?: string | undefined;
 }
 
 /** Explains only the marks that the rows use. */
-export function IntervalLegend({ rows, mutedLabel, beforeLabel }: IntervalLegendProps) {
+export function IntervalLegend(props: IntervalLegendProps) {
+  return <Legend items={intervalLegend(props)} />;
+}
+
+/** The legend's marks are those of the rows, on an axis as wide as the legend's box. */
+const own = { x: (value: number) => value, y: 6, domain: [0, 28], estimate: 14 } as const;
+
+export function intervalLegend({ rows, mutedLabel, beforeLabel }: IntervalLegendProps): LegendItem[] {
   const items = [
     {
       label: 'estimate and 95 % interval',
       show: rows.some((row) => !row.muted),
-      mark: (
-        <>
-          <path d="M1 6H27" stroke={paint.accent} strokeWidth="3" />
-          <circle cx="14" cy="6" r="5" fill={paint.accent} stroke={paint.paper} strokeWidth="1.5" />
-        </>
-      ),
+      mark: <IntervalMark {...own} low={1} high={27} />,
     },
     {
       label: mutedLabel ?? 'not ranked',
       show: rows.some((row) => row.muted),
-      mark: (
-        <>
-          <path d="M1 6H27" stroke={paint['ink-faint']} strokeWidth="2" strokeDasharray="4 3" />
-          <circle cx="14" cy="6" r="4.5" fill={paint.paper} stroke={paint['ink-faint']} strokeWidth="1.5" />
-        </>
-      ),
+      mark: <IntervalMark {...own} low={1} high={27} muted />,
     },
     {
       label: beforeLabel ?? 'before normalising',
       show: rows.some((row) => row.before),
-      mark: <circle cx="14" cy="6" r="3.5" fill={paint.paper} stroke={paint.ink} strokeWidth="1.25" />,
+      mark: <IntervalMark {...own} estimate={Number.NaN} before={14} />,
     },
   ];
-  return <Legend items={items.filter((item) => item.show)} />;
+  return items.filter((item) => item.show).map(({ label, mark }) => ({ label, mark }));
 }

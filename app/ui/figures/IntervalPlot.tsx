@@ -1,6 +1,7 @@
 import Link from 'next/link';
 import { type Axis, type FormatTick, linearAxis } from './axis';
 import { IntervalLegend } from './IntervalLegend';
+import { IntervalMark } from './IntervalMark';
 import type { IntervalRow } from './intervalRow';
 import { paint } from './paint';
 
@@ -23,8 +24,8 @@ interface IntervalPlotProps {
   ordered?: boolean;
 }
 
-const columns =
-  '@3xl:grid @3xl:grid-cols-[minmax(12rem,19rem)_minmax(0,1fr)_minmax(9.5rem,auto)] @3xl:gap-x-5';
+/** No width depends on what stands in a row: the axis on top and the strips of all rows then share one scale. */
+const columns = '@3xl:grid @3xl:grid-cols-[minmax(12rem,19rem)_minmax(0,1fr)_12rem] @3xl:gap-x-5';
 
 /**
  * Estimates and intervals on one common axis. Labels, numbers and counts are page text; each row
@@ -98,20 +99,20 @@ export function IntervalPlot(props: IntervalPlotProps) {
   );
 }
 
-const percent = (axis: Axis, value: number) => `${axis.scale(value).toFixed(3)}%`;
+type Percent = `${number}%`;
 
-function AxisLabels({
-  axis,
-  unit,
-  reference,
-}: {
+const percent = (axis: Axis, value: number) => `${axis.scale(value).toFixed(3)}%` as Percent;
+
+interface AxisLabelsProps {
   axis: Axis;
   unit: string;
-  reference?: { value: number; label: string };
-}) {
+  reference: IntervalPlotProps['reference'];
+}
+
+function AxisLabels({ axis, unit, reference }: AxisLabelsProps) {
   return (
     <svg
-      className="figure-svg block h-11 w-full overflow-visible"
+      className="figure-svg block h-11 w-full overflow-visible @3xl:col-start-2"
       fontSize="13"
       fill={paint['ink-soft']}
       aria-hidden="true"
@@ -126,13 +127,14 @@ function AxisLabels({
         </text>
       ) : null}
       {axis.ticks.map((tick) => {
-        const place = axis.scale(tick.value);
+        const at = percent(axis, tick.value);
+        const share = axis.scale(tick.value);
         return (
           <g key={tick.value}>
-            <text x={`${place}%`} y="32" textAnchor={place < 3 ? 'start' : place > 97 ? 'end' : 'middle'}>
+            <text x={at} y="32" textAnchor={share < 3 ? 'start' : share > 97 ? 'end' : 'middle'}>
               {tick.label}
             </text>
-            <line x1={`${place}%`} x2={`${place}%`} y1="38" y2="44" stroke={paint['rule-strong']} />
+            <line data-tick={tick.value} x1={at} x2={at} y1="38" y2="44" stroke={paint['rule-strong']} />
           </g>
         );
       })}
@@ -140,9 +142,8 @@ function AxisLabels({
   );
 }
 
-function Strip({ axis, row, reference }: { axis: Axis; row: IntervalRow; reference?: number }) {
+function Strip({ axis, row, reference }: { axis: Axis; row: IntervalRow; reference: number | undefined }) {
   const at = (value: number) => percent(axis, Math.min(axis.domain[1], Math.max(axis.domain[0], value)));
-  const colour = row.muted ? paint['ink-faint'] : paint.accent;
   return (
     <div className="relative h-7 @3xl:col-start-2 @3xl:row-span-2 @3xl:row-start-1 @3xl:h-auto @3xl:min-h-12 @3xl:self-stretch">
       <svg
@@ -153,6 +154,7 @@ function Strip({ axis, row, reference }: { axis: Axis; row: IntervalRow; referen
         {axis.ticks.map((tick) => (
           <line
             key={tick.value}
+            data-gridline={tick.value}
             x1={at(tick.value)}
             x2={at(tick.value)}
             y1="0"
@@ -170,34 +172,15 @@ function Strip({ axis, row, reference }: { axis: Axis; row: IntervalRow; referen
             strokeDasharray="5 3"
           />
         )}
-        {row.low !== undefined && row.high !== undefined ? (
-          <line
-            x1={at(row.low)}
-            x2={at(row.high)}
-            y1="50%"
-            y2="50%"
-            stroke={colour}
-            strokeWidth={row.muted ? 2 : 3}
-            strokeDasharray={row.muted ? '4 3' : undefined}
-          />
-        ) : null}
-        {row.before ? (
-          <circle
-            cx={at(row.before.value)}
-            cy="50%"
-            r="3.5"
-            fill={paint.paper}
-            stroke={paint.ink}
-            strokeWidth="1.25"
-          />
-        ) : null}
-        <circle
-          cx={at(row.estimate)}
-          cy="50%"
-          r="5.5"
-          fill={row.muted ? paint.paper : colour}
-          stroke={row.muted ? colour : paint.paper}
-          strokeWidth="1.5"
+        <IntervalMark
+          x={at}
+          y="50%"
+          domain={axis.domain}
+          estimate={row.estimate}
+          low={row.low}
+          high={row.high}
+          muted={row.muted}
+          before={row.before?.value}
         />
       </svg>
     </div>

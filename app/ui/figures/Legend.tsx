@@ -14,7 +14,7 @@ export function Legend({ items }: { items: readonly LegendItem[] }) {
         <li key={item.label} className="inline-flex items-center gap-2">
           <svg
             viewBox="0 0 28 12"
-            className="figure-svg h-3 w-7 shrink-0"
+            className="figure-svg h-3 w-7 shrink-0 overflow-visible"
             aria-hidden="true"
             focusable="false"
           >

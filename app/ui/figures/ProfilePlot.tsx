@@ -96,6 +96,8 @@ function drawProfile(frame: Frame, props: ProfilePlotProps) {
               width={area.right - area.left}
               height={area.y(panel.band.low) - area.y(panel.band.high)}
               fill={paint['accent-wash']}
+              stroke={paint.accent}
+              strokeWidth=".5"
             />
           ) : null}
           {area.ground}

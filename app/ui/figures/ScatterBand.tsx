@@ -71,7 +71,14 @@ export function ScatterBand(props: ScatterBandProps) {
           content: (
             <>
               {area.ground}
-              {band.length > 1 ? <path d={`${pathOf(edge)}Z`} fill={paint['accent-wash']} /> : null}
+              {band.length > 1 ? (
+                <path
+                  d={`${pathOf(edge)}Z`}
+                  fill={paint['accent-wash']}
+                  stroke={paint.accent}
+                  strokeWidth=".5"
+                />
+              ) : null}
               {reach ? (
                 <path
                   d={pathOf(line.map(at))}
@@ -129,9 +136,7 @@ export function ScatterBand(props: ScatterBandProps) {
     {
       label: props.bandLabel ?? '95 % interval',
       show: band.length > 1,
-      mark: (
-        <path d="M1 1H27V11H1z" fill={paint['accent-wash']} stroke={paint['rule-strong']} strokeWidth=".75" />
-      ),
+      mark: <path d="M1 1H27V11H1z" fill={paint['accent-wash']} stroke={paint.accent} strokeWidth=".5" />,
     },
   ];
   return (
