@@ -1,7 +1,9 @@
 import type { RepeatedJob } from '@/lib/jobs/askForRepeated';
 import type { Attempt, JobHandlers } from '@/lib/jobs/jobPlace';
 import { underLease } from '@/lib/jobs/lease';
-import { parseComparisonGroupKey } from '@/lib/run/comparisonGroup';
+import { type ComparisonGroupRef, parseComparisonGroupKey } from '@/lib/run/comparisonGroup';
+import { checkFit } from './holds/checkFit';
+import { CHECK_JOB } from './holds/checkJob';
 import { runImport } from './imports/runImport';
 import { IMPORT_JOB } from './imports/startImport';
 import { refitGroup } from './rankings/refitGroup';
@@ -16,10 +18,9 @@ export function jobHandlers(registry: Registry, { job, report }: Attempt): JobHa
   const leased = { ...registry, db: underLease(registry.db, job) };
   return {
     refit: async (key) => {
-      const group = parseComparisonGroupKey(key);
-      if (group === undefined) throw new Error(`not a comparison group: ${key}`);
-      await refitGroup(leased, group);
+      await refitGroup(leased, groupOf(key));
     },
+    [CHECK_JOB]: (key) => checkFit(leased, groupOf(key)),
     [REFIT_POOLED_JOB]: async () => {
       await refitPooled(leased);
     },
@@ -34,6 +35,12 @@ export function jobHandlers(registry: Registry, { job, report }: Attempt): JobHa
     },
     [IMPORT_JOB]: (importId) => runImport(leased, importId),
   };
+}
+
+function groupOf(key: string): ComparisonGroupRef {
+  const group = parseComparisonGroupKey(key);
+  if (group === undefined) throw new Error(`not a comparison group: ${key}`);
+  return group;
 }
 
 /** What the background does by itself: once a day. */

@@ -1,9 +1,11 @@
 import { PUBLIC_RUN_STATUSES } from '@/lib/run/runStatus';
 import type { WorldKey } from '@/lib/run/world';
+import { readPairDetails } from '@/lib/stats/otherWays/stored';
 import { readFitSummary } from '@/lib/stats/stored';
 import type { Prisma } from '@/prisma/generated/client';
 import type { ShownLabel } from './countedRuns';
 import type { Queryable } from './database';
+import { faultsOf } from './fits';
 import { beyond, type Place, readingOrder } from './keyset';
 
 /** What the public pages read; nothing here shows a run before it is approved. */
@@ -81,8 +83,8 @@ export function countCountedOf(db: Queryable, filter: CountedListFilter): Promis
 }
 
 /** All contrasts between these setups, in whichever direction each is stored. */
-export function contrastsAmong(db: Queryable, fitId: string, setupIds: string[]) {
-  return db.contrast.findMany({
+export async function contrastsAmong(db: Queryable, fitId: string, setupIds: string[]) {
+  const found = await db.contrast.findMany({
     where: { fitId, setupAId: { in: setupIds }, setupBId: { in: setupIds } },
     select: {
       setupAId: true,
@@ -101,8 +103,10 @@ export function contrastsAmong(db: Queryable, fitId: string, setupIds: string[])
       word: true,
       sharedULog: true,
       reason: true,
+      details: true,
     },
   });
+  return found.map(({ details, ...row }) => ({ ...row, ...readPairDetails(details) }));
 }
 
 export type StoredContrast = Awaited<ReturnType<typeof contrastsAmong>>[number];
@@ -129,12 +133,16 @@ export async function estimatesOfModel(db: Queryable, modelId: string, world: Wo
         select: {
           id: true,
           summary: true,
+          check: { select: { result: true } },
           group: { select: { cruiseClass: { select: { key: true, label: true, ordinal: true } } } },
         },
       },
     },
   });
-  return found.map(({ fit, ...row }) => ({ ...row, fit: { ...fit, summary: readFitSummary(fit.summary) } }));
+  return found.map(({ fit: { summary, check, ...fit }, ...row }) => ({
+    ...row,
+    fit: { ...fit, summary: readFitSummary(summary), faults: faultsOf(check) },
+  }));
 }
 
 /** How many setups each class of a world ranks, by the key of the class. */

@@ -4,7 +4,7 @@ import { ForestPlot } from '@/app/ui/figures/ForestPlot';
 import { Section } from '@/app/ui/Section';
 import type { ComparedSetup, CompareView, SetupDifference } from '@/lib/registry/comparisons/compare';
 import { formatNumber } from '@/lib/units/format';
-import { differenceText, endsText, signedText, verdict } from './words';
+import { differenceText, endsText, resultText, signedText, verdict } from './words';
 
 interface DifferencesProps {
   view: CompareView;
@@ -24,7 +24,7 @@ export function Differences({ view, baseline }: DifferencesProps) {
         ...(pointwise === null ? {} : { pointwise }),
         simultaneous,
         text: differenceText(difference),
-        note: word ?? 'no interval',
+        note: resultText(difference),
         muted: word === 'undecided',
       },
     ];
@@ -46,7 +46,7 @@ export function Differences({ view, baseline }: DifferencesProps) {
       </ul>
       <FigureWithTable
         caption={`Difference from “${baseline.name}” in per cent of its consumption.`}
-        reading={`The thick bar is the 95 % interval of one difference taken alone; the thin one holds for all ${view.fit?.pairsAtOnce ?? 0} comparable pairs of the class at once. A difference is settled when the thin bar leaves zero out, probable when the interval for all pairs of its model does, leaning when only the thick bar does, else undecided, which does not mean equal. Both bars hold what is uncertain about the method and the models’ data, as far as it does not cancel; that part stands in the table too.`}
+        reading={`The thick bar is the 95 % interval of one difference taken alone; the thin one holds for all ${view.fit?.pairsAtOnce ?? 0} comparable pairs of the class at once. A difference is settled when the thin bar leaves zero out, probable when the interval for all pairs of its model does, leaning when only the thick bar does, else undecided, which does not mean equal. One that rests on one tester is never settled. Both bars hold what is uncertain about the method and the models’ data, as far as it does not cancel; that part stands in the table too.`}
         tableCaption="Differences from the baseline"
         table={{
           columns: [
@@ -81,7 +81,7 @@ export function Differences({ view, baseline }: DifferencesProps) {
 }
 
 function tableRow(difference: SetupDifference) {
-  const { setup, percent, pointwise, simultaneous, dof, word, refusal, connection } = difference;
+  const { setup, percent, pointwise, simultaneous, dof, refusal, connection } = difference;
   const { sharedUPercent } = difference;
   return [
     <Link key="setup" className="link" href={`/setups/${setup.slug}`}>
@@ -92,7 +92,7 @@ function tableRow(difference: SetupDifference) {
     simultaneous === null ? '–' : endsText(simultaneous),
     dof === null ? '–' : formatNumber(dof, 1),
     sharedUPercent === null ? '–' : formatNumber(sharedUPercent, 2),
-    refusal ?? word ?? 'no interval',
+    refusal ?? resultText(difference),
     connection,
   ];
 }

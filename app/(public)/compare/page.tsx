@@ -7,6 +7,7 @@ import { PageHeader } from '@/app/ui/PageHeader';
 import { consumptionUnit } from '@/app/visitor/readerUnits';
 import { registry } from '@/app/visitor/registry';
 import { MOST_COMPARED, readComparison } from '@/lib/registry/comparisons/compare';
+import { IntervalWarning } from '../IntervalWarning';
 import { NotConverged } from '../NotConverged';
 import { one, type SearchParams } from '../rankings/query';
 import { BothSides } from './BothSides';
@@ -14,6 +15,7 @@ import { ChooseSetups } from './ChooseSetups';
 import { compareHref, compareQuery } from './compareQuery';
 import { Differences } from './Differences';
 import { OnATrip } from './OnATrip';
+import { OtherWays } from './OtherWays';
 import { SessionPairs } from './SessionPairs';
 import { Settle } from './Settle';
 
@@ -71,7 +73,14 @@ export default async function ComparePage({ searchParams }: { searchParams: Prom
       ) : (
         <>
           {view.fit?.converged ? null : <NotConverged />}
+          <IntervalWarning
+            classKey={view.group.cruiseClassKey}
+            classLabel={view.classLabel}
+            world={view.group.world}
+            faults={view.fit?.faults ?? null}
+          />
           <Differences view={view} baseline={baseline} />
+          <OtherWays view={view} baseline={baseline} />
           <SessionPairs view={view} baseline={baseline} unit={unit} />
           <BothSides view={view} baseline={baseline} unit={unit} />
           <Settle view={view} params={params} unit={unit} />

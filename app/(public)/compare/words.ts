@@ -23,6 +23,12 @@ export function differenceText({ percent, simultaneous, pointwise }: SetupDiffer
   return ends === null ? percentText(percent) : `${percentText(percent)} (${endsText(ends)})`;
 }
 
+/** The word for the strength of the evidence, and why it is not a stronger one. */
+export function resultText({ word, restsOnOne }: Pick<SetupDifference, 'word' | 'restsOnOne'>): string {
+  if (word === null) return 'no interval';
+  return restsOnOne ? `${word}, rests on one tester` : word;
+}
+
 /** One sentence that a reader may quote. */
 export function verdict(difference: SetupDifference, baselineName: string): string {
   const { setup, percent, simultaneous, pointwise, word } = difference;
@@ -35,6 +41,10 @@ export function verdict(difference: SetupDifference, baselineName: string): stri
   }
   const interval = `95 % interval ${endsText(simultaneous)} %, held for all pairs of the class at once`;
   const uses = `${formatNumber(Math.abs(percent), 1)} % ${percent < 0 ? 'less' : 'more'} than “${baselineName}”`;
+  if (difference.restsOnOne) {
+    const uncertain = word === 'probable' ? `${name} probably uses` : `The runs lean toward ${name} using`;
+    return `${uncertain} ${uses} (${interval}). It would be settled, but rests on one tester.`;
+  }
   switch (word) {
     case 'settled':
       return `${name} uses ${uses} (${interval}).`;

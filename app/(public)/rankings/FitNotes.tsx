@@ -1,7 +1,9 @@
+import Link from 'next/link';
 import { DefinitionList } from '@/app/ui/DefinitionList';
 import { Section } from '@/app/ui/Section';
 import type { RankingView } from '@/lib/registry/rankings/rankings';
 import { formatNumber } from '@/lib/units/format';
+import { intervalsHref } from '../IntervalWarning';
 import { RefitForm } from './RefitForm';
 import { refitText, utcText } from './refitText';
 
@@ -61,6 +63,14 @@ export function FitNotes({ view }: { view: RankingView }) {
           {remark}
         </p>
       ))}
+      <p className="mt-3 max-w-[46rem] text-sm">
+        <Link
+          className="link"
+          href={intervalsHref({ classKey: view.group.cruiseClassKey, world: view.group.world })}
+        >
+          Do the intervals at {view.classLabel} hold?
+        </Link>
+      </p>
       {view.mayRefit ? <RefitForm {...view.group} /> : null}
     </Section>
   );

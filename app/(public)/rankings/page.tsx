@@ -11,6 +11,7 @@ import { consumptionUnit } from '@/app/visitor/readerUnits';
 import { registry } from '@/app/visitor/registry';
 import { readRankings } from '@/lib/registry/rankings/rankings';
 import { unitSymbol } from '@/lib/units/unit';
+import { IntervalWarning } from '../IntervalWarning';
 import { NotConverged } from '../NotConverged';
 import { FitNotes } from './FitNotes';
 import { NotRankedTable } from './NotRankedTable';
@@ -48,6 +49,12 @@ export default async function RankingsPage({ searchParams }: { searchParams: Pro
       />
       <RefitNotice refit={view.refit} />
       {view.fit.converged ? null : <NotConverged />}
+      <IntervalWarning
+        classKey={view.group.cruiseClassKey}
+        classLabel={view.classLabel}
+        world={view.group.world}
+        faults={view.fit.faults}
+      />
       <RankingFilters view={view} params={params} />
       <Section
         id="ranked"

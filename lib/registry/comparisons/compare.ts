@@ -1,7 +1,9 @@
 import { modelInText } from '@/lib/run/modelWords';
 import { connectionWords, refusalWords } from '@/lib/stats/connectionWords';
 import type { Evidence } from '@/lib/stats/groupFit';
+import type { Fault } from '@/lib/stats/holds/intervalsHold';
 import { findContrast, type OrientedContrast, percentEnds, percentOf } from '@/lib/stats/orientedContrast';
+import type { OtherWays } from '@/lib/stats/otherWays/way';
 import { planSeparation, type Separation, type WantedDifference } from '@/lib/stats/separationPlan';
 import { type FitSummary, UNREADABLE_SUMMARY } from '@/lib/stats/stored';
 import { currentFit, type EstimateRow, estimatesOf } from '@/lib/store/fits';
@@ -50,6 +52,10 @@ export interface SetupDifference {
   simultaneous: [number, number] | null;
   /** Strength of the evidence; null where the pair has no interval. */
   word: Evidence | null;
+  /** It would be settled, but rests on one tester. */
+  restsOnOne: boolean;
+  /** Computed other ways; undefined where it has not been. */
+  otherWays: OtherWays | undefined;
   dof: number | null;
   /** The part of the standard uncertainty from what the runs share by model and method, %; in the intervals. */
   sharedUPercent: number | null;
@@ -71,7 +77,15 @@ export interface CompareView extends ChosenGroup {
   baseline: ComparedSetup | undefined;
   others: ComparedSetup[];
   differences: SetupDifference[];
-  fit: { runCount: number; fittedAt: Date; converged: boolean; pairsAtOnce: number; notes: string[] } | null;
+  fit: {
+    runCount: number;
+    fittedAt: Date;
+    converged: boolean;
+    /** What speaks against its intervals; null where that is not known. */
+    faults: Fault[] | null;
+    pairsAtOnce: number;
+    notes: string[];
+  } | null;
   wanted: WantedDifference;
 }
 
@@ -136,6 +150,7 @@ export async function readComparison(
             runCount: fit.runCount,
             fittedAt: fit.fittedAt,
             converged: fit.converged,
+            faults: fit.faults,
             pairsAtOnce: summary?.criticalValue?.pairs ?? 0,
             notes: summary?.notes ?? [UNREADABLE_SUMMARY],
           },
@@ -164,6 +179,8 @@ function describeDifference(
     pointwise: percentEnds(contrast?.pointwise ?? null),
     simultaneous: percentEnds(simultaneous),
     word: contrast?.word ?? null,
+    restsOnOne: contrast?.restsOnOne ?? false,
+    otherWays: contrast?.otherWays,
     dof: contrast?.dof ?? null,
     sharedUPercent: contrast?.sharedU == null ? null : percentOf(contrast.sharedU),
     rawPercent: 100 * (row.rawMeanWhPerKm / baseline.rawMeanWhPerKm - 1),

@@ -2,6 +2,7 @@ import { modelWords } from '@/lib/run/modelWords';
 import { type FactorChange, levelsByFactor, singleFactorChanges } from '@/lib/run/setupLevels';
 import { type WorldKey, worldKey } from '@/lib/run/world';
 import { type ChangeEffect, changeEffects } from '@/lib/stats/changeEffects';
+import type { Fault } from '@/lib/stats/holds/intervalsHold';
 import { setupsDriven, sharedSessionCells } from '@/lib/store/pairedRuns';
 import { contrastsAmong, estimatesOfModel } from '@/lib/store/publicPages';
 import { shownLabel } from '../counted/countedLabel';
@@ -42,6 +43,8 @@ export interface ModelView {
   classLabel: string;
   /** Whether the fit of the class did; true where there is none. */
   converged: boolean;
+  /** What speaks against its intervals; null where that is not known. */
+  faults: Fault[] | null;
   factors: ModelFactor[];
   setups: (ModelSetup & { estimate: SetupEstimate | undefined })[];
   baseline: ModelSetup | undefined;
@@ -111,6 +114,7 @@ export async function readModel(
     classKey: chosen?.key,
     classLabel: chosen?.label ?? '',
     converged: summary?.converged ?? true,
+    faults: fit?.faults ?? null,
     factors,
     setups: setups.map((setup) => ({
       ...setup,

@@ -1,19 +1,19 @@
 import { readParts } from '@/lib/reduction/countedRow';
-import type { ComparisonGroupRef } from '@/lib/run/comparisonGroup';
+import { type ComparisonGroupRef, comparisonGroupKey } from '@/lib/run/comparisonGroup';
 import { dateText } from '@/lib/run/localDate';
 import { fitGroup } from '@/lib/stats/fitGroup';
-import type { FitRow, GroupFit, MinimumCounts } from '@/lib/stats/groupFit';
-import { DEFAULT_COMPONENT_PRIORS } from '@/lib/stats/moderation';
+import type { FitRow, GroupFit } from '@/lib/stats/groupFit';
 import { needsPooledCarLoop } from '@/lib/stats/pooling';
 import type { FitSummary } from '@/lib/stats/stored';
 import { type SetupTally, type TalliedRun, tallySetups } from '@/lib/stats/tallySetups';
 import { countedRunsWithParts } from '@/lib/store/countedRuns';
 import { findOrInsertGroup, publishFit } from '@/lib/store/fits';
+import { enqueueJob } from '@/lib/store/jobs';
 import type { Prisma } from '@/prisma/generated/client';
 import { shownLabel } from '../counted/countedLabel';
-import { activeProtocol } from '../protocol/activeProtocol';
+import { CHECK_JOB } from '../holds/checkJob';
 import type { Registry } from '../registry';
-import { poolWorld } from './worldPool';
+import { fitOptionsOf } from './fitOptions';
 
 /** One seed for all published fits: anyone who fits the same rows gets the same digits. */
 const FIT_SEED = 20_261;
@@ -30,20 +30,14 @@ export async function refitGroup(registry: Registry, group: ComparisonGroupRef):
   const groupId = await registry.db.$transaction((tx) => findOrInsertGroup(tx, group));
   const methodVersion = await shownLabel(registry.db, group.world);
   const { rows, tallied, notNormalised } = await readGroup(registry, { ...group, methodVersion });
-  const protocol = await activeProtocol(registry);
   const usesPooled = needsPooledCarLoop(rows);
-  const pooledCarLoop = usesPooled ? await poolWorld(registry, group.world, methodVersion) : undefined;
-  const fit = fitGroup(rows, {
-    seed: FIT_SEED,
-    minimumCounts: minimumCounts(protocol.parameters.ranking),
-    priors: DEFAULT_COMPONENT_PRIORS,
-    ...(pooledCarLoop === undefined ? {} : { pooledCarLoop }),
-  });
+  const options = await fitOptionsOf(registry, { world: group.world, methodVersion, usesPooled });
+  const fit = fitGroup(rows, { ...options, seed: FIT_SEED });
   const tallies = tallySetups(tallied);
   const estimates = estimateRows(fit, tallies);
   const contrasts = contrastRows(fit);
-  await registry.db.$transaction((tx) =>
-    publishFit(tx, {
+  await registry.db.$transaction(async (tx) => {
+    await publishFit(tx, {
       groupId,
       methodVersion,
       fittedAt,
@@ -54,8 +48,9 @@ export async function refitGroup(registry: Registry, group: ComparisonGroupRef):
       summary: summaryOf(fit, { notNormalised, usesPooled }),
       estimates,
       contrasts,
-    }),
-  );
+    });
+    await enqueueJob(tx, CHECK_JOB, comparisonGroupKey(group.cruiseClassKey, group.world), registry.now());
+  });
   return fit;
 }
 
@@ -77,6 +72,7 @@ async function readGroup(registry: Registry, group: ComparisonGroupRef & { metho
       car: carId,
       session: sessionId,
       loop: loopId,
+      tester: testerId,
       z,
       u,
       shared: readParts(run.parts).map(({ input, key, scope, contribution }) => ({
@@ -95,11 +91,6 @@ async function readGroup(registry: Registry, group: ComparisonGroupRef & { metho
     });
   }
   return { rows, tallied, notNormalised };
-}
-
-/** The protocol's counts as the fit wants them; cars are only asked for across models. */
-function minimumCounts(ranking: { runs: number; sessions: number; carsAcrossModels: number }): MinimumCounts {
-  return { runs: ranking.runs, sessions: ranking.sessions, cars: ranking.carsAcrossModels };
 }
 
 function summaryOf(
@@ -175,5 +166,6 @@ function contrastRows(fit: GroupFit) {
     word: contrast.word,
     sharedULog: contrast.sharedSe,
     reason: contrast.reason,
+    details: contrast.restsOn.length === 0 ? {} : { restsOn: contrast.restsOn },
   }));
 }

@@ -2,6 +2,7 @@ import { modelWords } from '@/lib/run/modelWords';
 import { differingFactors, type LevelWords } from '@/lib/run/setupLevels';
 import { isSlug } from '@/lib/run/slug';
 import { type WorldKey, worldKey } from '@/lib/run/world';
+import type { Fault } from '@/lib/stats/holds/intervalsHold';
 import { estimatesOfSetup } from '@/lib/store/fits';
 import { rankedByClass } from '@/lib/store/publicPages';
 import type { SetupClassCounts } from '@/lib/store/setupPages';
@@ -23,6 +24,8 @@ export interface ClassEstimate extends SetupEstimate {
   rankedOf: number;
   /** Whether the class's fit did. */
   converged: boolean;
+  /** What speaks against its intervals; null where that is not known. */
+  faults: Fault[] | null;
 }
 
 export interface SetupView {
@@ -74,6 +77,7 @@ export async function readSetup(
       classLabel: fit.group.cruiseClass.label,
       rankedOf: ranked.get(fit.group.cruiseClass.key) ?? 0,
       converged: fit.converged,
+      faults: fit.faults,
       speedMps: fit.group.cruiseClass.speedMps,
     }))
     .sort((a, b) => a.speedMps - b.speedMps);

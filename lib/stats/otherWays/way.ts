@@ -52,3 +52,16 @@ export interface OtherWays {
   same: Way[];
   carsLeftOut: CarsLeftOut | null;
 }
+
+/** The same differences seen from the other setup: signs turn, and the ends of an interval change places. */
+export function turnWays({ ways, same, carsLeftOut }: OtherWays): OtherWays {
+  return {
+    ways: ways.map(({ way, difference, interval }) => ({
+      way,
+      difference: difference === null ? null : -difference,
+      interval: interval === null ? null : [-interval[1], -interval[0]],
+    })),
+    same,
+    carsLeftOut: carsLeftOut && { ...carsLeftOut, low: -carsLeftOut.high, high: -carsLeftOut.low },
+  };
+}

@@ -6,7 +6,7 @@ import { Section } from '@/app/ui/Section';
 import type { ModelView } from '@/lib/registry/models/model';
 import { RECORD } from '@/lib/run/world';
 import { formatNumber } from '@/lib/units/format';
-import { endsText, percentText, signedText } from '../../compare/words';
+import { endsText, percentText, resultText, signedText } from '../../compare/words';
 import { NotConverged } from '../../NotConverged';
 
 /** Setups one change away from the baseline, and what the change did. */
@@ -23,7 +23,7 @@ export function SingleChanges({ view }: { view: ModelView }) {
         ...(pointwise === null ? {} : { pointwise }),
         simultaneous,
         text: `${percentText(percent)} (${endsText(simultaneous)})`,
-        note: word ?? 'no interval',
+        note: resultText(change),
         muted: word === 'undecided',
       },
     ];
@@ -52,7 +52,7 @@ export function SingleChanges({ view }: { view: ModelView }) {
             `${change.factorLabel}: ${change.from.label} to ${change.to.label}`,
             change.percent === null ? '–' : signedText(change.percent),
             change.simultaneous === null ? '–' : endsText(change.simultaneous),
-            change.refusal ?? change.word ?? 'no interval',
+            change.refusal ?? resultText(change),
             change.connection,
           ]),
         }}

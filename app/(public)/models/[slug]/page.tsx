@@ -9,6 +9,7 @@ import { Section } from '@/app/ui/Section';
 import { consumptionUnit } from '@/app/visitor/readerUnits';
 import { registry } from '@/app/visitor/registry';
 import { readModel } from '@/lib/registry/models/model';
+import { IntervalWarning } from '../../IntervalWarning';
 import { RunPages } from '../../RunPages';
 import { hrefWith, one, type SearchParams } from '../../rankings/query';
 import { UnitLinks } from '../../UnitLinks';
@@ -70,6 +71,14 @@ export default async function ModelPage(props: ModelPageProps) {
           />
           <UnitLinks unit={unit} hrefFor={(value) => hrefWith(path, query, { unit: value })} />
         </>
+      )}
+      {view.classKey === undefined ? null : (
+        <IntervalWarning
+          classKey={view.classKey}
+          classLabel={view.classLabel}
+          world={view.world}
+          faults={view.faults}
+        />
       )}
       <SingleChanges view={view} />
       <SetupEstimates view={view} unit={unit} />

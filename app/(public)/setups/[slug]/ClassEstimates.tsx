@@ -7,6 +7,7 @@ import { RECORD, type WorldKey } from '@/lib/run/world';
 import { type UnitCode, unitSymbol } from '@/lib/units/unit';
 import { consumptionNumber, intervalText } from '../../consumptionText';
 import { caveatsOf } from '../../estimateCaveats';
+import { IntervalWarning } from '../../IntervalWarning';
 import { NotConverged } from '../../NotConverged';
 import { missingText, rankText } from '../../rankings/rankingRows';
 
@@ -23,6 +24,15 @@ export function ClassEstimates({ view, unit }: { view: SetupView; unit: UnitCode
       {view.estimates.map(({ classKey, classLabel, converged }) =>
         converged ? null : <NotConverged key={classKey} at={classLabel} />,
       )}
+      {view.estimates.map(({ classKey, classLabel, faults }) => (
+        <IntervalWarning
+          key={classKey}
+          classKey={classKey}
+          classLabel={classLabel}
+          world={view.world}
+          faults={faults}
+        />
+      ))}
       <DataTable
         caption={`Fitted consumption of ${view.title}`}
         captionHidden

@@ -76,13 +76,14 @@ describe('same-session pairs alone', () => {
     const two = rows.filter(({ setup }) => setup !== 'setup 1');
     const keyOf = (row: WayRun) => `${row.car} ${row.loop} ${row.session}`;
     const sessions = [...new Set(two.map(keyOf))];
-    const both = sessions.filter((key) => new Set(two.filter((row) => keyOf(row) === key).map((r) => r.setup)).size > 1);
-    const of = two.filter((row) => both.includes(keyOf(row)));
-    const dense = denseDifference(
-      of,
-      (row) => both.slice(1).map((key) => Number(key === keyOf(row))),
-      ['setup 0', 'setup 2'],
+    const both = sessions.filter(
+      (key) => new Set(two.filter((row) => keyOf(row) === key).map((r) => r.setup)).size > 1,
     );
+    const of = two.filter((row) => both.includes(keyOf(row)));
+    const dense = denseDifference(of, (row) => both.slice(1).map((key) => Number(key === keyOf(row))), [
+      'setup 0',
+      'setup 2',
+    ]);
     const own = new SameSession(rows, components).differenceOf('setup 0', 'setup 2');
     expect(own?.difference).toBeCloseTo(dense.difference, 9);
     expect(own?.variance).toBeCloseTo(dense.variance, 9);
@@ -120,7 +121,9 @@ describe('a difference computed other ways', () => {
     expect(wayOf('withoutDenseTraffic')?.difference).toBeCloseTo(published(free)?.difference as number, 9);
     // Neither step at all is as measured.
     const still = rows.map((row) => ({ ...row, airLog: 0, windLog: (row.windLog ?? 0) + (row.airLog ?? 0) }));
-    const again = otherWays(still, fit, options)?.find(({ a, b }) => a === 'setup 0' && b === 'setup 2')?.found;
+    const again = otherWays(still, fit, options)?.find(
+      ({ a, b }) => a === 'setup 0' && b === 'setup 2',
+    )?.found;
     const windless = again?.ways.find(({ way }) => way === 'withoutWind');
     expect(windless?.difference).toBeCloseTo(wayOf('asMeasured')?.difference as number, 9);
   });
@@ -146,7 +149,10 @@ describe('a difference computed other ways', () => {
   });
 
   it('is not computed for a class too large', () => {
-    const many = Array.from({ length: MOST_SETUPS + 1 }, (_, i) => ({ ...(rows[0] as WayRun), setup: `s${i}` }));
+    const many = Array.from({ length: MOST_SETUPS + 1 }, (_, i) => ({
+      ...(rows[0] as WayRun),
+      setup: `s${i}`,
+    }));
     expect(otherWays(many, fit, options)).toBeNull();
   });
 

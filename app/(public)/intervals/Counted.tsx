@@ -1,0 +1,82 @@
+import { DataTable } from '@/app/ui/DataTable';
+import { CountBars } from '@/app/ui/figures/CountBars';
+import { FigureWithTable } from '@/app/ui/figures/FigureWithTable';
+import { Section } from '@/app/ui/Section';
+import type { IntervalsView } from '@/lib/registry/holds/intervals';
+import { MOST_SESSIONS, REFIT_GROWTH } from '@/lib/stats/holds/predictInTurn';
+import { formatNumber } from '@/lib/units/format';
+import { sharePercent, shareText } from './words';
+
+type Held = NonNullable<IntervalsView['held']>;
+
+/** How often intervals of three widths held, and where the runs fell in what was predicted of them. */
+export function Counted({ held, classLabel }: { held: Held; classLabel: string }) {
+  const { runs, sessions, histogram } = held;
+  const expected = runs.predicted / histogram.length;
+  // Of a count with variance 1.4 n p (1 − p), as for the shares.
+  const spread = 1.96 * Math.sqrt(1.4 * expected * (1 - 1 / histogram.length));
+  const tenth = (i: number) => `${i * 10} to ${(i + 1) * 10} %`;
+  return (
+    <Section
+      id="counted"
+      title="Runs against what was predicted of them"
+      note={`${runs.predicted} runs of ${sessions.predicted} sessions at ${classLabel}. Each session is predicted from what was approved before it, with the spreads between cars, days and runs as they were then known.`}
+      wide
+    >
+      <DataTable
+        caption="How often intervals held"
+        rows={held.coverage}
+        rowKey={({ level }) => String(level)}
+        columns={[
+          {
+            key: 'level',
+            header: 'Interval',
+            unit: '%',
+            rowHeader: true,
+            cell: ({ level }) => sharePercent(level, 0),
+          },
+          { key: 'inside', header: 'Runs inside', align: 'end', cell: ({ inside }) => inside },
+          { key: 'of', header: 'Of', align: 'end', cell: ({ of }) => of },
+          { key: 'share', header: 'Share, 95 % interval', unit: '%', align: 'end', cell: shareText },
+        ]}
+        footnote="The variance of a share is taken as 1.4 times that of independent runs, because runs share cars and what is known of the class."
+      />
+      <FigureWithTable
+        caption={`Where ${runs.predicted} runs fell in what was predicted of them: 0 is the lowest that was thought possible, 100 % the highest.`}
+        reading="Level bars mean that the predictions say what they should. A hump in the middle means intervals that are too wide, tall ends too narrow ones, a slope predictions that lie to one side."
+        tableCaption="Runs by where they fell"
+        table={{
+          columns: [
+            { header: 'Part of the prediction' },
+            { header: 'Runs' },
+            { header: 'Where all are alike' },
+          ],
+          rows: histogram.map((count, i) => [tenth(i), count, formatNumber(expected, 1)]),
+        }}
+      >
+        <CountBars
+          title="Where runs fell in what was predicted of them"
+          desc={histogram.map((count, i) => `${tenth(i)}: ${count}`).join(', ')}
+          counts={histogram}
+          level={{
+            value: expected,
+            low: Math.max(0, expected - spread),
+            high: expected + spread,
+            label: 'all parts alike',
+            bandLabel: 'where chance puts 19 of 20 bars',
+          }}
+          from={0}
+          to={100}
+          axisLabel="part of the prediction, %"
+          countLabel="runs"
+        />
+      </FigureWithTable>
+      <p className="max-w-[46rem] text-sm">
+        Not predicted: {runs.notPredicted} runs, whose setup had no earlier one or that came before anything
+        was known of the class, among them {sessions.notPredicted} whole sessions. The spreads were estimated
+        anew {held.refits} times on the way, whenever the runs had grown by {sharePercent(REFIT_GROWTH, 0)} %;
+        of a large class the latest {MOST_SESSIONS} sessions are predicted.
+      </p>
+    </Section>
+  );
+}
