@@ -1,3 +1,4 @@
+import { cruiseClassByKey } from '@/lib/run/cruiseClass';
 import type { CoverageCount } from '@/lib/stats/holds/coverage';
 import { faultWords } from '@/lib/stats/holds/faultWords';
 import { type IntervalsHold, LEAST_PREDICTED } from '@/lib/stats/holds/intervalsHold';
@@ -46,4 +47,4 @@ const GROUPS: Readonly<Record<string, string>> = {
 
 /** Where a row comes from; a group without words goes by its name. */
 export const layoutText = ({ group, layout }: Pick<SimulatedRow, 'group' | 'layout'>) =>
-  `${Object.hasOwn(GROUPS, group) ? GROUPS[group] : group}: ${layout}`;
+  `${Object.hasOwn(GROUPS, group) ? GROUPS[group] : group}: ${cruiseClassByKey(layout)?.label ?? layout}`;
