@@ -3,7 +3,8 @@ import { DefinitionList } from '@/app/ui/DefinitionList';
 import { BudgetBars } from '@/app/ui/figures/BudgetBars';
 import { DOF_CAP } from '@/lib/numerics/studentT';
 import type { BudgetEntry, NormalisedRun } from '@/lib/physics/normalise';
-import { decimalsForUncertainty, formatNumber, formatWithUncertainty, THIN_SPACE } from '@/lib/units/format';
+import { placeForUncertainty } from '@/lib/units/digits';
+import { formatNumber, formatWithUncertainty, THIN_SPACE } from '@/lib/units/format';
 import { decimalsFor, percent, significant } from './numbers';
 
 /** Bars below this share of the variance would not be seen; the table has them all. */
@@ -158,5 +159,5 @@ function BudgetTable({ entries }: { entries: readonly BudgetEntry[] }) {
 }
 
 function placesOf(entry: BudgetEntry): number {
-  return entry.u > 0 ? decimalsForUncertainty(entry.u) : 3;
+  return entry.u > 0 ? placeForUncertainty(entry.u) : 3;
 }

@@ -1,12 +1,13 @@
 import { wallClockWords } from '@/lib/run/localDate';
 import { offsetLabel } from '@/lib/run/utcOffset';
-import { decimalsForUncertainty, formatNumber, THIN_SPACE } from '@/lib/units/format';
+import { placeForDigits, placeForUncertainty } from '@/lib/units/digits';
+import { formatNumber, THIN_SPACE } from '@/lib/units/format';
 import { spreadFromCanonical, type UnitCode } from '@/lib/units/unit';
 
 /** Decimals that show two digits of a standard uncertainty, held to a readable range. */
 export function decimalsFor(uncertainty: number, least = 0, most = 3): number {
   if (!(uncertainty > 0)) return least;
-  return Math.min(most, Math.max(least, decimalsForUncertainty(uncertainty)));
+  return Math.min(most, Math.max(least, placeForUncertainty(uncertainty)));
 }
 
 /** Decimals for a consumption with its standard uncertainty, in the reader's unit. */
@@ -18,7 +19,7 @@ export function consumptionDecimals(whPerKm: number, uWhPerKm: number, unit: Uni
 export function significant(value: number, digits = 3): string {
   const size = Math.abs(value);
   if (!(size > 1e-9)) return '0';
-  return formatNumber(value, Math.min(12, Math.max(0, decimalsForUncertainty(size, digits))));
+  return formatNumber(value, Math.min(12, Math.max(0, placeForDigits(size, digits))));
 }
 
 /** Below this a number that decided (a p-value, say) is as good as nothing, and its digits say nothing. */

@@ -1,4 +1,5 @@
-import { decimalsForUncertainty, formatNumber } from '@/lib/units/format';
+import { placeForUncertainty } from '@/lib/units/digits';
+import { formatNumber } from '@/lib/units/format';
 import type { RunSimulation } from './monteCarlo';
 import type { NormalisationResult, StepName } from './normalise';
 
@@ -18,7 +19,7 @@ const UNIT = 'Wh/km';
 export function describeResult(result: NormalisationResult, simulation: RunSimulation | null): string {
   const lines: string[] = [];
   const pair = (value: number, u: number) => {
-    const decimals = u > 0 ? decimalsForUncertainty(u) : 3;
+    const decimals = u > 0 ? placeForUncertainty(u) : 3;
     return `${formatNumber(value, decimals)} ± ${formatNumber(u, decimals)} ${UNIT}`;
   };
   lines.push(`measured      ${pair(result.measuredWhPerKm, result.uMeasuredWhPerKm)}`);
@@ -28,7 +29,7 @@ export function describeResult(result: NormalisationResult, simulation: RunSimul
     for (const reason of result.reach.reasons) lines.push(`  ${reason.message}`);
     return lines.join('\n');
   }
-  const decimals = decimalsForUncertainty(Math.max(result.uWhPerKm, 1e-6));
+  const decimals = placeForUncertainty(Math.max(result.uWhPerKm, 1e-6));
   for (const step of result.steps) {
     lines.push(
       `  ${STEP_LABELS[step.name].padEnd(20)} ${formatNumber(step.deltaWhPerKm, decimals, { signed: true }).padStart(8)} ${UNIT}  ${formatNumber((step.factor - 1) * 100, 1, { signed: true }).padStart(6)} %  u ${formatNumber(step.uWhPerKm, decimals)}`,

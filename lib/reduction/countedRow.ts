@@ -63,11 +63,6 @@ export function countedRow(wide: WideResult, methodVersion: string): CountedRow 
   };
 }
 
-/** The column `parts` as this file wrote it, through JSON. */
-export function readParts(stored: unknown): RunPart[] {
-  return stored as RunPart[];
-}
-
 function later(a: Date | null, b: Date | null): Date {
   return new Date(Math.max(a?.getTime() ?? 0, b?.getTime() ?? 0));
 }

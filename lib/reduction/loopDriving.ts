@@ -16,10 +16,8 @@ const FROM_CRUISE = 0.9;
 export function loopDriving(recordings: readonly RunTrace[], cruiseMps: number): LoopDriving | undefined {
   const known = recordings.flatMap((trace) => {
     const { cruise, reasonsNotUsed, durationS, distanceM, slowDowns, meanSquareSpeedM2S2 } = trace;
-    if (cruise === null || reasonsNotUsed.length > 0 || durationS === undefined) return [];
-    const falls = slowDowns.flatMap(({ fallM, ...fall }) =>
-      fallM === undefined ? [] : [{ ...fall, fallM }],
-    );
+    if (cruise === null || reasonsNotUsed.length > 0 || durationS === null) return [];
+    const falls = slowDowns.flatMap(({ fallM, ...fall }) => (fallM === null ? [] : [{ ...fall, fallM }]));
     if (falls.length < slowDowns.length) return [];
     const own = cruise.meanSpeedMps;
     // 1 − M2/v² = q(1 − r²) and t·v/D − 1 = q(1/r − 1), with r the off-cruise speed over cruise

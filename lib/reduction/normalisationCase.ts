@@ -59,10 +59,10 @@ export function normalisationCase(
     uM: priorU(READING_PRIORS.netClimbM, loop.netClimbM),
   };
   const massKg = (car.registeredMassKg ?? model.kerbMassKg) + (readings.loadMass?.value ?? ASSUMED_LOAD_KG);
-  const driving = trace === undefined ? loop.driving : undefined;
+  const driving = trace === undefined ? loop.driving : null;
   const resistance = drivingResistance(snapshot, learned, massKg);
   const stops =
-    trace === undefined && driving === undefined
+    trace === undefined && driving === null
       ? slowDowns(record, loop.offCruiseShare, distance.distanceM, speed.cruiseSpeedMps)
       : undefined;
   return {
@@ -89,7 +89,7 @@ export function normalisationCase(
       climate: record.climate,
       hasHeatPump: model.hasHeatPump,
       ...(stops === undefined ? {} : { stops: [stops] }),
-      ...(driving === undefined
+      ...(driving === null
         ? {}
         : {
             meanSquareRatio: driving.meanSquareRatio.value,
@@ -119,7 +119,7 @@ export function normalisationCase(
             },
           }),
       offCruiseShare: { u: priorU(READING_PRIORS.offCruiseShare, loop.offCruiseShare), scope: 'run' },
-      ...(driving === undefined ? {} : { meanSquareRatio: { u: driving.meanSquareRatio.u, scope: 'run' } }),
+      ...(driving === null ? {} : { meanSquareRatio: { u: driving.meanSquareRatio.u, scope: 'run' } }),
       airTemperatureC: { u: temperatureUC(record, weather), scope: 'session' },
       pressurePa: {
         u: Math.hypot(pressure.uPa, reported.altimeterPa ?? 0),

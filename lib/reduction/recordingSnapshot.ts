@@ -21,12 +21,8 @@ export function recordingSnapshot(traceId: string, reduction: RecordedFigures): 
     distanceM: reduction.distanceM,
     gapDistanceM: reduction.gapDistanceM,
     meanSquareSpeedM2S2: reduction.meanSquareSpeedM2S2,
-    slowDowns: reduction.slowDowns.map(({ fromMps, toMps, fallM }) => ({
-      fromMps,
-      toMps,
-      ...(fallM === undefined ? {} : { fallM }),
-    })),
-    ...(reduction.durationS === undefined ? {} : { durationS: reduction.durationS }),
+    slowDowns: reduction.slowDowns.map(({ fromMps, toMps, fallM = null }) => ({ fromMps, toMps, fallM })),
+    durationS: reduction.durationS ?? null,
     cruise: cruise && {
       meanSpeedMps: cruise.meanSpeedMps,
       spreadMps: cruise.spreadMps,

@@ -2,29 +2,25 @@ import type { BearingShare } from '@/lib/run/loopShape';
 import type { RecordingSnapshot } from './snapshot';
 
 /** What a run's own recording says of it, and whether it says enough to take the place of the loop's figures. */
-export interface RunTrace {
-  traceId: string;
-  distanceM: number;
+export interface RunTrace
+  extends Pick<
+    RecordingSnapshot,
+    | 'traceId'
+    | 'distanceM'
+    | 'meanSquareSpeedM2S2'
+    | 'slowDowns'
+    | 'durationS'
+    | 'cruise'
+    | 'closureDistanceM'
+    | 'netClimbM'
+  > {
   /** GPS distance against the loop's length. */
   distanceCheck: { loopLengthM: number; uDifferenceM: number; agrees: boolean };
   /** Share of the distance bridged over gaps. */
   gapShare: number;
   /** Whole sentences: why it is only a check; empty where it is used. */
   reasonsNotUsed: string[];
-  meanSquareSpeedM2S2: number;
-  /** Braking falls; `fallM`, the distance driven in one, is missing in those of earlier versions of the method. */
-  slowDowns: { fromMps: number; toMps: number; fallM?: number | undefined }[];
-  durationS?: number | undefined;
-  cruise: {
-    meanSpeedMps: number;
-    spreadMps: number;
-    durationS: number;
-    withinBandShare: number;
-    offCruiseShare: number;
-  } | null;
   bearings: BearingShare[];
-  closureDistanceM: number;
-  netClimbM: number | null;
 }
 
 /** A length summed over satellite fixes, as a share of itself: common practice, no source. */
@@ -61,19 +57,9 @@ export function runTrace(
     gapShare,
     reasonsNotUsed,
     meanSquareSpeedM2S2: recording.meanSquareSpeedM2S2,
-    slowDowns: recording.slowDowns.map(({ fromMps, toMps, fallM }) => ({
-      fromMps,
-      toMps,
-      ...(fallM === undefined ? {} : { fallM }),
-    })),
-    ...(recording.durationS === undefined ? {} : { durationS: recording.durationS }),
-    cruise: cruise && {
-      meanSpeedMps: cruise.meanSpeedMps,
-      spreadMps: cruise.spreadMps,
-      durationS: cruise.durationS,
-      withinBandShare: cruise.withinBandShare,
-      offCruiseShare: cruise.offCruiseShare,
-    },
+    slowDowns: recording.slowDowns,
+    durationS: recording.durationS,
+    cruise,
     bearings: bearingsOfSectors(recording.sectorShares),
     closureDistanceM: recording.closureDistanceM,
     netClimbM: recording.netClimbM,

@@ -55,8 +55,8 @@ export interface LoopSnapshot {
   postedLimitMps: number;
   bearings: readonly BearingShare[];
   legs: readonly LegSnapshot[];
-  /** From recordings of it at the run's class; missing without any. */
-  driving?: LoopDriving | undefined;
+  /** From recordings of it at the run's class; null without any, and for a run with a recording of its own. */
+  driving: LoopDriving | null;
 }
 
 /** How a loop is driven, from recordings of it: in place of what a run without one would have to solve from its time. */
@@ -108,9 +108,9 @@ export interface RecordingSnapshot {
   distanceM: number;
   gapDistanceM: number;
   meanSquareSpeedM2S2: number;
-  slowDowns: readonly { fromMps: number; toMps: number; fallM?: number }[];
-  /** Missing where it was reduced before the method asked for it. */
-  durationS?: number;
+  slowDowns: readonly { fromMps: number; toMps: number; fallM: number | null }[];
+  /** Null, like the distance of a fall, where it was reduced before the method asked for it. */
+  durationS: number | null;
   cruise: {
     meanSpeedMps: number;
     spreadMps: number;
@@ -129,7 +129,7 @@ export interface RecordingSnapshot {
  * on the version of the method, on nothing else.
  */
 export interface ReductionSnapshot {
-  version: 1;
+  version: 2;
   record: ReducedRecord;
   cruiseClass: CruiseClass;
   car: CarSnapshot;

@@ -5,6 +5,7 @@ import { choiceValues } from '@/lib/run/fields/table';
 import { valuesOf } from '@/lib/run/namedValues';
 import { TYRE_KINDS } from '@/lib/run/tyreKind';
 import { UNITS, type UnitCode } from '@/lib/units/unit';
+import type { RunPart } from './runParts';
 import type { ReductionSnapshot } from './snapshot';
 import type { StoredReduction } from './storedReduction';
 
@@ -62,21 +63,41 @@ const cruiseFigures = z.object({
   offCruiseShare: finite,
 });
 
-const recording = z.object({
+const recording = {
   traceId: z.string(),
   distanceM: finite,
   gapDistanceM: finite,
   meanSquareSpeedM2S2: finite,
-  slowDowns: z.array(z.object({ fromMps: finite, toMps: finite, fallM: finite.optional() })),
-  durationS: finite.optional(),
   cruise: cruiseFigures.nullable(),
   sectorShares: z.array(finite),
   closureDistanceM: finite,
   netClimbM: known,
+};
+const slowDown = { fromMps: finite, toMps: finite };
+
+const loop = {
+  id: z.string(),
+  name: z.string(),
+  lengthM: finite,
+  lengthUncertaintyM: finite,
+  altitudeM: finite,
+  netClimbM: finite,
+  closureDistanceM: finite,
+  closureHeightM: finite,
+  sharedRouteShare: finite,
+  offCruiseShare: finite,
+  postedLimitMps: finite,
+  bearings,
+  legs: z.array(z.object({ direction: z.string(), lengthM: finite, netClimbM: finite, bearings })),
+};
+const driving = z.object({
+  recordings: z.int(),
+  meanSquareRatio: z.object({ value: finite, u: finite }),
+  timeRatio: finite,
+  brakingFalls: z.array(z.object({ fromMps: finite, toMps: finite, distanceM: finite, count: finite })),
 });
 
-const version1 = z.object({
-  version: z.literal(1),
+const unchanged = {
   record,
   cruiseClass: z.object({ key: z.string(), label: z.string(), speedMps: finite, ordinal: z.int() }),
   car: z.object({
@@ -104,30 +125,6 @@ const version1 = z.object({
     id: z.string(),
     levels: z.array(z.object({ factor: z.string(), levelId: z.string(), isBaseline: z.boolean(), tyreKind })),
   }),
-  loop: z.object({
-    id: z.string(),
-    name: z.string(),
-    lengthM: finite,
-    lengthUncertaintyM: finite,
-    altitudeM: finite,
-    netClimbM: finite,
-    closureDistanceM: finite,
-    closureHeightM: finite,
-    sharedRouteShare: finite,
-    offCruiseShare: finite,
-    postedLimitMps: finite,
-    bearings,
-    legs: z.array(z.object({ direction: z.string(), lengthM: finite, netClimbM: finite, bearings })),
-    // missing where no recording told it, or before the method asked for it
-    driving: z
-      .object({
-        recordings: z.int(),
-        meanSquareRatio: z.object({ value: finite, u: finite }),
-        timeRatio: finite,
-        brakingFalls: z.array(z.object({ fromMps: finite, toMps: finite, distanceM: finite, count: finite })),
-      })
-      .optional(),
-  }),
   calibrations: z.array(
     z.object({
       instrument: z.string(),
@@ -147,14 +144,47 @@ const version1 = z.object({
       windSpeedMps: estimated,
     })
     .nullable(),
-  recording: recording.nullable(),
+};
+
+/** Null where the first version was silent: while it was written, there was none or the method did not ask for it. */
+const orSilent = <Schema extends z.ZodType>(schema: Schema) =>
+  schema.optional().transform((value) => value ?? null);
+
+const version1 = z
+  .object({
+    version: z.literal(1),
+    ...unchanged,
+    loop: z.object({ ...loop, driving: orSilent(driving) }),
+    recording: z
+      .object({
+        ...recording,
+        slowDowns: z.array(z.object({ ...slowDown, fallM: orSilent(finite) })),
+        durationS: orSilent(finite),
+      })
+      .nullable(),
+  })
+  .transform((snapshot) => ({ ...snapshot, version: 2 as const }));
+
+const version2 = z.object({
+  version: z.literal(2),
+  ...unchanged,
+  loop: z.object({ ...loop, driving: driving.nullable() }),
+  recording: z
+    .object({
+      ...recording,
+      slowDowns: z.array(z.object({ ...slowDown, fallM: known })),
+      durationS: known,
+    })
+    .nullable(),
 });
+
+const isVersion1 = z.object({ version: z.literal(1) });
 
 export type SnapshotReading = { ok: true; snapshot: ReductionSnapshot } | { ok: false; message: string };
 
 /** A snapshot from the store's JSON, of any version that was ever written; or why it is none. */
 export function readSnapshot(stored: unknown): SnapshotReading {
-  const parsed = version1.safeParse(stored);
+  const parsed = (isVersion1.safeParse(stored).success ? version1 : version2).safeParse(stored);
   if (parsed.success) return { ok: true, snapshot: parsed.data as ReductionSnapshot };
   const [issue] = parsed.error.issues;
   return { ok: false, message: `${issue?.path.join('.') ?? ''}: ${issue?.message ?? 'not a snapshot'}` };
@@ -236,4 +266,21 @@ export type ReadReduction = Pick<StoredReduction, AlwaysKept> & Partial<Omit<Sto
 /** The column `result` of a normalisation; undefined where what every version kept cannot be read. Never throws. */
 export function readReduction(stored: unknown): ReadReduction | undefined {
   return result.safeParse(stored).data;
+}
+
+const parts: z.ZodType<RunPart[]> = z.array(
+  z.object({
+    input: z.string(),
+    scope: z.enum(['session', 'car', 'model', 'method']),
+    key: z.string(),
+    contribution: finite,
+  }),
+);
+
+/**
+ * The column `parts` of a counted run. Read whole or not at all: with one part missing a fit would take what runs share
+ * for what sets them apart. Never throws.
+ */
+export function readParts(stored: unknown): RunPart[] | undefined {
+  return parts.safeParse(stored).data;
 }

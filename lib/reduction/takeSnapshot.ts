@@ -54,10 +54,10 @@ export function takeSnapshot(
   record: RunRecord,
   { car, setup, loop, cruiseClass }: KnownSubjects,
   recording: Recording | undefined,
-  driving?: LoopDriving,
+  driving: LoopDriving | undefined,
 ): ReductionSnapshot {
   const taken = readSnapshot({
-    version: 1,
+    version: 2,
     record,
     cruiseClass,
     car: { ...car, coastDown: coastDownOf(car) },
@@ -66,7 +66,7 @@ export function takeSnapshot(
       id: setup.id,
       levels: setup.levels.map(({ factor, level }) => ({ ...level, factor, levelId: level.id })),
     },
-    loop: { ...loop, driving },
+    loop: { ...loop, driving: driving ?? null },
     calibrations: car.calibrations.map((each) => ({
       ...each,
       measuredOn: dayOf(each.measuredOn),

@@ -67,7 +67,7 @@ export function traceCase(trace: UsedTrace | undefined): TraceCase | undefined {
     meanSquareSpeedM2S2: trace.meanSquareSpeedM2S2,
     slowDowns: trace.slowDowns.map(({ fallM, ...fall }) => ({
       ...fall,
-      ...(fallM === undefined ? {} : { distanceM: fallM }),
+      ...(fallM === null ? {} : { distanceM: fallM }),
     })),
     bearings: trace.bearings,
     netClimb: endsElsewhere

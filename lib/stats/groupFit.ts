@@ -107,7 +107,8 @@ export type ContrastKind = 'session' | 'car' | 'indirect' | 'across' | 'none';
  * Strength of the evidence for a difference (method B6), by the widest family whose interval leaves 0 out: all
  * comparable pairs of the class, those of one model, or the pair alone.
  */
-export type Evidence = 'settled' | 'probable' | 'leaning' | 'undecided';
+export const EVIDENCE = ['settled', 'probable', 'leaning', 'undecided'] as const;
+export type Evidence = (typeof EVIDENCE)[number];
 
 export interface Contrast {
   a: string;

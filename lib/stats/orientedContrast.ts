@@ -1,4 +1,4 @@
-import type { Evidence } from './groupFit';
+import { EVIDENCE, type Evidence } from './groupFit';
 import { type OtherWays, turnWays } from './otherWays/way';
 
 /** The difference of a setup from a baseline: ln(setup) − ln(baseline), whatever way round it is stored. */
@@ -68,7 +68,7 @@ export function orientContrast(
     pointwise: ends(row.lowLog, row.highLog),
     simultaneous: ends(row.simultaneousLowLog, row.simultaneousHighLog),
     ofModel: ends(row.modelLowLog, row.modelHighLog),
-    word: row.word as Evidence | null,
+    word: EVIDENCE.find((word) => word === row.word) ?? null,
     restsOnOne: row.restsOn.length > 0,
     otherWays: row.otherWays && (asStored ? row.otherWays : turnWays(row.otherWays)),
     sharedU: row.sharedULog,

@@ -1,5 +1,5 @@
 import type { CountedRow, WideResult } from '@/lib/reduction/countedRow';
-import { readReduction } from '@/lib/reduction/stored';
+import { readParts, readReduction } from '@/lib/reduction/stored';
 import type { WorldKey } from '@/lib/run/world';
 import type { Queryable } from './database';
 
@@ -151,32 +151,36 @@ const COUNTED = {
 
 const CURSOR_ROWS = 2000;
 
-/** All counted runs that match, by number, in batches by keyset: no more than one batch is in hand of the database. */
-export async function* countedRuns(db: Queryable, filter: CountedFilter) {
-  let after = 0;
-  for (;;) {
-    const rows = await db.countedRun.findMany({
+/** All counted runs that match, by number. */
+export function countedRuns(db: Queryable, filter: CountedFilter) {
+  return byNumber((after) =>
+    db.countedRun.findMany({
       where: { ...filter, number: { gt: after } },
       orderBy: { number: 'asc' },
       take: CURSOR_ROWS,
       select: COUNTED,
-    });
-    yield* rows;
-    if (rows.length < CURSOR_ROWS) return;
-    after = rows.at(-1)?.number ?? after;
-  }
+    }),
+  );
 }
 
-/** The same with what each has in common with others. */
-export async function* countedRunsWithParts(db: Queryable, filter: CountedFilter) {
-  let after = 0;
-  for (;;) {
+/** The same with what each has in common with others; undefined where that cannot be read. */
+export function countedRunsWithParts(db: Queryable, filter: CountedFilter) {
+  return byNumber(async (after) => {
     const rows = await db.countedRun.findMany({
       where: { ...filter, number: { gt: after } },
       orderBy: { number: 'asc' },
       take: CURSOR_ROWS,
       select: { ...COUNTED, parts: true },
     });
+    return rows.map(({ parts, ...run }) => ({ ...run, parts: readParts(parts) }));
+  });
+}
+
+/** Batches by keyset, one after the other: no more than one is in hand of the database. */
+async function* byNumber<Row extends { number: number }>(batchAfter: (number: number) => Promise<Row[]>) {
+  let after = 0;
+  for (;;) {
+    const rows = await batchAfter(after);
     yield* rows;
     if (rows.length < CURSOR_ROWS) return;
     after = rows.at(-1)?.number ?? after;
@@ -201,32 +205,17 @@ export async function hasChangedSince(db: Queryable, world: WorldKey, since: Dat
   return retracted !== null;
 }
 
-/** The classes in which a world has runs that count. */
-export async function countedClasses(
-  db: Queryable,
-  world: WorldKey,
-  methodVersion: string,
-): Promise<string[]> {
-  const rows = await db.countedRun.groupBy({
-    by: ['cruiseClassKey'],
-    where: { world, methodVersion },
-    orderBy: { cruiseClassKey: 'asc' },
-  });
-  return rows.map(({ cruiseClassKey }) => cruiseClassKey);
-}
-
-/** The models of which a world has runs that count. */
-export async function countedModels(
-  db: Queryable,
-  world: WorldKey,
-  methodVersion: string,
-): Promise<string[]> {
-  const rows = await db.countedRun.groupBy({
-    by: ['modelId'],
-    where: { world, methodVersion },
-    orderBy: { modelId: 'asc' },
-  });
-  return rows.map(({ modelId }) => modelId);
+/** The classes in which a world has runs that count, and the models. */
+export async function countedSubjects(db: Queryable, { world, methodVersion }: ShownLabel) {
+  const where = { world, methodVersion };
+  const [classes, models] = await Promise.all([
+    db.countedRun.groupBy({ by: ['cruiseClassKey'], where, orderBy: { cruiseClassKey: 'asc' } }),
+    db.countedRun.groupBy({ by: ['modelId'], where, orderBy: { modelId: 'asc' } }),
+  ]);
+  return {
+    cruiseClassKeys: classes.map(({ cruiseClassKey }) => cruiseClassKey),
+    modelIds: models.map(({ modelId }) => modelId),
+  };
 }
 
 /** The counted numbers of one model in one comparison group, by number. */

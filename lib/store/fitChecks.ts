@@ -1,5 +1,9 @@
+import type { RunPart } from '@/lib/reduction/runParts';
+import { readParts } from '@/lib/reduction/stored';
 import type { WorldKey } from '@/lib/run/world';
-import type { Prisma } from '@/prisma/generated/client';
+import type { IntervalsHold } from '@/lib/stats/holds/intervalsHold';
+import type { OtherWays } from '@/lib/stats/otherWays/way';
+import { asJson } from './asJson';
 import type { Queryable } from './database';
 
 /** What is asked of a published fit after it stands: whether its intervals hold, and its differences other ways. */
@@ -16,7 +20,8 @@ export interface CheckedRow {
   measuredWhPerKm: number | null;
   z: number | null;
   u: number | null;
-  parts: unknown;
+  /** Undefined where they cannot be read: the fit leaves such a run out. */
+  parts: RunPart[] | undefined;
   approvedAt: Date;
   isRetrospective: boolean;
   traffic: string;
@@ -49,7 +54,7 @@ export async function* checkedRuns(
         AND counted."methodVersion" = ${of.methodVersion} AND counted."number" > ${after}
       ORDER BY counted."number"
       LIMIT ${CURSOR_ROWS}`;
-    yield* rows;
+    yield* rows.map((row) => ({ ...row, parts: readParts(row.parts) }));
     if (rows.length < CURSOR_ROWS) return;
     after = rows.at(-1)?.number ?? after;
   }
@@ -76,16 +81,17 @@ export interface NewFitCheck {
   fitId: string;
   computedAt: Date;
   durationMs: number;
-  result: Prisma.InputJsonObject;
+  result: IntervalsHold;
   /** What each pair is other ways, for the column of details. */
-  pairs: { a: string; b: string; otherWays: Prisma.InputJsonObject }[];
+  pairs: { a: string; b: string; otherWays: OtherWays }[];
 }
 
 const PAIRS_AT_ONCE = 500;
 
 /** Writes what was found of a fit, unless another has taken its place meanwhile. */
 export async function publishFitCheck(tx: Queryable, check: NewFitCheck): Promise<boolean> {
-  const { pairs, fitId, ...data } = check;
+  const { pairs, fitId, result, ...rest } = check;
+  const data = { ...rest, result: asJson(result) };
   const isCurrent = await tx.fit.findFirst({ where: { id: fitId, isCurrent: true }, select: { id: true } });
   if (isCurrent === null) return false;
   await tx.fitCheck.upsert({ where: { fitId }, create: { fitId, ...data }, update: data });

@@ -1,8 +1,9 @@
 import type { WorldKey } from '@/lib/run/world';
 import type { Fault } from '@/lib/stats/holds/intervalsHold';
 import { readIntervalsHold } from '@/lib/stats/holds/stored';
-import { readFitSummary, readMissing } from '@/lib/stats/stored';
+import { type FitSummary, readFitSummary, readMissing } from '@/lib/stats/stored';
 import type { Prisma } from '@/prisma/generated/client';
+import { asJson } from './asJson';
 import type { Queryable } from './database';
 
 export async function findOrInsertGroup(
@@ -26,16 +27,19 @@ export interface NewFit {
   converged: boolean;
   seed: number;
   durationMs: number;
-  summary: Prisma.InputJsonObject;
+  summary: FitSummary;
   estimates: Omit<Prisma.EstimateCreateManyInput, 'fitId'>[];
   contrasts: Omit<Prisma.ContrastCreateManyInput, 'fitId'>[];
 }
 
 /** Publishes a fit in place of the current one; older fits stay readable. */
 export async function publishFit(db: Queryable, fit: NewFit): Promise<string> {
-  const { estimates, contrasts, ...data } = fit;
+  const { estimates, contrasts, summary, ...data } = fit;
   await db.fit.updateMany({ where: { groupId: fit.groupId, isCurrent: true }, data: { isCurrent: false } });
-  const { id: fitId } = await db.fit.create({ data: { ...data, isCurrent: true }, select: { id: true } });
+  const { id: fitId } = await db.fit.create({
+    data: { ...data, summary: asJson(summary), isCurrent: true },
+    select: { id: true },
+  });
   await db.estimate.createMany({ data: estimates.map((estimate) => ({ ...estimate, fitId })) });
   await db.contrast.createMany({ data: contrasts.map((contrast) => ({ ...contrast, fitId })) });
   return fitId;
@@ -50,7 +54,7 @@ export function smallFitsBefore(db: Queryable, before: Date) {
 }
 
 /** What speaks against the intervals of a fit; null where nothing was asked of it yet, or too little can be said. */
-export function faultsOf(check: { result: unknown } | null): Fault[] | null {
+function faultsOf(check: { result: unknown } | null): Fault[] | null {
   return check === null ? null : (readIntervalsHold(check.result)?.faults ?? null);
 }
 
@@ -108,28 +112,35 @@ const SETUP_ROW = {
   levels: { select: { factor: true, level: { select: { key: true, label: true, tyreKind: true } } } },
 } as const;
 
+const SHOWN_ESTIMATE = {
+  runs: true,
+  cars: true,
+  testers: true,
+  loops: true,
+  days: true,
+  estimateWhPerKm: true,
+  lowWhPerKm: true,
+  highWhPerKm: true,
+  intervalKind: true,
+  rawMeanWhPerKm: true,
+  isRanked: true,
+  label: true,
+} as const satisfies Prisma.EstimateSelect;
+
+/** What every page shows of an estimate. */
+export type ShownEstimate = Prisma.EstimateGetPayload<{ select: typeof SHOWN_ESTIMATE }>;
+
 export async function estimatesOf(db: Queryable, fitId: string) {
   const found = await db.estimate.findMany({
     where: { fitId },
     orderBy: { logMean: 'asc' },
     select: {
       setupId: true,
-      runs: true,
-      cars: true,
-      testers: true,
-      loops: true,
-      days: true,
+      ...SHOWN_ESTIMATE,
       sessions: true,
       logMean: true,
       logSe: true,
       dof: true,
-      estimateWhPerKm: true,
-      lowWhPerKm: true,
-      highWhPerKm: true,
-      intervalKind: true,
-      rawMeanWhPerKm: true,
-      isRanked: true,
-      label: true,
       missing: true,
       rankLower: true,
       rankUpper: true,
@@ -147,23 +158,11 @@ export async function estimatesOfSetup(db: Queryable, setupId: string) {
   const found = await db.estimate.findMany({
     where: { setupId, fit: { isCurrent: true } },
     select: {
-      runs: true,
-      cars: true,
-      testers: true,
-      loops: true,
-      days: true,
+      ...SHOWN_ESTIMATE,
       sessions: true,
-      estimateWhPerKm: true,
-      lowWhPerKm: true,
-      highWhPerKm: true,
-      intervalKind: true,
-      rawMeanWhPerKm: true,
-      isRanked: true,
-      label: true,
       missing: true,
       rankLower: true,
       rankUpper: true,
-      details: true,
       fit: {
         select: {
           fittedAt: true,
@@ -180,5 +179,28 @@ export async function estimatesOfSetup(db: Queryable, setupId: string) {
     ...row,
     missing: readMissing(row.missing),
     fit: { ...fit, faults: faultsOf(check) },
+  }));
+}
+
+/** Current estimates of a model's setups in every class of the model's own world. */
+export async function estimatesOfModel(db: Queryable, modelId: string, world: WorldKey) {
+  const found = await db.estimate.findMany({
+    where: { setup: { modelId }, fit: { isCurrent: true, group: { world } } },
+    select: {
+      setupId: true,
+      ...SHOWN_ESTIMATE,
+      fit: {
+        select: {
+          id: true,
+          summary: true,
+          check: { select: { result: true } },
+          group: { select: { cruiseClass: { select: { key: true, label: true, ordinal: true } } } },
+        },
+      },
+    },
+  });
+  return found.map(({ fit: { summary, check, ...fit }, ...row }) => ({
+    ...row,
+    fit: { ...fit, summary: readFitSummary(summary), faults: faultsOf(check) },
   }));
 }

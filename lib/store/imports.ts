@@ -1,6 +1,7 @@
 import type { ImportState } from '@/lib/capture/sheet/importReport';
 import { readImportReport, readImportState, readSheetReading } from '@/lib/capture/stored';
 import { Prisma } from '@/prisma/generated/client';
+import { asJson } from './asJson';
 import type { Queryable } from './database';
 
 export function insertImport(
@@ -14,7 +15,7 @@ export function insertImport(
       mode: '',
       rowsMade: 0,
       rowsRefused: 0,
-      report: report as Prisma.InputJsonObject,
+      report: asJson(report),
       createdAt: at,
     },
     select: { id: true },
@@ -101,7 +102,7 @@ export async function updateImport(
 ): Promise<boolean> {
   const { count } = await db.importBatch.updateMany({
     where: { id, report: { path: ['state'], equals: seenState } },
-    data: { ...data, report: data.report as Prisma.InputJsonObject },
+    data: { ...data, report: asJson(data.report) },
   });
   return count === 1;
 }
@@ -179,8 +180,8 @@ export async function rememberMapping(
 ): Promise<void> {
   await db.columnMapping.upsert({
     where: { accountId_kind_headerKey: key },
-    create: { ...key, mapping: mapping as Prisma.InputJsonObject, usedAt },
-    update: { mapping: mapping as Prisma.InputJsonObject, usedAt },
+    create: { ...key, mapping: asJson(mapping), usedAt },
+    update: { mapping: asJson(mapping), usedAt },
     select: { kind: true },
   });
 }

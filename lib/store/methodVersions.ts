@@ -1,6 +1,6 @@
-import { readAdoption, readLearning } from '@/lib/reduction/learning/stored';
+import { type Adoption, readAdoption, readLearning } from '@/lib/reduction/learning/stored';
 import type { WorldKey } from '@/lib/run/world';
-import type { Prisma } from '@/prisma/generated/client';
+import { asJson } from './asJson';
 import type { Queryable } from './database';
 
 /** Submissions share it and an adoption takes it alone: no run is stored under a version that is being replaced. */
@@ -53,14 +53,12 @@ export interface NewMethodVersion {
   adoptedAt: Date;
   adoptedById: string;
   summary: string;
-  roadLoads: {
+  roadLoads: ({
     modelId: string;
     learnedRoadLoadId: string;
     runCount: number;
     gainPerRun: number;
-    posterior: Prisma.InputJsonObject;
-    levels: Prisma.InputJsonArray;
-  }[];
+  } & Adoption)[];
 }
 
 /** Puts a version in place of the current one of its world; earlier ones stay. */
@@ -72,7 +70,12 @@ export async function publishMethodVersion(tx: Queryable, version: NewMethodVers
   });
   const { id } = await tx.methodVersion.create({ data: { ...data, isCurrent: true }, select: { id: true } });
   await tx.adoptedRoadLoad.createMany({
-    data: roadLoads.map((roadLoad) => ({ ...roadLoad, methodVersionId: id })),
+    data: roadLoads.map(({ posterior, levels, ...roadLoad }) => ({
+      ...roadLoad,
+      posterior: asJson(posterior),
+      levels: asJson(levels),
+      methodVersionId: id,
+    })),
   });
   return id;
 }

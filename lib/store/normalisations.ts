@@ -1,7 +1,7 @@
 import { readSnapshot } from '@/lib/reduction/stored';
 import type { NormalisationRow } from '@/lib/reduction/storedReduction';
 import type { WorldKey } from '@/lib/run/world';
-import type { Prisma } from '@/prisma/generated/client';
+import { asJson } from './asJson';
 import type { Queryable } from './database';
 
 /** Keeps the result of one revision under one method version; a result that is there is not replaced. */
@@ -16,11 +16,6 @@ export async function storeNormalisation(
     data: { ...columns, revisionId, computedAt, input: asJson(input), result: asJson(result) },
     skipDuplicates: true,
   });
-}
-
-/** Infinite numbers have no JSON; they are written as null, as the result's own types say. */
-function asJson(value: unknown): Prisma.InputJsonValue {
-  return JSON.parse(JSON.stringify(value)) as Prisma.InputJsonValue;
 }
 
 /** A world's revisions without a result under the method version, in order of id, after the one named, with their inputs. */

@@ -1,4 +1,5 @@
-import type { Prisma } from '@/prisma/generated/client';
+import type { ProtocolParameters } from '@/lib/protocol/parameters';
+import { asJson } from './asJson';
 import type { Queryable } from './database';
 
 const VERSION = {
@@ -35,14 +36,14 @@ export async function insertActiveProtocolVersion(
   version: {
     label: string;
     summary: string;
-    parameters: Prisma.InputJsonObject;
+    parameters: ProtocolParameters;
     createdById: string;
     at: Date;
   },
 ): Promise<string> {
   const { at, ...data } = version;
   const { id } = await db.protocolVersion.create({
-    data: { ...data, status: 'active', createdAt: at, adoptedAt: at },
+    data: { ...data, parameters: asJson(data.parameters), status: 'active', createdAt: at, adoptedAt: at },
     select: { id: true },
   });
   return id;
@@ -51,13 +52,13 @@ export async function insertActiveProtocolVersion(
 /** Adds the version unless one of its label is there. */
 export async function insertProtocolVersionOnce(
   db: Queryable,
-  version: { label: string; summary: string; parameters: Prisma.InputJsonObject; at: Date },
+  version: { label: string; summary: string; parameters: ProtocolParameters; at: Date },
 ): Promise<void> {
   await db.protocolVersion.createMany({
     data: {
       label: version.label,
       summary: version.summary,
-      parameters: version.parameters,
+      parameters: asJson(version.parameters),
       status: 'active',
       createdAt: version.at,
       adoptedAt: version.at,

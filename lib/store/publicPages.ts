@@ -1,11 +1,9 @@
 import { PUBLIC_RUN_STATUSES } from '@/lib/run/runStatus';
 import type { WorldKey } from '@/lib/run/world';
 import { readPairDetails } from '@/lib/stats/otherWays/stored';
-import { readFitSummary } from '@/lib/stats/stored';
 import type { Prisma } from '@/prisma/generated/client';
 import type { ShownLabel } from './countedRuns';
 import type { Queryable } from './database';
-import { faultsOf } from './fits';
 import { beyond, type Place, readingOrder } from './keyset';
 
 /** What the public pages read; nothing here shows a run before it is approved. */
@@ -110,40 +108,6 @@ export async function contrastsAmong(db: Queryable, fitId: string, setupIds: str
 }
 
 export type StoredContrast = Awaited<ReturnType<typeof contrastsAmong>>[number];
-
-/** Current estimates of a model's setups in every class of the model's own world. */
-export async function estimatesOfModel(db: Queryable, modelId: string, world: WorldKey) {
-  const found = await db.estimate.findMany({
-    where: { setup: { modelId }, fit: { isCurrent: true, group: { world } } },
-    select: {
-      setupId: true,
-      runs: true,
-      cars: true,
-      testers: true,
-      loops: true,
-      days: true,
-      estimateWhPerKm: true,
-      lowWhPerKm: true,
-      highWhPerKm: true,
-      intervalKind: true,
-      rawMeanWhPerKm: true,
-      isRanked: true,
-      label: true,
-      fit: {
-        select: {
-          id: true,
-          summary: true,
-          check: { select: { result: true } },
-          group: { select: { cruiseClass: { select: { key: true, label: true, ordinal: true } } } },
-        },
-      },
-    },
-  });
-  return found.map(({ fit: { summary, check, ...fit }, ...row }) => ({
-    ...row,
-    fit: { ...fit, summary: readFitSummary(summary), faults: faultsOf(check) },
-  }));
-}
 
 /** How many setups each class of a world ranks, by the key of the class. */
 export async function rankedByClass(db: Queryable, world: WorldKey): Promise<Map<string, number>> {

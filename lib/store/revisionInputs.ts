@@ -1,7 +1,7 @@
 import { readTrace } from '@/lib/capture/stored';
 import type { ReductionSnapshot } from '@/lib/reduction/snapshot';
 import { readForm } from '@/lib/run/stored';
-import type { Prisma } from '@/prisma/generated/client';
+import { asJson } from './asJson';
 import type { Queryable } from './database';
 
 /** Taken when the revision was submitted, or rebuilt later from what was known by then. */
@@ -19,7 +19,7 @@ export async function storeInputs(
       revisionId,
       origin,
       takenAt,
-      snapshot: JSON.parse(JSON.stringify(snapshot)) as Prisma.InputJsonObject,
+      snapshot: asJson(snapshot),
     },
     skipDuplicates: true,
   });

@@ -1,9 +1,9 @@
 import type { NormalisationCase } from '@/lib/physics/caseSchema';
 import { readCase } from '@/lib/physics/stored';
-import { readLearning } from '@/lib/reduction/learning/stored';
+import { readLearning, type StoredRoadLoad } from '@/lib/reduction/learning/stored';
 import type { WorldKey } from '@/lib/run/world';
 import { readFitSummary } from '@/lib/stats/stored';
-import type { Prisma } from '@/prisma/generated/client';
+import { asJson } from './asJson';
 import type { Queryable } from './database';
 
 /** A model with what the learning of its road load starts from. */
@@ -74,12 +74,15 @@ export async function publishRoadLoad(
     learnedAt: Date;
     runCount: number;
     beatsPriors: boolean;
-    result: Prisma.InputJsonObject;
+    result: StoredRoadLoad;
   } | null,
 ): Promise<void> {
   await db.learnedRoadLoad.updateMany({ where: { modelId, isCurrent: true }, data: { isCurrent: false } });
   if (learned === null) return;
-  await db.learnedRoadLoad.create({ data: { ...learned, modelId, isCurrent: true }, select: { id: true } });
+  await db.learnedRoadLoad.create({
+    data: { ...learned, result: asJson(learned.result), modelId, isCurrent: true },
+    select: { id: true },
+  });
 }
 
 export async function currentRoadLoad(db: Queryable, modelSlug: string) {

@@ -1,7 +1,10 @@
 import { readPublicTrack, readTrace, readTraceColumns } from '@/lib/capture/stored';
+import type { PublicTrack } from '@/lib/capture/trace/publicTrack';
+import type { StoredTrace } from '@/lib/capture/trace/storedTrace';
 import { readReduction } from '@/lib/reduction/stored';
 import type { RunStatus } from '@/lib/run/runStatus';
 import type { Prisma } from '@/prisma/generated/client';
+import { asJson } from './asJson';
 import type { Queryable } from './database';
 
 const TRACE = {
@@ -60,8 +63,8 @@ export interface NewTrace {
   sha256: string;
   pointsRead: number;
   pointsUsed: number;
-  reduction: unknown;
-  publicTrack: unknown;
+  reduction: StoredTrace;
+  publicTrack: PublicTrack;
   uploadedAt: Date;
 }
 
@@ -197,7 +200,7 @@ export async function rememberedColumns(db: Queryable, accountId: string, header
 
 export async function rememberColumns(
   db: Queryable,
-  entry: { accountId: string; headerKey: string; mapping: unknown; usedAt: Date },
+  entry: { accountId: string; headerKey: string; mapping: object; usedAt: Date },
 ): Promise<void> {
   const { accountId, headerKey, usedAt } = entry;
   const mapping = asJson(entry.mapping);
@@ -206,8 +209,4 @@ export async function rememberColumns(
     create: { accountId, kind: 'trace', headerKey, mapping, usedAt },
     update: { mapping, usedAt },
   });
-}
-
-function asJson(value: unknown): Prisma.InputJsonValue {
-  return JSON.parse(JSON.stringify(value)) as Prisma.InputJsonValue;
 }

@@ -1,3 +1,4 @@
+import { placeForDigits, placeForInterval, placeForUncertainty } from './digits';
 import { fromCanonical, spreadFromCanonical, UNITS, type UnitCode } from './unit';
 
 /** U+202F: keeps number and unit on one line, and groups thousands (SI Brochure 5.4.3 and 5.4.4). */
@@ -17,19 +18,6 @@ export interface FormatOptions {
   readonly bare?: boolean;
 }
 
-/**
- * Digits after the decimal mark at which a standard uncertainty keeps `digits` significant ones
- * (JCGM 100:2008, 7.2.6: one or two are enough; the value is rounded to the same place).
- */
-export function decimalsForUncertainty(uncertainty: number, digits = 2): number {
-  if (!(uncertainty > 0) || !Number.isFinite(uncertainty)) {
-    throw new RangeError('an uncertainty must be finite and above zero');
-  }
-  // toExponential rounds first, so that 0.0996 counts as 0.10
-  const exponent = Number(uncertainty.toExponential(digits - 1).split('e')[1]);
-  return digits - 1 - exponent;
-}
-
 /** A bare number with a fixed count of decimals, thin-spaced groups and a true minus sign. */
 export function formatNumber(value: number, decimals: number, options: FormatOptions = {}): string {
   if (!Number.isFinite(value)) return '–';
@@ -46,11 +34,11 @@ export function formatNumber(value: number, decimals: number, options: FormatOpt
 /** A canonical value shown in `unit`, with its symbol. */
 export function formatQuantity(canonical: number, unit: UnitCode, options: FormatOptions = {}): string {
   const shown = fromCanonical(canonical, unit);
-  const decimals = options.decimals ?? decimalsForDigits(shown, options.significantDigits ?? 4);
+  const decimals = options.decimals ?? Math.max(0, placeForDigits(shown, options.significantDigits ?? 4));
   return withSymbol(formatNumber(shown, decimals, options), unit, options);
 }
 
-/** `value ± u unit`, both to the place at which the uncertainty has two significant digits. */
+/** `value ± u unit`, both to the place of the uncertainty. */
 export function formatWithUncertainty(
   canonical: number,
   uncertainty: number,
@@ -58,16 +46,13 @@ export function formatWithUncertainty(
   options: FormatOptions = {},
 ): string {
   const spread = spreadFromCanonical(uncertainty, unit, canonical);
-  const decimals = options.decimals ?? decimalsForUncertainty(spread);
+  const decimals = options.decimals ?? placeForUncertainty(spread);
   const value = formatNumber(fromCanonical(canonical, unit), decimals, options);
   const plusMinus = `${value}${THIN_SPACE}±${THIN_SPACE}${formatNumber(spread, decimals, { ...options, signed: false })}`;
   return withSymbol(plusMinus, unit, options);
 }
 
-/**
- * `low to high unit`, ends in ascending order also in a reciprocal unit, to the place at which a quarter of the width
- * (about the standard uncertainty of a 95 % interval) has two significant digits.
- */
+/** `low to high unit`, ends in ascending order also in a reciprocal unit, to the place of the interval. */
 export function formatInterval(
   lowCanonical: number,
   highCanonical: number,
@@ -76,9 +61,7 @@ export function formatInterval(
 ): string {
   const a = fromCanonical(lowCanonical, unit);
   const b = fromCanonical(highCanonical, unit);
-  const width = Math.abs(b - a);
-  const decimals =
-    options.decimals ?? (width > 0 ? decimalsForUncertainty(width / 4) : decimalsForDigits(a, 4));
+  const decimals = options.decimals ?? placeForInterval(a, b);
   const low = formatNumber(Math.min(a, b), decimals, options);
   const high = formatNumber(Math.max(a, b), decimals, options);
   return withSymbol(`${low} to ${high}`, unit, options);
@@ -92,12 +75,6 @@ export function formatDuration(seconds: number, withSeconds = false): string {
   const two = (n: number) => String(n).padStart(2, '0');
   const clock = `${Math.floor(whole / 3600)}:${two(Math.floor((whole % 3600) / 60))}`;
   return `${seconds < 0 && whole > 0 ? MINUS : ''}${clock}${withSeconds ? `:${two(whole % 60)}` : ''}`;
-}
-
-function decimalsForDigits(shown: number, digits: number): number {
-  return shown === 0 || !Number.isFinite(shown)
-    ? 0
-    : Math.max(0, decimalsForUncertainty(Math.abs(shown), digits));
 }
 
 function roundToTens(magnitude: number, zeros: number): string {

@@ -3,6 +3,7 @@ import { Legend } from './Legend';
 import { paint } from './paint';
 import { type Frame, ResponsiveSvg } from './ResponsiveSvg';
 import { AnchoredText } from './rowChart';
+import { stripAxis } from './stripAxis';
 
 interface DensityStripProps {
   title: string;
@@ -46,6 +47,7 @@ function drawStrip(frame: Frame, { bins, middle, reference, axisLabel, formatTic
   const x = (value: number) => axis.scale(value);
   const most = Math.max(1, ...bins.map(({ count }) => count));
   const base = 24 + BAR_HEIGHT;
+  const strip = stripAxis(frame, axis, base, axisLabel);
   const content = (
     <>
       {bins.map(({ from, to, count }) => (
@@ -65,24 +67,8 @@ function drawStrip(frame: Frame, { bins, middle, reference, axisLabel, formatTic
         stroke={paint.ink}
         strokeWidth="1.5"
       />
-      <path d={`M12 ${base + 20}H${width - 12}`} stroke={paint['rule-strong']} />
-      {axis.ticks.map((tick) => (
-        <g key={tick.value}>
-          <path d={`M${x(tick.value)} ${base + 20}v5`} stroke={paint['rule-strong']} />
-          <AnchoredText
-            x={x(tick.value)}
-            y={base + 26 + text}
-            width={width}
-            text={tick.label}
-            size={text}
-            soft
-          />
-        </g>
-      ))}
-      <text x={width / 2} y={base + 32 + 2 * text} textAnchor="middle" fill={paint['ink-soft']}>
-        {axisLabel}
-      </text>
+      {strip.ground}
     </>
   );
-  return { height: base + 40 + 2 * text, content };
+  return { height: strip.end, content };
 }

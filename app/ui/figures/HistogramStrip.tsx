@@ -3,6 +3,7 @@ import { Legend } from './Legend';
 import { paint } from './paint';
 import { type FigureTarget, type Frame, ResponsiveSvg } from './ResponsiveSvg';
 import { AnchoredText } from './rowChart';
+import { stripAxis } from './stripAxis';
 
 interface HistogramStripProps {
   title: string;
@@ -71,6 +72,7 @@ function drawStrip(frame: Frame, props: HistogramStripProps) {
   const dots = stack(others.map(x));
   const tallest = Math.max(0, ...dots.map((dot) => dot.level));
   const base = 30 + (tallest + 1) * radius * 2;
+  const strip = stripAxis(frame, axis, base, props.axisLabel);
   const content = (
     <>
       {prediction ? (
@@ -102,26 +104,10 @@ function drawStrip(frame: Frame, props: HistogramStripProps) {
       <path d={`M${x(own.value)} 20V${base}`} stroke={paint.accent} strokeWidth="2" />
       <path d={`M${x(own.value)} ${base - 8}l6 6l-6 6l-6 -6z`} fill={paint.accent} stroke={paint.paper} />
       <AnchoredText x={x(own.value)} y={14} width={width} text={own.label} size={text} />
-      <path d={`M12 ${base + 20}H${width - 12}`} stroke={paint['rule-strong']} />
-      {axis.ticks.map((tick) => (
-        <g key={tick.value}>
-          <path d={`M${x(tick.value)} ${base + 20}v5`} stroke={paint['rule-strong']} />
-          <AnchoredText
-            x={x(tick.value)}
-            y={base + 26 + text}
-            width={width}
-            text={tick.label}
-            size={text}
-            soft
-          />
-        </g>
-      ))}
-      <text x={width / 2} y={base + 32 + 2 * text} textAnchor="middle" fill={paint['ink-soft']}>
-        {props.axisLabel}
-      </text>
+      {strip.ground}
     </>
   );
-  return { height: base + 40 + 2 * text, content };
+  return { height: strip.end, content };
 }
 
 /** Puts each dot in its column of dot width, on top of those already there. */

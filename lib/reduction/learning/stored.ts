@@ -51,9 +51,10 @@ export function readLearning(stored: unknown): StoredRoadLoad | undefined {
   return roadLoad.safeParse(stored).data;
 }
 
+/** What a method version keeps of a learning that it adopted. */
+export type Adoption = Pick<AdoptedRoadLoad, 'posterior' | 'levels'>;
+
 /** What a method version adopted for a model; undefined where it cannot be read: nothing is computed with a part of it. */
-export function readAdoption(
-  stored: Record<'posterior' | 'levels', unknown>,
-): Pick<AdoptedRoadLoad, 'posterior' | 'levels'> | undefined {
+export function readAdoption(stored: Record<'posterior' | 'levels', unknown>): Adoption | undefined {
   return z.object({ posterior: storedBelief, levels }).safeParse(stored).data;
 }

@@ -6,7 +6,7 @@ import { findContrast, type OrientedContrast, percentEnds, percentOf } from '@/l
 import type { OtherWays } from '@/lib/stats/otherWays/way';
 import { planSeparation, type Separation, type WantedDifference } from '@/lib/stats/separationPlan';
 import { type FitSummary, UNREADABLE_SUMMARY } from '@/lib/stats/stored';
-import { currentFit, type EstimateRow, estimatesOf } from '@/lib/store/fits';
+import { currentFit, type EstimateRow, estimatesOf, type ShownEstimate } from '@/lib/store/fits';
 import { contrastsAmong } from '@/lib/store/publicPages';
 import { activeProtocol } from '../protocol/activeProtocol';
 import type { Registry } from '../registry';
@@ -21,24 +21,13 @@ export interface CompareQuery {
   wanted: WantedDifference;
 }
 
-export interface ComparedSetup {
+export interface ComparedSetup extends Omit<ShownEstimate, 'isRanked'> {
   setupId: string;
   slug: string;
   title: string;
   model: string;
   /** Its title, with the model before it where more than one model is compared. */
   name: string;
-  runs: number;
-  cars: number;
-  testers: number;
-  loops: number;
-  days: number;
-  estimateWhPerKm: number;
-  lowWhPerKm: number | null;
-  highWhPerKm: number | null;
-  intervalKind: string;
-  rawMeanWhPerKm: number;
-  label: string;
 }
 
 export interface SetupDifference {

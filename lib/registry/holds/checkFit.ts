@@ -1,4 +1,3 @@
-import { readParts } from '@/lib/reduction/countedRow';
 import { readStepLogs } from '@/lib/reduction/stepLogs';
 import type { ComparisonGroupRef } from '@/lib/run/comparisonGroup';
 import { intervalsHold } from '@/lib/stats/holds/intervalsHold';
@@ -8,7 +7,6 @@ import { MOST_SETUPS, otherWays } from '@/lib/stats/otherWays/otherWays';
 import type { WayRun } from '@/lib/stats/otherWays/way';
 import { type CheckedRow, checkedRuns, differencesOfFit, publishFitCheck } from '@/lib/store/fitChecks';
 import { currentFit } from '@/lib/store/fits';
-import type { Prisma } from '@/prisma/generated/client';
 
 import { activeProtocol } from '../protocol/activeProtocol';
 import { fitOptionsOf } from '../rankings/fitOptions';
@@ -41,8 +39,8 @@ export async function checkFit(registry: Registry, group: ComparisonGroupRef): P
       fitId: fit.id,
       computedAt: registry.now(),
       durationMs: performance.now() - startedAt,
-      result: asJson(held),
-      pairs: (ways ?? []).map(({ a, b, found }) => ({ a, b, otherWays: asJson(found) })),
+      result: held,
+      pairs: (ways ?? []).map(({ a, b, found }) => ({ a, b, otherWays: found })),
     }),
   );
 }
@@ -59,10 +57,10 @@ async function readRows(
   return rows;
 }
 
-/** As the fit takes it; undefined for a run outside the method's reach. */
+/** As the fit takes it; undefined for a run that it leaves out. */
 function checkedRun(row: CheckedRow): CheckedRun | undefined {
-  const { z, u, measuredWhPerKm, traffic } = row;
-  if (z === null || u === null || measuredWhPerKm === null) return undefined;
+  const { z, u, measuredWhPerKm, traffic, parts } = row;
+  if (z === null || u === null || measuredWhPerKm === null || parts === undefined) return undefined;
   const logs = readStepLogs(row.steps);
   return {
     runId: row.runId,
@@ -74,7 +72,7 @@ function checkedRun(row: CheckedRow): CheckedRun | undefined {
     tester: row.testerId,
     z,
     u,
-    shared: readParts(row.parts).map(({ input, key, scope, contribution }) => ({
+    shared: parts.map(({ input, key, scope, contribution }) => ({
       key: `${input} of ${key}`,
       scope,
       contribution,
@@ -94,9 +92,4 @@ function flat(matrix: readonly (readonly number[])[]): Float64Array {
     values.set(row.slice(0, 4), i * 4);
   });
   return values;
-}
-
-/** Through JSON, so that what is stored is what a reader of the column gets. */
-function asJson(value: object): Prisma.InputJsonObject {
-  return JSON.parse(JSON.stringify(value)) as Prisma.InputJsonObject;
 }

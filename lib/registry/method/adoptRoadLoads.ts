@@ -14,7 +14,6 @@ import {
   lockMethodVersion,
   publishMethodVersion,
 } from '@/lib/store/methodVersions';
-import type { Prisma } from '@/prisma/generated/client';
 import type { Registry } from '../registry';
 import { RENORMALISE_JOB } from '../runs/renormaliseAll';
 import { candidatesOf } from './adoptable';
@@ -80,7 +79,7 @@ export async function adoptRoadLoads(
         learnedRoadLoadId: learnedId,
         runCount: runs,
         gainPerRun,
-        posterior: JSON.parse(JSON.stringify(road.posterior)) as Prisma.InputJsonObject,
+        posterior: road.posterior,
         levels,
       })),
     });

@@ -3,28 +3,14 @@ import { type FactorChange, levelsByFactor, singleFactorChanges } from '@/lib/ru
 import { type WorldKey, worldKey } from '@/lib/run/world';
 import { type ChangeEffect, changeEffects } from '@/lib/stats/changeEffects';
 import type { Fault } from '@/lib/stats/holds/intervalsHold';
+import { estimatesOfModel, type ShownEstimate } from '@/lib/store/fits';
 import { setupsDriven, sharedSessionCells } from '@/lib/store/pairedRuns';
-import { contrastsAmong, estimatesOfModel } from '@/lib/store/publicPages';
+import { contrastsAmong } from '@/lib/store/publicPages';
 import { shownLabel } from '../counted/countedLabel';
 import { activeProtocol } from '../protocol/activeProtocol';
 import type { Registry } from '../registry';
 import { type PublicRunPage, readPublicRunPage } from '../runs/publicRuns';
 import { type ModelFactor, type ModelSetup, readModelSetups } from './modelSetups';
-
-export interface SetupEstimate {
-  runs: number;
-  cars: number;
-  testers: number;
-  loops: number;
-  days: number;
-  estimateWhPerKm: number;
-  lowWhPerKm: number | null;
-  highWhPerKm: number | null;
-  intervalKind: string;
-  rawMeanWhPerKm: number;
-  isRanked: boolean;
-  label: string;
-}
 
 export interface ModelView {
   slug: string;
@@ -46,7 +32,7 @@ export interface ModelView {
   /** What speaks against its intervals; null where that is not known. */
   faults: Fault[] | null;
   factors: ModelFactor[];
-  setups: (ModelSetup & { estimate: SetupEstimate | undefined })[];
+  setups: (ModelSetup & { estimate: ShownEstimate | undefined })[];
   baseline: ModelSetup | undefined;
   changes: (FactorChange<ModelSetup> & ChangeEffect)[];
   /** Approved runs in all classes, the latest first. */

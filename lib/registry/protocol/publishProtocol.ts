@@ -17,7 +17,6 @@ import {
   insertActiveProtocolVersion,
   retireProtocolVersion,
 } from '@/lib/store/protocol';
-import type { Prisma } from '@/prisma/generated/client';
 import type { Registry } from '../registry';
 
 const publishSchema = z.object({
@@ -56,7 +55,7 @@ export async function publishProtocol(
       const id = await insertActiveProtocolVersion(tx, {
         label,
         summary: shipped.summary,
-        parameters: JSON.parse(JSON.stringify(shipped.parameters)) as Prisma.InputJsonObject,
+        parameters: shipped.parameters,
         createdById: actor.accountId,
         at,
       });

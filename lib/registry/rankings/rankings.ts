@@ -7,7 +7,7 @@ import { tyreKindOf } from '@/lib/run/tyreKind';
 import { pooledNote } from '@/lib/stats/fitNotes';
 import type { Fault } from '@/lib/stats/holds/intervalsHold';
 import { type FitSummary, UNREADABLE_SUMMARY } from '@/lib/stats/stored';
-import { currentFit, type EstimateRow, estimatesOf } from '@/lib/store/fits';
+import { currentFit, type EstimateRow, estimatesOf, type ShownEstimate } from '@/lib/store/fits';
 import { latestJob } from '@/lib/store/jobs';
 import { type ChosenGroup, chooseGroup } from '../comparisons/comparisonWorld';
 import type { Registry } from '../registry';
@@ -24,24 +24,12 @@ export interface RankingQuery {
   leastCars?: number | undefined;
 }
 
-export interface RankedSetup {
+export interface RankedSetup extends ShownEstimate {
   setupId: string;
   slug: string;
   title: string;
   model: string;
   modelSlug: string;
-  runs: number;
-  cars: number;
-  testers: number;
-  loops: number;
-  days: number;
-  estimateWhPerKm: number;
-  lowWhPerKm: number | null;
-  highWhPerKm: number | null;
-  intervalKind: string;
-  rawMeanWhPerKm: number;
-  isRanked: boolean;
-  label: string;
   missing: { what: string; have: number; need: number }[];
   rankLower: number | null;
   rankUpper: number | null;

@@ -1,4 +1,3 @@
-import { readParts } from '@/lib/reduction/countedRow';
 import { type ComparisonGroupRef, comparisonGroupKey } from '@/lib/run/comparisonGroup';
 import { dateText } from '@/lib/run/localDate';
 import { fitGroup } from '@/lib/stats/fitGroup';
@@ -9,7 +8,6 @@ import { type SetupTally, type TalliedRun, tallySetups } from '@/lib/stats/tally
 import { countedRunsWithParts } from '@/lib/store/countedRuns';
 import { findOrInsertGroup, publishFit } from '@/lib/store/fits';
 import { enqueueJob } from '@/lib/store/jobs';
-import type { Prisma } from '@/prisma/generated/client';
 import { shownLabel } from '../counted/countedLabel';
 import { CHECK_JOB } from '../holds/checkJob';
 import type { Registry } from '../registry';
@@ -29,7 +27,7 @@ export async function refitGroup(registry: Registry, group: ComparisonGroupRef):
   const fittedAt = registry.now();
   const groupId = await registry.db.$transaction((tx) => findOrInsertGroup(tx, group));
   const methodVersion = await shownLabel(registry.db, group.world);
-  const { rows, tallied, notNormalised } = await readGroup(registry, { ...group, methodVersion });
+  const { rows, tallied, notNormalised, unreadable } = await readGroup(registry, { ...group, methodVersion });
   const usesPooled = needsPooledCarLoop(rows);
   const options = await fitOptionsOf(registry, { world: group.world, methodVersion, usesPooled });
   const fit = fitGroup(rows, { ...options, seed: FIT_SEED });
@@ -45,7 +43,7 @@ export async function refitGroup(registry: Registry, group: ComparisonGroupRef):
       converged: fit.converged,
       seed: fit.seed,
       durationMs: performance.now() - startedAt,
-      summary: summaryOf(fit, { notNormalised, usesPooled }),
+      summary: summaryOf(fit, { notNormalised, usesPooled, unreadable }),
       estimates,
       contrasts,
     });
@@ -58,11 +56,16 @@ export async function refitGroup(registry: Registry, group: ComparisonGroupRef):
 async function readGroup(registry: Registry, group: ComparisonGroupRef & { methodVersion: string }) {
   const rows: FitRow[] = [];
   const tallied: TalliedRun[] = [];
+  const unreadable: string[] = [];
   let notNormalised = 0;
   for await (const run of countedRunsWithParts(registry.db, group)) {
-    const { runId, setupId, carId, sessionId, loopId, testerId, z, u, measuredWhPerKm } = run;
+    const { runId, setupId, carId, sessionId, loopId, testerId, z, u, measuredWhPerKm, parts } = run;
     if (z === null || u === null || measuredWhPerKm === null) {
       notNormalised += 1;
+      continue;
+    }
+    if (parts === undefined) {
+      unreadable.push(runId);
       continue;
     }
     rows.push({
@@ -75,7 +78,7 @@ async function readGroup(registry: Registry, group: ComparisonGroupRef & { metho
       tester: testerId,
       z,
       u,
-      shared: readParts(run.parts).map(({ input, key, scope, contribution }) => ({
+      shared: parts.map(({ input, key, scope, contribution }) => ({
         key: `${input} of ${key}`,
         scope,
         contribution,
@@ -90,21 +93,29 @@ async function readGroup(registry: Registry, group: ComparisonGroupRef & { metho
       measuredWhPerKm,
     });
   }
-  return { rows, tallied, notNormalised };
+  return { rows, tallied, notNormalised, unreadable };
 }
+
+/** Why a run is left out of which nobody knows any more what it has in common with others. */
+const UNREADABLE_PARTS = 'what it has in common with other runs can no longer be read';
 
 function summaryOf(
   fit: GroupFit,
-  about: Pick<FitSummary, 'notNormalised' | 'usesPooled'>,
-): Prisma.InputJsonObject {
+  {
+    unreadable,
+    ...about
+  }: Pick<FitSummary, 'notNormalised' | 'usesPooled'> & { unreadable: readonly string[] },
+): FitSummary {
   const { estimates: _estimates, contrasts: _contrasts, ranks: _ranks, excluded, ...rest } = fit;
-  const summary: FitSummary = {
+  return {
     ...rest,
-    excluded: excluded.map(({ row, reason }) => ({ runId: row.runId, reason })),
+    nIn: fit.nIn + unreadable.length,
+    excluded: [
+      ...excluded.map(({ row, reason }) => ({ runId: row.runId, reason })),
+      ...unreadable.map((runId) => ({ runId, reason: UNREADABLE_PARTS })),
+    ],
     ...about,
   };
-  // Through JSON, so that what is stored is what a reader of the column gets.
-  return JSON.parse(JSON.stringify(summary)) as Prisma.InputJsonObject;
 }
 
 function estimateRows(fit: GroupFit, tallies: Map<string, SetupTally>) {

@@ -18,7 +18,6 @@ import {
   publishRoadLoad,
   setupsForLearning,
 } from '@/lib/store/roadLoads';
-import type { Prisma } from '@/prisma/generated/client';
 import { shownLabel } from '../counted/countedLabel';
 import type { Registry } from '../registry';
 
@@ -73,7 +72,7 @@ export async function learnRoadLoad(registry: Registry, modelId: string): Promis
         learnedAt,
         runCount: learned.runs,
         beatsPriors: learned.beatsPriors,
-        result: JSON.parse(JSON.stringify(learned)) as Prisma.InputJsonObject,
+        result: learned,
       },
     ),
   );

@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import { authorise } from '@/lib/access/authorise';
 import { cruiseClassByKey } from '@/lib/run/cruiseClass';
+import { isChosenId } from '@/lib/run/formIds';
 import { dateText } from '@/lib/run/localDate';
 import type { Actor } from '@/lib/run/roles';
 import type { RunForm } from '@/lib/run/runForm';
@@ -72,10 +73,9 @@ async function pageOf(
     keyOf: ({ draftSavedAt, number }) => [draftSavedAt.toISOString(), number],
   });
   // A draft holds its choices as typed: their names are looked up here.
-  const chosen = (field: string) =>
-    [
-      ...new Set(page.rows.map(({ draft }) => draft[field]).filter((id) => z.uuid().safeParse(id).success)),
-    ] as string[];
+  const chosen = (field: string) => [
+    ...new Set(page.rows.map(({ draft }) => draft[field] ?? '').filter(isChosenId)),
+  ];
   const names = await namesOfChoices(registry.db, {
     ownerId: accountId,
     carIds: chosen('carId'),

@@ -3,7 +3,7 @@ import { normalisationRow } from '@/lib/reduction/storedReduction';
 import { attempt } from '@/lib/run/attempt';
 import { comparisonGroupKey } from '@/lib/run/comparisonGroup';
 import { WORLDS, type WorldKey } from '@/lib/run/world';
-import { countedClasses, countedModels, lockRuns } from '@/lib/store/countedRuns';
+import { countedSubjects, lockRuns } from '@/lib/store/countedRuns';
 import type { Queryable } from '@/lib/store/database';
 import { enqueueJob } from '@/lib/store/jobs';
 import { revisionsWithout, storeNormalisation } from '@/lib/store/normalisations';
@@ -123,10 +123,11 @@ async function renormalise(
 
 async function concludeAnew(db: Queryable, world: WorldKey, at: Date): Promise<void> {
   const methodVersion = await shownLabel(db, world);
-  for (const cruiseClassKey of await countedClasses(db, world, methodVersion)) {
+  const { cruiseClassKeys, modelIds } = await countedSubjects(db, { world, methodVersion });
+  for (const cruiseClassKey of cruiseClassKeys) {
     await enqueueJob(db, 'refit', comparisonGroupKey(cruiseClassKey, world), at);
   }
-  for (const modelId of await countedModels(db, world, methodVersion)) {
+  for (const modelId of modelIds) {
     await enqueueJob(db, LEARN_JOB, modelId, at);
   }
 }

@@ -3,18 +3,17 @@ import { differingFactors, type LevelWords } from '@/lib/run/setupLevels';
 import { isSlug } from '@/lib/run/slug';
 import { type WorldKey, worldKey } from '@/lib/run/world';
 import type { Fault } from '@/lib/stats/holds/intervalsHold';
-import { estimatesOfSetup } from '@/lib/store/fits';
+import { estimatesOfSetup, type ShownEstimate } from '@/lib/store/fits';
 import { rankedByClass } from '@/lib/store/publicPages';
 import type { SetupClassCounts } from '@/lib/store/setupPages';
 import { setupBySlug } from '@/lib/store/vehicles';
-import type { SetupEstimate } from '../models/model';
 import { type ModelSetup, readModelSetups } from '../models/modelSetups';
 import type { Registry } from '../registry';
 import { type PublicRunPage, readPublicRunPage } from '../runs/publicRuns';
 import { type RunDensity, readSetupSessions, type SetupSession } from './setupSessions';
 import { readSetupSpread, type SetupSpread } from './setupSpread';
 
-export interface ClassEstimate extends SetupEstimate {
+export interface ClassEstimate extends ShownEstimate {
   classKey: string;
   classLabel: string;
   missing: { what: string; have: number; need: number }[];
@@ -70,7 +69,7 @@ export async function readSetup(
   const baseline = found?.baseline;
   const estimates = stored
     .filter(({ fit }) => fit.group.world === setup.world)
-    .map(({ fit, details: _details, missing, ...estimate }) => ({
+    .map(({ fit, missing, ...estimate }) => ({
       ...estimate,
       missing,
       classKey: fit.group.cruiseClass.key,

@@ -52,13 +52,13 @@ export interface RunTraceView {
   fileOfRunId: string | null;
 }
 
-const LEFT_OUT: Readonly<Record<ExclusionReason, string>> = {
-  noTime: 'no time',
-  outsideWindow: 'outside the part that is the run',
-  duplicate: 'same time as the point before',
-  clockStep: 'the clock ran backwards',
-  jump: 'no car could have been there',
-};
+const LEFT_OUT: readonly (readonly [ExclusionReason, string])[] = [
+  ['noTime', 'no time'],
+  ['outsideWindow', 'outside the part that is the run'],
+  ['duplicate', 'same time as the point before'],
+  ['clockStep', 'the clock ran backwards'],
+  ['jump', 'no car could have been there'],
+];
 
 /**
  * Undefined for a run without a recording, and for a reader who may not see this revision; a word where there is one but
@@ -130,10 +130,7 @@ export async function readRunTrace(
 }
 
 function leftOutOf({ reduction, refusedPoints }: StoredTrace): RunTraceView['leftOut'] {
-  const excluded = Object.entries(LEFT_OUT).map(([key, reason]) => ({
-    reason,
-    count: reduction.counts.byReason[key as ExclusionReason],
-  }));
+  const excluded = LEFT_OUT.map(([key, reason]) => ({ reason, count: reduction.counts.byReason[key] }));
   return [...refusedPoints, ...excluded].filter(({ count }) => count > 0);
 }
 

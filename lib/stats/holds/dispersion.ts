@@ -38,6 +38,7 @@ export function dispersions(predicted: readonly PredictedRun[]): Dispersion[] {
       const [n, others] = [own.length, within.length - own.length];
       if (n < LEAST_RUNS || others < LEAST_OTHERS) continue;
       const squares = own.reduce((sum, { innovation }) => sum + innovation.value ** 2, 0);
+      if (!(all - squares > 0)) continue;
       const f = squares / n / ((all - squares) / others);
       // The same runs make the same sum of squares: a tester's only car is not asked about again.
       const test = `${n} ${squares}`;

@@ -111,7 +111,9 @@ describe('what is asked of a fit once it stands', () => {
   it('is kept with the fit that it was asked of, and not with one that has taken its place', async () => {
     const group = { cruiseClassKey: 'kmh-110', world: DEMO };
     const fit = await currentFit(prisma, group);
-    const check = { fitId: fit?.id ?? '', computedAt: new Date(), durationMs: 1, result: {}, pairs: [] };
+    const { held } = (await readIntervals(registry, { classKey: 'kmh-110', world: 'demo' })) ?? {};
+    if (held === undefined) throw new Error('not asked');
+    const check = { fitId: fit?.id ?? '', computedAt: new Date(), durationMs: 1, result: held, pairs: [] };
     await prisma.fit.update({ where: { id: check.fitId }, data: { isCurrent: false } });
     expect(await publishFitCheck(prisma, check)).toBe(false);
     await prisma.fit.update({ where: { id: check.fitId }, data: { isCurrent: true } });

@@ -83,6 +83,30 @@ describe('a run that counts', () => {
   });
 });
 
+describe('a row whose shared parts cannot be read', () => {
+  it('is left out of the fit with the reason, and the others are fitted', async () => {
+    const group = { cruiseClassKey: (await rows())[0]?.cruiseClassKey ?? '', world: RECORD };
+    const whole = await refitGroup(registry, group);
+    await prisma.countedRun.updateMany({
+      where: { runId: first().runId },
+      data: { parts: [{ input: 'massKg', scope: 'planet', key: 'x', contribution: 0.01 }] },
+    });
+    const fit = await refitGroup(registry, group);
+    expect(fit.nUsed).toBe(whole.nUsed - 1);
+    const stored = await prisma.fit.findFirstOrThrow({
+      where: { isCurrent: true, group },
+      select: { summary: true },
+    });
+    expect(stored.summary).toMatchObject({
+      nIn: whole.nIn,
+      excluded: [{ runId: first().runId, reason: expect.stringContaining('in common with other runs') }],
+    });
+    await prisma.countedRun.deleteMany({});
+    await fillCountedRuns(registry);
+    expect((await refitGroup(registry, group)).nUsed).toBe(whole.nUsed);
+  });
+});
+
 describe('a registry from before the table', () => {
   it('is filled once, with what approvals write, and not again', async () => {
     const before = await rows();

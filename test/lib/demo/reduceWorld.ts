@@ -91,9 +91,9 @@ function reduceRevision(
   const kinds = run.revisions
     .slice(0, run.revisions.indexOf(revision) + 1)
     .flatMap((each) => each.photos.map((photo) => photo.kind));
-  const taken = takeSnapshot(parsed.record, subjectsOf(world, run), undefined);
+  const taken = takeSnapshot(parsed.record, subjectsOf(world, run), undefined, undefined);
   const recording = recordings.ofRun.get(run.key) ?? null;
-  const driving = recording === null ? recordings.driving(run) : undefined;
+  const driving = (recording === null ? recordings.driving(run) : undefined) ?? null;
   const snapshot = { ...taken, recording, loop: { ...taken.loop, driving } };
   const reduced = reduceRun(snapshot, { label: METHOD_VERSION, roadLoads: new Map() });
   const circumstances = {

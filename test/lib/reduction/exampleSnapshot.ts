@@ -47,7 +47,7 @@ export function snapshotOf(changes: SnapshotChanges = {}): ReductionSnapshot {
   const cruiseClass = cruiseClassByKey(record.cruiseClassKey);
   if (cruiseClass === undefined) throw new Error('the class is gone');
   return {
-    version: 1,
+    version: 2,
     record,
     cruiseClass,
     car: {
@@ -75,6 +75,7 @@ export function snapshotOf(changes: SnapshotChanges = {}): ReductionSnapshot {
     },
     setup: { id: 'setup', levels: [], ...changes.setup },
     loop: {
+      driving: null,
       id: 'loop',
       name: 'North causeway',
       lengthM: 107_500,

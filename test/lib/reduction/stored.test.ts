@@ -2,20 +2,68 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { METHOD_VERSION } from '@/lib/physics/normalise';
 import { reduceRun } from '@/lib/reduction/reduceRun';
-import { readReduction, readSnapshot } from '@/lib/reduction/stored';
+import type { RecordingSnapshot } from '@/lib/reduction/snapshot';
+import { readParts, readReduction, readSnapshot } from '@/lib/reduction/stored';
 import { normalisationRow } from '@/lib/reduction/storedReduction';
 import { ENGINE, snapshotOf } from './exampleSnapshot';
+import { snapshotIn } from './golden/goldenOutput';
 import { readGolden } from './golden/goldenTable';
 
 const throughJson = (value: unknown): unknown => JSON.parse(JSON.stringify(value));
+
+const messageOf = (stored: unknown): string => {
+  const read = readSnapshot(throughJson(stored));
+  return read.ok ? '' : read.message;
+};
+
+const RECORDING: RecordingSnapshot = {
+  traceId: 'trace',
+  distanceM: 101_300,
+  gapDistanceM: 0,
+  meanSquareSpeedM2S2: 920,
+  slowDowns: [{ fromMps: 31, toMps: 9, fallM: 470 }],
+  durationS: 3400,
+  cruise: null,
+  sectorShares: [0.5, 0.5],
+  closureDistanceM: 40,
+  netClimbM: null,
+};
 
 describe('a stored snapshot', () => {
   const snapshots = readGolden(METHOD_VERSION).cases.map(
     ({ name, input }) => [name, input.snapshot] as const,
   );
 
-  it.each(snapshots)('is read as it was written: %s', (_, snapshot) => {
+  it.each(snapshots)('of any version is read, and once written anew read as it was: %s', (_, stored) => {
+    const snapshot = snapshotIn(stored);
+    expect(snapshot).toMatchObject({ ...stored, version: 2 });
     expect(readSnapshot(throughJson(snapshot))).toEqual({ ok: true, snapshot });
+  });
+
+  it('of the first version says of what came later that there is none', () => {
+    const { driving: _, ...loop } = snapshotOf().loop;
+    const slowDowns = [{ fromMps: 31, toMps: 9 }];
+    const { durationS: __, ...recording } = { ...RECORDING, slowDowns };
+    const first = { ...snapshotOf(), version: 1, loop, recording };
+    const read = snapshotIn(throughJson(first));
+    expect(read).toEqual({
+      ...snapshotOf(),
+      recording: { ...RECORDING, durationS: null, slowDowns: [{ fromMps: 31, toMps: 9, fallM: null }] },
+    });
+    expect(read.loop.driving).toBeNull();
+  });
+
+  it('of the second version must say each of these, be it that there is none', () => {
+    const second = { ...snapshotOf(), recording: RECORDING };
+    const { driving: _, ...loop } = second.loop;
+    const { durationS: __, ...recording } = RECORDING;
+    const slowDowns = [{ fromMps: 31, toMps: 9 }];
+    expect(readSnapshot(throughJson(second))).toMatchObject({ ok: true });
+    expect(messageOf({ ...second, loop })).toMatch(/^loop\.driving: /);
+    expect(messageOf({ ...second, recording })).toMatch(/^recording\.durationS: /);
+    expect(messageOf({ ...second, recording: { ...RECORDING, slowDowns } })).toMatch(
+      /^recording\.slowDowns\.0\.fallM: /,
+    );
   });
 
   it('is read without what nobody knows, and holds nothing that was written freely', () => {
@@ -25,7 +73,7 @@ describe('a stored snapshot', () => {
   });
 
   it('of another version, or with a number missing, is refused with the place', () => {
-    expect(readSnapshot({ ...snapshotOf(), version: 2 })).toMatchObject({ ok: false });
+    expect(readSnapshot({ ...snapshotOf(), version: 3 })).toMatchObject({ ok: false });
     const { lengthM: _, ...loop } = snapshotOf().loop;
     const read = readSnapshot({ ...snapshotOf(), loop });
     expect(read.ok ? '' : read.message).toMatch(/^loop\.lengthM: /);
@@ -42,9 +90,28 @@ describe('a stored snapshot', () => {
   });
 });
 
+describe('the stored parts of a counted run', () => {
+  const part = { input: 'massKg', scope: 'car', key: 'a car', contribution: -0.004 };
+
+  it('are read as they were written', () => {
+    expect(readParts(throughJson([part]))).toEqual([part]);
+    expect(readParts([])).toEqual([]);
+  });
+
+  it.each([
+    ['no list', {}],
+    ['one part of another scope among good ones', [part, { ...part, scope: 'planet' }]],
+    ['a contribution that is no number', [{ ...part, contribution: null }]],
+    ['a part without its owner', [{ ...part, key: undefined }]],
+  ])('are not read at all where they are odd: %s', (_, stored) => {
+    expect(readParts(stored)).toBeUndefined();
+  });
+});
+
 describe('a stored result', () => {
   const results = readGolden(METHOD_VERSION).cases.map(
-    ({ name, input }) => [name, normalisationRow(reduceRun(input.snapshot, ENGINE)).result] as const,
+    ({ name, input }) =>
+      [name, normalisationRow(reduceRun(snapshotIn(input.snapshot), ENGINE)).result] as const,
   );
 
   it.each(results)('is read as it was written: %s', (_, result) => {

@@ -1,5 +1,11 @@
 import { describe, expect, it } from 'vitest';
-import { baselineOf, differingFactors, fullLevels } from '@/lib/run/setupLevels';
+import {
+  baselineOf,
+  differingFactors,
+  fullLevels,
+  levelsByFactor,
+  singleFactorChanges,
+} from '@/lib/run/setupLevels';
 
 const modelLevels = [
   { factor: 'rideHeight', key: 'normal', label: 'Normal', isBaseline: true },
@@ -31,6 +37,30 @@ describe('the levels of a setup', () => {
     expect(differingFactors(delivered, low)).toEqual(['rideHeight']);
     expect(differingFactors(low, delivered)).toEqual(['rideHeight']);
     expect(differingFactors(low, low)).toEqual([]);
+  });
+
+  it('tell the setups that are one factor away from the baseline, and where each stands on it', () => {
+    const both = fullLevels(
+      {
+        levels: [
+          { factor: 'rideHeight', level: { key: 'low', label: 'Low', isBaseline: false } },
+          { factor: 'driveMode', level: { key: 'eco', label: 'Eco', isBaseline: false } },
+        ],
+      },
+      modelLevels,
+    );
+    const baseline = { name: 'delivered', levels: delivered };
+    const setups = [baseline, { name: 'low', levels: low }, { name: 'low and eco', levels: both }];
+    expect(singleFactorChanges(baseline, setups)).toMatchObject([
+      {
+        setup: { name: 'low' },
+        factor: 'rideHeight',
+        factorLabel: 'Ride height',
+        from: { label: 'Normal' },
+        to: { label: 'Low' },
+      },
+    ]);
+    expect(levelsByFactor(both)).toEqual({ driveMode: 'eco', rideHeight: 'low' });
   });
 
   it('choose the baseline: as delivered, or else the setup with most runs', () => {

@@ -1,6 +1,7 @@
 import { DataTable } from '@/app/ui/DataTable';
 import type { RoadLoadTerm } from '@/lib/registry/roadLoads/roadLoad';
-import { decimalsForUncertainty, formatNumber, THIN_SPACE } from '@/lib/units/format';
+import { placeForUncertainty } from '@/lib/units/digits';
+import { formatNumber, THIN_SPACE } from '@/lib/units/format';
 
 const WORDS: Readonly<Record<RoadLoadTerm['key'], { label: string; unit: string; note: string }>> = {
   drag: { label: 'Drag area ÷ efficiency', unit: 'm²', note: 'CdA/η' },
@@ -55,7 +56,7 @@ export function RoadLoadTerms({ terms }: { terms: readonly RoadLoadTerm[] }) {
 }
 
 function text({ value, u }: { value: number; u: number }, unit: string): string {
-  const decimals = Math.max(0, decimalsForUncertainty(u));
+  const decimals = Math.max(0, placeForUncertainty(u));
   const number = `${formatNumber(value, decimals)}${THIN_SPACE}±${THIN_SPACE}${formatNumber(u, decimals)}`;
   return unit === '' ? number : `${number}${THIN_SPACE}${unit}`;
 }

@@ -39,7 +39,7 @@ function golden(name: string, changes: Changes = {}): [string, GoldenInput] {
     name,
     {
       snapshot: {
-        version: 1,
+        version: 2,
         record,
         cruiseClass,
         car: { ...CAR, ...changes.car },
@@ -93,6 +93,7 @@ const MODEL: ReductionSnapshot['model'] = {
 
 const LOOP: ReductionSnapshot['loop'] = {
   id: 'loop',
+  driving: null,
   name: 'Heather flats',
   lengthM: 101_240,
   lengthUncertaintyM: 120,
@@ -139,10 +140,11 @@ const RECORDING: RecordingSnapshot = {
   gapDistanceM: 640,
   meanSquareSpeedM2S2: 918.4,
   slowDowns: [
-    { fromMps: 31.2, toMps: 8.6 },
-    { fromMps: 30.9, toMps: 12.4 },
-    { fromMps: 31.1, toMps: 22.7 },
+    { fromMps: 31.2, toMps: 8.6, fallM: null },
+    { fromMps: 30.9, toMps: 12.4, fallM: null },
+    { fromMps: 31.1, toMps: 22.7, fallM: null },
   ],
+  durationS: null,
   cruise: {
     meanSpeedMps: 31.08,
     spreadMps: 0.41,

@@ -3,6 +3,8 @@ import { judgeRun } from '@/lib/protocol/judgeRun';
 import { PROTOCOL_V1 } from '@/lib/protocol/versions/v1';
 import { type Method, reduceRun } from '@/lib/reduction/reduceRun';
 import { runParts } from '@/lib/reduction/runParts';
+import type { ReductionSnapshot } from '@/lib/reduction/snapshot';
+import { readSnapshot } from '@/lib/reduction/stored';
 import { normalisationRow } from '@/lib/reduction/storedReduction';
 import type { GoldenInput, Json } from './goldenTable';
 
@@ -15,7 +17,8 @@ const CIRCUMSTANCES = {
 };
 
 /** Every number and code of one case, without the words around them: words may be bettered within a version. */
-export function goldenOutput({ snapshot, adopted }: GoldenInput): Json {
+export function goldenOutput({ snapshot: stored, adopted }: GoldenInput): Json {
+  const snapshot = snapshotIn(stored);
   const method: Method =
     adopted === null
       ? { label: METHOD_VERSION, roadLoads: new Map() }
@@ -40,6 +43,13 @@ export function goldenOutput({ snapshot, adopted }: GoldenInput): Json {
     ),
     parts: runParts(OWNERS, normalisation),
   });
+}
+
+/** Of the version of today, whichever it was written in. */
+export function snapshotIn(stored: unknown): ReductionSnapshot {
+  const read = readSnapshot(stored);
+  if (!read.ok) throw new Error(read.message);
+  return read.snapshot;
 }
 
 function resultNumbers(result: NormalisationResult) {

@@ -1,11 +1,11 @@
 import { readFileSync } from 'node:fs';
 import { resolve } from 'node:path';
 import type { AdoptedRoadLoad } from '@/lib/reduction/adoptedTerms';
-import type { ReductionSnapshot } from '@/lib/reduction/snapshot';
 
 /** What one case of the table starts from. */
 export interface GoldenInput {
-  snapshot: ReductionSnapshot;
+  /** As a registry of its time stored it, of any version that was ever written. */
+  snapshot: object;
   /** What the model's version of the method adopted; null for the engine alone. */
   adopted: AdoptedRoadLoad | null;
 }
