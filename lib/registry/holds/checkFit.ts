@@ -12,6 +12,9 @@ import { activeProtocol } from '../protocol/activeProtocol';
 import { fitOptionsOf } from '../rankings/fitOptions';
 import type { Registry } from '../registry';
 
+/** Jobs of this kind ask of a class's published fit whether its intervals hold; keyed like those that make it. */
+export const CHECK_JOB = 'checkFit';
+
 type CheckedRun = ApprovedRun & WayRun;
 
 /**

@@ -9,7 +9,7 @@ import { countedRunsWithParts } from '@/lib/store/countedRuns';
 import { findOrInsertGroup, publishFit } from '@/lib/store/fits';
 import { enqueueJob } from '@/lib/store/jobs';
 import { shownLabel } from '../counted/countedLabel';
-import { CHECK_JOB } from '../holds/checkJob';
+import { CHECK_JOB } from '../holds/checkFit';
 import type { Registry } from '../registry';
 import { fitOptionsOf } from './fitOptions';
 
