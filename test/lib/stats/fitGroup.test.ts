@@ -165,6 +165,25 @@ describe('small samples', () => {
     expect(fit.dfMethod).toBe('kenward-roger');
   });
 
+  it('adjusts by Kenward and Roger below 20 cars, and with more where a component is 0', () => {
+    const of = (cars: number) => fitGroup(simulateRuns({ ...shape, cars }, 5), { draws: 200 });
+    const [few, enough] = [of(19), of(20)];
+    expect([few.boundary, enough.boundary]).toEqual([[], []]);
+    expect([few.dfMethod, enough.dfMethod]).toEqual(['kenward-roger', 'satterthwaite']);
+    // Each car's sessions all have one mean, so that none differs from another.
+    const many = simulateRuns({ ...shape, cars: 24, setups: 1 }, 5);
+    const mean = (own: readonly FitRow[]) => own.reduce((sum, row) => sum + row.z, 0) / own.length;
+    const flat = many.map((row) => {
+      const ofSession = many.filter((r) => r.car === row.car && r.session === row.session);
+      const ofCar = many.filter((r) => r.car === row.car);
+      return { ...row, z: row.z - mean(ofSession) + mean(ofCar) };
+    });
+    expect(fitGroup(flat, { draws: 200 })).toMatchObject({
+      boundary: ['session'],
+      dfMethod: 'kenward-roger',
+    });
+  });
+
   it('borrows what a young class cannot see, says so, and assumes nothing unasked', () => {
     const few: FitRow[] = ['a', 'b', 'c'].map((setup, i) => ({
       setup,
@@ -264,6 +283,23 @@ describe('what may be compared with what', () => {
     expect(pair.kind).toBe('across');
     expect(pair.se as number).toBeGreaterThan(Math.sqrt((2 * enough.components.car) / 3));
     expect(enough.ranks).toHaveLength(2);
+  });
+
+  it('gives two models that no car joins the whole of what each model’s runs share', () => {
+    const side = (setup: string, part: number, seed: number) =>
+      [0, 1, 2].flatMap((i) =>
+        car(setup, `${setup}${i}`, seed + i).map((row) => ({
+          ...row,
+          shared: [{ key: `drag of ${setup}`, scope: 'model' as const, contribution: part }],
+        })),
+      );
+    const bare = fitGroup([...side('A', 0, 10), ...side('B', 0, 20)], { modelOf, draws: 500 });
+    const fit = fitGroup([...side('A', 0.03, 10), ...side('B', 0.04, 20)], { modelOf, draws: 500 });
+    const [without, pair] = [between(bare, 'A', 'B'), between(fit, 'A', 'B')];
+    expect(pair.kind).toBe('across');
+    // two inputs of their own, 3 % and 4 %: in quadrature (JCGM 100:2008, 5.1.2)
+    expect(pair.sharedSe).toBeCloseTo(0.05, 12);
+    expect(pair.se).toBeCloseTo(Math.hypot(without.se as number, 0.05), 12);
   });
 
   it('names a chain and its length, and takes a car on two loops for one car', () => {
