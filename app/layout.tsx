@@ -6,10 +6,12 @@ import type { Metadata, Viewport } from 'next';
 import { headers } from 'next/headers';
 import type { ReactNode } from 'react';
 import { AccountMenu } from './account/AccountMenu';
+import { DisplayLine } from './ui/DisplayLine';
 import { darkPalette, lightPalette } from './ui/palette';
 import { SiteFooter } from './ui/SiteFooter';
 import { SiteHeader } from './ui/SiteHeader';
 import { SkipLink } from './ui/SkipLink';
+import { chosenDisplay } from './visitor/display';
 import { nonceOf } from './visitor/nonce';
 
 export const metadata: Metadata = {
@@ -37,9 +39,10 @@ export const viewport: Viewport = {
 
 export default async function RootLayout({ children }: { children: ReactNode }) {
   const nonce = nonceOf((await headers()).get('content-security-policy'));
-  // theme.js sets data-theme before the first paint, so the server's markup may differ by that attribute.
+  const chosen = await chosenDisplay();
+  // theme.js may set data-theme before the first paint, so the server's markup may differ by that attribute.
   return (
-    <html lang="en-GB" suppressHydrationWarning>
+    <html lang="en-GB" data-theme={chosen?.appearance} suppressHydrationWarning>
       <head>
         <script src="/theme.js" nonce={nonce} suppressHydrationWarning />
       </head>
@@ -53,7 +56,7 @@ export default async function RootLayout({ children }: { children: ReactNode }) 
         >
           {children}
         </main>
-        <SiteFooter />
+        <SiteFooter display={<DisplayLine display={chosen} />} />
       </body>
     </html>
   );

@@ -1,9 +1,11 @@
-// Applies a remembered appearance before the first paint. Without one the system decides.
+// The server sets data-theme where it knows what was chosen. The field card's page is kept on the phone as it looks to
+// somebody who chose nothing: there the cookie decides, before the first paint.
 (() => {
-  try {
-    const theme = localStorage.getItem('evenloop-theme');
-    if (theme === 'light' || theme === 'dark') document.documentElement.dataset.theme = theme;
-  } catch {
-    // Storage is closed to us (private window, blocked cookies): the system's choice stands.
-  }
+  const root = document.documentElement;
+  if (root.dataset.theme !== undefined) return;
+  const kept = document.cookie.split('; ').find((part) => part.startsWith('evenloop-display='));
+  if (kept === undefined) return;
+  const chosen = new URLSearchParams(decodeURIComponent(kept.slice('evenloop-display='.length)));
+  const theme = chosen.get('appearance');
+  if (theme === 'light' || theme === 'dark') root.dataset.theme = theme;
 })();

@@ -1,21 +1,21 @@
 import Link from 'next/link';
 import { DataTable } from '@/app/ui/DataTable';
 import type { PublicRun } from '@/lib/registry/runs/publicRuns';
-import { formatNumber } from '@/lib/units/format';
-import { spreadFromCanonical, type UnitCode, unitSymbol } from '@/lib/units/unit';
+import type { Display } from '@/lib/units/display';
+import { placeOf, showWithUncertainty } from '@/lib/units/show';
+import { unitSymbol } from '@/lib/units/unit';
 import { consumptionNumber } from './consumptionText';
-import { decimalsOf } from './rankings/rankingRows';
 
 interface PublicRunTableProps {
   caption: string;
   runs: readonly PublicRun[];
-  unit: UnitCode;
+  display: Display;
   /** What is the same for all of them and need not be said again. */
   without?: readonly ('model' | 'setup' | 'loop' | 'tester')[];
 }
 
 /** Approved runs, each by its number, with the measured and the normalised consumption. */
-export function PublicRunTable({ caption, runs, unit, without = [] }: PublicRunTableProps) {
+export function PublicRunTable({ caption, runs, display, without = [] }: PublicRunTableProps) {
   const named = (key: 'model' | 'setup' | 'loop' | 'tester') => !without.includes(key);
   return (
     <DataTable
@@ -86,26 +86,34 @@ export function PublicRunTable({ caption, runs, unit, without = [] }: PublicRunT
         {
           key: 'measured',
           header: 'Measured',
-          unit: unitSymbol(unit),
+          unit: unitSymbol(display.consumption),
           align: 'end',
-          cell: (run) => (run.measuredWhPerKm === null ? '–' : consumptionNumber(run.measuredWhPerKm, unit)),
+          cell: (run) => measuredText(run, display),
         },
         {
           key: 'normalised',
           header: 'Normalised ± u',
-          unit: unitSymbol(unit),
+          unit: unitSymbol(display.consumption),
           align: 'end',
-          cell: (run) => normalisedText(run, unit),
+          cell: (run) => normalisedText(run, display),
         },
       ]}
     />
   );
 }
 
-function normalisedText(run: PublicRun, unit: UnitCode): string {
-  if (run.normalisedWhPerKm === null) return 'outside reach';
-  const value = consumptionNumber(run.normalisedWhPerKm, unit);
-  if (run.uWhPerKm === null) return value;
-  const spread = spreadFromCanonical(run.uWhPerKm, unit, run.normalisedWhPerKm);
-  return `${value} ± ${formatNumber(spread, decimalsOf(unit))}`;
+/** The measured number to the place of the normalised one beside it. */
+function measuredText(run: PublicRun, display: Display): string {
+  const { measuredWhPerKm: measured, normalisedWhPerKm: normalised, uWhPerKm: u } = run;
+  if (measured === null) return '–';
+  return normalised === null || u === null
+    ? consumptionNumber(measured, display)
+    : consumptionNumber(measured, display, placeOf(normalised, u, 'consumption', display));
+}
+
+function normalisedText(run: PublicRun, display: Display): string {
+  const { normalisedWhPerKm: normalised, uWhPerKm: u } = run;
+  if (normalised === null) return 'outside reach';
+  if (u === null) return consumptionNumber(normalised, display);
+  return showWithUncertainty(normalised, u, 'consumption', display, { bare: true });
 }

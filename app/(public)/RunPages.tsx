@@ -1,6 +1,6 @@
 import { KeysetPages } from '@/app/ui/KeysetPages';
 import type { PublicRunPage } from '@/lib/registry/runs/publicRuns';
-import type { UnitCode } from '@/lib/units/unit';
+import type { Display } from '@/lib/units/display';
 import { PublicRunTable } from './PublicRunTable';
 import { hrefWith, type SearchParams } from './rankings/query';
 
@@ -12,12 +12,12 @@ interface RunPagesProps {
   path: string;
   query: SearchParams;
   sectionId: string;
-  unit: UnitCode;
+  display: Display;
   without?: readonly ('model' | 'setup' | 'loop' | 'tester')[];
 }
 
 /** A page of a list of runs; the links keep whatever else the address says. */
-export function RunPages({ what, page, path, query, sectionId, unit, without }: RunPagesProps) {
+export function RunPages({ what, page, path, query, sectionId, display, without }: RunPagesProps) {
   const { rows, total, previous, next } = page;
   const some = previous === undefined && next !== undefined ? `The latest ${rows.length}` : `${rows.length}`;
   return (
@@ -25,7 +25,7 @@ export function RunPages({ what, page, path, query, sectionId, unit, without }: 
       <PublicRunTable
         caption={`${rows.length === total ? total : `${some} of ${total}`} ${what}`}
         runs={rows}
-        unit={unit}
+        display={display}
         without={without}
       />
       <KeysetPages

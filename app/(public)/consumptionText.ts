@@ -1,29 +1,52 @@
-import { formatInterval, formatNumber } from '@/lib/units/format';
-import { fromCanonical, type UnitCode, unitSymbol } from '@/lib/units/unit';
-import { decimalsOf, endsMeaning } from './rankings/rankingRows';
+import type { Display } from '@/lib/units/display';
+import { type ShownEstimate, showEstimate, showQuantity } from '@/lib/units/show';
+import { unitSymbol } from '@/lib/units/unit';
 
-interface FittedConsumption {
+export interface FittedConsumption {
   estimateWhPerKm: number;
   lowWhPerKm: number | null;
   highWhPerKm: number | null;
   intervalKind: string;
 }
 
+/** Value and ends to one place; undefined where the fit gives no interval. */
+function shownFit(fitted: FittedConsumption, display: Display): ShownEstimate | undefined {
+  const { estimateWhPerKm: value, lowWhPerKm: low, highWhPerKm: high } = fitted;
+  return low === null || high === null
+    ? undefined
+    : showEstimate({ value, low, high }, 'consumption', display);
+}
+
+/** The place of the estimate, which numbers beside it share; undefined leaves them their three digits. */
+export function fittedPlace(fitted: FittedConsumption, display: Display): number | undefined {
+  return shownFit(fitted, display)?.decimals;
+}
+
+/** The estimate without its unit. */
+export function fittedNumber(fitted: FittedConsumption, display: Display): string {
+  return shownFit(fitted, display)?.value ?? consumptionNumber(fitted.estimateWhPerKm, display);
+}
+
+export function fittedText(fitted: FittedConsumption, display: Display): string {
+  return `${fittedNumber(fitted, display)} ${unitSymbol(display.consumption)}`;
+}
+
 /** The ends without the unit, or why there are none. */
-export function intervalText(fitted: FittedConsumption, unit: UnitCode): string {
-  if (fitted.lowWhPerKm === null || fitted.highWhPerKm === null) return 'no interval: too few data';
-  const text = formatInterval(fitted.lowWhPerKm, fitted.highWhPerKm, unit, {
-    decimals: decimalsOf(unit),
+export function intervalText(fitted: FittedConsumption, display: Display): string {
+  const shown = shownFit(fitted, display);
+  return shown === undefined ? 'no interval: too few data' : endsMeaning(shown.interval, fitted.intervalKind);
+}
+
+/** Ends that are no interval of the setup's mean say what they are. */
+function endsMeaning(ends: string, intervalKind: string): string {
+  if (intervalKind === 'expectedVariation') return `one run of one car expected within ${ends}`;
+  return intervalKind === 'typicalRepeatability' ? `${ends} (typical repeatability)` : ends;
+}
+
+/** A consumption in the reader's unit, without its symbol: to the place of what it stands beside, or three digits. */
+export function consumptionNumber(whPerKm: number, display: Display, decimals?: number): string {
+  return showQuantity(whPerKm, 'consumption', display, {
     bare: true,
+    ...(decimals === undefined ? {} : { decimals }),
   });
-  return endsMeaning(text, fitted.intervalKind);
-}
-
-/** A consumption in the reader's unit, without its symbol. */
-export function consumptionNumber(whPerKm: number, unit: UnitCode): string {
-  return formatNumber(fromCanonical(whPerKm, unit), decimalsOf(unit));
-}
-
-export function consumptionText(whPerKm: number, unit: UnitCode): string {
-  return `${consumptionNumber(whPerKm, unit)} ${unitSymbol(unit)}`;
 }

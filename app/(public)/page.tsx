@@ -1,23 +1,23 @@
 import { DemoMark } from '@/app/ui/DemoMark';
 import { PageHeader } from '@/app/ui/PageHeader';
 import { Section } from '@/app/ui/Section';
+import { UnitNote } from '@/app/ui/UnitNote';
 import { signedIn } from '@/app/visitor/actor';
-import { consumptionUnit } from '@/app/visitor/readerUnits';
+import { readerDisplay } from '@/app/visitor/display';
 import { registry } from '@/app/visitor/registry';
 import { readHome } from '@/lib/registry/home/home';
 import { NextSteps } from './NextSteps';
 import { PublicRunTable } from './PublicRunTable';
 import { RegistryState } from './RegistryState';
-import { hrefWith, one, type SearchParams } from './rankings/query';
+import { ownUnitHref, type SearchParams } from './rankings/query';
 import { StartHere } from './StartHere';
-import { UnitLinks } from './UnitLinks';
 
 export const dynamic = 'force-dynamic';
 
 export default async function HomePage({ searchParams }: { searchParams: Promise<SearchParams> }) {
   const params = await searchParams;
   const view = await readHome(registry(), await signedIn());
-  const unit = consumptionUnit(one(params, 'unit'));
+  const display = await readerDisplay(params);
   return (
     <>
       <PageHeader
@@ -31,8 +31,8 @@ export default async function HomePage({ searchParams }: { searchParams: Promise
         <>
           <RegistryState counts={view.counts} />
           <Section id="latest" title="Latest approved runs" wide>
-            <UnitLinks unit={unit} hrefFor={(value) => `${hrefWith('/', params, { unit: value })}#latest`} />
-            <PublicRunTable caption="By the day they were driven" runs={view.latest} unit={unit} />
+            <UnitNote unit={display.consumption} ownHref={ownUnitHref('/', params, 'latest')} />
+            <PublicRunTable caption="By the day they were driven" runs={view.latest} display={display} />
           </Section>
         </>
       ) : null}

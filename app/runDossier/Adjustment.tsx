@@ -3,19 +3,40 @@ import { FigureWithTable } from '@/app/ui/figures/FigureWithTable';
 import { Waterfall } from '@/app/ui/figures/Waterfall';
 import { Notice } from '@/app/ui/Notice';
 import type { NormalisedRun } from '@/lib/physics/normalise';
-import { formatNumber, formatQuantity } from '@/lib/units/format';
-import { decimalsFor, percent } from './numbers';
+import type { Display } from '@/lib/units/display';
+import { additiveUnit } from '@/lib/units/sense';
+import { budgetPlace, placeOf, showNumber, showQuantity, withReadersMark } from '@/lib/units/show';
+import { fromCanonical, unitSymbol } from '@/lib/units/unit';
+import { percent } from './numbers';
 import { stepLabel } from './stepLabel';
 
+interface AdjustmentProps {
+  run: NormalisedRun;
+  classLabel: string;
+  display: Display;
+}
+
 /** From measured to comparable, one condition at a time, in the documented order. */
-export function Adjustment({ run, classLabel }: { run: NormalisedRun; classLabel: string }) {
-  const decimals = decimalsFor(run.uWhPerKm, 1, 2);
-  const text = (value: number, signed = false) => formatNumber(value, decimals, { signed });
+export function Adjustment({ run, classLabel, display }: AdjustmentProps) {
+  const unit = additiveUnit(display.consumption);
+  const symbol = unitSymbol(unit);
+  const decimals = budgetPlace(placeOf(run.normalisedWhPerKm, run.uWhPerKm, unit, display));
+  const text = (whPerKm: number, signed = false) =>
+    showQuantity(whPerKm, unit, display, { decimals, signed, bare: true });
+  // start and end stand at the place that their own uncertainty gives
+  const whole = (whPerKm: number, uWhPerKm: number) =>
+    showQuantity(whPerKm, unit, display, {
+      decimals: placeOf(whPerKm, uWhPerKm, unit, display),
+      bare: true,
+    });
+  const measured = whole(run.measuredWhPerKm, run.uMeasuredWhPerKm);
+  const normalised = whole(run.normalisedWhPerKm, run.uWhPerKm);
+  const shown = (whPerKm: number) => fromCanonical(whPerKm, unit);
   let total = run.measuredWhPerKm;
   const steps = run.steps.map((step) => {
     const from = total;
     total += step.deltaWhPerKm;
-    return { ...step, from, to: total, label: stepLabel(step.name, run.reference, classLabel) };
+    return { ...step, from, to: total, label: stepLabel(step.name, run.reference, classLabel, display) };
   });
   const change = run.normalisedWhPerKm / run.measuredWhPerKm - 1;
   return (
@@ -23,58 +44,58 @@ export function Adjustment({ run, classLabel }: { run: NormalisedRun; classLabel
       {run.scaleFinding ? (
         <Notice
           kind={run.scaleFinding.level === 'fail' ? 'problem' : 'caution'}
-          title={run.scaleFinding.message}
+          title={withReadersMark(run.scaleFinding.message, display)}
         />
       ) : null}
       <FigureWithTable
-        caption={`Together ${formatQuantity(run.normalisedWhPerKm - run.measuredWhPerKm, 'Wh/km', { decimals, signed: true })} (${percent(change, 1, true)}). The measured road load is ${formatNumber(run.scale, 3)} times that of the car’s data, and every step is scaled by it.`}
-        reading="The steps are always taken in this order, and each swaps one condition for its reference with the earlier ones already swapped; their sum is exactly the difference. Whiskers are standard uncertainties of a step; steps share inputs, so these do not add up in squares."
+        caption={`Together ${text(run.normalisedWhPerKm - run.measuredWhPerKm, true)} ${symbol} (${percent(change, 1, display, true)}). The measured road load is ${showNumber(run.scale, 3, display)} times that of the car’s data, and every step is scaled by it.`}
+        reading={`${unit === display.consumption ? '' : 'Steps add up only as energy per distance. '}The steps are always taken in this order, and each swaps one condition for its reference with the earlier ones already swapped; their sum is exactly the difference. Whiskers are standard uncertainties of a step; steps share inputs, so these do not add up in squares.`}
         tableCaption="Adjustment steps in their order"
         table={{
           columns: [
             { header: 'Step' },
-            { header: 'Size', unit: 'Wh/km' },
+            { header: 'Size', unit: symbol },
             { header: 'Of the value before', unit: '%' },
-            { header: 'Standard uncertainty', unit: 'Wh/km' },
-            { header: 'Running value', unit: 'Wh/km' },
+            { header: 'Standard uncertainty', unit: symbol },
+            { header: 'Running value', unit: symbol },
           ],
           rows: [
-            ['Measured', '', '', text(run.uMeasuredWhPerKm), text(run.measuredWhPerKm)],
+            ['Measured', '', '', whole(run.uMeasuredWhPerKm, run.uMeasuredWhPerKm), measured],
             ...steps.map((step) => [
               step.label,
               text(step.deltaWhPerKm, true),
-              formatNumber(100 * (step.factor - 1), 2, { signed: true }),
+              showNumber(100 * (step.factor - 1), 2, display, { signed: true }),
               text(step.uWhPerKm),
               text(step.to),
             ]),
-            ['At reference conditions', '', '', text(run.uWhPerKm), text(run.normalisedWhPerKm)],
+            ['At reference conditions', '', '', whole(run.uWhPerKm, run.uWhPerKm), normalised],
           ],
         }}
       >
         <Waterfall
           title="Adjustment steps from measured to reference conditions"
-          desc={`From ${text(run.measuredWhPerKm)} Wh/km measured to ${text(run.normalisedWhPerKm)} Wh/km at reference conditions in ${steps.length} steps: ${steps.map((step) => `${step.label} ${text(step.deltaWhPerKm, true)}`).join(', ')}.`}
-          axisLabel="consumption, Wh/km"
+          desc={`From ${measured} ${symbol} measured to ${normalised} ${symbol} at reference conditions in ${steps.length} steps: ${steps.map((step) => `${step.label} ${text(step.deltaWhPerKm, true)}`).join(', ')}.`}
+          axisLabel={`consumption, ${symbol}`}
           measured={{
             label: 'Measured',
-            value: run.measuredWhPerKm,
-            text: `${text(run.measuredWhPerKm)} Wh/km`,
-            u: run.uMeasuredWhPerKm,
+            value: shown(run.measuredWhPerKm),
+            text: `${measured} ${symbol}`,
+            u: shown(run.uMeasuredWhPerKm),
           }}
           steps={steps.map((step) => ({
             key: step.name,
             label: step.label,
-            from: step.from,
-            to: step.to,
-            u: step.uWhPerKm,
+            from: shown(step.from),
+            to: shown(step.to),
+            u: shown(step.uWhPerKm),
             text: `${text(step.deltaWhPerKm, true)} ± ${text(step.uWhPerKm)}`,
-            totalText: `${text(step.to)} (${percent(step.factor - 1, 1, true)})`,
+            totalText: `${text(step.to)} (${percent(step.factor - 1, 1, display, true)})`,
           }))}
           normalised={{
             label: 'At reference conditions',
-            value: run.normalisedWhPerKm,
-            text: `${text(run.normalisedWhPerKm)} Wh/km`,
-            u: run.uWhPerKm,
+            value: shown(run.normalisedWhPerKm),
+            text: `${normalised} ${symbol}`,
+            u: shown(run.uWhPerKm),
           }}
         />
       </FigureWithTable>

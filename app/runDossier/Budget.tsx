@@ -4,8 +4,20 @@ import { BudgetBars } from '@/app/ui/figures/BudgetBars';
 import { DOF_CAP } from '@/lib/numerics/studentT';
 import type { BudgetEntry, NormalisedRun } from '@/lib/physics/normalise';
 import { placeForUncertainty } from '@/lib/units/digits';
-import { formatNumber, formatWithUncertainty, THIN_SPACE } from '@/lib/units/format';
-import { decimalsFor, percent, significant } from './numbers';
+import type { Display } from '@/lib/units/display';
+import { THIN_SPACE } from '@/lib/units/format';
+import { additiveUnit } from '@/lib/units/sense';
+import {
+  budgetPlace,
+  placeOf,
+  showFactor,
+  showNumber,
+  showQuantity,
+  showSignificant,
+  showWithUncertainty,
+} from '@/lib/units/show';
+import { fromCanonical, unitSymbol } from '@/lib/units/unit';
+import { percent } from './numbers';
 
 /** Bars below this share of the variance would not be seen; the table has them all. */
 const SMALLEST_BAR = 0.005;
@@ -19,14 +31,18 @@ const SCOPE_MEANINGS = [
 ] as const;
 
 /** Where the uncertainty of the number comes from, and what it has in common with other runs. */
-export function Budget({ run }: { run: NormalisedRun }) {
+export function Budget({ run, display }: { run: NormalisedRun; display: Display }) {
   const large = run.budget.filter((entry) => entry.shareOfVariance >= SMALLEST_BAR);
   const rest = run.budget.length - large.length;
   const restShare = Math.max(0, 1 - large.reduce((sum, entry) => sum + entry.shareOfVariance, 0));
-  const decimals = decimalsFor(run.uWhPerKm, 1, 3);
-  const dof = run.effectiveDof >= DOF_CAP ? 'infinite' : formatNumber(run.effectiveDof, 0);
+  const unit = additiveUnit(display.consumption);
+  const symbol = unitSymbol(unit);
+  const place = placeOf(run.normalisedWhPerKm, run.uWhPerKm, unit, display);
+  const dof = run.effectiveDof >= DOF_CAP ? 'infinite' : showNumber(run.effectiveDof, 0, display);
   const coverage = (run.interval95[1] - run.normalisedWhPerKm) / run.uWhPerKm;
-  const text = (whPerKm: number) => formatNumber(whPerKm, decimals);
+  const text = (whPerKm: number, decimals = place) =>
+    showQuantity(whPerKm, unit, display, { decimals, bare: true });
+  const part = (whPerKm: number) => text(whPerKm, budgetPlace(place));
   return (
     <>
       <DefinitionList
@@ -34,13 +50,13 @@ export function Budget({ run }: { run: NormalisedRun }) {
         items={[
           {
             term: 'Result',
-            description: formatWithUncertainty(run.normalisedWhPerKm, run.uWhPerKm, 'Wh/km'),
-            note: `combined standard uncertainty, ${percent(run.relativeUncertainty, 1)}`,
+            description: showWithUncertainty(run.normalisedWhPerKm, run.uWhPerKm, unit, display),
+            note: `combined standard uncertainty, ${percent(run.relativeUncertainty, 1, display)}`,
           },
           {
             term: '95 % interval',
-            description: `${text(run.interval95[0])} to ${text(run.interval95[1])} Wh/km`,
-            note: `coverage factor ${formatNumber(coverage, 2)}, effective degrees of freedom ${dof}`,
+            description: `${text(run.interval95[0])} to ${text(run.interval95[1])} ${symbol}`,
+            note: `coverage factor ${showFactor(coverage, display)}, effective degrees of freedom ${dof}`,
           },
           ...SCOPE_MEANINGS.flatMap(([scope, term]) => {
             const u = run.uByScope[scope];
@@ -50,7 +66,7 @@ export function Budget({ run }: { run: NormalisedRun }) {
               : [
                   {
                     term,
-                    description: `${text(u)} Wh/km`,
+                    description: `${part(u)} ${symbol}`,
                     note: `${scope} scope, standard uncertainty`,
                   },
                 ];
@@ -66,14 +82,14 @@ export function Budget({ run }: { run: NormalisedRun }) {
           title="Shares of the variance by input"
           desc={`The largest are ${large
             .slice(0, 3)
-            .map((entry) => `${entry.label} ${percent(entry.shareOfVariance, 0)}`)
+            .map((entry) => `${entry.label} ${percent(entry.shareOfVariance, 0, display)}`)
             .join(', ')}.`}
           bars={[
             ...large.map((entry) => ({
               key: entry.input,
               label: entry.label,
               share: entry.shareOfVariance,
-              text: `${significant(entry.contributionWhPerKm, 2)} Wh/km · ${percent(entry.shareOfVariance, 1)}`,
+              text: `${part(entry.contributionWhPerKm)} ${symbol} · ${percent(entry.shareOfVariance, 1, display)}`,
               scope: entry.scope,
             })),
             ...(rest > 0
@@ -82,27 +98,36 @@ export function Budget({ run }: { run: NormalisedRun }) {
                     key: 'rest',
                     label: `${rest} smaller ones together`,
                     share: restShare,
-                    text: percent(restShare, 1),
+                    text: percent(restShare, 1, display),
                   },
                 ]
               : []),
           ]}
         />
         <figcaption className="mt-3 max-w-[46rem] text-sm">
-          Contributions add in squares to {text(run.uWhPerKm)} Wh/km.
+          Contributions add in squares to {text(run.uWhPerKm)} {symbol}.
         </figcaption>
       </figure>
       <details>
         <summary className="inline-flex min-h-9 items-center text-sm text-accent underline underline-offset-4">
           The whole budget: {run.budget.length} inputs
         </summary>
-        <BudgetTable entries={run.budget} />
+        <BudgetTable entries={run.budget} place={place} display={display} />
       </details>
     </>
   );
 }
 
-function BudgetTable({ entries }: { entries: readonly BudgetEntry[] }) {
+interface BudgetTableProps {
+  entries: readonly BudgetEntry[];
+  /** Of the result, in the unit of the budget. */
+  place: number;
+  display: Display;
+}
+
+function BudgetTable({ entries, place, display }: BudgetTableProps) {
+  const unit = additiveUnit(display.consumption);
+  const symbol = unitSymbol(unit);
   const withUnit = (text: string, unit: string) => (unit === '' ? text : `${text}${THIN_SPACE}${unit}`);
   return (
     <DataTable
@@ -115,20 +140,20 @@ function BudgetTable({ entries }: { entries: readonly BudgetEntry[] }) {
           key: 'value',
           header: 'Value',
           align: 'end',
-          cell: (entry) => withUnit(formatNumber(entry.value, placesOf(entry)), entry.unit),
+          cell: (entry) => withUnit(showNumber(entry.value, placesOf(entry), display), entry.unit),
         },
         {
           key: 'u',
           header: 'Standard uncertainty',
           align: 'end',
-          cell: (entry) => withUnit(formatNumber(entry.u, placesOf(entry)), entry.unit),
+          cell: (entry) => withUnit(showNumber(entry.u, placesOf(entry), display), entry.unit),
         },
         { key: 'distribution', header: 'Distribution', cell: (entry) => entry.distribution },
         {
           key: 'dof',
           header: 'Degrees of freedom',
           align: 'end',
-          cell: (entry) => (entry.dof === null ? 'infinite' : formatNumber(entry.dof, 0)),
+          cell: (entry) => (entry.dof === null ? 'infinite' : showNumber(entry.dof, 0, display)),
         },
         { key: 'scope', header: 'Scope', cell: (entry) => entry.scope },
         {
@@ -136,21 +161,25 @@ function BudgetTable({ entries }: { entries: readonly BudgetEntry[] }) {
           header: 'Sensitivity',
           align: 'end',
           cell: (entry) =>
-            `${significant(entry.sensitivity)} ${entry.unit === '' ? 'Wh/km' : `Wh/km per ${entry.unit}`}`,
+            `${showSignificant(fromCanonical(entry.sensitivity, unit), 3, display)} ${entry.unit === '' ? symbol : `${symbol} per ${entry.unit}`}`,
         },
         {
           key: 'contribution',
           header: 'Contribution',
-          unit: 'Wh/km',
+          unit: symbol,
           align: 'end',
-          cell: (entry) => formatNumber(entry.contributionWhPerKm, 3),
+          cell: (entry) =>
+            showQuantity(entry.contributionWhPerKm, unit, display, {
+              decimals: budgetPlace(place),
+              bare: true,
+            }),
         },
         {
           key: 'share',
           header: 'Of the variance',
           unit: '%',
           align: 'end',
-          cell: (entry) => formatNumber(100 * entry.shareOfVariance, 1),
+          cell: (entry) => showNumber(100 * entry.shareOfVariance, 1, display),
         },
       ]}
       footnote="The wind inputs carry their second order too: at calm a linear budget would see no wind at all."

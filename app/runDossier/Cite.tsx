@@ -1,14 +1,15 @@
 import { LinkButton } from '@/app/ui/LinkButton';
 import type { RunView } from '@/lib/registry/runs/run';
-import { formatWithUncertainty } from '@/lib/units/format';
+import type { Display } from '@/lib/units/display';
+import { showWithUncertainty } from '@/lib/units/show';
 import { publicAddress } from './publicAddress';
 
 /** How to name this run, and the files to check it with. */
-export function Cite({ view }: { view: RunView }) {
+export function Cite({ view, display }: { view: RunView; display: Display }) {
   return (
     <>
       {view.isPublic ? (
-        <p className="max-w-[46rem] border-l-2 border-rule-strong pl-4">{citation(view)}</p>
+        <p className="max-w-[46rem] border-l-2 border-rule-strong pl-4">{citation(view, display)}</p>
       ) : null}
       {view.result ? (
         <div className="mt-4 flex flex-wrap items-center gap-4">
@@ -26,12 +27,12 @@ export function Cite({ view }: { view: RunView }) {
 }
 
 /** One sentence with everything that pins the number down. */
-export function citation(view: RunView): string {
+export function citation(view: RunView, display: Display): string {
   const { subject, result } = view;
   const normalisation = result?.normalisation;
   const value =
     normalisation?.outcome === 'normalised'
-      ? `${formatWithUncertainty(normalisation.normalisedWhPerKm, normalisation.uWhPerKm, 'Wh/km')} at reference conditions`
+      ? `${showWithUncertainty(normalisation.normalisedWhPerKm, normalisation.uWhPerKm, 'consumption', display)} at reference conditions`
       : 'recorded as measured, not normalised';
   const demo = view.world === 'demo' ? ' Demo world, invented data.' : '';
   const retracted = view.retraction ? ` Retracted on ${view.retraction.at.slice(0, 10)}.` : '';

@@ -1,51 +1,56 @@
 import { type Definition, DefinitionList } from '@/app/ui/DefinitionList';
 import type { RunView } from '@/lib/registry/runs/run';
 import { choiceLabel } from '@/lib/run/fields/table';
-import { formatQuantity, formatWithUncertainty } from '@/lib/units/format';
+import type { Display, Kind } from '@/lib/units/display';
+import { showQuantity, showWithUncertainty } from '@/lib/units/show';
 import type { UnitCode } from '@/lib/units/unit';
 import { percent } from './numbers';
 
 /** Weather and road, with where they come from, and what was set in the car. */
-export function ConditionsList({ view }: { view: RunView }) {
+export function ConditionsList({ view, display }: { view: RunView; display: Display }) {
   const { conditions, choices } = view;
   if (conditions === null) return <p className="text-sm text-ink-soft">No conditions were kept.</p>;
-  const value = (canonical: number, unit: UnitCode, decimals: number) =>
-    formatQuantity(canonical, unit, { decimals });
+  const value = (canonical: number, kind: Kind | UnitCode, decimals: number) =>
+    showQuantity(canonical, kind, display, { decimals });
+  const wind = (mps: number) => value(mps, 'wind', display.wind === 'm/s' ? 1 : 0);
   const items: (Definition | null)[] = [
     { term: 'Source', description: choiceLabel('conditionsSource', conditions.source) },
     conditions.stationDistanceM === null
       ? null
-      : { term: 'Station', description: `${value(conditions.stationDistanceM, 'km', 0)} away` },
+      : { term: 'Station', description: `${value(conditions.stationDistanceM, 'distance', 0)} away` },
     {
       term: 'Air temperature',
-      description: formatWithUncertainty(conditions.airTemperatureC, conditions.airTemperatureUC, 'degC', {
-        decimals: 1,
-      }),
+      description: showWithUncertainty(
+        conditions.airTemperatureC,
+        conditions.airTemperatureUC,
+        'temperature',
+        display,
+      ),
       note: 'with the standard uncertainty of such a source',
     },
     {
       term: 'Air pressure',
       description:
-        conditions.pressurePa === null ? 'from the loop’s altitude' : value(conditions.pressurePa, 'hPa', 1),
+        conditions.pressurePa === null
+          ? 'from the loop’s altitude'
+          : value(conditions.pressurePa, 'airPressure', display.airPressure === 'hPa' ? 1 : 2),
       note: choiceLabel('pressureKind', conditions.pressureKind),
     },
     conditions.relativeHumidity === null
       ? null
-      : { term: 'Relative humidity', description: percent(conditions.relativeHumidity, 0) },
+      : { term: 'Relative humidity', description: percent(conditions.relativeHumidity, 0, display) },
     conditions.dewPointC === null
       ? null
-      : { term: 'Dew point', description: value(conditions.dewPointC, 'degC', 1) },
+      : { term: 'Dew point', description: value(conditions.dewPointC, 'temperature', 1) },
     {
       term: 'Mean wind at 10 m',
-      description: conditions.windSpeedMps === null ? 'not given' : value(conditions.windSpeedMps, 'm/s', 1),
+      description: conditions.windSpeedMps === null ? 'not given' : wind(conditions.windSpeedMps),
       note:
         conditions.windFromDeg === null
           ? 'variable or calm'
           : `from ${value(conditions.windFromDeg, 'deg', 0)}`,
     },
-    conditions.windGustMps === null
-      ? null
-      : { term: 'Gusts', description: value(conditions.windGustMps, 'm/s', 1) },
+    conditions.windGustMps === null ? null : { term: 'Gusts', description: wind(conditions.windGustMps) },
     { term: 'Precipitation', description: choiceLabel('precipitation', conditions.precipitation) },
     { term: 'Road', description: choiceLabel('road', conditions.road) },
     { term: 'Traffic', description: choiceLabel('traffic', conditions.traffic) },

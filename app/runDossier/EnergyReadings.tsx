@@ -1,21 +1,28 @@
 import { DataTable } from '@/app/ui/DataTable';
 import { Notice } from '@/app/ui/Notice';
 import type { RunResult } from '@/lib/reduction/runResult';
-import { formatNumber, formatQuantity, formatWithUncertainty } from '@/lib/units/format';
-import { decimalsFor, percent } from './numbers';
+import type { Display } from '@/lib/units/display';
+import {
+  placeOf,
+  showChance,
+  showFactor,
+  showNumber,
+  showQuantity,
+  showWithUncertainty,
+} from '@/lib/units/show';
 
 /** Every reading that says how much energy the run took, and how they agree. */
-export function EnergyReadings({ result }: { result: RunResult }) {
+export function EnergyReadings({ result, display }: { result: RunResult; display: Display }) {
   const { energy } = result;
-  const decimalsKwh = decimalsFor(energy.uWh / 1000, 1, 3);
+  const decimalsKwh = placeOf(energy.energyWh, energy.uWh, 'kWh', display);
   return (
     <>
       {energy.disagreeing ? (
         <Notice kind="caution" title={`“${energy.disagreeing.label}” does not fit the others.`}>
-          It lies {formatNumber(energy.disagreeing.standardisedResidual, 1, { signed: true })} standard
-          deviations from what they say together: χ² {formatNumber(energy.chiSquare, 1)} at {energy.dof}{' '}
-          degrees of freedom, which readings of the stated uncertainty exceed with probability{' '}
-          {energy.pValue < 1e-4 ? 'below 0.01 %' : percent(energy.pValue, 2)}.
+          It lies {showNumber(energy.disagreeing.standardisedResidual, 1, display, { signed: true })} standard
+          deviations from what they say together: χ² {showNumber(energy.chiSquare, 1, display)} at{' '}
+          {energy.dof} degrees of freedom, which readings of the stated uncertainty exceed with probability{' '}
+          {showChance(energy.pValue, display)}.
         </Notice>
       ) : null}
       <DataTable
@@ -30,14 +37,16 @@ export function EnergyReadings({ result }: { result: RunResult }) {
             header: 'Energy',
             unit: 'kWh',
             align: 'end',
-            cell: (reading) => formatQuantity(reading.energyWh, 'kWh', { decimals: decimalsKwh, bare: true }),
+            cell: (reading) =>
+              showQuantity(reading.energyWh, 'kWh', display, { decimals: decimalsKwh, bare: true }),
           },
           {
             key: 'u',
             header: 'Standard uncertainty',
             unit: 'kWh',
             align: 'end',
-            cell: (reading) => formatQuantity(reading.uWh, 'kWh', { decimals: decimalsKwh, bare: true }),
+            cell: (reading) =>
+              showQuantity(reading.uWh, 'kWh', display, { decimals: decimalsKwh, bare: true }),
           },
           {
             key: 'weight',
@@ -48,23 +57,24 @@ export function EnergyReadings({ result }: { result: RunResult }) {
             cell: (reading) =>
               (reading.isAveraged as boolean | undefined) === false
                 ? 'compared only'
-                : formatNumber(100 * (energy.uInternalWh / reading.uWh) ** 2, 1),
+                : showNumber(100 * (energy.uInternalWh / reading.uWh) ** 2, 1, display),
           },
           {
             key: 'residual',
             header: 'Residual',
             unit: 'standard deviations',
             align: 'end',
-            cell: (reading) => formatNumber(reading.standardisedResidual, 2, { signed: true }),
+            cell: (reading) => showNumber(reading.standardisedResidual, 2, display, { signed: true }),
           },
         ]}
         footnote={
           <>
-            Together: {formatWithUncertainty(energy.energyWh, energy.uWh, 'kWh', { decimals: decimalsKwh })}{' '}
+            Together:{' '}
+            {showWithUncertainty(energy.energyWh, energy.uWh, 'kWh', display, { decimals: decimalsKwh })}{' '}
             (weights 1/u²).{' '}
             {energy.birgeRatio === null
               ? 'A single reading cannot be checked against another.'
-              : `Birge ratio ${formatNumber(energy.birgeRatio, 2)}${
+              : `Birge ratio ${showFactor(energy.birgeRatio, display)}${
                   energy.uWh > energy.uInternalWh * (1 + 1e-9)
                     ? ': the uncertainty was widened by it'
                     : ': the readings agree within their uncertainty'

@@ -3,11 +3,12 @@ import { DefinitionList } from '@/app/ui/DefinitionList';
 import { StateTimeline } from '@/app/ui/figures/StateTimeline';
 import { Section } from '@/app/ui/Section';
 import type { RunView } from '@/lib/registry/runs/run';
-import { formatWithUncertainty } from '@/lib/units/format';
+import type { Display } from '@/lib/units/display';
+import { showWithUncertainty } from '@/lib/units/show';
 import { localMinute, utcMinute } from './numbers';
 
 /** What the run is a run of. */
-export function Facts({ view }: { view: RunView }) {
+export function Facts({ view, display }: { view: RunView; display: Display }) {
   const { subject } = view;
   const { loop } = subject;
   return (
@@ -47,7 +48,7 @@ export function Facts({ view }: { view: RunView }) {
                 {loop.name}
               </Link>
             ),
-            note: `${formatWithUncertainty(loop.lengthM, Math.max(loop.lengthUncertaintyM, 1), 'km')} out and back`,
+            note: `${showWithUncertainty(loop.lengthM, Math.max(loop.lengthUncertaintyM, 1), 'distance', display)} out and back`,
           },
           { term: 'Cruise speed class', description: subject.classLabel },
           {

@@ -1,14 +1,16 @@
 import Link from 'next/link';
 import { Outcome } from '@/app/ui/Outcome';
 import type { ShownFinding, ShownFindings } from '@/lib/protocol/runFindings';
+import type { Display } from '@/lib/units/display';
 import { THIN_SPACE } from '@/lib/units/format';
+import { withReadersMark } from '@/lib/units/show';
 import { unitSymbol } from '@/lib/units/unit';
 import { plainNumber } from './numbers';
 
 /** What the rules found: fails, then cautions; what was not checked and what passed folded below. */
-export function Findings({ findings }: { findings: ShownFindings }) {
+export function Findings({ findings, display }: { findings: ShownFindings; display: Display }) {
   const { counts, protocolLabel } = findings;
-  const list = { protocolHref: `/protocol/${encodeURIComponent(protocolLabel)}` };
+  const list = { display, protocolHref: `/protocol/${encodeURIComponent(protocolLabel)}` };
   return (
     <div>
       <p className="num mb-4 text-sm text-ink-soft">
@@ -30,21 +32,22 @@ interface ListedFindings {
   findings: readonly ShownFinding[];
   /** The version that the run is pinned to. */
   protocolHref: string;
+  display: Display;
 }
 
-function Folded({ title, findings, protocolHref }: ListedFindings & { title: string }) {
+function Folded({ title, findings, ...list }: ListedFindings & { title: string }) {
   if (findings.length === 0) return null;
   return (
     <details className="mt-4">
       <summary className="inline-flex min-h-9 items-center text-sm text-accent underline underline-offset-4">
         {title}: {findings.length} {findings.length === 1 ? 'rule' : 'rules'}
       </summary>
-      <FindingList label={title} findings={findings} protocolHref={protocolHref} />
+      <FindingList label={title} findings={findings} {...list} />
     </details>
   );
 }
 
-function FindingList({ label, findings, protocolHref }: ListedFindings & { label: string }) {
+function FindingList({ label, findings, protocolHref, display }: ListedFindings & { label: string }) {
   return (
     <ul aria-label={label}>
       {findings.map((finding) => (
@@ -69,8 +72,8 @@ function FindingList({ label, findings, protocolHref }: ListedFindings & { label
                 )}
               </span>
             </p>
-            <p className="max-w-[38rem]">{finding.sentence}</p>
-            <FindingNumbers finding={finding} />
+            <p className="max-w-[38rem]">{withReadersMark(finding.sentence, display)}</p>
+            <FindingNumbers finding={finding} display={display} />
           </div>
         </li>
       ))}
@@ -79,10 +82,12 @@ function FindingList({ label, findings, protocolHref }: ListedFindings & { label
 }
 
 /** The numbers that decided, each beside its limit. */
-export function FindingNumbers({ finding }: { finding: ShownFinding }) {
+export function FindingNumbers({ finding, display }: { finding: ShownFinding; display: Display }) {
   if (finding.numbers.length === 0) return null;
   const text = (value: number, unit: ShownFinding['numbers'][number]['unit']) =>
-    unit === '' ? plainNumber(value) : `${plainNumber(value)}${THIN_SPACE}${unitSymbol(unit)}`;
+    unit === ''
+      ? plainNumber(value, display)
+      : `${plainNumber(value, display)}${THIN_SPACE}${unitSymbol(unit)}`;
   return (
     <p className="num mt-0.5 text-ink-soft">
       {finding.numbers

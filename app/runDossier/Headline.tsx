@@ -1,12 +1,14 @@
 import { Notice } from '@/app/ui/Notice';
 import { Quantity } from '@/app/ui/Quantity';
+import type { NormalisedRun } from '@/lib/physics/normalise';
 import type { RunView } from '@/lib/registry/runs/run';
-import { formatNumber, formatQuantity } from '@/lib/units/format';
-import { fromCanonical, spreadFromCanonical, type UnitCode, unitSymbol } from '@/lib/units/unit';
-import { consumptionDecimals, percent } from './numbers';
+import type { Display } from '@/lib/units/display';
+import { percentIn, senseOf } from '@/lib/units/sense';
+import { placeOf, showEstimate, showNumber, showQuantity } from '@/lib/units/show';
+import { spreadFromCanonical, unitSymbol } from '@/lib/units/unit';
 
 /** The comparable number beside the measured one, each with what it is uncertain by. */
-export function Headline({ view, unit }: { view: RunView; unit: UnitCode }) {
+export function Headline({ view, display }: { view: RunView; display: Display }) {
   const normalisation = view.result?.normalisation;
   if (normalisation === undefined) {
     return (
@@ -21,16 +23,16 @@ export function Headline({ view, unit }: { view: RunView; unit: UnitCode }) {
     );
   }
   const { measuredWhPerKm: measured, uMeasuredWhPerKm: uMeasured } = normalisation;
-  const shown = (whPerKm: number, decimals: number) => formatNumber(fromCanonical(whPerKm, unit), decimals);
-  const measuredDecimals = consumptionDecimals(measured, uMeasured, unit);
+  const unit = display.consumption;
+  const place = placeOf(measured, uMeasured, unit, display);
   const measuredPart = (
     <div>
       <p className="text-sm font-semibold">As measured</p>
       <Quantity
         size="large"
-        value={shown(measured, measuredDecimals)}
-        unit={unitSymbol(unit)}
-        interval={`standard uncertainty ${formatNumber(spreadFromCanonical(uMeasured, unit, measured), measuredDecimals)} ${unitSymbol(unit)}: reconciled energy over true distance`}
+        value={showQuantity(measured, unit, display, { decimals: place, bare: true })}
+        unit={unitSymbol(display.consumption)}
+        interval={`standard uncertainty ${showNumber(spreadFromCanonical(uMeasured, unit, measured), place, display)} ${unitSymbol(display.consumption)}: reconciled energy over true distance`}
       />
     </div>
   );
@@ -46,31 +48,27 @@ export function Headline({ view, unit }: { view: RunView; unit: UnitCode }) {
       </div>
     );
   }
-  const { normalisedWhPerKm, uWhPerKm, interval95 } = normalisation;
-  const decimals = consumptionDecimals(normalisedWhPerKm, uWhPerKm, unit);
-  const ends = interval95.map((end) => fromCanonical(end, unit)).sort((a, b) => a - b);
-  const change = normalisedWhPerKm / measured - 1;
+  const [low, high] = normalisation.interval95;
+  const shown = showEstimate({ value: normalisation.normalisedWhPerKm, low, high }, unit, display);
   return (
     <div className="grid max-w-[46rem] gap-x-12 gap-y-6 sm:grid-cols-2">
       <div>
         <p className="text-sm font-semibold">At reference conditions</p>
         <Quantity
           size="large"
-          value={shown(normalisedWhPerKm, decimals)}
-          unit={unitSymbol(unit)}
-          interval={{
-            low: formatNumber(ends[0] ?? Number.NaN, decimals),
-            high: formatNumber(ends[1] ?? Number.NaN, decimals),
-          }}
+          value={shown.value}
+          unit={shown.symbol}
+          interval={{ low: shown.low, high: shown.high }}
         />
-        <p className="mt-1 text-sm text-ink-soft">
-          {formatQuantity(normalisedWhPerKm, 'Wh/km', {
-            decimals: consumptionDecimals(normalisedWhPerKm, uWhPerKm, 'Wh/km'),
-          })}
-          , {percent(change, 1, true)} from the measured consumption
-        </p>
+        <p className="mt-1 text-sm text-ink-soft">{changeFromMeasured(normalisation, display)}</p>
       </div>
       {measuredPart}
     </div>
   );
+}
+
+/** Most of the two numbers' uncertainty is shared, so the change is known better than either: to tenths of a per cent. */
+function changeFromMeasured(run: NormalisedRun, display: Display): string {
+  const change = percentIn(display.consumption, 100 * (run.normalisedWhPerKm / run.measuredWhPerKm - 1));
+  return `${showNumber(change, 1, display, { signed: true })} % from the measured ${senseOf(display.consumption).quantity}`;
 }

@@ -1,7 +1,8 @@
 import { type Definition, DefinitionList } from '@/app/ui/DefinitionList';
 import { Notice } from '@/app/ui/Notice';
 import type { RunResult } from '@/lib/reduction/runResult';
-import { formatNumber, formatQuantity, formatWithUncertainty } from '@/lib/units/format';
+import type { Display } from '@/lib/units/display';
+import { showNumber, showQuantity, showWithUncertainty } from '@/lib/units/show';
 
 const SPEED_SOURCES = {
   stated: 'as stated by the tester',
@@ -15,7 +16,7 @@ const DISTANCE_SOURCES = {
 } as const;
 
 /** Which distance and speed the result rests on, and where the car's values come from. */
-export function MeasuredBasis({ result }: { result: RunResult }) {
+export function MeasuredBasis({ result, display }: { result: RunResult; display: Display }) {
   const { distance, speed } = result;
   const crossCheck = speed?.crossCheck;
   return (
@@ -33,7 +34,7 @@ export function MeasuredBasis({ result }: { result: RunResult }) {
             ? [
                 {
                   term: 'Distance',
-                  description: formatWithUncertainty(distance.distanceM, distance.uM, 'km'),
+                  description: showWithUncertainty(distance.distanceM, distance.uM, 'distance', display),
                   note: DISTANCE_SOURCES[distance.source],
                 },
               ]
@@ -42,7 +43,7 @@ export function MeasuredBasis({ result }: { result: RunResult }) {
             ? [
                 {
                   term: 'True cruise speed',
-                  description: formatWithUncertainty(speed.cruiseSpeedMps, speed.uMps, 'km/h'),
+                  description: showWithUncertainty(speed.cruiseSpeedMps, speed.uMps, 'speed', display),
                   note: SPEED_SOURCES[speed.source],
                 },
               ]
@@ -51,17 +52,18 @@ export function MeasuredBasis({ result }: { result: RunResult }) {
             ? [
                 {
                   term: 'Stated less calibrated speed',
-                  description: formatWithUncertainty(
+                  description: showWithUncertainty(
                     crossCheck.statedMps - crossCheck.calibratedMps,
                     crossCheck.uDifferenceMps,
-                    'km/h',
+                    'speed',
+                    display,
                     { signed: true },
                   ),
                   note: crossCheck.agrees ? 'the two agree' : 'the two do not agree',
                 },
               ]
             : []),
-          ...carValues(result),
+          ...carValues(result, display),
         ]}
       />
     </>
@@ -69,7 +71,7 @@ export function MeasuredBasis({ result }: { result: RunResult }) {
 }
 
 /** Mass, drag and rolling resistance as the engine was given them; drawn from the table of priors where none was. */
-function carValues({ case: { vehicle }, sources, normalisation }: RunResult): Definition[] {
+function carValues({ case: { vehicle }, sources, normalisation }: RunResult, display: Display): Definition[] {
   const used = (input: string) =>
     normalisation.outcome === 'normalised'
       ? normalisation.budget.find((entry) => entry.input === input)?.value
@@ -79,7 +81,7 @@ function carValues({ case: { vehicle }, sources, normalisation }: RunResult): De
   return [
     {
       term: 'Mass as driven',
-      description: formatQuantity(vehicle.massKg, 'kg', { decimals: 0 }),
+      description: showQuantity(vehicle.massKg, 'mass', display, { decimals: 0 }),
       note: sources?.massKg.words,
     },
     ...(dragAreaM2 === undefined
@@ -87,7 +89,7 @@ function carValues({ case: { vehicle }, sources, normalisation }: RunResult): De
       : [
           {
             term: 'Drag area',
-            description: formatQuantity(dragAreaM2, 'm2', { decimals: 3 }),
+            description: showQuantity(dragAreaM2, 'm2', display, { decimals: 3 }),
             note: sources?.dragAreaM2.words,
           },
         ]),
@@ -96,7 +98,7 @@ function carValues({ case: { vehicle }, sources, normalisation }: RunResult): De
       : [
           {
             term: 'Rolling resistance coefficient',
-            description: formatNumber(rolling, 4),
+            description: showNumber(rolling, 4, display),
             note: sources?.rollingCoefficient.words,
           },
         ]),

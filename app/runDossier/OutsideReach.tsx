@@ -1,13 +1,15 @@
 import { Notice } from '@/app/ui/Notice';
 import type { RunOutsideReach } from '@/lib/physics/normalise';
+import type { Display } from '@/lib/units/display';
+import { withReadersMark } from '@/lib/units/show';
 
 /** Why a run has its measured number and no comparable one. */
-export function OutsideReach({ run }: { run: RunOutsideReach }) {
+export function OutsideReach({ run, display }: { run: RunOutsideReach; display: Display }) {
   return (
     <Notice kind="caution" title="Recorded, but not brought to reference conditions">
       <ul className="space-y-1">
         {run.reach.reasons.map((reason) => (
-          <li key={reason.code}>{reason.message}</li>
+          <li key={reason.code}>{withReadersMark(reason.message, display)}</li>
         ))}
       </ul>
       <p>

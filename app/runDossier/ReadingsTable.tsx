@@ -1,11 +1,18 @@
 import { DataTable } from '@/app/ui/DataTable';
 import type { ShownReading } from '@/lib/run/fields/shownReadings';
-import { formatInterval, formatQuantity } from '@/lib/units/format';
+import { placeForDigits } from '@/lib/units/digits';
+import type { Display } from '@/lib/units/display';
+import { showInterval, showQuantity } from '@/lib/units/show';
 import { spreadFromCanonical } from '@/lib/units/unit';
-import { decimalsFor } from './numbers';
 
 /** Every number as its display showed it, as it was understood, and between what its rounding leaves it. */
-export function ReadingsTable({ readings }: { readings: readonly ShownReading[] }) {
+export function ReadingsTable({
+  readings,
+  display,
+}: {
+  readings: readonly ShownReading[];
+  display: Display;
+}) {
   return (
     <DataTable
       caption="Each reading with its rounding interval"
@@ -29,14 +36,15 @@ export function ReadingsTable({ readings }: { readings: readonly ShownReading[] 
           key: 'value',
           header: 'In base units',
           align: 'end',
-          cell: (reading) => formatQuantity(reading.value, reading.unit, { decimals: decimalsOf(reading) }),
+          cell: (reading) =>
+            showQuantity(reading.value, reading.unit, display, { decimals: decimalsOf(reading) }),
         },
         {
           key: 'interval',
           header: 'Rounding interval',
           align: 'end',
           cell: (reading) =>
-            formatInterval(reading.low, reading.high, reading.unit, { decimals: decimalsOf(reading) }),
+            showInterval(reading.low, reading.high, reading.unit, display, { decimals: decimalsOf(reading) }),
         },
         { key: 'instrument', header: 'Instrument', cell: (reading) => reading.instrument },
         { key: 'moment', header: 'Moment', cell: (reading) => reading.moment },
@@ -48,5 +56,5 @@ export function ReadingsTable({ readings }: { readings: readonly ShownReading[] 
 /** Enough to see the ends of the rounding interval apart, and no more. */
 function decimalsOf(reading: ShownReading): number {
   const half = spreadFromCanonical((reading.high - reading.low) / 2, reading.unit, reading.value);
-  return decimalsFor(half, 0, 4);
+  return half > 0 ? Math.min(4, Math.max(0, placeForDigits(half, 2))) : 0;
 }

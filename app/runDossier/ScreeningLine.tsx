@@ -1,8 +1,15 @@
 import type { RunStanding } from '@/lib/registry/review/runStanding';
+import type { Display } from '@/lib/units/display';
 import { chanceWords, levelText, levelWords, statisticText } from './screeningWords';
 
 /** Would this run be flagged among the runs of its setup? */
-export function ScreeningLine({ screening }: { screening: RunStanding['screening'] }) {
+export function ScreeningLine({
+  screening,
+  display,
+}: {
+  screening: RunStanding['screening'];
+  display: Display;
+}) {
   if (screening === null) {
     return (
       <p className="mt-3 max-w-[38rem] text-sm">
@@ -14,10 +21,11 @@ export function ScreeningLine({ screening }: { screening: RunStanding['screening
   return (
     <p className="mt-3 max-w-[38rem] text-sm">
       Screening: <strong>{VERDICT_SENTENCE[verdict]}</strong>
-      {verdict === 'straggler' ? ` at ${levelText(screening.stragglerLevel)}` : ''}
-      {verdict === 'outlier' ? ` at ${levelText(screening.outlierLevel)}` : ''} among the {among} screened
-      runs of its setup, itself counted. Externally studentised residual {statisticText(studentised, true)}; p{' '}
-      {chanceWords(pHolm)} by Holm’s adjustment (protocol in force: {levelWords(screening)}).
+      {verdict === 'straggler' ? ` at ${levelText(screening.stragglerLevel, display)}` : ''}
+      {verdict === 'outlier' ? ` at ${levelText(screening.outlierLevel, display)}` : ''} among the {among}{' '}
+      screened runs of its setup, itself counted. Externally studentised residual{' '}
+      {statisticText(studentised, display, true)}; p {chanceWords(pHolm, display)} by Holm’s adjustment
+      (protocol in force: {levelWords(screening, display)}).
     </p>
   );
 }

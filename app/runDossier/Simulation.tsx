@@ -4,18 +4,21 @@ import { Notice } from '@/app/ui/Notice';
 import type { RunSimulation } from '@/lib/physics/monteCarlo';
 import type { NormalisedRun } from '@/lib/physics/normalise';
 import type { RunResult } from '@/lib/reduction/runResult';
-import { formatNumber } from '@/lib/units/format';
-import { decimalsFor } from './numbers';
+import type { Display } from '@/lib/units/display';
+import { additiveUnit } from '@/lib/units/sense';
+import { budgetPlace, placeOf, showNumber, showQuantity } from '@/lib/units/show';
+import { unitSymbol } from '@/lib/units/unit';
 
 interface SimulationProps {
   run: NormalisedRun;
   result: RunResult;
   simulation: RunSimulation | null;
   href: string;
+  display: Display;
 }
 
 /** The same inputs drawn at random (JCGM 101) beside the first-order budget (JCGM 100). */
-export function Simulation({ run, result, simulation, href }: SimulationProps) {
+export function Simulation({ run, result, simulation, href, display }: SimulationProps) {
   if (simulation === null) {
     return (
       <>
@@ -27,8 +30,11 @@ export function Simulation({ run, result, simulation, href }: SimulationProps) {
       </>
     );
   }
-  const decimals = decimalsFor(run.uWhPerKm, 1, 3);
-  const text = (value: number) => formatNumber(value, decimals);
+  // one place finer than the result, to see by how much the two ways differ
+  const unit = additiveUnit(display.consumption);
+  const decimals = budgetPlace(placeOf(run.normalisedWhPerKm, run.uWhPerKm, unit, display));
+  const text = (whPerKm: number) => showQuantity(whPerKm, unit, display, { decimals, bare: true });
+  const symbol = unitSymbol(unit);
   const rows = [
     {
       key: 'first',
@@ -48,23 +54,23 @@ export function Simulation({ run, result, simulation, href }: SimulationProps) {
   return (
     <>
       <DataTable
-        caption={`First order beside ${formatNumber(simulation.draws, 0)} draws, seed ${simulation.seed}`}
+        caption={`First order beside ${showNumber(simulation.draws, 0, display)} draws, seed ${simulation.seed}`}
         rows={rows}
         rowKey={(row) => row.key}
         columns={[
           { key: 'name', header: 'Way', rowHeader: true, cell: (row) => row.name },
-          { key: 'value', header: 'Value', unit: 'Wh/km', align: 'end', cell: (row) => text(row.value) },
+          { key: 'value', header: 'Value', unit: symbol, align: 'end', cell: (row) => text(row.value) },
           {
             key: 'u',
             header: 'Standard uncertainty',
-            unit: 'Wh/km',
+            unit: symbol,
             align: 'end',
             cell: (row) => text(row.u),
           },
           {
             key: 'interval',
             header: '95 % interval',
-            unit: 'Wh/km',
+            unit: symbol,
             align: 'end',
             cell: (row) => `${text(row.interval[0])} to ${text(row.interval[1])}`,
           },
@@ -79,15 +85,15 @@ export function Simulation({ run, result, simulation, href }: SimulationProps) {
       {simulation.agrees ? (
         <Notice
           kind="done"
-          title={`The two agree: simulated over first-order uncertainty is ${formatNumber(simulation.ratio, 3)}, within 5 %.`}
+          title={`The two agree: simulated over first-order uncertainty is ${showNumber(simulation.ratio, 3, display)}, within 5 %.`}
         />
       ) : (
         <Notice
           kind="caution"
-          title={`The two do not agree within 5 %: the ratio is ${formatNumber(simulation.ratio, 3)}.`}
+          title={`The two do not agree within 5 %: the ratio is ${showNumber(simulation.ratio, 3, display)}.`}
         >
           {simulation.nonLinearInput
-            ? `The model bends most with the input “${simulation.nonLinearInput.label}”, by ${formatNumber(simulation.nonLinearInput.bendWhPerKm, 2)} Wh/km over one standard uncertainty. Read the simulated interval for this run.`
+            ? `The model bends most with the input “${simulation.nonLinearInput.label}”, by ${text(simulation.nonLinearInput.bendWhPerKm)} ${symbol} over one standard uncertainty. Read the simulated interval for this run.`
             : 'Read the simulated interval for this run.'}
         </Notice>
       )}

@@ -1,13 +1,14 @@
 import { DefinitionList } from '@/app/ui/DefinitionList';
 import type { RunTraceView } from '@/lib/registry/traces/runTrace';
-import { formatDuration, formatNumber, formatQuantity } from '@/lib/units/format';
+import type { Display } from '@/lib/units/display';
+import { formatDuration } from '@/lib/units/format';
+import { showNumber, showQuantity } from '@/lib/units/show';
 import { percent } from './numbers';
 
-const km = (metres: number, decimals = 2) => formatQuantity(metres, 'km', { decimals });
-const kmh = (mps: number, decimals = 1) => formatQuantity(mps, 'km/h', { decimals });
-
 /** What the recording says in numbers, and which of them the result was made from. */
-export function TraceFacts({ trace }: { trace: RunTraceView }) {
+export function TraceFacts({ trace, display }: { trace: RunTraceView; display: Display }) {
+  const km = (metres: number) => showQuantity(metres, 'distance', display, { decimals: 2 });
+  const kmh = (mps: number) => showQuantity(mps, 'speed', display, { decimals: 1 });
   const { cruise, use } = trace;
   const from = (key: keyof NonNullable<typeof use>['sources']) =>
     use?.sources[key] === 'trace' ? 'used for the result' : 'for comparison only';
@@ -30,11 +31,11 @@ export function TraceFacts({ trace }: { trace: RunTraceView }) {
                 },
                 {
                   term: `Cruise time within ±3 km/h${trace.band ? ` of ${trace.band.label}` : ''}`,
-                  description: percent(cruise.withinBandShare, 1),
+                  description: percent(cruise.withinBandShare, 1, display),
                 },
                 {
                   term: 'Distance off the cruise speed',
-                  description: percent(cruise.offCruiseShare, 1),
+                  description: percent(cruise.offCruiseShare, 1, display),
                   note: 'judged by the protocol in place of the loop’s figure where the recording is used',
                 },
               ]
@@ -48,7 +49,7 @@ export function TraceFacts({ trace }: { trace: RunTraceView }) {
             term: 'Distance',
             description: km(trace.distanceM),
             note: use
-              ? `loop ${km(use.distanceCheck.loopLengthM)} ± ${formatQuantity(use.distanceCheck.uDifferenceM, 'm', { decimals: 0 })} for the difference: ${use.distanceCheck.agrees ? 'they agree' : 'they do not agree'}`
+              ? `loop ${km(use.distanceCheck.loopLengthM)} ± ${showQuantity(use.distanceCheck.uDifferenceM, 'height', display, { decimals: 0 })} for the difference: ${use.distanceCheck.agrees ? 'they agree' : 'they do not agree'}`
               : undefined,
           },
           {
@@ -58,11 +59,13 @@ export function TraceFacts({ trace }: { trace: RunTraceView }) {
           },
           {
             term: 'Points',
-            description: `${formatNumber(trace.pointsUsed, 0)} of ${formatNumber(trace.pointsRead, 0)} used`,
+            description: `${showNumber(trace.pointsUsed, 0, display)} of ${showNumber(trace.pointsRead, 0, display)} used`,
             note:
               trace.leftOut.length === 0
                 ? 'none left out'
-                : trace.leftOut.map(({ reason, count }) => `${formatNumber(count, 0)}: ${reason}`).join('; '),
+                : trace.leftOut
+                    .map(({ reason, count }) => `${showNumber(count, 0, display)}: ${reason}`)
+                    .join('; '),
           },
           {
             term: 'Speed from',

@@ -2,15 +2,17 @@ import { FigureWithTable } from '@/app/ui/figures/FigureWithTable';
 import { type ProfilePanel, ProfilePlot } from '@/app/ui/figures/ProfilePlot';
 import { RouteMap } from '@/app/ui/figures/RouteMap';
 import type { RunTraceView } from '@/lib/registry/traces/runTrace';
-import { formatQuantity } from '@/lib/units/format';
+import { type Display, unitFor } from '@/lib/units/display';
+import { showQuantity } from '@/lib/units/show';
+import { fromCanonical, unitSymbol } from '@/lib/units/unit';
 
 const TABLE_ROWS = 24;
 const LEG_LABELS = { outbound: 'outbound', return: 'return' } as const;
 
 /** Speed and height along the way, and the way itself, all without the hidden ends. */
-export function TracePlots({ trace }: { trace: RunTraceView }) {
+export function TracePlots({ trace, display }: { trace: RunTraceView; display: Display }) {
   const { points, band, turnaroundM, mapLegs } = trace;
-  const hidden = `${formatQuantity(trace.trimM, 'm', { decimals: 0 })} around start and finish are not shown.`;
+  const hidden = `${showQuantity(trace.trimM, 'height', display, { decimals: 0 })} around start and finish are not shown.`;
   if (points.length < 2)
     return (
       <p className="my-6 text-ink-soft">Nothing of the track is left to show once its ends are hidden.</p>
@@ -18,6 +20,7 @@ export function TracePlots({ trace }: { trace: RunTraceView }) {
   const start = mapLegs[0]?.points[0];
   const turn = mapLegs[1]?.points[0];
   const step = Math.max(1, Math.ceil(points.length / TABLE_ROWS));
+  const distance = (metres: number) => fromCanonical(metres, display.distance);
   return (
     <>
       <FigureWithTable
@@ -29,20 +32,20 @@ export function TracePlots({ trace }: { trace: RunTraceView }) {
           rows: points
             .filter((_, index) => index % step === 0)
             .map((point) => [
-              formatQuantity(point.distanceM, 'km', { decimals: 1 }),
-              formatQuantity(point.speedMps, 'km/h', { decimals: 1 }),
-              point.heightM === null ? '–' : formatQuantity(point.heightM, 'm', { decimals: 0 }),
+              showQuantity(point.distanceM, 'distance', display, { decimals: 1 }),
+              showQuantity(point.speedMps, 'speed', display, { decimals: 1 }),
+              point.heightM === null ? '–' : showQuantity(point.heightM, 'height', display, { decimals: 0 }),
             ]),
         }}
       >
         <ProfilePlot
           title="True speed and height along the way"
-          desc={`Recorded over ${formatQuantity(trace.distanceM, 'km', { decimals: 1 })}. ${hidden}`}
-          panels={panelsOf(trace, band)}
-          markers={turnaroundM === null ? [] : [{ distance: turnaroundM / 1000, label: 'Turnaround' }]}
-          offCruise={trace.offCruise.map(({ fromM, toM }) => ({ from: fromM / 1000, to: toM / 1000 }))}
-          distanceDomain={[0, trace.distanceM / 1000]}
-          distanceLabel="distance, km"
+          desc={`Recorded over ${showQuantity(trace.distanceM, 'distance', display, { decimals: 1 })}. ${hidden}`}
+          panels={panelsOf(trace, band, display)}
+          markers={turnaroundM === null ? [] : [{ distance: distance(turnaroundM), label: 'Turnaround' }]}
+          offCruise={trace.offCruise.map(({ fromM, toM }) => ({ from: distance(fromM), to: distance(toM) }))}
+          distanceDomain={[0, distance(trace.distanceM)]}
+          distanceLabel={`distance, ${unitSymbol(display.distance)}`}
         />
       </FigureWithTable>
       {start ? (
@@ -62,22 +65,40 @@ export function TracePlots({ trace }: { trace: RunTraceView }) {
   );
 }
 
-function panelsOf({ points }: RunTraceView, band: RunTraceView['band']): ProfilePanel[] {
+function panelsOf({ points }: RunTraceView, band: RunTraceView['band'], display: Display): ProfilePanel[] {
+  const distance = (metres: number) => fromCanonical(metres, display.distance);
+  const speedUnit = unitFor('speed', display);
   const heights = points.flatMap(({ distanceM, heightM }) =>
-    heightM === null ? [] : [{ distance: distanceM / 1000, value: heightM }],
+    heightM === null
+      ? []
+      : [{ distance: distance(distanceM), value: fromCanonical(heightM, display.height) }],
   );
   return [
     {
       key: 'speed',
-      label: 'True speed, km/h',
+      label: `True speed, ${unitSymbol(speedUnit)}`,
       points: points.map(({ distanceM, speedMps }) => ({
-        distance: distanceM / 1000,
-        value: speedMps * 3.6,
+        distance: distance(distanceM),
+        value: fromCanonical(speedMps, speedUnit),
       })),
-      ...(band ? { band: { low: band.lowMps * 3.6, high: band.highMps * 3.6 } } : {}),
+      ...(band
+        ? {
+            band: {
+              low: fromCanonical(band.lowMps, speedUnit),
+              high: fromCanonical(band.highMps, speedUnit),
+            },
+          }
+        : {}),
     },
     ...(heights.length > 1
-      ? [{ key: 'height', label: 'Height above sea level, m', filled: true, points: heights }]
+      ? [
+          {
+            key: 'height',
+            label: `Height above sea level, ${unitSymbol(display.height)}`,
+            filled: true,
+            points: heights,
+          },
+        ]
       : []),
   ];
 }

@@ -2,12 +2,19 @@ import { Section } from '@/app/ui/Section';
 import { signedIn } from '@/app/visitor/actor';
 import { registry } from '@/app/visitor/registry';
 import { readRunTrace } from '@/lib/registry/traces/runTrace';
+import type { Display } from '@/lib/units/display';
 import { TraceFacts } from './TraceFacts';
 import { TracePlots } from './TracePlots';
 import { TraceTables } from './TraceTables';
 
 /** The run's own recording, where it has one. */
-export async function TraceSection({ run }: { run: { runId: string; revisionNumber: number } }) {
+export async function TraceSection({
+  run,
+  display,
+}: {
+  run: { runId: string; revisionNumber: number };
+  display: Display;
+}) {
   const trace = await readRunTrace(registry(), await signedIn(), run);
   if (trace === undefined) return null;
   if (trace === 'unreadable') {
@@ -26,9 +33,9 @@ export async function TraceSection({ run }: { run: { runId: string; revisionNumb
       note="From satellite fixes. The track is shown without its ends, and without saying where on earth it lies."
       wide
     >
-      <TraceFacts trace={trace} />
-      <TracePlots trace={trace} />
-      <TraceTables trace={trace} />
+      <TraceFacts trace={trace} display={display} />
+      <TracePlots trace={trace} display={display} />
+      <TraceTables trace={trace} display={display} />
       {trace.fileOfRunId ? (
         <p className="text-sm">
           <a className="link" href={`/api/runs/${trace.fileOfRunId}/trace`} download>

@@ -1,12 +1,16 @@
 import { DataTable } from '@/app/ui/DataTable';
 import type { RunTraceView } from '@/lib/registry/traces/runTrace';
-import { formatDuration, formatNumber } from '@/lib/units/format';
-
-const km = (metres: number) => formatNumber(metres / 1000, 2);
-const kmh = (mps: number) => formatNumber(mps * 3.6, 1);
+import { type Display, unitFor } from '@/lib/units/display';
+import { formatDuration } from '@/lib/units/format';
+import { showNumber, showQuantity } from '@/lib/units/show';
+import { unitSymbol } from '@/lib/units/unit';
 
 /** Legs, stretches of cruise, stops and slow-downs. */
-export function TraceTables({ trace }: { trace: RunTraceView }) {
+export function TraceTables({ trace, display }: { trace: RunTraceView; display: Display }) {
+  const km = (metres: number) => showQuantity(metres, 'distance', display, { decimals: 2, bare: true });
+  const kmh = (mps: number) => showQuantity(mps, 'speed', display, { decimals: 1, bare: true });
+  const distanceSymbol = unitSymbol(unitFor('distance', display));
+  const speedSymbol = unitSymbol(unitFor('speed', display));
   const { legs, cruiseStretches, stops, slowDowns } = trace;
   return (
     <div className="mb-6 space-y-6">
@@ -17,7 +21,13 @@ export function TraceTables({ trace }: { trace: RunTraceView }) {
           rowKey={(leg) => leg.direction}
           columns={[
             { key: 'leg', header: 'Leg', rowHeader: true, cell: (leg) => leg.direction },
-            { key: 'length', header: 'Length', unit: 'km', align: 'end', cell: (leg) => km(leg.distanceM) },
+            {
+              key: 'length',
+              header: 'Length',
+              unit: distanceSymbol,
+              align: 'end',
+              cell: (leg) => km(leg.distanceM),
+            },
             {
               key: 'time',
               header: 'Time',
@@ -28,17 +38,19 @@ export function TraceTables({ trace }: { trace: RunTraceView }) {
             {
               key: 'speed',
               header: 'Mean speed',
-              unit: 'km/h',
+              unit: speedSymbol,
               align: 'end',
               cell: (leg) => kmh(leg.meanSpeedMps),
             },
             {
               key: 'climb',
               header: 'Net climb',
-              unit: 'm',
+              unit: unitSymbol(display.height),
               align: 'end',
               cell: (leg) =>
-                leg.netClimbM === null ? '–' : formatNumber(leg.netClimbM, 0, { signed: true }),
+                leg.netClimbM === null
+                  ? '–'
+                  : showQuantity(leg.netClimbM, 'height', display, { decimals: 0, signed: true, bare: true }),
             },
           ]}
         />
@@ -52,12 +64,12 @@ export function TraceTables({ trace }: { trace: RunTraceView }) {
             {
               key: 'from',
               header: 'From',
-              unit: 'km',
+              unit: distanceSymbol,
               align: 'end',
               rowHeader: true,
               cell: (one) => km(one.fromM),
             },
-            { key: 'to', header: 'To', unit: 'km', align: 'end', cell: (one) => km(one.toM) },
+            { key: 'to', header: 'To', unit: distanceSymbol, align: 'end', cell: (one) => km(one.toM) },
             {
               key: 'time',
               header: 'Time',
@@ -68,7 +80,7 @@ export function TraceTables({ trace }: { trace: RunTraceView }) {
             {
               key: 'speed',
               header: 'Mean speed',
-              unit: 'km/h',
+              unit: speedSymbol,
               align: 'end',
               cell: (one) => kmh((one.toM - one.fromM) / one.durationS),
             },
@@ -84,7 +96,7 @@ export function TraceTables({ trace }: { trace: RunTraceView }) {
           {
             key: 'at',
             header: 'At',
-            unit: 'km',
+            unit: distanceSymbol,
             align: 'end',
             rowHeader: true,
             cell: (stop) => km(stop.atM),
@@ -94,12 +106,12 @@ export function TraceTables({ trace }: { trace: RunTraceView }) {
             header: 'Stood',
             unit: 's',
             align: 'end',
-            cell: (stop) => formatNumber(stop.durationS, 0),
+            cell: (stop) => showNumber(stop.durationS, 0, display),
           },
         ]}
       />
       <DataTable
-        caption="Slow-downs of 3 m/s (10.8 km/h) or more, each from crest to trough"
+        caption="Slow-downs of 3 m/s or more, each from crest to trough"
         rows={slowDowns}
         rowKey={(fall) => String(fall.atM)}
         empty="None."
@@ -107,13 +119,13 @@ export function TraceTables({ trace }: { trace: RunTraceView }) {
           {
             key: 'at',
             header: 'Trough at',
-            unit: 'km',
+            unit: distanceSymbol,
             align: 'end',
             rowHeader: true,
             cell: (fall) => km(fall.atM),
           },
-          { key: 'from', header: 'From', unit: 'km/h', align: 'end', cell: (fall) => kmh(fall.fromMps) },
-          { key: 'to', header: 'To', unit: 'km/h', align: 'end', cell: (fall) => kmh(fall.toMps) },
+          { key: 'from', header: 'From', unit: speedSymbol, align: 'end', cell: (fall) => kmh(fall.fromMps) },
+          { key: 'to', header: 'To', unit: speedSymbol, align: 'end', cell: (fall) => kmh(fall.toMps) },
         ]}
       />
     </div>

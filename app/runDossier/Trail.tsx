@@ -2,7 +2,8 @@ import { DataTable } from '@/app/ui/DataTable';
 import { KeysetPages } from '@/app/ui/KeysetPages';
 import type { TrailDecision, TrailRevision } from '@/lib/protocol/runTrail';
 import type { RunView } from '@/lib/registry/runs/run';
-import { formatQuantity, formatWithUncertainty } from '@/lib/units/format';
+import type { Display } from '@/lib/units/display';
+import { showQuantity, showWithUncertainty } from '@/lib/units/show';
 import { utcMinute } from './numbers';
 
 const WORDS = { approve: 'approved it', askChanges: 'asked for changes', reject: 'rejected it' } as const;
@@ -10,9 +11,11 @@ const WORDS = { approve: 'approved it', askChanges: 'asked for changes', reject:
 /** Every revision with its decision and the reasons, and every step that the log kept. */
 export function Trail({
   view,
+  display,
   logHref,
 }: {
   view: RunView;
+  display: Display;
   /** The address of a page of the log by its cursor. */
   logHref: (cursor: string | undefined) => string;
 }) {
@@ -26,7 +29,7 @@ export function Trail({
           </li>
         ))}
       </ol>
-      {view.result && view.result.earlier.length > 0 ? <Earlier view={view} /> : null}
+      {view.result && view.result.earlier.length > 0 ? <Earlier view={view} display={display} /> : null}
       <details id="log" className="mt-6" open={audit.previous !== undefined}>
         <summary className="inline-flex min-h-9 items-center text-sm text-accent underline underline-offset-4">
           The log: {audit.total} {audit.total === 1 ? 'step' : 'steps'}
@@ -86,7 +89,7 @@ function Decision({ decision }: { decision: TrailDecision }) {
   );
 }
 
-function Earlier({ view }: { view: RunView }) {
+function Earlier({ view, display }: { view: RunView; display: Display }) {
   return (
     <div className="mt-6 text-sm">
       <h3>Under earlier method versions</h3>
@@ -97,8 +100,8 @@ function Earlier({ view }: { view: RunView }) {
             {one.normalisedWhPerKm === null
               ? 'no number'
               : one.uWhPerKm
-                ? formatWithUncertainty(one.normalisedWhPerKm, one.uWhPerKm, 'Wh/km')
-                : formatQuantity(one.normalisedWhPerKm, 'Wh/km')}
+                ? showWithUncertainty(one.normalisedWhPerKm, one.uWhPerKm, 'consumption', display)
+                : showQuantity(one.normalisedWhPerKm, 'consumption', display)}
           </li>
         ))}
       </ul>

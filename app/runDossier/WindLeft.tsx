@@ -1,36 +1,46 @@
 import { DefinitionList } from '@/app/ui/DefinitionList';
 import type { WindLeft as WindLeftOnRun } from '@/lib/physics/runWind';
 import type { RunView } from '@/lib/registry/runs/run';
-import { formatNumber, formatQuantity, formatWithUncertainty } from '@/lib/units/format';
-import { decimalsFor, percent } from './numbers';
+import type { Display } from '@/lib/units/display';
+import { additiveUnit } from '@/lib/units/sense';
+import { showNumber, showQuantity, showWithUncertainty } from '@/lib/units/show';
+import { percent } from './numbers';
 
-const speed = (mps: number) => formatQuantity(mps, 'm/s', { decimals: 1 });
+/** As weather reports give a wind: to tenths of a metre per second, whole numbers in smaller units. */
+function windText(mps: number, display: Display): string {
+  return showQuantity(mps, 'wind', display, { decimals: display.wind === 'm/s' ? 1 : 0 });
+}
 
 /** “A loop cancels the wind”, in this run's numbers. */
-export function WindLeft({ wind }: { wind: WindLeftOnRun }) {
-  const decimals = decimalsFor(wind.uLeftWhPerKm, 1, 2);
+export function WindLeft({ wind, display }: { wind: WindLeftOnRun; display: Display }) {
   return (
     <>
       <p className="mb-4 max-w-[38rem]">
-        Out and back, the mean headwind was {speed(wind.meanHeadwindMps)}: that part the loop cancels. The
-        square of the wind does not cancel, and a crosswind adds drag in both directions.
+        Out and back, the mean headwind was {windText(wind.meanHeadwindMps, display)}: that part the loop
+        cancels. The square of the wind does not cancel, and a crosswind adds drag in both directions.
       </p>
       <DefinitionList
         items={[
           {
             term: 'Along the route, at car height',
-            description: speed(wind.alongWindMps),
-            note: `raises air drag by ${percent(wind.alongOfAero, 2)}`,
+            description: windText(wind.alongWindMps, display),
+            note: `raises air drag by ${percent(wind.alongOfAero, 2, display)}`,
           },
           {
             term: 'Across the route, at car height',
-            description: speed(wind.crossWindMps),
-            note: `raises air drag by ${percent(wind.crossOfAero, 2)}`,
+            description: windText(wind.crossWindMps, display),
+            note: `raises air drag by ${percent(wind.crossOfAero, 2, display)}`,
           },
           {
             term: 'Left on this run',
-            description: `${formatQuantity(wind.leftWhPerKm, 'Wh/km', { decimals, signed: true })} ± ${formatNumber(wind.uLeftWhPerKm, decimals)}`,
-            note: `${percent(wind.ofAero, 2, true)} of air drag, ${percent(wind.ofConsumption, 2, true)} of the measured consumption; taken out in the wind step`,
+            description: showWithUncertainty(
+              wind.leftWhPerKm,
+              wind.uLeftWhPerKm,
+              additiveUnit(display.consumption),
+              display,
+              { signed: true },
+            ),
+            note: `${percent(wind.ofAero, 2, display, true)} of air drag, ${percent(wind.ofConsumption, 2, display, true)} of the measured consumption; taken out in the wind step`,
           },
         ]}
       />
@@ -43,7 +53,13 @@ export function WindLeft({ wind }: { wind: WindLeftOnRun }) {
 }
 
 /** The wind that the two legs' energies imply beside the one that was reported. */
-export function LegWind({ legWind }: { legWind: NonNullable<NonNullable<RunView['result']>['legWind']> }) {
+export function LegWind({
+  legWind,
+  display,
+}: {
+  legWind: NonNullable<NonNullable<RunView['result']>['legWind']>;
+  display: Display;
+}) {
   const { impliedHeadwindMps, reportedHeadwindMps, standardUncertaintyMps } = legWind;
   const difference = impliedHeadwindMps - reportedHeadwindMps;
   const standardised = difference / standardUncertaintyMps;
@@ -53,16 +69,15 @@ export function LegWind({ legWind }: { legWind: NonNullable<NonNullable<RunView[
         items={[
           {
             term: 'Headwind on the way out, by the energies of the legs',
-            description: headwind(impliedHeadwindMps),
+            description: headwind(impliedHeadwindMps, display),
           },
-          { term: 'The same, by the weather report', description: headwind(reportedHeadwindMps) },
+          { term: 'The same, by the weather report', description: headwind(reportedHeadwindMps, display) },
           {
             term: 'Difference',
-            description: formatWithUncertainty(difference, standardUncertaintyMps, 'm/s', {
-              decimals: 1,
+            description: showWithUncertainty(difference, standardUncertaintyMps, 'wind', display, {
               signed: true,
             }),
-            note: `${formatNumber(Math.abs(standardised), 1)} standard uncertainties: ${
+            note: `${showNumber(Math.abs(standardised), 1, display)} standard uncertainties: ${
               Math.abs(standardised) <= 2 ? 'the two agree' : 'the two do not agree'
             }`,
           },
@@ -77,7 +92,7 @@ export function LegWind({ legWind }: { legWind: NonNullable<NonNullable<RunView[
   );
 }
 
-function headwind(mps: number): string {
-  const text = formatQuantity(Math.abs(mps), 'm/s', { decimals: 1 });
+function headwind(mps: number, display: Display): string {
+  const text = windText(Math.abs(mps), display);
   return mps < 0 ? `${text} from behind` : `${text} from ahead`;
 }

@@ -1,23 +1,26 @@
 import type { ScreeningLevels } from '@/lib/stats/runScreening';
-import { formatNumber } from '@/lib/units/format';
-import { percent, plainNumber, significant } from './numbers';
+import type { Display } from '@/lib/units/display';
+import { showChance, showNumber } from '@/lib/units/show';
+import { percent, plainNumber } from './numbers';
 
-/** "= 0.034", "< 0.001", "= 1". */
-export function chanceWords(p: number): string {
-  if (p < 0.001) return '< 0.001';
-  return `= ${p > 0.9995 ? '1' : significant(p, 2)}`;
+/** "= 0.034", "< 0.001", "> 0.999": a p-value as a sentence reads it. */
+export function chanceWords(p: number, display: Display): string {
+  const text = showChance(p, display);
+  return /^[<>]/.test(text) ? text : `= ${text}`;
 }
 
 /** "straggler at 5 %, outlier at 1 %" */
-export function levelWords({ stragglerLevel, outlierLevel }: ScreeningLevels): string {
-  return `straggler at ${levelText(stragglerLevel)}, outlier at ${levelText(outlierLevel)}`;
+export function levelWords({ stragglerLevel, outlierLevel }: ScreeningLevels, display: Display): string {
+  return `straggler at ${levelText(stragglerLevel, display)}, outlier at ${levelText(outlierLevel, display)}`;
 }
 
-export function levelText(level: number): string {
-  return percent(level, Math.max(0, plainNumber(100 * level).split('.')[1]?.length ?? 0));
+/** A level as it is stated, without digits that it does not have. */
+export function levelText(level: number, display: Display): string {
+  const stated = plainNumber(100 * level, display).split(/[.,]/)[1]?.length ?? 0;
+  return percent(level, stated, display);
 }
 
 /** A statistic without a unit, to the three decimals that critical values are tabulated to. */
-export function statisticText(value: number, signed = false): string {
-  return formatNumber(value, 3, { signed });
+export function statisticText(value: number, display: Display, signed = false): string {
+  return showNumber(value, 3, display, { signed });
 }

@@ -1,8 +1,9 @@
 import Link from 'next/link';
+import type { ReactNode } from 'react';
 import { footerLinks } from './siteMap';
-import { ThemeChoice } from './ThemeChoice';
 
-export function SiteFooter() {
+/** What the numbers stand for, the lesser links, and how numbers are shown. */
+export function SiteFooter({ display }: { display: ReactNode }) {
   return (
     <footer className="border-t border-rule-strong text-sm">
       <div className="mx-auto grid max-w-[76rem] gap-6 px-4 py-8 sm:px-8 md:grid-cols-[1fr_auto]">
@@ -21,9 +22,7 @@ export function SiteFooter() {
             ))}
           </ul>
         </nav>
-        <div className="md:col-span-2">
-          <ThemeChoice />
-        </div>
+        <div className="no-print md:col-span-2">{display}</div>
       </div>
     </footer>
   );

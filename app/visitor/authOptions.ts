@@ -1,7 +1,9 @@
 import type { NextAuthOptions, User } from 'next-auth';
 import CredentialsProvider from 'next-auth/providers/credentials';
+import { settleDisplay } from '@/lib/registry/accounts/display';
 import { signIn } from '@/lib/registry/accounts/signIn';
 import { signInExternal } from '@/lib/registry/accounts/signInExternal';
+import { displayOfCookie, keepInCookie } from './displayCookie';
 import { externalProviders } from './externalProviders';
 import { registry } from './registry';
 
@@ -39,6 +41,7 @@ export const authOptions: NextAuthOptions = {
           if (result.reason === 'tooManyTries') throw new Error('tooManyTries');
           return null;
         }
+        await takeDisplayAlong(result.accountId);
         return {
           id: result.accountId,
           name: result.displayName,
@@ -60,6 +63,7 @@ export const authOptions: NextAuthOptions = {
         name: user.name ?? undefined,
       });
       if (found === undefined) return '/sign-in?error=addressInUse';
+      await takeDisplayAlong(found.accountId);
       user.accountId = found.accountId;
       user.sessionEpoch = found.sessionEpoch;
       user.name = found.displayName;
@@ -82,6 +86,12 @@ export const authOptions: NextAuthOptions = {
     },
   },
 };
+
+/** The account's units and appearance come to this browser, or the browser's to an account that has none. */
+async function takeDisplayAlong(accountId: string): Promise<void> {
+  const settled = await settleDisplay(registry(), accountId, await displayOfCookie());
+  if (settled !== undefined) await keepInCookie(settled);
+}
 
 function isEmailVerified(profile: unknown): boolean {
   return (

@@ -1,3 +1,4 @@
+import { DEFAULT_PREFERENCES, type Display, type Kind, UNIT_CHOICES, unitFor } from '@/lib/units/display';
 import type { UnitCode } from '@/lib/units/unit';
 import { QUANTITY_FIELDS } from './fields/table';
 import { unitFieldName } from './numberField';
@@ -6,11 +7,16 @@ import type { RunForm } from './runForm';
 /** Quantity to unit code, for the quantities where one is known. */
 export type UnitChoice = Record<string, string>;
 
-/** What a display set to miles shows; where a field has none of these, its first unit stands. */
-const IMPERIAL: readonly UnitCode[] = ['mi', 'mph', 'mi/kWh', 'degF', 'psi', 'lb', 'inHg'];
+/** The kind of quantity that a field asks for, by the unit that stands first in it. */
+const KINDS: ReadonlyMap<UnitCode, Kind> = new Map(
+  [...(Object.keys(UNIT_CHOICES) as (keyof typeof UNIT_CHOICES)[]), 'speed' as const].map((kind) => [
+    unitFor(kind, DEFAULT_PREFERENCES),
+    kind,
+  ]),
+);
 
 export interface RememberedUnits {
-  /** Of the last run, completed by the account's system of units. */
+  /** Of the last run, completed by the units that the tester chose to read in. */
   last: UnitChoice;
   /** Of the last run with each car, by the car's id. */
   byCar: ReadonlyMap<string, UnitChoice>;
@@ -20,7 +26,7 @@ export interface RememberedUnits {
  * The units that a tester used last, newest form first. Only a quantity that was filled in counts: an untouched
  * unit says nothing about the display.
  */
-export function rememberedUnits(forms: readonly RunForm[], displaySystem: string): RememberedUnits {
+export function rememberedUnits(forms: readonly RunForm[], display: Display): RememberedUnits {
   const last: UnitChoice = {};
   const byCar = new Map<string, UnitChoice>();
   for (const form of forms) {
@@ -32,9 +38,8 @@ export function rememberedUnits(forms: readonly RunForm[], displaySystem: string
     byCar.set(form.carId, ofCar);
   }
   for (const field of QUANTITY_FIELDS) {
-    const bySystem =
-      displaySystem === 'imperial' ? field.units.find((unit) => IMPERIAL.includes(unit)) : undefined;
-    last[field.name] ??= bySystem ?? field.units[0];
+    const chosen = unitFor(KINDS.get(field.units[0]) ?? field.units[0], display);
+    last[field.name] ??= field.units.includes(chosen) ? chosen : field.units[0];
   }
   return { last, byCar };
 }

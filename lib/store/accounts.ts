@@ -1,6 +1,7 @@
 import type { Role } from '@/lib/run/roles';
 import type { WorldKey } from '@/lib/run/world';
-import type { Prisma } from '@/prisma/generated/client';
+import type { Preferences } from '@/lib/units/display';
+import { Prisma } from '@/prisma/generated/client';
 import type { Queryable } from './database';
 import { beyond, type Place, readingOrder } from './keyset';
 
@@ -36,7 +37,7 @@ export function accountById(db: Queryable, id: string) {
       role: true,
       passwordHash: true,
       sessionEpoch: true,
-      displaySystem: true,
+      display: true,
       world: true,
       erasedAt: true,
       createdAt: true,
@@ -60,6 +61,20 @@ export function countOwnAccounts(db: Queryable): Promise<number> {
 /** Stewards who answer for the record: those of the demo world have no say there. */
 export function countOwnStewards(db: Queryable): Promise<number> {
   return db.account.count({ where: { world: 'record', role: 'steward', erasedAt: null } });
+}
+
+/** Writes what was chosen; with `onlyWhereNone` only where nothing was. True when it was written. */
+export async function setAccountDisplay(
+  db: Queryable,
+  id: string,
+  display: Preferences,
+  { onlyWhereNone = false } = {},
+): Promise<boolean> {
+  const { count } = await db.account.updateMany({
+    where: { id, ...(onlyWhereNone ? { display: { equals: Prisma.DbNull } } : {}) },
+    data: { display },
+  });
+  return count === 1;
 }
 
 export async function setPasswordHash(db: Queryable, id: string, passwordHash: string): Promise<void> {

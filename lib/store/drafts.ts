@@ -43,10 +43,13 @@ export async function runForForm(db: Queryable, runId: string) {
   );
 }
 
-/** The forms that a tester filled in last, newest first: units and time zone are taken over from them. */
+/**
+ * The forms that a tester filled in last, newest first: units and time zone are taken over from them. Those that an
+ * import filled in say nothing of the tester's own display.
+ */
 export async function latestForms(db: Queryable, testerId: string, exceptRunId?: string): Promise<RunForm[]> {
   const runs = await db.run.findMany({
-    where: { testerId, ...(exceptRunId ? { id: { not: exceptRunId } } : {}) },
+    where: { testerId, importBatchId: null, ...(exceptRunId ? { id: { not: exceptRunId } } : {}) },
     orderBy: { draftSavedAt: 'desc' },
     take: 20,
     select: { draft: true },

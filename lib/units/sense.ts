@@ -77,3 +77,10 @@ export function changeWords(consumptionDifference: number, size: string, unit: U
   const { less, more } = senseOf(unit);
   return `${size} ${consumptionDifference < 0 ? less : more}`;
 }
+
+const ADDITIVE: Partial<Record<UnitCode, UnitCode>> = { 'km/kWh': 'kWh/100km', 'mi/kWh': 'kWh/100mi' };
+
+/** Steps and budgets add up only as energy per distance: the unit in which to show them beside the reader's own. */
+export function additiveUnit(unit: UnitCode): UnitCode {
+  return ADDITIVE[unit] ?? unit;
+}

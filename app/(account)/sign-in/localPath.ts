@@ -1,6 +1,5 @@
-/** Where to go after signing in: only ever a path of this site, so that a crafted link cannot lead elsewhere. */
-export function localPath(callbackUrl: string | undefined): string {
-  const fallback = '/my';
+/** Where to go afterwards: only ever a path of this site, so that a crafted link cannot lead elsewhere. */
+export function localPath(callbackUrl: string | undefined, fallback = '/my'): string {
   if (callbackUrl === undefined) return fallback;
   try {
     const base = 'http://local.invalid';

@@ -2,22 +2,23 @@ import { countText } from '@/app/ui/countText';
 import { DataTable } from '@/app/ui/DataTable';
 import { IntervalPlot } from '@/app/ui/figures/IntervalPlot';
 import { Section } from '@/app/ui/Section';
-import type { ComparedSetup, CompareView } from '@/lib/registry/comparisons/compare';
-import { formatNumber } from '@/lib/units/format';
-import { fromCanonical, type UnitCode, unitSymbol } from '@/lib/units/unit';
-import { intervalText } from '../consumptionText';
-import { decimalsOf } from '../rankings/rankingRows';
-import { signedText } from './words';
+import type { ComparedSetup, CompareView, SetupDifference } from '@/lib/registry/comparisons/compare';
+import type { Display } from '@/lib/units/display';
+import { percentIn } from '@/lib/units/sense';
+import { showNumber } from '@/lib/units/show';
+import { fromCanonical, unitSymbol } from '@/lib/units/unit';
+import { consumptionNumber, fittedNumber, fittedPlace, intervalText } from '../consumptionText';
+import { differencePlace, signedText } from './words';
 
 interface BothSidesProps {
   view: CompareView;
   baseline: ComparedSetup;
-  unit: UnitCode;
+  display: Display;
 }
 
 /** The two sides by themselves, and what the plain means as measured would have said. */
-export function BothSides({ view, baseline, unit }: BothSidesProps) {
-  const shown = (whPerKm: number) => fromCanonical(whPerKm, unit);
+export function BothSides({ view, baseline, display }: BothSidesProps) {
+  const shown = (whPerKm: number) => fromCanonical(whPerKm, display.consumption);
   const rows = [baseline, ...view.others].map((setup) => {
     const { lowWhPerKm: low, highWhPerKm: high } = setup;
     const isDrawn = low !== null && high !== null && setup.intervalKind !== 'expectedVariation';
@@ -29,12 +30,12 @@ export function BothSides({ view, baseline, unit }: BothSidesProps) {
       detail: setup.model,
       estimate: shown(setup.estimateWhPerKm),
       ...(ends.length === 2 ? { low: ends[0], high: ends[1] } : {}),
-      text: formatNumber(shown(setup.estimateWhPerKm), decimalsOf(unit)),
-      intervalText: intervalText(setup, unit),
+      text: fittedNumber(setup, display),
+      intervalText: intervalText(setup, display),
       counts: countText(setup),
       before: {
         value: shown(setup.rawMeanWhPerKm),
-        text: `as measured ${formatNumber(shown(setup.rawMeanWhPerKm), decimalsOf(unit))}`,
+        text: `as measured ${consumptionNumber(setup.rawMeanWhPerKm, display, fittedPlace(setup, display))}`,
       },
     };
   });
@@ -48,7 +49,7 @@ export function BothSides({ view, baseline, unit }: BothSidesProps) {
       <IntervalPlot
         label="Consumption of the compared setups"
         rows={rows}
-        unit={unitSymbol(unit)}
+        unit={unitSymbol(display.consumption)}
         ordered={false}
         beforeLabel="mean as measured"
       />
@@ -64,22 +65,25 @@ export function BothSides({ view, baseline, unit }: BothSidesProps) {
               header: 'Means as measured',
               unit: '%',
               align: 'end',
-              cell: ({ rawPercent }) => signedText(rawPercent),
+              cell: (difference) =>
+                signedText(difference.rawPercent, display, differencePlace(difference, display)),
             },
             {
               key: 'normalised',
               header: 'Normalised and fitted',
               unit: '%',
               align: 'end',
-              cell: ({ percent }) => (percent === null ? 'not compared' : signedText(percent)),
+              cell: (difference) =>
+                difference.percent === null
+                  ? 'not compared'
+                  : signedText(difference.percent, display, differencePlace(difference, display)),
             },
             {
               key: 'gap',
               header: 'Raw less fitted',
               unit: 'points',
               align: 'end',
-              cell: ({ rawPercent, percent }) =>
-                percent === null ? '–' : formatNumber(rawPercent - percent, 1, { signed: true }),
+              cell: (difference) => gapText(difference, display),
             },
           ]}
           footnote="Raw means carry the weather, the loop and the car of the days on which each setup happened to be driven, and have no interval."
@@ -87,4 +91,12 @@ export function BothSides({ view, baseline, unit }: BothSidesProps) {
       </div>
     </Section>
   );
+}
+
+/** By how much the raw means would have been off, in points of per cent. */
+function gapText(difference: SetupDifference, display: Display): string {
+  const { percent, rawPercent } = difference;
+  if (percent === null) return '–';
+  const gap = percentIn(display.consumption, rawPercent) - percentIn(display.consumption, percent);
+  return showNumber(gap, differencePlace(difference, display), display, { signed: true });
 }

@@ -1,11 +1,11 @@
 import { buttonClass } from '@/app/ui/buttonClass';
 import { ChoiceField } from '@/app/ui/forms/ChoiceField';
-import { CONSUMPTION_UNITS } from '@/app/visitor/readerUnits';
 import type { CompareView } from '@/lib/registry/comparisons/compare';
 
 interface ChooseSetupsProps {
   view: CompareView;
-  unit: string;
+  /** What the address says of the unit stays with it. */
+  unit: string | undefined;
 }
 
 /** A plain GET form: the baseline first, then what is held against it, model by model. */
@@ -18,6 +18,7 @@ export function ChooseSetups({ view, unit }: ChooseSetupsProps) {
       <form action="/compare" method="get" aria-label="Choose setups" className="mt-3">
         <input type="hidden" name="class" value={view.group.cruiseClassKey} />
         {view.worlds.length > 1 ? <input type="hidden" name="world" value={view.group.world} /> : null}
+        {unit === undefined ? null : <input type="hidden" name="unit" value={unit} />}
         <ChoiceField
           name="setup"
           id="baseline"
@@ -50,13 +51,6 @@ export function ChooseSetups({ view, unit }: ChooseSetupsProps) {
           ))}
         </div>
         <div className="mt-5 flex flex-wrap items-end gap-6">
-          <ChoiceField
-            name="unit"
-            label="Unit"
-            kind="select"
-            defaultValue={unit}
-            options={CONSUMPTION_UNITS}
-          />
           <button type="submit" className={buttonClass('primary')}>
             Compare
           </button>

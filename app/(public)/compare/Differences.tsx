@@ -3,16 +3,21 @@ import { FigureWithTable } from '@/app/ui/figures/FigureWithTable';
 import { ForestPlot } from '@/app/ui/figures/ForestPlot';
 import { Section } from '@/app/ui/Section';
 import type { ComparedSetup, CompareView, SetupDifference } from '@/lib/registry/comparisons/compare';
-import { formatNumber } from '@/lib/units/format';
-import { differenceText, endsText, resultText, signedText, verdict } from './words';
+import type { Display } from '@/lib/units/display';
+import { percentEndsIn, percentIn, senseOf } from '@/lib/units/sense';
+import { budgetPlace, showNumber } from '@/lib/units/show';
+import { differencePlace, differenceText, endsText, resultText, signedText, verdict } from './words';
 
 interface DifferencesProps {
   view: CompareView;
   baseline: ComparedSetup;
+  display: Display;
 }
 
 /** Each setup against the baseline, with what joins the pair and what the interval leaves open. */
-export function Differences({ view, baseline }: DifferencesProps) {
+export function Differences({ view, baseline, display }: DifferencesProps) {
+  const unit = display.consumption;
+  const sense = senseOf(unit);
   const drawn = view.differences.flatMap((difference) => {
     const { setup, percent, pointwise, simultaneous, word } = difference;
     if (percent === null || simultaneous === null) return [];
@@ -20,10 +25,10 @@ export function Differences({ view, baseline }: DifferencesProps) {
       {
         key: setup.setupId,
         label: setup.name,
-        estimate: percent,
-        ...(pointwise === null ? {} : { pointwise }),
-        simultaneous,
-        text: differenceText(difference),
+        estimate: percentIn(unit, percent),
+        ...(pointwise === null ? {} : { pointwise: percentEndsIn(unit, pointwise) }),
+        simultaneous: percentEndsIn(unit, simultaneous),
+        text: differenceText(difference, display),
         note: resultText(difference),
         muted: word === 'undecided',
       },
@@ -32,20 +37,20 @@ export function Differences({ view, baseline }: DifferencesProps) {
   return (
     <Section
       id="differences"
-      title="Difference in consumption"
-      note={`Against “${baseline.name}”, from the fit of all ${view.fit?.runCount ?? 0} runs of the class. Below zero is less.`}
+      title={`Difference in ${sense.quantity}`}
+      note={`Against “${baseline.name}”, from the fit of all ${view.fit?.runCount ?? 0} runs of the class. ${sense.isHigherBetter ? 'Above zero is further' : 'Below zero is less'}.`}
       wide
     >
       <ul className="max-w-[46rem] space-y-3">
         {view.differences.map((difference) => (
           <li key={difference.setup.setupId}>
-            {verdict(difference, baseline.name)}{' '}
+            {verdict(difference, baseline.name, display)}{' '}
             <span className="block text-sm text-ink-soft">Joined by: {difference.connection}.</span>
           </li>
         ))}
       </ul>
       <FigureWithTable
-        caption={`Difference from “${baseline.name}” in per cent of its consumption.`}
+        caption={`Difference from “${baseline.name}” in per cent of its ${sense.quantity}, as a ratio.`}
         reading={`The thick bar is the 95 % interval of one difference taken alone; the thin one holds for all ${view.fit?.pairsAtOnce ?? 0} comparable pairs of the class at once. A difference is settled when the thin bar leaves zero out, probable when the interval for all pairs of its model does, leaning when only the thick bar does, else undecided, which does not mean equal. One that rests on one tester is never settled. Both bars hold what is uncertain about the method and the models’ data, as far as it does not cancel; that part stands in the table too.`}
         tableCaption="Differences from the baseline"
         table={{
@@ -59,7 +64,7 @@ export function Differences({ view, baseline }: DifferencesProps) {
             { header: 'Result', align: 'start' },
             { header: 'Joined by', align: 'start' },
           ],
-          rows: view.differences.map((difference) => tableRow(difference)),
+          rows: view.differences.map((difference) => tableRow(difference, display)),
         }}
       >
         {drawn.length === 0 ? (
@@ -71,7 +76,7 @@ export function Differences({ view, baseline }: DifferencesProps) {
             title={`Differences from ${baseline.name}`}
             desc={drawn.map((row) => `${row.label}: ${row.text}, ${row.note}`).join('. ')}
             rows={drawn}
-            axisLabel="difference in consumption, %"
+            axisLabel={`difference in ${sense.quantity}, %`}
             zeroLabel="as the baseline"
           />
         )}
@@ -80,18 +85,19 @@ export function Differences({ view, baseline }: DifferencesProps) {
   );
 }
 
-function tableRow(difference: SetupDifference) {
+function tableRow(difference: SetupDifference, display: Display) {
+  const place = differencePlace(difference, display);
   const { setup, percent, pointwise, simultaneous, dof, refusal, connection } = difference;
   const { sharedUPercent } = difference;
   return [
     <Link key="setup" className="link" href={`/setups/${setup.slug}`}>
       {setup.name}
     </Link>,
-    percent === null ? '–' : signedText(percent),
-    pointwise === null ? '–' : endsText(pointwise),
-    simultaneous === null ? '–' : endsText(simultaneous),
-    dof === null ? '–' : formatNumber(dof, 1),
-    sharedUPercent === null ? '–' : formatNumber(sharedUPercent, 2),
+    percent === null ? '–' : signedText(percent, display, place),
+    pointwise === null ? '–' : endsText(pointwise, display, place),
+    simultaneous === null ? '–' : endsText(simultaneous, display, place),
+    dof === null ? '–' : showNumber(dof, 0, display),
+    sharedUPercent === null ? '–' : showNumber(sharedUPercent, budgetPlace(place), display),
     refusal ?? resultText(difference),
     connection,
   ];

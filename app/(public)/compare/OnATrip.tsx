@@ -1,22 +1,33 @@
 import { DataTable } from '@/app/ui/DataTable';
 import { Section } from '@/app/ui/Section';
-import { type ComparedSetup, type CompareView, TRIP_KM } from '@/lib/registry/comparisons/compare';
-import { formatNumber } from '@/lib/units/format';
-import { fromCanonical } from '@/lib/units/unit';
-
-const kWh = (energyWh: number, signed: boolean) =>
-  formatNumber(fromCanonical(energyWh, 'kWh'), 2, { signed });
+import {
+  type ComparedSetup,
+  type CompareView,
+  type SetupDifference,
+  TRIP_KM,
+} from '@/lib/registry/comparisons/compare';
+import type { Display } from '@/lib/units/display';
+import { showEstimate, showQuantity } from '@/lib/units/show';
 
 /** The difference as energy, which is what a driver pays and waits for. */
-export function OnATrip({ view, baseline }: { view: CompareView; baseline: ComparedSetup }) {
+export function OnATrip({
+  view,
+  baseline,
+  display,
+}: {
+  view: CompareView;
+  baseline: ComparedSetup;
+  display: Display;
+}) {
+  const trip = showQuantity(TRIP_KM * 1000, 'distance', display);
   return (
     <Section
       id="trip"
-      title={`On a trip of ${TRIP_KM} km`}
+      title={`On a trip of ${trip}`}
       note={`At a steady ${view.classLabel} and reference conditions. The interval is that of the difference for all pairs at once; the baseline’s own consumption is taken at its estimate.`}
     >
       <DataTable
-        caption={`Energy over ${TRIP_KM} km; the baseline draws ${kWh(baseline.estimateWhPerKm * TRIP_KM, false)} kWh`}
+        caption={`Energy over ${trip}; the baseline draws ${showQuantity(baseline.estimateWhPerKm * TRIP_KM, 'kWh', display)}`}
         rows={view.differences}
         rowKey={(difference) => difference.setup.setupId}
         columns={[
@@ -26,19 +37,24 @@ export function OnATrip({ view, baseline }: { view: CompareView; baseline: Compa
             header: 'More or less',
             unit: 'kWh',
             align: 'end',
-            cell: ({ onTripWh }) => (onTripWh === null ? '–' : kWh(onTripWh.difference, true)),
+            cell: ({ onTripWh }) => onTrip(onTripWh, display)?.value ?? '–',
           },
           {
             key: 'interval',
             header: '95 % interval',
             unit: 'kWh',
             align: 'end',
-            cell: ({ onTripWh }) =>
-              onTripWh === null ? 'no interval' : `${kWh(onTripWh.low, true)} to ${kWh(onTripWh.high, true)}`,
+            cell: ({ onTripWh }) => onTrip(onTripWh, display)?.interval ?? 'no interval',
           },
         ]}
         footnote="An estimate under stated conditions, not a promise of range."
       />
     </Section>
   );
+}
+
+function onTrip(wh: SetupDifference['onTripWh'], display: Display) {
+  return wh === null
+    ? undefined
+    : showEstimate({ value: wh.difference, low: wh.low, high: wh.high }, 'kWh', display, { signed: true });
 }

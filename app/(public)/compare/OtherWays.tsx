@@ -4,16 +4,19 @@ import { Section } from '@/app/ui/Section';
 import type { ComparedSetup, CompareView, SetupDifference } from '@/lib/registry/comparisons/compare';
 import { percentEnds, percentOf } from '@/lib/stats/orientedContrast';
 import type { OtherWays as Ways } from '@/lib/stats/otherWays/way';
+import type { Display } from '@/lib/units/display';
+import { percentEndsIn, percentIn, senseOf } from '@/lib/units/sense';
 import { CARS_WORDS, notDrawnText, signSentence, wayText } from './otherWaysWords';
-import { endsText, signedText } from './words';
+import { differencePlace, endsText, signedText } from './words';
 
 interface OtherWaysProps {
   view: CompareView;
   baseline: ComparedSetup;
+  display: Display;
 }
 
 /** Does the answer hang on the method? Each difference computed other ways, beside the published one. */
-export function OtherWays({ view, baseline }: OtherWaysProps) {
+export function OtherWays({ view, baseline, display }: OtherWaysProps) {
   const shown = view.differences.filter(({ percent, pointwise }) => percent !== null && pointwise !== null);
   if (shown.length === 0) return null;
   return (
@@ -31,7 +34,7 @@ export function OtherWays({ view, baseline }: OtherWaysProps) {
               Not yet computed for this fit; in a very large class it is not computed at all.
             </p>
           ) : (
-            <OneDifference difference={difference} found={difference.otherWays} />
+            <OneDifference difference={difference} found={difference.otherWays} display={display} />
           )}
         </div>
       ))}
@@ -39,15 +42,23 @@ export function OtherWays({ view, baseline }: OtherWaysProps) {
   );
 }
 
-function OneDifference({ difference, found }: { difference: SetupDifference; found: Ways }) {
+interface OneDifferenceProps {
+  difference: SetupDifference;
+  found: Ways;
+  display: Display;
+}
+
+function OneDifference({ difference, found, display }: OneDifferenceProps) {
   const { percent, pointwise, setup } = difference;
   if (percent === null) return null;
-  const rows = [publishedRow(percent, pointwise), ...waysRows(found)];
+  const place = differencePlace(difference, display);
+  const sense = senseOf(display.consumption);
+  const rows = rowsOf(percent, pointwise, found, (one, ends) => measures(one, ends, display, place));
   return (
     <>
-      <p className="mt-2 max-w-[46rem]">{signSentence(percent, found)}</p>
+      <p className="mt-2 max-w-[46rem]">{signSentence(percent, found, display, place)}</p>
       <FigureWithTable
-        caption={`“${setup.name}” by the published method and by others, in per cent of the baseline’s consumption; below zero is less.`}
+        caption={`“${setup.name}” by the published method and by others, in per cent of the baseline’s ${sense.quantity}.`}
         reading="Bars with a dot are 95 % intervals of this pair taken alone; the bar of the cars left out is the span of the differences. Ways that leave something out are fits of their own; those that add an effect, and the cars, keep the spreads between cars, days and runs as published."
         tableCaption={`“${setup.name}” computed other ways`}
         table={{
@@ -56,18 +67,14 @@ function OneDifference({ difference, found }: { difference: SetupDifference; fou
             { header: 'Difference', unit: '%' },
             { header: '95 % or span', unit: '%' },
           ],
-          rows: rows.map(({ label, estimate, ends }) => [
-            label,
-            estimate === undefined ? '–' : signedText(estimate),
-            ends === undefined ? '–' : endsText(ends),
-          ]),
+          rows: rows.map(({ label, differenceText, endsText }) => [label, differenceText, endsText]),
         }}
       >
         <WaysPlot
           title={`${setup.name} computed other ways`}
           desc={rows.map(({ label, text }) => `${label}: ${text}`).join('. ')}
           rows={rows}
-          axisLabel="difference in consumption, %"
+          axisLabel={`difference in ${sense.quantity}, %`}
           zeroLabel="as the baseline"
         />
       </FigureWithTable>
@@ -80,24 +87,52 @@ function OneDifference({ difference, found }: { difference: SetupDifference; fou
   );
 }
 
-function publishedRow(percent: number, pointwise: [number, number] | null): WayRow {
-  return { key: 'published', label: 'As published', strong: true, ...measures(percent, pointwise) };
-}
+/** A row with its numbers as text, for the table. */
+type TextRow = WayRow & { differenceText: string; endsText: string };
+type Measured = Omit<TextRow, 'key' | 'label'>;
 
-function waysRows({ ways, carsLeftOut }: Ways): WayRow[] {
-  const rows = ways.flatMap(({ way, difference, interval }): WayRow[] =>
+function rowsOf(
+  percent: number,
+  pointwise: [number, number] | null,
+  { ways, carsLeftOut }: Ways,
+  measured: (percent: number | null, ends: readonly [number, number] | null) => Measured,
+): TextRow[] {
+  const rows = ways.flatMap(({ way, difference, interval }): TextRow[] =>
     difference === null
       ? []
-      : [{ key: way, label: wayText(way), ...measures(percentOf(difference), percentEnds(interval)) }],
+      : [{ key: way, label: wayText(way), ...measured(percentOf(difference), percentEnds(interval)) }],
   );
-  if (carsLeftOut === null) return rows;
-  const ends = [percentOf(carsLeftOut.low), percentOf(carsLeftOut.high)] as const;
-  return [...rows, { key: 'cars', label: CARS_WORDS, ends, text: endsText(ends) }];
+  const cars =
+    carsLeftOut === null
+      ? []
+      : [
+          {
+            key: 'cars',
+            label: CARS_WORDS,
+            ...measured(null, percentEnds([carsLeftOut.low, carsLeftOut.high])),
+          },
+        ];
+  return [
+    { key: 'published', label: 'As published', strong: true, ...measured(percent, pointwise) },
+    ...rows,
+    ...cars,
+  ];
 }
 
-function measures(percent: number, ends: readonly [number, number] | null) {
-  const text = signedText(percent);
-  return ends === null
-    ? { estimate: percent, text }
-    : { estimate: percent, ends, text: `${text} (${endsText(ends)})` };
+function measures(
+  percent: number | null,
+  ends: readonly [number, number] | null,
+  display: Display,
+  place: number,
+): Measured {
+  const unit = display.consumption;
+  const difference = percent === null ? '' : signedText(percent, display, place);
+  const span = ends === null ? '' : endsText(ends, display, place);
+  return {
+    ...(percent === null ? {} : { estimate: percentIn(unit, percent) }),
+    ...(ends === null ? {} : { ends: percentEndsIn(unit, ends) }),
+    text: difference === '' ? span : span === '' ? difference : `${difference} (${span})`,
+    differenceText: difference || '–',
+    endsText: span || '–',
+  };
 }

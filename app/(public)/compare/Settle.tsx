@@ -4,20 +4,21 @@ import { ChoiceField } from '@/app/ui/forms/ChoiceField';
 import { TextField } from '@/app/ui/forms/TextField';
 import { Section } from '@/app/ui/Section';
 import type { CompareView, SetupDifference } from '@/lib/registry/comparisons/compare';
-import { formatNumber } from '@/lib/units/format';
-import type { SearchParams } from '../rankings/query';
+import type { Display } from '@/lib/units/display';
+import { showNumber, showSignificant } from '@/lib/units/show';
+import { one, type SearchParams } from '../rankings/query';
 import { all, POWERS } from './compareQuery';
 
 interface SettleProps {
   view: CompareView;
   params: SearchParams;
-  unit: string;
+  display: Display;
 }
 
 /** What the data at hand can see, and what it would take to see a wanted difference. */
-export function Settle({ view, params, unit }: SettleProps) {
+export function Settle({ view, params, display }: SettleProps) {
   const { wanted } = view;
-  const share = `${formatNumber(100 * wanted.power, 0)} %`;
+  const share = `${showNumber(100 * wanted.power, 0, display)} %`;
   return (
     <Section
       id="settle"
@@ -28,7 +29,7 @@ export function Settle({ view, params, unit }: SettleProps) {
       <form action="/compare#settle" method="get" className="no-print mb-5 flex flex-wrap items-end gap-6">
         <input type="hidden" name="class" value={view.group.cruiseClassKey} />
         {view.worlds.length > 1 ? <input type="hidden" name="world" value={view.group.world} /> : null}
-        <input type="hidden" name="unit" value={unit} />
+        {keptUnit(params)}
         {all(params, 'setup').map((slug) => (
           <input key={slug} type="hidden" name="setup" value={slug} />
         ))}
@@ -50,7 +51,7 @@ export function Settle({ view, params, unit }: SettleProps) {
         </button>
       </form>
       <DataTable
-        caption={`Smallest difference that the present data find with a chance of ${share}, and the driving that would find ${formatNumber(wanted.percent, 1)} %`}
+        caption={`Smallest difference that the present data find with a chance of ${share}, and the driving that would find ${showSignificant(wanted.percent, 2, display)} %`}
         rows={view.differences}
         rowKey={(difference) => difference.setup.setupId}
         columns={[
@@ -61,11 +62,13 @@ export function Settle({ view, params, unit }: SettleProps) {
             unit: '%',
             align: 'end',
             cell: ({ separation }) =>
-              separation.detectablePercent === null ? '–' : formatNumber(separation.detectablePercent, 1),
+              separation.detectablePercent === null
+                ? '–'
+                : showSignificant(separation.detectablePercent, 2, display),
           },
           {
             key: 'plans',
-            header: `To find ${formatNumber(wanted.percent, 1)} %`,
+            header: `To find ${showSignificant(wanted.percent, 2, display)} %`,
             wide: true,
             cell: (difference) => <Plans difference={difference} />,
           },
@@ -93,4 +96,10 @@ function Plans({ difference }: { difference: SetupDifference }) {
       ))}
     </ul>
   );
+}
+
+/** What the address says of the unit stays with it. */
+function keptUnit(params: SearchParams) {
+  const unit = one(params, 'unit');
+  return unit === undefined ? null : <input type="hidden" name="unit" value={unit} />;
 }

@@ -1,5 +1,7 @@
 import { percentOf } from '@/lib/stats/orientedContrast';
 import type { CarsLeftOut, OtherWays, Way } from '@/lib/stats/otherWays/way';
+import type { Display } from '@/lib/units/display';
+import { senseOf } from '@/lib/units/sense';
 import { endsText, percentText } from './words';
 
 const WAY_WORDS: Readonly<Record<Way, string>> = {
@@ -31,27 +33,39 @@ export function notDrawnText({ ways, same }: OtherWays): string[] {
 }
 
 /** In how many of the ways the sign holds, and the span of the differences. */
-export function signSentence(percent: number, { ways, carsLeftOut }: OtherWays): string {
+export function signSentence(
+  percent: number,
+  { ways, carsLeftOut }: OtherWays,
+  display: Display,
+  place: number,
+): string {
   const found = ways.flatMap(({ difference }) => (difference === null ? [] : [percentOf(difference)]));
-  const side = percent < 0 ? 'less' : 'more';
+  const sideOf = (of: number) =>
+    of < 0 ? senseOf(display.consumption).less : senseOf(display.consumption).more;
   const same = found.filter((other) => other < 0 === percent < 0).length;
   const sentences: string[] = [];
   const [only] = found;
   if (found.length === 1 && only !== undefined) {
-    sentences.push(
-      `Computed one other way it is ${only < 0 ? 'less' : 'more'}${same === 1 ? ' too' : ''}: ${percentText(only)}.`,
-    );
+    const text = percentText(only, display, place);
+    sentences.push(`Computed one other way it is ${sideOf(only)}${same === 1 ? ' too' : ''}: ${text}.`);
   } else if (found.length > 1) {
     const inHowMany = same === found.length ? `all ${found.length}` : `${same} of ${found.length}`;
-    const span = endsText([Math.min(...found), Math.max(...found)]);
-    sentences.push(`Computed ${found.length} other ways it is ${side} in ${inHowMany}, from ${span} %.`);
+    const span = endsText([Math.min(...found), Math.max(...found)], display, place);
+    sentences.push(
+      `Computed ${found.length} other ways it is ${sideOf(percent)} in ${inHowMany}, from ${span} %.`,
+    );
   }
-  if (carsLeftOut !== null) sentences.push(carsSentence(side, carsLeftOut));
+  if (carsLeftOut !== null) sentences.push(carsSentence(sideOf(percent), carsLeftOut, display, place));
   return sentences.length === 0 ? 'There is no other way to compute this pair.' : sentences.join(' ');
 }
 
-function carsSentence(side: string, { cars, answered, sameSign, low, high }: CarsLeftOut): string {
-  const span = endsText([percentOf(low), percentOf(high)]);
+function carsSentence(
+  side: string,
+  { cars, answered, sameSign, low, high }: CarsLeftOut,
+  display: Display,
+  place: number,
+): string {
+  const span = endsText([percentOf(low), percentOf(high)], display, place);
   const held = sameSign === answered ? `stays ${side}` : `is ${side} in ${sameSign} of ${answered} cases`;
   const missing = cars - answered;
   const rest =

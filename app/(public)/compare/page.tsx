@@ -4,7 +4,8 @@ import { EmptyState } from '@/app/ui/EmptyState';
 import { LinkTabs } from '@/app/ui/LinkTabs';
 import { Notice } from '@/app/ui/Notice';
 import { PageHeader } from '@/app/ui/PageHeader';
-import { consumptionUnit } from '@/app/visitor/readerUnits';
+import { UnitNote } from '@/app/ui/UnitNote';
+import { readerDisplay } from '@/app/visitor/display';
 import { registry } from '@/app/visitor/registry';
 import { MOST_COMPARED, readComparison } from '@/lib/registry/comparisons/compare';
 import { IntervalWarning } from '../IntervalWarning';
@@ -38,7 +39,7 @@ export default async function ComparePage({ searchParams }: { searchParams: Prom
       </>
     );
   }
-  const unit = consumptionUnit(one(params, 'unit'));
+  const display = await readerDisplay(params);
   const { baseline } = view;
   return (
     <>
@@ -53,7 +54,11 @@ export default async function ComparePage({ searchParams }: { searchParams: Prom
           current: cruiseClass.key === view.group.cruiseClassKey,
         }))}
       />
-      <ChooseSetups view={view} unit={unit} />
+      <ChooseSetups view={view} unit={one(params, 'unit')} />
+      <UnitNote
+        unit={display.consumption}
+        ownHref={one(params, 'unit') === undefined ? undefined : compareHref(params, { unit: undefined })}
+      />
       {view.leftOut > 0 ? (
         <Notice
           kind="info"
@@ -79,12 +84,12 @@ export default async function ComparePage({ searchParams }: { searchParams: Prom
             world={view.group.world}
             faults={view.fit?.faults ?? null}
           />
-          <Differences view={view} baseline={baseline} />
-          <OtherWays view={view} baseline={baseline} />
-          <SessionPairs view={view} baseline={baseline} unit={unit} />
-          <BothSides view={view} baseline={baseline} unit={unit} />
-          <Settle view={view} params={params} unit={unit} />
-          <OnATrip view={view} baseline={baseline} />
+          <Differences view={view} baseline={baseline} display={display} />
+          <OtherWays view={view} baseline={baseline} display={display} />
+          <SessionPairs view={view} baseline={baseline} display={display} />
+          <BothSides view={view} baseline={baseline} display={display} />
+          <Settle view={view} params={params} display={display} />
+          <OnATrip view={view} baseline={baseline} display={display} />
         </>
       )}
     </>

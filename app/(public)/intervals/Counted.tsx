@@ -4,13 +4,20 @@ import { FigureWithTable } from '@/app/ui/figures/FigureWithTable';
 import { Section } from '@/app/ui/Section';
 import type { IntervalsView } from '@/lib/registry/holds/intervals';
 import { MOST_SESSIONS, REFIT_GROWTH } from '@/lib/stats/holds/predictInTurn';
-import { formatNumber } from '@/lib/units/format';
+import type { Display } from '@/lib/units/display';
+import { showNumber } from '@/lib/units/show';
 import { sharePercent, shareText } from './words';
 
 type Held = NonNullable<IntervalsView['held']>;
 
+interface CountedProps {
+  held: Held;
+  classLabel: string;
+  display: Display;
+}
+
 /** How often intervals of three widths held, and where the runs fell in what was predicted of them. */
-export function Counted({ held, classLabel }: { held: Held; classLabel: string }) {
+export function Counted({ held, classLabel, display }: CountedProps) {
   const { runs, sessions, histogram } = held;
   const expected = runs.predicted / histogram.length;
   // Of a count with variance 1.4 n p (1 − p), as for the shares.
@@ -33,11 +40,17 @@ export function Counted({ held, classLabel }: { held: Held; classLabel: string }
             header: 'Interval',
             unit: '%',
             rowHeader: true,
-            cell: ({ level }) => sharePercent(level, 0),
+            cell: ({ level }) => sharePercent(level, display, 0),
           },
           { key: 'inside', header: 'Runs inside', align: 'end', cell: ({ inside }) => inside },
           { key: 'of', header: 'Of', align: 'end', cell: ({ of }) => of },
-          { key: 'share', header: 'Share, 95 % interval', unit: '%', align: 'end', cell: shareText },
+          {
+            key: 'share',
+            header: 'Share, 95 % interval',
+            unit: '%',
+            align: 'end',
+            cell: (count) => shareText(count, display),
+          },
         ]}
         footnote="The variance of a share is taken as 1.4 times that of independent runs, because runs share cars and what is known of the class."
       />
@@ -51,7 +64,7 @@ export function Counted({ held, classLabel }: { held: Held; classLabel: string }
             { header: 'Runs' },
             { header: 'Where all are alike' },
           ],
-          rows: histogram.map((count, i) => [tenth(i), count, formatNumber(expected, 1)]),
+          rows: histogram.map((count, i) => [tenth(i), count, showNumber(expected, 1, display)]),
         }}
       >
         <CountBars
@@ -74,8 +87,9 @@ export function Counted({ held, classLabel }: { held: Held; classLabel: string }
       <p className="max-w-[46rem] text-sm">
         Not predicted: {runs.notPredicted} runs, whose setup had no earlier one or that came before anything
         was known of the class, among them {sessions.notPredicted} whole sessions. The spreads were estimated
-        anew {held.refits} times on the way, whenever the runs had grown by {sharePercent(REFIT_GROWTH, 0)} %;
-        of a large class the latest {MOST_SESSIONS} sessions are predicted.
+        anew {held.refits} times on the way, whenever the runs had grown by{' '}
+        {sharePercent(REFIT_GROWTH, display, 0)} %; of a large class the latest {MOST_SESSIONS} sessions are
+        predicted.
       </p>
     </Section>
   );

@@ -1,15 +1,22 @@
 import { DataTable } from '@/app/ui/DataTable';
 import { Section } from '@/app/ui/Section';
 import type { IntervalsView } from '@/lib/registry/holds/intervals';
-import { formatNumber } from '@/lib/units/format';
+import type { Display } from '@/lib/units/display';
+import { showFactor } from '@/lib/units/show';
 import { sharePercent, shareText } from './words';
 
 type Held = NonNullable<IntervalsView['held']>;
 
 const KINDS = { car: 'car', tester: 'tester', loop: 'loop' } as const;
 
+interface ScatterProps {
+  held: Held;
+  names: IntervalsView['names'];
+  display: Display;
+}
+
 /** Whether some scatter more than the rest, and whether cars lie where the others let expect. */
-export function Scatter({ held, names }: { held: Held; names: IntervalsView['names'] }) {
+export function Scatter({ held, names, display }: ScatterProps) {
   const shown = held.dispersion;
   return (
     <>
@@ -41,14 +48,14 @@ export function Scatter({ held, names }: { held: Held; names: IntervalsView['nam
               header: 'Scatter against the rest',
               unit: 'times',
               align: 'end',
-              cell: ({ ratio }) => formatNumber(ratio, 2),
+              cell: ({ ratio }) => showFactor(ratio, display),
             },
             {
               key: 'chance',
               header: 'Chance of as much by luck, all counted',
               unit: '%',
               align: 'end',
-              cell: ({ pHolm }) => (pHolm < 0.001 ? 'under 0.1' : sharePercent(pHolm)),
+              cell: ({ pHolm }) => (pHolm < 0.001 ? 'under 0.1' : sharePercent(pHolm, display)),
             },
           ]}
           footnote="F test of within-session scatter, more than the rest, by Holm over all that were asked about; below 2.5 % the class is said to scatter unevenly. A tester with a single car is the same question and asked once."
@@ -70,11 +77,17 @@ export function Scatter({ held, names }: { held: Held; names: IntervalsView['nam
               header: 'Interval',
               unit: '%',
               rowHeader: true,
-              cell: ({ level }) => sharePercent(level, 0),
+              cell: ({ level }) => sharePercent(level, display, 0),
             },
             { key: 'inside', header: 'Cars inside', align: 'end', cell: ({ inside }) => inside },
             { key: 'of', header: 'Of', align: 'end', cell: ({ of }) => of },
-            { key: 'share', header: 'Share, 95 % interval', unit: '%', align: 'end', cell: shareText },
+            {
+              key: 'share',
+              header: 'Share, 95 % interval',
+              unit: '%',
+              align: 'end',
+              cell: (count) => shareText(count, display),
+            },
           ]}
           footnote="The spread itself was estimated with the car among the others, so cars are a little too easily inside."
         />

@@ -1,10 +1,17 @@
 import { DataTable } from '@/app/ui/DataTable';
 import { Section } from '@/app/ui/Section';
 import { SIMULATED_COVERAGE } from '@/lib/stats/holds/simulatedCoverage';
+import type { Display } from '@/lib/units/display';
 import { kindText, layoutText, sharePercent } from './words';
 
 /** What predicted runs cannot show, from worlds whose truth is known. */
-export function Simulated({ methodVersion }: { methodVersion: string | undefined }) {
+export function Simulated({
+  methodVersion,
+  display,
+}: {
+  methodVersion: string | undefined;
+  display: Display;
+}) {
   const { on, command, methodVersion: madeFor, rows } = SIMULATED_COVERAGE;
   return (
     <Section
@@ -33,14 +40,16 @@ export function Simulated({ methodVersion }: { methodVersion: string | undefined
             header: 'Held',
             unit: '%',
             align: 'end',
-            cell: ({ share, standardError }) => `${sharePercent(share)} ± ${sharePercent(standardError)}`,
+            cell: ({ share, standardError }) =>
+              `${sharePercent(share, display)} ± ${sharePercent(standardError, display)}`,
           },
           {
             key: 'target',
             header: 'Wanted',
             unit: '%',
             align: 'end',
-            cell: ({ target: [low, high] }) => `${sharePercent(low)} to ${sharePercent(high)}`,
+            cell: ({ target: [low, high] }) =>
+              `${sharePercent(low, display)} to ${sharePercent(high, display)}`,
           },
           { key: 'worlds', header: 'Worlds', align: 'end', cell: ({ worlds }) => worlds },
         ]}

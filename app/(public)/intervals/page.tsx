@@ -3,8 +3,10 @@ import { DemoMark } from '@/app/ui/DemoMark';
 import { EmptyState } from '@/app/ui/EmptyState';
 import { LinkTabs } from '@/app/ui/LinkTabs';
 import { PageHeader } from '@/app/ui/PageHeader';
+import { readerDisplay } from '@/app/visitor/display';
 import { registry } from '@/app/visitor/registry';
 import { type IntervalsView, readIntervals } from '@/lib/registry/holds/intervals';
+import type { Display } from '@/lib/units/display';
 import { hrefWith, one, type SearchParams } from '../rankings/query';
 import { utcText } from '../rankings/refitText';
 import { Counted } from './Counted';
@@ -20,6 +22,7 @@ const LEAD =
 
 export default async function IntervalsPage({ searchParams }: { searchParams: Promise<SearchParams> }) {
   const params = await searchParams;
+  const display = await readerDisplay(params);
   const view = await readIntervals(registry(), {
     classKey: one(params, 'class'),
     world: one(params, 'world'),
@@ -32,9 +35,9 @@ export default async function IntervalsPage({ searchParams }: { searchParams: Pr
           A class gets its intervals when reviewers have approved runs of it.
         </EmptyState>
       ) : (
-        <ClassAnswer view={view} params={params} />
+        <ClassAnswer view={view} params={params} display={display} />
       )}
-      <Simulated methodVersion={view?.fit?.methodVersion} />
+      <Simulated methodVersion={view?.fit?.methodVersion} display={display} />
     </>
   );
 }
@@ -44,7 +47,13 @@ function metaText(view: IntervalsView | undefined): string | undefined {
   return `Counted ${utcText(view.held.computedAt)}, for the fit of ${view.fit.runCount} runs, method ${view.fit.methodVersion}`;
 }
 
-function ClassAnswer({ view, params }: { view: IntervalsView; params: SearchParams }) {
+interface ClassAnswerProps {
+  view: IntervalsView;
+  params: SearchParams;
+  display: Display;
+}
+
+function ClassAnswer({ view, params, display }: ClassAnswerProps) {
   const { held, classLabel } = view;
   return (
     <>
@@ -64,9 +73,9 @@ function ClassAnswer({ view, params }: { view: IntervalsView; params: SearchPara
         </EmptyState>
       ) : (
         <>
-          <p className="my-6 max-w-[46rem] text-lg">{answerText(classLabel, held)}</p>
-          <Counted held={held} classLabel={classLabel} />
-          <Scatter held={held} names={view.names} />
+          <p className="my-6 max-w-[46rem] text-lg">{answerText(classLabel, held, display)}</p>
+          <Counted held={held} classLabel={classLabel} display={display} />
+          <Scatter held={held} names={view.names} display={display} />
         </>
       )}
     </>

@@ -3,14 +3,17 @@ import Link from 'next/link';
 import { DataTable } from '@/app/ui/DataTable';
 import { DemoMark } from '@/app/ui/DemoMark';
 import { PageHeader } from '@/app/ui/PageHeader';
+import { readerDisplay } from '@/app/visitor/display';
 import { registry } from '@/app/visitor/registry';
 import { readLoops } from '@/lib/registry/loops/loops';
-import { formatNumber, formatQuantity, formatWithUncertainty } from '@/lib/units/format';
+import { showNumber, showQuantity, showWithUncertainty } from '@/lib/units/show';
+import type { SearchParams } from '../rankings/query';
 
 export const metadata: Metadata = { title: 'Loops' };
 export const dynamic = 'force-dynamic';
 
-export default async function LoopsPage() {
+export default async function LoopsPage({ searchParams }: { searchParams: Promise<SearchParams> }) {
+  const display = await readerDisplay(await searchParams);
   const loops = await readLoops(registry());
   return (
     <>
@@ -47,27 +50,27 @@ export default async function LoopsPage() {
             align: 'end',
             cell: (loop) =>
               loop.lengthUncertaintyM > 0
-                ? formatWithUncertainty(loop.lengthM, loop.lengthUncertaintyM, 'km')
-                : formatQuantity(loop.lengthM, 'km', { decimals: 2 }),
+                ? showWithUncertainty(loop.lengthM, loop.lengthUncertaintyM, 'distance', display)
+                : showQuantity(loop.lengthM, 'distance', display, { decimals: 2 }),
           },
           {
             key: 'altitude',
             header: 'Altitude',
             align: 'end',
-            cell: (loop) => formatQuantity(loop.altitudeM, 'm', { decimals: 0 }),
+            cell: (loop) => showQuantity(loop.altitudeM, 'height', display, { decimals: 0 }),
           },
           {
             key: 'limit',
             header: 'Posted limit',
             align: 'end',
-            cell: (loop) => formatQuantity(loop.postedLimitMps, 'km/h', { decimals: 0 }),
+            cell: (loop) => showQuantity(loop.postedLimitMps, 'speed', display, { decimals: 0 }),
           },
           {
             key: 'off',
             header: 'Off cruise',
             unit: '% of the way',
             align: 'end',
-            cell: (loop) => formatNumber(100 * loop.offCruiseShare, 1),
+            cell: (loop) => showNumber(100 * loop.offCruiseShare, 1, display),
           },
           { key: 'runs', header: 'Approved runs', align: 'end', cell: (loop) => loop.approvedRuns },
         ]}

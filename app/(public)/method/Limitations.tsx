@@ -1,9 +1,10 @@
 import { Section } from '@/app/ui/Section';
 import type { MethodPageView } from '@/lib/registry/method/methodPage';
-import { formatQuantity } from '@/lib/units/format';
+import type { Display } from '@/lib/units/display';
+import { showQuantity } from '@/lib/units/show';
 
 /** Where the method is known to be wrong or does not reach. */
-export function Limitations({ view }: { view: MethodPageView }) {
+export function Limitations({ view, display }: { view: MethodPageView; display: Display }) {
   const { reach } = view;
   return (
     <Section
@@ -16,16 +17,16 @@ export function Limitations({ view }: { view: MethodPageView }) {
         <ul>
           <li>Rain, snow, and roads that are wet or covered: their resistance is not modelled.</li>
           <li>
-            Air below {formatQuantity(reach.coldestC, 'degC', { decimals: 0 })} or above{' '}
-            {formatQuantity(reach.hottestC, 'degC', { decimals: 0 })}.
+            Air below {showQuantity(reach.coldestC, 'temperature', display, { decimals: 0 })} or above{' '}
+            {showQuantity(reach.hottestC, 'temperature', display, { decimals: 0 })}.
           </li>
           <li>
-            Wind above {formatQuantity(reach.windAtCarHeightMps, 'm/s', { decimals: 0 })} at car height, about
-            a half more at the height of a weather mast.
+            Wind above {showQuantity(reach.windAtCarHeightMps, 'wind', display, { decimals: 0 })} at car
+            height, about a half more at the height of a weather mast.
           </li>
           <li>
-            A cruise more than {formatQuantity(reach.cruiseFromClassMps, 'km/h', { decimals: 0 })} from its
-            class.
+            A cruise more than {showQuantity(reach.cruiseFromClassMps, 'speed', display, { decimals: 0 })}{' '}
+            from its class.
           </li>
         </ul>
         <h3>Known to be rough</h3>

@@ -2,7 +2,8 @@ import { DataTable } from '@/app/ui/DataTable';
 import { DefinitionList } from '@/app/ui/DefinitionList';
 import { Section } from '@/app/ui/Section';
 import type { MethodPageView } from '@/lib/registry/method/methodPage';
-import { formatNumber, formatQuantity } from '@/lib/units/format';
+import type { Display } from '@/lib/units/display';
+import { showNumber, showQuantity } from '@/lib/units/show';
 import { Equation } from './Equation';
 
 /** Step by step, in the words that the run page uses. */
@@ -17,7 +18,7 @@ const STEP_WORDS: Readonly<Record<MethodPageView['steps'][number], readonly [nam
 };
 
 /** From readings to a number that may be compared: measured quantity, model, reference, steps. */
-export function ToReference({ view }: { view: MethodPageView }) {
+export function ToReference({ view, display }: { view: MethodPageView; display: Display }) {
   const { reference } = view;
   return (
     <>
@@ -80,16 +81,16 @@ export function ToReference({ view }: { view: MethodPageView }) {
             { term: 'Speed', description: 'the exact speed of the class, steady' },
             {
               term: 'Air temperature',
-              description: formatQuantity(reference.airTemperatureC, 'degC', { decimals: 0 }),
+              description: showQuantity(reference.airTemperatureC, 'temperature', display, { decimals: 0 }),
             },
             {
               term: 'Air density',
-              description: `${formatNumber(reference.airDensityKgM3, 3)} kg/m³`,
+              description: `${showNumber(reference.airDensityKgM3, 3, display)} kg/m³`,
               note: '20 °C and 100 kPa, as in UN GTR No. 15',
             },
             {
               term: 'Auxiliary power',
-              description: formatQuantity(reference.auxiliaryPowerW, 'W', { decimals: 0 }),
+              description: showQuantity(reference.auxiliaryPowerW, 'W', display, { decimals: 0 }),
               note: 'our own choice',
             },
             { term: 'Wind, climb, stops', description: 'none' },

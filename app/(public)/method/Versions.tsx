@@ -3,12 +3,13 @@ import { DataTable } from '@/app/ui/DataTable';
 import { Section } from '@/app/ui/Section';
 import type { MethodPageView } from '@/lib/registry/method/methodPage';
 import { worldTitle } from '@/lib/run/world';
-import { formatNumber } from '@/lib/units/format';
+import type { Display } from '@/lib/units/display';
+import { showNumber } from '@/lib/units/show';
 
 type Version = MethodPageView['versions'][number];
 
 /** Which version came into effect when, by whom and why, and what it uses. */
-export function Versions({ view }: { view: MethodPageView }) {
+export function Versions({ view, display }: { view: MethodPageView; display: Display }) {
   return (
     <Section
       id="versions"
@@ -33,7 +34,7 @@ export function Versions({ view }: { view: MethodPageView }) {
             key: 'models',
             header: 'Learned road loads of',
             wide: true,
-            cell: (version) => <Models models={version.models} />,
+            cell: (version) => <Models display={display} models={version.models} />,
           },
         ]}
         footnote="Gain: how much better a run was predicted from the model’s other runs than from the priors, natural logarithm a run, each run left out in turn."
@@ -42,7 +43,7 @@ export function Versions({ view }: { view: MethodPageView }) {
   );
 }
 
-function Models({ models }: { models: Version['models'] }) {
+function Models({ models, display }: { models: Version['models']; display: Display }) {
   return (
     <ul>
       {models.map((model) => (
@@ -51,7 +52,7 @@ function Models({ models }: { models: Version['models'] }) {
             {model.name}
           </Link>{' '}
           <span className="text-ink-soft">
-            ({model.runs} runs, gain {formatNumber(model.gainPerRun, 2, { signed: true })})
+            ({model.runs} runs, gain {showNumber(model.gainPerRun, 2, display, { signed: true })})
           </span>
         </li>
       ))}

@@ -1,7 +1,9 @@
 import type { Metadata } from 'next';
 import { PageHeader } from '@/app/ui/PageHeader';
+import { readerDisplay } from '@/app/visitor/display';
 import { registry } from '@/app/visitor/registry';
 import { methodPage } from '@/lib/registry/method/methodPage';
+import type { SearchParams } from '../rankings/query';
 import { Learned } from './Learned';
 import { Limitations } from './Limitations';
 import { Priors } from './Priors';
@@ -27,7 +29,8 @@ const SECTIONS: readonly (readonly [id: string, title: string])[] = [
   ['references', 'References'],
 ];
 
-export default async function MethodPage() {
+export default async function MethodPage({ searchParams }: { searchParams: Promise<SearchParams> }) {
+  const display = await readerDisplay(await searchParams);
   const view = await methodPage(registry());
   return (
     <>
@@ -47,12 +50,12 @@ export default async function MethodPage() {
           ))}
         </ul>
       </nav>
-      <ToReference view={view} />
+      <ToReference display={display} view={view} />
       <Statistics />
       <Learned />
-      <Versions view={view} />
-      <Limitations view={view} />
-      <Priors view={view} />
+      <Versions display={display} view={view} />
+      <Limitations display={display} view={view} />
+      <Priors display={display} view={view} />
       <References />
     </>
   );

@@ -2,15 +2,17 @@ import Link from 'next/link';
 import { DefinitionList } from '@/app/ui/DefinitionList';
 import { Section } from '@/app/ui/Section';
 import type { RankingView } from '@/lib/registry/rankings/rankings';
-import { formatNumber } from '@/lib/units/format';
+import type { Display } from '@/lib/units/display';
+import { showSignificant } from '@/lib/units/show';
 import { intervalsHref } from '../IntervalWarning';
 import { RefitForm } from './RefitForm';
 import { refitText, utcText } from './refitText';
 
-const percent = (log: number) => `${formatNumber(100 * Math.expm1(log), 2)} %`;
+/** A spread of logarithms as per cent: two significant digits, since a spread from few runs is not known to more. */
+const percent = (log: number, display: Display) => `${showSignificant(100 * Math.expm1(log), 2, display)} %`;
 
 /** How the numbers above came about: the fit's state, its variance and what was left out. */
-export function FitNotes({ view }: { view: RankingView }) {
+export function FitNotes({ view, display }: { view: RankingView; display: Display }) {
   const { fit } = view;
   const { repeatability } = fit;
   return (
@@ -26,7 +28,7 @@ export function FitNotes({ view }: { view: RankingView }) {
             ? [
                 {
                   term: 'Spread between cars, days and runs',
-                  description: `${percent(fit.spread.car)}, ${percent(fit.spread.session)}, ${percent(fit.spread.residual)}`,
+                  description: `${percent(fit.spread.car, display)}, ${percent(fit.spread.session, display)}, ${percent(fit.spread.residual, display)}`,
                   note: 'Standard deviations of the fit: what one car, one day and one run add.',
                 },
               ]
@@ -35,12 +37,12 @@ export function FitNotes({ view }: { view: RankingView }) {
             ? [
                 {
                   term: 'Repeatability limit',
-                  description: percent(repeatability.r),
+                  description: percent(repeatability.r, display),
                   note: 'Two runs of one session differ by less than this in 95 % of cases (2.8 s).',
                 },
                 {
                   term: 'Reproducibility limit',
-                  description: percent(repeatability.R),
+                  description: percent(repeatability.R, display),
                   note: 'The same for two runs of different cars and days.',
                 },
               ]

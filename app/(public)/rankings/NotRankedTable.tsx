@@ -3,11 +3,12 @@ import { countText } from '@/app/ui/countText';
 import { DataTable } from '@/app/ui/DataTable';
 import { Section } from '@/app/ui/Section';
 import type { RankedSetup } from '@/lib/registry/rankings/rankings';
-import { type UnitCode, unitSymbol } from '@/lib/units/unit';
+import type { Display } from '@/lib/units/display';
+import { unitSymbol } from '@/lib/units/unit';
 import { missingText, rankingRow } from './rankingRows';
 
 /** Rows below the protocol's minimum counts stand apart and say what they lack. */
-export function NotRankedTable({ setups, unit }: { setups: readonly RankedSetup[]; unit: UnitCode }) {
+export function NotRankedTable({ setups, display }: { setups: readonly RankedSetup[]; display: Display }) {
   if (setups.length === 0) return null;
   return (
     <Section
@@ -38,15 +39,15 @@ export function NotRankedTable({ setups, unit }: { setups: readonly RankedSetup[
           {
             key: 'value',
             header: 'Estimate',
-            unit: unitSymbol(unit),
+            unit: unitSymbol(display.consumption),
             align: 'end',
-            cell: (setup) => rankingRow(setup, unit, 0, false).text,
+            cell: (setup) => rankingRow(setup, display, 0, false).text,
           },
           {
             key: 'interval',
             header: '95 % interval',
             align: 'end',
-            cell: (setup) => rankingRow(setup, unit, 0, false).intervalText,
+            cell: (setup) => rankingRow(setup, display, 0, false).intervalText,
           },
           { key: 'counts', header: 'From', cell: (setup) => countText(setup) },
           { key: 'missing', header: 'What it has of what is asked', cell: missingText },

@@ -1,7 +1,6 @@
 import { Filters } from '@/app/ui/Filters';
 import { ChoiceField } from '@/app/ui/forms/ChoiceField';
 import { TextField } from '@/app/ui/forms/TextField';
-import { CONSUMPTION_UNITS } from '@/app/visitor/readerUnits';
 import type { RankingView } from '@/lib/registry/rankings/rankings';
 import { bodyLabel } from '@/lib/run/bodyClass';
 import { TYRE_KINDS } from '@/lib/run/tyreKind';
@@ -25,7 +24,7 @@ export function RankingFilters({ view, params }: { view: RankingView; params: Se
       : [{ label: `${label}: ${value}`, removeHref: hrefWith('/rankings', params, { [name]: undefined }) }];
   });
   const keep = Object.fromEntries(
-    ['class', 'world'].flatMap((name) => {
+    ['class', 'world', 'unit'].flatMap((name) => {
       const value = one(params, name);
       return value === undefined ? [] : [[name, value]];
     }),
@@ -72,13 +71,6 @@ export function RankingFilters({ view, params }: { view: RankingView; params: Se
       />
       <TextField name="runs" label="At least runs" inputMode="numeric" defaultValue={one(params, 'runs')} />
       <TextField name="cars" label="At least cars" inputMode="numeric" defaultValue={one(params, 'cars')} />
-      <ChoiceField
-        name="unit"
-        label="Unit"
-        kind="select"
-        defaultValue={one(params, 'unit') ?? 'kWh/100km'}
-        options={CONSUMPTION_UNITS}
-      />
       <ChoiceField
         name="show"
         label="Show beside it"

@@ -6,16 +6,18 @@ import { LinkButton } from '@/app/ui/LinkButton';
 import { LinkTabs } from '@/app/ui/LinkTabs';
 import { PageHeader } from '@/app/ui/PageHeader';
 import { Section } from '@/app/ui/Section';
+import { UnitNote } from '@/app/ui/UnitNote';
 import { signedIn } from '@/app/visitor/actor';
-import { consumptionUnit } from '@/app/visitor/readerUnits';
+import { readerDisplay } from '@/app/visitor/display';
 import { registry } from '@/app/visitor/registry';
 import { readRankings } from '@/lib/registry/rankings/rankings';
+import { senseOf } from '@/lib/units/sense';
 import { unitSymbol } from '@/lib/units/unit';
 import { IntervalWarning } from '../IntervalWarning';
 import { NotConverged } from '../NotConverged';
 import { FitNotes } from './FitNotes';
 import { NotRankedTable } from './NotRankedTable';
-import { hrefWith, one, rankingQuery, type SearchParams } from './query';
+import { hrefWith, one, ownUnitHref, rankingQuery, type SearchParams } from './query';
 import { RankingFilters } from './RankingFilters';
 import { RefitNotice } from './RefitNotice';
 import { rankingRow } from './rankingRows';
@@ -27,15 +29,16 @@ export default async function RankingsPage({ searchParams }: { searchParams: Pro
   const params = await searchParams;
   const view = await readRankings(registry(), rankingQuery(params), await signedIn());
   if (view === undefined) return <NothingYet />;
-  const unit = consumptionUnit(one(params, 'unit'));
+  const display = await readerDisplay(params);
+  const sense = senseOf(display.consumption);
   const rows = view.ranked.map((setup) =>
-    rankingRow(setup, unit, view.rankedOf, one(params, 'show') === 'raw'),
+    rankingRow(setup, display, view.rankedOf, one(params, 'show') === 'raw'),
   );
   return (
     <>
       <PageHeader
         title="Rankings"
-        lead={`Setups by consumption at a steady ${view.classLabel}, brought to reference conditions. Lower is better; a rank is the set of places that the intervals leave open.`}
+        lead={`Setups by ${sense.quantity} at a steady ${view.classLabel}, brought to reference conditions. ${sense.better}; a rank is the set of places that the intervals leave open.`}
       />
       {view.group.world === 'demo' ? <DemoMark /> : null}
       <LinkTabs
@@ -55,6 +58,7 @@ export default async function RankingsPage({ searchParams }: { searchParams: Pro
         world={view.group.world}
         faults={view.fit.faults}
       />
+      <UnitNote unit={display.consumption} ownHref={ownUnitHref('/rankings', params)} />
       <RankingFilters view={view} params={params} />
       <Section
         id="ranked"
@@ -67,11 +71,15 @@ export default async function RankingsPage({ searchParams }: { searchParams: Pro
             Widen the filters, or look below at what is still missing.
           </EmptyState>
         ) : (
-          <IntervalPlot label="Ranked setups, lowest consumption first" rows={rows} unit={unitSymbol(unit)} />
+          <IntervalPlot
+            label={`Ranked setups, ${sense.bestFirst}`}
+            rows={rows}
+            unit={unitSymbol(display.consumption)}
+          />
         )}
       </Section>
-      <NotRankedTable setups={view.notRanked} unit={unit} />
-      <FitNotes view={view} />
+      <NotRankedTable setups={view.notRanked} display={display} />
+      <FitNotes view={view} display={display} />
     </>
   );
 }

@@ -28,6 +28,13 @@ export function rankingQuery(params: SearchParams): RankingQuery {
   };
 }
 
+/** The same page in the reader's own unit; undefined where the address asks for none. */
+export function ownUnitHref(path: string, params: SearchParams, sectionId?: string): string | undefined {
+  if (one(params, 'unit') === undefined) return undefined;
+  const href = hrefWith(path, params, { unit: undefined });
+  return sectionId === undefined ? href : `${href}#${sectionId}`;
+}
+
 /** The address of the same page with some parameters changed or taken away. */
 export function hrefWith(
   path: string,

@@ -1,18 +1,19 @@
 import { countText } from '@/app/ui/countText';
 import type { IntervalRow } from '@/app/ui/figures/intervalRow';
 import type { RankedSetup } from '@/lib/registry/rankings/rankings';
-import { formatInterval, formatNumber } from '@/lib/units/format';
-import { fromCanonical, type UnitCode } from '@/lib/units/unit';
+import type { Display } from '@/lib/units/display';
+import { fromCanonical } from '@/lib/units/unit';
+import { consumptionNumber, fittedNumber, fittedPlace, intervalText } from '../consumptionText';
 import { caveatsOf } from '../estimateCaveats';
 
 /** One row of the ranking in the reader's unit; the figure only draws. */
 export function rankingRow(
   setup: RankedSetup,
-  unit: UnitCode,
+  display: Display,
   rankedOf: number,
   showRaw: boolean,
 ): IntervalRow {
-  const shown = (consumptionWhPerKm: number) => fromCanonical(consumptionWhPerKm, unit);
+  const shown = (consumptionWhPerKm: number) => fromCanonical(consumptionWhPerKm, display.consumption);
   const { lowWhPerKm: low, highWhPerKm: high } = setup;
   // What one run of one car may vary by is said in words, never drawn as an interval.
   const isDrawn = low !== null && high !== null && setup.intervalKind !== 'expectedVariation';
@@ -25,8 +26,8 @@ export function rankingRow(
     detail: setup.model,
     estimate: shown(setup.estimateWhPerKm),
     ...(ends ? { low: ends[0], high: ends[1] } : {}),
-    text: formatNumber(shown(setup.estimateWhPerKm), decimalsOf(unit)),
-    intervalText: intervalText(setup, unit),
+    text: fittedNumber(setup, display),
+    intervalText: intervalText(setup, display),
     counts: countText(setup),
     ...(setup.rankLower === null || setup.rankUpper === null
       ? {}
@@ -37,7 +38,7 @@ export function rankingRow(
       ? {
           before: {
             value: shown(setup.rawMeanWhPerKm),
-            text: `as measured ${formatNumber(shown(setup.rawMeanWhPerKm), decimalsOf(unit))}`,
+            text: `as measured ${consumptionNumber(setup.rawMeanWhPerKm, display, fittedPlace(setup, display))}`,
           },
         }
       : {}),
@@ -47,27 +48,6 @@ export function rankingRow(
 /** A rank is a set: the positions that the intervals leave open. */
 export function rankText(lower: number, upper: number, of: number): string {
   return lower === upper ? `rank ${lower} of ${of}` : `rank ${lower}–${upper} of ${of}`;
-}
-
-function intervalText(setup: RankedSetup, unit: UnitCode): string {
-  if (setup.lowWhPerKm === null || setup.highWhPerKm === null) return 'no interval: too few data';
-  const text = formatInterval(setup.lowWhPerKm, setup.highWhPerKm, unit, {
-    decimals: decimalsOf(unit),
-    bare: true,
-  });
-  return endsMeaning(text, setup.intervalKind);
-}
-
-/** Ends that are no interval of the setup's mean say what they are. */
-export function endsMeaning(ends: string, intervalKind: string): string {
-  if (intervalKind === 'expectedVariation') return `one run of one car expected within ${ends}`;
-  return intervalKind === 'typicalRepeatability' ? `${ends} (typical repeatability)` : ends;
-}
-
-/** To about a half per cent of a usual consumption, in every unit. */
-export function decimalsOf(unit: UnitCode): number {
-  if (unit === 'Wh/km' || unit === 'Wh/mi') return 0;
-  return unit === 'km/kWh' || unit === 'mi/kWh' ? 2 : 1;
 }
 
 /** What a setup still lacks, in words, and what its layout leaves unseen. */

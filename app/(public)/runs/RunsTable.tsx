@@ -1,14 +1,15 @@
 import Link from 'next/link';
-import { consumptionDecimals } from '@/app/runDossier/numbers';
 import { DataTable } from '@/app/ui/DataTable';
 import { DemoMark } from '@/app/ui/DemoMark';
 import { StatusTag } from '@/app/ui/StatusTag';
 import type { ListedRun } from '@/lib/registry/runs/runList';
-import { formatInterval, formatQuantity } from '@/lib/units/format';
-import { type UnitCode, unitSymbol } from '@/lib/units/unit';
+import type { Display } from '@/lib/units/display';
+import { placeOf, showEstimate, showQuantity } from '@/lib/units/show';
+import { unitSymbol } from '@/lib/units/unit';
+import { consumptionNumber } from '../consumptionText';
 
 /** One run a row: its number with its interval, what it was, its weather. */
-export function RunsTable({ runs, unit }: { runs: readonly ListedRun[]; unit: UnitCode }) {
+export function RunsTable({ runs, display }: { runs: readonly ListedRun[]; display: Display }) {
   // The mark over the list says it for all; a row says it where others are real.
   const isMixed = runs.some((run) => run.world !== 'demo');
   return (
@@ -40,22 +41,16 @@ export function RunsTable({ runs, unit }: { runs: readonly ListedRun[]; unit: Un
         {
           key: 'value',
           header: 'At reference conditions',
-          unit: `${unitSymbol(unit)}, 95 % interval`,
+          unit: `${unitSymbol(display.consumption)}, 95 % interval`,
           align: 'end',
-          cell: (run) => <Value run={run} unit={unit} />,
+          cell: (run) => <Value run={run} display={display} />,
         },
         {
           key: 'measured',
           header: 'As measured',
-          unit: unitSymbol(unit),
+          unit: unitSymbol(display.consumption),
           align: 'end',
-          cell: (run) =>
-            run.measuredWhPerKm === null
-              ? '–'
-              : formatQuantity(run.measuredWhPerKm, unit, {
-                  decimals: consumptionDecimals(run.measuredWhPerKm, run.normalised?.uWhPerKm ?? 1, unit),
-                  bare: true,
-                }),
+          cell: (run) => measured(run, display),
         },
         {
           key: 'setup',
@@ -80,33 +75,45 @@ export function RunsTable({ runs, unit }: { runs: readonly ListedRun[]; unit: Un
             </>
           ),
         },
-        { key: 'weather', header: 'Weather', cell: weather },
+        { key: 'weather', header: 'Weather', cell: (run) => weather(run, display) },
         { key: 'tester', header: 'Tester', cell: (run) => run.tester.displayName },
       ]}
     />
   );
 }
 
-function Value({ run, unit }: { run: ListedRun; unit: UnitCode }) {
+function Value({ run, display }: { run: ListedRun; display: Display }) {
   if (run.normalised === null) return 'not normalised';
-  const { whPerKm, uWhPerKm, interval95 } = run.normalised;
-  const decimals = consumptionDecimals(whPerKm, uWhPerKm, unit);
+  const { whPerKm: value, interval95 } = run.normalised;
+  const shown = showEstimate({ value, low: interval95[0], high: interval95[1] }, 'consumption', display);
   return (
     <>
-      <strong className="font-semibold">{formatQuantity(whPerKm, unit, { decimals, bare: true })}</strong>
-      <span className="block text-ink-soft">
-        {formatInterval(interval95[0], interval95[1], unit, { decimals, bare: true })}
-      </span>
+      <strong className="font-semibold">{shown.value}</strong>
+      <span className="block text-ink-soft">{shown.interval}</span>
     </>
   );
 }
 
-function weather(run: ListedRun) {
+/** To the place of the number at reference conditions, where there is one. */
+function measured({ measuredWhPerKm, normalised }: ListedRun, display: Display): string {
+  if (measuredWhPerKm === null) return '–';
+  return consumptionNumber(
+    measuredWhPerKm,
+    display,
+    normalised === null
+      ? undefined
+      : placeOf(normalised.whPerKm, normalised.uWhPerKm, 'consumption', display),
+  );
+}
+
+function weather(run: ListedRun, display: Display) {
   if (run.conditions === null) return '–';
   const { airTemperatureC, windSpeedMps, words } = run.conditions;
   return [
-    formatQuantity(airTemperatureC, 'degC', { decimals: 0 }),
-    windSpeedMps === null ? 'wind not given' : `wind ${formatQuantity(windSpeedMps, 'm/s', { decimals: 1 })}`,
+    showQuantity(airTemperatureC, 'temperature', display, { decimals: 0 }),
+    windSpeedMps === null
+      ? 'wind not given'
+      : `wind ${showQuantity(windSpeedMps, 'wind', display, { decimals: display.wind === 'm/s' ? 1 : 0 })}`,
     words,
   ].join(', ');
 }

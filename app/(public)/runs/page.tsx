@@ -1,12 +1,12 @@
 import type { Metadata } from 'next';
-import { hrefWith, one, type SearchParams } from '@/app/(public)/rankings/query';
-import { UnitLinks } from '@/app/runDossier/UnitLinks';
+import { hrefWith, one, ownUnitHref, type SearchParams } from '@/app/(public)/rankings/query';
 import { DemoMark } from '@/app/ui/DemoMark';
 import { EmptyState } from '@/app/ui/EmptyState';
 import { KeysetPages } from '@/app/ui/KeysetPages';
 import { PageHeader } from '@/app/ui/PageHeader';
 
-import { consumptionUnit } from '@/app/visitor/readerUnits';
+import { UnitNote } from '@/app/ui/UnitNote';
+import { readerDisplay } from '@/app/visitor/display';
 import { registry } from '@/app/visitor/registry';
 import { readRunList } from '@/lib/registry/runs/runList';
 import { RunFilters } from './RunFilters';
@@ -17,7 +17,7 @@ export const dynamic = 'force-dynamic';
 
 export default async function RunsPage({ searchParams }: { searchParams: Promise<SearchParams> }) {
   const params = await searchParams;
-  const unit = consumptionUnit(one(params, 'unit'));
+  const display = await readerDisplay(params);
   const view = await readRunList(registry(), {
     from: one(params, 'from'),
     classKey: one(params, 'class'),
@@ -36,13 +36,13 @@ export default async function RunsPage({ searchParams }: { searchParams: Promise
       />
       {view.hasDemo ? <DemoMark /> : null}
       <RunFilters view={view} params={params} />
-      <UnitLinks unit={unit} hrefFor={(wanted) => hrefFor({ unit: wanted })} />
+      <UnitNote unit={display.consumption} ownHref={ownUnitHref('/runs', params)} />
       {view.rows.length === 0 ? (
         <EmptyState title="No published run meets these filters.">
           Take a filter away, or go back to the first page.
         </EmptyState>
       ) : (
-        <RunsTable runs={view.rows} unit={unit} />
+        <RunsTable runs={view.rows} display={display} />
       )}
       <KeysetPages {...view} label="Pages of runs" hrefFor={(from) => hrefFor({ from })} />
     </>

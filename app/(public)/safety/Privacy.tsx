@@ -17,8 +17,9 @@ export function Privacy() {
             will.
           </li>
           <li>
-            A cookie that says you are signed in. None follows you elsewhere, and no page loads anything from
-            another site.
+            A cookie that says you are signed in, and one with the units, the decimal mark and the appearance
+            that you chose; without an account only the second, once you have chosen. None follows you
+            elsewhere, and no page loads anything from another site.
           </li>
         </ul>
         <h3>Kept of a car</h3>

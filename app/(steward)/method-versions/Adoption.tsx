@@ -4,11 +4,12 @@ import { DemoMark } from '@/app/ui/DemoMark';
 import { Section } from '@/app/ui/Section';
 import type { AdoptionView } from '@/lib/registry/method/methodVersions';
 import { worldTitle, worldWords } from '@/lib/run/world';
-import { formatNumber } from '@/lib/units/format';
+import type { Display } from '@/lib/units/display';
+import { showNumber } from '@/lib/units/show';
 import { AdoptForm } from './AdoptForm';
 
 /** What of a world would be adopted, what would not and why. */
-export function Adoption({ view }: { view: AdoptionView }) {
+export function Adoption({ view, display }: { view: AdoptionView; display: Display }) {
   const { world, label, candidates, adoptable, returning } = view;
   return (
     <Section
@@ -40,7 +41,7 @@ export function Adoption({ view }: { view: AdoptionView }) {
             key: 'gain',
             header: 'Gain a run',
             align: 'end',
-            cell: (candidate) => formatNumber(candidate.gainPerRun, 2, { signed: true }),
+            cell: (candidate) => showNumber(candidate.gainPerRun, 2, display, { signed: true }),
           },
           { key: 'learned', header: 'Learned on', cell: (candidate) => candidate.learnedOn },
           { key: 'now', header: 'Now', cell: (candidate) => (candidate.isAdopted ? 'adopted' : 'priors') },

@@ -2,6 +2,7 @@ import type { Metadata } from 'next';
 import Link from 'next/link';
 import { PageHeader } from '@/app/ui/PageHeader';
 import { requireSignedIn } from '@/app/visitor/actor';
+import { readerDisplay } from '@/app/visitor/display';
 import { forRole } from '@/app/visitor/forRole';
 import { registry } from '@/app/visitor/registry';
 import { readAdoptions } from '@/lib/registry/method/methodVersions';
@@ -12,6 +13,7 @@ export const dynamic = 'force-dynamic';
 
 export default async function MethodVersionsPage() {
   const views = await forRole(readAdoptions(registry(), await requireSignedIn('/method-versions')));
+  const display = await readerDisplay();
   return (
     <>
       <PageHeader
@@ -30,7 +32,7 @@ export default async function MethodVersionsPage() {
         .
       </p>
       {views.map((view) => (
-        <Adoption key={view.world} view={view} />
+        <Adoption key={view.world} view={view} display={display} />
       ))}
     </>
   );

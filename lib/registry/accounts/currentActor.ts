@@ -1,6 +1,8 @@
 import type { Role } from '@/lib/run/roles';
 import { type WorldKey, worldKey } from '@/lib/run/world';
 import { accountById } from '@/lib/store/accounts';
+import type { Preferences } from '@/lib/units/display';
+import { preferencesFrom } from '@/lib/units/displaySchema';
 import type { Registry } from '../registry';
 
 export interface SignedIn {
@@ -9,6 +11,8 @@ export interface SignedIn {
   displayName: string;
   slug: string;
   world: WorldKey;
+  /** Units and appearance kept with the account, where they were chosen. */
+  preferences: Preferences | undefined;
 }
 
 /**
@@ -28,5 +32,6 @@ export async function currentActor(
     displayName: account.displayName,
     slug: account.slug,
     world: worldKey(account.world),
+    preferences: account.display === null ? undefined : preferencesFrom(account.display),
   };
 }

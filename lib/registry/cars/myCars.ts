@@ -10,7 +10,9 @@ import type { Actor } from '@/lib/run/roles';
 import { type WorldKey, worldKey } from '@/lib/run/world';
 import { carWithCalibrations } from '@/lib/store/cars';
 import { carsOf, listModels, modelById } from '@/lib/store/vehicles';
-import { formatNumber, formatQuantity } from '@/lib/units/format';
+import { placeForUncertainty } from '@/lib/units/digits';
+import { DEFAULT_PREFERENCES, type Display } from '@/lib/units/display';
+import { showNumber, showQuantity } from '@/lib/units/show';
 import { fromCanonical } from '@/lib/units/unit';
 import type { Registry } from '../registry';
 
@@ -37,7 +39,11 @@ export interface MyCars {
 }
 
 /** A tester's cars, and every model that a new one can be of. */
-export async function myCars(registry: Registry, actor: Actor | undefined): Promise<MyCars> {
+export async function myCars(
+  registry: Registry,
+  actor: Actor | undefined,
+  display: Display = DEFAULT_PREFERENCES,
+): Promise<MyCars> {
   authorise(actor, 'addCar');
   const [cars, models] = await Promise.all([carsOf(registry.db, actor.accountId), listModels(registry.db)]);
   return {
@@ -48,7 +54,7 @@ export async function myCars(registry: Registry, actor: Actor | undefined): Prom
       modelId: car.model.id,
       runCount: car._count.runs,
       setupCount: car.model.setups.length,
-      placard: pressures(car.placardFrontPa, car.placardRearPa),
+      placard: pressures(car.placardFrontPa, car.placardRearPa, display),
       calibrations:
         car.calibrations
           .filter((one) => one.invalidatedOn === null)
@@ -83,11 +89,12 @@ export interface MyCarDetails {
   calibrations: MyCalibration[];
 }
 
-/** One car of the actor's own. */
+/** One car of the actor's own, its numbers as the actor reads them. */
 export async function myCar(
   registry: Registry,
   actor: Actor | undefined,
   carId: string,
+  display: Display = DEFAULT_PREFERENCES,
 ): Promise<MyCarDetails> {
   const car = await carWithCalibrations(registry.db, carId);
   if (car === null) throw new NotFound('This car does not exist.');
@@ -102,33 +109,39 @@ export async function myCar(
     modelId: car.model.id,
     world: worldKey(car.world),
     facts: [
-      { term: 'Placard pressures', description: pressures(car.placardFrontPa, car.placardRearPa) },
+      { term: 'Placard pressures', description: pressures(car.placardFrontPa, car.placardRearPa, display) },
       {
         term: 'Mass',
-        description: formatQuantity(mass, 'kg', { decimals: 0 }),
+        description: showQuantity(mass, 'mass', display, { decimals: 0 }),
         note: ofModel(car.registeredMassKg),
       },
       {
         term: 'Usable capacity',
-        description: capacity === null ? 'not known' : formatQuantity(capacity, 'kWh', { decimals: 1 }),
+        description:
+          capacity === null ? 'not known' : showQuantity(capacity, 'kWh', display, { decimals: 1 }),
         ...(capacity === null ? {} : { note: ofModel(car.usableCapacityWh) }),
       },
-      ...ownValue('Drag area', car.dragAreaM2 && formatQuantity(car.dragAreaM2, 'm2'), car.ownValuesSource),
       ...ownValue(
-        'Rolling resistance coefficient',
-        car.rollingCoefficient && formatNumber(car.rollingCoefficient, 4),
+        'Drag area',
+        car.dragAreaM2 && showQuantity(car.dragAreaM2, 'm2', display),
         car.ownValuesSource,
       ),
-      ...ownValue('Coast-down', coastDownWords(car), car.ownValuesSource),
+      ...ownValue(
+        'Rolling resistance coefficient',
+        car.rollingCoefficient && showNumber(car.rollingCoefficient, 4, display),
+        car.ownValuesSource,
+      ),
+      ...ownValue('Coast-down', coastDownWords(car, display), car.ownValuesSource),
     ],
     form: carForm(car),
     calibrations: car.calibrations.map((one) => ({
       id: one.id,
       instrument: one.instrument === 'speedometer' ? 'Speedometer' : 'Odometer',
-      factor: `${formatNumber(one.factor, 4)} ± ${formatNumber(one.standardUncertainty, 4)}`,
+      factor: factorWords(one, display),
       method: one.method,
       measuredOn: dateText(one.measuredOn),
-      odometer: one.odometerM === null ? '' : formatQuantity(one.odometerM, 'km', { decimals: 0 }),
+      odometer:
+        one.odometerM === null ? '' : showQuantity(one.odometerM, 'distance', display, { decimals: 0 }),
       note: one.note ?? '',
       ended:
         one.invalidatedOn === null ? '' : `${dateText(one.invalidatedOn)}: ${one.invalidatedReason ?? ''}`,
@@ -186,19 +199,30 @@ function carForm(car: Car): Record<string, string> {
   return { name: car.name, ownValuesSource: car.ownValuesSource ?? '', ...Object.fromEntries(numbers) };
 }
 
-function coastDownWords(car: Car): string | 0 {
+function coastDownWords(car: Car, display: Display): string | 0 {
   const own = coastDownOf(car);
   if (own === null) return 0;
   const { f0N, f1NPerKmh, f2NPerKmh2 } = own;
-  return `${formatNumber(f0N, 1)} N, ${formatNumber(f1NPerKmh, 3)} N/(km/h), ${formatNumber(f2NPerKmh2, 5)} N/(km/h)² at 20 °C and 100 kPa`;
+  return `${showNumber(f0N, 1, display)} N, ${showNumber(f1NPerKmh, 3, display)} N/(km/h), ${showNumber(f2NPerKmh2, 5, display)} N/(km/h)² at ${showQuantity(20, 'temperature', display, { decimals: 0 })} and 100 kPa`;
 }
 
 function ownValue(term: string, description: string | 0 | null, source: string | null) {
   return description ? [{ term, description, ...(source ? { note: source } : {}) }] : [];
 }
 
-function pressures(frontPa: number | null, rearPa: number | null): string {
+function pressures(frontPa: number | null, rearPa: number | null, display: Display): string {
+  // placards and gauges are read to hundredths of a bar; of the smaller units whole ones are as fine
+  const decimals = display.tyrePressure === 'bar' ? 2 : 0;
   const words = (pressurePa: number | null) =>
-    pressurePa === null ? 'not known' : formatQuantity(pressurePa, 'bar', { decimals: 2 });
+    pressurePa === null ? 'not known' : showQuantity(pressurePa, 'tyrePressure', display, { decimals });
   return frontPa === null && rearPa === null ? 'not known' : `${words(frontPa)} front, ${words(rearPa)} rear`;
+}
+
+/** A calibration to the place of its uncertainty; one without any to the four decimals it is entered with. */
+function factorWords(
+  { factor, standardUncertainty: u }: { factor: number; standardUncertainty: number },
+  display: Display,
+): string {
+  const place = u > 0 ? placeForUncertainty(u) : 4;
+  return `${showNumber(factor, place, display)} ± ${showNumber(u, place, display)}`;
 }

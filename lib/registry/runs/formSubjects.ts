@@ -5,7 +5,8 @@ import { accountById } from '@/lib/store/accounts';
 import { carsForForm } from '@/lib/store/cars';
 import { latestForms } from '@/lib/store/drafts';
 import { loopsForForm } from '@/lib/store/loops';
-import { formatQuantity } from '@/lib/units/format';
+import { preferencesFrom } from '@/lib/units/displaySchema';
+import { showQuantity } from '@/lib/units/show';
 import type { Registry } from '../registry';
 
 export interface FormCar {
@@ -50,7 +51,8 @@ export async function formSubjects(
     latestForms(registry.db, accountId, exceptRunId),
     accountById(registry.db, accountId),
   ]);
-  const remembered = rememberedUnits(forms, account?.displaySystem ?? 'metric');
+  const display = preferencesFrom(account?.display);
+  const remembered = rememberedUnits(forms, display);
   return {
     cars: cars.map((car) => ({
       id: car.id,
@@ -67,8 +69,8 @@ export async function formSubjects(
       id: loop.id,
       name: loop.name,
       region: loop.region,
-      length: formatQuantity(loop.lengthM, 'km', { decimals: 1 }),
-      postedLimit: formatQuantity(loop.postedLimitMps, 'km/h', { decimals: 0 }),
+      length: showQuantity(loop.lengthM, 'distance', display, { decimals: 1 }),
+      postedLimit: showQuantity(loop.postedLimitMps, 'speed', display, { decimals: 0 }),
       cruiseClassKeys: CRUISE_CLASSES.filter((one) => isWithinPostedLimit(one, loop.postedLimitMps)).map(
         (one) => one.key,
       ),

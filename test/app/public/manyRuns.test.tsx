@@ -3,13 +3,22 @@ import { ResidualScreening } from '@/app/(public)/setups/[slug]/ResidualScreenin
 import { RunDensity } from '@/app/(public)/setups/[slug]/RunDensity';
 import type { Screening } from '@/lib/stats/screening';
 import { shownScreening } from '@/lib/stats/shownScreening';
+import { DEFAULT_PREFERENCES, type Display } from '@/lib/units/display';
 import { all, render, textOf } from '../ui/markup';
+
+const perKm: Display = { ...DEFAULT_PREFERENCES, consumption: 'Wh/km' };
 
 describe('what stands for runs too many to draw', () => {
   const page = render(
     <RunDensity
       view={{ title: 'Low' }}
-      chosen={{ classLabel: '110 km/h', estimateWhPerKm: 165 }}
+      chosen={{
+        classLabel: '110 km/h',
+        estimateWhPerKm: 165,
+        lowWhPerKm: 162,
+        highWhPerKm: 168,
+        intervalKind: 'model',
+      }}
       density={{
         runs: 1604,
         leastWhPerKm: 150,
@@ -17,7 +26,7 @@ describe('what stands for runs too many to draw', () => {
         quantilesWhPerKm: [152, 160, 165, 170, 178],
         bins: [401, 802, 401],
       }}
-      unit="Wh/km"
+      display={perKm}
     />,
   );
 
@@ -52,7 +61,7 @@ describe('a screening of many runs', () => {
     const latest = [389, 391, 392, 393, 394, 395, 396, 397, 398, 399];
     expect(shown.runs.map(({ number }) => number)).toEqual([...flagged, ...latest].sort((a, b) => a - b));
     expect(shown).toMatchObject({ runCount: 400, flaggedCount: 40 });
-    const text = textOf(render(<ResidualScreening screening={shown} />));
+    const text = textOf(render(<ResidualScreening display={perKm} screening={shown} />));
     expect(text).toContain('40 of the 400 are flagged');
     expect(text).toContain('50 of 400 screened runs: the flagged and the latest');
   });

@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { notDrawnText, signSentence } from '@/app/(public)/compare/otherWaysWords';
 import { type OtherWays, turnWays, type Way } from '@/lib/stats/otherWays/way';
+import { DEFAULT_PREFERENCES } from '@/lib/units/display';
 
 const way = (name: Way, percent: number | null) => ({
   way: name,
@@ -16,17 +17,17 @@ const found: OtherWays = {
 
 describe('whether the answer hangs on the method, in a sentence', () => {
   it('says in how many ways the sign holds, and the span', () => {
-    expect(signSentence(-1.3, found)).toBe(
+    expect(signSentence(-1.3, found, DEFAULT_PREFERENCES, 1)).toBe(
       'Computed 3 other ways it is less in all 3, from −3.1 to −0.8 %. With each of 7 cars left out in turn it stays less, from −2.5 to −1.0 %.',
     );
     const turned = { ...found, ways: [...found.ways, way('withoutAir', 0.4)], carsLeftOut: null };
-    expect(signSentence(-1.3, turned)).toBe(
+    expect(signSentence(-1.3, turned, DEFAULT_PREFERENCES, 1)).toBe(
       'Computed 4 other ways it is less in 3 of 4, from −3.1 to +0.4 %.',
     );
   });
 
   it('says the same seen from the other setup', () => {
-    expect(signSentence(1.3, turnWays(found))).toMatch(
+    expect(signSentence(1.3, turnWays(found), DEFAULT_PREFERENCES, 1)).toMatch(
       /^Computed 3 other ways it is more in all 3, from \+0\.8 to \+3\.2 %/,
     );
     expect(turnWays(turnWays(found))).toEqual(found);
@@ -34,16 +35,20 @@ describe('whether the answer hangs on the method, in a sentence', () => {
 
   it('reads well where one way, or none, is left', () => {
     const one = { ...found, ways: [way('asMeasured', 0.5)], carsLeftOut: null };
-    expect(signSentence(-1.3, one)).toBe('Computed one other way it is more: +0.5 %.');
-    expect(signSentence(1.3, one)).toBe('Computed one other way it is more too: +0.5 %.');
-    expect(signSentence(1.3, { ...one, ways: [way('sameSession', null)] })).toBe(
+    expect(signSentence(-1.3, one, DEFAULT_PREFERENCES, 1)).toBe(
+      'Computed one other way it is more: +0.5 %.',
+    );
+    expect(signSentence(1.3, one, DEFAULT_PREFERENCES, 1)).toBe(
+      'Computed one other way it is more too: +0.5 %.',
+    );
+    expect(signSentence(1.3, { ...one, ways: [way('sameSession', null)] }, DEFAULT_PREFERENCES, 1)).toBe(
       'There is no other way to compute this pair.',
     );
   });
 
   it('says where a car carries the pair alone', () => {
     const alone = { ...found, carsLeftOut: { ...carsLeftOut, answered: 6, sameSign: 5 } };
-    expect(signSentence(-1.3, alone)).toContain(
+    expect(signSentence(-1.3, alone, DEFAULT_PREFERENCES, 1)).toContain(
       'it is less in 5 of 6 cases, from −2.5 to −1.0 %. Without one of them there is nothing left to compare.',
     );
   });

@@ -3,6 +3,7 @@ import { caveatsOf } from '@/app/(public)/estimateCaveats';
 import { missingText, rankingRow } from '@/app/(public)/rankings/rankingRows';
 import type { RankedSetup } from '@/lib/registry/rankings/rankings';
 import { fitGroup } from '@/lib/stats/fitGroup';
+import { DEFAULT_PREFERENCES } from '@/lib/units/display';
 
 const setup: RankedSetup = {
   setupId: 'low',
@@ -31,22 +32,22 @@ const setup: RankedSetup = {
 
 describe('a row of the ranking', () => {
   it('never draws what one run of one car may vary by as an interval', () => {
-    const row = rankingRow({ ...setup, intervalKind: 'expectedVariation' }, 'kWh/100km', 40, false);
+    const row = rankingRow({ ...setup, intervalKind: 'expectedVariation' }, DEFAULT_PREFERENCES, 40, false);
     expect([row.low, row.high]).toEqual([undefined, undefined]);
     expect(row.intervalText).toContain('one run of one car expected within');
   });
 
   it('holds interval, counts, and the set of its places', () => {
-    const row = rankingRow(setup, 'kWh/100km', 40, true);
+    const row = rankingRow(setup, DEFAULT_PREFERENCES, 40, true);
     expect(row).toMatchObject({
-      text: '19.4',
+      text: '19.40',
       low: 19,
       high: 19.8,
       rank: 'rank 3–9 of 40',
     });
     expect(row.counts).toContain('4 runs');
     expect(row.counts).toContain('3 cars');
-    expect(row.before?.text).toBe('as measured 20.1');
+    expect(row.before?.text).toBe('as measured 20.10');
     expect(row.caveat).toBeUndefined();
   });
 
@@ -54,7 +55,7 @@ describe('a row of the ranking', () => {
     const rows = [5, 5.01].map((z) => ({ setup: 'low', car: 'mine', session: 'today', z, u: 0.004 }));
     const label = fitGroup(rows).estimates[0]?.label ?? '';
     expect(label).toContain('one session');
-    const caveat = rankingRow({ ...setup, label }, 'kWh/100km', 40, false).caveat ?? '';
+    const caveat = rankingRow({ ...setup, label }, DEFAULT_PREFERENCES, 40, false).caveat ?? '';
     expect(caveat).toContain('one day: how days differ is not seen in its runs');
     expect(caveat).toContain('one car: what is its own cannot be told from the setup');
   });

@@ -6,8 +6,11 @@ import { carOnLoop, type ModelRun } from '@/lib/stats/modelRuns';
 import { screenSetup } from '@/lib/stats/screening';
 import { setupShrinkage } from '@/lib/stats/setupShrinkage';
 import { shownScreening } from '@/lib/stats/shownScreening';
+import { DEFAULT_PREFERENCES, type Display } from '@/lib/units/display';
 import { modelRun } from '../../lib/stats/modelRun';
 import { all, render, textOf } from '../ui/markup';
+
+const perKm: Display = { ...DEFAULT_PREFERENCES, consumption: 'Wh/km' };
 
 const levels = { stragglerLevel: 0.05, outlierLevel: 0.01 };
 const components = { car: 0.0009, carLoop: 0, session: 0, residual: 0.0001 };
@@ -44,10 +47,16 @@ describe('the setup page’s cars and days', () => {
   const page = render(
     <SetupSpread
       view={{ title: 'As delivered', sessions }}
-      chosen={{ classLabel: '110 km/h', estimateWhPerKm: 165.4 }}
+      chosen={{
+        classLabel: '110 km/h',
+        estimateWhPerKm: 165.4,
+        lowWhPerKm: 161,
+        highWhPerKm: 170,
+        intervalKind: 'model',
+      }}
       cars={found}
       of={{ cars: 3, sessions: 3 }}
-      unit="Wh/km"
+      display={perKm}
     />,
   );
   const rows = all(page, 'tbody').flatMap((body) => all(body, 'tr'));
@@ -74,6 +83,7 @@ describe('the setup page’s screening', () => {
     textOf(
       render(
         <SetupScreening
+          display={perKm}
           screening={shownScreening(screenSetup(runsOf(given), 'base', components, levels), 50, new Set())}
           cars={sessions}
           title="As delivered"

@@ -4,12 +4,13 @@ import { RecordForm } from '@/app/(tester)/record/[runId]/RecordForm';
 import { RUN_SECTIONS } from '@/lib/run/fields/sections';
 import { CHOICE_FIELDS, PHOTO_FIELDS, QUANTITY_FIELDS } from '@/lib/run/fields/table';
 import { RUN_FORM_NAMES } from '@/lib/run/runForm';
+import { DEFAULT_PREFERENCES } from '@/lib/units/display';
 import { recordView } from './recordView';
 
 vi.mock('@/app/(tester)/record/[runId]/actions', () => ({ sendRun: async () => undefined }));
 
 const markup = (changes: Parameters<typeof recordView>[0] = {}) =>
-  renderToStaticMarkup(<RecordForm view={recordView(changes)} />);
+  renderToStaticMarkup(<RecordForm display={DEFAULT_PREFERENCES} view={recordView(changes)} />);
 
 /** The opening tag of the control with this name. */
 const control = (html: string, name: string) =>

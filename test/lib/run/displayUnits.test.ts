@@ -1,5 +1,16 @@
 import { describe, expect, it } from 'vitest';
 import { rememberedUnits } from '@/lib/run/displayUnits';
+import { DEFAULT_PREFERENCES, type Display } from '@/lib/units/display';
+
+const MILES: Display = {
+  ...DEFAULT_PREFERENCES,
+  consumption: 'mi/kWh',
+  distance: 'mi',
+  wind: 'kn',
+  temperature: 'degF',
+  tyrePressure: 'psi',
+  airPressure: 'inHg',
+};
 
 describe('units that are offered first', () => {
   it('are those of the last form in which the quantity was filled in', () => {
@@ -8,7 +19,7 @@ describe('units that are offered first', () => {
         { carId: 'b', tripDistance: '', tripDistanceUnit: 'km', windSpeed: '4', windSpeedUnit: 'kn' },
         { carId: 'a', tripDistance: '30', tripDistanceUnit: 'mi', windSpeed: '4', windSpeedUnit: 'm/s' },
       ],
-      'metric',
+      DEFAULT_PREFERENCES,
     );
     expect(last.tripDistance).toBe('mi');
     expect(last.windSpeed).toBe('kn');
@@ -22,27 +33,31 @@ describe('units that are offered first', () => {
 
   it('do no harm to other objects, whatever the id of the car', () => {
     for (const carId of ['__proto__', 'constructor', 'toString'])
-      rememberedUnits([{ carId, tripDistance: '30', tripDistanceUnit: 'mi' }], 'metric');
+      rememberedUnits([{ carId, tripDistance: '30', tripDistanceUnit: 'mi' }], DEFAULT_PREFERENCES);
     expect(Object.keys(Object.prototype)).toEqual([]);
     expect(({} as Record<string, unknown>).tripDistance).toBeUndefined();
     expect((Object as unknown as Record<string, unknown>).tripDistance).toBeUndefined();
   });
 
-  it('follow the account’s system where nothing was typed yet', () => {
-    const imperial = rememberedUnits([], 'imperial').last;
-    expect(imperial).toMatchObject({
+  it('are those that the tester reads in where nothing was typed yet', () => {
+    const inMiles = rememberedUnits([], MILES).last;
+    expect(inMiles).toMatchObject({
       tripDistance: 'mi',
       tripEfficiency: 'mi/kWh',
+      trueSpeed: 'mph',
+      windSpeed: 'kn',
+      airPressure: 'inHg',
       airTemperature: 'degF',
       pressureFront: 'psi',
       tripEnergy: 'kWh',
     });
-    expect(rememberedUnits([], 'metric').last.tripDistance).toBe('km');
+    expect(rememberedUnits([], DEFAULT_PREFERENCES).last.tripDistance).toBe('km');
   });
 
   it('never are units that the field does not have', () => {
     expect(
-      rememberedUnits([{ tripDistance: '3', tripDistanceUnit: 'parsec' }], 'metric').last.tripDistance,
+      rememberedUnits([{ tripDistance: '3', tripDistanceUnit: 'parsec' }], DEFAULT_PREFERENCES).last
+        .tripDistance,
     ).toBe('km');
   });
 });

@@ -9,6 +9,7 @@ import { parseRunForm, runFormSchema } from '@/lib/run/parseRunForm';
 import { RUN_FORM_NAMES } from '@/lib/run/runForm';
 import { isStorableText, unstorablePath } from '@/lib/run/storableText';
 import { readForm } from '@/lib/run/stored';
+import { DEFAULT_PREFERENCES } from '@/lib/units/display';
 import { completeForm } from '@/test/helpers/runForms';
 
 const FIELDS = RUN_FORM_NAMES;
@@ -33,7 +34,7 @@ describe('a form in which a field holds what no keyboard types', () => {
         const form = completeForm({ [name]: text });
         const sent = runFormSchema.safeParse(form);
         const parsed = parseRunForm(form, context);
-        rememberedUnits([form, readForm(form)], 'metric');
+        rememberedUnits([form, readForm(form)], DEFAULT_PREFERENCES);
         expect(Object.keys(Object.prototype)).toEqual([]);
         if (!isStorableText(text)) expect(sent.success).toBe(false);
         if (!parsed.ok) for (const issue of parsed.issues) expect(issue.what.length).toBeGreaterThan(5);

@@ -2,14 +2,12 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import {
   DEFAULT_PREFERENCES,
-  displayAt,
   displayParameters,
   type Preferences,
-  parsePreferences,
-  preferencesFrom,
   UNIT_CHOICES,
   unitFor,
 } from '@/lib/units/display';
+import { displayAt, parsePreferences, preferencesFrom } from '@/lib/units/displaySchema';
 import { dimensionOf, unitsOf } from '@/lib/units/unit';
 
 const somePreferences: fc.Arbitrary<Preferences> = fc.record({

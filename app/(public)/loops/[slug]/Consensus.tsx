@@ -2,12 +2,11 @@ import { DefinitionList } from '@/app/ui/DefinitionList';
 import { Section } from '@/app/ui/Section';
 import { registry } from '@/app/visitor/registry';
 import { consensusOfLoop } from '@/lib/registry/loops/loopConsensus';
-import { formatNumber, formatQuantity, formatWithUncertainty } from '@/lib/units/format';
-
-const percent = (share: number) => `${formatNumber(100 * share, 1)} %`;
+import type { Display } from '@/lib/units/display';
+import { showFactor, showShare, showWithUncertainty } from '@/lib/units/show';
 
 /** What the recordings of its runs say of the loop, where there are any. */
-export async function Consensus({ slug }: { slug: string }) {
+export async function Consensus({ slug, display }: { slug: string; display: Display }) {
   const found = await consensusOfLoop(registry(), slug);
   if (found === undefined) return null;
   const { consensus, registered } = found;
@@ -22,23 +21,28 @@ export async function Consensus({ slug }: { slug: string }) {
         items={[
           {
             term: 'Length',
-            description: formatWithUncertainty(consensus.lengthM, consensus.uLengthM, 'km'),
+            description: showWithUncertainty(consensus.lengthM, consensus.uLengthM, 'distance', display),
             note: `mean of ${consensus.testers} ${consensus.testers === 1 ? 'tester' : 'testers'} over ${consensus.recordings} recordings, weighted; standard uncertainty${
-              consensus.birgeRatio === null ? '' : `, Birge ratio ${formatNumber(consensus.birgeRatio, 2)}`
+              consensus.birgeRatio === null
+                ? ''
+                : `, Birge ratio ${showFactor(consensus.birgeRatio, display)}`
             }`,
           },
           {
             term: 'Registered length less this',
-            description: formatQuantity(registered.lengthM - consensus.lengthM, 'm', {
-              decimals: 0,
-              signed: true,
-            }),
-            note: `standard uncertainty of the difference ${formatQuantity(registered.uDifferenceM, 'm', { decimals: 0 })}`,
+            description: showWithUncertainty(
+              registered.lengthM - consensus.lengthM,
+              registered.uDifferenceM,
+              'height',
+              display,
+              { signed: true },
+            ),
+            note: 'with the standard uncertainty of the difference',
           },
           {
             term: 'Off cruise',
-            description: `${percent(offCruise.mean)} of the way`,
-            note: `from ${percent(offCruise.low)} to ${percent(offCruise.high)}; registered ${percent(registered.offCruiseShare)}`,
+            description: `${showShare(offCruise.mean, display)} of the way`,
+            note: `from ${showShare(offCruise.low, display)} to ${showShare(offCruise.high, display)}; registered ${showShare(registered.offCruiseShare, display)}`,
           },
         ]}
       />

@@ -2,10 +2,11 @@ import { BearingRose } from '@/app/ui/figures/BearingRose';
 import { FigureWithTable } from '@/app/ui/figures/FigureWithTable';
 import { Section } from '@/app/ui/Section';
 import type { LoopView } from '@/lib/registry/loops/loop';
-import { formatNumber, formatQuantity } from '@/lib/units/format';
+import type { Display } from '@/lib/units/display';
+import { showNumber, showQuantity } from '@/lib/units/show';
 
 /** Which way the road runs and from where the wind came: together they say how much of it blew along. */
-export function Directions({ loop }: { loop: LoopView }) {
+export function Directions({ loop, display }: { loop: LoopView; display: Display }) {
   const { wind } = loop;
   const blown = wind.sectors.filter((sector) => sector.runs > 0);
   const windSummary =
@@ -28,8 +29,8 @@ export function Directions({ loop }: { loop: LoopView }) {
             rows: [...loop.bearings]
               .sort((a, b) => a.bearingDeg - b.bearingDeg)
               .map(({ bearingDeg, share }) => [
-                `${formatNumber(bearingDeg, 0)}°`,
-                formatNumber(100 * share, 1),
+                `${showNumber(bearingDeg, 0, display)}°`,
+                showNumber(100 * share, 1, display),
               ]),
           }}
         >
@@ -54,9 +55,11 @@ export function Directions({ loop }: { loop: LoopView }) {
             table={{
               columns: [{ header: 'Wind from' }, { header: 'Runs' }, { header: 'Mean speed at 10 m' }],
               rows: blown.map((sector) => [
-                `${formatNumber(sector.bearingDeg, 0)}°`,
+                `${showNumber(sector.bearingDeg, 0, display)}°`,
                 String(sector.runs),
-                formatQuantity(sector.meanSpeedMps, 'm/s', { decimals: 1 }),
+                showQuantity(sector.meanSpeedMps, 'wind', display, {
+                  decimals: display.wind === 'm/s' ? 1 : 0,
+                }),
               ]),
             }}
           >

@@ -2,23 +2,25 @@ import { FigureWithTable } from '@/app/ui/figures/FigureWithTable';
 import { ProfilePlot } from '@/app/ui/figures/ProfilePlot';
 import { Section } from '@/app/ui/Section';
 import type { LoopView } from '@/lib/registry/loops/loop';
-import { formatNumber, formatQuantity } from '@/lib/units/format';
+import type { Display } from '@/lib/units/display';
+import { showQuantity } from '@/lib/units/show';
+import { fromCanonical, unitSymbol } from '@/lib/units/unit';
 
 /** Every so many points go into the table: the figure has them all. */
 const TABLE_ROWS = 24;
 
 /** Height above sea level along the way. */
-export function Elevation({ loop }: { loop: LoopView }) {
+export function Elevation({ loop, display }: { loop: LoopView; display: Display }) {
   const { elevation } = loop;
   if (elevation.length < 2) return null;
   const heights = elevation.map((point) => point.heightM);
   const lowest = Math.min(...heights);
   const highest = Math.max(...heights);
   const step = Math.max(1, Math.ceil(elevation.length / TABLE_ROWS));
-  const summary = `Between ${formatNumber(lowest, 0)} and ${formatNumber(highest, 0)} m above sea level${
+  const summary = `Between ${showQuantity(lowest, 'height', display, { decimals: 0, bare: true })} and ${showQuantity(highest, 'height', display, { decimals: 0 })} above sea level${
     loop.grossClimbM === null
       ? ''
-      : `, ${formatQuantity(loop.grossClimbM, 'm', { decimals: 0 })} of climb in all`
+      : `, ${showQuantity(loop.grossClimbM, 'height', display, { decimals: 0 })} of climb in all`
   }.`;
   return (
     <Section
@@ -35,8 +37,8 @@ export function Elevation({ loop }: { loop: LoopView }) {
           rows: elevation
             .filter((_, index) => index % step === 0)
             .map((point) => [
-              formatQuantity(point.distanceM, 'km', { decimals: 1 }),
-              formatQuantity(point.heightM, 'm', { decimals: 0 }),
+              showQuantity(point.distanceM, 'distance', display, { decimals: 1 }),
+              showQuantity(point.heightM, 'height', display, { decimals: 0 }),
             ]),
         }}
       >
@@ -46,16 +48,16 @@ export function Elevation({ loop }: { loop: LoopView }) {
           panels={[
             {
               key: 'height',
-              label: 'Height above sea level, m',
+              label: `Height above sea level, ${unitSymbol(display.height)}`,
               filled: true,
               points: elevation.map((point) => ({
-                distance: point.distanceM / 1000,
-                value: point.heightM,
+                distance: fromCanonical(point.distanceM, display.distance),
+                value: fromCanonical(point.heightM, display.height),
               })),
             },
           ]}
-          markers={[{ distance: loop.turnaroundAtM / 1000, label: 'Turnaround' }]}
-          distanceLabel="distance, km"
+          markers={[{ distance: fromCanonical(loop.turnaroundAtM, display.distance), label: 'Turnaround' }]}
+          distanceLabel={`distance, ${unitSymbol(display.distance)}`}
         />
       </FigureWithTable>
     </Section>

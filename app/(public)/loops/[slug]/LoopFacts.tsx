@@ -3,12 +3,17 @@ import { countText } from '@/app/ui/countText';
 import { DefinitionList } from '@/app/ui/DefinitionList';
 import { Section } from '@/app/ui/Section';
 import type { LoopView } from '@/lib/registry/loops/loop';
-import { formatNumber, formatQuantity, formatWithUncertainty } from '@/lib/units/format';
-
-const percent = (share: number, decimals = 1) => `${formatNumber(100 * share, decimals)} %`;
+import type { Display } from '@/lib/units/display';
+import {
+  showNumber,
+  showPercentEstimate,
+  showQuantity,
+  showShare,
+  showWithUncertainty,
+} from '@/lib/units/show';
 
 /** What is fixed about the loop, with its uncertainty and where it is from. */
-export function LoopFacts({ loop }: { loop: LoopView }) {
+export function LoopFacts({ loop, display }: { loop: LoopView; display: Display }) {
   return (
     <Section id="facts" title="The loop">
       <DefinitionList
@@ -17,30 +22,33 @@ export function LoopFacts({ loop }: { loop: LoopView }) {
             term: 'Length',
             description:
               loop.lengthUncertaintyM > 0
-                ? formatWithUncertainty(loop.lengthM, loop.lengthUncertaintyM, 'km')
-                : formatQuantity(loop.lengthM, 'km', { decimals: 2 }),
+                ? showWithUncertainty(loop.lengthM, loop.lengthUncertaintyM, 'distance', display)
+                : showQuantity(loop.lengthM, 'distance', display, { decimals: 2 }),
             note: `standard uncertainty; from: ${loop.lengthSource}`,
           },
           { term: 'Turnaround', description: loop.turnaround },
           {
             term: 'Posted limit',
-            description: `${formatQuantity(loop.postedLimitMps, 'km/h', { decimals: 0 })} (${formatQuantity(loop.postedLimitMps, 'mph', { decimals: 0 })})`,
+            description: `${showQuantity(loop.postedLimitMps, 'km/h', display, { decimals: 0 })} (${showQuantity(loop.postedLimitMps, 'mph', display, { decimals: 0 })})`,
             note: 'The lowest on the open legs. A cruise class above it is refused.',
           },
           {
             term: 'Off cruise',
-            description: `${percent(loop.offCruiseShare)} of the way`,
+            description: `${showShare(loop.offCruiseShare, display)} of the way`,
             note: 'Ramps, the turnaround and other stretches that cannot be driven at the cruise speed.',
           },
-          { term: 'Mean altitude', description: formatQuantity(loop.altitudeM, 'm', { decimals: 0 }) },
+          {
+            term: 'Mean altitude',
+            description: showQuantity(loop.altitudeM, 'height', display, { decimals: 0 }),
+          },
           {
             term: 'Closure',
-            description: `${formatQuantity(loop.closureDistanceM, 'm', { decimals: 0 })} apart, ${formatQuantity(loop.closureHeightM, 'm', { decimals: 0 })} in height`,
+            description: `${showQuantity(loop.closureDistanceM, 'height', display, { decimals: 0 })} apart, ${showQuantity(loop.closureHeightM, 'height', display, { decimals: 0 })} in height`,
             note: 'Between start and finish.',
           },
           {
             term: 'Same road both ways',
-            description: percent(loop.sharedRouteShare, 0),
+            description: showShare(loop.sharedRouteShare, display, { decimals: 0 }),
           },
           {
             term: 'Described by',
@@ -57,8 +65,16 @@ export function LoopFacts({ loop }: { loop: LoopView }) {
 }
 
 /** How runs on it repeat, from the runs themselves. */
-export function Repeatability({ loop }: { loop: LoopView }) {
+export function Repeatability({ loop, display }: { loop: LoopView; display: Display }) {
   const { repeatability: found, counts, classes } = loop;
+  const spread =
+    found === null
+      ? undefined
+      : showPercentEstimate(
+          { percent: 100 * found.sr, low: 100 * found.low, high: 100 * found.high },
+          display,
+          { signed: false },
+        );
   return (
     <Section
       id="repeatability"
@@ -69,19 +85,19 @@ export function Repeatability({ loop }: { loop: LoopView }) {
         {countText(counts)}, {counts.setups} {counts.setups === 1 ? 'setup' : 'setups'}:{' '}
         {classes.map(({ label, runs }) => `${runs} at ${label}`).join(', ')}.
       </p>
-      {found === null ? (
+      {found === null || spread === undefined ? (
         <p className="text-ink-soft">No setup was driven twice in a session here yet.</p>
       ) : (
         <DefinitionList
           items={[
             {
               term: 'Standard deviation of repeated runs',
-              description: percent(found.sr, 2),
-              note: `95 % interval ${formatNumber(100 * found.low, 2)} to ${percent(found.high, 2)}; ${found.cells} setups driven twice or more in a session, ${found.dof} degrees of freedom`,
+              description: `${spread.value} %`,
+              note: `95 % interval ${spread.interval} %; ${found.cells} setups driven twice or more in a session, ${found.dof} degrees of freedom`,
             },
             {
               term: 'Repeatability limit',
-              description: percent(found.limit, 2),
+              description: `${showNumber(100 * found.limit, spread.decimals, display)} %`,
               note: 'Two runs of one session differ by less than this in 95 % of cases (2.8 s, ISO 5725-6).',
             },
           ]}

@@ -2,7 +2,8 @@ import { FigureWithTable } from '@/app/ui/figures/FigureWithTable';
 import { RouteMap } from '@/app/ui/figures/RouteMap';
 import { Section } from '@/app/ui/Section';
 import type { LoopView } from '@/lib/registry/loops/loop';
-import { formatNumber, formatQuantity } from '@/lib/units/format';
+import type { Display } from '@/lib/units/display';
+import { showNumber, showQuantity } from '@/lib/units/show';
 
 const LEG_LABELS: ReadonlyMap<string, string> = new Map(
   Object.entries({
@@ -13,7 +14,7 @@ const LEG_LABELS: ReadonlyMap<string, string> = new Map(
 );
 
 /** The route in its true shape, and its legs. */
-export function Route({ loop }: { loop: LoopView }) {
+export function Route({ loop, display }: { loop: LoopView; display: Display }) {
   const start = loop.outline[0]?.points[0];
   const turn = loop.outline.length === 2 ? loop.outline[1]?.points[0] : undefined;
   return (
@@ -35,9 +36,9 @@ export function Route({ loop }: { loop: LoopView }) {
           ],
           rows: loop.legs.map((leg) => [
             LEG_LABELS.get(leg.direction) ?? leg.direction,
-            formatQuantity(leg.lengthM, 'km', { decimals: 2 }),
-            formatQuantity(leg.netClimbM, 'm', { decimals: 0, signed: true }),
-            leg.mainBearingDeg === null ? 'not known' : `${formatNumber(leg.mainBearingDeg, 0)}°`,
+            showQuantity(leg.lengthM, 'distance', display, { decimals: 2 }),
+            showQuantity(leg.netClimbM, 'height', display, { decimals: 0, signed: true }),
+            leg.mainBearingDeg === null ? 'not known' : `${showNumber(leg.mainBearingDeg, 0, display)}°`,
           ]),
         }}
       >
@@ -48,7 +49,7 @@ export function Route({ loop }: { loop: LoopView }) {
         ) : (
           <RouteMap
             title={`Route of ${loop.name}`}
-            desc={`${formatQuantity(loop.lengthM, 'km', { decimals: 1 })} out and back, turning at ${loop.turnaround}.`}
+            desc={`${showQuantity(loop.lengthM, 'distance', display, { decimals: 1 })} out and back, turning at ${loop.turnaround}.`}
             legs={loop.outline.map((leg) => ({
               key: leg.key,
               label: LEG_LABELS.get(leg.key) ?? leg.key,

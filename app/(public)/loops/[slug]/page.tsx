@@ -4,12 +4,12 @@ import { cache } from 'react';
 import { DemoMark } from '@/app/ui/DemoMark';
 import { PageHeader } from '@/app/ui/PageHeader';
 import { Section } from '@/app/ui/Section';
-import { consumptionUnit } from '@/app/visitor/readerUnits';
+import { UnitNote } from '@/app/ui/UnitNote';
+import { readerDisplay } from '@/app/visitor/display';
 import { registry } from '@/app/visitor/registry';
 import { readLoop } from '@/lib/registry/loops/loop';
 import { RunPages } from '../../RunPages';
-import { hrefWith, one, type SearchParams } from '../../rankings/query';
-import { UnitLinks } from '../../UnitLinks';
+import { one, ownUnitHref, type SearchParams } from '../../rankings/query';
 import { Consensus } from './Consensus';
 import { Directions } from './Directions';
 import { Elevation } from './Elevation';
@@ -35,7 +35,7 @@ export default async function LoopPage({ params, searchParams }: LoopPageProps) 
   const query = await searchParams;
   const loop = await loopOf((await params).slug, one(query, 'from'));
   if (loop === undefined) notFound();
-  const unit = consumptionUnit(one(query, 'unit'));
+  const display = await readerDisplay(query);
   return (
     <>
       <PageHeader
@@ -45,24 +45,21 @@ export default async function LoopPage({ params, searchParams }: LoopPageProps) 
         meta={loop.region}
       />
       {loop.world === 'demo' ? <DemoMark /> : null}
-      <Route loop={loop} />
-      <Elevation loop={loop} />
-      <Directions loop={loop} />
-      <LoopFacts loop={loop} />
-      <Consensus slug={loop.slug} />
-      <Repeatability loop={loop} />
+      <Route display={display} loop={loop} />
+      <Elevation display={display} loop={loop} />
+      <Directions display={display} loop={loop} />
+      <LoopFacts display={display} loop={loop} />
+      <Consensus display={display} slug={loop.slug} />
+      <Repeatability display={display} loop={loop} />
       <Section id="runs" title="Approved runs on it" wide>
-        <UnitLinks
-          unit={unit}
-          hrefFor={(value) => `${hrefWith(`/loops/${loop.slug}`, query, { unit: value })}#runs`}
-        />
+        <UnitNote unit={display.consumption} ownHref={ownUnitHref(`/loops/${loop.slug}`, query, 'runs')} />
         <RunPages
           what="approved runs"
           page={loop.runs}
           path={`/loops/${loop.slug}`}
           query={query}
           sectionId="runs"
-          unit={unit}
+          display={display}
           without={['loop']}
         />
       </Section>

@@ -2,12 +2,13 @@ import { DefinitionList } from '@/app/ui/DefinitionList';
 import { Section } from '@/app/ui/Section';
 import type { ModelView } from '@/lib/registry/models/model';
 import { bodyLabel } from '@/lib/run/bodyClass';
-import { formatQuantity } from '@/lib/units/format';
+import type { Display } from '@/lib/units/display';
+import { showQuantity } from '@/lib/units/show';
 
 const NOT_STATED = 'not stated';
 
 /** What the maker says of the model; where it says nothing the method's prior for the body stands in. */
-export function DataSheet({ view }: { view: ModelView }) {
+export function DataSheet({ view, display }: { view: ModelView; display: Display }) {
   const { dataSheet, factors } = view;
   const byPrior = 'The method takes its prior for the body.';
   return (
@@ -15,20 +16,23 @@ export function DataSheet({ view }: { view: ModelView }) {
       <DefinitionList
         items={[
           { term: 'Body', description: bodyLabel(dataSheet.bodyClass) },
-          { term: 'Kerb mass', description: formatQuantity(dataSheet.kerbMassKg, 'kg', { decimals: 0 }) },
+          {
+            term: 'Kerb mass',
+            description: showQuantity(dataSheet.kerbMassKg, 'mass', display, { decimals: 0 }),
+          },
           {
             term: 'Usable capacity',
             description:
               dataSheet.usableCapacityWh === null
                 ? NOT_STATED
-                : formatQuantity(dataSheet.usableCapacityWh, 'kWh', { decimals: 1 }),
+                : showQuantity(dataSheet.usableCapacityWh, 'kWh', display, { decimals: 1 }),
           },
           {
             term: 'Drag area',
             description:
               dataSheet.dragAreaM2 === null
                 ? NOT_STATED
-                : formatQuantity(dataSheet.dragAreaM2, 'm2', { decimals: 2 }),
+                : showQuantity(dataSheet.dragAreaM2, 'm2', display, { decimals: 2 }),
             note: dataSheet.dragAreaM2 === null ? byPrior : (dataSheet.dragAreaSource ?? undefined),
           },
           { term: 'Heat pump', description: dataSheet.hasHeatPump ? 'yes' : 'no' },

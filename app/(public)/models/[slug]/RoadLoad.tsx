@@ -2,18 +2,18 @@ import { Section } from '@/app/ui/Section';
 import { registry } from '@/app/visitor/registry';
 import { readRoadLoad } from '@/lib/registry/roadLoads/roadLoad';
 import type { WorldKey } from '@/lib/run/world';
-import { formatNumber } from '@/lib/units/format';
-import type { UnitCode } from '@/lib/units/unit';
+import type { Display } from '@/lib/units/display';
+import { showNumber } from '@/lib/units/show';
 import { RoadLoadFigure } from './RoadLoadFigure';
 import { RoadLoadTerms } from './RoadLoadTerms';
 
 interface RoadLoadProps {
   model: { slug: string; world: WorldKey };
-  unit: UnitCode;
+  display: Display;
 }
 
 /** What the model's own runs say of its drag, rolling and auxiliary power, beside what is believed beforehand. */
-export async function RoadLoad({ model, unit }: RoadLoadProps) {
+export async function RoadLoad({ model, display }: RoadLoadProps) {
   const { learned, isUnreadable, methodVersion, adopted: adoption } = await readRoadLoad(registry(), model);
   const adopted =
     adoption === null
@@ -31,8 +31,8 @@ export async function RoadLoad({ model, unit }: RoadLoadProps) {
     );
   }
   const { gainPerRun, runs, cars, sessions, beatsPriors } = learned;
-  const odds = formatNumber(Math.exp(Math.abs(gainPerRun)), 1);
-  const gain = formatNumber(gainPerRun, 2, { signed: true });
+  const odds = showNumber(Math.exp(Math.abs(gainPerRun)), 1, display);
+  const gain = showNumber(gainPerRun, 2, display, { signed: true });
   const from = learned.setups
     .map((setup) => `“${setup.title}” (${setup.runs} ${setup.runs === 1 ? 'run' : 'runs'})`)
     .join(', ');
@@ -44,8 +44,8 @@ export async function RoadLoad({ model, unit }: RoadLoadProps) {
           ? `Whole cars are predicted better from the other cars than from the priors alone: on average each of their runs was ${odds} times as probable (log score ${gain} a run, natural logarithm, each car left out in turn).`
           : `The cars do not beat the priors: the runs of each car, left out in turn, were on average ${odds} times less probable when predicted from the other cars (log score ${gain} a run, natural logarithm).`}
       </p>
-      <RoadLoadFigure learned={learned} unit={unit} />
-      <RoadLoadTerms terms={learned.terms} />
+      <RoadLoadFigure learned={learned} display={display} />
+      <RoadLoadTerms display={display} terms={learned.terms} />
       <p className="mt-4 max-w-[46rem] text-sm text-ink-soft">
         From {runs} of {learned.approvedRuns} approved runs in all classes, {cars}{' '}
         {cars === 1 ? 'car' : 'cars'}, {sessions} {sessions === 1 ? 'day' : 'days'}:{' '}

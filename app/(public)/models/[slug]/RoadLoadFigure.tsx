@@ -1,10 +1,10 @@
 import { FigureWithTable } from '@/app/ui/figures/FigureWithTable';
 import { ScatterBand } from '@/app/ui/figures/ScatterBand';
 import type { RoadLoadView } from '@/lib/registry/roadLoads/roadLoad';
-import { formatInterval, formatNumber, formatQuantity } from '@/lib/units/format';
-import { fromCanonical, type UnitCode, unitSymbol } from '@/lib/units/unit';
+import { type Display, unitFor } from '@/lib/units/display';
+import { placeOf, showInterval, showNumber, showQuantity } from '@/lib/units/show';
+import { fromCanonical, unitSymbol } from '@/lib/units/unit';
 import { consumptionNumber } from '../../consumptionText';
-import { decimalsOf } from '../../rankings/rankingRows';
 
 type Learned = NonNullable<RoadLoadView['learned']>;
 
@@ -12,23 +12,23 @@ type Learned = NonNullable<RoadLoadView['learned']>;
 const Z95 = 1.96;
 
 /** Consumption against steady speed at reference conditions, with the runs that it was learned from. */
-export function RoadLoadFigure({ learned, unit }: { learned: Learned; unit: UnitCode }) {
-  const speedUnit: UnitCode = unit === 'mi/kWh' ? 'mph' : 'km/h';
+export function RoadLoadFigure({ learned, display }: { learned: Learned; display: Display }) {
+  const speedUnit = unitFor('speed', display);
   const speed = (mps: number) => fromCanonical(mps, speedUnit);
-  const shown = (whPerKm: number) => fromCanonical(whPerKm, unit);
+  const shown = (whPerKm: number) => fromCanonical(whPerKm, display.consumption);
   const ends = (whPerKm: number, u: number) =>
     [shown(whPerKm - Z95 * u), shown(whPerKm + Z95 * u)].toSorted((a, b) => a - b) as [number, number];
   const interval = (whPerKm: number, u: number) =>
-    formatInterval(whPerKm - Z95 * u, whPerKm + Z95 * u, unit, { decimals: decimalsOf(unit), bare: true });
+    showInterval(whPerKm - Z95 * u, whPerKm + Z95 * u, 'consumption', display, { bare: true });
   const { band, points } = learned;
   const speeds = points.map((point) => speed(point.cruiseSpeedMps));
   const reach = [Math.min(...speeds), Math.max(...speeds)] as const;
-  const symbol = unitSymbol(unit);
-  const mass = formatQuantity(learned.massKg, 'kg', { decimals: 0 });
+  const symbol = unitSymbol(display.consumption);
+  const mass = showQuantity(learned.massKg, 'mass', display, { decimals: 0 });
   const tabulated = band.filter((_, index) => index % 3 === 0);
   return (
     <FigureWithTable
-      caption={`Consumption against steady speed at reference conditions (20 °C, 1.189 kg/m³, calm, level, 500 W of auxiliary power) and ${mass}, the mean of the runs.`}
+      caption={`Consumption against steady speed at reference conditions (${showQuantity(20, 'temperature', display, { decimals: 0 })}, ${showNumber(1.189, 3, display)} kg/m³, calm, level, 500 W of auxiliary power) and ${mass}, the mean of the runs.`}
       reading="The band holds 95 % of single runs of a further car. A dot is a run at its own speed, moved along the curve to reference conditions; outside the speeds driven the curve is dashed."
       tableCaption="Consumption against steady speed"
       table={{
@@ -39,8 +39,12 @@ export function RoadLoadFigure({ learned, unit }: { learned: Learned; unit: Unit
           { header: 'One run of a further car, 95 %', unit: symbol },
         ],
         rows: tabulated.map((row) => [
-          formatNumber(speed(row.speedMps), 0),
-          consumptionNumber(row.consumptionWhPerKm, unit),
+          showNumber(speed(row.speedMps), 0, display),
+          consumptionNumber(
+            row.consumptionWhPerKm,
+            display,
+            placeOf(row.consumptionWhPerKm, row.uMeanWhPerKm, 'consumption', display),
+          ),
           interval(row.consumptionWhPerKm, row.uMeanWhPerKm),
           interval(row.consumptionWhPerKm, row.uRunWhPerKm),
         ]),
@@ -48,7 +52,7 @@ export function RoadLoadFigure({ learned, unit }: { learned: Learned; unit: Unit
     >
       <ScatterBand
         title="Consumption against steady speed"
-        desc={`${points.length} runs between ${formatNumber(reach[0], 0)} and ${formatNumber(reach[1], 0)} ${unitSymbol(speedUnit)} with the learned curve and its 95 % band.`}
+        desc={`${points.length} runs between ${showNumber(reach[0], 0, display)} and ${showNumber(reach[1], 0, display)} ${unitSymbol(speedUnit)} with the learned curve and its 95 % band.`}
         points={points.map((point) => ({
           key: String(point.runNumber),
           x: speed(point.cruiseSpeedMps),

@@ -3,11 +3,12 @@ import { countText } from '@/app/ui/countText';
 import { DataTable } from '@/app/ui/DataTable';
 import { Section } from '@/app/ui/Section';
 import type { ModelView } from '@/lib/registry/models/model';
-import { type UnitCode, unitSymbol } from '@/lib/units/unit';
-import { consumptionNumber, intervalText } from '../../consumptionText';
+import type { Display } from '@/lib/units/display';
+import { unitSymbol } from '@/lib/units/unit';
+import { fittedNumber, intervalText } from '../../consumptionText';
 
 /** All setups of the model by their levels, with what each uses in the chosen class. */
-export function SetupEstimates({ view, unit }: { view: ModelView; unit: UnitCode }) {
+export function SetupEstimates({ view, display }: { view: ModelView; display: Display }) {
   return (
     <Section
       id="setups"
@@ -48,15 +49,15 @@ export function SetupEstimates({ view, unit }: { view: ModelView; unit: UnitCode
           {
             key: 'estimate',
             header: 'Estimate',
-            unit: unitSymbol(unit),
+            unit: unitSymbol(display.consumption),
             align: 'end' as const,
-            cell: ({ estimate }) => (estimate ? consumptionNumber(estimate.estimateWhPerKm, unit) : '–'),
+            cell: ({ estimate }) => (estimate ? fittedNumber(estimate, display) : '–'),
           },
           {
             key: 'interval',
             header: '95 % interval',
             align: 'end' as const,
-            cell: ({ estimate }) => (estimate ? intervalText(estimate, unit) : 'not driven in this class'),
+            cell: ({ estimate }) => (estimate ? intervalText(estimate, display) : 'not driven in this class'),
           },
           {
             key: 'counts',

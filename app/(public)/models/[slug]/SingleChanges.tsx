@@ -5,13 +5,18 @@ import { ForestPlot } from '@/app/ui/figures/ForestPlot';
 import { Section } from '@/app/ui/Section';
 import type { ModelView } from '@/lib/registry/models/model';
 import { RECORD } from '@/lib/run/world';
-import { formatNumber } from '@/lib/units/format';
-import { endsText, percentText, resultText, signedText } from '../../compare/words';
+import { placeForInterval } from '@/lib/units/digits';
+import type { Display } from '@/lib/units/display';
+import { percentEndsIn, percentIn, senseOf } from '@/lib/units/sense';
+import { showNumber } from '@/lib/units/show';
+import { differencePlace, differenceText, endsText, resultText, signedText } from '../../compare/words';
 import { NotConverged } from '../../NotConverged';
 
 /** Setups one change away from the baseline, and what the change did. */
-export function SingleChanges({ view }: { view: ModelView }) {
+export function SingleChanges({ view, display }: { view: ModelView; display: Display }) {
   if (view.changes.length === 0 || view.baseline === undefined) return null;
+  const unit = display.consumption;
+  const sense = senseOf(unit);
   const rows = view.changes.flatMap((change) => {
     const { percent, pointwise, simultaneous, word } = change;
     if (percent === null || simultaneous === null) return [];
@@ -19,10 +24,10 @@ export function SingleChanges({ view }: { view: ModelView }) {
       {
         key: change.setup.setupId,
         label: `${change.factorLabel}: ${change.to.label}`,
-        estimate: percent,
-        ...(pointwise === null ? {} : { pointwise }),
-        simultaneous,
-        text: `${percentText(percent)} (${endsText(simultaneous)})`,
+        estimate: percentIn(unit, percent),
+        ...(pointwise === null ? {} : { pointwise: percentEndsIn(unit, pointwise) }),
+        simultaneous: percentEndsIn(unit, simultaneous),
+        text: differenceText(change, display),
         note: resultText(change),
         muted: word === 'undecided',
       },
@@ -37,7 +42,7 @@ export function SingleChanges({ view }: { view: ModelView }) {
     >
       {view.converged ? null : <NotConverged />}
       <FigureWithTable
-        caption="Difference from the baseline in per cent of its consumption; below zero is less."
+        caption={`Difference from the baseline in per cent of its ${sense.quantity}; ${sense.isHigherBetter ? 'above zero is further' : 'below zero is less'}.`}
         reading="The thin bar holds for all pairs of the class at once. A change is settled when it leaves zero out, probable when only the interval for all pairs of this model does, leaning when only its own interval does."
         tableCaption={`Single changes at ${view.classLabel}`}
         table={{
@@ -50,8 +55,12 @@ export function SingleChanges({ view }: { view: ModelView }) {
           ],
           rows: view.changes.map((change) => [
             `${change.factorLabel}: ${change.from.label} to ${change.to.label}`,
-            change.percent === null ? '–' : signedText(change.percent),
-            change.simultaneous === null ? '–' : endsText(change.simultaneous),
+            change.percent === null
+              ? '–'
+              : signedText(change.percent, display, differencePlace(change, display)),
+            change.simultaneous === null
+              ? '–'
+              : endsText(change.simultaneous, display, differencePlace(change, display)),
             change.refusal ?? resultText(change),
             change.connection,
           ]),
@@ -66,13 +75,13 @@ export function SingleChanges({ view }: { view: ModelView }) {
             title="Single changes against the baseline"
             desc={rows.map((row) => `${row.label}: ${row.text}, ${row.note}`).join('. ')}
             rows={rows}
-            axisLabel="difference in consumption, %"
+            axisLabel={`difference in ${sense.quantity}, %`}
             zeroLabel="as the baseline"
           />
         )}
       </FigureWithTable>
       <Refused changes={view.changes} />
-      <WithinSessions changes={view.changes} />
+      <WithinSessions changes={view.changes} display={display} />
       <p className="mt-4 text-sm">
         <Link className="link" href={compareAllHref(view)}>
           Compare these setups in full
@@ -97,7 +106,7 @@ function Refused({ changes }: Pick<ModelView, 'changes'>) {
   );
 }
 
-function WithinSessions({ changes }: Pick<ModelView, 'changes'>) {
+function WithinSessions({ changes, display }: Pick<ModelView, 'changes'> & { display: Display }) {
   const seen = changes.filter((change) => change.withinSessions !== null);
   if (seen.length === 0) return null;
   return (
@@ -124,7 +133,7 @@ function WithinSessions({ changes }: Pick<ModelView, 'changes'>) {
           header: 'Difference',
           unit: '%',
           align: 'end',
-          cell: ({ withinSessions }) => (withinSessions ? signedText(withinSessions.percent) : '–'),
+          cell: ({ withinSessions }) => (withinSessions ? within(withinSessions, display).value : '–'),
         },
         {
           key: 'interval',
@@ -132,7 +141,7 @@ function WithinSessions({ changes }: Pick<ModelView, 'changes'>) {
           unit: '%',
           align: 'end',
           cell: ({ withinSessions }) =>
-            withinSessions?.interval ? endsText(withinSessions.interval) : 'one session only',
+            withinSessions?.interval ? within(withinSessions, display).interval : 'one session only',
         },
         {
           key: 'spread',
@@ -140,12 +149,25 @@ function WithinSessions({ changes }: Pick<ModelView, 'changes'>) {
           unit: '%',
           align: 'end',
           cell: ({ withinSessions }) =>
-            withinSessions?.interval ? formatNumber(100 * withinSessions.i2, 0) : '–',
+            withinSessions?.interval ? showNumber(100 * withinSessions.i2, 0, display) : '–',
         },
       ]}
       footnote="Combined over sessions as a random effect, so a change that does more on one car than on another widens the interval."
     />
   );
+}
+
+/** The difference to the place of its own interval; of one session, which gives none, to tenths. */
+function within(
+  { percent, interval }: NonNullable<ModelView['changes'][number]['withinSessions']>,
+  display: Display,
+) {
+  const ends = interval ?? undefined;
+  const place = ends && placeForInterval(...percentEndsIn(display.consumption, ends));
+  return {
+    value: signedText(percent, display, place),
+    interval: ends && endsText(ends, display, place),
+  };
 }
 
 function compareAllHref(view: ModelView): string {

@@ -6,13 +6,13 @@ import { EmptyState } from '@/app/ui/EmptyState';
 import { LinkTabs } from '@/app/ui/LinkTabs';
 import { PageHeader } from '@/app/ui/PageHeader';
 import { Section } from '@/app/ui/Section';
-import { consumptionUnit } from '@/app/visitor/readerUnits';
+import { UnitNote } from '@/app/ui/UnitNote';
+import { readerDisplay } from '@/app/visitor/display';
 import { registry } from '@/app/visitor/registry';
 import { readModel } from '@/lib/registry/models/model';
 import { IntervalWarning } from '../../IntervalWarning';
 import { RunPages } from '../../RunPages';
-import { hrefWith, one, type SearchParams } from '../../rankings/query';
-import { UnitLinks } from '../../UnitLinks';
+import { hrefWith, one, ownUnitHref, type SearchParams } from '../../rankings/query';
 import { DataSheet } from './DataSheet';
 import { RoadLoad } from './RoadLoad';
 import { SetupEstimates } from './SetupEstimates';
@@ -44,7 +44,7 @@ export default async function ModelPage(props: ModelPageProps) {
   const query = await props.searchParams;
   const view = await viewOf(props);
   if (view === undefined) notFound();
-  const unit = consumptionUnit(one(query, 'unit'));
+  const display = await readerDisplay(query);
   const path = `/models/${view.slug}`;
   return (
     <>
@@ -69,7 +69,7 @@ export default async function ModelPage(props: ModelPageProps) {
               current: cruiseClass.key === view.classKey,
             }))}
           />
-          <UnitLinks unit={unit} hrefFor={(value) => hrefWith(path, query, { unit: value })} />
+          <UnitNote unit={display.consumption} ownHref={ownUnitHref(path, query)} />
         </>
       )}
       {view.classKey === undefined ? null : (
@@ -80,10 +80,10 @@ export default async function ModelPage(props: ModelPageProps) {
           faults={view.faults}
         />
       )}
-      <SingleChanges view={view} />
-      <SetupEstimates view={view} unit={unit} />
-      <RoadLoad model={view} unit={unit} />
-      <DataSheet view={view} />
+      <SingleChanges display={display} view={view} />
+      <SetupEstimates view={view} display={display} />
+      <RoadLoad model={view} display={display} />
+      <DataSheet display={display} view={view} />
       <Section id="runs" title="Approved runs" note="Of all classes, the latest first." wide>
         <RunPages
           what="approved runs"
@@ -91,7 +91,7 @@ export default async function ModelPage(props: ModelPageProps) {
           path={path}
           query={query}
           sectionId="runs"
-          unit={unit}
+          display={display}
           without={['model']}
         />
       </Section>

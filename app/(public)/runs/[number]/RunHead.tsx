@@ -1,25 +1,25 @@
 import Link from 'next/link';
 import { Headline } from '@/app/runDossier/Headline';
 import { utcMinute } from '@/app/runDossier/numbers';
-import { UnitLinks } from '@/app/runDossier/UnitLinks';
 import { DemoMark } from '@/app/ui/DemoMark';
 import { LinkButton } from '@/app/ui/LinkButton';
 import { Notice } from '@/app/ui/Notice';
 import { PageHeader } from '@/app/ui/PageHeader';
 import { StatusTag } from '@/app/ui/StatusTag';
+import { UnitNote } from '@/app/ui/UnitNote';
 import type { RunView } from '@/lib/registry/runs/run';
-import type { UnitCode } from '@/lib/units/unit';
+import type { Display } from '@/lib/units/display';
 import { RetractForm } from './RetractForm';
 import { WithdrawForm } from './WithdrawForm';
 
 interface RunHeadProps {
   view: RunView;
-  unit: UnitCode;
-  hrefFor: (changes: Record<string, string | undefined>) => string;
+  display: Display;
+  ownUnitHref: string | undefined;
 }
 
 /** Which run, in what state, and its number; with what its tester or a reviewer can do. */
-export function RunHead({ view, unit, hrefFor }: RunHeadProps) {
+export function RunHead({ view, display, ownUnitHref }: RunHeadProps) {
   const { allowed, subject } = view;
   return (
     <>
@@ -71,9 +71,9 @@ export function RunHead({ view, unit, hrefFor }: RunHeadProps) {
         </Notice>
       )}
       <div className="mb-10">
-        <Headline view={view} unit={unit} />
+        <Headline view={view} display={display} />
         <div className="mt-4">
-          <UnitLinks unit={unit} hrefFor={(wanted) => hrefFor({ unit: wanted })} />
+          <UnitNote unit={display.consumption} ownHref={ownUnitHref} />
         </div>
         {allowed.retract ? <RetractForm runId={view.runId} number={view.number} /> : null}
       </div>

@@ -16,46 +16,48 @@ import { Trail } from '@/app/runDossier/Trail';
 import { LegWind, WindLeft } from '@/app/runDossier/WindLeft';
 import { Section } from '@/app/ui/Section';
 import type { RunView } from '@/lib/registry/runs/run';
-import type { UnitCode } from '@/lib/units/unit';
+import type { Display } from '@/lib/units/display';
 import { RunHead } from './RunHead';
 
 interface RunReportProps {
   view: RunView;
-  unit: UnitCode;
+  display: Display;
+  /** This page in the reader's own unit, where its address asks for another. */
+  ownUnitHref: string | undefined;
   hrefFor: (changes: Record<string, string | undefined>) => string;
 }
 
 /** A run from its headline down to the readings, in the order in which a sceptic would ask. */
-export function RunReport({ view, unit, hrefFor }: RunReportProps) {
+export function RunReport({ view, display, ownUnitHref, hrefFor }: RunReportProps) {
   const { result, standing, windLeft } = view;
   const normalisation = result?.normalisation;
   const run = normalisation?.outcome === 'normalised' ? normalisation : undefined;
   return (
     <>
-      <RunHead view={view} unit={unit} hrefFor={hrefFor} />
+      <RunHead view={view} display={display} ownUnitHref={ownUnitHref} />
       <States view={view} />
-      <Facts view={view} />
+      <Facts view={view} display={display} />
       <Section
         id="readings"
         title="Readings"
         note="As each display showed them. A shown number stands for every value that rounds to it."
         wide
       >
-        <ReadingsTable readings={view.readings} />
+        <ReadingsTable readings={view.readings} display={display} />
       </Section>
       <Section id="conditions" title="Conditions">
-        <ConditionsList view={view} />
+        <ConditionsList view={view} display={display} />
       </Section>
       <Section id="evidence" title="Evidence" note="Location and camera data were taken out of the pictures.">
         <Photos photos={view.photos} />
       </Section>
-      <TraceSection run={view} />
+      <TraceSection run={view} display={display} />
       <Section
         id="findings"
         title="Checks and rules"
         note="Cross-checks of the readings and the rules of the protocol, each with what decided it."
       >
-        <Findings findings={view.findings} />
+        <Findings findings={view.findings} display={display} />
       </Section>
       {result ? (
         <Section
@@ -63,7 +65,7 @@ export function RunReport({ view, unit, hrefFor }: RunReportProps) {
           title="Energy"
           note="Several displays say how much energy it took. They are brought together by their uncertainties."
         >
-          <EnergyReadings result={result} />
+          <EnergyReadings result={result} display={display} />
         </Section>
       ) : null}
       {result ? (
@@ -72,26 +74,26 @@ export function RunReport({ view, unit, hrefFor }: RunReportProps) {
           title="Distance, speed and car"
           note="What the result rests on besides the energy."
         >
-          <MeasuredBasis result={result} />
+          <MeasuredBasis result={result} display={display} />
         </Section>
       ) : null}
       {result && run ? (
         <>
           <Section id="adjustment" title="From measured to comparable" wide>
-            <Adjustment run={run} classLabel={view.subject.classLabel} />
+            <Adjustment run={run} classLabel={view.subject.classLabel} display={display} />
           </Section>
           {windLeft ? (
             <Section id="wind" title="What the loop leaves of the wind">
-              <WindLeft wind={windLeft} />
+              <WindLeft wind={windLeft} display={display} />
             </Section>
           ) : null}
           {result.legWind ? (
             <Section id="legs" title="Wind by the two legs">
-              <LegWind legWind={result.legWind} />
+              <LegWind legWind={result.legWind} display={display} />
             </Section>
           ) : null}
           <Section id="uncertainty" title="Uncertainty" wide>
-            <Budget run={run} />
+            <Budget run={run} display={display} />
           </Section>
           <Section id="simulation" title="Check by simulation">
             <Simulation
@@ -99,25 +101,26 @@ export function RunReport({ view, unit, hrefFor }: RunReportProps) {
               result={result}
               simulation={view.simulation}
               href={`${hrefFor({ check: 'monte-carlo' })}#simulation`}
+              display={display}
             />
           </Section>
         </>
       ) : null}
       {normalisation?.outcome === 'outsideReach' ? (
         <Section id="reach" title="Outside the method’s reach">
-          <OutsideReach run={normalisation} />
+          <OutsideReach run={normalisation} display={display} />
         </Section>
       ) : null}
       {standing ? (
         <Section id="others" title="Among the setup’s other runs" wide>
-          <Standing standing={standing} unit={unit} runNumber={view.number} />
+          <Standing standing={standing} display={display} runNumber={view.number} />
         </Section>
       ) : null}
       <Section id="trail" title="Review trail">
-        <Trail view={view} logHref={(log) => `${hrefFor({ log })}#log`} />
+        <Trail view={view} display={display} logHref={(log) => `${hrefFor({ log })}#log`} />
       </Section>
       <Section id="cite" title={view.isPublic ? 'Cite and recompute' : 'Recompute'}>
-        <Cite view={view} />
+        <Cite view={view} display={display} />
       </Section>
       <p className="mt-10 border-t border-rule pt-4 text-sm text-ink-soft">
         Results are estimates under the stated conditions, not range guarantees.

@@ -1,9 +1,9 @@
 import type { Metadata } from 'next';
 import { notFound, redirect } from 'next/navigation';
-import { hrefWith, one, type SearchParams } from '@/app/(public)/rankings/query';
+import { hrefWith, one, ownUnitHref, type SearchParams } from '@/app/(public)/rankings/query';
 import { runNumber } from '@/app/runDossier/runNumber';
 import { signedIn } from '@/app/visitor/actor';
-import { consumptionUnit } from '@/app/visitor/readerUnits';
+import { readerDisplay } from '@/app/visitor/display';
 import { registry } from '@/app/visitor/registry';
 import { readRun } from '@/lib/registry/runs/run';
 import { draftOfRun } from '@/lib/registry/runs/runDraft';
@@ -37,7 +37,8 @@ export default async function RunPage({ params, searchParams }: RunPageProps) {
   return (
     <RunReport
       view={view}
-      unit={consumptionUnit(one(query, 'unit'))}
+      display={await readerDisplay(query)}
+      ownUnitHref={ownUnitHref(`/runs/${number}`, query)}
       hrefFor={(changes) => hrefWith(`/runs/${number}`, query, changes)}
     />
   );

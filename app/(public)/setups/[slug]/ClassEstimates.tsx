@@ -4,15 +4,16 @@ import { DataTable } from '@/app/ui/DataTable';
 import { Section } from '@/app/ui/Section';
 import type { ClassEstimate, SetupView } from '@/lib/registry/setups/setup';
 import { RECORD, type WorldKey } from '@/lib/run/world';
-import { type UnitCode, unitSymbol } from '@/lib/units/unit';
-import { consumptionNumber, intervalText } from '../../consumptionText';
+import type { Display } from '@/lib/units/display';
+import { unitSymbol } from '@/lib/units/unit';
+import { consumptionNumber, fittedNumber, fittedPlace, intervalText } from '../../consumptionText';
 import { caveatsOf } from '../../estimateCaveats';
 import { IntervalWarning } from '../../IntervalWarning';
 import { NotConverged } from '../../NotConverged';
 import { missingText, rankText } from '../../rankings/rankingRows';
 
 /** The setup's fitted consumption in every class it was driven in. */
-export function ClassEstimates({ view, unit }: { view: SetupView; unit: UnitCode }) {
+export function ClassEstimates({ view, display }: { view: SetupView; display: Display }) {
   const { baseline, isBaseline } = view;
   return (
     <Section
@@ -44,22 +45,23 @@ export function ClassEstimates({ view, unit }: { view: SetupView; unit: UnitCode
           {
             key: 'estimate',
             header: 'Estimate',
-            unit: unitSymbol(unit),
+            unit: unitSymbol(display.consumption),
             align: 'end',
-            cell: (estimate) => consumptionNumber(estimate.estimateWhPerKm, unit),
+            cell: (estimate) => fittedNumber(estimate, display),
           },
           {
             key: 'interval',
             header: '95 % interval',
             align: 'end',
-            cell: (estimate) => intervalText(estimate, unit),
+            cell: (estimate) => intervalText(estimate, display),
           },
           {
             key: 'raw',
             header: 'Mean as measured',
-            unit: unitSymbol(unit),
+            unit: unitSymbol(display.consumption),
             align: 'end',
-            cell: (estimate) => consumptionNumber(estimate.rawMeanWhPerKm, unit),
+            cell: (estimate) =>
+              consumptionNumber(estimate.rawMeanWhPerKm, display, fittedPlace(estimate, display)),
           },
           {
             key: 'counts',

@@ -2,6 +2,7 @@ import Link from 'next/link';
 import { chanceWords, statisticText } from '@/app/runDossier/screeningWords';
 import { DataTable } from '@/app/ui/DataTable';
 import type { ShownScreening } from '@/lib/stats/shownScreening';
+import type { Display } from '@/lib/units/display';
 
 type ByResiduals = Extract<ShownScreening, { by: 'residuals' }>;
 
@@ -12,7 +13,7 @@ const REASON_WORDS: Record<ByResiduals['reason'], string> = {
 };
 
 /** Each run against what all the others let expect. */
-export function ResidualScreening({ screening }: { screening: ByResiduals }) {
+export function ResidualScreening({ screening, display }: { screening: ByResiduals; display: Display }) {
   const { runs, runCount, flaggedCount, reason } = screening;
   const apart = `The tests of ISO 5725-2 (Cochran, Grubbs, Mandel’s h and k) do not apply here: ${REASON_WORDS[reason]}.`;
   if (runs.length === 0) {
@@ -33,6 +34,7 @@ export function ResidualScreening({ screening }: { screening: ByResiduals }) {
       </p>
       {flagged.length === 0 ? null : (
         <ResidualTable
+          display={display}
           caption={
             flagged.length === flaggedCount
               ? 'Flagged runs'
@@ -47,13 +49,25 @@ export function ResidualScreening({ screening }: { screening: ByResiduals }) {
             ? 'All screened runs'
             : `${runs.length} of ${runCount} screened runs: the flagged and the latest`}
         </summary>
-        <ResidualTable caption="Externally studentised leave-one-out residuals (no unit)" rows={runs} />
+        <ResidualTable
+          display={display}
+          caption="Externally studentised leave-one-out residuals (no unit)"
+          rows={runs}
+        />
       </details>
     </>
   );
 }
 
-function ResidualTable({ caption, rows }: { caption: string; rows: ByResiduals['runs'] }) {
+function ResidualTable({
+  caption,
+  rows,
+  display,
+}: {
+  caption: string;
+  rows: ByResiduals['runs'];
+  display: Display;
+}) {
   return (
     <DataTable
       caption={caption}
@@ -74,14 +88,19 @@ function ResidualTable({ caption, rows }: { caption: string; rows: ByResiduals['
           key: 'residual',
           header: 'Studentised residual',
           align: 'end',
-          cell: ({ studentised }) => statisticText(studentised, true),
+          cell: ({ studentised }) => statisticText(studentised, display, true),
         },
-        { key: 'p', header: 'p alone', align: 'end', cell: ({ p }) => chanceWords(p).replace('= ', '') },
+        {
+          key: 'p',
+          header: 'p alone',
+          align: 'end',
+          cell: ({ p }) => chanceWords(p, display).replace('= ', ''),
+        },
         {
           key: 'pHolm',
           header: 'p by Holm',
           align: 'end',
-          cell: ({ pHolm }) => chanceWords(pHolm).replace('= ', ''),
+          cell: ({ pHolm }) => chanceWords(pHolm, display).replace('= ', ''),
         },
         {
           key: 'verdict',

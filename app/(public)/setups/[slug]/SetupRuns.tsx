@@ -3,19 +3,21 @@ import { countText } from '@/app/ui/countText';
 import { FigureWithTable } from '@/app/ui/figures/FigureWithTable';
 import { Section } from '@/app/ui/Section';
 import type { ClassEstimate, SetupView } from '@/lib/registry/setups/setup';
-import { fromCanonical, type UnitCode, unitSymbol } from '@/lib/units/unit';
-import { consumptionNumber, consumptionText } from '../../consumptionText';
+import type { Display } from '@/lib/units/display';
+import { senseOf } from '@/lib/units/sense';
+import { fromCanonical, unitSymbol } from '@/lib/units/unit';
+import { consumptionNumber, fittedText } from '../../consumptionText';
 import { RunDensity } from './RunDensity';
 import { SessionDots } from './SessionDots';
 
 interface SetupRunsProps {
   view: SetupView;
   chosen: ClassEstimate;
-  unit: UnitCode;
+  display: Display;
 }
 
 /** The runs behind the estimate of one class, by car and session. */
-export function SetupRuns({ view, chosen, unit }: SetupRunsProps) {
+export function SetupRuns({ view, chosen, display }: SetupRunsProps) {
   const { counts, sessions, density } = view;
   const { cars } = counts;
   const summary = `${view.title}, ${view.model}: ${countText({ runs: chosen.runs, sessions: counts.sessions, cars })}, at ${chosen.classLabel}.`;
@@ -32,7 +34,7 @@ export function SetupRuns({ view, chosen, unit }: SetupRunsProps) {
       wide
     >
       {density === undefined ? null : (
-        <RunDensity view={view} density={density} chosen={chosen} unit={unit} />
+        <RunDensity view={view} density={density} chosen={chosen} display={display} />
       )}
       <FigureWithTable
         caption={drawn}
@@ -44,8 +46,8 @@ export function SetupRuns({ view, chosen, unit }: SetupRunsProps) {
             { header: 'Car', align: 'start' },
             { header: 'Date', align: 'start' },
             { header: 'Loop', align: 'start' },
-            { header: 'Measured', unit: unitSymbol(unit) },
-            { header: 'Normalised', unit: unitSymbol(unit) },
+            { header: 'Measured', unit: unitSymbol(display.consumption) },
+            { header: 'Normalised', unit: unitSymbol(display.consumption) },
           ],
           rows: sessions.flatMap((session) =>
             session.runs.map((run) => [
@@ -55,10 +57,10 @@ export function SetupRuns({ view, chosen, unit }: SetupRunsProps) {
               session.car,
               session.date,
               session.loopName,
-              run.measuredWhPerKm === null ? '–' : consumptionNumber(run.measuredWhPerKm, unit),
+              run.measuredWhPerKm === null ? '–' : consumptionNumber(run.measuredWhPerKm, display),
               run.normalisedWhPerKm === null
                 ? 'outside reach'
-                : consumptionNumber(run.normalisedWhPerKm, unit),
+                : consumptionNumber(run.normalisedWhPerKm, display),
             ]),
           ),
         }}
@@ -67,12 +69,12 @@ export function SetupRuns({ view, chosen, unit }: SetupRunsProps) {
           title={`Runs of ${view.title} by car and session`}
           desc={drawn}
           sessions={sessions}
-          shown={(whPerKm) => fromCanonical(whPerKm, unit)}
+          shown={(whPerKm) => fromCanonical(whPerKm, display.consumption)}
           estimate={{
-            value: fromCanonical(chosen.estimateWhPerKm, unit),
-            label: `estimate ${consumptionText(chosen.estimateWhPerKm, unit)}`,
+            value: fromCanonical(chosen.estimateWhPerKm, display.consumption),
+            label: `estimate ${fittedText(chosen, display)}`,
           }}
-          axisLabel={`normalised consumption, ${unitSymbol(unit)}`}
+          axisLabel={`normalised ${senseOf(display.consumption).quantity}, ${unitSymbol(display.consumption)}`}
         />
       </FigureWithTable>
       {counts.notNormalised > 0 ? (

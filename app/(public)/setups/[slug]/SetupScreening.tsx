@@ -3,6 +3,7 @@ import { levelWords } from '@/app/runDossier/screeningWords';
 import { Section } from '@/app/ui/Section';
 import type { ShownCar } from '@/lib/registry/setups/setupSessions';
 import type { ShownScreening } from '@/lib/stats/shownScreening';
+import type { Display } from '@/lib/units/display';
 import { ResidualScreening } from './ResidualScreening';
 import { StandardScreening } from './StandardScreening';
 
@@ -11,10 +12,11 @@ interface SetupScreeningProps {
   /** Those that the screening names. */
   cars: readonly ShownCar[];
   title: string;
+  display: Display;
 }
 
 /** Which cars or runs lie apart, by the protocol's levels. Nothing is left out of the estimate for it. */
-export function SetupScreening({ screening, cars, title }: SetupScreeningProps) {
+export function SetupScreening({ screening, cars, title, display }: SetupScreeningProps) {
   return (
     <Section
       id="screening"
@@ -25,16 +27,16 @@ export function SetupScreening({ screening, cars, title }: SetupScreeningProps) 
           <Link className="link" href="/protocol">
             protocol in force
           </Link>
-          : {levelWords(screening.levels)}. A straggler is shown, an outlier is sent to a person. Nothing is
-          removed automatically: every run stays in the estimate unless its approval is withdrawn.
+          : {levelWords(screening.levels, display)}. A straggler is shown, an outlier is sent to a person.
+          Nothing is removed automatically: every run stays in the estimate unless its approval is withdrawn.
         </>
       }
       wide
     >
       {screening.by === 'iso5725' ? (
-        <StandardScreening screening={screening} cars={cars} title={title} />
+        <StandardScreening display={display} screening={screening} cars={cars} title={title} />
       ) : (
-        <ResidualScreening screening={screening} />
+        <ResidualScreening display={display} screening={screening} />
       )}
     </Section>
   );

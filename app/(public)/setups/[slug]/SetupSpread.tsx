@@ -1,27 +1,31 @@
-import { percent } from '@/app/runDossier/numbers';
 import { FigureWithTable } from '@/app/ui/figures/FigureWithTable';
 import { Section } from '@/app/ui/Section';
 import type { ClassEstimate, SetupView } from '@/lib/registry/setups/setup';
 import type { CarDeviation } from '@/lib/stats/setupShrinkage';
-import { fromCanonical, type UnitCode, unitSymbol } from '@/lib/units/unit';
-import { consumptionNumber, consumptionText } from '../../consumptionText';
+import type { Display } from '@/lib/units/display';
+import { senseOf } from '@/lib/units/sense';
+import { fromCanonical, unitSymbol } from '@/lib/units/unit';
+import { consumptionNumber, fittedText } from '../../consumptionText';
 import { SpreadStrip } from './SpreadStrip';
 import { spreadRows } from './spreadRows';
 
 interface SetupSpreadProps {
   view: Pick<SetupView, 'title' | 'sessions'>;
-  chosen: Pick<ClassEstimate, 'classLabel' | 'estimateWhPerKm'>;
+  chosen: Pick<
+    ClassEstimate,
+    'classLabel' | 'estimateWhPerKm' | 'lowWhPerKm' | 'highWhPerKm' | 'intervalKind'
+  >;
   cars: readonly CarDeviation[];
   /** Of which these are the latest. */
   of: { cars: number; sessions: number };
-  unit: UnitCode;
+  display: Display;
 }
 
 /** How far each car and day lies from the setup's estimate, and how much of that the model believes. */
-export function SetupSpread({ view, chosen, cars, of, unit }: SetupSpreadProps) {
-  const rows = spreadRows(cars, view.sessions);
+export function SetupSpread({ view, chosen, cars, of, display }: SetupSpreadProps) {
+  const rows = spreadRows(cars, view.sessions, display);
   const days = rows.length - cars.length;
-  const summary = `${view.title} at ${chosen.classLabel}: ${of.cars} ${of.cars === 1 ? 'car' : 'cars'} on a loop, ${of.sessions} ${of.sessions === 1 ? 'session' : 'sessions'}, against the estimate of ${consumptionText(chosen.estimateWhPerKm, unit)}.${days < of.sessions ? ` Drawn are the latest ${days} sessions, with their cars.` : ''}`;
+  const summary = `${view.title} at ${chosen.classLabel}: ${of.cars} ${of.cars === 1 ? 'car' : 'cars'} on a loop, ${of.sessions} ${of.sessions === 1 ? 'session' : 'sessions'}, against the estimate of ${fittedText(chosen, display)}.${days < of.sessions ? ` Drawn are the latest ${days} sessions, with their cars.` : ''}`;
   return (
     <Section
       id="shrinkage"
@@ -38,9 +42,9 @@ export function SetupSpread({ view, chosen, cars, of, unit }: SetupSpreadProps) 
             { header: 'Car and loop' },
             { header: 'Day', align: 'start' },
             { header: 'Runs' },
-            { header: 'Mean as normalised', unit: unitSymbol(unit) },
-            { header: 'From the estimate', unit: 'in consumption' },
-            { header: 'Believed of it', unit: 'in consumption' },
+            { header: 'Mean as normalised', unit: unitSymbol(display.consumption) },
+            { header: 'From the estimate', unit: `in ${senseOf(display.consumption).quantity}` },
+            { header: 'Believed of it', unit: `in ${senseOf(display.consumption).quantity}` },
             { header: '95 % interval' },
             { header: 'Share kept' },
           ],
@@ -50,8 +54,8 @@ export function SetupSpread({ view, chosen, cars, of, unit }: SetupSpreadProps) 
               {row.day === '' ? 'all days' : row.day}
             </span>,
             String(row.runs),
-            consumptionNumber(row.meanWhPerKm, unit),
-            percent(row.fromEstimate, 1, true),
+            consumptionNumber(row.meanWhPerKm, display),
+            row.fromEstimate,
             row.effect,
             row.interval,
             row.kept,
@@ -62,12 +66,12 @@ export function SetupSpread({ view, chosen, cars, of, unit }: SetupSpreadProps) 
           title={`Cars and days of ${view.title} as normalised and as believed`}
           desc={summary}
           rows={rows}
-          shown={(whPerKm) => fromCanonical(whPerKm, unit)}
+          shown={(whPerKm) => fromCanonical(whPerKm, display.consumption)}
           estimate={{
-            value: fromCanonical(chosen.estimateWhPerKm, unit),
-            label: `estimate ${consumptionText(chosen.estimateWhPerKm, unit)}`,
+            value: fromCanonical(chosen.estimateWhPerKm, display.consumption),
+            label: `estimate ${fittedText(chosen, display)}`,
           }}
-          axisLabel={`normalised consumption, ${unitSymbol(unit)}`}
+          axisLabel={`normalised ${senseOf(display.consumption).quantity}, ${unitSymbol(display.consumption)}`}
         />
       </FigureWithTable>
       <p className="max-w-[46rem] text-sm text-ink-soft">

@@ -4,6 +4,7 @@ import { FigureWithTable } from '@/app/ui/figures/FigureWithTable';
 import type { ShownCar } from '@/lib/registry/setups/setupSessions';
 import type { ScreenedCar, ScreenedExtreme } from '@/lib/stats/screening';
 import type { ShownScreening } from '@/lib/stats/shownScreening';
+import type { Display } from '@/lib/units/display';
 import { carWords } from './carWords';
 import { MandelStrip } from './MandelStrip';
 
@@ -17,10 +18,11 @@ interface StandardScreeningProps {
   screening: Extract<ShownScreening, { by: 'iso5725' }>;
   cars: readonly ShownCar[];
   title: string;
+  display: Display;
 }
 
 /** Cochran and Grubbs, and Mandel's h and k of every car. */
-export function StandardScreening({ screening, cars: names, title }: StandardScreeningProps) {
+export function StandardScreening({ screening, cars: names, title, display }: StandardScreeningProps) {
   const { cars, carCount, extremes, runsEach, criticalH, criticalK } = screening;
   const flagged = extremes.filter(({ verdict }) => verdict !== 'consistent');
   const named = (key: string) => carWords(names, key);
@@ -46,25 +48,30 @@ export function StandardScreening({ screening, cars: names, title }: StandardScr
         columns={[
           { key: 'test', header: 'Test', rowHeader: true, cell: ({ test }) => TEST_WORDS[test] },
           { key: 'car', header: 'Car and loop', cell: ({ key }) => named(key) },
-          { key: 'value', header: 'Statistic', align: 'end', cell: ({ value }) => statisticText(value) },
+          {
+            key: 'value',
+            header: 'Statistic',
+            align: 'end',
+            cell: ({ value }) => statisticText(value, display),
+          },
           {
             key: 'straggler',
             header: 'Straggler above',
             align: 'end',
-            cell: ({ critical }) => statisticText(critical.straggler),
+            cell: ({ critical }) => statisticText(critical.straggler, display),
           },
           {
             key: 'outlier',
             header: 'Outlier above',
             align: 'end',
-            cell: ({ critical }) => statisticText(critical.outlier),
+            cell: ({ critical }) => statisticText(critical.outlier, display),
           },
           { key: 'verdict', header: 'Verdict', cell: ({ verdict }) => verdict },
         ]}
       />
       <FigureWithTable
         caption={`Mandel’s h and k of each car. ${summary}`}
-        reading={`The farther from 0, the more a car stands apart. Dashed ticks mark where a straggler begins (h ${statisticText(criticalH.straggler)} to either side, k ${statisticText(criticalK.straggler)}) and solid ones where an outlier does (h ${statisticText(criticalH.outlier)}, k ${statisticText(criticalK.outlier)}).`}
+        reading={`The farther from 0, the more a car stands apart. Dashed ticks mark where a straggler begins (h ${statisticText(criticalH.straggler, display)} to either side, k ${statisticText(criticalK.straggler, display)}) and solid ones where an outlier does (h ${statisticText(criticalH.outlier, display)}, k ${statisticText(criticalK.outlier, display)}).`}
         tableCaption={`Mandel’s h and k, ${title}`}
         table={{
           columns: [
@@ -78,9 +85,9 @@ export function StandardScreening({ screening, cars: names, title }: StandardScr
           rows: cars.map(({ key, runs, h, k }) => [
             named(key),
             String(runs),
-            h ? statisticText(h.value, true) : '–',
+            h ? statisticText(h.value, display, true) : '–',
             h?.verdict ?? '–',
-            k ? statisticText(k.value) : '–',
+            k ? statisticText(k.value, display) : '–',
             k?.verdict ?? '–',
           ]),
         }}
@@ -93,7 +100,7 @@ export function StandardScreening({ screening, cars: names, title }: StandardScr
             axisLabel={`${words} (no unit)`}
             critical={critical}
             bothSides={of === 'h'}
-            rows={stripRows(cars, of, named)}
+            rows={stripRows(cars, of, named, display)}
           />
         ))}
       </FigureWithTable>
@@ -101,7 +108,12 @@ export function StandardScreening({ screening, cars: names, title }: StandardScr
   );
 }
 
-function stripRows(cars: readonly ScreenedCar[], of: 'h' | 'k', named: (key: string) => string) {
+function stripRows(
+  cars: readonly ScreenedCar[],
+  of: 'h' | 'k',
+  named: (key: string) => string,
+  display: Display,
+) {
   return cars.flatMap((car) => {
     const found = car[of];
     if (found === null) return [];
@@ -110,7 +122,7 @@ function stripRows(cars: readonly ScreenedCar[], of: 'h' | 'k', named: (key: str
         key: car.key,
         label: named(car.key),
         value: found.value,
-        text: statisticText(found.value, of === 'h'),
+        text: statisticText(found.value, display, of === 'h'),
         verdict: found.verdict,
       },
     ];

@@ -8,12 +8,12 @@ import { EmptyState } from '@/app/ui/EmptyState';
 import { LinkTabs } from '@/app/ui/LinkTabs';
 import { PageHeader } from '@/app/ui/PageHeader';
 import { Section } from '@/app/ui/Section';
-import { consumptionUnit } from '@/app/visitor/readerUnits';
+import { UnitNote } from '@/app/ui/UnitNote';
+import { readerDisplay } from '@/app/visitor/display';
 import { registry } from '@/app/visitor/registry';
 import { readSetup } from '@/lib/registry/setups/setup';
 import { RunPages } from '../../RunPages';
-import { hrefWith, one, type SearchParams } from '../../rankings/query';
-import { UnitLinks } from '../../UnitLinks';
+import { hrefWith, one, ownUnitHref, type SearchParams } from '../../rankings/query';
 import { ClassEstimates, compareHref } from './ClassEstimates';
 import { SetupRuns } from './SetupRuns';
 import { SetupScreening } from './SetupScreening';
@@ -45,7 +45,7 @@ export default async function SetupPage(props: SetupPageProps) {
   const query = await props.searchParams;
   const view = await viewOf(props);
   if (view === undefined) notFound();
-  const unit = consumptionUnit(one(query, 'unit'));
+  const display = await readerDisplay(query);
   const path = `/setups/${view.slug}`;
   const { chosen } = view;
   return (
@@ -64,8 +64,8 @@ export default async function SetupPage(props: SetupPageProps) {
         ]}
       />
       {view.world === 'demo' ? <DemoMark /> : null}
-      <UnitLinks unit={unit} hrefFor={(value) => hrefWith(path, query, { unit: value })} />
-      <ClassEstimates view={view} unit={unit} />
+      <UnitNote unit={display.consumption} ownHref={ownUnitHref(path, query)} />
+      <ClassEstimates view={view} display={display} />
       {chosen === undefined ? (
         <EmptyState title="No approved run of this setup yet." />
       ) : (
@@ -85,18 +85,23 @@ export default async function SetupPage(props: SetupPageProps) {
               }))}
             />
           </div>
-          <SetupRuns view={view} chosen={chosen} unit={unit} />
+          <SetupRuns view={view} chosen={chosen} display={display} />
           {view.spread && view.spread.cars.length > 0 ? (
             <SetupSpread
               view={view}
               chosen={chosen}
               cars={view.spread.cars}
               of={view.spread.of}
-              unit={unit}
+              display={display}
             />
           ) : null}
           {view.spread ? (
-            <SetupScreening screening={view.spread.screening} cars={view.spread.named} title={view.title} />
+            <SetupScreening
+              display={display}
+              screening={view.spread.screening}
+              cars={view.spread.named}
+              title={view.title}
+            />
           ) : null}
           <Section id="list" title="Approved runs" note={`At ${chosen.classLabel}, the latest first.`} wide>
             <RunPages
@@ -105,7 +110,7 @@ export default async function SetupPage(props: SetupPageProps) {
               path={path}
               query={query}
               sectionId="list"
-              unit={unit}
+              display={display}
               without={['model', 'setup']}
             />
           </Section>

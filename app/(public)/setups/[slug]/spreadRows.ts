@@ -1,6 +1,11 @@
 import { percent } from '@/app/runDossier/numbers';
 import type { SetupSession } from '@/lib/registry/setups/setupSessions';
 import type { BelievedEffect, CarDeviation } from '@/lib/stats/setupShrinkage';
+import { placeForInterval } from '@/lib/units/digits';
+import type { Display } from '@/lib/units/display';
+import { THIN_SPACE } from '@/lib/units/format';
+import { percentEndsIn, percentIn } from '@/lib/units/sense';
+import { showNumber } from '@/lib/units/show';
 import { carWords, dayWords } from './carWords';
 
 /** A car over all its days, or one of its days, ready to draw and to list. */
@@ -11,7 +16,7 @@ export interface SpreadRow {
   day: string;
   runs: number;
   meanWhPerKm: number;
-  fromEstimate: number;
+  fromEstimate: string;
   believedWhPerKm: number;
   effect: string;
   interval: string;
@@ -19,7 +24,11 @@ export interface SpreadRow {
 }
 
 /** Cars by name, each followed by its days where it has several. */
-export function spreadRows(cars: readonly CarDeviation[], sessions: readonly SetupSession[]): SpreadRow[] {
+export function spreadRows(
+  cars: readonly CarDeviation[],
+  sessions: readonly SetupSession[],
+  display: Display,
+): SpreadRow[] {
   return cars
     .map((car) => ({ ...car, label: carWords(sessions, car.key) }))
     .sort((a, b) => a.label.localeCompare(b.label))
@@ -28,9 +37,8 @@ export function spreadRows(cars: readonly CarDeviation[], sessions: readonly Set
         ...car,
         car: car.label,
         day: '',
-        effect: percent(car.effect, 1, true),
-        interval: intervalWords(car),
-        kept: percent(car.kept, 0),
+        ...believedWords(car, display),
+        kept: percent(car.kept, 0, display),
       },
       ...car.sessions
         .map((session) => ({
@@ -38,16 +46,26 @@ export function spreadRows(cars: readonly CarDeviation[], sessions: readonly Set
           key: `${car.key} ${session.sessionId}`,
           car: car.label,
           day: dayWords(sessions, session.sessionId),
-          effect: percent(session.effect, 1, true),
-          interval: intervalWords(session),
+          ...believedWords(session, display),
           kept: '–',
         }))
         .sort((a, b) => a.day.localeCompare(b.day)),
     ]);
 }
 
-/** A component of nothing leaves no room to differ, which is not the same as knowing that nothing differs. */
-function intervalWords({ low, high }: BelievedEffect): string {
-  if (high - low < 1e-9) return 'no variation in the fit';
-  return `${percent(low, 1, true)} to ${percent(high, 1, true)}`;
+/**
+ * A deviation and what is believed of it, both to the place of the interval and said of what the unit measures.
+ * A component of nothing leaves no room to differ, which is not the same as knowing that nothing differs.
+ */
+function believedWords(believed: BelievedEffect & { fromEstimate: number }, display: Display) {
+  const unit = display.consumption;
+  const isKnown = believed.high - believed.low >= 1e-9;
+  const ends = percentEndsIn(unit, [100 * believed.low, 100 * believed.high]);
+  const place = isKnown ? placeForInterval(...ends) : 1;
+  const text = (percent: number) => `${showNumber(percent, place, display, { signed: true })}${THIN_SPACE}%`;
+  return {
+    fromEstimate: text(percentIn(unit, 100 * believed.fromEstimate)),
+    effect: text(percentIn(unit, 100 * believed.effect)),
+    interval: isKnown ? `${text(ends[0])} to ${text(ends[1])}` : 'no variation in the fit',
+  };
 }

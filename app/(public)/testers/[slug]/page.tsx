@@ -7,12 +7,12 @@ import { DemoMark } from '@/app/ui/DemoMark';
 import { EmptyState } from '@/app/ui/EmptyState';
 import { PageHeader } from '@/app/ui/PageHeader';
 import { Section } from '@/app/ui/Section';
-import { consumptionUnit } from '@/app/visitor/readerUnits';
+import { UnitNote } from '@/app/ui/UnitNote';
+import { readerDisplay } from '@/app/visitor/display';
 import { registry } from '@/app/visitor/registry';
 import { readTester } from '@/lib/registry/accounts/tester';
 import { RunPages } from '../../RunPages';
-import { hrefWith, one, type SearchParams } from '../../rankings/query';
-import { UnitLinks } from '../../UnitLinks';
+import { one, ownUnitHref, type SearchParams } from '../../rankings/query';
 
 export const dynamic = 'force-dynamic';
 
@@ -33,7 +33,7 @@ export default async function TesterPage({ params, searchParams }: TesterPagePro
   const query = await searchParams;
   const tester = await testerOf((await params).slug, one(query, 'from'));
   if (tester === undefined) notFound();
-  const unit = consumptionUnit(one(query, 'unit'));
+  const display = await readerDisplay(query);
   const others = tester.publicRuns - tester.runs.total;
   return (
     <>
@@ -70,9 +70,9 @@ export default async function TesterPage({ params, searchParams }: TesterPagePro
           <EmptyState title="No approved run yet." />
         ) : (
           <>
-            <UnitLinks
-              unit={unit}
-              hrefFor={(value) => `${hrefWith(`/testers/${tester.slug}`, query, { unit: value })}#runs`}
+            <UnitNote
+              unit={display.consumption}
+              ownHref={ownUnitHref(`/testers/${tester.slug}`, query, 'runs')}
             />
             <RunPages
               what={`approved runs of ${tester.displayName}`}
@@ -80,7 +80,7 @@ export default async function TesterPage({ params, searchParams }: TesterPagePro
               path={`/testers/${tester.slug}`}
               query={query}
               sectionId="runs"
-              unit={unit}
+              display={display}
               without={['tester']}
             />
           </>

@@ -1,13 +1,13 @@
 import { DataTable } from '@/app/ui/DataTable';
 import { Outcome } from '@/app/ui/Outcome';
 import type { RevisionChanges } from '@/lib/protocol/revisionChanges';
-import { formatQuantity } from '@/lib/units/format';
-import type { UnitCode } from '@/lib/units/unit';
+import type { Display } from '@/lib/units/display';
+import { showQuantity } from '@/lib/units/show';
 
 /** What a resubmission changed: entries, outcomes, photos, the number. */
-export function Changes({ changes, unit }: { changes: RevisionChanges; unit: UnitCode }) {
+export function Changes({ changes, display }: { changes: RevisionChanges; display: Display }) {
   const number = (whPerKm: number | null) =>
-    whPerKm === null ? 'no number' : formatQuantity(whPerKm, unit, { significantDigits: 4 });
+    whPerKm === null ? 'no number' : showQuantity(whPerKm, 'consumption', display);
   return (
     <>
       <DataTable

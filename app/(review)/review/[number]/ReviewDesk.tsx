@@ -16,7 +16,7 @@ import { PageHeader } from '@/app/ui/PageHeader';
 import { Section } from '@/app/ui/Section';
 import { StatusTag } from '@/app/ui/StatusTag';
 import type { ReviewView } from '@/lib/registry/review/review';
-import type { UnitCode } from '@/lib/units/unit';
+import type { Display } from '@/lib/units/display';
 import { Changes } from './Changes';
 import { ClaimBar } from './ClaimBar';
 import { DecisionPart } from './DecisionPart';
@@ -25,14 +25,14 @@ import { ReadingsBeside } from './ReadingsBeside';
 
 interface ReviewDeskProps {
   view: ReviewView;
-  unit: UnitCode;
+  display: Display;
   notice: ReactNode;
   /** The address of a page of the run’s log by its cursor. */
   logHref: (cursor: string | undefined) => string;
 }
 
 /** What a reviewer reads, in the order of reading, and the decision at its end. */
-export function ReviewDesk({ view, unit, notice, logHref }: ReviewDeskProps) {
+export function ReviewDesk({ view, display, notice, logHref }: ReviewDeskProps) {
   const { run } = view;
   const { subject, result } = run;
   return (
@@ -58,18 +58,18 @@ export function ReviewDesk({ view, unit, notice, logHref }: ReviewDeskProps) {
       {run.world === 'demo' ? <DemoMark /> : null}
       <ClaimBar view={view} />
       <div className="my-8">
-        <Headline view={run} unit={unit} />
+        <Headline view={run} display={display} />
       </div>
       <Section
         id="findings"
         title="What the rules found"
         note="Fails first, each with the numbers that decided it."
       >
-        <Findings findings={run.findings} />
+        <Findings findings={run.findings} display={display} />
       </Section>
       {view.changes ? (
         <Section id="changes" title={`Changed since revision ${view.changes.fromNumber}`}>
-          <Changes changes={view.changes} unit={unit} />
+          <Changes changes={view.changes} display={display} />
         </Section>
       ) : null}
       <Section id="readings" title="Readings beside their evidence" wide>
@@ -90,33 +90,33 @@ export function ReviewDesk({ view, unit, notice, logHref }: ReviewDeskProps) {
           </div>
         </div>
       </Section>
-      <TraceSection run={run} />
+      <TraceSection run={run} display={display} />
       <Section id="conditions" title="Conditions">
-        <ConditionsList view={run} />
+        <ConditionsList view={run} display={display} />
       </Section>
       {result ? (
         <Section id="energy" title="Energy">
-          <EnergyReadings result={result} />
+          <EnergyReadings result={result} display={display} />
         </Section>
       ) : null}
       {result?.legWind ? (
         <Section id="legs" title="Wind by the two legs">
-          <LegWind legWind={result.legWind} />
+          <LegWind legWind={result.legWind} display={display} />
         </Section>
       ) : null}
       {result?.normalisation.outcome === 'outsideReach' ? (
         <Section id="reach" title="Outside the method’s reach">
-          <OutsideReach run={result.normalisation} />
+          <OutsideReach run={result.normalisation} display={display} />
         </Section>
       ) : null}
       {run.standing ? (
         <Section id="others" title="Among the others" wide>
-          <Standing standing={run.standing} unit={unit} runNumber={run.number} withModel />
+          <Standing standing={run.standing} display={display} runNumber={run.number} withModel />
         </Section>
       ) : null}
-      <Facts view={run} />
+      <Facts view={run} display={display} />
       <Section id="trail" title="Review trail">
-        <Trail view={run} logHref={logHref} />
+        <Trail view={run} display={display} logHref={logHref} />
       </Section>
       <Section id="decision" title="Decision">
         <DecisionPart view={view} />

@@ -3,8 +3,8 @@ import { notFound } from 'next/navigation';
 import { hrefWith, one, type SearchParams } from '@/app/(public)/rankings/query';
 import { runNumber } from '@/app/runDossier/runNumber';
 import { requireSignedIn } from '@/app/visitor/actor';
+import { readerDisplay } from '@/app/visitor/display';
 import { problemOf } from '@/app/visitor/problem';
-import { consumptionUnit } from '@/app/visitor/readerUnits';
 import { registry } from '@/app/visitor/registry';
 import { type ReviewView, readReview } from '@/lib/registry/review/review';
 import { DecidedNotice } from '../../DecidedNotice';
@@ -38,7 +38,7 @@ export default async function ReviewPage({ params, searchParams }: ReviewPagePro
   return (
     <ReviewDesk
       view={view}
-      unit={consumptionUnit(one(query, 'unit'))}
+      display={await readerDisplay(query)}
       logHref={(log) => `${hrefWith(`/review/${number}`, query, { log, decided: undefined })}#log`}
       notice={<DecidedNotice decided={one(query, 'decided')} next />}
     />

@@ -4,6 +4,7 @@ import { DataTable } from '@/app/ui/DataTable';
 import { PageHeader } from '@/app/ui/PageHeader';
 import { Section } from '@/app/ui/Section';
 import { requireSignedIn } from '@/app/visitor/actor';
+import { readerDisplay } from '@/app/visitor/display';
 import { registry } from '@/app/visitor/registry';
 import { myCars } from '@/lib/registry/cars/myCars';
 import { idOrNothing, readView } from '../../readView';
@@ -18,7 +19,7 @@ interface MyCarsPageProps {
 
 export default async function MyCarsPage({ searchParams }: MyCarsPageProps) {
   const actor = await requireSignedIn('/my/cars');
-  const { cars, models } = await readView(myCars(registry(), actor));
+  const { cars, models } = await readView(myCars(registry(), actor, await readerDisplay()));
   const { run, model } = await searchParams;
   return (
     <>

@@ -20,6 +20,7 @@ import { RUN_SECTIONS } from '@/lib/run/fields/sections';
 import { QUANTITY_FIELDS } from '@/lib/run/fields/table';
 import { unitFieldName } from '@/lib/run/numberField';
 import type { RunForm } from '@/lib/run/runForm';
+import type { Display } from '@/lib/units/display';
 import { idOfPath, inFormOrder, startingValues } from '../formValues';
 import { sendRun } from './actions';
 import { CrossChecks } from './CrossChecks';
@@ -31,7 +32,7 @@ import { notSentYet } from './sentRun';
 import { useDraft } from './useDraft';
 
 /** The whole run on one page: a plain form that saves itself and checks itself where scripts run. */
-export function RecordForm({ view }: { view: RecordFormView }) {
+export function RecordForm({ view, display }: { view: RecordFormView; display: Display }) {
   const [sent, dispatch] = useActionState(sendRun, notSentYet(view.draftVersion));
   const formRef = useRef<HTMLFormElement>(null);
   const units = view.cars.find((car) => car.id === view.form.carId)?.units;
@@ -102,7 +103,7 @@ export function RecordForm({ view }: { view: RecordFormView }) {
           step={{ number: index + 1, of: RUN_SECTIONS.length }}
           progress={sectionProgress(section.key, draft.values)}
         >
-          {sectionNotice(section.key, view, car)}
+          {sectionNotice(section.key, view, display, car)}
           <SectionFields section={section.key} parts={parts} onChoose={choose} />
         </FormSection>
       ))}

@@ -4,6 +4,7 @@ import { PageHeader } from '@/app/ui/PageHeader';
 import { SafetyCaution } from '@/app/ui/SafetyCaution';
 import { StatusTag } from '@/app/ui/StatusTag';
 import { requireSignedIn } from '@/app/visitor/actor';
+import { readerDisplay } from '@/app/visitor/display';
 import { registry } from '@/app/visitor/registry';
 import { recordForm } from '@/lib/registry/runs/recordForm';
 import { RUN_STATUS_LABELS, statusAfter } from '@/lib/run/runStatus';
@@ -49,7 +50,11 @@ export default async function RecordRunPage({ params, searchParams }: RecordRunP
         <>
           <SafetyCaution kind="record" />
           <TraceNote runId={runId} />
-          <RecordForm key={`${view.runId} ${view.revisionNumber}`} view={view} />
+          <RecordForm
+            key={`${view.runId} ${view.revisionNumber}`}
+            view={view}
+            display={await readerDisplay()}
+          />
         </>
       ) : (
         <SentSummary view={view} />

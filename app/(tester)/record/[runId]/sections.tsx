@@ -4,7 +4,8 @@ import type { RecordFormView } from '@/lib/registry/runs/recordForm';
 import type { RunSection } from '@/lib/run/fields/sections';
 import { RUN_FIELDS } from '@/lib/run/fields/table';
 import type { RunForm } from '@/lib/run/runForm';
-import { formatQuantity } from '@/lib/units/format';
+import type { Display } from '@/lib/units/display';
+import { showQuantity } from '@/lib/units/show';
 import { EvidenceFields } from './EvidenceFields';
 import type { FormParts } from './formParts';
 import { LoopFields } from './LoopFields';
@@ -54,9 +55,9 @@ export function sectionProgress(section: RunSection, values: RunForm): string | 
 }
 
 /** What the reviewer asked for in this section, and what is on file about the car. */
-export function sectionNotice(section: RunSection, view: RecordFormView, car?: FormCar) {
+export function sectionNotice(section: RunSection, view: RecordFormView, display: Display, car?: FormCar) {
   const remarks = view.review?.remarks.filter((remark) => remark.section === section) ?? [];
-  const placard = section === 'start' && car ? placardWords(car) : undefined;
+  const placard = section === 'start' && car ? placardWords(car, display) : undefined;
   if (remarks.length === 0 && placard === undefined) return null;
   return (
     <>
@@ -76,9 +77,18 @@ export function sectionNotice(section: RunSection, view: RecordFormView, car?: F
   );
 }
 
-function placardWords({ name, placardFrontPa, placardRearPa }: FormCar): string | undefined {
+function placardWords(
+  { name, placardFrontPa, placardRearPa }: FormCar,
+  display: Display,
+): string | undefined {
   const words = (pressurePa: number | undefined, place: string) =>
-    pressurePa === undefined ? [] : [`${place} ${formatQuantity(pressurePa, 'bar', { decimals: 1 })}`];
+    pressurePa === undefined
+      ? []
+      : [
+          `${place} ${showQuantity(pressurePa, 'tyrePressure', display, {
+            decimals: display.tyrePressure === 'bar' ? 1 : 0,
+          })}`,
+        ];
   const pressures = [...words(placardFrontPa, 'front'), ...words(placardRearPa, 'rear')];
   return pressures.length === 0
     ? undefined

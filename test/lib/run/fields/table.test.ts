@@ -16,6 +16,7 @@ import {
 } from '@/lib/run/fields/table';
 import { parseChoices, parseQuantities } from '@/lib/run/parseFields';
 import { draftNames, formOrder, RUN_FORM_NAMES, RUN_FORM_ORDER } from '@/lib/run/runForm';
+import { DEFAULT_PREFERENCES } from '@/lib/units/display';
 import { UNITS } from '@/lib/units/unit';
 
 const FIELDS: readonly FieldEntry[] = RUN_FIELDS;
@@ -81,7 +82,7 @@ describe('each field of a run', () => {
 });
 
 it('measures each quantity in units of one dimension, between ends in order, and remembers the unit of each', () => {
-  const remembered = rememberedUnits([], 'metric').last;
+  const remembered = rememberedUnits([], DEFAULT_PREFERENCES).last;
   for (const { name, units, range } of QUANTITY_FIELDS) {
     expect(new Set(units.map((unit) => UNITS[unit].dimension)).size).toBe(1);
     expect(range[0]).toBeLessThan(range[1]);

@@ -6,6 +6,7 @@ import { Notice } from '@/app/ui/Notice';
 import { PageHeader } from '@/app/ui/PageHeader';
 import { Section } from '@/app/ui/Section';
 import { requireSignedIn } from '@/app/visitor/actor';
+import { readerDisplay } from '@/app/visitor/display';
 import { registry } from '@/app/visitor/registry';
 import { myCar } from '@/lib/registry/cars/myCars';
 import { idOrNotFound, readView } from '../../../readView';
@@ -31,7 +32,7 @@ interface MyCarPageProps {
 export default async function MyCarPage({ params, searchParams }: MyCarPageProps) {
   const carId = idOrNotFound((await params).carId);
   const actor = await requireSignedIn(`/my/cars/${carId}`);
-  const car = await readView(myCar(registry(), actor, carId));
+  const car = await readView(myCar(registry(), actor, carId, await readerDisplay()));
   const notice = NOTICES.get((await searchParams).notice ?? '');
   return (
     <>

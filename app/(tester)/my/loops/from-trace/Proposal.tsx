@@ -4,19 +4,18 @@ import { ProfilePlot } from '@/app/ui/figures/ProfilePlot';
 import { RouteMap } from '@/app/ui/figures/RouteMap';
 import { Section } from '@/app/ui/Section';
 import type { LoopProposal } from '@/lib/reduction/loopProposal';
-import { formatNumber, formatQuantity, formatWithUncertainty } from '@/lib/units/format';
-
-const percent = (share: number) => `${formatNumber(100 * share, 1)} %`;
+import type { Display } from '@/lib/units/display';
+import { showNumber, showQuantity, showShare, showWithUncertainty } from '@/lib/units/show';
 
 /** The loop as the recording sees it. */
-export function Proposal({ proposal }: { proposal: LoopProposal }) {
+export function Proposal({ proposal, display }: { proposal: LoopProposal; display: Display }) {
   const { means, outline, elevationProfile, legs } = proposal;
   const axis = ((Math.atan2(means.meanSin2, means.meanCos2) * 90) / Math.PI + 180) % 180;
   return (
     <Section
       id="proposal"
       title="What the recording shows"
-      note={`The outline leaves out ${formatQuantity(proposal.trimM, 'm', { decimals: 0 })} around start and finish.`}
+      note={`The outline leaves out ${showQuantity(proposal.trimM, 'height', display, { decimals: 0 })} around start and finish.`}
       wide
     >
       {outline.length > 1 ? (
@@ -57,15 +56,20 @@ export function Proposal({ proposal }: { proposal: LoopProposal }) {
         items={[
           {
             term: 'Length',
-            description: formatWithUncertainty(proposal.lengthM, proposal.lengthUncertaintyM, 'km'),
+            description: showWithUncertainty(
+              proposal.lengthM,
+              proposal.lengthUncertaintyM,
+              'distance',
+              display,
+            ),
             note: 'standard uncertainty of one recording',
           },
-          { term: 'Same road both ways', description: percent(proposal.sharedRouteShare) },
-          { term: 'Off the cruise speed', description: percent(proposal.offCruiseShare) },
+          { term: 'Same road both ways', description: showShare(proposal.sharedRouteShare, display) },
+          { term: 'Off the cruise speed', description: showShare(proposal.offCruiseShare, display) },
           {
             term: 'Axis of the road',
-            description: `${formatNumber(axis, 0)}° and ${formatNumber(axis + 180, 0)}°`,
-            note: `by the mean of doubled angles, of strength ${formatNumber(Math.hypot(means.meanCos2, means.meanSin2), 2)} (1 is a straight road)`,
+            description: `${showNumber(axis, 0, display)}° and ${showNumber(axis + 180, 0, display)}°`,
+            note: `by the mean of doubled angles, of strength ${showNumber(Math.hypot(means.meanCos2, means.meanSin2), 2, display)} (1 is a straight road)`,
           },
         ]}
       />
@@ -80,13 +84,13 @@ export function Proposal({ proposal }: { proposal: LoopProposal }) {
               key: 'length',
               header: 'Length',
               align: 'end',
-              cell: (leg) => formatQuantity(leg.lengthM, 'km', { decimals: 2 }),
+              cell: (leg) => showQuantity(leg.lengthM, 'distance', display, { decimals: 2 }),
             },
             {
               key: 'climb',
               header: 'Net climb',
               align: 'end',
-              cell: (leg) => formatQuantity(leg.netClimbM, 'm', { decimals: 0, signed: true }),
+              cell: (leg) => showQuantity(leg.netClimbM, 'height', display, { decimals: 0, signed: true }),
             },
           ]}
         />

@@ -4,6 +4,7 @@ import { UploadTrace } from '@/app/(tester)/record/[runId]/trace/UploadTrace';
 import { PageHeader } from '@/app/ui/PageHeader';
 import { Section } from '@/app/ui/Section';
 import { requireSignedIn } from '@/app/visitor/actor';
+import { readerDisplay } from '@/app/visitor/display';
 import { registry } from '@/app/visitor/registry';
 import { proposedLoop } from '@/lib/registry/loops/loopFromTrace';
 import { idOrNothing, readView } from '../../../readView';
@@ -36,7 +37,7 @@ export default async function FromTracePage({ searchParams }: FromTracePageProps
       <TraceNotice code={query.notice} />
       {traceId && proposal ? (
         <>
-          <Proposal proposal={proposal} />
+          <Proposal proposal={proposal} display={await readerDisplay()} />
           <AddProposed traceId={traceId} values={proposal.form} />
         </>
       ) : null}

@@ -1,10 +1,11 @@
 import { DefinitionList } from '@/app/ui/DefinitionList';
 import type { DraftTrace } from '@/lib/registry/traces/draftTrace';
-import { formatDuration, formatNumber, formatQuantity } from '@/lib/units/format';
+import type { Display } from '@/lib/units/display';
+import { formatDuration } from '@/lib/units/format';
+import { showNumber, showQuantity } from '@/lib/units/show';
 
-const km = (metres: number) => formatQuantity(metres, 'km', { decimals: 2 });
-
-export function TraceSummary({ trace }: { trace: DraftTrace }) {
+export function TraceSummary({ trace, display }: { trace: DraftTrace; display: Display }) {
+  const km = (metres: number) => showQuantity(metres, 'distance', display, { decimals: 2 });
   const { turnaround, stops } = trace;
   return (
     <>
@@ -14,7 +15,7 @@ export function TraceSummary({ trace }: { trace: DraftTrace }) {
           { term: 'File', description: trace.fileName },
           {
             term: 'Points used',
-            description: `${formatNumber(trace.pointsUsed, 0)} of ${formatNumber(trace.pointsRead, 0)}`,
+            description: `${showNumber(trace.pointsUsed, 0, display)} of ${showNumber(trace.pointsRead, 0, display)}`,
           },
           { term: 'Distance', description: km(trace.distanceM) },
           { term: 'Duration', description: formatDuration(trace.durationS, true) },
@@ -25,13 +26,13 @@ export function TraceSummary({ trace }: { trace: DraftTrace }) {
           },
           {
             term: 'Stops',
-            description: formatNumber(stops.count, 0),
+            description: showNumber(stops.count, 0, display),
             note: stops.count > 0 ? `${formatDuration(stops.durationS, true)} in all` : undefined,
           },
           {
             term: 'Hidden from readers',
-            description: `${formatNumber(trace.hiddenPoints, 0)} points`,
-            note: `within ${formatQuantity(trace.trimM, 'm', { decimals: 0 })} of start and finish`,
+            description: `${showNumber(trace.hiddenPoints, 0, display)} points`,
+            note: `within ${showQuantity(trace.trimM, 'height', display, { decimals: 0 })} of start and finish`,
           },
           ...(trace.isOnKnownLoop === null
             ? []

@@ -4,6 +4,7 @@ import { Notice } from '@/app/ui/Notice';
 import { PageHeader } from '@/app/ui/PageHeader';
 import { Section } from '@/app/ui/Section';
 import { requireSignedIn } from '@/app/visitor/actor';
+import { readerDisplay } from '@/app/visitor/display';
 import { registry } from '@/app/visitor/registry';
 import { draftTrace } from '@/lib/registry/traces/draftTrace';
 import { idOrNotFound, readView } from '../../../readView';
@@ -46,7 +47,7 @@ export default async function TracePage({ params, searchParams }: TracePageProps
       )}
       {trace ? (
         <Section id="summary" title="What was read">
-          <TraceSummary trace={trace} />
+          <TraceSummary trace={trace} display={await readerDisplay()} />
         </Section>
       ) : null}
       {trace && isEditable ? (

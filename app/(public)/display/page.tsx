@@ -1,0 +1,28 @@
+import type { Metadata } from 'next';
+import { localPath } from '@/app/(account)/sign-in/localPath';
+import { PageHeader } from '@/app/ui/PageHeader';
+import { signedIn } from '@/app/visitor/actor';
+import { chosenDisplay } from '@/app/visitor/display';
+import { DEFAULT_PREFERENCES } from '@/lib/units/display';
+import { one, type SearchParams } from '../rankings/query';
+import { DisplayForm } from './DisplayForm';
+
+export const metadata: Metadata = { title: 'Units and display' };
+export const dynamic = 'force-dynamic';
+
+export default async function DisplayPage({ searchParams }: { searchParams: Promise<SearchParams> }) {
+  const back = one(await searchParams, 'back');
+  const chosen = (await chosenDisplay()) ?? DEFAULT_PREFERENCES;
+  const isSignedIn = (await signedIn()) !== undefined;
+  return (
+    <>
+      <PageHeader
+        title="Units and display"
+        lead={`Held for every page, figure and file, ${
+          isSignedIn ? 'with your account and in this browser' : 'in this browser, without an account'
+        }. Readings stay in the unit in which a display showed them.`}
+      />
+      <DisplayForm chosen={chosen} back={localPath(back, '/')} />
+    </>
+  );
+}
