@@ -2,7 +2,6 @@ import { readStepLogs } from '@/lib/reduction/stepLogs';
 import type { ComparisonGroupRef } from '@/lib/run/comparisonGroup';
 import { intervalsHold } from '@/lib/stats/holds/intervalsHold';
 import type { ApprovedRun } from '@/lib/stats/holds/predictInTurn';
-import { DEFAULT_COMPONENT_PRIORS } from '@/lib/stats/moderation';
 import { MOST_SETUPS, otherWays } from '@/lib/stats/otherWays/otherWays';
 import type { WayRun } from '@/lib/stats/otherWays/way';
 import { type CheckedRow, checkedRuns, differencesOfFit, publishFitCheck } from '@/lib/store/fitChecks';
@@ -34,7 +33,7 @@ export async function checkFit(registry: Registry, group: ComparisonGroupRef): P
   ]);
   const options = await fitOptionsOf(registry, { world: group.world, methodVersion, usesPooled });
   const published = { components, covariance: flat(componentCovariance) };
-  const held = intervalsHold(rows, published, { ...options, priors: DEFAULT_COMPONENT_PRIORS });
+  const held = intervalsHold(rows, published, options);
   const { stragglerLevel } = protocol.parameters.screening;
   const ways = otherWays(rows, { components, contrasts }, { ...options, seed, stragglerLevel });
   await registry.db.$transaction((tx) =>

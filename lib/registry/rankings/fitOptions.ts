@@ -1,6 +1,6 @@
+import { youngClassSpread } from '@/lib/physics/priors';
 import type { WorldKey } from '@/lib/run/world';
 import type { FitOptions } from '@/lib/stats/groupFit';
-import { DEFAULT_COMPONENT_PRIORS } from '@/lib/stats/moderation';
 import { activeProtocol } from '../protocol/activeProtocol';
 import type { Registry } from '../registry';
 import { poolWorld } from './worldPool';
@@ -14,7 +14,7 @@ export async function fitOptionsOf(
   const pooledCarLoop = of.usesPooled ? await poolWorld(registry, of.world, of.methodVersion) : undefined;
   return {
     minimumCounts: { runs, sessions, cars: carsAcrossModels },
-    priors: DEFAULT_COMPONENT_PRIORS,
+    priors: youngClassSpread(),
     ...(pooledCarLoop === undefined ? {} : { pooledCarLoop }),
   };
 }

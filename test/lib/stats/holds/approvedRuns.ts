@@ -1,7 +1,7 @@
 import { createRandom, drawNormal } from '@/lib/numerics/random';
+import { youngClassSpread } from '@/lib/physics/priors';
 import { fitClassComponents } from '@/lib/stats/classComponents';
 import type { ApprovedRun, UsedComponents } from '@/lib/stats/holds/predictInTurn';
-import { DEFAULT_COMPONENT_PRIORS } from '@/lib/stats/moderation';
 import { layOutRuns } from '@/lib/stats/structure';
 
 export interface ClassShape {
@@ -60,7 +60,7 @@ export function simulateClass(shape: ClassShape, seed: number): ApprovedRun[] {
   return rows;
 }
 
-export const REFIT = { priors: DEFAULT_COMPONENT_PRIORS };
+export const REFIT = { priors: youngClassSpread() };
 
 /** Components as the class's published fit has them. */
 export function publishedOf(rows: readonly ApprovedRun[]): UsedComponents {

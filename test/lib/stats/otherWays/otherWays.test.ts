@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { createRandom, drawNormal } from '@/lib/numerics/random';
+import { youngClassSpread } from '@/lib/physics/priors';
 import { fitGroup } from '@/lib/stats/fitGroup';
-import { DEFAULT_COMPONENT_PRIORS } from '@/lib/stats/moderation';
 import { withFixedEffect } from '@/lib/stats/otherWays/fixedEffect';
 import { MOST_SETUPS, otherWays } from '@/lib/stats/otherWays/otherWays';
 import { SameSession } from '@/lib/stats/otherWays/sameSession';
@@ -44,7 +44,7 @@ function denseDifference(of: readonly WayRun[], more: (row: WayRun) => number[],
   };
 }
 
-const options = { priors: DEFAULT_COMPONENT_PRIORS, stragglerLevel: 0.05, draws: 500 };
+const options = { priors: youngClassSpread(), stragglerLevel: 0.05, draws: 500 };
 const fit = fitGroup(rows, options);
 const found = otherWays(rows, fit, options) ?? [];
 const pair = found.find(({ a, b }) => a === 'setup 0' && b === 'setup 2')?.found;
