@@ -1,11 +1,13 @@
-import { FigureWithTable } from '@/app/ui/figures/FigureWithTable';
-import { type WayRow, WaysPlot } from '@/app/ui/figures/WaysPlot';
+import type { FigureDescription } from '@/app/ui/figures/description';
+import { Figure } from '@/app/ui/figures/Figure';
+import type { WayRow } from '@/app/ui/figures/kinds/ways';
 import { Section } from '@/app/ui/Section';
 import type { ComparedSetup, CompareView, SetupDifference } from '@/lib/registry/comparisons/compare';
 import { percentEnds, percentOf } from '@/lib/stats/orientedContrast';
 import type { OtherWays as Ways } from '@/lib/stats/otherWays/way';
 import type { Display } from '@/lib/units/display';
 import { percentEndsIn, percentIn, senseOf } from '@/lib/units/sense';
+import { compareSource } from './compareSource';
 import { CARS_WORDS, notDrawnText, signSentence, wayText } from './otherWaysWords';
 import { differencePlace, endsText, signedText } from './words';
 
@@ -34,7 +36,12 @@ export function OtherWays({ view, baseline, display }: OtherWaysProps) {
               Not yet computed for this fit; in a very large class it is not computed at all.
             </p>
           ) : (
-            <OneDifference difference={difference} found={difference.otherWays} display={display} />
+            <OneDifference
+              difference={difference}
+              found={difference.otherWays}
+              source={sourceOf(view, baseline, difference, display)}
+              display={display}
+            />
           )}
         </div>
       ))}
@@ -42,13 +49,27 @@ export function OtherWays({ view, baseline, display }: OtherWaysProps) {
   );
 }
 
+/** What the figure rests on and belongs to. */
+type Source = Pick<FigureDescription, 'counts' | 'source' | 'isDemo' | 'mark'>;
+
+function sourceOf(
+  view: CompareView,
+  baseline: ComparedSetup,
+  { setup }: SetupDifference,
+  display: Display,
+): Source {
+  const { address: _, ...source } = compareSource('differences', view, [baseline, setup], display);
+  return { ...source, counts: `fit of ${view.fit?.runCount ?? 0} runs at ${view.classLabel}` };
+}
+
 interface OneDifferenceProps {
   difference: SetupDifference;
   found: Ways;
+  source: Source;
   display: Display;
 }
 
-function OneDifference({ difference, found, display }: OneDifferenceProps) {
+function OneDifference({ difference, found, source, display }: OneDifferenceProps) {
   const { percent, pointwise, setup } = difference;
   if (percent === null) return null;
   const place = differencePlace(difference, display);
@@ -57,27 +78,30 @@ function OneDifference({ difference, found, display }: OneDifferenceProps) {
   return (
     <>
       <p className="mt-2 max-w-[46rem]">{signSentence(percent, found, display, place)}</p>
-      <FigureWithTable
-        caption={`“${setup.name}” by the published method and by others, in per cent of the baseline’s ${sense.quantity}.`}
-        reading="Bars with a dot are 95 % intervals of this pair taken alone; the bar of the cars left out is the span of the differences. Ways that leave something out are fits of their own; those that add an effect, and the cars, keep the spreads between cars, days and runs as published."
-        tableCaption={`“${setup.name}” computed other ways`}
-        table={{
-          columns: [
-            { header: 'Way' },
-            { header: 'Difference', unit: '%' },
-            { header: '95 % or span', unit: '%' },
-          ],
-          rows: rows.map(({ label, differenceText, endsText }) => [label, differenceText, endsText]),
+      <Figure
+        figure={{
+          ...source,
+          title: `“${setup.name}” by the published method and by others, in per cent of the baseline’s ${sense.quantity}.`,
+          desc: rows.map(({ label, text }) => `${label}: ${text}`).join('. '),
+          reading:
+            'Bars with a dot are 95 % intervals of this pair taken alone; the bar of the cars left out is the span of the differences. Ways that leave something out are fits of their own; those that add an effect, and the cars, keep the spreads between cars, days and runs as published.',
+          drawing: {
+            kind: 'ways',
+            rows,
+            axisLabel: `difference in ${sense.quantity}, %`,
+            zeroLabel: 'as the baseline',
+          },
+          table: {
+            caption: `“${setup.name}” computed other ways`,
+            columns: [
+              { header: 'Way' },
+              { header: 'Difference', unit: '%' },
+              { header: '95 % or span', unit: '%' },
+            ],
+            rows: rows.map(({ label, differenceText, endsText }) => [label, differenceText, endsText]),
+          },
         }}
-      >
-        <WaysPlot
-          title={`${setup.name} computed other ways`}
-          desc={rows.map(({ label, text }) => `${label}: ${text}`).join('. ')}
-          rows={rows}
-          axisLabel={`difference in ${sense.quantity}, %`}
-          zeroLabel="as the baseline"
-        />
-      </FigureWithTable>
+      />
       {notDrawnText(found).map((words) => (
         <p key={words} className="max-w-[46rem] text-sm text-ink-soft">
           {words}

@@ -1,6 +1,6 @@
 import { DataTable } from '@/app/ui/DataTable';
-import { CountBars } from '@/app/ui/figures/CountBars';
-import { FigureWithTable } from '@/app/ui/figures/FigureWithTable';
+import type { FigureDescription } from '@/app/ui/figures/description';
+import { Figure } from '@/app/ui/figures/Figure';
 import { Section } from '@/app/ui/Section';
 import type { IntervalsView } from '@/lib/registry/holds/intervals';
 import { MOST_SESSIONS, REFIT_GROWTH } from '@/lib/stats/holds/predictInTurn';
@@ -13,11 +13,12 @@ type Held = NonNullable<IntervalsView['held']>;
 interface CountedProps {
   held: Held;
   classLabel: string;
+  source: Pick<FigureDescription, 'source' | 'isDemo'>;
   display: Display;
 }
 
 /** How often intervals of three widths held, and where the runs fell in what was predicted of them. */
-export function Counted({ held, classLabel, display }: CountedProps) {
+export function Counted({ held, classLabel, source, display }: CountedProps) {
   const { runs, sessions, histogram } = held;
   const expected = runs.predicted / histogram.length;
   // Of a count with variance 1.4 n p (1 − p), as for the shares.
@@ -54,36 +55,41 @@ export function Counted({ held, classLabel, display }: CountedProps) {
         ]}
         footnote="The variance of a share is taken as 1.4 times that of independent runs, because runs share cars and what is known of the class."
       />
-      <FigureWithTable
-        caption={`Where ${runs.predicted} runs fell in what was predicted of them: 0 is the lowest that was thought possible, 100 % the highest.`}
-        reading="Level bars mean that the predictions say what they should. A hump in the middle means intervals that are too wide, tall ends too narrow ones, a slope predictions that lie to one side."
-        tableCaption="Runs by where they fell"
-        table={{
-          columns: [
-            { header: 'Part of the prediction' },
-            { header: 'Runs' },
-            { header: 'Where all are alike' },
-          ],
-          rows: histogram.map((count, i) => [tenth(i), count, showNumber(expected, 1, display)]),
+      <Figure
+        figure={{
+          ...source,
+          mark: display.mark,
+          counts: `${runs.predicted} runs of ${sessions.predicted} sessions at ${classLabel}`,
+          title: `Where ${runs.predicted} runs fell in what was predicted of them: 0 is the lowest that was thought possible, 100 % the highest.`,
+          desc: histogram.map((count, i) => `${tenth(i)}: ${count}`).join(', '),
+          reading:
+            'Level bars mean that the predictions say what they should. A hump in the middle means intervals that are too wide, tall ends too narrow ones, a slope predictions that lie to one side.',
+          drawing: {
+            kind: 'bars',
+            counts: histogram,
+            level: {
+              value: expected,
+              low: Math.max(0, expected - spread),
+              high: expected + spread,
+              label: 'all parts alike',
+              bandLabel: 'where chance puts 19 of 20 bars',
+            },
+            from: 0,
+            to: 100,
+            axisLabel: 'part of the prediction, %',
+            countLabel: 'runs',
+          },
+          table: {
+            caption: 'Runs by where they fell',
+            columns: [
+              { header: 'Part of the prediction' },
+              { header: 'Runs' },
+              { header: 'Where all are alike' },
+            ],
+            rows: histogram.map((count, i) => [tenth(i), String(count), showNumber(expected, 1, display)]),
+          },
         }}
-      >
-        <CountBars
-          title="Where runs fell in what was predicted of them"
-          desc={histogram.map((count, i) => `${tenth(i)}: ${count}`).join(', ')}
-          counts={histogram}
-          level={{
-            value: expected,
-            low: Math.max(0, expected - spread),
-            high: expected + spread,
-            label: 'all parts alike',
-            bandLabel: 'where chance puts 19 of 20 bars',
-          }}
-          from={0}
-          to={100}
-          axisLabel="part of the prediction, %"
-          countLabel="runs"
-        />
-      </FigureWithTable>
+      />
       <p className="max-w-[46rem] text-sm">
         Not predicted: {runs.notPredicted} runs, whose setup had no earlier one or that came before anything
         was known of the class, among them {sessions.notPredicted} whole sessions. The spreads were estimated

@@ -6,7 +6,9 @@ import { PageHeader } from '@/app/ui/PageHeader';
 import { readerDisplay } from '@/app/visitor/display';
 import { registry } from '@/app/visitor/registry';
 import { type IntervalsView, readIntervals } from '@/lib/registry/holds/intervals';
+import { dateText } from '@/lib/run/localDate';
 import type { Display } from '@/lib/units/display';
+import { intervalsHref } from '../IntervalWarning';
 import { hrefWith, one, type SearchParams } from '../rankings/query';
 import { utcText } from '../rankings/refitText';
 import { Counted } from './Counted';
@@ -74,7 +76,18 @@ function ClassAnswer({ view, params, display }: ClassAnswerProps) {
       ) : (
         <>
           <p className="my-6 max-w-[46rem] text-lg">{answerText(classLabel, held, display)}</p>
-          <Counted held={held} classLabel={classLabel} display={display} />
+          <Counted
+            held={held}
+            classLabel={classLabel}
+            source={{
+              source: {
+                path: intervalsHref({ classKey: view.group.cruiseClassKey, world: view.group.world }),
+                asOf: dateText(held.computedAt),
+              },
+              isDemo: view.group.world === 'demo',
+            }}
+            display={display}
+          />
           <Scatter held={held} names={view.names} display={display} />
         </>
       )}

@@ -27,6 +27,8 @@ export interface ModelView {
   classes: { key: string; label: string; runs: number }[];
   classKey: string | undefined;
   classLabel: string;
+  /** When the class was fitted; nothing where there is no fit. */
+  fittedAt: Date | undefined;
   /** Whether the fit of the class did; true where there is none. */
   converged: boolean;
   /** What speaks against its intervals; null where that is not known. */
@@ -99,6 +101,7 @@ export async function readModel(
     classes,
     classKey: chosen?.key,
     classLabel: chosen?.label ?? '',
+    fittedAt: fit?.fittedAt,
     converged: summary?.converged ?? true,
     faults: fit?.faults ?? null,
     factors,

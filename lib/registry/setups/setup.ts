@@ -25,6 +25,7 @@ export interface ClassEstimate extends ShownEstimate {
   converged: boolean;
   /** What speaks against its intervals; null where that is not known. */
   faults: Fault[] | null;
+  fittedAt: Date;
 }
 
 export interface SetupView {
@@ -77,6 +78,7 @@ export async function readSetup(
       rankedOf: ranked.get(fit.group.cruiseClass.key) ?? 0,
       converged: fit.converged,
       faults: fit.faults,
+      fittedAt: fit.fittedAt,
       speedMps: fit.group.cruiseClass.speedMps,
     }))
     .sort((a, b) => a.speedMps - b.speedMps);
