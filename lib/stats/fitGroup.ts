@@ -6,18 +6,20 @@ import { Links } from './connectivity';
 import { type ContrastTable, tabulateContrasts } from './contrasts';
 import { countSetups, describeEstimate, type EstimateContext, type SetupCounts } from './estimates';
 import { describeComponents, describeRepeats } from './fitNotes';
-import type { FitOptions, FitRow, GroupFit, MinimumCounts, Repeatability } from './groupFit';
+import type { FitRow } from './fitRow';
+import type { FitOptions, GroupFit, MinimumCounts, Repeatability } from './groupFit';
 import { carsOnTwoLoops, replicatedCells } from './groupLayout';
 import { HeldEquations } from './heldEquations';
 import { infer } from './inference';
 import { drawCorrelated } from './maxT';
 import { tabulateRanks } from './rankTable';
+import { columnsOf, nameAt, type RunColumns, rowAt } from './runColumns';
 import { screenRows } from './screenRows';
 import { type SharedEffect, sharedCovariance, sharedEffects } from './sharedEffects';
-import { layOutRuns } from './structure';
+import { layOutColumns } from './structure';
 import { type TotalInference, totalOf } from './totalInference';
 
-export type { FitOptions, FitRow, GroupFit } from './groupFit';
+export type { FitOptions, GroupFit } from './groupFit';
 
 /** Default counts asked before a setup is ranked; the registry's protocol may set others (method B4, B5). */
 export const DEFAULT_MINIMUM_COUNTS: MinimumCounts = { runs: 2, sessions: 2, cars: 3 };
@@ -31,18 +33,21 @@ const MOST_SIMULATED_SETUPS = 300;
  * the word for each, and rank sets.
  *
  * Invalid rows are excluded with a reason, never silently: `nIn` = `nUsed` + `excluded.length`.
+ *
+ * @param runs in columns; a few may as well come one by one
  */
-export function fitGroup(rows: readonly FitRow[], options: FitOptions = {}): GroupFit {
-  const { used, excluded } = screenRows(rows);
+export function fitGroup(runs: RunColumns | readonly FitRow[], options: FitOptions = {}): GroupFit {
+  const given = columnsOf(runs);
+  const { used, excluded } = screenRows(given);
   const level = options.level ?? 0.95;
   const seed = options.seed ?? 1;
-  const structure = layOutRuns(used);
+  const structure = layOutColumns(used);
   const links = new Links(structure);
-  const head = { nIn: rows.length, nUsed: used.length, setups: structure.setups, excluded, seed, level };
-  if (used.length === 0) return emptyFit(head);
+  const head = { nIn: given.count, nUsed: used.count, setups: structure.setups, excluded, seed, level };
+  if (used.count === 0) return emptyFit(head);
 
   const { fitted, wanted, moderation } = fitClassComponents(structure, used, options);
-  const shared = fitted.at === null ? [] : sharedEffects(fitted.problem, fitted.at, used);
+  const shared = fitted.at === null ? [] : sharedEffects(fitted.problem, fitted.at, used.shared);
   const inference = inferenceOf(fitted, shared);
   const modelOf = modelNames(used, options.modelOf);
   const minimum = options.minimumCounts ?? DEFAULT_MINIMUM_COUNTS;
@@ -113,15 +118,16 @@ export function fitGroup(rows: readonly FitRow[], options: FitOptions = {}): Gro
   };
 }
 
-/** Before ranks are made of the words, where the rows say who drove. */
+/** Before ranks are made of the words, where the runs say who drove. */
 function askWhoItRestsOn(
-  rows: readonly FitRow[],
+  runs: RunColumns,
   { contrasts }: ContrastTable,
   { components }: FittedComponents,
   ofClass: number,
 ): void {
+  if (runs.tester.names.length === 0 || contrasts.every(({ word }) => word !== 'settled')) return;
+  const rows = Array.from({ length: runs.count }, (_, i) => rowAt(runs, i));
   const driven = rows.flatMap(({ car, tester }) => (tester === undefined ? [] : [{ car, tester }]));
-  if (driven.length === 0 || contrasts.every(({ word }) => word !== 'settled')) return;
   const clusters = new Clusters(new HeldEquations(rows, components), clustersOfCars(driven));
   lowerWordsThatRestOnOne(contrasts, clusters, ofClass);
 }
@@ -146,10 +152,12 @@ function wholeVariance({ components, covariance, borrowed }: FittedComponents) {
 }
 
 function modelNames(
-  rows: readonly FitRow[],
+  { count, setup, model }: RunColumns,
   given: ((setup: string) => string) | undefined,
 ): (setup: string) => string {
-  const named = new Map(rows.map((row) => [row.setup, row.model]));
+  const named = new Map<string, string | undefined>();
+  for (let i = 0; i < count; i++)
+    named.set(setup.names[setup.codes[i] as number] as string, nameAt(model, i));
   return (setup) => named.get(setup) ?? given?.(setup) ?? '';
 }
 
@@ -161,9 +169,9 @@ function toRows(flat: Float64Array, n: number): number[][] {
  * s_r² = v + mean u², s_R² = v + v_C + v_S + v_T + mean u²; limits 2.8 s, that is 1.96 √2 rounded (ISO 5725-6:1994,
  * 4.1). Without u² the stated repeatability limit would hold for 90 % of pairs, not 95 %.
  */
-function repeatabilityOf(fitted: FittedComponents, used: readonly FitRow[]): Repeatability {
+function repeatabilityOf(fitted: FittedComponents, { count, u }: RunColumns): Repeatability {
   const { car, carLoop, session, residual } = fitted.components;
-  const meanKnownVariance = used.reduce((sum, row) => sum + row.u * row.u, 0) / used.length;
+  const meanKnownVariance = u.reduce((sum, own) => sum + own * own, 0) / count;
   const sr = Math.sqrt(residual + meanKnownVariance);
   const sR = Math.sqrt(residual + session + carLoop + car + meanKnownVariance);
   return { sr, sR, r: 2.8 * sr, R: 2.8 * sR, meanKnownVariance };

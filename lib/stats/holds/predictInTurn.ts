@@ -1,8 +1,10 @@
 import type { Variances } from '../accumulate';
 import { type CarPart, carPart, weighable } from '../carParts';
 import { fitClassComponents } from '../classComponents';
-import type { FitOptions, FitRow } from '../groupFit';
+import type { FitRow } from '../fitRow';
+import type { FitOptions } from '../groupFit';
 import { SharedCars, solveParts } from '../heldEquations';
+import { columnsOf } from '../runColumns';
 import { layOutRuns, nestedKey } from '../structure';
 import { type Innovation, predictSession } from './predictSession';
 
@@ -158,7 +160,7 @@ class RecordSoFar {
     if (this.rows.length === 0 || !isDue) return this.used;
     this.usedAt = this.rows.length;
     this.refits += 1;
-    const { fitted } = fitClassComponents(layOutRuns(this.rows), this.rows, source.refitWith);
+    const { fitted } = fitClassComponents(layOutRuns(this.rows), columnsOf(this.rows), source.refitWith);
     const isKnown = fitted.at !== null && fitted.method !== 'none';
     const covariance = fitted.covariance.slice();
     if (fitted.borrowed !== undefined) covariance[5] = fitted.borrowed.variance;

@@ -1,7 +1,8 @@
 import { tUpperQuantile } from '@/lib/numerics/distributions';
 import type { Variances } from '../accumulate';
 import { fitGroup } from '../fitGroup';
-import type { Contrast, FitOptions, FitRow, GroupFit } from '../groupFit';
+import type { FitRow } from '../fitRow';
+import type { Contrast, FitOptions, GroupFit } from '../groupFit';
 import { type HeldDifference, HeldEquations } from '../heldEquations';
 import { holm } from '../maxT';
 import { leaveOneOutResiduals } from '../studentised';

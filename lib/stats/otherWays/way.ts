@@ -1,4 +1,4 @@
-import type { FitRow } from '../groupFit';
+import type { FitRow } from '../fitRow';
 
 /** The other ways in which a difference is computed, in the order in which they are drawn (method C4). */
 export const WAYS = [

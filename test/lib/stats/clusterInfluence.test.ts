@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { Clusters, clustersOfCars } from '@/lib/stats/clusterInfluence';
 import { fitGroup } from '@/lib/stats/fitGroup';
-import type { FitRow } from '@/lib/stats/groupFit';
+import type { FitRow } from '@/lib/stats/fitRow';
 import { HeldEquations } from '@/lib/stats/heldEquations';
 import { denseFit, multiply, transpose } from './dense';
 import { simulateRuns } from './runs';

@@ -2,6 +2,7 @@ import { createRandom, drawNormal } from '@/lib/numerics/random';
 import { youngClassSpread } from '@/lib/physics/priors';
 import { fitClassComponents } from '@/lib/stats/classComponents';
 import type { ApprovedRun, UsedComponents } from '@/lib/stats/holds/predictInTurn';
+import { columnsOf } from '@/lib/stats/runColumns';
 import { layOutRuns } from '@/lib/stats/structure';
 
 export interface ClassShape {
@@ -64,6 +65,6 @@ export const REFIT = { priors: youngClassSpread() };
 
 /** Components as the class's published fit has them. */
 export function publishedOf(rows: readonly ApprovedRun[]): UsedComponents {
-  const { fitted } = fitClassComponents(layOutRuns(rows), rows, REFIT);
+  const { fitted } = fitClassComponents(layOutRuns(rows), columnsOf(rows), REFIT);
   return { components: fitted.components, covariance: fitted.covariance };
 }
