@@ -3,6 +3,7 @@ import { FigureWithTable } from '@/app/ui/figures/FigureWithTable';
 import { PairsPlot } from '@/app/ui/figures/PairsPlot';
 import { Section } from '@/app/ui/Section';
 import type { ComparedSetup, CompareView, SetupDifference } from '@/lib/registry/comparisons/compare';
+import { dayWords } from '@/lib/run/localDate';
 import type { Display } from '@/lib/units/display';
 import { senseOf } from '@/lib/units/sense';
 import { fromCanonical, unitSymbol } from '@/lib/units/unit';
@@ -72,7 +73,7 @@ function PairsOf({ difference, baseline, display }: PairsOfProps) {
             { header: 'As measured', unit: '%' },
           ],
           rows: latest.map((pair) => [
-            `${pair.date}, ${pair.loopName}, ${pair.testerName}`,
+            `${dayWords(pair.date)}, ${pair.loopName}, ${pair.testerName}`,
             <RunLinks key="baseline" numbers={pair.baseline.runNumbers} />,
             consumptionNumber(pair.baseline.normalisedWhPerKm, display),
             <RunLinks key="setup" numbers={pair.setup.runNumbers} />,
@@ -90,7 +91,7 @@ function PairsOf({ difference, baseline, display }: PairsOfProps) {
           axisLabel={`normalised ${senseOf(display.consumption).quantity}, ${unitSymbol(display.consumption)}`}
           pairs={latest.map((pair) => ({
             key: pair.sessionId,
-            label: `${pair.date}, ${pair.loopName}, ${pair.testerName}`,
+            label: `${dayWords(pair.date)}, ${pair.loopName}, ${pair.testerName}`,
             first: fromCanonical(pair.baseline.normalisedWhPerKm, display.consumption),
             second: fromCanonical(pair.setup.normalisedWhPerKm, display.consumption),
             text: percentText(pair.normalisedPercent, display),

@@ -3,6 +3,7 @@ import { paint } from '@/app/ui/figures/paint';
 import { ResponsiveSvg } from '@/app/ui/figures/ResponsiveSvg';
 import { drawRowChart } from '@/app/ui/figures/rowChart';
 import type { SetupSession } from '@/lib/registry/setups/setupSessions';
+import { dayWords } from '@/lib/run/localDate';
 
 interface SessionDotsProps {
   title: string;
@@ -41,7 +42,7 @@ export function SessionDots({ title, desc, sessions, shown, estimate, axisLabel 
             reference: estimate,
             rows: drawn.map((session, index) => ({
               key: session.sessionId,
-              label: `${session.car}, ${session.date}`,
+              label: `${session.car}, ${dayWords(session.date)}`,
               detail: session.loopName,
               ruled: index > 0 && drawn[index - 1]?.carId !== session.carId,
               marks: ({ x, y }) => (

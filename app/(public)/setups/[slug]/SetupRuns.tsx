@@ -2,6 +2,7 @@ import Link from 'next/link';
 import { countText } from '@/app/ui/countText';
 import { FigureWithTable } from '@/app/ui/figures/FigureWithTable';
 import { Section } from '@/app/ui/Section';
+import { Day } from '@/app/ui/When';
 import type { ClassEstimate, SetupView } from '@/lib/registry/setups/setup';
 import type { Display } from '@/lib/units/display';
 import { senseOf } from '@/lib/units/sense';
@@ -55,7 +56,7 @@ export function SetupRuns({ view, chosen, display }: SetupRunsProps) {
                 Run {run.number}
               </Link>,
               session.car,
-              session.date,
+              <Day key="day" of={session.date} />,
               session.loopName,
               run.measuredWhPerKm === null ? '–' : consumptionNumber(run.measuredWhPerKm, display),
               run.normalisedWhPerKm === null

@@ -1,5 +1,6 @@
 import { FigureWithTable } from '@/app/ui/figures/FigureWithTable';
 import { Section } from '@/app/ui/Section';
+import { Day } from '@/app/ui/When';
 import type { ClassEstimate, SetupView } from '@/lib/registry/setups/setup';
 import type { CarDeviation } from '@/lib/stats/setupShrinkage';
 import type { Display } from '@/lib/units/display';
@@ -51,7 +52,7 @@ export function SetupSpread({ view, chosen, cars, of, display }: SetupSpreadProp
           rows: rows.map((row) => [
             row.car,
             <span key="day" className="whitespace-nowrap">
-              {row.day === '' ? 'all days' : row.day}
+              {row.day === '' ? 'all days' : <Day of={row.day} />}
             </span>,
             String(row.runs),
             consumptionNumber(row.meanWhPerKm, display),

@@ -2,6 +2,7 @@ import { Legend } from '@/app/ui/figures/Legend';
 import { paint } from '@/app/ui/figures/paint';
 import { ResponsiveSvg } from '@/app/ui/figures/ResponsiveSvg';
 import { drawRowChart } from '@/app/ui/figures/rowChart';
+import { dayWords } from '@/lib/run/localDate';
 import type { SpreadRow } from './spreadRows';
 
 interface SpreadStripProps {
@@ -34,7 +35,7 @@ export function SpreadStrip({ title, desc, rows, shown, estimate, axisLabel }: S
             reference: estimate,
             rows: rows.map((row, index) => ({
               key: row.key,
-              label: row.day === '' ? row.car : row.day,
+              label: row.day === '' ? row.car : dayWords(row.day),
               detail: row.day === '' ? `${row.runs} ${row.runs === 1 ? 'run' : 'runs'}` : undefined,
               value: row.day === '' ? row.effect : `day ${row.effect}`,
               note: row.interval,
