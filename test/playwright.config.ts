@@ -1,9 +1,9 @@
 import { resolve } from 'node:path';
 import { defineConfig } from '@playwright/test';
-import { browserAddress, oldRegistryAddress } from './helpers/browserWorld';
+import { browserAddress } from './helpers/browserWorld';
 
-/** What asks over HTTP alone, without a page in a browser. */
-const OVER_HTTP = ['oldRegistry.spec.ts', 'hostileInput.spec.ts'];
+/** What a small screen does not change: what asks over HTTP alone, and a version that can be put in force once only. */
+const ON_ANY_SCREEN = ['oldRegistry.spec.ts', 'hostileInput.spec.ts', 'protocolVersion.spec.ts'];
 
 const artifacts = resolve(import.meta.dirname, '.artifacts');
 
@@ -21,7 +21,8 @@ export default defineConfig({
     baseURL: browserAddress,
     locale: 'en-GB',
     timezoneId: 'UTC',
-    trace: 'retain-on-failure',
+    // Without the film of every test, which costs more than many a test; what failed leaves its picture.
+    trace: { mode: 'retain-on-failure', screenshots: false },
     screenshot: 'only-on-failure',
     launchOptions: {
       executablePath: process.env.CHROMIUM ?? '/usr/bin/chromium',
@@ -38,8 +39,7 @@ export default defineConfig({
   projects: [
     {
       name: 'phone',
-      // Answers over HTTP are the same whatever the screen.
-      testIgnore: OVER_HTTP,
+      testIgnore: ON_ANY_SCREEN,
       use: { viewport: { width: 390, height: 844 }, hasTouch: true, isMobile: true },
     },
     {
@@ -49,22 +49,13 @@ export default defineConfig({
       use: { viewport: { width: 1280, height: 800 } },
     },
   ],
-  // One after the other: the second finds the app built.
-  webServer: [
-    appServer('test/helpers/serveBrowserWorld.ts', browserAddress),
-    appServer('test/helpers/serveOldRegistry.ts', oldRegistryAddress),
-  ],
-});
-
-function appServer(script: string, address: string) {
-  return {
-    command: `node --import tsx ${script}`,
+  webServer: {
+    command: 'node --import tsx test/helpers/serveWorlds.ts',
     cwd: resolve(import.meta.dirname, '..'),
-    url: `${address}/api/health`,
+    wait: { stdout: /Both registries are ready/ },
     timeout: 600_000,
-    reuseExistingServer: false,
-    stdout: 'pipe' as const,
-    stderr: 'pipe' as const,
-    gracefulShutdown: { signal: 'SIGTERM' as const, timeout: 30_000 },
-  };
-}
+    stdout: 'pipe',
+    stderr: 'pipe',
+    gracefulShutdown: { signal: 'SIGTERM', timeout: 30_000 },
+  },
+});

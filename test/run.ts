@@ -39,7 +39,7 @@ await add(runVitest('Integration tests on the embedded PostgreSQL', 'integration
 await add(runOnPlainServer());
 await add(runCheck('Build', ['npm', 'run', '-s', 'build']));
 await add(runBrowserTests());
-await add(runVitest('Slow tests', 'slow'));
+await add(runVitest('Slow tests', 'slow*'));
 
 printMinutes();
 const passed = sum('passed');

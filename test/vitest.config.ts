@@ -5,7 +5,7 @@ const root = resolve(import.meta.dirname, '..');
 const alias = { '@': root };
 
 // `unit` needs nothing but Node; `integration` starts its own embedded PostgreSQL; `slow` is what takes minutes:
-// simulations, spawned commands, what is killed and must come back.
+// simulations and spawned commands; `slow-recovery`, on the built app, what is killed and must come back.
 export default defineConfig({
   root,
   resolve: { alias },
@@ -43,11 +43,23 @@ export default defineConfig({
         test: {
           name: 'slow',
           include: ['test/slow/**/*.test.ts'],
+          exclude: ['test/slow/recovery/**'],
           environment: 'node',
-          globalSetup: ['test/helpers/clusterSetup.ts'],
           testTimeout: 300_000,
-          hookTimeout: 120_000,
-          maxWorkers: 2,
+          // One more than the cores of a small machine: what is killed and must come back mostly waits.
+          maxWorkers: 3,
+        },
+      },
+      {
+        root,
+        resolve: { alias },
+        test: {
+          name: 'slow-recovery',
+          include: ['test/slow/recovery/*.test.ts'],
+          environment: 'node',
+          globalSetup: ['test/helpers/builtApp.ts'],
+          testTimeout: 300_000,
+          maxWorkers: 3,
         },
       },
     ],

@@ -5,7 +5,7 @@ import { answers, answersOk } from './serve/answers';
 import { startWeb, startWorkerProcess } from './serve/childProcess';
 import { choosePort } from './serve/choosePort';
 import { supervise } from './serve/supervise';
-import { buildWeb, generateClient, isBuildCurrent } from './serve/webBuild';
+import { ensureBuilt, generateClient } from './serve/webBuild';
 import { welcome } from './serve/welcome';
 
 const { values: options } = parseArgs({ options: { dev: { type: 'boolean', default: false } } });
@@ -30,10 +30,7 @@ async function main(): Promise<void> {
   const host = process.env.HOST || '127.0.0.1';
   const { port, note } = await choosePort(host, process.env.PORT);
   if (options.dev) await generateClient(wanted.signal);
-  else if (!(await isBuildCurrent())) {
-    console.log('Building the app (the first time, or its sources have changed) …');
-    await buildWeb(wanted.signal);
-  }
+  else await ensureBuilt(wanted.signal);
 
   // Loaded only now: these need the generated client.
   const { openStore } = await import('./openStore');

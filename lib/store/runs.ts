@@ -336,3 +336,10 @@ export async function namesOfChoices(
     ...setups.map(({ id, title }) => [id, title] as const),
   ]);
 }
+
+export async function insertRetraction(
+  tx: Queryable,
+  retraction: { runId: string; byId: string; reason: string; retractedAt: Date },
+): Promise<void> {
+  await tx.retraction.create({ data: retraction, select: { runId: true } });
+}

@@ -1,6 +1,7 @@
 import type { RunForm } from '@/lib/run/runForm';
 import { DEMO_SEED } from '@/prisma/demo/loadDemoWorld';
 import { generateDemoWorld } from '@/prisma/demo/world/generateDemoWorld';
+import type { DemoWorld } from '@/prisma/demo/world/types';
 import { TESTER } from './people';
 
 export interface GoodRun {
@@ -10,12 +11,19 @@ export interface GoodRun {
   form: RunForm;
 }
 
+let made: DemoWorld | undefined;
+/** The same world each time: made once, and only by whom it is asked for. */
+function demoWorld(): DemoWorld {
+  made ??= generateDemoWorld({ seed: DEMO_SEED });
+  return made;
+}
+
 /**
  * The readings of a good run of the demo tester, to be typed again for another day: they agree with each other, and
  * with the car and the loop.
  */
 export function goodRun(startedAtLocal: string): GoodRun {
-  const world = generateDemoWorld({ seed: DEMO_SEED });
+  const world = demoWorld();
   const tester = world.people.find((person) => person.email === TESTER);
   const run = world.runs.find((candidate) => {
     const model = world.models.find((one) => one.setups.some((setup) => setup.key === candidate.setupKey));

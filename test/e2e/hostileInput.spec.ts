@@ -1,6 +1,6 @@
 import { type APIRequestContext, expect, test } from '@playwright/test';
 import { OLD_PEOPLE } from '../helpers/oldRegistry';
-import { asking, faultIn } from './overHttp';
+import { askAll, asking, faultIn, faultsAt } from './overHttp';
 
 const NOT_NUMBERS = ['99999999999999999999', '-1', '1e309', '2147483648', 'NaN'];
 const NAMES = ['__proto__', 'constructor', 'toString'];
@@ -47,28 +47,35 @@ const QUERIES: readonly [path: string, names: readonly string[]][] = [
   ['/my/loops/from-trace', ['trace', 'notice']],
 ];
 
+/** What a page makes of two values of a name is tried with these. */
+const TWICE = ['__proto__', NUL, '99999999999999999999', '-1'];
+
+/**
+ * Every name meets every value: in one address all names have a value each, the next one in the next address. And every
+ * name stands alone, twice, so that no other's refusal hides what it does.
+ */
+function oddQueries(names: readonly string[]): URLSearchParams[] {
+  const short = VALUES.filter((one) => one.length < 100);
+  const together = short.map((value, first) => {
+    const all = names.map((name, k) => [name, short[(first + k) % short.length] ?? value]);
+    return new URLSearchParams([...all, ...NAMES.map((name) => [name, value])]);
+  });
+  const alone = names.flatMap((name) =>
+    TWICE.map(
+      (value) =>
+        new URLSearchParams([
+          [name, value],
+          [name, value],
+        ]),
+    ),
+  );
+  return [...together, ...alone];
+}
+
 test('odd queries fall back or are refused, on every page that has one', async () => {
   test.setTimeout(300_000);
-  const faults: string[] = [];
-  for (const [path, names] of QUERIES) {
-    for (const value of VALUES.filter((one) => one.length < 100)) {
-      const all = new URLSearchParams(names.map((name) => [name, value]));
-      for (const name of NAMES) all.append(name, value);
-      const each = names.map(
-        (name) =>
-          new URLSearchParams([
-            [name, value],
-            [name, value],
-          ]),
-      );
-      for (const query of [all, ...each]) {
-        const answer = await steward.get(`${path}?${query}`);
-        const fault = faultIn(answer.status(), await answer.text());
-        if (fault !== undefined) faults.push(`${path}?${query}: ${fault}`);
-      }
-    }
-  }
-  expect(faults).toEqual([]);
+  const addresses = QUERIES.flatMap(([path, names]) => oddQueries(names).map((query) => `${path}?${query}`));
+  expect(await faultsAt(steward, addresses)).toEqual([]);
 });
 
 const SEGMENTS = [
@@ -105,15 +112,8 @@ const PLACES = [
 
 test('odd addresses are no pages', async () => {
   test.setTimeout(120_000);
-  const faults: string[] = [];
-  for (const place of PLACES) {
-    for (const segment of SEGMENTS) {
-      const answer = await tester.get(place(segment));
-      const fault = faultIn(answer.status(), await answer.text());
-      if (fault !== undefined) faults.push(`${place(segment)}: ${fault}`);
-    }
-  }
-  expect(faults).toEqual([]);
+  const addresses = PLACES.flatMap((place) => SEGMENTS.map(place));
+  expect(await faultsAt(tester, addresses)).toEqual([]);
 });
 
 test('a draft with odd names, values or numbers is refused with a sentence, and nothing is stored', async () => {
@@ -180,16 +180,16 @@ test('odd uploads are refused with a sentence, and nothing is stored', async () 
   ];
   const files = [Buffer.from('\0\0'), Buffer.from('__proto__'), Buffer.from('<gpx><trk>'), Buffer.alloc(0)];
   const routes = [`/api/runs/${runId}/evidence`, `/api/runs/${runId}/trace`, '/my/loops/from-trace/upload'];
+  const fileNames = ['__proto__', 'a\u0000b.csv', '../../x.gpx'];
+  const uploads = names.flatMap((name, k) =>
+    files.map((buffer, n) => ({ name, buffer, fileName: fileNames[(k + n) % fileNames.length] ?? '' })),
+  );
   for (const route of routes) {
-    for (const name of names) {
-      for (const buffer of files) {
-        for (const fileName of ['__proto__', 'a\u0000b.csv', '../../x.gpx']) {
-          const multipart = { [name]: { name: fileName, mimeType: 'text/csv', buffer } };
-          const answer = await tester.post(route, { multipart });
-          await expectRefusal(answer, `${route} ${name} ${fileName} ${buffer.length} bytes`);
-        }
-      }
-    }
+    await askAll([...uploads], async ({ name, buffer, fileName }) => {
+      const multipart = { [name]: { name: fileName, mimeType: 'text/csv', buffer } };
+      const answer = await tester.post(route, { multipart });
+      await expectRefusal(answer, `${route} ${name} ${fileName} ${buffer.length} bytes`);
+    });
     const body = await tester.post(route, { headers: { 'Content-Type': 'text/plain' }, data: '__proto__' });
     await expectRefusal(body, `${route} without a form`);
   }
@@ -257,13 +257,13 @@ test('every form action answers odd fields with a sentence', async () => {
     const asker = who === 'tester' ? tester : steward;
     const forms = formsIn(await (await asker.get(path)).text());
     for (const { hidden, names } of forms) {
-      for (const value of VALUES) {
+      await askAll([...VALUES], async (value) => {
         const typed = Object.fromEntries([...names, ...NAMES].map((name) => [name, value]));
         const answer = await asker.post(path, { multipart: { ...typed, ...hidden }, maxRedirects: 0 });
         posted += 1;
         const fault = faultIn(answer.status(), await answer.text());
         if (fault !== undefined) faults.push(`${path} (${names.join(', ')}) ${value.slice(0, 30)}: ${fault}`);
-      }
+      });
     }
   }
   expect(faults).toEqual([]);

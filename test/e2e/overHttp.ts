@@ -30,3 +30,22 @@ export function faultIn(status: number, body: string): string | undefined {
   if (status >= 500) return `status ${status}`;
   return THROWN.test(body) ? `a part of the page failed (${status})` : undefined;
 }
+
+/** As many requests at a time as keep one server busy. */
+const AT_ONCE = 4;
+
+/** Asks for each in its turn, a few side by side; what is added to the list meanwhile is asked for too. */
+export async function askAll<Item>(waiting: Item[], ask: (item: Item) => Promise<void>): Promise<void> {
+  while (waiting.length > 0) await Promise.all(waiting.splice(0, AT_ONCE).map(ask));
+}
+
+/** What is wrong with the answers to a list of addresses. */
+export async function faultsAt(asker: APIRequestContext, paths: readonly string[]): Promise<string[]> {
+  const faults: string[] = [];
+  await askAll([...paths], async (path) => {
+    const answer = await asker.get(path);
+    const fault = faultIn(answer.status(), await answer.text());
+    if (fault !== undefined) faults.push(`${path}: ${fault}`);
+  });
+  return faults;
+}

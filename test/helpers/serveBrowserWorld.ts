@@ -1,5 +1,6 @@
 import { spawn } from 'node:child_process';
 import { rm } from 'node:fs/promises';
+import { ensureServer } from '@/lib/store/server/ensureServer';
 import { browserAddress, browserDataFolder, browserPort, demoPassword } from './browserWorld';
 
 /**
@@ -24,6 +25,8 @@ function run(script: string) {
 }
 
 await rm(browserDataFolder, { recursive: true, force: true });
+// What is lost with the machine is made anew: filling need not wait for the disk.
+const server = await ensureServer(browserDataFolder, { durable: false });
 let current = run('test/helpers/beginUnderVersionOne.ts');
 for (const signal of ['SIGTERM', 'SIGINT'] as const) process.on(signal, () => current.child.kill(signal));
 let seeded = await current.ended;
@@ -31,6 +34,7 @@ if (seeded === 0) {
   current = run('lib/commands/seedDemo.ts');
   seeded = await current.ended;
 }
+await server.release();
 if (seeded === 0) {
   current = run('lib/commands/start.ts');
   process.exitCode = await current.ended;

@@ -29,10 +29,10 @@ export async function runCheck(step: string, command: string[]): Promise<Count> 
 
 export async function runVitest(
   step: string,
-  project: 'unit' | 'integration' | 'slow',
+  project: 'unit' | 'integration' | 'slow*',
   options: { only?: readonly string[]; environment?: Environment } = {},
 ): Promise<Count> {
-  const report = `test/.artifacts/vitest-${project}${options.environment ? '-plain' : ''}.json`;
+  const report = `test/.artifacts/vitest-${project.replace('*', '')}${options.environment ? '-plain' : ''}.json`;
   const { code, seconds } = await run(
     step,
     [

@@ -20,10 +20,17 @@ const commands = join('lib', 'commands');
 const stampFile = join('.next', 'evenloop-sources');
 
 /** Whether the build in `.next` is complete and was made from the sources as they are now. */
-export async function isBuildCurrent(): Promise<boolean> {
+async function isBuildCurrent(): Promise<boolean> {
   if (!existsSync(join('.next', 'BUILD_ID'))) return false;
   const stamp = await readFile(stampFile, 'utf8').catch(() => '');
   return stamp === (await hashOfSources());
+}
+
+/** Builds where the sources have changed since, or nothing is built yet. */
+export async function ensureBuilt(signal?: AbortSignal): Promise<void> {
+  if (await isBuildCurrent()) return;
+  console.log('Building the app (the first time, or its sources have changed) …');
+  await buildWeb(signal);
 }
 
 /** Makes Prisma's client and Next's build, and notes from which sources. */

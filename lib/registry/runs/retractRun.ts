@@ -8,7 +8,7 @@ import { worldKey } from '@/lib/run/world';
 import { appendAudit } from '@/lib/store/audit';
 import { removeCounted } from '@/lib/store/countedRuns';
 import { releaseOpenClaim } from '@/lib/store/reviews';
-import { moveRun, runState } from '@/lib/store/runs';
+import { insertRetraction, moveRun, runState } from '@/lib/store/runs';
 import { enqueueConclusions } from '../rankings/enqueueConclusions';
 import type { Registry } from '../registry';
 
@@ -37,10 +37,7 @@ export async function retractRun(
       throw new Conflict('Only an approved run can be retracted.');
     }
     await removeCounted(tx, runId);
-    await tx.retraction.create({
-      data: { runId, byId: actor.accountId, reason, retractedAt: at },
-      select: { runId: true },
-    });
+    await insertRetraction(tx, { runId, byId: actor.accountId, reason, retractedAt: at });
     await appendAudit(tx, {
       at,
       actorId: actor.accountId,

@@ -1,10 +1,16 @@
 import { describe, expect, it } from 'vitest';
-import { evaluateRun, type FindingResult } from '@/lib/protocol/evaluate';
+import { evaluateRun } from '@/lib/protocol/evaluate';
 import type { RunFacts } from '@/lib/protocol/facts';
-import { PARAMETER_FIELDS, type ParameterField, parameterAt } from '@/lib/protocol/parameterFields';
-import { type ProtocolParameters, sectionsFor } from '@/lib/protocol/parameters';
-import type { ParameterValue } from '@/lib/protocol/rule';
+import {
+  fieldsOfSchema,
+  PARAMETER_FIELDS,
+  type ParameterField,
+  parameterAt,
+} from '@/lib/protocol/parameterFields';
+import { limitsOfRule, type ProtocolParameters, sectionsFor } from '@/lib/protocol/parameters';
+import type { ParameterValue, Rule } from '@/lib/protocol/rule';
 import { describeRules } from '@/lib/protocol/ruleCatalogue';
+import { RULES } from '@/lib/protocol/rules/allRules';
 import { NEWEST_VERSION } from '@/lib/protocol/versions/newestVersion';
 import type { RunRecord } from '@/lib/run/runRecord';
 import { ALL_CHECK_IDS, check, exactReading, GOOD_RUN, withReading, withRecord } from './exampleFacts';
@@ -71,8 +77,24 @@ function stated(field: ParameterField): ParameterValue {
 const judge = (facts: RunFacts, parameters: ProtocolParameters) =>
   evaluateRun(facts, { label: 'mutated', parameters });
 
-const outcomesOf = (findings: readonly FindingResult[]) => findings.map((finding) => finding.outcome).join();
+/** What the rules that state the limit say of a run, one after the other; the others never see it. */
+function outcomesBy(limit: ParameterField, parameters: ProtocolParameters): (facts: RunFacts) => string {
+  const reading = ALL_RULES.filter((rule) =>
+    fieldsOfSchema(rule.schema).some((field) => field.path === limit.path),
+  );
+  const [plain = {}, afterwards = {}] = [false, true].map((isRetrospective) =>
+    sectionsFor(parameters, isRetrospective),
+  );
+  return (facts) =>
+    reading
+      .map((rule) => {
+        const limits = limitsOfRule(rule, facts.record.isRetrospective ? afterwards : plain);
+        return limits && rule.evaluate(facts, limits).outcome;
+      })
+      .join();
+}
 
+const ALL_RULES: readonly Rule[] = RULES;
 const ORIGINAL = RUNS.map((facts) => judge(facts, NEWEST_VERSION.parameters));
 const fields = PARAMETER_FIELDS.filter((field) => !USED_ELSEWHERE.includes(field.section));
 
@@ -82,9 +104,13 @@ describe('every parameter of a version', () => {
 
   it.each(deciding.map((field) => [field.path, field] as const))('%s decides a finding', (_path, field) => {
     const value = stated(field);
-    const isDecided = candidatesFor(field, value).some((candidate) => {
-      const parameters = mutated(field, candidate);
-      return RUNS.some((facts, i) => outcomesOf(judge(facts, parameters)) !== outcomesOf(ORIGINAL[i] ?? []));
+    const original = outcomesBy(field, NEWEST_VERSION.parameters);
+    const others = candidatesFor(field, value).map((candidate) =>
+      outcomesBy(field, mutated(field, candidate)),
+    );
+    const isDecided = RUNS.some((facts) => {
+      const before = original(facts);
+      return others.some((outcomes) => outcomes(facts) !== before);
     });
     expect(isDecided).toBe(true);
   });

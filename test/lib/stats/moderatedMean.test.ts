@@ -1,12 +1,11 @@
 import { describe, expect, it } from 'vitest';
-import { createRandom, drawNormal } from '@/lib/numerics/random';
 import { cruiseSpeedEffect } from '@/lib/stats/cruiseSpeed';
-import { type GroupEffect, moderatedMean } from '@/lib/stats/moderatedMean';
+import { moderatedMean } from '@/lib/stats/moderatedMean';
 import { readResult, readTable } from './reference';
 
 const known = Number.POSITIVE_INFINITY;
 
-describe('a factor across models', { timeout: 60_000 }, () => {
+describe('a factor across models', () => {
   it('is plain REML without a prior: metafor on the BCG trials', () => {
     // metafor 3.8-1, rma(yi, vi, method = "REML"); it stops its scoring at 1e-5 in τ².
     const wanted = readResult<{ REML: { b: number; se: number; tau2: number } }>('metafor_bcg').REML;
@@ -47,24 +46,6 @@ describe('a factor across models', { timeout: 60_000 }, () => {
     const [bare, whole] = [moderatedMean(effects()), moderatedMean(effects({ kappa: 0.02 }))];
     expect((whole?.se ?? 0) ** 2).toBeCloseTo((bare?.se ?? 0) ** 2 + 0.02 ** 2, 8);
     expect(whole?.tau2).toBeCloseTo(bare?.tau2 as number, 9);
-  });
-
-  it.each([3, 8])('holds in about 95 % of 1,000 simulated sets of %i models', (k) => {
-    const random = createRandom(17 + k);
-    let held = 0;
-    for (let i = 0; i < 1000; i++) {
-      const between = 0.005 * Math.exp(0.35 * drawNormal(random));
-      const effects: GroupEffect[] = Array.from({ length: k }, (_, j) => {
-        const sd = 0.004 * (1 + (j % 3));
-        const y = between * drawNormal(random) + sd * drawNormal(random);
-        return { name: `${j}`, y, variance: sd * sd, df: known };
-      });
-      const [low, high] = moderatedMean(effects)?.interval ?? [1, -1];
-      if (low <= 0 && high >= 0) held++;
-    }
-    // The method's simulation: 94.0 to 95.9 %; three binomial standard errors of 1,000 are 2.1 points.
-    expect(held).toBeGreaterThan(919);
-    expect(held).toBeLessThan(981);
   });
 });
 

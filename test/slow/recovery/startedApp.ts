@@ -51,11 +51,21 @@ export async function startedApp(): Promise<StartedApp> {
     });
   }
   const ended = new Promise<number | null>((done) => child.once('exit', done));
+  const isOver = () => child.exitCode !== null || child.signalCode !== null;
   const address = `http://127.0.0.1:${port}`;
-  await waitFor('the app to be built and up', 540_000, async () => {
-    return words.includes('is ready at') || child.exitCode !== null;
-  });
-  if (child.exitCode !== null) throw new Error(`The app ended at its start:\n${words}`);
+  const stop = async () => {
+    if (!isOver()) child.kill('SIGTERM');
+    const code = await ended;
+    await rm(parent, { recursive: true, force: true });
+    return code;
+  };
+  try {
+    await waitFor('the app to be up', 300_000, async () => words.includes('is ready at') || isOver());
+    if (isOver()) throw new Error('It ended at its start.');
+  } catch (error) {
+    await stop();
+    throw new Error(`The app did not start; it said:\n${words}`, { cause: error });
+  }
   const connect = async () => {
     const postmaster = await readPostmaster(clusterFolder(dataFolder));
     const client = new pg.Client({
@@ -83,12 +93,7 @@ export async function startedApp(): Promise<StartedApp> {
         await client.end().catch(() => undefined);
       }
     },
-    stop: async () => {
-      if (child.exitCode === null && child.signalCode === null) child.kill('SIGTERM');
-      const code = await ended;
-      await rm(parent, { recursive: true, force: true });
-      return code;
-    },
+    stop,
   };
 }
 

@@ -6,6 +6,7 @@ import { FormSection } from '@/app/ui/forms/FormSection';
 import { UNTOUCHED } from '@/app/ui/forms/formState';
 import { NumberFields, TextInput } from '@/app/ui/forms/NumberFields';
 import { LOOP_NUMBERS } from '@/lib/capture/loopForm';
+import { LoopWords } from '../LoopWords';
 import { addProposedLoop } from './actions';
 
 /** Legs and their directions come with the recording. */
@@ -32,33 +33,7 @@ export function AddProposed({ traceId, values }: { traceId: string; values: Reco
     >
       <input type="hidden" name="traceId" value={traceId} />
       <FormSection legend="What a recording cannot know" step={{ number: 1, of: 2 }}>
-        <div className="grid items-start gap-x-10 gap-y-6 sm:grid-cols-2">
-          <TextInput
-            state={state}
-            name="name"
-            label="Name"
-            required
-            maxLength={80}
-            hint="Runs are listed under it. Leave your home out of it."
-          />
-          <TextInput state={state} name="region" label="Region" required maxLength={80} />
-        </div>
-        <TextInput
-          state={state}
-          name="turnaround"
-          label="Turnaround"
-          required
-          maxLength={120}
-          hint="The junction at which the way back begins."
-        />
-        <TextInput
-          state={state}
-          name="description"
-          label="Description"
-          multiline
-          maxLength={2000}
-          hint="Where it starts, which lanes, what to watch for: others repeat what is written here."
-        />
+        <LoopWords state={state} />
         <NumberFields fields={NUMBERS.filter(({ name }) => name === 'postedLimitMps')} state={state} />
       </FormSection>
       <FormSection legend="From the recording" step={{ number: 2, of: 2 }}>

@@ -6,6 +6,7 @@ import { FormSection } from '@/app/ui/forms/FormSection';
 import { UNTOUCHED } from '@/app/ui/forms/formState';
 import { NumberFields, NumberInput, TextInput } from '@/app/ui/forms/NumberFields';
 import { LOOP_NUMBERS } from '@/lib/capture/loopForm';
+import { LoopWords } from '../LoopWords';
 import { addLoopFromForm } from './actions';
 import { BearingRows } from './BearingRows';
 
@@ -29,33 +30,7 @@ export function AddLoop({ run }: { run: string | undefined }) {
       run={run}
     >
       <FormSection legend="The route" step={{ number: 1, of: 4 }}>
-        <div className="grid items-start gap-x-10 gap-y-6 sm:grid-cols-2">
-          <TextInput
-            state={state}
-            name="name"
-            label="Name"
-            required
-            maxLength={80}
-            hint="Runs are listed under it. Leave your home out of it."
-          />
-          <TextInput state={state} name="region" label="Region" required maxLength={80} />
-        </div>
-        <TextInput
-          state={state}
-          name="turnaround"
-          label="Turnaround"
-          required
-          maxLength={120}
-          hint="The junction at which the way back begins."
-        />
-        <TextInput
-          state={state}
-          name="description"
-          label="Description"
-          multiline
-          maxLength={2000}
-          hint="Where it starts, which lanes, what to watch for: others repeat what is written here."
-        />
+        <LoopWords state={state} />
         {numbers('postedLimitMps').map((field) => (
           <NumberInput key={field.name} field={field} state={state} />
         ))}
