@@ -5,6 +5,12 @@ import { formatDuration } from '@/lib/units/format';
 import { showNumber, showQuantity } from '@/lib/units/show';
 import { percent } from './numbers';
 
+/** How far the speeds that a result used were moved towards the loop's length. */
+function scaledBy(scale: number | undefined = 1, display: Display): string {
+  if (Math.abs(scale - 1) < 5e-5) return '';
+  return `for the result, speeds and distance are changed by ${percent(scale - 1, 2, display, true)} towards the loop’s length; `;
+}
+
 /** What the recording says in numbers, and which of them the result was made from. */
 export function TraceFacts({ trace, display }: { trace: RunTraceView; display: Display }) {
   const km = (metres: number) => showQuantity(metres, 'distance', display, { decimals: 2 });
@@ -49,7 +55,7 @@ export function TraceFacts({ trace, display }: { trace: RunTraceView; display: D
             term: 'Distance',
             description: km(trace.distanceM),
             note: use
-              ? `loop ${km(use.distanceCheck.loopLengthM)} ± ${showQuantity(use.distanceCheck.uDifferenceM, 'height', display, { decimals: 0 })} for the difference: ${use.distanceCheck.agrees ? 'they agree' : 'they do not agree'}`
+              ? `${scaledBy(use.lengthScale, display)}loop ${km(use.distanceCheck.loopLengthM)} ± ${showQuantity(use.distanceCheck.uDifferenceM, 'height', display, { decimals: 0 })} for the difference: ${use.distanceCheck.agrees ? 'they agree' : 'they do not agree'}`
               : undefined,
           },
           {
@@ -69,7 +75,7 @@ export function TraceFacts({ trace, display }: { trace: RunTraceView; display: D
           },
           {
             term: 'Speed from',
-            description: trace.speedSource === 'receiver' ? 'the receiver' : 'positions over 5 s',
+            description: trace.speedSource === 'receiver' ? 'the receiver' : 'positions, smoothed',
             note:
               trace.gaps.count === 0
                 ? 'no gaps'

@@ -249,6 +249,43 @@ export const UNCORRECTED_PRIORS = {
   ),
 } as const;
 
+/** What runs of a class are believed to differ by, of consumption, until the class has runs enough to see it (method B5). */
+export const COMPONENT_PRIORS = {
+  car: row(
+    'Difference between cars of a model, of consumption',
+    '',
+    0,
+    0.015,
+    0,
+    -0.045,
+    0.045,
+    'normal',
+    TRADE,
+  ),
+  session: row(
+    'Difference between days of a car, of consumption',
+    '',
+    0,
+    0.012,
+    0,
+    -0.036,
+    0.036,
+    'normal',
+    TRADE,
+  ),
+  run: row(
+    'Difference between runs of a day beyond their budgets, of consumption',
+    '',
+    0,
+    0.008,
+    0,
+    -0.024,
+    0.024,
+    'normal',
+    TRADE,
+  ),
+} as const satisfies Record<string, Prior>;
+
 /** Auxiliary power is a habit of the car and of the day: shares of its u, 0.8² + 0.6² = 1. Own judgement. */
 export const AUXILIARY_PARTS = { car: 0.8, session: 0.6 } as const;
 /**
@@ -306,5 +343,12 @@ export function allPriors(): readonly Prior[] {
     ...Object.values(READING_PRIORS),
     ...Object.values(traffic),
     ...Object.values(uncorrected),
+    ...Object.values(COMPONENT_PRIORS),
   ];
+}
+
+/** Standard deviations on the log scale that a young class borrows. */
+export function youngClassSpread(): { carSd: number; sessionSd: number; runSd: number } {
+  const { car, session, run } = COMPONENT_PRIORS;
+  return { carSd: car.u, sessionSd: session.u, runSd: run.u };
 }

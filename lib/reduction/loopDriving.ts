@@ -15,14 +15,15 @@ const FROM_CRUISE = 0.9;
  */
 export function loopDriving(recordings: readonly RunTrace[], cruiseMps: number): LoopDriving | undefined {
   const known = recordings.flatMap((trace) => {
-    const { cruise, reasonsNotUsed, durationS, distanceM, slowDowns, meanSquareSpeedM2S2 } = trace;
+    const { cruise, reasonsNotUsed, durationS, distanceM, lengthScale, slowDowns, meanSquareSpeedM2S2 } =
+      trace;
     if (cruise === null || reasonsNotUsed.length > 0 || durationS === null) return [];
     const falls = slowDowns.flatMap(({ fallM, ...fall }) => (fallM === null ? [] : [{ ...fall, fallM }]));
     if (falls.length < slowDowns.length) return [];
     const own = cruise.meanSpeedMps;
     // 1 − M2/v² = q(1 − r²) and t·v/D − 1 = q(1/r − 1), with r the off-cruise speed over cruise
     const lacking = 1 - meanSquareSpeedM2S2 / own ** 2;
-    const excess = (durationS * own) / distanceM - 1;
+    const excess = (durationS * own) / ((lengthScale ?? 1) * distanceM) - 1;
     const { share, offCruiseMps } = oneSlowerSpeed(lacking, excess, own);
     const r = Math.min(1, offCruiseMps / cruiseMps);
     return [{ meanSquare: 1 - share * (1 - r * r), time: 1 + share * (1 / r - 1), falls, own }];

@@ -1,4 +1,5 @@
 import type { ReducedTrace } from '@/lib/capture/trace/reduction';
+import { lengthScale } from './lengthScale';
 import type { RecordingSnapshot } from './snapshot';
 
 type RecordedFigures = Pick<
@@ -14,11 +15,16 @@ type RecordedFigures = Pick<
 > & { readonly durationS?: number };
 
 /** Of a reduced recording the figures that a run's numbers can rest on, and no place. */
-export function recordingSnapshot(traceId: string, reduction: RecordedFigures): RecordingSnapshot {
+export function recordingSnapshot(
+  traceId: string,
+  reduction: RecordedFigures,
+  loop: { lengthM: number; lengthUncertaintyM: number },
+): RecordingSnapshot {
   const { cruise } = reduction;
   return {
     traceId,
     distanceM: reduction.distanceM,
+    lengthScale: lengthScale(reduction, loop),
     gapDistanceM: reduction.gapDistanceM,
     meanSquareSpeedM2S2: reduction.meanSquareSpeedM2S2,
     slowDowns: reduction.slowDowns.map(({ fromMps, toMps, fallM = null }) => ({ fromMps, toMps, fallM })),

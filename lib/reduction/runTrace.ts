@@ -1,12 +1,16 @@
 import type { BearingShare } from '@/lib/run/loopShape';
 import type { RecordingSnapshot } from './snapshot';
 
-/** What a run's own recording says of it, and whether it says enough to take the place of the loop's figures. */
+/**
+ * What a run's own recording says of it, and whether it says enough to take the place of the loop's figures. As recorded,
+ * but for speeds and falls, which are multiplied by `lengthScale` where there is one.
+ */
 export interface RunTrace
   extends Pick<
     RecordingSnapshot,
     | 'traceId'
     | 'distanceM'
+    | 'lengthScale'
     | 'meanSquareSpeedM2S2'
     | 'slowDowns'
     | 'durationS'
@@ -34,7 +38,7 @@ export function runTrace(
   recording: RecordingSnapshot,
   loop: { lengthM: number; lengthUncertaintyM: number },
 ): RunTrace {
-  const { distanceM, cruise } = recording;
+  const { distanceM, cruise, lengthScale: scale = 1 } = recording;
   const gapShare = recording.gapDistanceM / distanceM;
   const off = distanceM / loop.lengthM - 1;
   const uDifferenceM = Math.hypot(TRACE_LENGTH_RELATIVE_U * distanceM, loop.lengthUncertaintyM);
@@ -49,6 +53,7 @@ export function runTrace(
   return {
     traceId: recording.traceId,
     distanceM,
+    ...(recording.lengthScale === undefined ? {} : { lengthScale: scale }),
     distanceCheck: {
       loopLengthM: loop.lengthM,
       uDifferenceM,
@@ -56,10 +61,18 @@ export function runTrace(
     },
     gapShare,
     reasonsNotUsed,
-    meanSquareSpeedM2S2: recording.meanSquareSpeedM2S2,
-    slowDowns: recording.slowDowns,
+    meanSquareSpeedM2S2: scale ** 2 * recording.meanSquareSpeedM2S2,
+    slowDowns: recording.slowDowns.map(({ fromMps, toMps, fallM }) => ({
+      fromMps: scale * fromMps,
+      toMps: scale * toMps,
+      fallM: fallM === null ? null : scale * fallM,
+    })),
     durationS: recording.durationS,
-    cruise,
+    cruise: cruise && {
+      ...cruise,
+      meanSpeedMps: scale * cruise.meanSpeedMps,
+      spreadMps: scale * cruise.spreadMps,
+    },
     bearings: bearingsOfSectors(recording.sectorShares),
     closureDistanceM: recording.closureDistanceM,
     netClimbM: recording.netClimbM,

@@ -105,7 +105,10 @@ export interface WeatherSnapshot {
 /** What the run's own recording reduced to. It holds no place. */
 export interface RecordingSnapshot {
   traceId: string;
+  /** As recorded. */
   distanceM: number;
+  /** Multiplies lengths and speeds so that they agree with the loop's length; missing where none was worked out: 1. */
+  lengthScale?: number;
   gapDistanceM: number;
   meanSquareSpeedM2S2: number;
   slowDowns: readonly { fromMps: number; toMps: number; fallM: number | null }[];

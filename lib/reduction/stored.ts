@@ -66,6 +66,8 @@ const cruiseFigures = z.object({
 const recording = {
   traceId: z.string(),
   distanceM: finite,
+  // missing where the snapshot was taken before recordings were brought to the loop's length: speeds stay as recorded
+  lengthScale: finite.positive().optional(),
   gapDistanceM: finite,
   meanSquareSpeedM2S2: finite,
   cruise: cruiseFigures.nullable(),
@@ -233,6 +235,7 @@ const takenFrom = z.enum(['trace', 'other']);
 const traceUse = z.object({
   traceId: z.string(),
   distanceM: finite,
+  lengthScale: finite.optional(),
   distanceCheck: z.object({ loopLengthM: finite, uDifferenceM: finite, agrees: z.boolean() }),
   reasonsNotUsed: z.array(z.string()),
   sources: z.object({

@@ -74,7 +74,7 @@ export function takeSnapshot(
     })),
     weather: weatherOfRecord(record),
     recording:
-      recording === undefined ? null : recordingSnapshot(recording.traceId, recording.stored.reduction),
+      recording === undefined ? null : recordingSnapshot(recording.traceId, recording.stored.reduction, loop),
   });
   if (!taken.ok)
     throw new Error(`a stored car, setup, loop or recording is not as it should be: ${taken.message}`);

@@ -7,7 +7,10 @@ import type { ReducedRecord } from './snapshot';
 /** Where each of these figures of a run was taken from. */
 export interface TraceUse {
   traceId: string;
+  /** As recorded. */
   distanceM: number;
+  /** By which its speeds were multiplied; missing in results from before there was one. */
+  lengthScale?: number | undefined;
   distanceCheck: RunTrace['distanceCheck'];
   reasonsNotUsed: string[];
   sources: Record<
@@ -86,6 +89,7 @@ export function traceUse(trace: RunTrace | undefined): TraceUse | null {
   return {
     traceId: trace.traceId,
     distanceM: trace.distanceM,
+    ...(trace.lengthScale === undefined ? {} : { lengthScale: trace.lengthScale }),
     distanceCheck: trace.distanceCheck,
     reasonsNotUsed: trace.reasonsNotUsed,
     sources: {

@@ -19,15 +19,12 @@ export interface Prior {
 /** By component; a component without an entry is left to the data. */
 export type Moderation = Partial<Record<Component, Prior>>;
 
-/** Spreads on the log scale that a class is believed to have before its runs tell. Common practice, no source. */
+/** Spreads on the log scale that a class is believed to have before its runs tell: in the table of priors. */
 export interface ComponentPriors {
   carSd: number;
   sessionSd: number;
   runSd: number;
 }
-
-/** Between cars 1.5 %, between days 1.2 %, between runs 0.8 % beyond what their own budgets state. */
-export const DEFAULT_COMPONENT_PRIORS: ComponentPriors = { carSd: 0.015, sessionSd: 0.012, runSd: 0.008 };
 
 /** A prior counts for this many degrees of freedom, fading until the data have so many (method B5). */
 const FULL_WEIGHT = 4;

@@ -1,8 +1,8 @@
 import { createRandom, drawNormal, type Random } from '@/lib/numerics/random';
+import { youngClassSpread } from '@/lib/physics/priors';
 import { NEWEST_VERSION } from '@/lib/protocol/versions/newestVersion';
 import { fitGroup } from '@/lib/stats/fitGroup';
 import type { FitOptions, FitRow, GroupFit } from '@/lib/stats/groupFit';
-import { DEFAULT_COMPONENT_PRIORS } from '@/lib/stats/moderation';
 import { needsPooledCarLoop, poolCarLoop } from '@/lib/stats/pooling';
 import { generateDemoWorld } from '@/prisma/demo/world/generateDemoWorld';
 import type { DemoWorld } from '@/prisma/demo/world/types';
@@ -64,7 +64,7 @@ export function fitWorld(rows: WorldRows, options: FitOptions): Map<string, Grou
       fitGroup(of, {
         modelOf: (setup) => setup.split('/')[0] ?? '',
         minimumCounts: { runs, sessions, cars: carsAcrossModels },
-        priors: DEFAULT_COMPONENT_PRIORS,
+        priors: youngClassSpread(),
         ...(pooled === null || !needsPooledCarLoop(of) ? {} : { pooledCarLoop: pooled }),
         ...options,
       }),

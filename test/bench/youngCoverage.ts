@@ -1,7 +1,7 @@
 import { createRandom, drawNormal, type Random } from '@/lib/numerics/random';
+import { youngClassSpread } from '@/lib/physics/priors';
 import { fitGroup } from '@/lib/stats/fitGroup';
 import type { FitRow } from '@/lib/stats/groupFit';
-import { DEFAULT_COMPONENT_PRIORS } from '@/lib/stats/moderation';
 
 /** Do the intervals of a class's first runs keep their promise, when its true spreads are drawn about the priors? */
 export interface YoungLayout {
@@ -51,7 +51,7 @@ export function measureYoung(layout: YoungLayout, registries: number, seed: numb
   const random = createRandom(seed);
   let held = 0;
   for (let i = 0; i < registries; i++) {
-    const fit = fitGroup(drawYoung(layout, random), { priors: DEFAULT_COMPONENT_PRIORS, draws: 50 });
+    const fit = fitGroup(drawYoung(layout, random), { priors: youngClassSpread(), draws: 50 });
     const pair = fit.contrasts.find((c) => c.a === layout.pair[0] && c.b === layout.pair[1]);
     const [low, high] = pair?.interval95 ?? [1, -1];
     if (low <= 0 && high >= 0) held++;

@@ -10,10 +10,12 @@ export function Learned() {
     >
       <div className="prose">
         <p>
-          Each model’s page shows what its approved runs say of its drag and rolling. Where they predict a run
-          that was left out better than the priors do, a steward may adopt what they say. That is a new
-          version of the method: every run of that world is computed again under its label, and the fits
-          follow. The earlier results stay on each run’s page.
+          Each model’s page shows what its approved runs say of its drag and rolling. Where the runs of the
+          other cars predict those of a car that was left out better than the priors do, and there are two
+          cars or more, a steward may adopt what they say. Single runs are not left out for this: that would
+          only show that runs of one car or day are alike. That is a new version of the method: every run of
+          that world is computed again under its label, and the fits follow. The earlier results stay on each
+          run’s page.
         </p>
         <h3>What is used for which run</h3>
         <ul>

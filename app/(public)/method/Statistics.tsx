@@ -1,8 +1,13 @@
 import { Section } from '@/app/ui/Section';
+import type { MethodPageView } from '@/lib/registry/method/methodPage';
+import type { Display } from '@/lib/units/display';
+import { showShare } from '@/lib/units/show';
 import { Equation } from './Equation';
 
 /** From many numbers to estimates, differences and ranks. */
-export function Statistics() {
+export function Statistics({ view, display }: { view: MethodPageView; display: Display }) {
+  const percent = (share: number) => showShare(share, display, { decimals: 1 });
+  const { carSd, sessionSd, runSd } = view.youngClass;
   return (
     <Section
       id="statistics"
@@ -26,25 +31,29 @@ export function Statistics() {
         <p>
           The variances are estimated by restricted maximum likelihood. Runs of one session share its
           session’s and its car’s deviation, so a difference of two setups within a session is surer than
-          either number, while ten runs of one car say less about a model than one run each of ten.
+          either number, while ten runs of one car say less about a model than one run each of ten. A car that
+          drove two loops counts as one car: what it does differently on each loop is a deviation of its own.
         </p>
         <h3>Intervals</h3>
         <p>
           They use degrees of freedom after Kenward and Roger while there are fewer than twenty cars, and
-          after Satterthwaite from there on. They hold what the method and the models’ data leave uncertain,
-          as far as it does not cancel in a difference. Each pair has three: the pair taken alone, all
-          comparable pairs of its model together, and all comparable pairs of the class together. A difference
-          is settled when the last leaves zero out, probable when only the second does, leaning when only the
-          first does, and undecided otherwise, which does not mean equal. Settled: at most one class in twenty
-          has a false one. Probable: one model in twenty, so about one class of four or five models in five
-          shows one where nothing differs. Leaning: one pair in twenty.
+          after Satterthwaite from there on. A setup’s interval is one for the mean of its model’s cars, not
+          for the next car or trip, which vary more. It holds the scatter of runs, days and cars that were
+          seen, and what the method and the models’ data leave uncertain, as far as that does not cancel in a
+          difference: within one model most of it does, across models most of it stays. Each pair has three:
+          the pair taken alone, all comparable pairs of its model together, and all comparable pairs of the
+          class together. A difference is settled when the last leaves zero out, probable when only the second
+          does, leaning when only the first does, and undecided otherwise, which does not mean equal. Settled:
+          at most one class in twenty has a false one. Probable: one model in twenty, so about one class of
+          four or five models in five shows one where nothing differs. Leaning: one pair in twenty.
         </p>
         <h3>Young classes</h3>
         <p>
-          A class with few runs cannot see how cars, days and runs scatter. Until it can, it borrows: 1.5 %
-          between cars, 1.2 % between days and 0.8 % between runs (common practice, no source), each counted
-          as four degrees of freedom that fade as the class grows. If a car’s runs scatter twice as much as
-          assumed, an interval from one session of three runs holds in 81 % of cases instead of 95 %.
+          A class with few runs cannot see how cars, days and runs scatter. Until it can, it borrows:{' '}
+          {percent(carSd)} between cars, {percent(sessionSd)} between days and {percent(runSd)} between runs
+          (common practice, no source), each counted as four degrees of freedom that fade as the class grows.
+          If a car’s runs scatter twice as much as assumed, an interval from one session of three runs holds
+          in 81 % of cases instead of 95 %.
         </p>
         <h3>Ranks</h3>
         <p>

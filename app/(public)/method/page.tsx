@@ -51,7 +51,7 @@ export default async function MethodPage({ searchParams }: { searchParams: Promi
         </ul>
       </nav>
       <ToReference display={display} view={view} />
-      <Statistics />
+      <Statistics display={display} view={view} />
       <Learned />
       <Versions display={display} view={view} />
       <Limitations display={display} view={view} />

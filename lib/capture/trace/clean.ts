@@ -22,13 +22,20 @@ export interface Exclusion {
 export interface CleanOptions {
   /** Between neighbours; 100 m/s is 360 km/h. */
   readonly maxSpeedMps: number;
+  /** What two fixes may be apart by their errors alone: a degree written with 4 decimals has steps of 11 m. */
+  readonly positionErrorM: number;
   /** A longer pause between points is a gap. */
   readonly maxPauseS: number;
   /** An elevation farther than this from the median of its neighbourhood is a spike. */
   readonly elevationSpikeM: number;
 }
 
-export const cleanOptions: CleanOptions = { maxSpeedMps: 100, maxPauseS: 10, elevationSpikeM: 30 };
+export const cleanOptions: CleanOptions = {
+  maxSpeedMps: 100,
+  positionErrorM: 20,
+  maxPauseS: 10,
+  elevationSpikeM: 30,
+};
 
 /** Points kept, by column; NaN where the file did not say. Longitudes run on across ±180° without a step. */
 export interface CleanTrace {
@@ -59,7 +66,7 @@ export function cleanTrace(
       : null;
   });
   markUnordered(points, reasons);
-  markJumps(points, reasons, options.maxSpeedMps);
+  markJumps(points, reasons, options);
 
   const excluded: Exclusion[] = [];
   const kept: number[] = [];
@@ -132,7 +139,7 @@ function longestIncreasing(values: readonly number[]): number[] {
 function markJumps(
   points: readonly TracePoint[],
   reasons: (ExclusionReason | null)[],
-  maxSpeedMps: number,
+  { maxSpeedMps, positionErrorM }: CleanOptions,
 ): void {
   const kept = points.flatMap((_, index) => (reasons[index] === null ? [index] : []));
   const reaches = (from: number, to: number): boolean => {
@@ -140,7 +147,7 @@ function markJumps(
     const b = points[to] as TracePoint;
     const seconds = ((b.timeMs ?? 0) - (a.timeMs ?? 0)) / 1000;
     const metres = distanceBetweenM(a.latitudeDeg, a.longitudeDeg, b.latitudeDeg, b.longitudeDeg);
-    return metres <= maxSpeedMps * seconds;
+    return metres <= maxSpeedMps * seconds + positionErrorM;
   };
   const pieces: number[][] = [];
   for (const [at, index] of kept.entries()) {

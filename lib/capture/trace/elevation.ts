@@ -4,7 +4,7 @@
  * then counted with a dead band of 2 m: a rise or fall counts once it has passed 2 m from the last turning height.
  * Both figures are ours; without them a receiver's wander of a metre or two would add up to hundreds of metres.
  */
-import { resample, withoutMissing } from './path';
+import { resample, withoutMissing } from './resample';
 
 export const heightSpacingM = 25;
 const halfWindowM = 150;

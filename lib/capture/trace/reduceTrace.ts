@@ -3,8 +3,9 @@ import { climbOf, type HeightProfile, heightProfileOf } from './elevation';
 import { distanceBetweenM } from './geodesic';
 import { type KnownLoop, type MatchOptions, matchLoops, matchOptions, proposeLoop } from './loopMatch';
 import type { TimeWindow } from './loopWindow';
-import { gridOf, pathOf, resample, type TimeGrid, type TracePath, withoutMissing } from './path';
+import { pathOf, type TimeGrid, type TracePath } from './path';
 import type { Leg, TraceCounts, TraceProfile, TraceReduction } from './reduction';
+import { resample, withoutMissing } from './resample';
 import { bearingsOf, planeAt, type Route, routeOf } from './route';
 import { cruiseOf, momentsOf, slowDownsOf, squaredSpeedDropM2S2, stopsOf } from './speed';
 import type { TracePoint } from './tracePoint';
@@ -59,12 +60,12 @@ export function reduceTrace(points: readonly TracePoint[], options: ReduceOption
     );
   }
 
-  const grid = gridOf(trace, path);
+  const { grid } = path;
   const plane = planeAt({
     latitudeDeg: trace.latitudeDeg[0] as number,
     longitudeDeg: trace.longitudeDeg[0] as number,
   });
-  const route = routeOf(trace.latitudeDeg, trace.longitudeDeg, path.distanceM, plane);
+  const route = routeOf(path.latitudeDeg, path.longitudeDeg, grid.distanceM, plane);
   const heights = heightProfileOf(path.distanceM, trace.elevationM);
   const turnaround = findTurnaround(route);
   const turnNode = turnaround === null ? null : nodeAtDistance(grid, turnaround.distanceM);

@@ -57,7 +57,10 @@ export interface SlowDown {
   readonly toMps: number;
 }
 
-/** Trapezoids between nodes `from` and `to`. */
+/**
+ * Trapezoids between nodes `from` and `to`. Noise of variance s² in the speed adds 3·v·s² to v³ on average, which is
+ * taken off.
+ */
 export function momentsOf(grid: TimeGrid, from = 0, to = grid.speedMps.length - 1): Moments {
   let first = 0;
   let third = 0;
@@ -66,12 +69,12 @@ export function momentsOf(grid: TimeGrid, from = 0, to = grid.speedMps.length - 
     const b = grid.speedMps[k + 1] as number;
     first += (a + b) / 2;
     // Exact for a speed that runs straight between nodes: ∫v³ = (a³ + a²b + ab² + b³)/4.
-    third += ((a + b) * (a * a + b * b)) / 4;
+    third += ((a + b) * (a * a + b * b)) / 4 - 3 * grid.speedNoiseM2S2 * ((a + b) / 2);
   }
   const metres = (grid.distanceM[to] as number) - (grid.distanceM[from] as number);
   return {
     meanSpeedMps: metres / ((to - from) * grid.stepS),
-    meanSquareSpeedM2S2: first > 0 ? third / first : 0,
+    meanSquareSpeedM2S2: first > 0 ? Math.max(0, third / first) : 0,
   };
 }
 
@@ -124,13 +127,17 @@ export function cruiseOf(grid: TimeGrid, classMps: number | null): Cruise | null
   const centre = classMps ?? mean;
   const average = speeds.reduce((sum, v) => sum + v, 0) / speeds.length;
   const variance = speeds.reduce((sum, v) => sum + (v - average) ** 2, 0) / Math.max(1, speeds.length - 1);
+  const trueVariance = Math.max(0, variance - grid.speedNoiseM2S2);
+  // deviations shrunk until they spread as the speed itself does (T. A. Louis, J. Amer. Statist. Assoc. 79 (1984) 393)
+  const shrink = variance > 0 ? Math.sqrt(trueVariance / variance) : 1;
+  const isInClass = (v: number) => Math.abs(average + shrink * (v - average) - centre) <= classBandMps;
   return {
     segments,
     durationS: seconds,
     distanceM: metres,
     meanSpeedMps: mean,
-    spreadMps: Math.sqrt(variance),
-    withinBandShare: speeds.filter((v) => Math.abs(v - centre) <= classBandMps).length / speeds.length,
+    spreadMps: Math.sqrt(trueVariance),
+    withinBandShare: speeds.filter(isInClass).length / speeds.length,
     offCruiseShare: Math.max(0, 1 - metres / total),
   };
 }

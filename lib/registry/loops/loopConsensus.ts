@@ -22,7 +22,7 @@ export async function readLoopConsensus(
   const recordings = rows.flatMap(({ number, run, trace }) => {
     if (trace === null || number !== run.approvedRevision) return [];
     const { distanceM, cruise, gapShare, reasonsNotUsed } = runTrace(
-      recordingSnapshot('', trace.reduction),
+      recordingSnapshot('', trace.reduction, loop),
       loop,
     );
     if (cruise === null || reasonsNotUsed.length > 0) return [];

@@ -16,6 +16,6 @@ export async function loopRecordings(
   return rows.flatMap(({ number, run, trace }) =>
     trace === null || number !== run.approvedRevision || run.id === exceptRunId
       ? []
-      : [runTrace(recordingSnapshot('', trace.reduction), loop)],
+      : [runTrace(recordingSnapshot('', trace.reduction, loop), loop)],
   );
 }

@@ -1,5 +1,5 @@
 import { METHOD_VERSION, STEP_NAMES, type StepName } from '@/lib/physics/normalise';
-import { allPriors, PRIORS_VERSION, type Prior } from '@/lib/physics/priors';
+import { allPriors, PRIORS_VERSION, type Prior, youngClassSpread } from '@/lib/physics/priors';
 import { REACH_LIMITS, type ReachLimits } from '@/lib/physics/reach';
 import { STANDARD_REFERENCE } from '@/lib/physics/roadLoad';
 import { RECORD } from '@/lib/run/world';
@@ -19,6 +19,8 @@ export interface MethodPageView {
   reach: ReachLimits;
   steps: readonly StepName[];
   priors: readonly Prior[];
+  /** Of the priors: standard deviations that a young class borrows. */
+  youngClass: ReturnType<typeof youngClassSpread>;
 }
 
 /** The method in force as data: what the page prints is what the engine uses. */
@@ -32,5 +34,6 @@ export async function methodPage(registry: Registry): Promise<MethodPageView> {
     reach: REACH_LIMITS,
     steps: STEP_NAMES,
     priors: allPriors(),
+    youngClass: youngClassSpread(),
   };
 }

@@ -1,8 +1,8 @@
+import { youngClassSpread } from '@/lib/physics/priors';
 import type { ComparisonGroupRef } from '@/lib/run/comparisonGroup';
 import { dateText } from '@/lib/run/localDate';
 import { fitGroup } from '@/lib/stats/fitGroup';
 import type { FitRow, GroupFit, MinimumCounts } from '@/lib/stats/groupFit';
-import { DEFAULT_COMPONENT_PRIORS } from '@/lib/stats/moderation';
 import { needsPooledCarLoop } from '@/lib/stats/pooling';
 import type { FitSummary } from '@/lib/stats/stored';
 import { type SetupTally, type TalliedRun, tallySetups } from '@/lib/stats/tallySetups';
@@ -34,7 +34,7 @@ export async function refitGroup(registry: Registry, group: ComparisonGroupRef):
   const fit = fitGroup(rows, {
     seed: FIT_SEED,
     minimumCounts: minimumCounts(protocol.parameters.ranking),
-    priors: DEFAULT_COMPONENT_PRIORS,
+    priors: youngClassSpread(),
     ...(pooledCarLoop === undefined ? {} : { pooledCarLoop }),
   });
   const tallies = tallySetups(tallied);

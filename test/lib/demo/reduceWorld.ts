@@ -62,7 +62,7 @@ function recordingsOf(world: DemoWorld): Recordings {
     if (!loop || !parsed.ok || speedMps === undefined) throw new Error(`${run.key} has no recording`);
     const reduction = reduceTrace(parsed.points, { cruiseClassMps: speedMps });
     if (!reduction.ok) throw new Error(reduction.message);
-    const recording = recordingSnapshot(run.key, reduction);
+    const recording = recordingSnapshot(run.key, reduction, loop);
     const trace = runTrace(recording, loop);
     ofRun.set(run.key, recording);
     onLoop.set(run.loopKey, [...(onLoop.get(run.loopKey) ?? []), trace]);

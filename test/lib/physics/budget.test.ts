@@ -63,6 +63,39 @@ describe('JCGM 100:2008, H.1: end gauge', () => {
   });
 });
 
+// Values of the example from memory, not from the document.
+describe('JCGM 100:2008, H.2: resistance and reactance, from correlated readings', () => {
+  const inputs = [
+    { name: 'V, V', value: 4.999, u: 0.0032 },
+    { name: 'I, A', value: 19.661e-3, u: 0.0095e-3 },
+    { name: 'φ, rad', value: 1.04446, u: 0.00075 },
+  ];
+  const correlations = [
+    { a: 0, b: 1, coefficient: -0.36 },
+    { a: 0, b: 2, coefficient: 0.86 },
+    { a: 1, b: 2, coefficient: -0.65 },
+  ];
+  const resistance = ([v = 0, i = 1, phi = 0]: Float64Array) => (v / i) * Math.cos(phi);
+  const reactance = ([v = 0, i = 1, phi = 0]: Float64Array) => (v / i) * Math.sin(phi);
+  const impedance = ([v = 0, i = 1]: Float64Array) => v / i;
+
+  it.each([
+    ['R = V/I·cos φ', resistance, 127.732, 0.071],
+    ['X = V/I·sin φ', reactance, 219.847, 0.295],
+    ['Z = V/I', impedance, 254.26, 0.236],
+  ] as const)('%s', (_, model, value, u) => {
+    const budget = evaluateBudget(inputs, model, correlations);
+    expect(Math.abs(budget.value - value)).toBeLessThan(0.02);
+    // u and r are published to two digits, which leaves the combined u to about 3 %
+    expect(Math.abs(budget.u / u - 1)).toBeLessThan(0.03);
+  });
+
+  it('would be far too unsure of R, and too sure of X, without the correlations', () => {
+    expect(evaluateBudget(inputs, resistance).u).toBeGreaterThan(2 * 0.071);
+    expect(evaluateBudget(inputs, reactance).u).toBeLessThan(0.8 * 0.295);
+  });
+});
+
 describe('EURACHEM/CITAC CG 4, A1: calibration standard', () => {
   it('1002.7 mg/L with u = 0.9 (0.86 before rounding)', () => {
     const budget = evaluateBudget(

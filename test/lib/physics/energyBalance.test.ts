@@ -1,74 +1,11 @@
 import { describe, expect, it } from 'vitest';
 import { type RandomSource, seededRandom } from '@/lib/numerics/seededRandom';
 import { brakingFalls } from '@/lib/physics/braking';
-import { normalisationCaseSchema } from '@/lib/physics/caseSchema';
-import { type NormalisedRun, normaliseRun } from '@/lib/physics/normalise';
-import {
-  type DrivenLoop,
-  driveLoop,
-  type SpeedLimit,
-  sampled,
-  steadyReferenceWhPerKm,
-  type TestAir,
-  type TestCar,
-} from './drivenEnergy';
+import type { NormalisedRun } from '@/lib/physics/normalise';
+import { sampled, steadyReferenceWhPerKm } from './drivenEnergy';
+import { DRIVING, type Driven, driveOne, LENGTH_M, mean, normalised, part, rms } from './drivenRuns';
 
-const LENGTH_M = 60_000;
 const DRIVES = 48;
-
-const between = (random: RandomSource, low: number, high: number) =>
-  low + (high - low) * random.nextUniform();
-
-/** Ends and turnaround as the loop has them, and traffic as the day has it. */
-function limitsOf(random: RandomSource, classMps: number, traffic: number): SpeedLimit[] {
-  const off = between(random, 46, 58) / 3.6;
-  const ramp = () => between(random, 350, 550);
-  const limits: SpeedLimit[] = [
-    { fromM: 0, toM: ramp(), mps: off },
-    { fromM: LENGTH_M / 2 - ramp(), toM: LENGTH_M / 2 + ramp(), mps: off },
-    { fromM: LENGTH_M / 2, toM: LENGTH_M / 2, mps: 0.3 },
-    { fromM: LENGTH_M - ramp(), toM: LENGTH_M, mps: off },
-  ];
-  for (let k = 0; k < traffic; k++) {
-    const at = between(random, 3000, LENGTH_M - 3000);
-    if (Math.abs(at - LENGTH_M / 2) < 2500) continue;
-    limits.push({
-      fromM: at,
-      toM: at + between(random, 50, 500),
-      mps: classMps * between(random, 0.5, 0.85),
-    });
-  }
-  return limits;
-}
-
-interface Driven {
-  car: TestCar;
-  air: TestAir;
-  cruiseMps: number;
-  drive: DrivenLoop;
-}
-
-function driveOne(random: RandomSource, classMps: number, traffic: (random: RandomSource) => number): Driven {
-  const car: TestCar = {
-    massKg: between(random, 1500, 2600),
-    dragAreaM2: between(random, 0.5, 1),
-    rollingCoefficient: between(random, 0.0085, 0.012),
-    efficiency: 0.9,
-    yawPerRad2: 3,
-    recuperation: 0.6,
-    auxiliaryW: between(random, 300, 1500),
-  };
-  const air: TestAir = {
-    densityKgM3: between(random, 1.1, 1.3),
-    temperatureC: between(random, 5, 30),
-    windAlongMps: between(random, -3, 3),
-    windAcrossMps: between(random, -2, 2),
-  };
-  const cruiseMps = classMps + between(random, -0.3, 0.3);
-  const habit = { accelerateMps2: between(random, 0.8, 1.5), brakeMps2: between(random, 0.5, 1.6) };
-  const limits = limitsOf(random, classMps, traffic(random));
-  return { car, air, cruiseMps, drive: driveLoop(car, air, LENGTH_M, cruiseMps, limits, habit) };
-}
 
 interface Moments {
   meanSquareM2S2: number;
@@ -92,46 +29,6 @@ function momentsOf({ drive, cruiseMps }: Driven): Moments {
   const durationS = drive.timeS.at(-1) as number;
   return { meanSquareM2S2: cubes / metres, falls, timeRatio: (durationS * cruiseMps) / LENGTH_M };
 }
-
-function normalised(driven: Driven, classMps: number, form: object): NormalisedRun {
-  const { car, air, drive, cruiseMps } = driven;
-  const result = normaliseRun(
-    normalisationCaseSchema.parse({
-      vehicle: {
-        massKg: car.massKg,
-        dragAreaM2: car.dragAreaM2,
-        rollingCoefficient: car.rollingCoefficient,
-        drivetrainEfficiency: car.efficiency,
-      },
-      run: {
-        distanceM: LENGTH_M,
-        energyWh: drive.energyWh,
-        durationS: drive.timeS.at(-1),
-        cruiseSpeedMps: cruiseMps,
-        airTemperatureC: air.temperatureC,
-        airDensityKgM3: air.densityKgM3,
-        alongWindMps: Math.abs(air.windAlongMps),
-        crossWindMps: Math.abs(air.windAcrossMps),
-        netClimbM: 0,
-        auxiliaryPowerW: car.auxiliaryW,
-        ...form,
-      },
-      reference: { cruiseSpeedMps: classMps },
-    }),
-  );
-  if (result.outcome !== 'normalised') throw new Error('outside reach');
-  return result;
-}
-
-const mean = (values: readonly number[]) => values.reduce((sum, v) => sum + v, 0) / values.length;
-const rms = (values: readonly number[]) => Math.sqrt(mean(values.map((v) => v * v)));
-const part = (run: NormalisedRun, names: readonly string[]) =>
-  Math.hypot(
-    ...run.budget.filter(({ input }) => names.includes(input)).map((entry) => entry.contributionWhPerKm),
-  ) / run.normalisedWhPerKm;
-
-/** Inputs in which the two paths of one run differ. */
-const DRIVING = ['meanSquareSpeedM2S2', 'meanSquareRatio', 'brakingOfCarShare', 'brakingOfRunShare'];
 
 describe.each([
   ['no traffic', 90, () => 0],

@@ -1,5 +1,14 @@
+import { readFile } from 'node:fs/promises';
+import { resolve } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { allPriors, auxiliaryPowerPrior, priorU, READING_PRIORS } from '@/lib/physics/priors';
+import {
+  allPriors,
+  auxiliaryPowerPrior,
+  PRIORS_VERSION,
+  priorU,
+  READING_PRIORS,
+  youngClassSpread,
+} from '@/lib/physics/priors';
 
 describe('the table of priors', () => {
   it('states a source, a unit and a range that holds the value for every line', () => {
@@ -14,6 +23,15 @@ describe('the table of priors', () => {
       expect(line.u).toBeGreaterThanOrEqual(0);
     }
     expect(new Set(lines.map((line) => line.label)).size).toBe(lines.length);
+  });
+
+  it('says under its version what it always said: another line is another version', async () => {
+    const path = resolve(import.meta.dirname, `../../reference/priors/${PRIORS_VERSION}.json`);
+    expect(allPriors()).toEqual(JSON.parse(await readFile(path, 'utf8')));
+  });
+
+  it('holds what a young class borrows (common practice, no source)', () => {
+    expect(youngClassSpread()).toEqual({ carSd: 0.015, sessionSd: 0.012, runSd: 0.008 });
   });
 });
 

@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { tUpperQuantile } from '@/lib/numerics/distributions';
+import { youngClassSpread } from '@/lib/physics/priors';
 import { fitGroup } from '@/lib/stats/fitGroup';
 import type { Contrast, FitRow, GroupFit } from '@/lib/stats/groupFit';
-import { DEFAULT_COMPONENT_PRIORS } from '@/lib/stats/moderation';
 import { readResult, readSynthetic, readTable } from './reference';
 import { simulateRuns } from './runs';
 
@@ -192,7 +192,7 @@ describe('small samples', () => {
       z: 5 + 0.01 * i,
       u: 0.003,
     }));
-    const fit = fitGroup(few, { priors: DEFAULT_COMPONENT_PRIORS, draws: 500 });
+    const fit = fitGroup(few, { priors: youngClassSpread(), draws: 500 });
     expect(fit.origins).toMatchObject({ car: 'assumed', session: 'assumed', residual: 'assumed' });
     expect(fit.components.residual).toBeCloseTo(0.008 ** 2, 12);
     expect(fit.notes).toContain('repeatability assumed: 0.80 %');

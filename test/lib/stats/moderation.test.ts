@@ -1,7 +1,8 @@
 import { describe, expect, it } from 'vitest';
+import { youngClassSpread } from '@/lib/physics/priors';
 import { fitGroup } from '@/lib/stats/fitGroup';
 import type { FitRow } from '@/lib/stats/groupFit';
-import { DEFAULT_COMPONENT_PRIORS, fadedWeight, moderationFor, seenDegrees } from '@/lib/stats/moderation';
+import { fadedWeight, moderationFor, seenDegrees } from '@/lib/stats/moderation';
 import { prepare } from '@/lib/stats/problem';
 import { fitReml } from '@/lib/stats/reml';
 import { layOutRuns } from '@/lib/stats/structure';
@@ -69,7 +70,7 @@ describe('what a young class borrows', { timeout: 60_000 }, () => {
       u: 0.003,
     };
     const rows = simulateRuns(shape, 9);
-    const grown = fitGroup(rows, { draws: 200, priors: DEFAULT_COMPONENT_PRIORS });
+    const grown = fitGroup(rows, { draws: 200, priors: youngClassSpread() });
     expect(grown.origins).toMatchObject({ car: 'own', session: 'own', residual: 'own' });
     expect(grown.components).toEqual(fitGroup(rows, { draws: 200 }).components);
   });
@@ -86,7 +87,7 @@ describe('what a young class borrows', { timeout: 60_000 }, () => {
         { key: 'weather of 1', scope: 'session', contribution: -0.005 },
       ],
     }));
-    const fit = fitGroup(rows, { draws: 100, priors: DEFAULT_COMPONENT_PRIORS });
+    const fit = fitGroup(rows, { draws: 100, priors: youngClassSpread() });
     expect(fit.components.car).toBeCloseTo(0.015 ** 2 + 0.02 ** 2, 10);
     expect(fit.components.session).toBeCloseTo(0.012 ** 2 + 0.005 ** 2, 10);
   });

@@ -1,8 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { youngClassSpread } from '@/lib/physics/priors';
 import { fitGroup } from '@/lib/stats/fitGroup';
 import type { FitRow } from '@/lib/stats/groupFit';
-import { DEFAULT_COMPONENT_PRIORS } from '@/lib/stats/moderation';
 import { leaveOneOutResiduals } from '@/lib/stats/studentised';
 
 /** Any small heap of runs: ties, single runs, exact and inexact ones, unconnected cars, wild values. */
@@ -26,7 +26,7 @@ describe('whatever runs there are', { timeout: 60_000 }, () => {
         const fit = fitGroup(rows, {
           draws: 50,
           ...(withPool ? { pooledCarLoop: pooled } : {}),
-          ...(isYoung ? { priors: DEFAULT_COMPONENT_PRIORS } : {}),
+          ...(isYoung ? { priors: youngClassSpread() } : {}),
           ...(models ? { modelOf: (setup: string) => (setup < 'c' ? 'x' : 'y') } : {}),
         });
         expect(fit.nIn).toBe(fit.nUsed + fit.excluded.length);

@@ -50,6 +50,36 @@ describe('distanceBetweenM', () => {
   });
 });
 
+// Flinders Peak to Buninyong, the worked example of the Australian geodetic manuals for Vincenty's formulae (Survey
+// Review 23 (1975) 88), from memory: 54 972.271 m, forward azimuth 306°52′05.37″, reverse azimuth 127°10′25.07″.
+describe('the line from Flinders Peak to Buninyong', () => {
+  const dms = (degrees: number, minutes: number, seconds: number) => degrees + minutes / 60 + seconds / 3600;
+  const flinders = [-dms(37, 57, 3.7203), dms(144, 25, 29.5244)] as const;
+  const buninyong = [-dms(37, 39, 10.1561), dms(143, 55, 35.3839)] as const;
+
+  it('is 54 972.271 m long, to the millimetre', () => {
+    expect(Math.abs(distanceBetweenM(...flinders, ...buninyong) - 54_972.271)).toBeLessThan(1e-3);
+  });
+
+  it('is as long by steps of a kilometre, as recordings and outlines are summed', () => {
+    const line = geodesic.Geodesic.WGS84.InverseLine(...flinders, ...buninyong);
+    let metres = 0;
+    let before: readonly [number, number] = flinders;
+    for (let k = 1; k <= 55; k++) {
+      const { lat2 = 0, lon2 = 0 } = line.Position((54_972.271 * k) / 55);
+      metres += distanceBetweenM(...before, lat2, lon2);
+      before = [lat2, lon2];
+    }
+    // u of a loop's length is metres; the steps add less than a hundredth of one
+    expect(Math.abs(metres - 54_972.271)).toBeLessThan(0.01);
+  });
+
+  it('runs at its middle halfway between both published azimuths, which bearingDeg gives within 0.02°', () => {
+    const middle = (dms(306, 52, 5.37) + dms(307, 10, 25.07)) / 2;
+    expect(Math.abs(bearingDeg(...flinders, ...buninyong) - middle)).toBeLessThan(0.02);
+  });
+});
+
 describe('metresPerDegree', () => {
   it('matches the lengths of a degree on WGS 84 (from memory of the usual table: 110.574 km and 111.320 km at 0°, 111.132 km and 78.847 km at 45°)', () => {
     expect(metresPerDegree(0).north / 1000).toBeCloseTo(110.574, 3);

@@ -9,7 +9,13 @@ function grid(speeds: readonly number[], stepS = 1): TimeGrid {
     distanceM[k] =
       (distanceM[k - 1] as number) + (((speeds[k - 1] as number) + (speeds[k] as number)) / 2) * stepS;
   }
-  return { stepS, distanceM, speedMps: Float64Array.from(speeds), speedSource: 'position' };
+  return {
+    stepS,
+    distanceM,
+    speedMps: Float64Array.from(speeds),
+    speedNoiseM2S2: 0,
+    speedSource: 'position',
+  };
 }
 const ramp = (from: number, to: number, steps: number) =>
   Array.from({ length: steps }, (_, k) => from + ((to - from) * k) / steps);
