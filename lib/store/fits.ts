@@ -177,6 +177,7 @@ export async function estimatesOfModel(db: Queryable, modelId: string, world: Wo
       fit: {
         select: {
           id: true,
+          fittedAt: true,
           summary: true,
           group: { select: { cruiseClass: { select: { key: true, label: true, ordinal: true } } } },
         },

@@ -26,6 +26,8 @@ export interface ModelView {
   classes: { key: string; label: string; runs: number }[];
   classKey: string | undefined;
   classLabel: string;
+  /** When the class was fitted; nothing where there is no fit. */
+  fittedAt: Date | undefined;
   /** Whether the fit of the class did; true where there is none. */
   converged: boolean;
   factors: ModelFactor[];
@@ -96,6 +98,7 @@ export async function readModel(
     classes,
     classKey: chosen?.key,
     classLabel: chosen?.label ?? '',
+    fittedAt: fit?.fittedAt,
     converged: summary?.converged ?? true,
     factors,
     setups: setups.map((setup) => ({

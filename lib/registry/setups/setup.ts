@@ -22,6 +22,7 @@ export interface ClassEstimate extends ShownEstimate {
   rankedOf: number;
   /** Whether the class's fit did. */
   converged: boolean;
+  fittedAt: Date;
 }
 
 export interface SetupView {
@@ -73,6 +74,7 @@ export async function readSetup(
       classLabel: fit.group.cruiseClass.label,
       rankedOf: ranked.get(fit.group.cruiseClass.key) ?? 0,
       converged: fit.converged,
+      fittedAt: fit.fittedAt,
       speedMps: fit.group.cruiseClass.speedMps,
     }))
     .sort((a, b) => a.speedMps - b.speedMps);

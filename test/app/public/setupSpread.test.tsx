@@ -38,6 +38,17 @@ const sessions: SetupSession[] = Object.keys(cars).map((carId) => ({
   runs: [],
 }));
 
+const view = { slug: 'as-delivered', title: 'As delivered', model: 'Wake', world: 'demo' as const };
+const chosen = {
+  classKey: 'kmh-110',
+  classLabel: '110 km/h',
+  estimateWhPerKm: 165.4,
+  lowWhPerKm: 161,
+  highWhPerKm: 170,
+  intervalKind: 'model',
+  fittedAt: new Date('2026-11-20'),
+};
+
 describe('the setup page’s cars and days', () => {
   const found = setupShrinkage(
     runsOf(cars),
@@ -46,14 +57,8 @@ describe('the setup page’s cars and days', () => {
   );
   const page = render(
     <SetupSpread
-      view={{ title: 'As delivered', sessions }}
-      chosen={{
-        classLabel: '110 km/h',
-        estimateWhPerKm: 165.4,
-        lowWhPerKm: 161,
-        highWhPerKm: 170,
-        intervalKind: 'model',
-      }}
+      view={{ ...view, sessions }}
+      chosen={chosen}
       cars={found}
       of={{ cars: 3, sessions: 3 }}
       display={perKm}
@@ -86,7 +91,8 @@ describe('the setup page’s screening', () => {
           display={perKm}
           screening={shownScreening(screenSetup(runsOf(given), 'base', components, levels), 50, new Set())}
           cars={sessions}
-          title="As delivered"
+          view={view}
+          chosen={chosen}
         />,
       ),
     );
@@ -95,7 +101,8 @@ describe('the setup page’s screening', () => {
     const text = shown(cars);
     expect(text).toContain('straggler at 5 %, outlier at 1 %');
     expect(text).toContain('Neither test flags a car.');
-    expect(text).toContain('Mandel’s h and k');
+    expect(text).toContain('Mandel’s h of 3 cars');
+    expect(text).toContain('Mandel’s k of 3 cars');
     // ISO 5725-2:1994, table 4 (from memory): Cochran for p = 3, n = 3; Grubbs for p = 3 is bound by (p − 1)/√p = 1.1547.
     expect(text).toContain('0.8710.942consistent');
     expect(text).toContain('1.1541.155consistent');

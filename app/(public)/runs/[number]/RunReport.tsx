@@ -80,7 +80,7 @@ export function RunReport({ view, display, ownUnitHref, hrefFor }: RunReportProp
       {result && run ? (
         <>
           <Section id="adjustment" title="From measured to comparable" wide>
-            <Adjustment run={run} classLabel={view.subject.classLabel} display={display} />
+            <Adjustment run={run} view={view} display={display} />
           </Section>
           {windLeft ? (
             <Section id="wind" title="What the loop leaves of the wind">
@@ -93,7 +93,7 @@ export function RunReport({ view, display, ownUnitHref, hrefFor }: RunReportProp
             </Section>
           ) : null}
           <Section id="uncertainty" title="Uncertainty" wide>
-            <Budget run={run} display={display} />
+            <Budget run={run} view={view} display={display} />
           </Section>
           <Section id="simulation" title="Check by simulation">
             <Simulation
@@ -113,7 +113,7 @@ export function RunReport({ view, display, ownUnitHref, hrefFor }: RunReportProp
       ) : null}
       {standing ? (
         <Section id="others" title="Among the setup’s other runs" wide>
-          <Standing standing={standing} display={display} runNumber={view.number} />
+          <Standing standing={standing} display={display} view={view} />
         </Section>
       ) : null}
       <Section id="trail" title="Review trail">

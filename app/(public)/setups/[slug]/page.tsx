@@ -100,7 +100,8 @@ export default async function SetupPage(props: SetupPageProps) {
               display={display}
               screening={view.spread.screening}
               cars={view.spread.named}
-              title={view.title}
+              view={view}
+              chosen={chosen}
             />
           ) : null}
           <Section id="list" title="Approved runs" note={`At ${chosen.classLabel}, the latest first.`} wide>

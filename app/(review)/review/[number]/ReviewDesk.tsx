@@ -114,7 +114,7 @@ export function ReviewDesk({ view, display, notice, logHref }: ReviewDeskProps) 
       ) : null}
       {run.standing ? (
         <Section id="others" title="Among the others" wide>
-          <Standing standing={run.standing} display={display} runNumber={run.number} withModel />
+          <Standing standing={run.standing} display={display} view={run} withModel />
         </Section>
       ) : null}
       <Facts view={run} display={display} />
