@@ -16,7 +16,7 @@ export function FitNotes({ view, display }: { view: RankingView; display: Displa
   const { fit } = view;
   const { repeatability } = fit;
   return (
-    <Section id="fit" title="How these numbers were made">
+    <Section id="fit" title="How these numbers were made" note="Times are UTC.">
       <DefinitionList
         items={[
           {
