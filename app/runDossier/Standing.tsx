@@ -1,40 +1,31 @@
 import { countText } from '@/app/ui/countText';
-import { HistogramStrip } from '@/app/ui/figures/HistogramStrip';
+import { Figure } from '@/app/ui/figures/Figure';
 import { Notice } from '@/app/ui/Notice';
-import type { RunStanding, StandingRun, StandingRuns } from '@/lib/registry/review/runStanding';
+import type { RunStanding } from '@/lib/registry/review/runStanding';
 import type { Display } from '@/lib/units/display';
 import { percentIn, senseOf } from '@/lib/units/sense';
-import { showEstimate, showInterval, showNumber, showQuantity } from '@/lib/units/show';
-import { fromCanonical, unitSymbol } from '@/lib/units/unit';
+import { showInterval, showNumber, showQuantity } from '@/lib/units/show';
+import type { RunOfFigure } from './runSource';
 import { ScreeningLine } from './ScreeningLine';
+import { modelStandingFigure, placeOfStanding, standingFigure } from './standingFigure';
 
 interface StandingProps {
   standing: RunStanding;
   display: Display;
-  runNumber: number;
+  view: RunOfFigure;
   /** For the review: the screening, and the model's other setups too. */
   withModel?: boolean;
 }
 
 /** Where a run falls among the approved runs of its setup, and of its model. */
-export function Standing({ standing, display, runNumber, withModel = false }: StandingProps) {
+export function Standing({ standing, display, view, withModel = false }: StandingProps) {
   const { ofSetup, prediction } = standing;
-  // all numbers of the part stand at the place of what is expected of one run
-  const place =
-    prediction === null
-      ? {}
-      : {
-          decimals: showEstimate(
-            { value: prediction.meanWhPerKm, low: prediction.lowWhPerKm, high: prediction.highWhPerKm },
-            'consumption',
-            display,
-          ).decimals,
-        };
+  const place = placeOfStanding(standing, display);
   if (ofSetup.count === 0) {
     return (
       <>
         <p>No other approved run of this setup in this class yet: there is nothing to compare it with.</p>
-        {withModel ? <OtherSetups standing={standing} display={display} runNumber={runNumber} /> : null}
+        {withModel ? <OtherSetups standing={standing} display={display} view={view} /> : null}
       </>
     );
   }
@@ -54,40 +45,31 @@ export function Standing({ standing, display, runNumber, withModel = false }: St
           {showInterval(prediction.lowWhPerKm, prediction.highWhPerKm, 'consumption', display, place)}.
         </Notice>
       ) : null}
-      <HistogramStrip
-        title={`Run ${runNumber} among the other runs of its setup`}
-        desc={stripWords(standing, display, place)}
-        others={ofSetup.shown.map((run) => fromCanonical(run.normalisedWhPerKm, display.consumption))}
-        own={{
-          value: fromCanonical(standing.own.normalisedWhPerKm, display.consumption),
-          label: `run ${runNumber}`,
-        }}
-        {...(prediction
-          ? {
-              prediction: {
-                ...ordered(prediction.lowWhPerKm, prediction.highWhPerKm, display),
-                label: 'expected from the others, 95 %',
-              },
-            }
-          : {})}
-        othersLabel={`other approved runs of the setup${sharedDots(ofSetup)}`}
-        axisLabel={`${senseOf(display.consumption).quantity} at reference conditions, ${unitSymbol(display.consumption)}`}
-      />
+      <Figure figure={standingFigure(view, standing, display)} />
       {prediction ? (
         <p className="mt-3 max-w-[38rem] text-sm text-ink-soft">
           Expected without this run: {showQuantity(prediction.meanWhPerKm, 'consumption', display, place)}, 95
-          % between{' '}
+          % interval{' '}
           {showInterval(prediction.lowWhPerKm, prediction.highWhPerKm, 'consumption', display, place)}.{' '}
           {leansOn(prediction)}
         </p>
       ) : null}
       {withModel ? <ScreeningLine screening={standing.screening} display={display} /> : null}
-      {withModel ? <OtherSetups standing={standing} display={display} runNumber={runNumber} /> : null}
+      {withModel ? <OtherSetups standing={standing} display={display} view={view} /> : null}
     </>
   );
 }
 
-function OtherSetups({ standing, display, runNumber }: Omit<StandingProps, 'withModel'>) {
+/** Where there is no fit yet, or one of an earlier release or of another version of the method. */
+export function StandingDue() {
+  return (
+    <p className="max-w-[38rem]">
+      Not computed yet: it will be with the next fit of the class, which is under way or due within a day.
+    </p>
+  );
+}
+
+function OtherSetups({ standing, display, view }: Omit<StandingProps, 'withModel'>) {
   const { ofModel } = standing;
   if (ofModel.count === 0) {
     return <p className="mt-6 text-sm">No other setup of this model has an approved run in this class.</p>;
@@ -95,17 +77,7 @@ function OtherSetups({ standing, display, runNumber }: Omit<StandingProps, 'with
   return (
     <div className="mt-6">
       <h3 className="mb-2">Among the model’s other setups</h3>
-      <HistogramStrip
-        title={`Run ${runNumber} among runs of the model's other setups`}
-        desc={`${ofModel.count} runs of other setups of the model, ${rangeWords(ofModel.shown, display)}.`}
-        others={ofModel.shown.map((run) => fromCanonical(run.normalisedWhPerKm, display.consumption))}
-        own={{
-          value: fromCanonical(standing.own.normalisedWhPerKm, display.consumption),
-          label: `run ${runNumber}`,
-        }}
-        othersLabel={`approved runs of other setups of the model${sharedDots(ofModel)}`}
-        axisLabel={`${senseOf(display.consumption).quantity} at reference conditions, ${unitSymbol(display.consumption)}`}
-      />
+      <Figure figure={modelStandingFigure(view, standing, display)} />
     </div>
   );
 }
@@ -117,34 +89,8 @@ function fromMeanWords(fromMean: number, display: Display): string {
   return `In ${senseOf(display.consumption).quantity} this run is ${size} % ${percent < 0 ? 'below' : 'above'} it.`;
 }
 
-/** Of very many, each dot stands for its neighbours in rank too. */
-function sharedDots({ count, shown }: StandingRuns): string {
-  return shown.length < count ? `, each dot one in ${Math.round(count / shown.length)} by rank` : '';
-}
-
 function leansOn(prediction: NonNullable<RunStanding['prediction']>): string {
   if (prediction.knowsSession) return 'Other runs of the same car on the same day went into it.';
   if (prediction.knowsCar) return 'Other days of the same car on this loop went into it.';
   return 'No other run of this car on this loop went into it.';
-}
-
-function ordered(low: number, high: number, display: Display): { low: number; high: number } {
-  const a = fromCanonical(low, display.consumption);
-  const b = fromCanonical(high, display.consumption);
-  return { low: Math.min(a, b), high: Math.max(a, b) };
-}
-
-function rangeWords(
-  runs: readonly StandingRun[],
-  display: Display,
-  place: { decimals?: number } = {},
-): string {
-  const values = runs.map((run) => run.normalisedWhPerKm);
-  const ends = showInterval(Math.min(...values), Math.max(...values), 'consumption', display, place);
-  return `from ${ends}`;
-}
-
-function stripWords(standing: RunStanding, display: Display, place: { decimals?: number }): string {
-  const own = showQuantity(standing.own.normalisedWhPerKm, 'consumption', display, place);
-  return `${standing.ofSetup.count} other runs ${rangeWords(standing.ofSetup.shown, display, place)}; this one at ${own}.`;
 }

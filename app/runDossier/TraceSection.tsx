@@ -3,6 +3,7 @@ import { signedIn } from '@/app/visitor/actor';
 import { registry } from '@/app/visitor/registry';
 import { readRunTrace } from '@/lib/registry/traces/runTrace';
 import type { Display } from '@/lib/units/display';
+import type { RunOfFigure } from './runSource';
 import { TraceFacts } from './TraceFacts';
 import { TracePlots } from './TracePlots';
 import { TraceTables } from './TraceTables';
@@ -12,7 +13,7 @@ export async function TraceSection({
   run,
   display,
 }: {
-  run: { runId: string; revisionNumber: number };
+  run: RunOfFigure & { runId: string };
   display: Display;
 }) {
   const trace = await readRunTrace(registry(), await signedIn(), run);
@@ -34,7 +35,7 @@ export async function TraceSection({
       wide
     >
       <TraceFacts trace={trace} display={display} />
-      <TracePlots trace={trace} display={display} />
+      <TracePlots trace={trace} of={run} display={display} />
       <TraceTables trace={trace} display={display} />
       {trace.fileOfRunId ? (
         <p className="text-sm">

@@ -5,6 +5,7 @@ import {
   NotAllowed,
   NotFound,
   OutOfReach,
+  Overloaded,
   TooLarge,
 } from '@/lib/run/errors';
 
@@ -31,6 +32,7 @@ export function problemOf(error: unknown): Problem {
   if (error instanceof Conflict) return { status: 409, title: error.message, issues: [] };
   if (error instanceof TooLarge) return { status: 413, title: error.message, issues: [] };
   if (error instanceof OutOfReach) return { status: 422, title: error.reasons.join(' '), issues: [] };
+  if (error instanceof Overloaded) return { status: 503, title: error.message, issues: [] };
   throw error;
 }
 

@@ -60,3 +60,11 @@ export class TooLarge extends Error {
     this.name = 'TooLarge';
   }
 }
+
+/** Too much is being asked for at this moment; the same may be had soon. */
+export class Overloaded extends Error {
+  constructor(message: string) {
+    super(message);
+    this.name = 'Overloaded';
+  }
+}

@@ -1,5 +1,6 @@
 import { PUBLIC_RUN_STATUSES } from '@/lib/run/runStatus';
 import type { WorldKey } from '@/lib/run/world';
+import { readPairDetails } from '@/lib/stats/otherWays/stored';
 import type { Prisma } from '@/prisma/generated/client';
 import type { ShownLabel } from './countedRuns';
 import type { Queryable } from './database';
@@ -29,7 +30,7 @@ export interface CountedListFilter {
 export function listCounted(
   db: Queryable,
   filter: CountedListFilter,
-  take?: number,
+  take: number,
   place?: Place<readonly [Date, number]>,
 ) {
   const order = readingOrder(place, 'desc');
@@ -39,7 +40,7 @@ export function listCounted(
       AND: beyond<Prisma.CountedRunWhereInput>(['day', 'number'], place, 'desc'),
     },
     orderBy: [{ day: order }, { number: order }],
-    ...(take === undefined ? {} : { take }),
+    take,
     select: {
       runId: true,
       number: true,
@@ -80,8 +81,8 @@ export function countCountedOf(db: Queryable, filter: CountedListFilter): Promis
 }
 
 /** All contrasts between these setups, in whichever direction each is stored. */
-export function contrastsAmong(db: Queryable, fitId: string, setupIds: string[]) {
-  return db.contrast.findMany({
+export async function contrastsAmong(db: Queryable, fitId: string, setupIds: string[]) {
+  const found = await db.contrast.findMany({
     where: { fitId, setupAId: { in: setupIds }, setupBId: { in: setupIds } },
     select: {
       setupAId: true,
@@ -100,8 +101,10 @@ export function contrastsAmong(db: Queryable, fitId: string, setupIds: string[])
       word: true,
       sharedULog: true,
       reason: true,
+      details: true,
     },
   });
+  return found.map(({ details, ...row }) => ({ ...row, ...readPairDetails(details) }));
 }
 
 export type StoredContrast = Awaited<ReturnType<typeof contrastsAmong>>[number];
@@ -187,12 +190,14 @@ export async function countOpenRuns(db: Queryable, testerId: string) {
   return { drafts, changesAsked };
 }
 
-/** Counted runs of each model, by the model's id. */
+/** Counted runs of these models, by the model's id. */
 export async function countedByModel(
   db: Queryable,
   shown: readonly ShownLabel[],
+  modelIds: readonly string[],
 ): Promise<Map<string, number>> {
-  const rows = await db.countedRun.groupBy({ by: ['modelId'], where: { OR: [...shown] }, _count: true });
+  const where = { modelId: { in: [...modelIds] }, OR: [...shown] };
+  const rows = await db.countedRun.groupBy({ by: ['modelId'], where, _count: true });
   return new Map(rows.map(({ modelId, _count }) => [modelId, _count]));
 }
 

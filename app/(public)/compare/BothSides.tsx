@@ -1,13 +1,11 @@
-import { countText } from '@/app/ui/countText';
 import { DataTable } from '@/app/ui/DataTable';
-import { IntervalPlot } from '@/app/ui/figures/IntervalPlot';
+import { Figure } from '@/app/ui/figures/Figure';
 import { Section } from '@/app/ui/Section';
 import type { ComparedSetup, CompareView, SetupDifference } from '@/lib/registry/comparisons/compare';
 import type { Display } from '@/lib/units/display';
 import { percentIn } from '@/lib/units/sense';
 import { showNumber } from '@/lib/units/show';
-import { fromCanonical, unitSymbol } from '@/lib/units/unit';
-import { consumptionNumber, fittedNumber, fittedPlace, intervalText } from '../consumptionText';
+import { sidesFigure } from './sidesFigure';
 import { differencePlace, signedText } from './words';
 
 interface BothSidesProps {
@@ -18,27 +16,6 @@ interface BothSidesProps {
 
 /** The two sides by themselves, and what the plain means as measured would have said. */
 export function BothSides({ view, baseline, display }: BothSidesProps) {
-  const shown = (whPerKm: number) => fromCanonical(whPerKm, display.consumption);
-  const rows = [baseline, ...view.others].map((setup) => {
-    const { lowWhPerKm: low, highWhPerKm: high } = setup;
-    const isDrawn = low !== null && high !== null && setup.intervalKind !== 'expectedVariation';
-    const ends = !isDrawn ? [] : [shown(low), shown(high)].sort((a, b) => a - b);
-    return {
-      key: setup.setupId,
-      label: setup.title,
-      href: `/setups/${setup.slug}`,
-      detail: setup.model,
-      estimate: shown(setup.estimateWhPerKm),
-      ...(ends.length === 2 ? { low: ends[0], high: ends[1] } : {}),
-      text: fittedNumber(setup, display),
-      intervalText: intervalText(setup, display),
-      counts: countText(setup),
-      before: {
-        value: shown(setup.rawMeanWhPerKm),
-        text: `as measured ${consumptionNumber(setup.rawMeanWhPerKm, display, fittedPlace(setup, display))}`,
-      },
-    };
-  });
   return (
     <Section
       id="sides"
@@ -46,13 +23,7 @@ export function BothSides({ view, baseline, display }: BothSidesProps) {
       note="The fitted consumption at reference conditions, and the plain mean of what was measured in whatever weather the runs had. Whether two setups differ is read above, not from the overlap of these bars."
       wide
     >
-      <IntervalPlot
-        label="Consumption of the compared setups"
-        rows={rows}
-        unit={unitSymbol(display.consumption)}
-        ordered={false}
-        beforeLabel="mean as measured"
-      />
+      <Figure figure={sidesFigure(view, baseline, display)} />
       <div className="mt-6">
         <DataTable
           caption="What raw numbers would have said"

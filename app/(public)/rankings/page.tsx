@@ -1,7 +1,7 @@
 import type { Metadata } from 'next';
 import { DemoMark } from '@/app/ui/DemoMark';
 import { EmptyState } from '@/app/ui/EmptyState';
-import { IntervalPlot } from '@/app/ui/figures/IntervalPlot';
+import { Figure } from '@/app/ui/figures/Figure';
 import { LinkButton } from '@/app/ui/LinkButton';
 import { LinkTabs } from '@/app/ui/LinkTabs';
 import { PageHeader } from '@/app/ui/PageHeader';
@@ -12,14 +12,15 @@ import { readerDisplay } from '@/app/visitor/display';
 import { registry } from '@/app/visitor/registry';
 import { readRankings } from '@/lib/registry/rankings/rankings';
 import { senseOf } from '@/lib/units/sense';
-import { unitSymbol } from '@/lib/units/unit';
+import { IntervalWarning } from '../IntervalWarning';
 import { NotConverged } from '../NotConverged';
+import { OneRun } from '../OneRun';
 import { FitNotes } from './FitNotes';
 import { NotRankedTable } from './NotRankedTable';
-import { hrefWith, one, ownUnitHref, rankingQuery, type SearchParams } from './query';
+import { hrefWith, ownUnitHref, rankingQuery, type SearchParams } from './query';
 import { RankingFilters } from './RankingFilters';
 import { RefitNotice } from './RefitNotice';
-import { rankingRow } from './rankingRows';
+import { rankingFigure } from './rankingFigure';
 
 export const metadata: Metadata = { title: 'Rankings' };
 export const dynamic = 'force-dynamic';
@@ -30,9 +31,6 @@ export default async function RankingsPage({ searchParams }: { searchParams: Pro
   if (view === undefined) return <NothingYet />;
   const display = await readerDisplay(params);
   const sense = senseOf(display.consumption);
-  const rows = view.ranked.map((setup) =>
-    rankingRow(setup, display, view.rankedOf, one(params, 'show') === 'raw'),
-  );
   return (
     <>
       <PageHeader
@@ -51,6 +49,12 @@ export default async function RankingsPage({ searchParams }: { searchParams: Pro
       />
       <RefitNotice refit={view.refit} />
       {view.fit.converged ? null : <NotConverged />}
+      <IntervalWarning
+        classKey={view.group.cruiseClassKey}
+        classLabel={view.classLabel}
+        world={view.group.world}
+        faults={view.fit.faults}
+      />
       <UnitNote unit={display.consumption} ownHref={ownUnitHref('/rankings', params)} />
       <RankingFilters view={view} params={params} />
       <Section
@@ -59,19 +63,24 @@ export default async function RankingsPage({ searchParams }: { searchParams: Pro
         note="Each bar is a 95 % interval. It holds the scatter of runs, days and cars, and what is not known well about a model or the method itself. Whether two setups differ, their comparison tells: part of that cancels there, so overlapping bars alone decide nothing."
         wide
       >
-        {rows.length === 0 ? (
+        {view.ranked.length === 0 ? (
           <EmptyState title="No setup meets these filters and the protocol’s minimum counts.">
             Widen the filters, or look below at what is still missing.
           </EmptyState>
         ) : (
-          <IntervalPlot
-            label={`Ranked setups, ${sense.bestFirst}`}
-            rows={rows}
-            unit={unitSymbol(display.consumption)}
-          />
+          <Figure figure={rankingFigure(view, params, display)} />
         )}
       </Section>
       <NotRankedTable setups={view.notRanked} display={display} />
+      <OneRun
+        setups={[...view.ranked, ...view.notRanked].map((setup) => ({
+          ...setup,
+          key: setup.setupId,
+          label: setup.title,
+          detail: setup.model,
+        }))}
+        display={display}
+      />
       <FitNotes view={view} display={display} />
     </>
   );

@@ -1,28 +1,10 @@
 import Link from 'next/link';
-import { type Axis, type FormatTick, linearAxis } from './axis';
-import { IntervalLegend } from './IntervalLegend';
+import { type Axis, linearAxis } from './axis';
+import type { FigureDescription } from './description';
 import { IntervalMark } from './IntervalMark';
 import type { IntervalRow } from './intervalRow';
+import type { IntervalData } from './kinds/interval';
 import { paint } from './paint';
-
-interface IntervalPlotProps {
-  /** Names the list. */
-  label: string;
-  rows: readonly IntervalRow[];
-  unit: string;
-  domain?: readonly [number, number];
-  reference?: { value: number; label: string };
-  formatTick?: FormatTick;
-  /** Heads of the first and the last column. */
-  rowHead?: string;
-  valueHead?: string;
-  /** What a muted row is, for the legend: "not ranked yet". */
-  mutedLabel?: string;
-  /** What the second mark is, for the legend: "before normalising". */
-  beforeLabel?: string;
-  /** Rows have an order that means something. */
-  ordered?: boolean;
-}
 
 /** No width depends on what stands in a row: the axis on top and the strips of all rows then share one scale. */
 const columns = '@3xl:grid @3xl:grid-cols-[minmax(12rem,19rem)_minmax(0,1fr)_12rem] @3xl:gap-x-5';
@@ -31,33 +13,37 @@ const columns = '@3xl:grid @3xl:grid-cols-[minmax(12rem,19rem)_minmax(0,1fr)_12r
  * Estimates and intervals on one common axis. Labels, numbers and counts are page text; each row
  * carries its own strip, placed by percent, so nothing is scaled and everything can be read aloud.
  */
-export function IntervalPlot(props: IntervalPlotProps) {
-  const { rows, label, unit, reference, ordered = true } = props;
+export function IntervalPlot(data: Omit<IntervalData, 'kind'> & Pick<FigureDescription, 'mark'>) {
+  const { rows, label, unit, reference, ordered = true } = data;
   const axis = linearAxis({
     values: [
       ...rows.flatMap((row) => [row.estimate, row.low ?? row.estimate, row.high ?? row.estimate]),
       ...rows.flatMap((row) => (row.before ? [row.before.value] : [])),
       ...(reference ? [reference.value] : []),
     ],
-    domain: props.domain,
+    domain: data.domain,
     range: [0, 100],
     tickCount: 5,
-    formatTick: props.formatTick,
+    formatTick: data.formatTick,
+    mark: data.mark,
   });
   const List = ordered ? 'ol' : 'ul';
   return (
     <div className="@container">
-      <IntervalLegend rows={rows} mutedLabel={props.mutedLabel} beforeLabel={props.beforeLabel} />
       <div aria-hidden="true" className={`${columns} items-end text-sm text-ink-soft`}>
-        <span className="hidden font-semibold @3xl:block">{props.rowHead ?? 'Setup'}</span>
+        <span className="hidden font-semibold @3xl:block">{data.rowHead ?? 'Setup'}</span>
         <AxisLabels axis={axis} unit={unit} reference={reference} />
         <span className="hidden text-right font-semibold @3xl:block">
-          {props.valueHead ?? `${unit}, 95 % interval`}
+          {data.valueHead ?? `${unit}, 95 % interval`}
         </span>
       </div>
       <List aria-label={label} className="border-y border-rule-strong">
-        {rows.map((row) => (
-          <li key={row.key} className={`${columns} items-center border-b border-rule last:border-b-0`}>
+        {rows.map((row, index) => (
+          <li
+            key={row.key}
+            data-row={index}
+            className={`${columns} items-center border-b border-rule last:border-b-0`}
+          >
             <div className="pt-2 @3xl:col-start-1 @3xl:self-end @3xl:pt-2.5 @3xl:last:pb-2.5">
               {row.href ? (
                 <Link
@@ -106,7 +92,7 @@ const percent = (axis: Axis, value: number) => `${axis.scale(value).toFixed(3)}%
 interface AxisLabelsProps {
   axis: Axis;
   unit: string;
-  reference: IntervalPlotProps['reference'];
+  reference: IntervalData['reference'];
 }
 
 function AxisLabels({ axis, unit, reference }: AxisLabelsProps) {

@@ -1,4 +1,5 @@
 import { type ReactNode, useId } from 'react';
+import type { Display } from '@/lib/units/display';
 import { paint } from './paint';
 
 /** The room a drawing has, in its own units; one unit is about one pixel. */
@@ -8,6 +9,10 @@ export interface Frame {
   compact: boolean;
   /** Letter size that stays readable at every width the drawing is shown in. */
   text: number;
+  /** In a picture of fixed shape: the height that there is. */
+  room?: number;
+  /** For the numbers along an axis; the point unless told. */
+  mark?: Display['mark'];
 }
 
 export interface Drawing {
@@ -15,16 +20,12 @@ export interface Drawing {
   content: ReactNode;
 }
 
-/** 'page' shows the drawing that fits; 'file' is the wide one alone, on paper, to be saved. */
-export type FigureTarget = 'page' | 'file';
-
 interface ResponsiveSvgProps {
   /** Names the figure for assistive technology. */
   title: string;
   /** Says in a sentence what it shows. */
   desc: string;
   draw: (frame: Frame) => Drawing;
-  target?: FigureTarget;
 }
 
 export const wideFrame: Frame = { width: 860, compact: false, text: 14 };
@@ -34,59 +35,33 @@ export const compactFrame: Frame = { width: 358, compact: true, text: 12.5 };
  * Draws a figure twice, for a wide and for a narrow place, and lets the width of its container
  * choose. Text is never scaled below 11 px in a container of 320 px or more.
  */
-export function ResponsiveSvg({ title, desc, draw, target = 'page' }: ResponsiveSvgProps) {
-  if (target === 'file') {
-    // No hook on this way: a route handler renders it outside the page's renderer, and a file's ids are its own.
-    return <Svg title={title} desc={desc} frame={wideFrame} draw={draw} id="figure" file />;
-  }
+export function ResponsiveSvg(props: ResponsiveSvgProps) {
   return (
     <div className="@container">
       <div className="max-w-[34rem] @3xl:hidden">
-        <PageSvg title={title} desc={desc} frame={compactFrame} draw={draw} />
+        <Svg {...props} frame={compactFrame} />
       </div>
       <div className="hidden max-w-[58rem] @3xl:block">
-        <PageSvg title={title} desc={desc} frame={wideFrame} draw={draw} />
+        <Svg {...props} frame={wideFrame} />
       </div>
     </div>
   );
 }
 
-interface PageSvgProps extends Omit<ResponsiveSvgProps, 'target'> {
-  frame: Frame;
-}
-
-function PageSvg(props: PageSvgProps) {
-  return <Svg {...props} id={useId()} />;
-}
-
-interface SvgProps extends PageSvgProps {
-  id: string;
-  file?: boolean;
-}
-
-function Svg({ title, desc, frame, draw, id, file = false }: SvgProps) {
+function Svg({ title, desc, frame, draw }: ResponsiveSvgProps & { frame: Frame }) {
+  const id = useId();
   const drawing = draw(frame);
-  const height = Math.ceil(drawing.height);
-  const own = file
-    ? {
-        xmlns: 'http://www.w3.org/2000/svg',
-        width: frame.width,
-        height,
-        fontFamily: "'Source Sans 3 Variable', 'Source Sans 3', 'Segoe UI', sans-serif",
-      }
-    : { className: 'figure-svg block h-auto w-full' };
   return (
     <svg
-      {...own}
+      className="figure-svg block h-auto w-full"
       role="img"
       aria-labelledby={`${id}-title ${id}-desc`}
-      viewBox={`0 0 ${frame.width} ${height}`}
+      viewBox={`0 0 ${frame.width} ${Math.ceil(drawing.height)}`}
       fontSize={frame.text}
       fill={paint.ink}
     >
       <title id={`${id}-title`}>{title}</title>
       <desc id={`${id}-desc`}>{desc}</desc>
-      {file ? <rect width={frame.width} height={height} fill={paint.paper} /> : null}
       {drawing.content}
     </svg>
   );

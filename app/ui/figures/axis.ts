@@ -1,4 +1,6 @@
 import { type ScaleLinear, scaleLinear } from 'd3-scale';
+import type { Display } from '@/lib/units/display';
+import { formatNumber } from '@/lib/units/format';
 
 export type FormatTick = (value: number) => string;
 
@@ -20,19 +22,26 @@ interface AxisOptions {
   range: readonly [number, number];
   tickCount?: number;
   formatTick?: FormatTick;
+  /** The point unless told. */
+  mark?: Display['mark'];
   /** Shares of the span left free at both ends; 0.04 unless told. */
   pad?: number;
 }
 
-/** A linear axis with round ticks. The minus sign is the typographic one, as everywhere in the app. */
+/** A linear axis with round ticks. Numbers are written as everywhere in the app. */
 export function linearAxis(options: AxisOptions): Axis {
   const { values, range, tickCount = 5, pad = 0.04 } = options;
   const domain = options.domain ?? spanOf(values, pad);
   const scale = scaleLinear().domain(domain).range(range);
   // Twice as fine as the ticks: round ends without much empty room.
   if (!options.domain) scale.nice(tickCount * 2);
-  const format = options.formatTick ?? scale.tickFormat(tickCount);
-  const ticks = scale.ticks(tickCount).map((value) => ({ value, label: format(value).replace(/^-/, '−') }));
+  const plain = scale.tickFormat(tickCount, '.12~f');
+  const steps = scale.ticks(tickCount);
+  // As many decimals for all as the tick that needs most.
+  const decimals = Math.max(0, ...steps.map((value) => plain(value).split('.')[1]?.length ?? 0));
+  const decimalMark = options.mark === 'comma' ? ',' : '.';
+  const format = options.formatTick ?? ((value) => formatNumber(value, decimals, { decimalMark }));
+  const ticks = steps.map((value) => ({ value, label: format(value).replace(/^-/, '−') }));
   const [low = 0, high = 1] = scale.domain();
   return { scale, domain: [low, high], ticks };
 }

@@ -1,11 +1,9 @@
-import type { ReactNode } from 'react';
-
 export interface IntervalRow {
   key: string;
   label: string;
   href?: string;
   /** What else tells the row apart: factor levels, variant. */
-  detail?: ReactNode;
+  detail?: string;
   estimate: number;
   /** Left out where a row has no interval of its own. */
   low?: number;

@@ -47,6 +47,7 @@ export function plotArea(frame: Frame, options: PlotAreaOptions): PlotArea {
     range: [bottom, top],
     tickCount: options.yTickCount ?? 5,
     formatTick: options.formatY,
+    mark: frame.mark,
     pad: options.yPad,
   });
   const left = Math.max(24, ...yAxis.ticks.map((tick) => textWidth(tick.label, text))) + 10;
@@ -57,6 +58,7 @@ export function plotArea(frame: Frame, options: PlotAreaOptions): PlotArea {
     range: [left, right],
     tickCount: compact ? 4 : 8,
     formatTick: options.formatX,
+    mark: frame.mark,
     pad: options.xPad,
   });
   const ground = (

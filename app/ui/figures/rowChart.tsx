@@ -27,6 +27,8 @@ export interface ChartRow {
   muted?: boolean;
   /** A thin rule above the row. */
   ruled?: boolean;
+  /** Its row in the table; the same place unless told, null where its marks have rows of their own. */
+  row?: number | null;
   marks: (space: RowSpace) => ReactNode;
 }
 
@@ -47,11 +49,16 @@ export interface RowChartOptions {
 export function drawRowChart(frame: Frame, options: RowChartOptions): Drawing {
   const { rows, reference } = options;
   const { compact, text, width } = frame;
+  // A long note wraps: the strip keeps at least as much as the words beside it.
+  const noteRoom = compact ? width - 16 : width * 0.28;
+  const notes = rows.map((row) => (row.note ? wrapText(row.note, noteRoom, text, 3) : []));
   const valueWidth = compact
     ? 0
     : Math.max(
         0,
-        ...rows.map((row) => Math.max(textWidth(row.value ?? '', text), textWidth(row.note ?? '', text))),
+        ...rows.flatMap((row, index) =>
+          [row.value ?? '', ...(notes[index] ?? [])].map((words) => textWidth(words, text)),
+        ),
       ) + 8;
   const left = compact ? 8 : 236;
   const right = width - (compact ? 8 : valueWidth + 16);
@@ -63,21 +70,23 @@ export function drawRowChart(frame: Frame, options: RowChartOptions): Drawing {
     range: [left, right],
     tickCount: compact ? 4 : 6,
     formatTick: options.formatTick,
+    mark: frame.mark,
   });
   const x = (value: number) => axis.scale(value);
 
   const line = text + 3;
   let y = top;
-  const placed = rows.map((row) => {
+  const placed = rows.map((row, index) => {
+    const note = notes[index] ?? [];
     const labelRoom = compact ? width - 28 - textWidth(row.value ?? '', text) : left - 20;
-    const label = wrapText(row.label, labelRoom, text);
+    const label = wrapText(row.label, labelRoom, text, 3);
     const detail = row.detail ? wrapText(row.detail, compact ? width - 16 : labelRoom, text) : [];
-    const textLines = Math.max(label.length + detail.length, row.note && !compact ? 2 : 1);
-    const head = compact ? (label.length + detail.length + (row.note ? 1 : 0)) * line + 3 : 0;
+    const textLines = Math.max(label.length + detail.length, compact ? 1 : 1 + note.length);
+    const head = compact ? (label.length + detail.length + note.length) * line + 3 : 0;
     const strip = compact ? 20 : Math.max(30, textLines * line + 10);
     const start = y;
     y += head + strip + (compact ? 6 : 0);
-    return { row, label, detail, start, head, strip, middle: start + head + strip / 2 };
+    return { row, label, detail, note, start, head, strip, middle: start + head + strip / 2 };
   });
   const bottom = y + 2;
 
@@ -106,24 +115,25 @@ export function drawRowChart(frame: Frame, options: RowChartOptions): Drawing {
           <AnchoredText x={x(reference.value)} y={top - 9} width={width} text={reference.label} size={text} />
         </>
       ) : null}
-      {placed.map(({ row, label, detail, start, head, strip, middle }) => {
+      {placed.map(({ row, label, detail, note, start, head, strip, middle }, index) => {
         const firstLine = compact
           ? start + text
           : middle + text * 0.35 - ((label.length + detail.length - 1) * line) / 2;
-        const valueY = compact ? start + text : middle + text * 0.35 - (row.note ? line / 2 : 0);
+        const valueY = compact ? start + text : middle + text * 0.35 - (note.length * line) / 2;
         const ink = row.muted ? paint['ink-soft'] : paint.ink;
-        const weight = row.strong ? 650 : 400;
+        const weight = row.strong ? 600 : 400;
         const labelX = compact ? 8 : 0;
         return (
-          <g key={row.key}>
+          <g key={row.key} data-row={row.row === null ? undefined : (row.row ?? index)}>
+            <rect x="0" y={start} width={width} height={head + strip} fill="none" pointerEvents="all" />
             {row.ruled ? <path d={`M0 ${start - 1}H${width}`} stroke={paint['rule-strong']} /> : null}
-            {[...label, ...detail].map((words, index) => (
+            {[...label, ...detail].map((words, lineIndex) => (
               <text
                 key={words}
                 x={labelX}
-                y={firstLine + index * line}
-                fill={index < label.length ? ink : paint['ink-soft']}
-                fontWeight={index < label.length ? weight : 400}
+                y={firstLine + lineIndex * line}
+                fill={lineIndex < label.length ? ink : paint['ink-soft']}
+                fontWeight={lineIndex < label.length ? weight : 400}
               >
                 {words}
               </text>
@@ -133,16 +143,21 @@ export function drawRowChart(frame: Frame, options: RowChartOptions): Drawing {
                 {row.value}
               </text>
             ) : null}
-            {row.note ? (
+            {note.map((words, noteIndex) => (
               <text
+                key={words}
                 x={compact ? 8 : width - 4}
-                y={compact ? start + head - 5 : valueY + line}
+                y={
+                  compact
+                    ? start + head - 5 - (note.length - 1 - noteIndex) * line
+                    : valueY + (noteIndex + 1) * line
+                }
                 textAnchor={compact ? 'start' : 'end'}
                 fill={paint['ink-soft']}
               >
-                {row.note}
+                {words}
               </text>
-            ) : null}
+            ))}
             {row.marks({ x, domain: axis.domain, y: middle, height: strip })}
           </g>
         );

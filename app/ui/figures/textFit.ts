@@ -34,6 +34,29 @@ export function wrapText(text: string, width: number, size: number, maxLines = 2
   return [...lines, cutText(line, width, size)];
 }
 
+/** Breaks text into as many lines as it needs and loses nothing; what has no space, such as an address, breaks anywhere. */
+export function wrapWhole(text: string, width: number, size: number): string[] {
+  const lines: string[] = [];
+  let line = '';
+  for (const word of text.split(' ')) {
+    const longer = line === '' ? word : `${line} ${word}`;
+    if (textWidth(longer, size) <= width) {
+      line = longer;
+      continue;
+    }
+    if (line !== '') lines.push(line);
+    line = '';
+    for (const letter of word) {
+      if (line !== '' && textWidth(line + letter, size) > width) {
+        lines.push(line);
+        line = '';
+      }
+      line += letter;
+    }
+  }
+  return [...lines, line];
+}
+
 function cutText(text: string, width: number, size: number): string {
   if (textWidth(text, size) <= width) return text;
   let kept = text;

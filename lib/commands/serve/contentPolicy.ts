@@ -13,6 +13,9 @@ export function newNonce(): string {
 export function contentPolicy(path: string, nonce: string, isDev: boolean): string {
   // Stored pictures are data of others: whatever they hold, it may run and load nothing.
   if (path.startsWith('/files/')) return "default-src 'none'; sandbox";
+  // A figure's file carries its faces and its colours inside and needs nothing else.
+  if (path.startsWith('/figures/'))
+    return "default-src 'none'; style-src 'unsafe-inline'; font-src data:; sandbox";
   // A study's live figure may stand in anybody's page.
   const ancestors = path.startsWith('/embed/') ? '*' : "'none'";
   return [

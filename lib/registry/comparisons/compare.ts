@@ -1,10 +1,20 @@
 import { modelInText } from '@/lib/run/modelWords';
+import { searchText } from '@/lib/run/storableText';
 import { connectionWords, refusalWords } from '@/lib/stats/connectionWords';
 import type { Evidence } from '@/lib/stats/groupFit';
+import type { Fault } from '@/lib/stats/holds/intervalsHold';
 import { findContrast, type OrientedContrast, percentEnds, percentOf } from '@/lib/stats/orientedContrast';
+import type { OtherWays } from '@/lib/stats/otherWays/way';
 import { planSeparation, type Separation, type WantedDifference } from '@/lib/stats/separationPlan';
 import { type FitSummary, UNREADABLE_SUMMARY } from '@/lib/stats/stored';
-import { currentFit, type EstimateRow, estimatesOf, type ShownEstimate } from '@/lib/store/fits';
+import {
+  currentFit,
+  type EstimateRow,
+  estimatesOf,
+  type SetupOffered,
+  type ShownEstimate,
+  setupsOfFit,
+} from '@/lib/store/fits';
 import { contrastsAmong } from '@/lib/store/publicPages';
 import { activeProtocol } from '../protocol/activeProtocol';
 import type { Registry } from '../registry';
@@ -14,6 +24,8 @@ import { NO_PAIRS, type PairsShown, readPairs } from './pairs';
 export interface CompareQuery {
   classKey?: string | undefined;
   world?: string | undefined;
+  /** Part of the names of setups to choose from. */
+  find?: string | undefined;
   /** In the order asked for: the first is the baseline. */
   setupSlugs: readonly string[];
   wanted: WantedDifference;
@@ -39,6 +51,10 @@ export interface SetupDifference {
   simultaneous: [number, number] | null;
   /** Strength of the evidence; null where the pair has no interval. */
   word: Evidence | null;
+  /** It would be settled, but rests on one tester. */
+  restsOnOne: boolean;
+  /** Computed other ways; undefined where it has not been. */
+  otherWays: OtherWays | undefined;
   dof: number | null;
   /** The part of the standard uncertainty from what the runs share by model and method, %; in the intervals. */
   sharedUPercent: number | null;
@@ -51,8 +67,11 @@ export interface SetupDifference {
 }
 
 export interface CompareView extends ChosenGroup {
-  /** All setups of the class, for choosing. */
+  /** Setups of the class to choose from: those asked for, and those with most runs whose names hold `find`. */
   choices: { model: string; setups: { slug: string; title: string; runs: number }[] }[];
+  find: string;
+  /** Further setups that could be found. */
+  notOffered: number;
   /** Asked for beyond what one page compares. */
   leftOut: number;
   /** Asked for, but without a run in this class. */
@@ -60,9 +79,20 @@ export interface CompareView extends ChosenGroup {
   baseline: ComparedSetup | undefined;
   others: ComparedSetup[];
   differences: SetupDifference[];
-  fit: { runCount: number; fittedAt: Date; converged: boolean; pairsAtOnce: number; notes: string[] } | null;
+  fit: {
+    runCount: number;
+    fittedAt: Date;
+    converged: boolean;
+    /** What speaks against its intervals; null where that is not known. */
+    faults: Fault[] | null;
+    pairsAtOnce: number;
+    notes: string[];
+  } | null;
   wanted: WantedDifference;
 }
+
+/** Setups to choose from at once; the others are found by their names. */
+const MOST_OFFERED = 60;
 
 /** Setups of one page: each has its pairs, its plan and its row. */
 export const MOST_COMPARED = 24;
@@ -78,9 +108,16 @@ export async function readComparison(
   const chosen = await chooseGroup(registry, query);
   if (chosen === undefined) return undefined;
   const fit = await currentFit(registry.db, chosen.group);
-  const rows = fit === null ? [] : await estimatesOf(registry.db, fit.id);
   const asked = [...new Set(query.setupSlugs)];
   const slugs = asked.slice(0, MOST_COMPARED);
+  const find = searchText(query.find);
+  const [rows, offered] =
+    fit === null
+      ? [[], { rows: [], total: 0 }]
+      : await Promise.all([
+          estimatesOf(registry.db, fit.id, slugs),
+          setupsOfFit(registry.db, fit.id, find, MOST_OFFERED),
+        ]);
   const found = slugs.flatMap((slug) => rows.filter((row) => row.setup.slug === slug));
   const [baselineRow, ...otherRows] = found;
   const summary = fit?.summary;
@@ -112,7 +149,10 @@ export async function readComparison(
       : [];
   return {
     ...chosen,
-    choices: choicesOf(rows),
+    // What is chosen stays to be seen, found or not.
+    choices: choicesOf([...found, ...offered.rows.filter(({ setup }) => !slugs.includes(setup.slug))]),
+    find: find ?? '',
+    notOffered: offered.total - offered.rows.length,
     leftOut: asked.length - slugs.length,
     unknownSlugs: slugs.filter((slug) => !rows.some((row) => row.setup.slug === slug)),
     baseline: baselineRow === undefined ? undefined : compared(baselineRow),
@@ -125,6 +165,7 @@ export async function readComparison(
             runCount: fit.runCount,
             fittedAt: fit.fittedAt,
             converged: fit.converged,
+            faults: fit.faults,
             pairsAtOnce: summary?.criticalValue?.pairs ?? 0,
             notes: summary?.notes ?? [UNREADABLE_SUMMARY],
           },
@@ -153,6 +194,8 @@ function describeDifference(
     pointwise: percentEnds(contrast?.pointwise ?? null),
     simultaneous: percentEnds(simultaneous),
     word: contrast?.word ?? null,
+    restsOnOne: contrast?.restsOnOne ?? false,
+    otherWays: contrast?.otherWays,
     dof: contrast?.dof ?? null,
     sharedUPercent: contrast?.sharedU == null ? null : percentOf(contrast.sharedU),
     rawPercent: 100 * (row.rawMeanWhPerKm / baseline.rawMeanWhPerKm - 1),
@@ -190,7 +233,7 @@ function comparedSetup(row: EstimateRow, severalModels: boolean): ComparedSetup 
   };
 }
 
-function choicesOf(rows: readonly EstimateRow[]): CompareView['choices'] {
+function choicesOf(rows: readonly Pick<SetupOffered, 'runs' | 'setup'>[]): CompareView['choices'] {
   const byModel = new Map<string, { slug: string; title: string; runs: number }[]>();
   for (const row of rows) {
     const name = modelInText(row.setup.model);

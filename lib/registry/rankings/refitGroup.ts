@@ -1,17 +1,24 @@
-import { youngClassSpread } from '@/lib/physics/priors';
-import type { ComparisonGroupRef } from '@/lib/run/comparisonGroup';
+import { type ComparisonGroupRef, comparisonGroupKey } from '@/lib/run/comparisonGroup';
 import { dateText } from '@/lib/run/localDate';
 import { fitGroup } from '@/lib/stats/fitGroup';
-import type { FitRow, GroupFit, MinimumCounts } from '@/lib/stats/groupFit';
+import type { GroupFit } from '@/lib/stats/groupFit';
+import { standModels } from '@/lib/stats/modelStanding';
 import { needsPooledCarLoop } from '@/lib/stats/pooling';
+import { RunColumnsBuilder } from '@/lib/stats/runColumns';
 import type { FitSummary } from '@/lib/stats/stored';
-import { type SetupTally, type TalliedRun, tallySetups } from '@/lib/stats/tallySetups';
+import { SetupTallies, type SetupTally } from '@/lib/stats/tallySetups';
 import { countedRunsWithParts } from '@/lib/store/countedRuns';
+import { storeStandings } from '@/lib/store/fitStandings';
 import { findOrInsertGroup, publishFit } from '@/lib/store/fits';
+import { enqueueJob } from '@/lib/store/jobs';
 import { shownLabel } from '../counted/countedLabel';
+import { CHECK_JOB } from '../holds/checkFit';
 import { activeProtocol } from '../protocol/activeProtocol';
 import type { Registry } from '../registry';
-import { poolWorld } from './worldPool';
+import { fitOptionsOf } from './fitOptions';
+
+/** What is said of single runs is a row each: some seconds per hundred thousand. */
+const PATIENT = { timeout: 120_000 };
 
 /** One seed for all published fits: anyone who fits the same rows gets the same digits. */
 const FIT_SEED = 20_261;
@@ -27,21 +34,19 @@ export async function refitGroup(registry: Registry, group: ComparisonGroupRef):
   const fittedAt = registry.now();
   const groupId = await registry.db.$transaction((tx) => findOrInsertGroup(tx, group));
   const methodVersion = await shownLabel(registry.db, group.world);
-  const { rows, tallied, notNormalised, unreadable } = await readGroup(registry, { ...group, methodVersion });
-  const protocol = await activeProtocol(registry);
-  const usesPooled = needsPooledCarLoop(rows);
-  const pooledCarLoop = usesPooled ? await poolWorld(registry, group.world, methodVersion) : undefined;
-  const fit = fitGroup(rows, {
-    seed: FIT_SEED,
-    minimumCounts: minimumCounts(protocol.parameters.ranking),
-    priors: youngClassSpread(),
-    ...(pooledCarLoop === undefined ? {} : { pooledCarLoop }),
+  const { runs, dates, tallies, notNormalised, unreadable } = await readGroup(registry, {
+    ...group,
+    methodVersion,
   });
-  const tallies = tallySetups(tallied);
+  const protocol = await activeProtocol(registry);
+  const usesPooled = needsPooledCarLoop(runs);
+  const options = await fitOptionsOf(registry, { world: group.world, methodVersion, usesPooled });
+  const fit = fitGroup(runs, { ...options, seed: FIT_SEED });
   const estimates = estimateRows(fit, tallies);
   const contrasts = contrastRows(fit);
-  await registry.db.$transaction((tx) =>
-    publishFit(tx, {
+  const standings = [...standModels(runs, dates, fit, protocol.parameters.screening)];
+  await registry.db.$transaction(async (tx) => {
+    const fitId = await publishFit(tx, {
       groupId,
       methodVersion,
       fittedAt,
@@ -52,15 +57,18 @@ export async function refitGroup(registry: Registry, group: ComparisonGroupRef):
       summary: summaryOf(fit, { notNormalised, usesPooled, unreadable }),
       estimates,
       contrasts,
-    }),
-  );
+    });
+    await storeStandings(tx, { groupId, fitId }, standings);
+    await enqueueJob(tx, CHECK_JOB, comparisonGroupKey(group.cruiseClassKey, group.world), registry.now());
+  }, PATIENT);
   return fit;
 }
 
-/** What a fit is made from, read through a cursor. */
+/** What a fit is made from, read through a cursor into columns: no more than a batch of rows is in hand. */
 async function readGroup(registry: Registry, group: ComparisonGroupRef & { methodVersion: string }) {
-  const rows: FitRow[] = [];
-  const tallied: TalliedRun[] = [];
+  const runs = new RunColumnsBuilder();
+  const tallies = new SetupTallies();
+  const dates = { numbers: [] as number[], days: [] as number[] };
   const unreadable: string[] = [];
   let notNormalised = 0;
   for await (const run of countedRunsWithParts(registry.db, group)) {
@@ -73,13 +81,14 @@ async function readGroup(registry: Registry, group: ComparisonGroupRef & { metho
       unreadable.push(runId);
       continue;
     }
-    rows.push({
+    runs.add({
       runId,
       setup: setupId,
       model: run.modelId,
       car: carId,
       session: sessionId,
       loop: loopId,
+      tester: testerId,
       z,
       u,
       shared: parts.map(({ input, key, scope, contribution }) => ({
@@ -88,7 +97,9 @@ async function readGroup(registry: Registry, group: ComparisonGroupRef & { metho
         contribution,
       })),
     });
-    tallied.push({
+    dates.numbers.push(run.number);
+    dates.days.push(run.day.getTime());
+    tallies.add({
       setupId,
       testerId,
       carId,
@@ -97,12 +108,7 @@ async function readGroup(registry: Registry, group: ComparisonGroupRef & { metho
       measuredWhPerKm,
     });
   }
-  return { rows, tallied, notNormalised, unreadable };
-}
-
-/** The protocol's counts as the fit wants them; cars are only asked for across models. */
-function minimumCounts(ranking: { runs: number; sessions: number; carsAcrossModels: number }): MinimumCounts {
-  return { runs: ranking.runs, sessions: ranking.sessions, cars: ranking.carsAcrossModels };
+  return { runs: runs.columns(), dates, tallies: tallies.tallies(), notNormalised, unreadable };
 }
 
 /** Why a run is left out of which nobody knows any more what it has in common with others. */
@@ -186,5 +192,6 @@ function contrastRows(fit: GroupFit) {
     word: contrast.word,
     sharedULog: contrast.sharedSe,
     reason: contrast.reason,
+    details: contrast.restsOn.length === 0 ? {} : { restsOn: contrast.restsOn },
   }));
 }

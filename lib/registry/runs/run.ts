@@ -30,7 +30,7 @@ import { displayOfCar } from '../cars/carDisplay';
 import { shownLabel } from '../counted/countedLabel';
 import { keyPart, type Page, readPage } from '../keyset';
 import type { Registry } from '../registry';
-import { type RunStanding, runStanding } from '../review/runStanding';
+import { type RunStanding, runStanding, type STANDING_DUE } from '../review/runStanding';
 
 /** Draws and seed of the check by simulation: the same for every reader, so that they see the same digits. */
 const CHECK = { draws: 10_000, seed: 101 } as const;
@@ -80,7 +80,7 @@ export interface RunView {
   simulation: RunSimulation | null;
   /** Of its car's energy display; null while nothing can be said, and for a run without a number. */
   displayScale: DisplayScale | null;
-  standing: RunStanding | null;
+  standing: RunStanding | typeof STANDING_DUE | null;
   steps: TrailStep[];
   revisions: TrailRevision[];
   /** The log of the run, the latest step first. */
@@ -219,12 +219,13 @@ async function standingOf(
   registry: Registry,
   run: RunDossier,
   result: RunResult | undefined,
-): Promise<RunStanding | null> {
+): Promise<RunStanding | typeof STANDING_DUE | null> {
   const normalisation = result?.normalisation;
   if (result === undefined || normalisation?.outcome !== 'normalised') return null;
   const { setupId, carId, loopId, sessionId, cruiseClassKey, car } = run;
   if (!setupId || !carId || !loopId || !sessionId || !cruiseClassKey || car === null) return null;
   return runStanding(registry, {
+    runId: run.id,
     number: run.number,
     setupId,
     carId,

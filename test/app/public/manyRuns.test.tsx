@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
+import { densityFigure } from '@/app/(public)/setups/[slug]/densityFigure';
 import { ResidualScreening } from '@/app/(public)/setups/[slug]/ResidualScreening';
-import { RunDensity } from '@/app/(public)/setups/[slug]/RunDensity';
+import { Figure } from '@/app/ui/figures/Figure';
 import type { Screening } from '@/lib/stats/screening';
 import { shownScreening } from '@/lib/stats/shownScreening';
 import { DEFAULT_PREFERENCES, type Display } from '@/lib/units/display';
@@ -10,30 +11,43 @@ const perKm: Display = { ...DEFAULT_PREFERENCES, consumption: 'Wh/km' };
 
 describe('what stands for runs too many to draw', () => {
   const page = render(
-    <RunDensity
-      view={{ title: 'Low' }}
-      chosen={{
-        classLabel: '110 km/h',
-        estimateWhPerKm: 165,
-        lowWhPerKm: 162,
-        highWhPerKm: 168,
-        intervalKind: 'model',
-      }}
-      density={{
-        runs: 1604,
-        leastWhPerKm: 150,
-        mostWhPerKm: 180,
-        quantilesWhPerKm: [152, 160, 165, 170, 178],
-        bins: [401, 802, 401],
-      }}
-      display={perKm}
+    <Figure
+      figure={densityFigure(
+        { slug: 'low', title: 'Low', model: 'Wake', world: 'demo' },
+        {
+          runs: 1604,
+          leastWhPerKm: 150,
+          mostWhPerKm: 180,
+          quantilesWhPerKm: [152, 160, 165, 170, 178],
+          bins: [401, 802, 401],
+        },
+        {
+          classKey: 'kmh-110',
+          classLabel: '110 km/h',
+          estimateWhPerKm: 165,
+          lowWhPerKm: 162,
+          highWhPerKm: 168,
+          intervalKind: 'model',
+          fittedAt: new Date('2026-11-20'),
+        },
+        perKm,
+      )}
     />,
   );
 
   it('says how many they are and gives the shares as numbers', () => {
     expect(textOf(page)).toContain('drawn as a density of 1604 runs');
     const rows = all(page, 'tbody').flatMap((body) => all(body, 'tr'));
-    expect(rows.map(textOf)).toEqual(['5 %152', '25 %160', 'half165', '75 %170', '95 %178']);
+    expect(rows.map(textOf)).toEqual([
+      '5 %152',
+      '25 %160',
+      'half165',
+      '75 %170',
+      '95 %178',
+      '401 runs150.0 to 160.0',
+      '802 runs160.0 to 170.0',
+      '401 runs170.0 to 180.0',
+    ]);
   });
 });
 

@@ -2,10 +2,12 @@ import { describe, expect, it } from 'vitest';
 import { SetupScreening } from '@/app/(public)/setups/[slug]/SetupScreening';
 import { SetupSpread } from '@/app/(public)/setups/[slug]/SetupSpread';
 import type { SetupSession } from '@/lib/registry/setups/setupSessions';
-import { carOnLoop, type ModelRun } from '@/lib/stats/modelRuns';
+import { carOnLoop, type ModelRun, observationOf } from '@/lib/stats/modelRuns';
+import { residualsBySetup } from '@/lib/stats/runScreening';
 import { screenSetup } from '@/lib/stats/screening';
 import { setupShrinkage } from '@/lib/stats/setupShrinkage';
 import { shownScreening } from '@/lib/stats/shownScreening';
+import { shrunkEffects } from '@/lib/stats/shrinkage';
 import { DEFAULT_PREFERENCES, type Display } from '@/lib/units/display';
 import { modelRun } from '../../lib/stats/modelRun';
 import { all, render, textOf } from '../ui/markup';
@@ -38,22 +40,24 @@ const sessions: SetupSession[] = Object.keys(cars).map((carId) => ({
   runs: [],
 }));
 
+const view = { slug: 'as-delivered', title: 'As delivered', model: 'Wake', world: 'demo' as const };
+const chosen = {
+  classKey: 'kmh-110',
+  classLabel: '110 km/h',
+  estimateWhPerKm: 165.4,
+  lowWhPerKm: 161,
+  highWhPerKm: 170,
+  intervalKind: 'model',
+  fittedAt: new Date('2026-11-20'),
+};
+
 describe('the setup page’s cars and days', () => {
-  const found = setupShrinkage(
-    runsOf(cars),
-    { setupId: 'base', logMean: Math.log(165.4) },
-    { components, residualDf: 8 },
-  );
+  const runs = runsOf(cars);
+  const found = setupShrinkage(runs, shrunkEffects(runs.map(observationOf), components), Math.log(165.4), 8);
   const page = render(
     <SetupSpread
-      view={{ title: 'As delivered', sessions }}
-      chosen={{
-        classLabel: '110 km/h',
-        estimateWhPerKm: 165.4,
-        lowWhPerKm: 161,
-        highWhPerKm: 170,
-        intervalKind: 'model',
-      }}
+      view={{ ...view, sessions }}
+      chosen={chosen}
       cars={found}
       of={{ cars: 3, sessions: 3 }}
       display={perKm}
@@ -65,11 +69,11 @@ describe('the setup page’s cars and days', () => {
   it('lists each car by its tester, its days after it, the mean beside what is believed', () => {
     expect(cells.map(([car, day]) => `${car} ${day}`)).toEqual([
       'Ivo Brand, North causeway all days',
-      'Ivo Brand, North causeway 2026-05-12',
+      'Ivo Brand, North causeway 12 May 2026',
       'Mira Holm, North causeway all days',
-      'Mira Holm, North causeway 2026-05-12',
+      'Mira Holm, North causeway 12 May 2026',
       'Sana Reed, North causeway all days',
-      'Sana Reed, North causeway 2026-05-12',
+      'Sana Reed, North causeway 12 May 2026',
     ]);
     // Mean 170.0 (geometric) against 165.4: ln 0.02744, +2.8 %; of it 3·9/(3·9 + 1) = 96 % kept: ln 0.02646, +2.7 %.
     expect(cells[0]?.slice(2, 6)).toEqual(['3', '170', '+2.8 %', '+2.7 %']);
@@ -84,9 +88,14 @@ describe('the setup page’s screening', () => {
       render(
         <SetupScreening
           display={perKm}
-          screening={shownScreening(screenSetup(runsOf(given), 'base', components, levels), 50, new Set())}
+          screening={shownScreening(
+            screenSetup(runsOf(given), residualsBySetup(runsOf(given), components).get('base') ?? [], levels),
+            50,
+            new Set(),
+          )}
           cars={sessions}
-          title="As delivered"
+          view={view}
+          chosen={chosen}
         />,
       ),
     );
@@ -95,7 +104,8 @@ describe('the setup page’s screening', () => {
     const text = shown(cars);
     expect(text).toContain('straggler at 5 %, outlier at 1 %');
     expect(text).toContain('Neither test flags a car.');
-    expect(text).toContain('Mandel’s h and k');
+    expect(text).toContain('Mandel’s h of 3 cars');
+    expect(text).toContain('Mandel’s k of 3 cars');
     // ISO 5725-2:1994, table 4 (from memory): Cochran for p = 3, n = 3; Grubbs for p = 3 is bound by (p − 1)/√p = 1.1547.
     expect(text).toContain('0.8710.942consistent');
     expect(text).toContain('1.1541.155consistent');

@@ -18,11 +18,24 @@ function example(): NormalisedRun {
   return result;
 }
 
+const shownRun = {
+  number: 9,
+  isPublic: true,
+  revisionNumber: 1,
+  world: 'demo' as const,
+  subject: {
+    classLabel: '110 km/h',
+    localDate: '2026-05-12',
+    model: { slug: 'wake', name: 'Wake' },
+    setup: { slug: 'low', title: 'Low' },
+  },
+};
+
 const numberIn = (text: string) => Number(text.replace('−', '-').replace('+', ''));
 
 describe('the adjustment', () => {
   const run = example();
-  const page = render(<Adjustment display={perKm} run={run} classLabel="110 km/h" />);
+  const page = render(<Adjustment display={perKm} run={run} view={shownRun} />);
   const rows = all(page, 'tbody').flatMap((body) => all(body, 'tr'));
   const cells = rows.map((row) => [...all(row, 'th'), ...all(row, 'td')].map(textOf));
 
@@ -55,7 +68,7 @@ describe('the adjustment', () => {
 describe('the budget', () => {
   it('has a row for every input, and its contributions make up the combined uncertainty', () => {
     const run = example();
-    const page = render(<Budget display={perKm} run={run} displayScale={null} />);
+    const page = render(<Budget display={perKm} run={run} view={{ ...shownRun, displayScale: null }} />);
     const rows = all(page, 'tbody').flatMap((body) => all(body, 'tr'));
     expect(rows).toHaveLength(run.budget.length);
     const squares = rows.map((row) => numberIn(textOf(all(row, 'td').at(-2) ?? row)) ** 2);
@@ -122,12 +135,11 @@ describe('findings', () => {
 
 describe('where a run falls', () => {
   const standing: RunStanding = {
-    own: { number: 9, setupId: 's', normalisedWhPerKm: 190 },
+    own: { number: 9, normalisedWhPerKm: 190 },
     ofSetup: {
       count: 3,
       shown: [160, 162, 164].map((value, index) => ({
         number: index,
-        setupId: 's',
         normalisedWhPerKm: value,
       })),
     },
@@ -157,7 +169,7 @@ describe('where a run falls', () => {
   };
 
   it('says so when the others did not let expect it', () => {
-    const text = textOf(render(<Standing standing={standing} display={perKm} runNumber={9} />));
+    const text = textOf(render(<Standing standing={standing} display={perKm} view={shownRun} />));
     expect(text).toContain('outside what the others let expect');
     expect(text).toContain('155 to 169');
     expect(text).toContain('17.3 % above');
@@ -165,22 +177,22 @@ describe('where a run falls', () => {
 
   it('orders the ends of the expectation in a unit that runs the other way', () => {
     const text = textOf(
-      render(<Standing standing={standing} display={{ ...perKm, consumption: 'km/kWh' }} runNumber={9} />),
+      render(<Standing standing={standing} display={{ ...perKm, consumption: 'km/kWh' }} view={shownRun} />),
     );
     // 1000/169 and 1000/155
     expect(text).toContain('5.92 to 6.45');
   });
 
   it('tells a reviewer, and only a reviewer, whether it would be flagged', () => {
-    const review = textOf(render(<Standing standing={standing} display={perKm} runNumber={9} withModel />));
+    const review = textOf(render(<Standing standing={standing} display={perKm} view={shownRun} withModel />));
     expect(review).toContain('would be flagged as an outlier');
     expect(review).toContain('among the 4 screened runs');
     expect(review).toContain('+7.400; p < 0.001');
-    expect(textOf(render(<Standing standing={standing} display={perKm} runNumber={9} />))).not.toContain(
+    expect(textOf(render(<Standing standing={standing} display={perKm} view={shownRun} />))).not.toContain(
       'Screening',
     );
     const unknown = render(
-      <Standing standing={{ ...standing, screening: null }} display={perKm} runNumber={9} withModel />,
+      <Standing standing={{ ...standing, screening: null }} display={perKm} view={shownRun} withModel />,
     );
     expect(textOf(unknown)).toContain('not possible yet');
   });
@@ -188,7 +200,7 @@ describe('where a run falls', () => {
   it('compares with nothing where there is nothing', () => {
     const none = { count: 0, shown: [] };
     const alone = { ...standing, ofSetup: none, meanWhPerKm: null, fromMean: null, prediction: null };
-    expect(textOf(render(<Standing standing={alone} display={perKm} runNumber={9} />))).toContain(
+    expect(textOf(render(<Standing standing={alone} display={perKm} view={shownRun} />))).toContain(
       'nothing to compare it with',
     );
   });

@@ -14,6 +14,14 @@ describe('an axis', () => {
     expect(axis.scale(5)).toBe(50);
   });
 
+  it('writes as many decimals as its finest tick needs, with the reader’s mark', () => {
+    const labels = (domain: [number, number], mark: 'point' | 'comma') =>
+      linearAxis({ values: [], domain, range: [0, 1], tickCount: 4, mark }).ticks.map(({ label }) => label);
+    expect(labels([17, 18], 'comma')).toEqual(['17,0', '17,2', '17,4', '17,6', '17,8', '18,0']);
+    expect(labels([0, 2000], 'point')).toEqual(['0', '500', '1000', '1500', '2000']);
+    expect(labels([0, 20_000], 'comma')).toEqual(['0', '5000', '10\u202F000', '15\u202F000', '20\u202F000']);
+  });
+
   it('writes the typographic minus and takes a format', () => {
     const axis = linearAxis({
       values: [],

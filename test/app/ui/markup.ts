@@ -10,6 +10,11 @@ export interface Element {
 }
 
 export function render(node: ReactElement): Element {
+  return parse(renderToStaticMarkup(node));
+}
+
+/** Throws where the markup is not well-formed. */
+export function parse(markup: string): Element {
   const root: Element = { name: '#root', attributes: {}, children: [] };
   const open: Element[] = [root];
   const parser = new SaxesParser({ fragment: true, xmlns: false });
@@ -30,7 +35,7 @@ export function render(node: ReactElement): Element {
   parser.on('text', (text) => {
     open[open.length - 1]?.children.push(text);
   });
-  parser.write(renderToStaticMarkup(node)).close();
+  parser.write(markup).close();
   return root;
 }
 

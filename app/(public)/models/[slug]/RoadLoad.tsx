@@ -1,14 +1,16 @@
+import { Figure } from '@/app/ui/figures/Figure';
 import { Section } from '@/app/ui/Section';
 import { registry } from '@/app/visitor/registry';
 import { readRoadLoad } from '@/lib/registry/roadLoads/roadLoad';
+import { dayWords } from '@/lib/run/localDate';
 import type { WorldKey } from '@/lib/run/world';
 import type { Display } from '@/lib/units/display';
 import { showNumber } from '@/lib/units/show';
-import { RoadLoadFigure } from './RoadLoadFigure';
 import { RoadLoadTerms } from './RoadLoadTerms';
+import { roadLoadFigure } from './roadLoadFigure';
 
 interface RoadLoadProps {
-  model: { slug: string; world: WorldKey };
+  model: { slug: string; name: string; world: WorldKey };
   display: Display;
 }
 
@@ -18,7 +20,7 @@ export async function RoadLoad({ model, display }: RoadLoadProps) {
   const adopted =
     adoption === null
       ? `Under method version ${methodVersion} the adjustments use the priors; taking learned values for them is a new version of the method.`
-      : `Adopted on ${adoption.on} under method version ${adoption.label}, as learned from ${adoption.runs} runs then: the adjustments of setups that leave it use it. What is shown here is learned anew with every run and changes no number by itself.`;
+      : `Adopted on ${dayWords(adoption.on)} under method version ${adoption.label}, as learned from ${adoption.runs} runs then: the adjustments of setups that leave it use it. What is shown here is learned anew with every run and changes no number by itself.`;
   if (learned === null) {
     return (
       <Section id="road-load" title="Learned road load" note={adopted}>
@@ -44,7 +46,7 @@ export async function RoadLoad({ model, display }: RoadLoadProps) {
           ? `Whole cars are predicted better from the other cars than from the priors alone: on average each of their runs was ${odds} times as probable (log score ${gain} a run, natural logarithm, each car left out in turn).`
           : `The cars do not beat the priors: the runs of each car, left out in turn, were on average ${odds} times less probable when predicted from the other cars (log score ${gain} a run, natural logarithm).`}
       </p>
-      <RoadLoadFigure learned={learned} display={display} />
+      <Figure figure={roadLoadFigure(model, learned, display)} />
       <RoadLoadTerms display={display} terms={learned.terms} />
       <p className="mt-4 max-w-[46rem] text-sm text-ink-soft">
         From {runs} of {learned.approvedRuns} approved runs in all classes, {cars}{' '}

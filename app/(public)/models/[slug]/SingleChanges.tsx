@@ -1,85 +1,30 @@
 import Link from 'next/link';
 import { DataTable } from '@/app/ui/DataTable';
-import { FigureWithTable } from '@/app/ui/figures/FigureWithTable';
-import { ForestPlot } from '@/app/ui/figures/ForestPlot';
+import { Figure } from '@/app/ui/figures/Figure';
 import { Section } from '@/app/ui/Section';
 import type { ModelView } from '@/lib/registry/models/model';
 import { RECORD } from '@/lib/run/world';
 import { placeForInterval } from '@/lib/units/digits';
 import type { Display } from '@/lib/units/display';
-import { percentEndsIn, percentIn, senseOf } from '@/lib/units/sense';
+import { percentEndsIn } from '@/lib/units/sense';
 import { showNumber } from '@/lib/units/show';
-import { differencePlace, differenceText, endsText, signedText } from '../../compare/words';
+import { endsText, signedText } from '../../compare/words';
 import { NotConverged } from '../../NotConverged';
+import { changesFigure } from './changesFigure';
 
 /** Setups one change away from the baseline, and what the change did. */
 export function SingleChanges({ view, display }: { view: ModelView; display: Display }) {
-  if (view.changes.length === 0 || view.baseline === undefined) return null;
-  const unit = display.consumption;
-  const sense = senseOf(unit);
-  const rows = view.changes.flatMap((change) => {
-    const { percent, pointwise, simultaneous, word } = change;
-    if (percent === null || simultaneous === null) return [];
-    return [
-      {
-        key: change.setup.setupId,
-        label: `${change.factorLabel}: ${change.to.label}`,
-        estimate: percentIn(unit, percent),
-        ...(pointwise === null ? {} : { pointwise: percentEndsIn(unit, pointwise) }),
-        simultaneous: percentEndsIn(unit, simultaneous),
-        text: differenceText(change, display),
-        note: word ?? 'no interval',
-        muted: word === 'undecided',
-      },
-    ];
-  });
+  const figure = changesFigure(view, display);
+  if (figure === undefined) return null;
   return (
     <Section
       id="changes"
       title="Which single change mattered"
-      note={`Setups that differ from “${view.baseline.title}” in one thing only, at ${view.classLabel}.`}
+      note={`Setups that differ from “${view.baseline?.title ?? ''}” in one thing only, at ${view.classLabel}.`}
       wide
     >
       {view.converged ? null : <NotConverged />}
-      <FigureWithTable
-        caption={`Difference from the baseline in per cent of its ${sense.quantity}; ${sense.isHigherBetter ? 'above zero is further' : 'below zero is less'}.`}
-        reading="The thin bar holds for all pairs of the class at once. A change is settled when it leaves zero out, probable when only the interval for all pairs of this model does, leaning when only its own interval does."
-        tableCaption={`Single changes at ${view.classLabel}`}
-        table={{
-          columns: [
-            { header: 'Change' },
-            { header: 'Difference', unit: '%' },
-            { header: 'All pairs, 95 %', unit: '%' },
-            { header: 'Result', align: 'start' },
-            { header: 'Joined by', align: 'start' },
-          ],
-          rows: view.changes.map((change) => [
-            `${change.factorLabel}: ${change.from.label} to ${change.to.label}`,
-            change.percent === null
-              ? '–'
-              : signedText(change.percent, display, differencePlace(change, display)),
-            change.simultaneous === null
-              ? '–'
-              : endsText(change.simultaneous, display, differencePlace(change, display)),
-            change.refusal ?? change.word ?? 'no interval',
-            change.connection,
-          ]),
-        }}
-      >
-        {rows.length === 0 ? (
-          <p className="border-y border-dashed border-rule-strong py-6 text-ink-soft">
-            No single change has an interval yet; the table says why.
-          </p>
-        ) : (
-          <ForestPlot
-            title="Single changes against the baseline"
-            desc={rows.map((row) => `${row.label}: ${row.text}, ${row.note}`).join('. ')}
-            rows={rows}
-            axisLabel={`difference in ${sense.quantity}, %`}
-            zeroLabel="as the baseline"
-          />
-        )}
-      </FigureWithTable>
+      <Figure figure={figure} />
       <Refused changes={view.changes} />
       <WithinSessions changes={view.changes} display={display} />
       <p className="mt-4 text-sm">

@@ -10,7 +10,7 @@ import { OutsideReach } from '@/app/runDossier/OutsideReach';
 import { Photos } from '@/app/runDossier/Photos';
 import { ReadingsTable } from '@/app/runDossier/ReadingsTable';
 import { Simulation } from '@/app/runDossier/Simulation';
-import { Standing } from '@/app/runDossier/Standing';
+import { Standing, StandingDue } from '@/app/runDossier/Standing';
 import { TraceSection } from '@/app/runDossier/TraceSection';
 import { Trail } from '@/app/runDossier/Trail';
 import { LegWind, WindLeft } from '@/app/runDossier/WindLeft';
@@ -49,7 +49,7 @@ export function RunReport({ view, display, ownUnitHref, hrefFor }: RunReportProp
         <ConditionsList view={view} display={display} />
       </Section>
       <Section id="evidence" title="Evidence" note="Location and camera data were taken out of the pictures.">
-        <Photos photos={view.photos} />
+        <Photos photos={view.photos} utcOffsetMin={view.subject.utcOffsetMin} />
       </Section>
       <TraceSection run={view} display={display} />
       <Section
@@ -80,7 +80,7 @@ export function RunReport({ view, display, ownUnitHref, hrefFor }: RunReportProp
       {result && run ? (
         <>
           <Section id="adjustment" title="From measured to comparable" wide>
-            <Adjustment run={run} classLabel={view.subject.classLabel} display={display} />
+            <Adjustment run={run} view={view} display={display} />
           </Section>
           {windLeft ? (
             <Section id="wind" title="What the loop leaves of the wind">
@@ -93,7 +93,7 @@ export function RunReport({ view, display, ownUnitHref, hrefFor }: RunReportProp
             </Section>
           ) : null}
           <Section id="uncertainty" title="Uncertainty" wide>
-            <Budget run={run} displayScale={view.displayScale} display={display} />
+            <Budget run={run} view={view} display={display} />
           </Section>
           <Section id="simulation" title="Check by simulation">
             <Simulation
@@ -113,7 +113,11 @@ export function RunReport({ view, display, ownUnitHref, hrefFor }: RunReportProp
       ) : null}
       {standing ? (
         <Section id="others" title="Among the setup’s other runs" wide>
-          <Standing standing={standing} display={display} runNumber={view.number} />
+          {standing === 'due' ? (
+            <StandingDue />
+          ) : (
+            <Standing standing={standing} display={display} view={view} />
+          )}
         </Section>
       ) : null}
       <Section id="trail" title="Review trail">

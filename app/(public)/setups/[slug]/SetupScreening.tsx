@@ -6,17 +6,19 @@ import type { ShownScreening } from '@/lib/stats/shownScreening';
 import type { Display } from '@/lib/units/display';
 import { ResidualScreening } from './ResidualScreening';
 import { StandardScreening } from './StandardScreening';
+import type { ClassOfFigure, SetupOfFigure } from './setupSource';
 
 interface SetupScreeningProps {
   screening: ShownScreening;
   /** Those that the screening names. */
   cars: readonly ShownCar[];
-  title: string;
+  view: SetupOfFigure;
+  chosen: ClassOfFigure;
   display: Display;
 }
 
 /** Which cars or runs lie apart, by the protocol's levels. Nothing is left out of the estimate for it. */
-export function SetupScreening({ screening, cars, title, display }: SetupScreeningProps) {
+export function SetupScreening({ screening, cars, view, chosen, display }: SetupScreeningProps) {
   return (
     <Section
       id="screening"
@@ -34,7 +36,7 @@ export function SetupScreening({ screening, cars, title, display }: SetupScreeni
       wide
     >
       {screening.by === 'iso5725' ? (
-        <StandardScreening display={display} screening={screening} cars={cars} title={title} />
+        <StandardScreening display={display} screening={screening} cars={cars} view={view} chosen={chosen} />
       ) : (
         <ResidualScreening display={display} screening={screening} />
       )}

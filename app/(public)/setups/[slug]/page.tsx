@@ -12,6 +12,7 @@ import { UnitNote } from '@/app/ui/UnitNote';
 import { readerDisplay } from '@/app/visitor/display';
 import { registry } from '@/app/visitor/registry';
 import { readSetup } from '@/lib/registry/setups/setup';
+import { OneRun } from '../../OneRun';
 import { RunPages } from '../../RunPages';
 import { hrefWith, one, ownUnitHref, type SearchParams } from '../../rankings/query';
 import { ClassEstimates, compareHref } from './ClassEstimates';
@@ -48,6 +49,7 @@ export default async function SetupPage(props: SetupPageProps) {
   const display = await readerDisplay(query);
   const path = `/setups/${view.slug}`;
   const { chosen } = view;
+  const spread = view.spread === 'due' ? undefined : view.spread;
   return (
     <>
       <PageHeader
@@ -66,6 +68,14 @@ export default async function SetupPage(props: SetupPageProps) {
       {view.world === 'demo' ? <DemoMark /> : null}
       <UnitNote unit={display.consumption} ownHref={ownUnitHref(path, query)} />
       <ClassEstimates view={view} display={display} />
+      <OneRun
+        setups={view.estimates.map((estimate) => ({
+          ...estimate,
+          key: estimate.classKey,
+          label: `At ${estimate.classLabel}`,
+        }))}
+        display={display}
+      />
       {chosen === undefined ? (
         <EmptyState title="No approved run of this setup yet." />
       ) : (
@@ -86,26 +96,29 @@ export default async function SetupPage(props: SetupPageProps) {
             />
           </div>
           <SetupRuns view={view} chosen={chosen} display={display} />
-          {view.spread && view.spread.cars.length > 0 ? (
-            <SetupSpread
-              view={view}
-              chosen={chosen}
-              cars={view.spread.cars}
-              of={view.spread.of}
-              display={display}
-            />
+          {view.spread === 'due' ? (
+            <Section id="screening" title="Cars, days and screening" wide>
+              <p className="max-w-[46rem]">
+                Not computed yet: it will be with the next fit of the class, which is under way or due within
+                a day.
+              </p>
+            </Section>
           ) : null}
-          {view.spread ? (
+          {spread && spread.cars.length > 0 ? (
+            <SetupSpread view={view} chosen={chosen} cars={spread.cars} of={spread.of} display={display} />
+          ) : null}
+          {spread ? (
             <SetupScreening
               display={display}
-              screening={view.spread.screening}
-              cars={view.spread.named}
-              title={view.title}
+              screening={spread.screening}
+              cars={spread.named}
+              view={view}
+              chosen={chosen}
             />
           ) : null}
           <Section id="list" title="Approved runs" note={`At ${chosen.classLabel}, the latest first.`} wide>
             <RunPages
-              what={`approved runs of ${view.title} at ${chosen.classLabel}`}
+              of={`of ${view.title} at ${chosen.classLabel}`}
               page={view.runs}
               path={path}
               query={query}

@@ -7,7 +7,7 @@ import { Findings } from '@/app/runDossier/Findings';
 import { Headline } from '@/app/runDossier/Headline';
 import { OutsideReach } from '@/app/runDossier/OutsideReach';
 import { photoName } from '@/app/runDossier/Photos';
-import { Standing } from '@/app/runDossier/Standing';
+import { Standing, StandingDue } from '@/app/runDossier/Standing';
 import { TraceSection } from '@/app/runDossier/TraceSection';
 import { Trail } from '@/app/runDossier/Trail';
 import { LegWind } from '@/app/runDossier/WindLeft';
@@ -15,6 +15,7 @@ import { DemoMark } from '@/app/ui/DemoMark';
 import { PageHeader } from '@/app/ui/PageHeader';
 import { Section } from '@/app/ui/Section';
 import { StatusTag } from '@/app/ui/StatusTag';
+import { ZoneNote } from '@/app/ui/When';
 import type { ReviewView } from '@/lib/registry/review/review';
 import type { Display } from '@/lib/units/display';
 import { Changes } from './Changes';
@@ -44,6 +45,7 @@ export function ReviewDesk({ view, display, notice, logHref }: ReviewDeskProps) 
           <>
             <StatusTag state={run.isClaimed ? 'claimed' : run.status} />
             <span>Revision {run.revisionNumber}</span>
+            <ZoneNote utcOffsetMin={subject.utcOffsetMin} where="the clock at the loop" />
             <Link className="link" href={`/runs/${run.number}`}>
               Its page, with every step and the whole budget
             </Link>
@@ -77,6 +79,7 @@ export function ReviewDesk({ view, display, notice, logHref }: ReviewDeskProps) 
           <ReadingsBeside readings={run.readings} />
           <div className="lg:sticky lg:top-4 lg:self-start">
             <PhotoDesk
+              utcOffsetMin={subject.utcOffsetMin}
               photos={run.photos.map((photo) => ({
                 id: photo.id,
                 sha256: photo.sha256,
@@ -111,7 +114,11 @@ export function ReviewDesk({ view, display, notice, logHref }: ReviewDeskProps) 
       ) : null}
       {run.standing ? (
         <Section id="others" title="Among the others" wide>
-          <Standing standing={run.standing} display={display} runNumber={run.number} withModel />
+          {run.standing === 'due' ? (
+            <StandingDue />
+          ) : (
+            <Standing standing={run.standing} display={display} view={run} withModel />
+          )}
         </Section>
       ) : null}
       <Facts view={run} display={display} />

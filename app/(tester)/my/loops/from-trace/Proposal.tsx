@@ -1,11 +1,11 @@
 import { DataTable } from '@/app/ui/DataTable';
 import { DefinitionList } from '@/app/ui/DefinitionList';
-import { ProfilePlot } from '@/app/ui/figures/ProfilePlot';
-import { RouteMap } from '@/app/ui/figures/RouteMap';
+import { Figure } from '@/app/ui/figures/Figure';
 import { Section } from '@/app/ui/Section';
 import type { LoopProposal } from '@/lib/reduction/loopProposal';
 import type { Display } from '@/lib/units/display';
 import { showNumber, showQuantity, showShare, showWithUncertainty } from '@/lib/units/show';
+import { heightFigure, outlineFigure } from './proposalFigures';
 
 /** The loop as the recording sees it. */
 export function Proposal({ proposal, display }: { proposal: LoopProposal; display: Display }) {
@@ -18,39 +18,8 @@ export function Proposal({ proposal, display }: { proposal: LoopProposal; displa
       note={`The outline leaves out ${showQuantity(proposal.trimM, 'height', display, { decimals: 0 })} around start and finish.`}
       wide
     >
-      {outline.length > 1 ? (
-        <RouteMap
-          title="Outline of the loop"
-          desc="As recorded, in its true shape, north up, without its ends."
-          legs={[
-            {
-              key: 'route',
-              label: 'as driven',
-              points: outline.map(({ x, y }) => ({ eastM: x, northM: y })),
-            },
-          ]}
-          places={[]}
-        />
-      ) : null}
-      {elevationProfile.length > 1 ? (
-        <ProfilePlot
-          title="Height along the loop"
-          desc="Smoothed over 150 m."
-          panels={[
-            {
-              key: 'height',
-              label: 'Height above sea level, m',
-              filled: true,
-              points: elevationProfile.map(({ distanceM, heightM }) => ({
-                distance: distanceM / 1000,
-                value: heightM,
-              })),
-            },
-          ]}
-          markers={[{ distance: proposal.turnaroundM / 1000, label: 'Turnaround' }]}
-          distanceLabel="distance, km"
-        />
-      ) : null}
+      {outline.length > 1 ? <Figure figure={outlineFigure(proposal, display)} /> : null}
+      {elevationProfile.length > 1 ? <Figure figure={heightFigure(proposal, display)} /> : null}
       <DefinitionList
         columns={2}
         items={[

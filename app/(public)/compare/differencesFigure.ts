@@ -1,0 +1,101 @@
+import type { FigureDescription, TwinCell } from '@/app/ui/figures/description';
+import type { ComparedSetup, CompareView, SetupDifference } from '@/lib/registry/comparisons/compare';
+import type { Display } from '@/lib/units/display';
+import { percentEndsIn, percentIn, senseOf } from '@/lib/units/sense';
+import { budgetPlace, showNumber } from '@/lib/units/show';
+import { compareSource } from './compareSource';
+import { differencePlace, differenceText, endsText, resultText, signedText, verdict } from './words';
+
+const WORDS = ['settled', 'probable', 'leaning', 'undecided'] as const;
+
+/** Each setup against the baseline: does its interval reach over zero? */
+export function differencesFigure(
+  view: CompareView,
+  baseline: ComparedSetup,
+  display: Display,
+): FigureDescription {
+  const unit = display.consumption;
+  const sense = senseOf(unit);
+  const rows = view.differences.flatMap((difference, row) => {
+    const { setup, percent, pointwise, simultaneous, word } = difference;
+    if (percent === null || simultaneous === null) return [];
+    return [
+      {
+        key: setup.setupId,
+        label: setup.name,
+        estimate: percentIn(unit, percent),
+        ...(pointwise === null ? {} : { pointwise: percentEndsIn(unit, pointwise) }),
+        simultaneous: percentEndsIn(unit, simultaneous),
+        text: differenceText(difference, display),
+        note: resultText(difference),
+        muted: word === 'undecided',
+        row,
+      },
+    ];
+  });
+  return {
+    ...compareSource('differences', view, [baseline, ...view.others], display),
+    title: titleOf(view, baseline, display),
+    desc: rows.map((row) => `${row.label}: ${row.text}, ${row.note}`).join('. '),
+    reading: `${sense.isHigherBetter ? 'Above zero is further per kWh' : 'Below zero is less'}. The thick bar is the 95 % interval of one difference taken alone; ${allPairs(view.fit?.pairsAtOnce ?? 0)} A difference is settled when the thin bar leaves zero out, probable when the interval for all pairs of its model does, leaning when only the thick bar does, else undecided, which does not mean equal. One that rests on one tester is never settled. Both bars hold what is uncertain about the method and the models’ data, as far as it does not cancel; that part stands in the table too.`,
+    counts: `fit of ${view.fit?.runCount ?? 0} runs at ${view.classLabel} · ${view.fit?.pairsAtOnce ?? 0} comparable pairs`,
+    drawing:
+      rows.length === 0
+        ? { kind: 'none', why: 'None of these pairs has an interval to draw; the sentences above say why.' }
+        : {
+            kind: 'forest',
+            rows,
+            axisLabel: `difference in ${sense.quantity} from “${baseline.name}”, %`,
+            zeroLabel: 'as the baseline',
+          },
+    table: {
+      caption: 'Differences from the baseline',
+      columns: [
+        { header: 'Setup' },
+        { header: 'Difference', unit: '%' },
+        { header: 'Alone, 95 %', unit: '%' },
+        { header: 'All pairs, 95 %', unit: '%' },
+        { header: 'Degrees of freedom' },
+        { header: 'Of which method and model data, u', unit: '%' },
+        { header: 'Result', align: 'start' },
+        { header: 'Joined by', align: 'start' },
+      ],
+      rows: view.differences.map((difference) => tableRow(difference, display)),
+    },
+  };
+}
+
+/** One difference in its own words, several by how many are how sure. */
+function titleOf(view: CompareView, baseline: ComparedSetup, display: Display): string {
+  const [only, second] = view.differences;
+  if (only && !second) return verdict(only, baseline.name, display);
+  const counted = WORDS.flatMap((word) => {
+    const count = view.differences.filter((difference) => difference.word === word).length;
+    return count === 0 ? [] : [`${count} ${word}`];
+  });
+  const without = view.differences.filter(({ word }) => word === null).length;
+  const all = [...counted, ...(without > 0 ? [`${without} without an interval`] : [])].join(', ');
+  return `${view.differences.length} setups against “${baseline.name}” at ${view.classLabel}: ${all}.`;
+}
+
+function tableRow(difference: SetupDifference, display: Display): TwinCell[] {
+  const place = differencePlace(difference, display);
+  const { setup, percent, pointwise, simultaneous, dof, refusal, connection } = difference;
+  const { sharedUPercent } = difference;
+  return [
+    { text: setup.name, href: `/setups/${setup.slug}` },
+    percent === null ? '–' : signedText(percent, display, place),
+    pointwise === null ? '–' : endsText(pointwise, display, place),
+    simultaneous === null ? '–' : endsText(simultaneous, display, place),
+    dof === null ? '–' : showNumber(dof, 0, display),
+    sharedUPercent === null ? '–' : showNumber(sharedUPercent, budgetPlace(place), display),
+    refusal ?? resultText(difference),
+    connection,
+  ];
+}
+
+function allPairs(count: number): string {
+  return count === 1
+    ? 'the thin one would hold for all comparable pairs of the class at once, of which this is the only one.'
+    : `the thin one holds for all ${count} comparable pairs of the class at once.`;
+}

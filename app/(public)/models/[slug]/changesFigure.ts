@@ -1,0 +1,80 @@
+import type { FigureDescription } from '@/app/ui/figures/description';
+import type { ModelView } from '@/lib/registry/models/model';
+import { dateText } from '@/lib/run/localDate';
+import { type Display, displayParameters } from '@/lib/units/display';
+import { percentEndsIn, percentIn, senseOf } from '@/lib/units/sense';
+import { differencePlace, differenceText, endsText, resultText, signedText } from '../../compare/words';
+import { hrefWith } from '../../rankings/query';
+
+/** Setups one change away from the baseline, and what the change did; nothing where none was driven. */
+export function changesFigure(view: ModelView, display: Display): FigureDescription | undefined {
+  const { baseline, changes, classKey, classLabel, world } = view;
+  if (changes.length === 0 || baseline === undefined || classKey === undefined) return undefined;
+  const unit = display.consumption;
+  const sense = senseOf(unit);
+  const said = Object.fromEntries(displayParameters(display));
+  const rows = changes.flatMap((change, row) => {
+    const { percent, pointwise, simultaneous, word } = change;
+    if (percent === null || simultaneous === null) return [];
+    return [
+      {
+        key: change.setup.setupId,
+        label: `${change.factorLabel}: ${change.to.label}`,
+        estimate: percentIn(unit, percent),
+        ...(pointwise === null ? {} : { pointwise: percentEndsIn(unit, pointwise) }),
+        simultaneous: percentEndsIn(unit, simultaneous),
+        text: differenceText(change, display),
+        note: resultText(change),
+        muted: word === 'undecided',
+        row,
+      },
+    ];
+  });
+  const settled = rows.filter(({ note }) => note === 'settled');
+  const [only, second] = rows;
+  const runs = view.classes.find(({ key }) => key === classKey)?.runs ?? 0;
+  return {
+    address: { kind: 'changes', key: view.slug, query: { ...said, class: classKey } },
+    title:
+      only && !second
+        ? `${view.name} at ${classLabel}, ${only.label} against “${baseline.title}”: ${only.text}, ${only.note}.`
+        : `${view.name} at ${classLabel}: ${settled.length} of ${changes.length} single changes from “${baseline.title}” are settled.`,
+    desc: rows.map((row) => `${row.label}: ${row.text}, ${row.note}`).join('. '),
+    reading: `${sense.isHigherBetter ? 'Above zero is further per kWh' : 'Below zero is less'}. The thin bar holds for all pairs of the class at once. A change is settled when it leaves zero out, probable when only the interval for all pairs of this model does, leaning when only its own interval does.`,
+    counts: `${runs} runs of the model at ${classLabel} · ${changes.length} single ${changes.length === 1 ? 'change' : 'changes'}`,
+    source: {
+      path: hrefWith(`/models/${view.slug}`, {}, { ...said, class: classKey }),
+      asOf: dateText(view.fittedAt ?? new Date(0)),
+    },
+    isDemo: world === 'demo',
+    mark: display.mark,
+    drawing:
+      rows.length === 0
+        ? { kind: 'none', why: 'No single change has an interval yet; the table says why.' }
+        : {
+            kind: 'forest',
+            rows,
+            axisLabel: `difference in ${sense.quantity} from “${baseline.title}”, %`,
+            zeroLabel: 'as the baseline',
+          },
+    table: {
+      caption: `Single changes at ${classLabel}`,
+      columns: [
+        { header: 'Change' },
+        { header: 'Difference', unit: '%' },
+        { header: 'All pairs, 95 %', unit: '%' },
+        { header: 'Result', align: 'start' },
+        { header: 'Joined by', align: 'start' },
+      ],
+      rows: changes.map((change) => [
+        `${change.factorLabel}: ${change.from.label} to ${change.to.label}`,
+        change.percent === null ? '–' : signedText(change.percent, display, differencePlace(change, display)),
+        change.simultaneous === null
+          ? '–'
+          : endsText(change.simultaneous, display, differencePlace(change, display)),
+        change.refusal ?? resultText(change),
+        change.connection,
+      ]),
+    },
+  };
+}

@@ -1,0 +1,107 @@
+import { createHash } from 'node:crypto';
+import type { SearchParams } from '@/app/(public)/rankings/query';
+import { publicAddress } from '@/app/runDossier/publicAddress';
+import type { FigureDescription } from '@/app/ui/figures/description';
+import type { FileExtension } from '@/app/ui/figures/figureAddress';
+import { figureCsv } from '@/app/ui/figures/figureCsv';
+import type { DrawnFigure } from '@/app/ui/figures/Picture';
+import { pictureShapes } from '@/app/ui/figures/pictureShape';
+import { problemResponse } from '@/app/visitor/problem';
+import { registry } from '@/app/visitor/registry';
+import { NotFound } from '@/lib/run/errors';
+import { isStorableText } from '@/lib/run/storableText';
+import { type PictureChoice, pictureMarkup, svgFile } from '../../pictureFile';
+import { readFigure } from '../../publicFigures';
+import { renderedPng } from '../../renderedPng';
+
+export const dynamic = 'force-dynamic';
+
+/** What a picture is made by: raised when the same figure is to look otherwise, so that no cache keeps the old one. */
+const DRAWN_BY = 1;
+
+const TYPES: Readonly<Record<FileExtension, string>> = {
+  svg: 'image/svg+xml',
+  png: 'image/png',
+  csv: 'text/csv; charset=utf-8',
+};
+
+/** A figure as a file. Depends on the address and on published data alone, so that shared caches may keep it. */
+export async function GET(
+  request: Request,
+  { params }: { params: Promise<{ kind: string; file: string }> },
+): Promise<Response> {
+  try {
+    const { kind, file } = await params;
+    const { key, extension } = nameOf(file);
+    const query = queryOf(new URL(request.url).searchParams);
+    const choice = choiceOf(query, extension);
+    const figure = await readFigure(registry(), kind, key, query);
+    if (figure === undefined) throw new NotFound('There is no such figure, or nothing to draw in it yet.');
+    const address = publicAddress(figure.source.path);
+    // A hash of all that the file says: the fit, the words and the choice are in it, the hour is not.
+    const made = JSON.stringify([DRAWN_BY, figure, address, extension, choice.theme, choice.shape]);
+    const tag = createHash('sha256').update(made).digest('base64url').slice(0, 27);
+    const headers = {
+      'Content-Type': TYPES[extension],
+      'Content-Disposition': `${extension === 'csv' ? 'attachment' : 'inline'}; filename="evenloop-${kind}-${key.replace(/[^\w-]/g, '-')}.${extension}"`,
+      // Others may show it: it holds nothing that is not public.
+      'Cross-Origin-Resource-Policy': 'cross-origin',
+      'Cache-Control': 'public, max-age=300, stale-while-revalidate=86400',
+      ETag: `"${tag}"`,
+    };
+    if (request.headers.get('if-none-match')?.includes(headers.ETag)) {
+      return new Response(null, { status: 304, headers });
+    }
+    return new Response(await bodyOf(figure, address, extension, choice, tag), { headers });
+  } catch (error) {
+    return problemResponse(error);
+  }
+}
+
+async function bodyOf(
+  figure: FigureDescription,
+  address: string,
+  extension: FileExtension,
+  choice: PictureChoice,
+  tag: string,
+): Promise<BodyInit> {
+  if (extension === 'csv') return figureCsv(figure.table);
+  if (!isDrawn(figure))
+    throw new NotFound('There is nothing to draw in this figure yet; its table is at .csv.');
+  const markup = await pictureMarkup(figure, { address: address.replace(/^https?:\/\//, '') }, choice);
+  return extension === 'svg' ? svgFile(markup) : new Uint8Array(await renderedPng(tag, markup));
+}
+
+function isDrawn(figure: FigureDescription): figure is DrawnFigure {
+  return figure.drawing.kind !== 'none';
+}
+
+function nameOf(file: string): { key: string; extension: FileExtension } {
+  const [, key = '', extension = ''] = /^([\w.-]{1,200})\.(svg|png|csv)$/.exec(file) ?? [];
+  if (extension === '') throw new NotFound('A figure’s file ends in .svg, .png or .csv.');
+  return { key, extension: extension as FileExtension };
+}
+
+/** Each name with its values, bounded, and nothing in them that no text holds. */
+function queryOf(given: URLSearchParams): SearchParams {
+  const params: SearchParams = {};
+  for (const name of new Set(given.keys())) {
+    const values = given.getAll(name);
+    if (values.length > 40 || [name, ...values].some((text) => text.length > 200 || !isStorableText(text))) {
+      throw new NotFound('No figure has an address that says so much, or says what no text holds.');
+    }
+    Object.defineProperty(params, name, { value: values.length > 1 ? values : values[0], enumerable: true });
+  }
+  return params;
+}
+
+function choiceOf(query: SearchParams, extension: FileExtension): PictureChoice {
+  const theme = query.theme ?? 'light';
+  const shapeName = query.shape ?? (extension === 'png' ? 'wide' : undefined);
+  const shape = typeof shapeName === 'string' ? pictureShapes.get(shapeName) : undefined;
+  if (theme !== 'light' && theme !== 'dark') throw new NotFound('A figure’s theme is light or dark.');
+  if (shapeName !== undefined && shape === undefined) {
+    throw new NotFound(`A figure’s shape is one of: ${[...pictureShapes.keys()].join(', ')}.`);
+  }
+  return { theme, shape };
+}

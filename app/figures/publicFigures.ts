@@ -1,0 +1,207 @@
+import { compareQuery } from '@/app/(public)/compare/compareQuery';
+import { differencesFigure } from '@/app/(public)/compare/differencesFigure';
+import { pairsFigure } from '@/app/(public)/compare/pairsFigure';
+import { sidesFigure } from '@/app/(public)/compare/sidesFigure';
+import {
+  directionsFigure,
+  elevationFigure,
+  routeFigure,
+  windFigure,
+} from '@/app/(public)/loops/[slug]/loopFigures';
+import { changesFigure } from '@/app/(public)/models/[slug]/changesFigure';
+import { roadLoadFigure } from '@/app/(public)/models/[slug]/roadLoadFigure';
+import { one, rankingQuery, type SearchParams } from '@/app/(public)/rankings/query';
+import { rankingFigure } from '@/app/(public)/rankings/rankingFigure';
+import { densityFigure } from '@/app/(public)/setups/[slug]/densityFigure';
+import { mandelFigure } from '@/app/(public)/setups/[slug]/mandelFigure';
+import { runsFigure } from '@/app/(public)/setups/[slug]/runsFigure';
+import { spreadFigure } from '@/app/(public)/setups/[slug]/spreadFigure';
+import { adjustmentFigure } from '@/app/runDossier/adjustmentFigure';
+import { budgetFigure } from '@/app/runDossier/budgetFigure';
+import { runNumber } from '@/app/runDossier/runNumber';
+import { standingFigure } from '@/app/runDossier/standingFigure';
+import { traceFigure, trackFigure } from '@/app/runDossier/traceFigures';
+import type { FigureDescription } from '@/app/ui/figures/description';
+import { readComparison } from '@/lib/registry/comparisons/compare';
+import { type LoopView, readLoop } from '@/lib/registry/loops/loop';
+import { readModel } from '@/lib/registry/models/model';
+import { readRankings } from '@/lib/registry/rankings/rankings';
+import type { Registry } from '@/lib/registry/registry';
+import { readRoadLoad } from '@/lib/registry/roadLoads/roadLoad';
+import { type RunView, readRun } from '@/lib/registry/runs/run';
+import { readSetup, type SetupView } from '@/lib/registry/setups/setup';
+import { readRunTrace } from '@/lib/registry/traces/runTrace';
+import { DEFAULT_PREFERENCES, type Display } from '@/lib/units/display';
+import { displayAt } from '@/lib/units/displaySchema';
+
+interface Asked {
+  registry: Registry;
+  /** Of which thing or class. */
+  key: string;
+  params: SearchParams;
+  /** As the address says it, never as a cookie does: one address is one picture. */
+  display: Display;
+}
+
+type FigureReader = (asked: Asked) => Promise<FigureDescription | undefined>;
+
+/** Every figure that has an address: read as anybody may read it, described as on its page. */
+const READERS: ReadonlyMap<string, FigureReader> = new Map<string, FigureReader>([
+  ['ranking', ranking],
+  [
+    'differences',
+    (asked) => compared(asked, ({ view, baseline }) => differencesFigure(view, baseline, asked.display)),
+  ],
+  ['sides', (asked) => compared(asked, ({ view, baseline }) => sidesFigure(view, baseline, asked.display))],
+  ['pairs', pairs],
+  [
+    'changes',
+    async ({ registry, key, params, display }) => {
+      const view = await readModel(registry, key, { classKey: one(params, 'class') });
+      return view && changesFigure(view, display);
+    },
+  ],
+  ['road-load', roadLoad],
+  ['route', (asked) => ofLoop(asked, routeFigure)],
+  ['elevation', (asked) => ofLoop(asked, elevationFigure)],
+  ['directions', (asked) => ofLoop(asked, directionsFigure)],
+  ['wind', (asked) => ofLoop(asked, windFigure)],
+  ['setup-runs', (asked) => ofSetup(asked, (view, chosen) => runsFigure(view, chosen, asked.display))],
+  [
+    'setup-density',
+    (asked) =>
+      ofSetup(
+        asked,
+        (view, chosen) => view.density && densityFigure(view, view.density, chosen, asked.display),
+      ),
+  ],
+  [
+    'setup-spread',
+    (asked) =>
+      ofSetup(asked, (view, chosen) =>
+        view.spread !== 'due' && view.spread && view.spread.cars.length > 0
+          ? spreadFigure({ view, chosen, cars: view.spread.cars, of: view.spread.of }, asked.display)
+          : undefined,
+      ),
+  ],
+  ['setup-h', (asked) => mandel('h', asked)],
+  ['setup-k', (asked) => mandel('k', asked)],
+  [
+    'adjustment',
+    (asked) =>
+      ofRun(asked, async (view) => {
+        const run = normalised(view);
+        return run && adjustmentFigure(view, run, asked.display);
+      }),
+  ],
+  [
+    'budget',
+    (asked) =>
+      ofRun(asked, async (view) => {
+        const run = normalised(view);
+        return run && budgetFigure(view, run, asked.display);
+      }),
+  ],
+  [
+    'standing',
+    (asked) =>
+      ofRun(asked, async (view) =>
+        view.standing !== 'due' && view.standing && view.standing.ofSetup.count > 0
+          ? standingFigure(view, view.standing, asked.display)
+          : undefined,
+      ),
+  ],
+  ['trace', (asked) => ofTrace(asked, traceFigure)],
+  ['track', (asked) => ofTrace(asked, trackFigure)],
+]);
+
+/** The figure of an address, or nothing where there is none that everybody may see. */
+export async function readFigure(
+  registry: Registry,
+  kind: string,
+  key: string,
+  params: SearchParams,
+): Promise<FigureDescription | undefined> {
+  const display = displayAt(DEFAULT_PREFERENCES, (name) => one(params, name));
+  return READERS.get(kind)?.({ registry, key, params, display });
+}
+
+async function ranking({ registry, key, params, display }: Asked) {
+  const view = await readRankings(registry, { ...rankingQuery(params), classKey: key });
+  return view?.group.cruiseClassKey === key ? rankingFigure(view, params, display) : undefined;
+}
+
+type Compared = NonNullable<Awaited<ReturnType<typeof comparison>>>;
+
+async function comparison({ registry, key, params }: Asked) {
+  const view = await readComparison(registry, { ...compareQuery(params), classKey: key });
+  const baseline = view?.baseline;
+  if (view === undefined || baseline === undefined || view.differences.length === 0) return undefined;
+  return view.group.cruiseClassKey === key ? { view, baseline } : undefined;
+}
+
+async function compared(asked: Asked, figureOf: (found: Compared) => FigureDescription) {
+  const found = await comparison(asked);
+  return found && figureOf(found);
+}
+
+async function pairs(asked: Asked) {
+  const found = await comparison(asked);
+  const [difference] = found?.view.differences ?? [];
+  if (found === undefined || difference === undefined || difference.pairs.total === 0) return undefined;
+  return pairsFigure(found.view, found.baseline, difference, asked.display);
+}
+
+async function roadLoad({ registry, key, display }: Asked) {
+  const model = await readModel(registry, key);
+  if (model === undefined) return undefined;
+  const { learned } = await readRoadLoad(registry, model);
+  return learned === null ? undefined : roadLoadFigure(model, learned, display);
+}
+
+async function ofLoop(
+  { registry, key, display }: Asked,
+  figureOf: (loop: LoopView, display: Display) => FigureDescription | undefined,
+) {
+  const loop = await readLoop(registry, key);
+  return loop && figureOf(loop, display);
+}
+
+async function ofSetup(
+  { registry, key, params }: Asked,
+  figureOf: (view: SetupView, chosen: NonNullable<SetupView['chosen']>) => FigureDescription | undefined,
+) {
+  const view = await readSetup(registry, key, { classKey: one(params, 'class') });
+  return view?.chosen && figureOf(view, view.chosen);
+}
+
+function mandel(of: 'h' | 'k', asked: Asked) {
+  return ofSetup(asked, (view, chosen) => {
+    const spread = view.spread === 'due' ? undefined : view.spread;
+    return spread?.screening.by === 'iso5725'
+      ? mandelFigure(of, spread.screening, spread.named, view, chosen, asked.display)
+      : undefined;
+  });
+}
+
+/** Runs are read as a visitor without an account would read them. */
+async function ofRun(
+  { registry, key }: Asked,
+  figureOf: (view: RunView) => Promise<FigureDescription | undefined>,
+) {
+  const number = runNumber(key);
+  const view = number === undefined ? undefined : await readRun(registry, undefined, number, {});
+  return view?.isPublic ? figureOf(view) : undefined;
+}
+
+function normalised({ result }: RunView) {
+  const normalisation = result?.normalisation;
+  return normalisation?.outcome === 'normalised' ? normalisation : undefined;
+}
+
+function ofTrace(asked: Asked, figureOf: typeof traceFigure) {
+  return ofRun(asked, async (view) => {
+    const trace = await readRunTrace(asked.registry, undefined, view);
+    return trace === undefined || trace === 'unreadable' ? undefined : figureOf(view, trace, asked.display);
+  });
+}

@@ -1,0 +1,91 @@
+import Link from 'next/link';
+import { DataTable } from '../DataTable';
+import type { FigureDescription, TwinCell, TwinTable } from './description';
+import { FigureFiles } from './FigureFiles';
+import { kindOf } from './figureKinds';
+import { IntervalPlot } from './IntervalPlot';
+import { Legend } from './Legend';
+import { ReadOut } from './ReadOut';
+import { ResponsiveSvg } from './ResponsiveSvg';
+
+interface FigureProps {
+  figure: FigureDescription;
+  id?: string;
+}
+
+/** A figure on a page: the drawing with its read-out, what it shows in a sentence, its numbers as a table, its files. */
+export function Figure({ figure, id }: FigureProps) {
+  return (
+    <figure id={id} className="my-6">
+      <Drawn figure={figure} />
+      <figcaption className="mt-2 max-w-[46rem] text-sm">
+        {figure.title}
+        {figure.reading ? <span className="mt-1 block text-ink-soft">{figure.reading}</span> : null}
+      </figcaption>
+      <div className="mt-2 flex flex-wrap items-start justify-between gap-x-8 text-sm">
+        <details className="min-w-0 max-w-full">
+          <summary className="inline-flex min-h-8 items-center text-accent underline underline-offset-4">
+            The numbers as a table
+          </summary>
+          <div className="mt-2">
+            <Twin table={figure.table} />
+          </div>
+        </details>
+        {figure.address ? (
+          <FigureFiles address={figure.address} isDrawn={figure.drawing.kind !== 'none'} />
+        ) : null}
+      </div>
+    </figure>
+  );
+}
+
+function Drawn({ figure: { drawing, title, desc, mark } }: { figure: FigureDescription }) {
+  if (drawing.kind === 'none') {
+    return <p className="border-y border-dashed border-rule-strong py-6 text-ink-soft">{drawing.why}</p>;
+  }
+  const { legend, draw } = kindOf(drawing);
+  return (
+    <ReadOut label={title}>
+      <Legend items={legend(drawing)} />
+      {drawing.kind === 'interval' ? (
+        <IntervalPlot {...drawing} mark={mark} />
+      ) : (
+        // A rose stays a rose: it has no axis that a wide place would stretch.
+        <div className={drawing.kind === 'rose' ? 'max-w-[24rem]' : undefined}>
+          <ResponsiveSvg title={title} desc={desc} draw={(frame) => draw({ ...frame, mark }, drawing)} />
+        </div>
+      )}
+    </ReadOut>
+  );
+}
+
+function Twin({ table }: { table: TwinTable }) {
+  return (
+    <DataTable
+      caption={table.caption}
+      rows={table.rows.map((cells, index) => ({ key: String(index), cells }))}
+      rowKey={(row) => row.key}
+      columns={table.columns.map((column, index) => ({
+        key: `${index} ${column.header}`,
+        header: column.header,
+        unit: column.unit,
+        align: column.align ?? (index === 0 ? 'start' : 'end'),
+        rowHeader: index === 0,
+        cell: (row: { cells: readonly TwinCell[] }) => <Cell cell={row.cells[index] ?? ''} />,
+      }))}
+    />
+  );
+}
+
+function Cell({ cell }: { cell: TwinCell }) {
+  if (typeof cell === 'string') return cell;
+  const links = 'text' in cell ? [cell] : cell;
+  return links.map(({ text, href }, index) => (
+    <span key={href}>
+      {index > 0 ? ', ' : null}
+      <Link className="link" href={href}>
+        {text}
+      </Link>
+    </span>
+  ));
+}
