@@ -14,6 +14,7 @@ import { readRun } from '@/lib/registry/runs/run';
 import { Conflict, InvalidInput, NotAllowed } from '@/lib/run/errors';
 import type { Actor } from '@/lib/run/roles';
 import type { WorldKey } from '@/lib/run/world';
+import { publishMethodVersion } from '@/lib/store/methodVersions';
 import { freshDatabase } from '@/test/helpers/database';
 import {
   approved,
@@ -298,21 +299,39 @@ describe('an adoption', () => {
         tyreKind: 'allTerrain',
       },
     });
-    const { methodVersionId, modelId, levels } = await prisma.adoptedRoadLoad.findFirstOrThrow({
-      where: { modelId: steady.modelId, methodVersion: { isCurrent: true } },
+    const {
+      posterior,
+      methodVersionId: _,
+      ...adopted
+    } = await prisma.adoptedRoadLoad.findFirstOrThrow({
+      where: { modelId: steady.modelId },
     });
-    const where = { methodVersionId_modelId: { methodVersionId, modelId } };
-    const set = (value: object) => prisma.adoptedRoadLoad.update({ where, data: { levels: value } });
-    await set([
+    const levels = [
       { factor: 'wheelTyre', levelId: level.id },
       { factor: 'rideHeight', levelId: steady.modelId },
-    ]);
-    const { roadLoads } = await methodInEffect(prisma, 'record');
-    expect(roadLoads.get(steady.modelId)?.levels).toEqual([
-      { factor: 'wheelTyre', levelId: level.id, tyreKind: 'allTerrain' },
-      { factor: 'rideHeight', levelId: steady.modelId, tyreKind: null },
-    ]);
-    await set(levels as object);
+    ];
+    const ofSetup = prisma.$transaction(async (tx) => {
+      await publishMethodVersion(tx, {
+        label: 'of a setup of its own',
+        engine: METHOD_VERSION,
+        world: 'record',
+        ordinal: 9,
+        adoptedAt: new Date(),
+        adoptedById: steward.accountId,
+        summary: SUMMARY,
+        roadLoads: [{ ...adopted, posterior: posterior as never, levels }],
+      });
+      const { roadLoads } = await methodInEffect(tx, 'record');
+      // nothing of it stays
+      throw Object.assign(new Error('seen'), { levels: roadLoads.get(steady.modelId)?.levels });
+    });
+    await expect(ofSetup).rejects.toMatchObject({
+      message: 'seen',
+      levels: [
+        { ...levels[0], tyreKind: 'allTerrain' },
+        { ...levels[1], tyreKind: null },
+      ],
+    });
   });
 
   it('by a demo steward is the demo world’s alone', async () => {
