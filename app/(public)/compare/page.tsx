@@ -8,13 +8,16 @@ import { UnitNote } from '@/app/ui/UnitNote';
 import { readerDisplay } from '@/app/visitor/display';
 import { registry } from '@/app/visitor/registry';
 import { MOST_COMPARED, readComparison } from '@/lib/registry/comparisons/compare';
+import { IntervalWarning } from '../IntervalWarning';
 import { NotConverged } from '../NotConverged';
+import { OneRun } from '../OneRun';
 import { one, type SearchParams } from '../rankings/query';
 import { BothSides } from './BothSides';
 import { ChooseSetups } from './ChooseSetups';
 import { compareHref, compareQuery } from './compareQuery';
 import { Differences } from './Differences';
 import { OnATrip } from './OnATrip';
+import { OtherWays } from './OtherWays';
 import { SessionPairs } from './SessionPairs';
 import { Settle } from './Settle';
 
@@ -76,9 +79,25 @@ export default async function ComparePage({ searchParams }: { searchParams: Prom
       ) : (
         <>
           {view.fit?.converged ? null : <NotConverged />}
+          <IntervalWarning
+            classKey={view.group.cruiseClassKey}
+            classLabel={view.classLabel}
+            world={view.group.world}
+            faults={view.fit?.faults ?? null}
+          />
           <Differences view={view} baseline={baseline} display={display} />
+          <OtherWays view={view} baseline={baseline} display={display} />
           <SessionPairs view={view} baseline={baseline} display={display} />
           <BothSides view={view} baseline={baseline} display={display} />
+          <OneRun
+            setups={[baseline, ...view.others].map((setup) => ({
+              ...setup,
+              key: setup.setupId,
+              label: setup.title,
+              detail: setup.model,
+            }))}
+            display={display}
+          />
           <Settle view={view} params={params} display={display} />
           <OnATrip view={view} baseline={baseline} display={display} />
         </>

@@ -12,7 +12,9 @@ import { readerDisplay } from '@/app/visitor/display';
 import { registry } from '@/app/visitor/registry';
 import { readRankings } from '@/lib/registry/rankings/rankings';
 import { senseOf } from '@/lib/units/sense';
+import { IntervalWarning } from '../IntervalWarning';
 import { NotConverged } from '../NotConverged';
+import { OneRun } from '../OneRun';
 import { FitNotes } from './FitNotes';
 import { NotRankedTable } from './NotRankedTable';
 import { hrefWith, ownUnitHref, rankingQuery, type SearchParams } from './query';
@@ -47,6 +49,12 @@ export default async function RankingsPage({ searchParams }: { searchParams: Pro
       />
       <RefitNotice refit={view.refit} />
       {view.fit.converged ? null : <NotConverged />}
+      <IntervalWarning
+        classKey={view.group.cruiseClassKey}
+        classLabel={view.classLabel}
+        world={view.group.world}
+        faults={view.fit.faults}
+      />
       <UnitNote unit={display.consumption} ownHref={ownUnitHref('/rankings', params)} />
       <RankingFilters view={view} params={params} />
       <Section
@@ -64,6 +72,15 @@ export default async function RankingsPage({ searchParams }: { searchParams: Pro
         )}
       </Section>
       <NotRankedTable setups={view.notRanked} display={display} />
+      <OneRun
+        setups={[...view.ranked, ...view.notRanked].map((setup) => ({
+          ...setup,
+          key: setup.setupId,
+          label: setup.title,
+          detail: setup.model,
+        }))}
+        display={display}
+      />
       <FitNotes view={view} display={display} />
     </>
   );

@@ -1,5 +1,6 @@
 import type { Display } from '@/lib/units/display';
 import type { FigureAddress } from './figureAddress';
+import type { BarsData } from './kinds/bars';
 import type { BudgetData } from './kinds/budget';
 import type { DensityData } from './kinds/density';
 import type { ForestData } from './kinds/forest';
@@ -7,6 +8,7 @@ import type { HistogramData } from './kinds/histogram';
 import type { IntervalData } from './kinds/interval';
 import type { MandelData } from './kinds/mandel';
 import type { MapData } from './kinds/map';
+import type { OpenBandData } from './kinds/openBand';
 import type { PairsData } from './kinds/pairs';
 import type { ProfileData } from './kinds/profile';
 import type { RoseData } from './kinds/rose';
@@ -14,8 +16,10 @@ import type { ScatterData } from './kinds/scatter';
 import type { SessionsData } from './kinds/sessions';
 import type { SpreadData } from './kinds/spread';
 import type { WaterfallData } from './kinds/waterfall';
+import type { WaysData } from './kinds/ways';
 
 export type FigureDrawing =
+  | BarsData
   | BudgetData
   | DensityData
   | ForestData
@@ -23,13 +27,15 @@ export type FigureDrawing =
   | IntervalData
   | MandelData
   | MapData
+  | OpenBandData
   | PairsData
   | ProfileData
   | RoseData
   | ScatterData
   | SessionsData
   | SpreadData
-  | WaterfallData;
+  | WaterfallData
+  | WaysData;
 
 /** Nothing can be drawn, and why. The table may still say much. */
 export interface NoDrawing {

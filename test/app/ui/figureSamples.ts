@@ -32,6 +32,38 @@ const route = [
 
 /** One drawing of every kind. */
 export const drawings: { [K in FigureDrawing['kind']]: Extract<FigureDrawing, { kind: K }> } = {
+  bars: {
+    kind: 'bars',
+    counts: [12, 9, 14, 11, 10],
+    level: { value: 11.2, low: 4, high: 18, label: 'all parts alike', bandLabel: 'where chance puts most' },
+    from: 0,
+    to: 100,
+    axisLabel: 'part of the prediction, %',
+    countLabel: 'runs',
+  },
+  ways: {
+    kind: 'ways',
+    rows: [
+      {
+        key: 'p',
+        label: 'As published',
+        estimate: -2.6,
+        ends: [-3.6, -1.6],
+        text: '−2.6 (−3.6 to −1.6)',
+        strong: true,
+      },
+      {
+        key: 'm',
+        label: 'As measured, nothing adjusted',
+        estimate: -2,
+        ends: [-3.1, -0.8],
+        text: '−2.0 (−3.1 to −0.8)',
+      },
+      { key: 'c', label: 'Each car left out in turn', ends: [-2.8, -2.3], text: '−2.8 to −2.3' },
+    ],
+    axisLabel: 'difference in consumption, %',
+    zeroLabel: 'as the baseline',
+  },
   forest: {
     kind: 'forest',
     axisLabel: 'difference, %',
@@ -52,6 +84,15 @@ export const drawings: { [K in FigureDrawing['kind']]: Extract<FigureDrawing, { 
     bars: [
       { key: 'w', label: 'Wind', share: 0.7, text: '70 %' },
       { key: 'e', label: 'Energy', share: 0.3, text: '30 %' },
+    ],
+  },
+  openBand: {
+    kind: 'openBand',
+    axisLabel: 'consumption of one run, kWh/100 km',
+    bandLabel: 'one run of one car',
+    rows: [
+      { key: 'a', label: 'As delivered', low: 18.7, high: 20.9, text: '18.7 to 20.9' },
+      { key: 'b', label: 'Ride height: low', detail: 'Skerry', low: 18.1, high: 20.2, text: '18.1 to 20.2' },
     ],
   },
   pairs: {
