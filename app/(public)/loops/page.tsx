@@ -1,15 +1,15 @@
-import type { Metadata } from 'next';
 import Link from 'next/link';
 import { DataTable } from '@/app/ui/DataTable';
 import { DemoMark } from '@/app/ui/DemoMark';
 import { PageHeader } from '@/app/ui/PageHeader';
+import { pageMetadata } from '@/app/ui/pageMetadata';
 import { readerDisplay } from '@/app/visitor/display';
 import { registry } from '@/app/visitor/registry';
 import { readLoops } from '@/lib/registry/loops/loops';
 import { showNumber, showQuantity, showWithUncertainty } from '@/lib/units/show';
 import type { SearchParams } from '../rankings/query';
 
-export const metadata: Metadata = { title: 'Loops' };
+export const metadata = pageMetadata('loops');
 export const dynamic = 'force-dynamic';
 
 export default async function LoopsPage({ searchParams }: { searchParams: Promise<SearchParams> }) {

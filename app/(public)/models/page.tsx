@@ -1,13 +1,13 @@
-import type { Metadata } from 'next';
 import Link from 'next/link';
 import { DataTable } from '@/app/ui/DataTable';
 import { DemoMark } from '@/app/ui/DemoMark';
 import { PageHeader } from '@/app/ui/PageHeader';
+import { pageMetadata } from '@/app/ui/pageMetadata';
 import { registry } from '@/app/visitor/registry';
 import { readModels } from '@/lib/registry/models/models';
 import { bodyLabel } from '@/lib/run/bodyClass';
 
-export const metadata: Metadata = { title: 'Models' };
+export const metadata = pageMetadata('models');
 export const dynamic = 'force-dynamic';
 
 export default async function ModelsPage() {
