@@ -79,7 +79,7 @@ const READERS: ReadonlyMap<string, FigureReader> = new Map<string, FigureReader>
     'setup-spread',
     (asked) =>
       ofSetup(asked, (view, chosen) =>
-        view.spread && view.spread.cars.length > 0
+        view.spread !== 'due' && view.spread && view.spread.cars.length > 0
           ? spreadFigure({ view, chosen, cars: view.spread.cars, of: view.spread.of }, asked.display)
           : undefined,
       ),
@@ -106,7 +106,7 @@ const READERS: ReadonlyMap<string, FigureReader> = new Map<string, FigureReader>
     'standing',
     (asked) =>
       ofRun(asked, async (view) =>
-        view.standing && view.standing.ofSetup.count > 0
+        view.standing !== 'due' && view.standing && view.standing.ofSetup.count > 0
           ? standingFigure(view, view.standing, asked.display)
           : undefined,
       ),
@@ -177,9 +177,9 @@ async function ofSetup(
 
 function mandel(of: 'h' | 'k', asked: Asked) {
   return ofSetup(asked, (view, chosen) => {
-    const screening = view.spread?.screening;
-    return screening?.by === 'iso5725'
-      ? mandelFigure(of, screening, view.spread?.named ?? [], view, chosen, asked.display)
+    const spread = view.spread === 'due' ? undefined : view.spread;
+    return spread?.screening.by === 'iso5725'
+      ? mandelFigure(of, spread.screening, spread.named, view, chosen, asked.display)
       : undefined;
   });
 }

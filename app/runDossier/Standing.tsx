@@ -60,6 +60,15 @@ export function Standing({ standing, display, view, withModel = false }: Standin
   );
 }
 
+/** Where there is no fit yet, or one of an earlier release or of another version of the method. */
+export function StandingDue() {
+  return (
+    <p className="max-w-[38rem]">
+      Not computed yet: it will be with the next fit of the class, which is under way or due within a day.
+    </p>
+  );
+}
+
 function OtherSetups({ standing, display, view }: Omit<StandingProps, 'withModel'>) {
   const { ofModel } = standing;
   if (ofModel.count === 0) {

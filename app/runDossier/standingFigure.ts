@@ -1,5 +1,6 @@
 import type { FigureDescription } from '@/app/ui/figures/description';
-import type { RunStanding, StandingRuns } from '@/lib/registry/review/runStanding';
+import type { RunStanding } from '@/lib/registry/review/runStanding';
+import type { RankedRuns } from '@/lib/stats/modelStanding';
 import type { Display } from '@/lib/units/display';
 import { senseOf } from '@/lib/units/sense';
 import { showEstimate, showInterval, showQuantity } from '@/lib/units/show';
@@ -54,7 +55,7 @@ export function modelStandingFigure(
   };
 }
 
-function among(of: RunOfFigure, standing: RunStanding, runs: StandingRuns, display: Display, kind: string) {
+function among(of: RunOfFigure, standing: RunStanding, runs: RankedRuns, display: Display, kind: string) {
   const place = placeOfStanding(standing, display);
   const text = (whPerKm: number) => showQuantity(whPerKm, 'consumption', display, { ...place, bare: true });
   return {
@@ -76,7 +77,7 @@ function among(of: RunOfFigure, standing: RunStanding, runs: StandingRuns, displ
   };
 }
 
-function strip(of: RunOfFigure, standing: RunStanding, runs: StandingRuns, display: Display) {
+function strip(of: RunOfFigure, standing: RunStanding, runs: RankedRuns, display: Display) {
   return {
     kind: 'histogram' as const,
     others: runs.shown.map((run, index) => ({
@@ -93,7 +94,7 @@ function strip(of: RunOfFigure, standing: RunStanding, runs: StandingRuns, displ
 }
 
 /** Of very many, each dot stands for its neighbours in rank too. */
-function sharedDots({ count, shown }: StandingRuns): string {
+function sharedDots({ count, shown }: RankedRuns): string {
   return shown.length < count ? `, each dot one in ${Math.round(count / shown.length)} by rank` : '';
 }
 
@@ -103,7 +104,7 @@ function ordered(low: number, high: number, display: Display): { low: number; hi
   return { low: Math.min(a, b), high: Math.max(a, b) };
 }
 
-function rangeWords({ shown }: StandingRuns, display: Display, place: { decimals?: number } = {}): string {
+function rangeWords({ shown }: RankedRuns, display: Display, place: { decimals?: number } = {}): string {
   const values = shown.map((run) => run.normalisedWhPerKm);
   return `from ${showInterval(Math.min(...values), Math.max(...values), 'consumption', display, place)}`;
 }

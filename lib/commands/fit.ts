@@ -87,7 +87,7 @@ function run(args: readonly string[]): number {
     return EXIT.badInput;
   }
   const { models } = table;
-  const fit = fitGroup(table.rows, {
+  const fit = fitGroup(table.runs, {
     drop: table.drop,
     ...(models === null ? {} : { modelOf: (setup: string) => models.get(setup) ?? '' }),
   });

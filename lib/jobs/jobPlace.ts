@@ -3,7 +3,7 @@ import type { ClaimedJob, JobProgress } from '@/lib/store/jobs';
 /** What a job of a kind does; throwing marks the attempt failed. */
 export type JobHandler = (key: string) => Promise<void>;
 /** What an attempt can do: bound to its lease, so that its writes are under it. */
-export type JobHandlers = Readonly<Record<string, JobHandler>>;
+export type JobHandlers = ReadonlyMap<string, JobHandler>;
 
 export interface Attempt {
   job: ClaimedJob;
@@ -23,7 +23,7 @@ export function inThisThread(handlersOf: (attempt: Attempt) => JobHandlers): Job
   return {
     async run(attempt) {
       const { kind, key } = attempt.job;
-      const handler = handlersOf(attempt)[kind];
+      const handler = handlersOf(attempt).get(kind);
       if (handler === undefined) throw new NoHandler(kind);
       await handler(key);
     },

@@ -1,9 +1,10 @@
 import type { RepeatedJob } from '@/lib/jobs/askForRepeated';
-import type { Attempt, JobHandlers } from '@/lib/jobs/jobPlace';
+import type { Attempt, JobHandler, JobHandlers } from '@/lib/jobs/jobPlace';
 import { underLease } from '@/lib/jobs/lease';
 import { parseComparisonGroupKey } from '@/lib/run/comparisonGroup';
+import { dryRunImport } from './imports/dryRunImport';
 import { runImport } from './imports/runImport';
-import { IMPORT_JOB } from './imports/startImport';
+import { CHECK_IMPORT_JOB, IMPORT_JOB } from './imports/startImport';
 import { refitGroup } from './rankings/refitGroup';
 import { REFIT_POOLED_JOB, refitPooled } from './rankings/refitPooled';
 import type { Registry } from './registry';
@@ -14,26 +15,42 @@ import { RENORMALISE_JOB, renormaliseAll } from './runs/renormaliseAll';
 /** What the background does in one attempt, by kind of job; everything it writes is under the attempt's lease. */
 export function jobHandlers(registry: Registry, { job, report }: Attempt): JobHandlers {
   const leased = { ...registry, db: underLease(registry.db, job) };
-  return {
-    refit: async (key) => {
-      const group = parseComparisonGroupKey(key);
-      if (group === undefined) throw new Error(`not a comparison group: ${key}`);
-      await refitGroup(leased, group);
-    },
-    [REFIT_POOLED_JOB]: async () => {
-      await refitPooled(leased);
-    },
-    [LEARN_JOB]: async (modelId) => {
-      await learnRoadLoad(leased, modelId);
-    },
-    [REBUILD_INPUTS_JOB]: async () => {
-      await rebuildInputs(leased, (done) => report({ done, of: null }));
-    },
-    [RENORMALISE_JOB]: async () => {
-      await renormaliseAll(leased, (done) => report({ done, of: null }));
-    },
-    [IMPORT_JOB]: (importId) => runImport(leased, importId),
-  };
+  return new Map<string, JobHandler>([
+    [
+      'refit',
+      async (key) => {
+        const group = parseComparisonGroupKey(key);
+        if (group === undefined) throw new Error(`not a comparison group: ${key}`);
+        await refitGroup(leased, group);
+      },
+    ],
+    [
+      REFIT_POOLED_JOB,
+      async () => {
+        await refitPooled(leased);
+      },
+    ],
+    [
+      LEARN_JOB,
+      async (modelId) => {
+        await learnRoadLoad(leased, modelId);
+      },
+    ],
+    [
+      REBUILD_INPUTS_JOB,
+      async () => {
+        await rebuildInputs(leased, (done) => report({ done, of: null }));
+      },
+    ],
+    [
+      RENORMALISE_JOB,
+      async () => {
+        await renormaliseAll(leased, (done) => report({ done, of: null }));
+      },
+    ],
+    [CHECK_IMPORT_JOB, (importId) => dryRunImport(leased, importId)],
+    [IMPORT_JOB, (importId) => runImport(leased, importId)],
+  ]);
 }
 
 /** What the background does by itself: once a day. */

@@ -6,6 +6,18 @@ export function isStorableText(text: string): boolean {
   return !text.includes('\0') && !LONE_SURROGATE.test(text);
 }
 
+const LONGEST_SEARCH = 100;
+
+/** What to search for, out of what stands in an address: undefined where nothing is left of it. */
+export function searchText(given: string | undefined): string | undefined {
+  const text = given
+    ?.replaceAll('\0', '')
+    .replaceAll(/\p{Surrogate}/gu, '')
+    .trim()
+    .slice(0, LONGEST_SEARCH);
+  return text === undefined || text === '' || !isStorableText(text) ? undefined : text;
+}
+
 /** A place in what was sent, by its parent: copying whole paths would cost the square of the depth. */
 interface Place {
   value: unknown;

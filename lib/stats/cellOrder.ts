@@ -1,3 +1,5 @@
+import type { CodedNames } from './runColumns';
+
 /** Names as numbers, and the order of runs by car, session and setup. */
 export interface Indexed {
   sorted: string[];
@@ -37,6 +39,15 @@ export function indexNames(names: readonly string[]): Indexed {
   });
   for (let i = 0; i < arrivals.length; i++) arrivals[i] = rank[arrivals[i] as number] as number;
   return { sorted, places: arrivals };
+}
+
+/** The same of names that are numbers already; no name is the empty one. */
+export function indexCodes({ names, codes }: CodedNames): Indexed {
+  const sorted = [...new Set(codes.includes(-1) ? [...names, ''] : names)].sort();
+  const rankOf = new Map(sorted.map((name, rank) => [name, rank]));
+  const rank = Int32Array.from(names, (name) => rankOf.get(name) as number);
+  const unnamed = rankOf.get('') ?? -1;
+  return { sorted, places: codes.map((code) => (code === -1 ? unnamed : (rank[code] as number))) };
 }
 
 /** Stable counting sort of `order` by a small whole-number key. */

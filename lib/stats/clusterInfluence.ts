@@ -1,7 +1,8 @@
 import type { Variances } from './accumulate';
 import { evaluate } from './criterion';
 import { wordFor } from './evidence';
-import type { Evidence, FitRow } from './groupFit';
+import type { FitRow } from './fitRow';
+import type { Evidence } from './groupFit';
 import { infer } from './inference';
 import { regress, weighTree } from './nestedEffects';
 import { prepareFor, toScaled } from './problem';

@@ -1,5 +1,6 @@
 import { tUpperQuantile } from '@/lib/numerics/distributions';
-import type { Estimate, EstimateLabel, FitRow, MinimumCounts } from './groupFit';
+import type { Estimate, EstimateLabel, MinimumCounts } from './groupFit';
+import type { RunColumns } from './runColumns';
 import { type TotalInference, totalContrast } from './totalInference';
 
 /** How much of what stands behind one setup. */
@@ -18,26 +19,38 @@ export const LEAST_DF = 1;
 export const ENOUGH_DF = 3 - 1e-6;
 
 /** Counts a setup's runs, sessions, physical cars and loops. */
-export function countSetups(rows: readonly FitRow[]): Map<string, SetupCounts> {
-  const bySetup = new Map<string, FitRow[]>();
-  for (const row of rows) {
-    const own = bySetup.get(row.setup);
-    if (own === undefined) bySetup.set(row.setup, [row]);
-    else own.push(row);
+export function countSetups(runs: RunColumns): Map<string, SetupCounts> {
+  const { setup, car, loop, session, z, u } = runs;
+  const sums = setup.names.map(() => ({
+    n: 0,
+    cars: new Set<number>(),
+    loops: new Set<number>(),
+    sessions: new Set<string>(),
+    z: 0,
+    u2: 0,
+  }));
+  for (let i = 0; i < runs.count; i++) {
+    const own = sums[setup.codes[i] as number] as (typeof sums)[number];
+    own.n += 1;
+    own.cars.add(car.codes[i] as number);
+    own.loops.add(loop.codes[i] as number);
+    own.sessions.add(`${car.codes[i]} ${loop.codes[i]} ${session.codes[i]}`);
+    own.z += z[i] as number;
+    own.u2 += (u[i] as number) * (u[i] as number);
   }
-  const counts = new Map<string, SetupCounts>();
-  for (const [setup, own] of bySetup) {
-    const distinct = (name: (row: FitRow) => string) => new Set(own.map(name)).size;
-    counts.set(setup, {
-      n: own.length,
-      cars: distinct((r) => r.car),
-      loops: distinct((r) => r.loop ?? ''),
-      sessions: distinct((r) => `${r.car}\u0000${r.loop ?? ''}\u0000${r.session}`),
-      meanKnownVariance: own.reduce((sum, r) => sum + r.u * r.u, 0) / own.length,
-      mean: own.reduce((sum, r) => sum + r.z, 0) / own.length,
-    });
-  }
-  return counts;
+  return new Map(
+    sums.map((own, code) => [
+      setup.names[code] as string,
+      {
+        n: own.n,
+        cars: own.cars.size,
+        loops: own.loops.size,
+        sessions: own.sessions.size,
+        meanKnownVariance: own.u2 / own.n,
+        mean: own.z / own.n,
+      },
+    ]),
+  );
 }
 
 export interface EstimateContext {

@@ -4,18 +4,20 @@ import { Links } from './connectivity';
 import { tabulateContrasts } from './contrasts';
 import { countSetups, describeEstimate, type EstimateContext, type SetupCounts } from './estimates';
 import { describeComponents, describeRepeats } from './fitNotes';
-import type { FitOptions, FitRow, GroupFit, MinimumCounts, Repeatability } from './groupFit';
+import type { FitRow } from './fitRow';
+import type { FitOptions, GroupFit, MinimumCounts, Repeatability } from './groupFit';
 import { carsOnTwoLoops, replicatedCells } from './groupLayout';
 import { infer } from './inference';
 import { drawCorrelated } from './maxT';
 import { type ComponentPriors, type Moderation, moderationFor, seenDegrees } from './moderation';
 import { tabulateRanks } from './rankTable';
+import { columnsOf, nameAt, type RunColumns } from './runColumns';
 import { screenRows } from './screenRows';
 import { meanSquaredPart, type SharedEffect, sharedCovariance, sharedEffects } from './sharedEffects';
-import { layOutRuns, type Structure } from './structure';
+import { layOutColumns, type Structure } from './structure';
 import { type TotalInference, totalOf } from './totalInference';
 
-export type { FitOptions, FitRow, GroupFit } from './groupFit';
+export type { FitOptions, GroupFit } from './groupFit';
 
 /** Default counts asked before a setup is ranked; the registry's protocol may set others (method B4, B5). */
 export const DEFAULT_MINIMUM_COUNTS: MinimumCounts = { runs: 2, sessions: 2, cars: 3 };
@@ -29,21 +31,24 @@ const MOST_SIMULATED_SETUPS = 300;
  * the word for each, and rank sets.
  *
  * Invalid rows are excluded with a reason, never silently: `nIn` = `nUsed` + `excluded.length`.
+ *
+ * @param runs in columns; a few may as well come one by one
  */
-export function fitGroup(rows: readonly FitRow[], options: FitOptions = {}): GroupFit {
-  const { used, excluded } = screenRows(rows);
+export function fitGroup(runs: RunColumns | readonly FitRow[], options: FitOptions = {}): GroupFit {
+  const given = columnsOf(runs);
+  const { used, excluded } = screenRows(given);
   const level = options.level ?? 0.95;
   const seed = options.seed ?? 1;
-  const structure = layOutRuns(used);
+  const structure = layOutColumns(used);
   const links = new Links(structure);
-  const head = { nIn: rows.length, nUsed: used.length, setups: structure.setups, excluded, seed, level };
-  if (used.length === 0) return emptyFit(head);
+  const head = { nIn: given.count, nUsed: used.count, setups: structure.setups, excluded, seed, level };
+  if (used.count === 0) return emptyFit(head);
 
   const wanted = wantedComponents(used, options.drop ?? []);
   const moderation =
     options.priors === undefined ? {} : priorsFor(structure, used, options.priors, options.drop ?? []);
   const fitted = fitComponents(structure, { wanted, pooledCarLoop: options.pooledCarLoop, moderation });
-  const shared = fitted.at === null ? [] : sharedEffects(fitted.problem, fitted.at, used);
+  const shared = fitted.at === null ? [] : sharedEffects(fitted.problem, fitted.at, used.shared);
   const inference = inferenceOf(fitted, shared);
   const modelOf = modelNames(used, options.modelOf);
   const minimum = options.minimumCounts ?? DEFAULT_MINIMUM_COUNTS;
@@ -112,10 +117,10 @@ export function fitGroup(rows: readonly FitRow[], options: FitOptions = {}): Gro
 }
 
 /** A component needs its column: without loops no car can differ between them. */
-function wantedComponents(rows: readonly FitRow[], drop: readonly string[]) {
+function wantedComponents(runs: RunColumns, drop: readonly string[]) {
   return {
     car: !drop.includes('car'),
-    carLoop: !drop.includes('carLoop') && rows.some((row) => row.loop !== undefined),
+    carLoop: !drop.includes('carLoop') && runs.loop.names.length > 0,
     session: !drop.includes('session'),
     residual: true,
   };
@@ -124,13 +129,13 @@ function wantedComponents(rows: readonly FitRow[], drop: readonly string[]) {
 /** Priors hold what the runs' own budgets put into a component beside the assumed spread (method B5). */
 function priorsFor(
   structure: Structure,
-  rows: readonly FitRow[],
+  runs: RunColumns,
   priors: ComponentPriors,
   drop: readonly string[],
 ): Moderation {
   const { car, session, ...rest } = moderationFor(seenDegrees(structure), {
-    car: priors.carSd ** 2 + meanSquaredPart(rows, 'car'),
-    session: priors.sessionSd ** 2 + meanSquaredPart(rows, 'session'),
+    car: priors.carSd ** 2 + meanSquaredPart(runs, 'car'),
+    session: priors.sessionSd ** 2 + meanSquaredPart(runs, 'session'),
     residual: priors.runSd ** 2,
   });
   return {
@@ -160,10 +165,12 @@ function wholeVariance({ components, covariance, borrowed }: FittedComponents) {
 }
 
 function modelNames(
-  rows: readonly FitRow[],
+  { count, setup, model }: RunColumns,
   given: ((setup: string) => string) | undefined,
 ): (setup: string) => string {
-  const named = new Map(rows.map((row) => [row.setup, row.model]));
+  const named = new Map<string, string | undefined>();
+  for (let i = 0; i < count; i++)
+    named.set(setup.names[setup.codes[i] as number] as string, nameAt(model, i));
   return (setup) => named.get(setup) ?? given?.(setup) ?? '';
 }
 
@@ -175,9 +182,9 @@ function toRows(flat: Float64Array, n: number): number[][] {
  * s_r² = v + mean u², s_R² = v + v_C + v_S + v_T + mean u²; limits 2.8 s, that is 1.96 √2 rounded (ISO 5725-6:1994,
  * 4.1). Without u² the stated repeatability limit would hold for 90 % of pairs, not 95 %.
  */
-function repeatabilityOf(fitted: FittedComponents, used: readonly FitRow[]): Repeatability {
+function repeatabilityOf(fitted: FittedComponents, { count, u }: RunColumns): Repeatability {
   const { car, carLoop, session, residual } = fitted.components;
-  const meanKnownVariance = used.reduce((sum, row) => sum + row.u * row.u, 0) / used.length;
+  const meanKnownVariance = u.reduce((sum, own) => sum + own * own, 0) / count;
   const sr = Math.sqrt(residual + meanKnownVariance);
   const sR = Math.sqrt(residual + session + carLoop + car + meanKnownVariance);
   return { sr, sR, r: 2.8 * sr, R: 2.8 * sR, meanKnownVariance };

@@ -1,7 +1,9 @@
 import type { Component } from './accumulate';
 import type { FittedComponents } from './components';
-import type { FitRow, PooledCarLoop } from './groupFit';
+import type { FitRow } from './fitRow';
+import type { PooledCarLoop } from './groupFit';
 import type { Moderation } from './moderation';
+import { type RunColumns, rowAt } from './runColumns';
 
 const COMPONENT_WORDS: Record<Component, string> = {
   car: 'car variation',
@@ -57,11 +59,12 @@ export function describeComponents(
 const MOST_NAMED = 5;
 
 /** Rows without a run's name that are identical to another: counted as runs of their own, and said so. */
-export function describeRepeats(rows: readonly FitRow[]): string[] {
+export function describeRepeats(runs: RunColumns): string[] {
   const seen = new Map<string, number>();
   const firstOf = new Map<string, FitRow>();
-  for (const row of rows) {
-    if (row.runId !== undefined) continue;
+  for (let i = 0; i < runs.count; i++) {
+    if (runs.runIds[i] !== undefined) continue;
+    const row = rowAt(runs, i);
     const key = JSON.stringify([row.setup, row.car, row.loop ?? '', row.session, row.z, row.u]);
     seen.set(key, (seen.get(key) ?? 0) + 1);
     if (!firstOf.has(key)) firstOf.set(key, row);

@@ -1,30 +1,10 @@
 import type { Component, Variances } from './accumulate';
 import type { Connectivity } from './connectivity';
+import type { FitRow } from './fitRow';
 import type { DfMethod } from './inference';
 import type { CriticalValue } from './maxT';
 import type { ComponentPriors } from './moderation';
-import type { SharedContribution } from './scopes';
 import type { SharedEffect } from './sharedEffects';
-
-/** One run as handed to a fit. */
-export interface FitRow {
-  runId?: string;
-  setup: string;
-  /** The setup's model; without it all setups count as one model. */
-  model?: string;
-  /** The physical car. */
-  car: string;
-  /** The loop driven; a car deviates a little differently on each. */
-  loop?: string;
-  /** The day of driving; unique within its car and loop. */
-  session: string;
-  /** ln of the normalised consumption in Wh/km. */
-  z: number;
-  /** Relative standard uncertainty of the run-scoped part (log scale). */
-  u: number;
-  /** What the run's result shares with others, by input (log scale). */
-  shared?: readonly SharedContribution[];
-}
 
 /** The variance of a car on one loop, from a wider set of runs, for a group where too few cars drove two loops. */
 export interface PooledCarLoop {

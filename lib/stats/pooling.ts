@@ -1,13 +1,15 @@
 import { CARS_ON_TWO_LOOPS_NEED, fitComponents } from './components';
-import type { FitRow, PooledCarLoop } from './groupFit';
+import type { FitRow } from './fitRow';
+import type { PooledCarLoop } from './groupFit';
 import { carsOnTwoLoops } from './groupLayout';
+import { columnsOf, type RunColumns } from './runColumns';
 import { screenRows } from './screenRows';
-import { layOutRuns } from './structure';
+import { layOutColumns } from './structure';
 
 /** Whether a fit of these rows takes a pooled car-on-loop variance, if it is given one: too few drove two loops. */
-export function needsPooledCarLoop(rows: readonly FitRow[]): boolean {
-  const { used } = screenRows(rows);
-  return used.length > 0 && carsOnTwoLoops(layOutRuns(used)) < CARS_ON_TWO_LOOPS_NEED;
+export function needsPooledCarLoop(runs: RunColumns | readonly FitRow[]): boolean {
+  const { used } = screenRows(columnsOf(runs));
+  return used.count > 0 && carsOnTwoLoops(layOutColumns(used)) < CARS_ON_TWO_LOOPS_NEED;
 }
 
 /**
@@ -20,11 +22,11 @@ export function needsPooledCarLoop(rows: readonly FitRow[]): boolean {
  *
  * @param from what the rows are, in words for the page
  */
-export function poolCarLoop(rows: readonly FitRow[], from: string): PooledCarLoop | null {
-  const { used } = screenRows(rows);
-  if (used.length === 0) return null;
+export function poolCarLoop(runs: RunColumns | readonly FitRow[], from: string): PooledCarLoop | null {
+  const { used } = screenRows(columnsOf(runs));
+  if (used.count === 0) return null;
   const wanted = { car: true, carLoop: true, session: true, residual: true };
-  const fitted = fitComponents(layOutRuns(used), { wanted });
+  const fitted = fitComponents(layOutColumns(used), { wanted });
   if (fitted.at === null || !fitted.converged || fitted.origins.carLoop !== 'own') return null;
   // Where a component was given up, what is left has taken its share.
   if (fitted.unidentified.length > 0) return null;

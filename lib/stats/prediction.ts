@@ -1,9 +1,41 @@
 import { tUpperQuantile } from '@/lib/numerics/distributions';
 import type { Variances } from './accumulate';
 import { evaluate } from './criterion';
-import { cellResiduals, knowPath, predictEffects, sparseQuadratic, weighTree } from './nestedEffects';
+import { knowPath, predictEffects, weighTree } from './nestedEffects';
 import { prepareFor, toScaled } from './problem';
 import { layOutRuns, nestedKey, type Observation } from './structure';
+
+/** What a model's runs say of its setups at given components; in original units. */
+export interface FixedEffects {
+  /** Sorted; the order of the numbers below. */
+  setups: string[];
+  beta: number[];
+  /** M⁻¹, m × m. */
+  covariance: number[][];
+  runs: number;
+  /** z'Pz: weighted squares of what the setups leave over. It has no unit. */
+  quadratic: number;
+}
+
+/** Generalised least squares of the setups' effects, β = M⁻¹X'V⁻¹z with M = X'V⁻¹X. */
+export function fixedEffects(runs: readonly Observation[], components: Variances): FixedEffects {
+  const structure = layOutRuns(runs);
+  const problem = prepareFor(structure, components);
+  const at = evaluate(problem, toScaled(problem, components), true);
+  const square = problem.scale ** 2;
+  const m = structure.setups.length;
+  return {
+    setups: structure.setups,
+    beta: structure.setups.map(
+      (_, k) => problem.base + (problem.offset[k] as number) + problem.scale * (at.coefficients[k] as number),
+    ),
+    covariance: Array.from({ length: m }, (_, i) =>
+      Array.from(at.covariance.subarray(i * m, (i + 1) * m), (value) => square * value),
+    ),
+    runs: structure.runs,
+    quadratic: at.residualQuadratic,
+  };
+}
 
 /** Where a new run is expected to fall, given the others. */
 export interface Prediction {
@@ -29,57 +61,85 @@ export interface NewRun {
  * Predicts a run from others under given components: best linear unbiased prediction
  *   ŷ = x₀'β + c'V⁻¹(z − Xβ),  var = v₀ − c'V⁻¹c + (x₀ − X'V⁻¹c)' M⁻¹ (x₀ − X'V⁻¹c)
  * with c the covariance of the new run with the old. Goldberger A. S. (1962), JASA 57, 369; Harville D. A. (1976),
- * Annals of Statistics 4, 384. Null when the setup has no other run.
+ * Annals of Statistics 4, 384. c is 0 but for the runs of the same car, so that beyond the setups' effects these alone
+ * are needed. Null when the setup has no other run.
  *
- * @param others runs of the group without the one to be judged
+ * @param known of all runs of the group, or of the model, without the one to be judged
+ * @param ofCar those of them that the same car drove, all setups
  * @param df degrees of freedom for the interval, as those of the components' residual
  */
 export function predictRun(
-  others: readonly Observation[],
+  known: FixedEffects,
+  ofCar: readonly Observation[],
   components: Variances,
   run: NewRun,
   df: number,
   level = 0.95,
 ): Prediction | null {
-  const structure = layOutRuns(others);
-  const setup = structure.setups.indexOf(run.setup);
+  const setup = known.setups.indexOf(run.setup);
   if (setup === -1) return null;
-  const problem = prepareFor(structure, components);
-  const square = problem.scale ** 2;
-  const v = toScaled(problem, components);
-  const at = evaluate(problem, v, true);
-  const [car, loop] = [run.car, run.loop ?? ''];
-  const carAt = structure.carIndex.get(car) ?? null;
-  const loopAt = structure.loopIndex.get(nestedKey(car, loop)) ?? null;
-  const sessionAt = structure.sessionIndex.get(nestedKey(car, loop, run.session)) ?? null;
-  const tree = weighTree(problem, v);
   const direction = new Map([[setup, 1]]);
-  let pull = 0;
+  const path = ofCar.length === 0 ? NOTHING_KNOWN : knowCar(known, ofCar, components, run);
+  for (const [k, share] of path.toward) direction.set(k, (direction.get(k) ?? 0) - share);
   // What nothing is known of counts in full: an unknown car, an unknown loop of it, an unknown day.
-  let variance = v.residual + run.u ** 2 / square;
-  if (sessionAt === null) variance += v.session;
-  if (loopAt === null) variance += v.carLoop;
-  if (carAt === null) variance += v.car;
-  else {
-    const known = knowPath(tree, { car: carAt, loop: loopAt, session: sessionAt });
-    const effects = predictEffects(tree, cellResiduals(problem, at));
-    pull = effects.car[carAt] as number;
-    if (loopAt !== null) pull += effects.loop[loopAt] as number;
-    if (sessionAt !== null) pull += effects.session[sessionAt] as number;
-    variance += known.variance;
-    for (const [k, share] of known.toward) direction.set(k, (direction.get(k) ?? 0) - share);
-  }
-  variance += sparseQuadratic(problem, at, direction);
-  const fitted = problem.base + (problem.offset[setup] as number);
-  const mean = fitted + problem.scale * ((at.coefficients[setup] as number) + pull);
-  const sd = problem.scale * Math.sqrt(Math.max(0, variance));
+  let variance = components.residual + run.u ** 2 + path.variance;
+  if (!path.knowsSession) variance += components.session;
+  if (!path.knowsLoop) variance += components.carLoop;
+  if (!path.knowsCar) variance += components.car;
+  for (const [i, a] of direction)
+    for (const [j, b] of direction) variance += a * b * (known.covariance[i]?.[j] as number);
+  const mean = (known.beta[setup] as number) + path.pull;
+  const sd = Math.sqrt(Math.max(0, variance));
+  const { knowsCar, knowsLoop, knowsSession } = path;
+  return { mean, sd, interval: intervalAbout(mean, sd, df, level), knowsCar, knowsLoop, knowsSession };
+}
+
+/** Where one new value is expected to fall, by Student's t. */
+export function intervalAbout(mean: number, sd: number, df: number, level = 0.95): [number, number] {
   const half = tUpperQuantile((1 - level) / 2, df) * sd;
+  return [mean - half, mean + half];
+}
+
+const NOTHING_KNOWN = {
+  pull: 0,
+  variance: 0,
+  toward: new Map<number, number>(),
+  knowsCar: false,
+  knowsLoop: false,
+  knowsSession: false,
+};
+
+/** What the car's runs say of its effects along the new run's path. */
+function knowCar(
+  known: FixedEffects,
+  ofCar: readonly Observation[],
+  components: Variances,
+  run: NewRun,
+): typeof NOTHING_KNOWN {
+  const structure = layOutRuns(ofCar);
+  const problem = prepareFor(structure, components);
+  const tree = weighTree(problem, toScaled(problem, components));
+  const at = structure.setups.map((setup) => known.setups.indexOf(setup));
+  // A setup that the effects know nothing of would be measured against itself: such a car tells nothing.
+  const car = at.includes(-1) ? undefined : structure.carIndex.get(run.car);
+  if (car === undefined) return NOTHING_KNOWN;
+  const residuals = Float64Array.from(structure.mean, (mean, cell) => {
+    const beta = known.beta[at[structure.cellSetup[cell] as number] as number] as number;
+    return (structure.origin - beta + mean) / problem.scale;
+  });
+  const loop = structure.loopIndex.get(nestedKey(run.car, run.loop ?? '')) ?? null;
+  const session = structure.sessionIndex.get(nestedKey(run.car, run.loop ?? '', run.session)) ?? null;
+  const effects = predictEffects(tree, residuals);
+  let pull = effects.car[car] as number;
+  if (loop !== null) pull += effects.loop[loop] as number;
+  if (session !== null) pull += effects.session[session] as number;
+  const path = knowPath(tree, { car, loop, session });
   return {
-    mean,
-    sd,
-    interval: [mean - half, mean + half],
-    knowsCar: carAt !== null,
-    knowsLoop: loopAt !== null,
-    knowsSession: sessionAt !== null,
+    pull: problem.scale * pull,
+    variance: problem.scale ** 2 * path.variance,
+    toward: new Map([...path.toward].map(([k, share]) => [at[k] as number, share])),
+    knowsCar: true,
+    knowsLoop: loop !== null,
+    knowsSession: session !== null,
   };
 }

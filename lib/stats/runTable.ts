@@ -1,4 +1,5 @@
-import type { FitRow } from './groupFit';
+import type { FitRow } from './fitRow';
+import { columnsOf, type RunColumns, RunColumnsBuilder } from './runColumns';
 
 /** One thing wrong with a table of runs, told so that a person can mend it. */
 export interface TableProblem {
@@ -11,7 +12,7 @@ export interface TableProblem {
 export type Scale = 'log' | 'identity';
 
 export interface RunTable {
-  rows: FitRow[];
+  runs: RunColumns;
   /** Components without a column. */
   drop: ('car' | 'carLoop' | 'session')[];
   /** Model of each setup, where the table has a `model` column. */
@@ -34,7 +35,7 @@ export function readRunTable(
   lines: readonly number[],
   scale: Scale,
 ): RunTable {
-  const empty: RunTable = { rows: [], drop: [], models: null, problems: [] };
+  const empty: RunTable = { runs: columnsOf([]), drop: [], models: null, problems: [] };
   const head = records[0];
   if (head === undefined) {
     return {
@@ -61,7 +62,7 @@ export function readRunTable(
   if (problems.length > 0) return { ...empty, problems };
   const columns = { car: 'car', carLoop: 'loop', session: 'session' } as const;
   const drop = (['car', 'carLoop', 'session'] as const).filter((name) => !names.includes(columns[name]));
-  const rows: FitRow[] = [];
+  const runs = new RunColumnsBuilder();
   const models = names.includes('model') ? new Map<string, string>() : null;
   records.slice(1).forEach((cells, i) => {
     const line = lines[i + 1] ?? i + 2;
@@ -72,7 +73,7 @@ export function readRunTable(
     const found = readRow(cell, line, scale, names);
     problems.push(...found.problems);
     if (found.row === null) return;
-    rows.push(found.row);
+    runs.add(found.row);
     const model = cell('model');
     if (models === null || model === undefined) return;
     const known = models.get(found.row.setup);
@@ -85,7 +86,7 @@ export function readRunTable(
   problems.push(...halfStatedUncertainty(records, lines, names.indexOf('u')));
   if (records.length === 1)
     problems.push({ line: 1, column: '', message: 'there are no runs under the header' });
-  return { rows, drop, models, problems };
+  return { runs: runs.columns(), drop, models, problems };
 }
 
 /** Uncertainties stated for some runs only: the others would count as exact. */

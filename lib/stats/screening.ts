@@ -1,8 +1,7 @@
-import type { Variances } from './accumulate';
 import { cochranTest, criticalCochran, criticalGrubbs, grubbsTest, type Verdict } from './grubbsCochran';
 import { criticalH, criticalK, type LaboratoryCell, LEAST_LABORATORIES, mandelStatistics } from './iso5725';
 import { carOnLoop, type ModelRun } from './modelRuns';
-import { type ScreenedRun, type ScreeningLevels, screenRuns } from './runScreening';
+import { type ScreenedRun, type ScreeningLevels, type SetupResidual, screenRuns } from './runScreening';
 
 interface Judged {
   value: number;
@@ -57,29 +56,26 @@ export type Screening =
  * cars or more of equal counts by Cochran, Grubbs and Mandel's h and k (ISO 5725-2:1994, 7.3); else by studentised
  * residuals.
  *
- * @param runs approved runs of the model in the class, all setups
- * @param components of the published fit; undefined without one
+ * @param own approved runs of the setup in the class
+ * @param residuals theirs at the published components; none without a known spread
  */
 export function screenSetup(
-  runs: readonly ModelRun[],
-  setupId: string,
-  components: Variances | undefined,
+  own: readonly ModelRun[],
+  residuals: readonly SetupResidual[],
   levels: ScreeningLevels,
 ): Screening {
   const cells = new Map<string, number[]>();
-  for (const run of runs) {
-    if (run.setupId !== setupId) continue;
+  for (const run of own) {
     const key = carOnLoop(run.carId, run.loopId);
     const z = Math.log(run.normalisedWhPerKm);
-    const own = cells.get(key);
-    if (own === undefined) cells.set(key, [z]);
-    else own.push(z);
+    const cell = cells.get(key);
+    if (cell === undefined) cells.set(key, [z]);
+    else cell.push(z);
   }
   const laboratories = [...cells].map(([laboratory, values]) => ({ laboratory, values }));
   const reason = reasonAgainst(laboratories);
   if (reason === null) return screenLaboratories(laboratories, levels);
-  const screened = components === undefined ? [] : screenRuns(runs, setupId, components, levels);
-  return { by: 'residuals', levels, reason, runs: screened };
+  return { by: 'residuals', levels, reason, runs: screenRuns(residuals, levels) };
 }
 
 function reasonAgainst(cells: readonly LaboratoryCell[]): 'fewCars' | 'singleRuns' | 'unequalCounts' | null {

@@ -1,7 +1,6 @@
 import { tUpperQuantile } from '@/lib/numerics/distributions';
-import type { Variances } from './accumulate';
-import { carOnLoop, type ModelRun, observationOf } from './modelRuns';
-import { type ShrunkEffect, shrunkEffects } from './shrinkage';
+import { carOnLoop, type ModelRun } from './modelRuns';
+import type { ShrunkEffect, ShrunkEffects } from './shrinkage';
 import { nestedKey } from './structure';
 
 /** A car's or a day's own deviation as the model believes it, as a share of the consumption. */
@@ -44,20 +43,18 @@ export interface CarDeviation extends DeviationRow {
  * session variance the prediction is n·vT/(n·vT + v) of the car's mean deviation (Robinson G. K. (1991), Statistical
  * Science 6, 15), vT holding what the car does everywhere and on this loop. Runs of other models share neither car nor session with these and change nothing.
  *
- * @param runs approved runs of the model in the class, all setups: a car is known by its other runs too
- * @param setup whose runs are told of, with the fit's value on the log scale
- * @param fit components, and degrees of freedom for the intervals
+ * @param own approved runs of the setup in the class
+ * @param predicted of the model's runs, all setups: a car is known by its other runs too
+ * @param logMean the fit's value of the setup
+ * @param residualDf degrees of freedom for the intervals
  */
 export function setupShrinkage(
-  runs: readonly ModelRun[],
-  setup: { setupId: string; logMean: number },
-  fit: { components: Variances; residualDf: number },
+  own: readonly ModelRun[],
+  predicted: ShrunkEffects,
+  logMean: number,
+  residualDf: number,
 ): CarDeviation[] {
-  const own = runs.filter((run) => run.setupId === setup.setupId);
-  // Without replicates there is no spread to weigh a deviation against.
-  if (own.length === 0 || !(fit.residualDf >= 1) || !(fit.components.residual > 0)) return [];
-  const predicted = shrunkEffects(runs.map(observationOf), fit.components);
-  const t = tUpperQuantile(0.025, fit.residualDf);
+  const t = tUpperQuantile(0.025, residualDf);
   const keyOf = (row: ShrunkEffect) => carOnLoop(row.car, row.loop === '' ? null : row.loop);
   const cars = new Map(predicted.carsOnLoops.map((row) => [keyOf(row), row]));
   const sessions = new Map(predicted.sessions.map((row) => [nestedKey(keyOf(row), row.session), row]));
@@ -66,11 +63,11 @@ export function setupShrinkage(
     return {
       runs: some.length,
       meanWhPerKm: Math.exp(mean),
-      fromEstimate: Math.expm1(mean - setup.logMean),
+      fromEstimate: Math.expm1(mean - logMean),
       effect: Math.expm1(effect.effect),
       low: Math.expm1(effect.effect - t * effect.se),
       high: Math.expm1(effect.effect + t * effect.se),
-      believedWhPerKm: Math.exp(setup.logMean + before + effect.effect),
+      believedWhPerKm: Math.exp(logMean + before + effect.effect),
     };
   };
   return [...groupBy(own, (run) => carOnLoop(run.carId, run.loopId))].map(([key, ofCar]) => {

@@ -1,7 +1,8 @@
 import type { Evaluation } from './criterion';
 import { regress, weighTree } from './nestedEffects';
 import type { Problem } from './problem';
-import type { Scope, SharedContribution } from './scopes';
+import type { RunColumns, SharedColumns } from './runColumns';
+import type { Scope } from './scopes';
 
 /** What one standard uncertainty of a shared input does to every setup's estimate. */
 export interface SharedEffect {
@@ -10,6 +11,8 @@ export interface SharedEffect {
   /** λ_q = M⁻¹X'V⁻¹γ_q with γ_iq = c_iq u_q, in the order of the setups; log scale. */
   effects: number[];
 }
+
+type SharedInput = SharedColumns['inputs'][number];
 
 /**
  * Scopes whose inputs the model has no random effect for. What a car shares is in the variance between cars already
@@ -22,31 +25,30 @@ const OUTSIDE_THE_MODEL: ReadonlySet<Scope> = new Set(['model', 'method']);
  * input are common to all runs with its key and move the estimates by λ_q; over independent inputs their covariance is
  * Σ_q λ_q λ_q' (law of propagation, JCGM 100:2008, 5.1).
  *
- * @param rows in the order that the structure was laid out from
+ * @param shared of the runs in the order that the structure was laid out from
  */
-export function sharedEffects(
-  problem: Problem,
-  at: Evaluation,
-  rows: readonly { shared?: readonly SharedContribution[] }[],
-): SharedEffect[] {
+export function sharedEffects(problem: Problem, at: Evaluation, shared: SharedColumns): SharedEffect[] {
   const s = problem.structure;
-  const gammas = new Map<string, { key: string; scope: Scope; gamma: Float64Array }>();
-  rows.forEach((row, i) => {
+  const gammas = new Map<number, Float64Array>();
+  for (let i = 0; i + 1 < shared.starts.length; i++) {
     const cell = s.cellOfItem[i] as number;
     const share = 1 / (s.count[cell] as number);
-    for (const { key, scope, contribution } of row.shared ?? []) {
-      if (!OUTSIDE_THE_MODEL.has(scope) || contribution === 0) continue;
-      const name = `${scope}\u0000${key}`;
-      const known = gammas.get(name) ?? { key, scope, gamma: new Float64Array(s.cells) };
-      gammas.set(name, known);
-      known.gamma[cell] = (known.gamma[cell] as number) + share * contribution;
+    for (let at = shared.starts[i] as number; at < (shared.starts[i + 1] as number); at++) {
+      const input = shared.inputOf[at] as number;
+      const contribution = shared.contribution[at] as number;
+      if (contribution === 0 || !OUTSIDE_THE_MODEL.has((shared.inputs[input] as SharedInput).scope)) continue;
+      const gamma = gammas.get(input) ?? new Float64Array(s.cells);
+      gammas.set(input, gamma);
+      gamma[cell] = (gamma[cell] as number) + share * contribution;
     }
-  });
+  }
   if (gammas.size === 0) return [];
   const tree = weighTree(problem, at.variances);
-  return [...gammas]
-    .sort(([a], [b]) => (a < b ? -1 : 1))
-    .map(([, { key, scope, gamma }]) => ({ key, scope, effects: Array.from(regress(tree, at, gamma)) }));
+  const named = [...gammas].map(([input, gamma]) => ({ ...(shared.inputs[input] as SharedInput), gamma }));
+  const name = ({ key, scope }: SharedInput) => `${scope}\u0000${key}`;
+  return named
+    .sort((a, b) => (name(a) < name(b) ? -1 : 1))
+    .map(({ key, scope, gamma }) => ({ key, scope, effects: Array.from(regress(tree, at, gamma)) }));
 }
 
 /** Σ_q λ_q λ_q' in the order of the setups, m × m flat. */
@@ -64,14 +66,12 @@ export function sharedCovariance(effects: readonly SharedEffect[], m: number): F
   return covariance;
 }
 
-/** Mean over the rows of the squared sum of one scope's contributions: what a budget puts into a component. */
-export function meanSquaredPart(
-  rows: readonly { shared?: readonly SharedContribution[] }[],
-  scope: Scope,
-): number {
+/** Mean over the runs of the squared sum of one scope's contributions: what a budget puts into a component. */
+export function meanSquaredPart({ count, shared }: RunColumns, scope: Scope): number {
   let sum = 0;
-  for (const row of rows) {
-    for (const part of row.shared ?? []) if (part.scope === scope) sum += part.contribution ** 2;
+  for (let at = 0; at < shared.inputOf.length; at++) {
+    if (shared.inputs[shared.inputOf[at] as number]?.scope === scope)
+      sum += (shared.contribution[at] as number) ** 2;
   }
-  return rows.length === 0 ? 0 : sum / rows.length;
+  return count === 0 ? 0 : sum / count;
 }

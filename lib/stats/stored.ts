@@ -1,5 +1,7 @@
 import { z } from 'zod';
 import type { GroupFit } from './groupFit';
+import type { KeptSpread, RankedRuns, SetupStanding } from './modelStanding';
+import type { FixedEffects } from './prediction';
 
 /** The part of a fit that belongs to the group as a whole. */
 export type FitSummary = Omit<GroupFit, 'estimates' | 'contrasts' | 'ranks' | 'excluded'> & {
@@ -102,4 +104,98 @@ const missing = z.object({ what: z.enum(['runs', 'sessions', 'cars']), have: cou
 export function readMissing(stored: unknown): z.output<typeof missing>[] {
   if (!Array.isArray(stored)) return [];
   return stored.flatMap((one) => missing.safeParse(one).data ?? []);
+}
+
+const verdict = z.enum(['consistent', 'straggler', 'outlier']);
+const judged = z.object({ value: finite, verdict });
+const critical = z.object({ straggler: finite, outlier: finite });
+const levels = z.object({ stragglerLevel: finite, outlierLevel: finite });
+const deviation = z.object({
+  effect: finite,
+  low: finite,
+  high: finite,
+  runs: count,
+  meanWhPerKm: finite,
+  fromEstimate: finite,
+  believedWhPerKm: finite,
+});
+
+const keptSpread = z.object({
+  cars: z.array(
+    deviation.extend({
+      key: z.string(),
+      carId: z.string(),
+      loopId: z.string().nullable(),
+      kept: finite,
+      sessions: z.array(deviation.extend({ sessionId: z.string() })),
+    }),
+  ),
+  of: z.object({ cars: count, sessions: count }),
+  screening: z.discriminatedUnion('by', [
+    z.object({
+      by: z.literal('iso5725'),
+      levels,
+      runsEach: count,
+      cars: z.array(z.object({ key: z.string(), runs: count, h: judged.nullable(), k: judged.nullable() })),
+      criticalH: critical,
+      criticalK: critical,
+      extremes: z.array(
+        judged.extend({
+          test: z.enum(['cochran', 'grubbsHigh', 'grubbsLow']),
+          critical,
+          key: z.string(),
+        }),
+      ),
+      carCount: count,
+    }),
+    z.object({
+      by: z.literal('residuals'),
+      levels,
+      reason: z.enum(['fewCars', 'singleRuns', 'unequalCounts']),
+      runs: z.array(z.object({ number: count, studentised: finite, p: finite, pHolm: finite, verdict })),
+      runCount: count,
+      flaggedCount: count,
+    }),
+  ]),
+});
+
+const rankedRuns = z.object({
+  count,
+  shown: z.array(z.object({ number: count, normalisedWhPerKm: finite })),
+});
+
+const setupStanding = z.object({
+  ofSetup: rankedRuns,
+  others: rankedRuns,
+  cars: count,
+  sessions: count,
+  meanLog: finite,
+});
+
+const effects = z.object({
+  setups: z.array(z.string()),
+  beta: z.array(finite),
+  covariance: matrix,
+  runs: count,
+  quadratic: finite,
+});
+
+/** What a fit kept for the page of a setup; undefined where it cannot be read. */
+export function readKeptSpread(stored: unknown): KeptSpread | undefined {
+  return keptSpread.safeParse(stored).data;
+}
+
+/** Where the runs of a setup lie; undefined where it cannot be read. */
+export function readSetupStanding(stored: unknown): SetupStanding | undefined {
+  return setupStanding.safeParse(stored).data;
+}
+
+/** Where all runs of a model lie; undefined where it cannot be read. */
+export function readRankedRuns(stored: unknown): RankedRuns | undefined {
+  return rankedRuns.safeParse(stored).data;
+}
+
+/** A model's setups by the fit; undefined where there is none or it cannot be read. */
+export function readEffects(stored: unknown): FixedEffects | undefined {
+  return effects.safeParse(stored).data;
 }

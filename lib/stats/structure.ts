@@ -1,4 +1,5 @@
-import { type Columns, type Indexed, indexNames, orderCells } from './cellOrder';
+import { type Columns, type Indexed, indexCodes, indexNames, orderCells } from './cellOrder';
+import type { RunColumns } from './runColumns';
 
 /**
  * The nested layout of a set of runs: cars hold loops, a car on a loop holds sessions, sessions hold cells of one
@@ -99,10 +100,26 @@ export function mergeMoments(
   };
 }
 
+/** Lays out runs that come in columns. */
+export function layOutColumns(runs: RunColumns): Structure {
+  const names = {
+    setups: indexCodes(runs.setup),
+    cars: indexCodes(runs.car),
+    loops: indexCodes(runs.loop),
+    sessions: indexCodes(runs.session),
+  };
+  return layOut(names, {
+    u: runs.u,
+    mean: runs.z.slice(),
+    count: new Float64Array(runs.count).fill(1),
+    squares: new Float64Array(runs.count),
+  });
+}
+
 /** Lays out single runs. */
 export function layOutRuns(observations: readonly Observation[]): Structure {
   const n = observations.length;
-  return layOut(observations, {
+  return layOut(indexed(observations), {
     u: Float64Array.from(observations, (o) => o.u),
     mean: Float64Array.from(observations, (o) => o.z),
     count: new Float64Array(n).fill(1),
@@ -112,7 +129,7 @@ export function layOutRuns(observations: readonly Observation[]): Structure {
 
 /** Lays out cells that were already reduced (see sufficientStatistics.ts). */
 export function layOutCells(cells: readonly Cell[]): Structure {
-  return layOut(cells, {
+  return layOut(indexed(cells), {
     u: Float64Array.from(cells, (c) => c.u),
     mean: Float64Array.from(cells, (c) => c.mean),
     count: Float64Array.from(cells, (c) => c.n),
@@ -129,16 +146,27 @@ function aboutSmallest(values: Float64Array): number {
   return origin;
 }
 
-function layOut(items: readonly Named[], columns: Columns): Structure {
-  const total = items.length;
+/** Names alone are few (loops, days); a session is one of them within its car and loop. */
+interface IndexedItems {
+  setups: Indexed;
+  cars: Indexed;
+  loops: Indexed;
+  sessions: Indexed;
+}
+
+function indexed(items: readonly Named[]): IndexedItems {
+  return {
+    setups: indexNames(items.map((item) => item.setup)),
+    cars: indexNames(items.map((item) => item.car)),
+    loops: indexNames(items.map((item) => item.loop ?? '')),
+    sessions: indexNames(items.map((item) => item.session)),
+  };
+}
+
+/** Moves `columns.mean` to count from the smallest value. */
+function layOut({ setups, cars, loops, sessions }: IndexedItems, columns: Columns): Structure {
+  const total = columns.mean.length;
   const origin = aboutSmallest(columns.mean);
-  const setups = indexNames(items.map((item) => item.setup));
-  // Names alone are few (loops, days); a session is one of them within its car and loop.
-  const [cars, loops, sessions] = [
-    indexNames(items.map((item) => item.car)),
-    indexNames(items.map((item) => item.loop ?? '')),
-    indexNames(items.map((item) => item.session)),
-  ];
   const order = orderCells([cars, loops, sessions, setups], columns);
   const cellSetup = new Int32Array(total);
   const count = new Float64Array(total);

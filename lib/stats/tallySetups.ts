@@ -17,20 +17,45 @@ export interface TalliedRun {
   measuredWhPerKm: number;
 }
 
-export function tallySetups(runs: readonly TalliedRun[]): Map<string, SetupTally> {
-  const bySetup = new Map<string, TalliedRun[]>();
-  for (const run of runs) bySetup.set(run.setupId, [...(bySetup.get(run.setupId) ?? []), run]);
-  const distinct = (of: TalliedRun[], key: (run: TalliedRun) => string) => new Set(of.map(key)).size;
-  return new Map(
-    [...bySetup].map(([setupId, of]) => [
-      setupId,
-      {
-        testers: distinct(of, (run) => run.testerId),
-        cars: distinct(of, (run) => run.carId),
-        loops: distinct(of, (run) => run.loopId),
-        days: distinct(of, (run) => run.day),
-        rawMeanWhPerKm: of.reduce((sum, run) => sum + run.measuredWhPerKm, 0) / of.length,
-      },
-    ]),
-  );
+/** Counts runs as they come, so that none of them is kept. */
+export class SetupTallies {
+  private readonly counts = new Map<string, Counts>();
+
+  add(run: TalliedRun): void {
+    const own = this.counts.get(run.setupId) ?? new Counts();
+    this.counts.set(run.setupId, own);
+    own.add(run);
+  }
+
+  tallies(): Map<string, SetupTally> {
+    return new Map([...this.counts].map(([setupId, counts]) => [setupId, counts.tally()]));
+  }
+}
+
+class Counts {
+  private readonly testers = new Set<string>();
+  private readonly cars = new Set<string>();
+  private readonly loops = new Set<string>();
+  private readonly days = new Set<string>();
+  private runs = 0;
+  private measuredWhPerKm = 0;
+
+  add(run: TalliedRun): void {
+    this.testers.add(run.testerId);
+    this.cars.add(run.carId);
+    this.loops.add(run.loopId);
+    this.days.add(run.day);
+    this.runs += 1;
+    this.measuredWhPerKm += run.measuredWhPerKm;
+  }
+
+  tally(): SetupTally {
+    return {
+      testers: this.testers.size,
+      cars: this.cars.size,
+      loops: this.loops.size,
+      days: this.days.size,
+      rawMeanWhPerKm: this.measuredWhPerKm / this.runs,
+    };
+  }
 }

@@ -187,8 +187,14 @@ async function* byNumber<Row extends { number: number }>(batchAfter: (number: nu
   }
 }
 
-export async function hasCounted(db: Queryable, filter: CountedFilter): Promise<boolean> {
-  return (await db.countedRun.findFirst({ where: { ...filter }, select: { runId: true } })) !== null;
+export async function hasCounted(
+  db: Queryable,
+  filter: CountedFilter,
+  exceptNumber?: number,
+): Promise<boolean> {
+  const except = exceptNumber === undefined ? {} : { number: { not: exceptNumber } };
+  const where = { ...filter, ...except };
+  return (await db.countedRun.findFirst({ where, select: { runId: true } })) !== null;
 }
 
 /** Whether a run of the world began or ceased to count, or was computed anew, at or after a time. */
@@ -216,22 +222,6 @@ export async function countedSubjects(db: Queryable, { world, methodVersion }: S
     cruiseClassKeys: classes.map(({ cruiseClassKey }) => cruiseClassKey),
     modelIds: models.map(({ modelId }) => modelId),
   };
-}
-
-/** The counted numbers of one model in one comparison group, by number. */
-export async function modelResults(
-  db: Queryable,
-  group: { cruiseClassKey: string; world: WorldKey; modelId: string },
-  methodVersion: string,
-) {
-  const results = [];
-  for await (const run of countedRuns(db, { ...group, methodVersion })) {
-    if (run.z === null || run.u === null) continue;
-    const { number, setupId, carId, loopId, sessionId, z, u } = run;
-    const normalisedWhPerKm = Math.exp(z);
-    results.push({ number, setupId, carId, loopId, sessionId, normalisedWhPerKm, uRunRelative: u });
-  }
-  return results;
 }
 
 /** Whole rows of these runs under one version, by run. */

@@ -120,9 +120,10 @@ const SHOWN_ESTIMATE = {
 /** What every page shows of an estimate. */
 export type ShownEstimate = Prisma.EstimateGetPayload<{ select: typeof SHOWN_ESTIMATE }>;
 
-export async function estimatesOf(db: Queryable, fitId: string) {
+/** A fit's estimates; with slugs those of these setups. */
+export async function estimatesOf(db: Queryable, fitId: string, slugs?: readonly string[]) {
   const found = await db.estimate.findMany({
-    where: { fitId },
+    where: { fitId, ...(slugs === undefined ? {} : { setup: { slug: { in: [...slugs] } } }) },
     orderBy: { logMean: 'asc' },
     select: {
       setupId: true,
@@ -141,6 +142,40 @@ export async function estimatesOf(db: Queryable, fitId: string) {
   });
   return found.map((row) => ({ ...row, missing: readMissing(row.missing) }));
 }
+
+/** Setups of a fit, those with most runs first; with a text those that have it in a name. */
+export async function setupsOfFit(db: Queryable, fitId: string, text: string | undefined, take: number) {
+  const contains = { contains: text ?? '', mode: 'insensitive' as const };
+  const where = {
+    fitId,
+    ...(text === undefined
+      ? {}
+      : {
+          setup: {
+            OR: [
+              { title: contains },
+              { model: { name: contains } },
+              { model: { maker: { name: contains } } },
+            ],
+          },
+        }),
+  };
+  const [rows, total] = await Promise.all([
+    db.estimate.findMany({
+      where,
+      orderBy: [{ runs: 'desc' }, { setupId: 'asc' }],
+      take,
+      select: {
+        runs: true,
+        setup: { select: { slug: true, title: true, model: { select: SETUP_ROW.model.select } } },
+      },
+    }),
+    db.estimate.count({ where }),
+  ]);
+  return { rows, total };
+}
+
+export type SetupOffered = Awaited<ReturnType<typeof setupsOfFit>>['rows'][number];
 
 export type EstimateRow = Awaited<ReturnType<typeof estimatesOf>>[number];
 

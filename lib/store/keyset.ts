@@ -40,3 +40,13 @@ export function beyondId(
   if (place === undefined) return {};
   return { id: readingOrder(place, forward) === 'asc' ? { gt: place.key } : { lt: place.key } };
 }
+
+/** The same where one column that is unique is the order. */
+export function beyondOne<Where>(
+  column: keyof Where & string,
+  place: Place<unknown> | undefined,
+  forward: Direction,
+): Where[] {
+  if (place === undefined) return [];
+  return [{ [column]: { [readingOrder(place, forward) === 'asc' ? 'gt' : 'lt']: place.key } }] as Where[];
+}

@@ -2,6 +2,7 @@ import { readBearings, readElevation, readOutline } from '@/lib/run/stored';
 import type { Prisma } from '@/prisma/generated/client';
 import type { ShownLabel } from './countedRuns';
 import type { Queryable } from './database';
+import { beyond, type Place, readingOrder } from './keyset';
 
 export async function isLoopSlugTaken(db: Queryable, slug: string): Promise<boolean> {
   return (await db.loop.findUnique({ where: { slug }, select: { id: true } })) !== null;
@@ -30,11 +31,31 @@ export function loopsForForm(db: Queryable) {
   return db.loop.findMany({ orderBy: { name: 'asc' }, select: LOOP_LISTED });
 }
 
-export function listLoops(db: Queryable, shown: readonly ShownLabel[]) {
+/** Loops by name from a place on; with a text those that have it in the name or the region. */
+export function listLoops(
+  db: Queryable,
+  shown: readonly ShownLabel[],
+  text: string | undefined,
+  place: Place<readonly [string, string]> | undefined,
+  take: number,
+) {
+  const order = readingOrder(place, 'asc');
   return db.loop.findMany({
-    orderBy: { name: 'asc' },
+    where: { ...loopWhere(text), AND: beyond<Prisma.LoopWhereInput>(['name', 'id'], place, 'asc') },
+    orderBy: [{ name: order }, { id: order }],
+    take,
     select: { ...LOOP_LISTED, _count: { select: { countedRuns: { where: { OR: [...shown] } } } } },
   });
+}
+
+export function countLoops(db: Queryable, text: string | undefined): Promise<number> {
+  return db.loop.count({ where: loopWhere(text) });
+}
+
+function loopWhere(text: string | undefined): Prisma.LoopWhereInput {
+  if (!text) return {};
+  const contains = { contains: text, mode: 'insensitive' as const };
+  return { OR: [{ name: contains }, { region: contains }] };
 }
 
 /** A loop with its shape; what of it is stored as JSON is empty where it cannot be read. */

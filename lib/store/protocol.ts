@@ -17,6 +17,16 @@ export function activeProtocolVersion(db: Queryable) {
   return db.protocolVersion.findFirst({ where: { status: 'active' }, select: VERSION });
 }
 
+/**
+ * The version in force, held so until the transaction ends: publishing another waits. Undefined where another was
+ * published while this waited, too: what was judged before is then of a version that is no longer in force.
+ */
+export async function holdActiveProtocol(tx: Queryable): Promise<string | undefined> {
+  const rows = await tx.$queryRaw<{ id: string }[]>`
+    SELECT "id"::text FROM "ProtocolVersion" WHERE "status" = 'active' FOR SHARE`;
+  return rows[0]?.id;
+}
+
 export function protocolVersions(db: Queryable) {
   return db.protocolVersion.findMany({ orderBy: [{ createdAt: 'desc' }, { id: 'desc' }], select: VERSION });
 }

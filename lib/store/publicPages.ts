@@ -29,7 +29,7 @@ export interface CountedListFilter {
 export function listCounted(
   db: Queryable,
   filter: CountedListFilter,
-  take?: number,
+  take: number,
   place?: Place<readonly [Date, number]>,
 ) {
   const order = readingOrder(place, 'desc');
@@ -39,7 +39,7 @@ export function listCounted(
       AND: beyond<Prisma.CountedRunWhereInput>(['day', 'number'], place, 'desc'),
     },
     orderBy: [{ day: order }, { number: order }],
-    ...(take === undefined ? {} : { take }),
+    take,
     select: {
       runId: true,
       number: true,
@@ -187,12 +187,14 @@ export async function countOpenRuns(db: Queryable, testerId: string) {
   return { drafts, changesAsked };
 }
 
-/** Counted runs of each model, by the model's id. */
+/** Counted runs of these models, by the model's id. */
 export async function countedByModel(
   db: Queryable,
   shown: readonly ShownLabel[],
+  modelIds: readonly string[],
 ): Promise<Map<string, number>> {
-  const rows = await db.countedRun.groupBy({ by: ['modelId'], where: { OR: [...shown] }, _count: true });
+  const where = { modelId: { in: [...modelIds] }, OR: [...shown] };
+  const rows = await db.countedRun.groupBy({ by: ['modelId'], where, _count: true });
   return new Map(rows.map(({ modelId, _count }) => [modelId, _count]));
 }
 

@@ -32,8 +32,12 @@ export interface CarOnLoopRow {
   testerName: string;
 }
 
-/** The cars of the class on each of their loops, the one with the latest run first. */
-export function carsOfSetupClass(db: Queryable, of: SetupClass): Promise<CarOnLoopRow[]> {
+/** These cars of the class, and the others of their testers, on each of their loops: the latest run's first. */
+export function carsBesideEachOther(
+  db: Queryable,
+  of: SetupClass,
+  carIds: readonly string[],
+): Promise<CarOnLoopRow[]> {
   return db.$queryRaw<CarOnLoopRow[]>`
     SELECT latest."carId", latest."loopId", loop."name" AS "loopName", tester."displayName" AS "testerName"
     FROM (
@@ -41,6 +45,7 @@ export function carsOfSetupClass(db: Queryable, of: SetupClass): Promise<CarOnLo
       FROM "CountedRun"
       WHERE "setupId" = ${of.setupId}::uuid AND "methodVersion" = ${of.methodVersion}
         AND "world" = ${of.world} AND "cruiseClassKey" = ${of.cruiseClassKey}
+        AND "testerId" IN (SELECT "ownerId" FROM "Car" WHERE "id" = ANY(${[...carIds]}::uuid[]))
       ORDER BY "carId", "loopId", "day" DESC, "number" DESC
     ) latest
     JOIN "Loop" loop ON loop."id" = latest."loopId"

@@ -1,8 +1,9 @@
 import type { CarValues } from '@/lib/capture/carValues';
 import type { WorldKey } from '@/lib/run/world';
-import type { BodyClass } from '@/prisma/generated/client';
+import type { BodyClass, Prisma } from '@/prisma/generated/client';
 import type { ShownLabel } from './countedRuns';
 import type { Queryable } from './database';
+import { beyondOne, type Place, readingOrder } from './keyset';
 
 export interface NewModel {
   makerId: string;
@@ -242,21 +243,48 @@ export function carsOf(db: Queryable, ownerId: string) {
   });
 }
 
-export function listModels(db: Queryable) {
+const MODEL_LISTED = {
+  id: true,
+  slug: true,
+  name: true,
+  modelYear: true,
+  variant: true,
+  bodyClass: true,
+  world: true,
+  maker: { select: { name: true } },
+} as const;
+
+/** All models, for those who choose one. */
+export function modelsForForm(db: Queryable) {
   return db.vehicleModel.findMany({
     orderBy: [{ maker: { name: 'asc' } }, { name: 'asc' }, { modelYear: 'desc' }],
-    select: {
-      id: true,
-      slug: true,
-      name: true,
-      modelYear: true,
-      variant: true,
-      bodyClass: true,
-      world: true,
-      maker: { select: { name: true } },
-      _count: { select: { setups: true, cars: true } },
-    },
+    select: MODEL_LISTED,
   });
+}
+
+/** Models from a place on by slug, which begins with maker, name and year; with a text those that have it in a name. */
+export function listModels(
+  db: Queryable,
+  text: string | undefined,
+  place: Place<string> | undefined,
+  take: number,
+) {
+  return db.vehicleModel.findMany({
+    where: { ...modelWhere(text), AND: beyondOne<Prisma.VehicleModelWhereInput>('slug', place, 'asc') },
+    orderBy: { slug: readingOrder(place, 'asc') },
+    take,
+    select: { ...MODEL_LISTED, _count: { select: { setups: true, cars: true } } },
+  });
+}
+
+export function countModels(db: Queryable, text: string | undefined): Promise<number> {
+  return db.vehicleModel.count({ where: modelWhere(text) });
+}
+
+function modelWhere(text: string | undefined): Prisma.VehicleModelWhereInput {
+  if (!text) return {};
+  const contains = { contains: text, mode: 'insensitive' as const };
+  return { OR: [{ name: contains }, { maker: { name: contains } }, { variant: contains }] };
 }
 
 export function modelBySlug(db: Queryable, slug: string, shown: readonly ShownLabel[]) {

@@ -9,7 +9,10 @@ import { readAuditLog } from '@/lib/registry/audit/auditLog';
 import { readComparison } from '@/lib/registry/comparisons/compare';
 import { readHome } from '@/lib/registry/home/home';
 import { readLoop } from '@/lib/registry/loops/loop';
+import { readLoops } from '@/lib/registry/loops/loops';
 import { readModel } from '@/lib/registry/models/model';
+import { readModels } from '@/lib/registry/models/models';
+import { refitGroup } from '@/lib/registry/rankings/refitGroup';
 import type { Registry } from '@/lib/registry/registry';
 import { readQueue } from '@/lib/registry/review/queue';
 import { myRuns } from '@/lib/registry/runs/myRuns';
@@ -17,7 +20,8 @@ import { readRun } from '@/lib/registry/runs/run';
 import { readRunList } from '@/lib/registry/runs/runList';
 import { readSetup } from '@/lib/registry/setups/setup';
 import type { Actor } from '@/lib/run/roles';
-import { DEMO } from '@/lib/run/world';
+import { DEMO, worldKey } from '@/lib/run/world';
+import { currentGroups } from '@/lib/store/fits';
 import { cloneRuns } from '../helpers/cloneRuns';
 
 const DEFAULT_RUNS = 20_000;
@@ -43,6 +47,7 @@ export async function bench(): Promise<void> {
       if (counted === 0) throw new Error('The demo world did not load.');
       await cloneRuns(registry.db, Math.max(1, Math.round(wanted / counted) - 1));
       console.log(`${await registry.db.countedRun.count()} counted runs`);
+      for (const { group } of await currentGroups(registry.db)) await reportFit(registry, group);
       for (const [name, read] of Object.entries(await pagesOf(registry))) await report(name, read);
     });
   } finally {
@@ -81,6 +86,8 @@ async function pagesOf(registry: Registry): Promise<Record<string, () => Promise
     loop: () => readLoop(registry, loop.slug),
     tester: () => readTester(registry, tester.slug),
     compare: () => readComparison(registry, { setupSlugs: siblings.map(({ slug }) => slug), wanted }),
+    loops: () => readLoops(registry),
+    models: () => readModels(registry),
     people: () => readPeople(registry, actor),
     queue: () => readQueue(registry, actor, {}),
     audit: () => readAuditLog(registry, actor, {}),
@@ -89,6 +96,17 @@ async function pagesOf(registry: Registry): Promise<Record<string, () => Promise
     'my runs': () => myRuns(registry, { accountId: testerId, role: 'tester', world: DEMO }),
     notices: () => myNotifications(registry, { accountId: testerId, role: 'tester', world: DEMO }),
   };
+}
+
+/** What pages say of single runs is made with the fit, which has to know of the clones. */
+async function reportFit(registry: Registry, group: { world: string; cruiseClass: { key: string } }) {
+  const from = performance.now();
+  const fit = await refitGroup(registry, {
+    cruiseClassKey: group.cruiseClass.key,
+    world: worldKey(group.world),
+  });
+  const tookS = (performance.now() - from) / 1000;
+  console.log(`fit of ${fit.nUsed} runs at ${group.cruiseClass.key}: ${tookS.toFixed(1)} s`);
 }
 
 async function report(name: string, read: () => Promise<unknown>): Promise<void> {

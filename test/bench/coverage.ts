@@ -1,6 +1,6 @@
 import { createRandom, drawNormal, type Random } from '@/lib/numerics/random';
 import { fitGroup } from '@/lib/stats/fitGroup';
-import type { FitRow } from '@/lib/stats/groupFit';
+import type { FitRow } from '@/lib/stats/fitRow';
 import { generateDemoWorld } from '@/prisma/demo/world/generateDemoWorld';
 import { benchBudget } from './budgetCoverage';
 import { type Coverage, coverageOf, describeCoverage, isAsWanted, judgeFit } from './coverageCount';

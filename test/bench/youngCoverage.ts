@@ -1,7 +1,7 @@
 import { createRandom, drawNormal, type Random } from '@/lib/numerics/random';
 import { youngClassSpread } from '@/lib/physics/priors';
 import { fitGroup } from '@/lib/stats/fitGroup';
-import type { FitRow } from '@/lib/stats/groupFit';
+import type { FitRow } from '@/lib/stats/fitRow';
 
 /** Do the intervals of a class's first runs keep their promise, when its true spreads are drawn about the priors? */
 export interface YoungLayout {

@@ -84,7 +84,7 @@ test('a sheet is checked by the cell, imported in part and taken back', async ({
   await page.getByRole('button', { name: 'Check every row' }).click();
 
   const rows = page.getByRole('table', { name: 'Rows of the sheet' });
-  await expect(rows.getByRole('row', { name: /Makes a run/ })).toHaveCount(1);
+  await expect(rows.getByRole('row', { name: /Makes a run/ })).toHaveCount(1, { timeout: 30_000 });
   const distance = IMPORT_FIELDS.findIndex(({ name }) => name === 'tripDistance');
   const letters = distance < 26 ? '' : String.fromCharCode(64 + Math.floor(distance / 26));
   const cell = `${letters}${String.fromCharCode(65 + (distance % 26))}3`;

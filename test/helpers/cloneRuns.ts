@@ -59,7 +59,7 @@ export async function cloneRuns(db: Database, times: number): Promise<void> {
         await tx.$executeRawUnsafe(sql);
       }
     },
-    { timeout: 600_000 },
+    { timeout: 3_600_000 },
   );
   await db.$executeRaw`ANALYZE`;
 }

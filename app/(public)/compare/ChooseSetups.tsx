@@ -1,5 +1,6 @@
 import { buttonClass } from '@/app/ui/buttonClass';
 import { ChoiceField } from '@/app/ui/forms/ChoiceField';
+import { TextField } from '@/app/ui/forms/TextField';
 import type { CompareView } from '@/lib/registry/comparisons/compare';
 
 interface ChooseSetupsProps {
@@ -11,7 +12,7 @@ interface ChooseSetupsProps {
 /** A plain GET form: the baseline first, then what is held against it, model by model. */
 export function ChooseSetups({ view, unit }: ChooseSetupsProps) {
   const chosen = view.others.map((setup) => setup.slug);
-  const isOpen = view.differences.length === 0;
+  const isOpen = view.differences.length === 0 || view.find !== '';
   return (
     <details open={isOpen} className="no-print mb-8 border-y border-rule py-3">
       <summary className="inline-flex min-h-8 items-center text-sm font-semibold">Choose setups</summary>
@@ -50,6 +51,24 @@ export function ChooseSetups({ view, unit }: ChooseSetupsProps) {
             />
           ))}
         </div>
+        {view.notOffered > 0 || view.find !== '' ? (
+          <div className="mt-6 flex flex-wrap items-end gap-3">
+            <TextField
+              name="find"
+              label="Find other setups"
+              hint={
+                view.notOffered > 0
+                  ? `${view.notOffered} more are not listed: part of a maker’s, model’s or setup’s name.`
+                  : 'Part of a maker’s, model’s or setup’s name. What is chosen stays chosen.'
+              }
+              defaultValue={view.find}
+              maxLength={100}
+            />
+            <button type="submit" className={buttonClass('secondary')}>
+              Find
+            </button>
+          </div>
+        ) : null}
         <div className="mt-5 flex flex-wrap items-end gap-6">
           <button type="submit" className={buttonClass('primary')}>
             Compare

@@ -19,6 +19,7 @@ export function compareQuery(params: SearchParams): CompareQuery {
   return {
     classKey: one(params, 'class'),
     world: one(params, 'world'),
+    find: one(params, 'find'),
     setupSlugs: [...new Set(all(params, 'setup'))],
     wanted: {
       percent: percent > 0 && percent <= 50 ? percent : DEFAULT_WANTED_PERCENT,

@@ -1,33 +1,42 @@
 import Link from 'next/link';
 import { DataTable } from '@/app/ui/DataTable';
 import { DemoMark } from '@/app/ui/DemoMark';
+import { Filters } from '@/app/ui/Filters';
+import { TextField } from '@/app/ui/forms/TextField';
+import { KeysetPages } from '@/app/ui/KeysetPages';
 import { PageHeader } from '@/app/ui/PageHeader';
 import { pageMetadata } from '@/app/ui/pageMetadata';
 import { readerDisplay } from '@/app/visitor/display';
 import { registry } from '@/app/visitor/registry';
 import { readLoops } from '@/lib/registry/loops/loops';
 import { showNumber, showQuantity, showWithUncertainty } from '@/lib/units/show';
-import type { SearchParams } from '../rankings/query';
+import { hrefWith, one, type SearchParams } from '../rankings/query';
 
 export const metadata = pageMetadata('loops');
 export const dynamic = 'force-dynamic';
 
 export default async function LoopsPage({ searchParams }: { searchParams: Promise<SearchParams> }) {
-  const display = await readerDisplay(await searchParams);
-  const loops = await readLoops(registry());
+  const params = await searchParams;
+  const display = await readerDisplay(params);
+  const text = one(params, 'q');
+  const loops = await readLoops(registry(), { from: one(params, 'from'), text });
   return (
     <>
       <PageHeader
         title="Loops"
+        meta={`${loops.total} ${loops.total === 1 ? 'loop' : 'loops'}`}
         lead="Fixed routes out and back on the same open road, so that climb and, to first order, wind take back on one leg what they gave on the other."
       />
-      {loops.some((loop) => loop.world === 'demo') ? <DemoMark /> : null}
+      {loops.rows.some((loop) => loop.world === 'demo') ? <DemoMark /> : null}
+      <Filters action="/loops" label="Find a loop" resetHref="/loops">
+        <TextField name="q" label="Name or region" defaultValue={text} maxLength={100} />
+      </Filters>
       <DataTable
         caption="Loops by name"
         captionHidden
-        rows={loops}
+        rows={loops.rows}
         rowKey={(loop) => loop.slug}
-        empty="No loop yet. A tester adds the first one."
+        empty={text ? 'No loop meets this.' : 'No loop yet. A tester adds the first one.'}
         columns={[
           {
             key: 'loop',
@@ -74,6 +83,11 @@ export default async function LoopsPage({ searchParams }: { searchParams: Promis
           },
           { key: 'runs', header: 'Approved runs', align: 'end', cell: (loop) => loop.approvedRuns },
         ]}
+      />
+      <KeysetPages
+        {...loops}
+        label="Pages of loops"
+        hrefFor={(from) => hrefWith('/loops', params, { from })}
       />
     </>
   );

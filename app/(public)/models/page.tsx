@@ -1,31 +1,41 @@
 import Link from 'next/link';
 import { DataTable } from '@/app/ui/DataTable';
 import { DemoMark } from '@/app/ui/DemoMark';
+import { Filters } from '@/app/ui/Filters';
+import { TextField } from '@/app/ui/forms/TextField';
+import { KeysetPages } from '@/app/ui/KeysetPages';
 import { PageHeader } from '@/app/ui/PageHeader';
 import { pageMetadata } from '@/app/ui/pageMetadata';
 import { registry } from '@/app/visitor/registry';
 import { readModels } from '@/lib/registry/models/models';
 import { bodyLabel } from '@/lib/run/bodyClass';
+import { hrefWith, one, type SearchParams } from '../rankings/query';
 
 export const metadata = pageMetadata('models');
 export const dynamic = 'force-dynamic';
 
-export default async function ModelsPage() {
-  const models = await readModels(registry());
-  const hasDemo = models.some((model) => model.world === 'demo');
+export default async function ModelsPage({ searchParams }: { searchParams: Promise<SearchParams> }) {
+  const params = await searchParams;
+  const text = one(params, 'q');
+  const models = await readModels(registry(), { from: one(params, 'from'), text });
+  const hasDemo = models.rows.some((model) => model.world === 'demo');
   return (
     <>
       <PageHeader
         title="Models"
+        meta={`${models.total} ${models.total === 1 ? 'model' : 'models'}`}
         lead="Maker, model, year and variant: what a data sheet describes. Each has setups, and setups have runs."
       />
       {hasDemo ? <DemoMark /> : null}
+      <Filters action="/models" label="Find a model" resetHref="/models">
+        <TextField name="q" label="Maker, model or variant" defaultValue={text} maxLength={100} />
+      </Filters>
       <DataTable
         caption="Models by maker"
         captionHidden
-        rows={models}
+        rows={models.rows}
         rowKey={(model) => model.slug}
-        empty="No model yet. A tester adds one with the first car of it."
+        empty={text ? 'No model meets this.' : 'No model yet. A tester adds one with the first car of it.'}
         columns={[
           {
             key: 'model',
@@ -47,6 +57,11 @@ export default async function ModelsPage() {
           { key: 'cars', header: 'Cars', align: 'end', cell: (model) => model.cars },
           { key: 'runs', header: 'Approved runs', align: 'end', cell: (model) => model.approvedRuns },
         ]}
+      />
+      <KeysetPages
+        {...models}
+        label="Pages of models"
+        hrefFor={(from) => hrefWith('/models', params, { from })}
       />
     </>
   );

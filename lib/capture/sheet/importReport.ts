@@ -2,12 +2,13 @@ import { z } from 'zod';
 import { isUnitCode } from '@/lib/units/unit';
 
 /**
- * Where an import stands. `mapping`: columns are being assigned; `checked`: the dry run is done; `running` and
- * `undoing`: the background is at work; `done`, `stopped` (a complete import met a row that could no longer be taken,
+ * Where an import stands. `mapping`: columns are being assigned; `checking`: the background does the dry run; `checked`:
+ * it is done; `running` and `undoing`: the background is at work; `done`, `stopped` (a complete import met a row that could no longer be taken,
  * and took everything back) and `undone` are ends.
  */
 export const IMPORT_STATES = [
   'mapping',
+  'checking',
   'checked',
   'running',
   'done',

@@ -1,13 +1,13 @@
 import { z } from 'zod';
 import { authorise } from '@/lib/access/authorise';
 import { type Actor, ROLES } from '@/lib/run/roles';
+import { searchText } from '@/lib/run/storableText';
 import { onlyWorldOf } from '@/lib/run/world';
 import { countAccountsFound, listAccounts } from '@/lib/store/accounts';
 import { keyPart, readPage } from '../keyset';
 import type { Registry } from '../registry';
 
 const PAGE_SIZE = 50;
-const LONGEST_SEARCH = 100;
 
 export interface PeopleQuery {
   from?: string | undefined;
@@ -20,7 +20,7 @@ export interface PeopleQuery {
 export async function readPeople(registry: Registry, actor: Actor | undefined, query: PeopleQuery = {}) {
   authorise(actor, 'manageRoles');
   const filter = {
-    text: query.text?.replaceAll('\0', '').trim().slice(0, LONGEST_SEARCH),
+    text: searchText(query.text),
     role: ROLES.find((role) => role === query.role),
     onlyWorld: onlyWorldOf(actor),
   };

@@ -9,7 +9,7 @@ import { unitFieldName } from '@/lib/run/numberField';
 import type { Actor } from '@/lib/run/roles';
 import { type WorldKey, worldKey } from '@/lib/run/world';
 import { carWithCalibrations } from '@/lib/store/cars';
-import { carsOf, listModels, modelById } from '@/lib/store/vehicles';
+import { carsOf, modelById, modelsForForm } from '@/lib/store/vehicles';
 import { placeForUncertainty } from '@/lib/units/digits';
 import { DEFAULT_PREFERENCES, type Display } from '@/lib/units/display';
 import { showNumber, showQuantity } from '@/lib/units/show';
@@ -45,7 +45,10 @@ export async function myCars(
   display: Display = DEFAULT_PREFERENCES,
 ): Promise<MyCars> {
   authorise(actor, 'addCar');
-  const [cars, models] = await Promise.all([carsOf(registry.db, actor.accountId), listModels(registry.db)]);
+  const [cars, models] = await Promise.all([
+    carsOf(registry.db, actor.accountId),
+    modelsForForm(registry.db),
+  ]);
   return {
     cars: cars.map((car) => ({
       id: car.id,

@@ -1,10 +1,18 @@
 import { modelInText } from '@/lib/run/modelWords';
+import { searchText } from '@/lib/run/storableText';
 import { connectionWords, refusalWords } from '@/lib/stats/connectionWords';
 import type { Evidence } from '@/lib/stats/groupFit';
 import { findContrast, type OrientedContrast, percentEnds, percentOf } from '@/lib/stats/orientedContrast';
 import { planSeparation, type Separation, type WantedDifference } from '@/lib/stats/separationPlan';
 import { type FitSummary, UNREADABLE_SUMMARY } from '@/lib/stats/stored';
-import { currentFit, type EstimateRow, estimatesOf, type ShownEstimate } from '@/lib/store/fits';
+import {
+  currentFit,
+  type EstimateRow,
+  estimatesOf,
+  type SetupOffered,
+  type ShownEstimate,
+  setupsOfFit,
+} from '@/lib/store/fits';
 import { contrastsAmong } from '@/lib/store/publicPages';
 import { activeProtocol } from '../protocol/activeProtocol';
 import type { Registry } from '../registry';
@@ -14,6 +22,8 @@ import { NO_PAIRS, type PairsShown, readPairs } from './pairs';
 export interface CompareQuery {
   classKey?: string | undefined;
   world?: string | undefined;
+  /** Part of the names of setups to choose from. */
+  find?: string | undefined;
   /** In the order asked for: the first is the baseline. */
   setupSlugs: readonly string[];
   wanted: WantedDifference;
@@ -51,8 +61,11 @@ export interface SetupDifference {
 }
 
 export interface CompareView extends ChosenGroup {
-  /** All setups of the class, for choosing. */
+  /** Setups of the class to choose from: those asked for, and those with most runs whose names hold `find`. */
   choices: { model: string; setups: { slug: string; title: string; runs: number }[] }[];
+  find: string;
+  /** Further setups that could be found. */
+  notOffered: number;
   /** Asked for beyond what one page compares. */
   leftOut: number;
   /** Asked for, but without a run in this class. */
@@ -63,6 +76,9 @@ export interface CompareView extends ChosenGroup {
   fit: { runCount: number; fittedAt: Date; converged: boolean; pairsAtOnce: number; notes: string[] } | null;
   wanted: WantedDifference;
 }
+
+/** Setups to choose from at once; the others are found by their names. */
+const MOST_OFFERED = 60;
 
 /** Setups of one page: each has its pairs, its plan and its row. */
 export const MOST_COMPARED = 24;
@@ -78,9 +94,16 @@ export async function readComparison(
   const chosen = await chooseGroup(registry, query);
   if (chosen === undefined) return undefined;
   const fit = await currentFit(registry.db, chosen.group);
-  const rows = fit === null ? [] : await estimatesOf(registry.db, fit.id);
   const asked = [...new Set(query.setupSlugs)];
   const slugs = asked.slice(0, MOST_COMPARED);
+  const find = searchText(query.find);
+  const [rows, offered] =
+    fit === null
+      ? [[], { rows: [], total: 0 }]
+      : await Promise.all([
+          estimatesOf(registry.db, fit.id, slugs),
+          setupsOfFit(registry.db, fit.id, find, MOST_OFFERED),
+        ]);
   const found = slugs.flatMap((slug) => rows.filter((row) => row.setup.slug === slug));
   const [baselineRow, ...otherRows] = found;
   const summary = fit?.summary;
@@ -112,7 +135,10 @@ export async function readComparison(
       : [];
   return {
     ...chosen,
-    choices: choicesOf(rows),
+    // What is chosen stays to be seen, found or not.
+    choices: choicesOf([...found, ...offered.rows.filter(({ setup }) => !slugs.includes(setup.slug))]),
+    find: find ?? '',
+    notOffered: offered.total - offered.rows.length,
     leftOut: asked.length - slugs.length,
     unknownSlugs: slugs.filter((slug) => !rows.some((row) => row.setup.slug === slug)),
     baseline: baselineRow === undefined ? undefined : compared(baselineRow),
@@ -190,7 +216,7 @@ function comparedSetup(row: EstimateRow, severalModels: boolean): ComparedSetup 
   };
 }
 
-function choicesOf(rows: readonly EstimateRow[]): CompareView['choices'] {
+function choicesOf(rows: readonly Pick<SetupOffered, 'runs' | 'setup'>[]): CompareView['choices'] {
   const byModel = new Map<string, { slug: string; title: string; runs: number }[]>();
   for (const row of rows) {
     const name = modelInText(row.setup.model);

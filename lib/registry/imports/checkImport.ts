@@ -1,52 +1,43 @@
 import { z } from 'zod';
-import {
-  countRows,
-  type ImportReport,
-  type ImportState,
-  sheetReadingSchema,
-} from '@/lib/capture/sheet/importReport';
+import { type ImportReport, type ImportState, sheetReadingSchema } from '@/lib/capture/sheet/importReport';
 import type { SheetTable } from '@/lib/capture/sheet/table';
 import { Conflict } from '@/lib/run/errors';
 import { parseInput } from '@/lib/run/parseInput';
 import type { Actor } from '@/lib/run/roles';
 import { appendAudit } from '@/lib/store/audit';
-import { rememberMapping, updateImport } from '@/lib/store/imports';
+import { updateImport } from '@/lib/store/imports';
+import { enqueueJob } from '@/lib/store/jobs';
 import type { Registry } from '../registry';
 import { importedTable, ownImport } from './ownImport';
-import { planImport } from './planImport';
-import { headerKeyOf, MAPPING_KIND, proposedReading } from './uploadImport';
+import { CHECK_IMPORT_JOB } from './startImport';
+import { proposedReading } from './uploadImport';
 
 export const checkImportSchema = z.object({ importId: z.uuid(), reading: sheetReadingSchema });
 
 const OPEN_STATES: readonly ImportState[] = ['mapping', 'checked'];
 
-/** The dry run: reads the sheet as told and keeps what each row would do. Runs are only looked at. */
+/** Asks for the dry run: the background reads the sheet as told and keeps what each row would do (dryRunImport.ts). */
 export async function checkImport(
   registry: Registry,
   actor: Actor | undefined,
   input: unknown,
-): Promise<{ isUsable: boolean }> {
+): Promise<void> {
   const { importId, reading } = parseInput(checkImportSchema, input);
   const own = await ownImport(registry, actor, importId);
-  const table = await openTable(registry, own.report);
-  const plan = await planImport(registry, own.actor.accountId, own.report, table, reading);
-  const rows = plan.ok ? plan.rows : [];
+  if (!OPEN_STATES.includes(own.report.state)) throw moved();
   const report: ImportReport = {
     ...own.report,
-    state: plan.ok ? 'checked' : 'mapping',
+    state: 'checking',
     reading,
-    mappingProblems: plan.ok ? [] : plan.problems,
-    rows,
+    mappingProblems: [],
+    rows: [],
   };
-  const counts = { rowsRead: table.rows.length, rowsRefused: countRows(rows).refused };
-  const key = { accountId: own.actor.accountId, kind: MAPPING_KIND, headerKey: headerKeyOf(table.header) };
   await registry.db.$transaction(async (tx) => {
     const at = registry.now();
-    if (!(await updateImport(tx, importId, own.report.state, { report, ...counts }))) throw moved();
-    if (plan.ok) await rememberMapping(tx, key, reading, at);
-    await appendAudit(tx, { ...step(own.actor, importId, at), action: 'import.check', details: counts });
+    if (!(await updateImport(tx, importId, own.report.state, { report }))) throw moved();
+    await enqueueJob(tx, CHECK_IMPORT_JOB, importId, at);
+    await appendAudit(tx, { ...step(own.actor, importId, at), action: 'import.check' });
   });
-  return { isUsable: plan.ok };
 }
 
 /** Takes another sheet of the same workbook, with its own proposal of columns. */

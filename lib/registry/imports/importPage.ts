@@ -22,7 +22,7 @@ import { UNITS, type UnitCode } from '@/lib/units/unit';
 import type { Registry } from '../registry';
 import { importedTable, ownImport } from './ownImport';
 import { importNames } from './planImport';
-import { IMPORT_JOB } from './startImport';
+import { JOB_OF_STATE } from './startImport';
 
 export interface ImportSummary {
   id: string;
@@ -37,6 +37,7 @@ export interface ImportSummary {
 
 export const IMPORT_STATE_WORDS: Readonly<Record<ImportState, string>> = {
   mapping: 'Columns to assign',
+  checking: 'Being checked',
   checked: 'Checked, not imported',
   running: 'Importing',
   done: 'Imported',
@@ -131,7 +132,7 @@ export async function importPage(
   const own = await ownImport(registry, actor, importId);
   const { batch, report } = own;
   const isOpen = report.state === 'mapping' || report.state === 'checked';
-  const isAtWork = report.state === 'running' || report.state === 'undoing';
+  const job = JOB_OF_STATE.get(report.state);
   const filtered = report.rows.filter((row) => !shown.outcome || row.outcome === shown.outcome);
   const pageCount = Math.max(1, Math.ceil(filtered.length / ROWS_A_PAGE));
   const page = Math.min(Math.max(1, shown.page ?? 1), pageCount);
@@ -163,7 +164,7 @@ export async function importPage(
       runNumber,
       status: RUN_STATUS_LABELS[status as RunStatus],
     })),
-    hasFailed: isAtWork && (await latestJob(registry.db, IMPORT_JOB, batch.id))?.state === 'failed',
+    hasFailed: job !== undefined && (await latestJob(registry.db, job, batch.id))?.state === 'failed',
   };
 }
 

@@ -11,6 +11,15 @@ import { ownImport } from './ownImport';
 
 /** The kind of background job that makes, or takes back, the runs of one import; its key is the import's id. */
 export const IMPORT_JOB = 'import';
+/** The kind that does the dry run of one import; its key is the import's id too. */
+export const CHECK_IMPORT_JOB = 'checkImport';
+
+/** Which of the two the background is at, in the states in which it is at work at all. */
+export const JOB_OF_STATE: ReadonlyMap<ImportState, string> = new Map([
+  ['checking', CHECK_IMPORT_JOB],
+  ['running', IMPORT_JOB],
+  ['undoing', IMPORT_JOB],
+]);
 
 export const startImportSchema = z.object({
   importId: z.uuid(),
@@ -74,11 +83,11 @@ export async function resumeImport(
 ): Promise<void> {
   const { importId } = parseInput(z.object({ importId: z.uuid() }), input);
   const own = await ownImport(registry, actor, importId);
-  const isAtWork = own.report.state === 'running' || own.report.state === 'undoing';
-  if (!isAtWork || (await latestJob(registry.db, IMPORT_JOB, importId))?.state !== 'failed') throw moved();
+  const kind = JOB_OF_STATE.get(own.report.state);
+  if (kind === undefined || (await latestJob(registry.db, kind, importId))?.state !== 'failed') throw moved();
   await registry.db.$transaction(async (tx) => {
     const at = registry.now();
-    await enqueueJob(tx, IMPORT_JOB, importId, at);
+    await enqueueJob(tx, kind, importId, at);
     await appendAudit(tx, {
       at,
       actorId: own.actor.accountId,

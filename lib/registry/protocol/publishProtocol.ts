@@ -33,7 +33,7 @@ const publishSchema = z.object({
 /**
  * Puts the version that this release ships in force, in the place of the one that the steward saw. Runs already sent
  * in stay judged by the version that they are pinned to; those sent in from now on are judged by this one. Where it
- * asks other counts of a ranking, the rankings are drawn anew.
+ * asks other counts of a ranking, or screens by other levels, the rankings are drawn anew.
  */
 export async function publishProtocol(
   registry: Registry,
@@ -67,9 +67,11 @@ export async function publishProtocol(
         subjectId: id,
         details: { label, inPlaceOf: before.label },
       });
-      const { ranking } = readStoredParameters(before.parameters);
+      const { ranking, screening } = readStoredParameters(before.parameters);
       const asks = (counts: object) => JSON.stringify(Object.entries(counts).sort());
-      if (asks(ranking) !== asks(shipped.parameters.ranking)) await enqueueRankings(tx, at);
+      const { parameters } = shipped;
+      if (asks(ranking) !== asks(parameters.ranking) || asks(screening) !== asks(parameters.screening))
+        await enqueueRankings(tx, at);
     });
   } catch (error) {
     if (isUniqueViolation(error)) throw wasFirst();

@@ -2,16 +2,22 @@ import { youngClassSpread } from '@/lib/physics/priors';
 import type { ComparisonGroupRef } from '@/lib/run/comparisonGroup';
 import { dateText } from '@/lib/run/localDate';
 import { fitGroup } from '@/lib/stats/fitGroup';
-import type { FitRow, GroupFit, MinimumCounts } from '@/lib/stats/groupFit';
+import type { GroupFit, MinimumCounts } from '@/lib/stats/groupFit';
+import { standModels } from '@/lib/stats/modelStanding';
 import { needsPooledCarLoop } from '@/lib/stats/pooling';
+import { RunColumnsBuilder } from '@/lib/stats/runColumns';
 import type { FitSummary } from '@/lib/stats/stored';
-import { type SetupTally, type TalliedRun, tallySetups } from '@/lib/stats/tallySetups';
+import { SetupTallies, type SetupTally } from '@/lib/stats/tallySetups';
 import { countedRunsWithParts } from '@/lib/store/countedRuns';
+import { storeStandings } from '@/lib/store/fitStandings';
 import { findOrInsertGroup, publishFit } from '@/lib/store/fits';
 import { shownLabel } from '../counted/countedLabel';
 import { activeProtocol } from '../protocol/activeProtocol';
 import type { Registry } from '../registry';
 import { poolWorld } from './worldPool';
+
+/** What is said of single runs is a row each: some seconds per hundred thousand. */
+const PATIENT = { timeout: 120_000 };
 
 /** One seed for all published fits: anyone who fits the same rows gets the same digits. */
 const FIT_SEED = 20_261;
@@ -27,21 +33,24 @@ export async function refitGroup(registry: Registry, group: ComparisonGroupRef):
   const fittedAt = registry.now();
   const groupId = await registry.db.$transaction((tx) => findOrInsertGroup(tx, group));
   const methodVersion = await shownLabel(registry.db, group.world);
-  const { rows, tallied, notNormalised, unreadable } = await readGroup(registry, { ...group, methodVersion });
+  const { runs, dates, tallies, notNormalised, unreadable } = await readGroup(registry, {
+    ...group,
+    methodVersion,
+  });
   const protocol = await activeProtocol(registry);
-  const usesPooled = needsPooledCarLoop(rows);
+  const usesPooled = needsPooledCarLoop(runs);
   const pooledCarLoop = usesPooled ? await poolWorld(registry, group.world, methodVersion) : undefined;
-  const fit = fitGroup(rows, {
+  const fit = fitGroup(runs, {
     seed: FIT_SEED,
     minimumCounts: minimumCounts(protocol.parameters.ranking),
     priors: youngClassSpread(),
     ...(pooledCarLoop === undefined ? {} : { pooledCarLoop }),
   });
-  const tallies = tallySetups(tallied);
   const estimates = estimateRows(fit, tallies);
   const contrasts = contrastRows(fit);
-  await registry.db.$transaction((tx) =>
-    publishFit(tx, {
+  const standings = [...standModels(runs, dates, fit, protocol.parameters.screening)];
+  await registry.db.$transaction(async (tx) => {
+    const fitId = await publishFit(tx, {
       groupId,
       methodVersion,
       fittedAt,
@@ -52,15 +61,17 @@ export async function refitGroup(registry: Registry, group: ComparisonGroupRef):
       summary: summaryOf(fit, { notNormalised, usesPooled, unreadable }),
       estimates,
       contrasts,
-    }),
-  );
+    });
+    await storeStandings(tx, { groupId, fitId }, standings);
+  }, PATIENT);
   return fit;
 }
 
-/** What a fit is made from, read through a cursor. */
+/** What a fit is made from, read through a cursor into columns: no more than a batch of rows is in hand. */
 async function readGroup(registry: Registry, group: ComparisonGroupRef & { methodVersion: string }) {
-  const rows: FitRow[] = [];
-  const tallied: TalliedRun[] = [];
+  const runs = new RunColumnsBuilder();
+  const tallies = new SetupTallies();
+  const dates = { numbers: [] as number[], days: [] as number[] };
   const unreadable: string[] = [];
   let notNormalised = 0;
   for await (const run of countedRunsWithParts(registry.db, group)) {
@@ -73,7 +84,7 @@ async function readGroup(registry: Registry, group: ComparisonGroupRef & { metho
       unreadable.push(runId);
       continue;
     }
-    rows.push({
+    runs.add({
       runId,
       setup: setupId,
       model: run.modelId,
@@ -88,7 +99,9 @@ async function readGroup(registry: Registry, group: ComparisonGroupRef & { metho
         contribution,
       })),
     });
-    tallied.push({
+    dates.numbers.push(run.number);
+    dates.days.push(run.day.getTime());
+    tallies.add({
       setupId,
       testerId,
       carId,
@@ -97,7 +110,7 @@ async function readGroup(registry: Registry, group: ComparisonGroupRef & { metho
       measuredWhPerKm,
     });
   }
-  return { rows, tallied, notNormalised, unreadable };
+  return { runs: runs.columns(), dates, tallies: tallies.tallies(), notNormalised, unreadable };
 }
 
 /** The protocol's counts as the fit wants them; cars are only asked for across models. */

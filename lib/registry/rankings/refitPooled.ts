@@ -1,6 +1,7 @@
 import { comparisonGroupKey } from '@/lib/run/comparisonGroup';
 import { worldKey } from '@/lib/run/world';
 import { hasChangedSince } from '@/lib/store/countedRuns';
+import { fitsWithoutStandings } from '@/lib/store/fitStandings';
 import { smallFitsBefore } from '@/lib/store/fits';
 import { enqueueJob } from '@/lib/store/jobs';
 import type { Registry } from '../registry';
@@ -13,7 +14,7 @@ const DAY_MS = 24 * 60 * 60 * 1000;
 /**
  * A fit with components of its own is renewed whenever one of its runs changes. One that borrows a component hangs on
  * runs of other classes too: those older than a day are asked for again when anything in their world has changed.
- * Returns how many.
+ * So are those that an earlier release made, which say nothing of single runs. Returns how many.
  */
 export async function refitPooled(registry: Registry): Promise<number> {
   const now = registry.now();
@@ -24,6 +25,10 @@ export async function refitPooled(registry: Registry): Promise<number> {
       if (!(await hasChangedSince(tx, world, fittedAt))) continue;
       await enqueueJob(tx, 'refit', comparisonGroupKey(group.cruiseClassKey, world), now);
       asked += 1;
+    }
+    for (const { group } of await fitsWithoutStandings(tx)) {
+      const key = comparisonGroupKey(group.cruiseClassKey, worldKey(group.world));
+      if (await enqueueJob(tx, 'refit', key, now)) asked += 1;
     }
     return asked;
   });

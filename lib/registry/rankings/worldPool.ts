@@ -1,7 +1,8 @@
 import { CRUISE_CLASSES } from '@/lib/run/cruiseClass';
 import type { WorldKey } from '@/lib/run/world';
-import type { FitRow, PooledCarLoop } from '@/lib/stats/groupFit';
+import type { PooledCarLoop } from '@/lib/stats/groupFit';
 import { poolCarLoop } from '@/lib/stats/pooling';
+import { RunColumnsBuilder } from '@/lib/stats/runColumns';
 import { countedRuns } from '@/lib/store/countedRuns';
 import type { Registry } from '../registry';
 
@@ -15,23 +16,23 @@ export async function poolWorld(
   world: WorldKey,
   methodVersion: string,
 ): Promise<PooledCarLoop | undefined> {
-  const rows: FitRow[] = [];
+  const builder = new RunColumnsBuilder();
   const classKeys = new Set<string>();
   for await (const run of countedRuns(registry.db, { world, methodVersion })) {
     const { cruiseClassKey, setupId, carId, sessionId, loopId, z, u } = run;
     if (z === null || u === null) continue;
     classKeys.add(cruiseClassKey);
     const setup = `${setupId} at ${cruiseClassKey}`;
-    rows.push({ setup, car: carId, session: sessionId, loop: loopId, z, u });
+    builder.add({ setup, car: carId, session: sessionId, loop: loopId, z, u });
   }
   if (classKeys.size < 2) return undefined;
   const labels = CRUISE_CLASSES.filter(({ key }) => classKeys.has(key)).map(({ label }) => label);
-  const pooled = poolCarLoop(rows, '');
+  const runs = builder.columns();
+  const pooled = poolCarLoop(runs, '');
   if (pooled === null) return undefined;
-  const cars = new Set(rows.map((row) => row.car)).size;
   return {
     ...pooled,
-    from: `all ${rows.length} runs of ${cars} cars at ${inWords(labels)}`,
+    from: `all ${runs.count} runs of ${runs.car.names.length} cars at ${inWords(labels)}`,
   };
 }
 

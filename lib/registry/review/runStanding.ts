@@ -1,35 +1,33 @@
 import type { WorldKey } from '@/lib/run/world';
-import { type ModelRun, observationOf } from '@/lib/stats/modelRuns';
-import { predictRun } from '@/lib/stats/prediction';
-import { type ScreenedRun, type ScreeningLevels, screenRuns } from '@/lib/stats/runScreening';
+import type { ModelRun } from '@/lib/stats/modelRuns';
+import type { RankedRuns, SetupStanding } from '@/lib/stats/modelStanding';
+import { intervalAbout, predictRun } from '@/lib/stats/prediction';
+import {
+  type ScreenedRun,
+  type ScreeningLevels,
+  studentisedBeside,
+  verdictAt,
+} from '@/lib/stats/runScreening';
 import type { FitSummary } from '@/lib/stats/stored';
-import { modelResults } from '@/lib/store/countedRuns';
+import { hasCounted } from '@/lib/store/countedRuns';
+import {
+  carResults,
+  fitRunOf,
+  hasStandings,
+  holmBeside,
+  modelStandingOf,
+  setupStandingOf,
+} from '@/lib/store/fitStandings';
 import { currentFit } from '@/lib/store/fits';
 import { activeProtocol } from '../protocol/activeProtocol';
 import type { Registry } from '../registry';
 
-export interface StandingRun {
-  number: number;
-  setupId: string;
-  normalisedWhPerKm: number;
-}
-
-/** By consumption, the lowest first. */
-export interface StandingRuns {
-  /** All of them. */
-  count: number;
-  /** At most 500: both ends and, past that, those at equal steps of rank between. */
-  shown: StandingRun[];
-}
-
-const MOST_SHOWN = 500;
-
-/** Where a run falls among the approved runs of its setup and its model in the same class. */
+/** Where a run falls among the approved runs of its setup and its model in the same class, as of the published fit. */
 export interface RunStanding {
-  own: StandingRun;
-  ofSetup: StandingRuns;
+  own: { number: number; normalisedWhPerKm: number };
+  ofSetup: RankedRuns;
   /** The model's other setups. */
-  ofModel: StandingRuns;
+  ofModel: RankedRuns;
   cars: number;
   sessions: number;
   /** Geometric mean of the setup's others, and how far the run is from it. */
@@ -47,71 +45,143 @@ export interface RunStanding {
   screening: (ScreenedRun & ScreeningLevels & { among: number }) | null;
 }
 
+/** There are other runs, but the published fit says nothing of single ones: the next one will. */
+export const STANDING_DUE = 'due';
+
 export interface StandingSubject extends ModelRun {
+  runId: string;
   modelId: string;
   cruiseClassKey: string;
   world: WorldKey;
   methodVersion: string;
 }
 
+/** Of one car in one class; a car that has driven more is judged by the latest. */
+const MOST_CAR_RUNS = 2000;
+const NO_RUNS: RankedRuns = { count: 0, shown: [] };
+
 /**
- * Leave-one-out: the prediction uses every approved run of the model but this one, with the components of the class's
- * published fit. Runs of other models share neither car nor session with it and would change nothing.
+ * Leave-one-out: what the fit kept of a run that it was made from; of another what the fit's effects and the runs of the
+ * same car let expect. No more is read than what the fit kept and the runs of one car.
  */
-export async function runStanding(registry: Registry, subject: StandingSubject): Promise<RunStanding> {
-  const group = { cruiseClassKey: subject.cruiseClassKey, world: subject.world };
-  const [rows, fit, protocol] = await Promise.all([
-    modelResults(registry.db, { ...group, modelId: subject.modelId }, subject.methodVersion),
-    currentFit(registry.db, group),
+export async function runStanding(
+  registry: Registry,
+  subject: StandingSubject,
+): Promise<RunStanding | typeof STANDING_DUE> {
+  const { cruiseClassKey, world, modelId, methodVersion } = subject;
+  const group = { cruiseClassKey, world };
+  const fit = await currentFit(registry.db, group);
+  const isOfMethod = fit?.methodVersion === methodVersion;
+  if (fit === null || !isOfMethod || !(await hasStandings(registry.db, fit.id))) {
+    const of = { ...group, modelId, methodVersion };
+    return (await hasCounted(registry.db, of, subject.number)) ? STANDING_DUE : amongNone(subject);
+  }
+  const [own, ofSetup, ofModel, protocol] = await Promise.all([
+    fitRunOf(registry.db, fit.id, subject.runId),
+    setupStandingOf(registry.db, fit.id, subject.setupId),
+    modelStandingOf(registry.db, fit.id, modelId),
     activeProtocol(registry),
   ]);
-  const others = rows.filter((row) => row.number !== subject.number);
-  const ofSetup = others.filter((row) => row.setupId === subject.setupId);
-  const summary = fit?.methodVersion === subject.methodVersion ? fit.summary : undefined;
-  const meanWhPerKm =
-    ofSetup.length === 0
+  if (ofModel === null) return amongNone(subject);
+  if (ofSetup === undefined || ofModel.all === undefined) return STANDING_DUE;
+  const judged =
+    fit.summary === undefined
       ? null
-      : Math.exp(ofSetup.reduce((sum, row) => sum + Math.log(row.normalisedWhPerKm), 0) / ofSetup.length);
+      : await (own === null
+          ? judgeBeside(registry, subject, fit.id, fit.summary, ofModel.effects)
+          : judgeWithin(subject, own, fit.summary, ofSetup?.ofSetup.count ?? 0));
+  const levels = protocol.parameters.screening;
   return {
-    own: standingRun(subject),
-    ofSetup: standingRuns(ofSetup),
-    ofModel: standingRuns(others.filter((row) => row.setupId !== subject.setupId)),
-    cars: new Set(ofSetup.map((row) => row.carId)).size,
-    sessions: new Set(ofSetup.map((row) => row.sessionId)).size,
-    meanWhPerKm,
-    fromMean: meanWhPerKm === null ? null : subject.normalisedWhPerKm / meanWhPerKm - 1,
-    prediction: summary === undefined ? null : predict(others, summary, subject),
-    screening: summary === undefined ? null : screen(others, summary, subject, protocol.parameters.screening),
+    ...amongOthers(subject, own, ofSetup),
+    ofModel: ofSetup?.others ?? ofModel.all,
+    prediction: judged && predictionOf(subject, judged),
+    screening: judged?.residual
+      ? {
+          number: subject.number,
+          ...judged.residual,
+          verdict: verdictAt(judged.residual.pHolm, levels),
+          stragglerLevel: levels.stragglerLevel,
+          outlierLevel: levels.outlierLevel,
+        }
+      : null,
   };
 }
 
-/** The same leave-one-out prediction, in units of its own spread, beside those of the setup's other runs. */
-function screen(
-  others: readonly ModelRun[],
-  { components, residualDf }: FitSummary,
-  subject: StandingSubject,
-  { stragglerLevel, outlierLevel }: ScreeningLevels,
-): RunStanding['screening'] {
-  if (!(residualDf >= 1)) return null;
-  const levels = { stragglerLevel, outlierLevel };
-  const screened = screenRuns([...others, subject], subject.setupId, components, levels);
-  const own = screened.find((run) => run.number === subject.number);
-  return own === undefined ? null : { ...own, ...levels, among: screened.length };
+function amongNone(subject: StandingSubject): RunStanding {
+  return { ...amongOthers(subject, null, null), ofModel: NO_RUNS, prediction: null, screening: null };
 }
 
-function predict(
-  others: readonly ModelRun[],
-  { components, residualDf }: FitSummary,
+/** The setup's runs without the run itself. */
+function amongOthers(
+  { number, normalisedWhPerKm }: StandingSubject,
+  own: { isOnlyOfCar: boolean; isOnlyOfSession: boolean } | null,
+  standing: SetupStanding | null,
+): Omit<RunStanding, 'ofModel' | 'prediction' | 'screening'> {
+  const n = standing?.ofSetup.count ?? 0;
+  const others = own === null ? n : n - 1;
+  const same = { own: { number, normalisedWhPerKm } };
+  if (standing === null || others === 0)
+    return { ...same, ofSetup: NO_RUNS, cars: 0, sessions: 0, meanWhPerKm: null, fromMean: null };
+  const sum = n * standing.meanLog - (own === null ? 0 : Math.log(normalisedWhPerKm));
+  const meanWhPerKm = Math.exp(sum / others);
+  return {
+    ...same,
+    ofSetup: { count: others, shown: standing.ofSetup.shown.filter((run) => run.number !== number) },
+    cars: standing.cars - Number(own?.isOnlyOfCar ?? false),
+    sessions: standing.sessions - Number(own?.isOnlyOfSession ?? false),
+    meanWhPerKm,
+    fromMean: normalisedWhPerKm / meanWhPerKm - 1,
+  };
+}
+
+interface Judged {
+  mean: number;
+  interval: [number, number];
+  knowsCar: boolean;
+  knowsSession: boolean;
+  residual: { studentised: number; p: number; pHolm: number; among: number } | null;
+}
+
+function judgeWithin(
   subject: StandingSubject,
-): RunStanding['prediction'] {
-  // Without replicates there is no spread to predict with.
-  if (!(residualDf >= 1) || !(components.residual > 0)) return null;
+  own: NonNullable<Awaited<ReturnType<typeof fitRunOf>>>,
+  { residualDf }: FitSummary,
+  among: number,
+): Judged | null {
+  const { leaveOneOut, sd, studentised, p, pHolm, knowsCar, knowsSession } = own;
+  if (leaveOneOut === null || sd === null) return null;
+  const mean = Math.log(subject.normalisedWhPerKm) - leaveOneOut;
+  const isJudged = studentised !== null && p !== null && pHolm !== null;
+  const residual = isJudged ? { studentised, p, pHolm, among } : null;
+  return { mean, interval: intervalAbout(mean, sd, residualDf), knowsCar, knowsSession, residual };
+}
+
+async function judgeBeside(
+  registry: Registry,
+  subject: StandingSubject,
+  fitId: string,
+  { components, residualDf }: FitSummary,
+  effects: NonNullable<Awaited<ReturnType<typeof modelStandingOf>>>['effects'],
+): Promise<Judged | null> {
+  if (effects === undefined) return null;
+  const { carId, cruiseClassKey, world, methodVersion, setupId } = subject;
+  const of = { carId, cruiseClassKey, world, methodVersion };
+  const rows = await carResults(registry.db, of, subject.number, MOST_CAR_RUNS);
+  const ofCar = rows.map(({ setupId: setup, carId: car, loopId: loop, sessionId: session, z, u }) => ({
+    setup,
+    car,
+    loop,
+    session,
+    z,
+    u,
+  }));
   const predicted = predictRun(
-    others.map(observationOf),
+    effects,
+    ofCar,
     components,
     {
-      setup: subject.setupId,
-      car: subject.carId,
+      setup: setupId,
+      car: carId,
       ...(subject.loopId === null ? {} : { loop: subject.loopId }),
       session: subject.sessionId,
       u: subject.uRunRelative,
@@ -119,25 +189,26 @@ function predict(
     residualDf,
   );
   if (predicted === null) return null;
-  const [low, high] = predicted.interval;
+  const { mean, sd, interval, knowsCar, knowsSession } = predicted;
+  const residual = studentisedBeside(
+    { leaveOneOut: Math.log(subject.normalisedWhPerKm) - mean, sd },
+    { runs: effects.runs, setups: effects.setups.length, quadratic: effects.quadratic },
+  );
+  const adjusted = await holmBeside(registry.db, { fitId, setupId, p: residual.p });
+  return { mean, interval, knowsCar, knowsSession, residual: { ...residual, ...adjusted } };
+}
+
+function predictionOf(
+  subject: StandingSubject,
+  { mean, interval: [low, high], knowsCar, knowsSession }: Judged,
+): RunStanding['prediction'] {
   const own = Math.log(subject.normalisedWhPerKm);
   return {
-    meanWhPerKm: Math.exp(predicted.mean),
+    meanWhPerKm: Math.exp(mean),
     lowWhPerKm: Math.exp(low),
     highWhPerKm: Math.exp(high),
     isInside: own >= low && own <= high,
-    knowsCar: predicted.knowsCar,
-    knowsSession: predicted.knowsSession,
+    knowsCar,
+    knowsSession,
   };
-}
-
-function standingRuns(runs: readonly StandingRun[]): StandingRuns {
-  const sorted = runs.map(standingRun).sort((a, b) => a.normalisedWhPerKm - b.normalisedWhPerKm);
-  const step = (sorted.length - 1) / (MOST_SHOWN - 1);
-  const shown = step <= 1 ? sorted : sorted.filter((_, i) => i === Math.round(Math.round(i / step) * step));
-  return { count: sorted.length, shown };
-}
-
-function standingRun({ number, setupId, normalisedWhPerKm }: StandingRun): StandingRun {
-  return { number, setupId, normalisedWhPerKm };
 }

@@ -45,11 +45,11 @@ export interface PublicRunFilter extends Omit<CountedListFilter, 'shown'> {
   world?: WorldKey;
 }
 
-/** Counted runs that match, the latest first. */
+/** Counted runs that match, the latest first, as many as are asked for. */
 export async function readPublicRuns(
   registry: Registry,
   filter: PublicRunFilter,
-  take?: number,
+  take: number,
 ): Promise<PublicRun[]> {
   return (await listCounted(registry.db, await listFilter(registry, filter), take)).map(publicRun);
 }

@@ -28,7 +28,7 @@ import { type DossierRevision, type RunDossier, runDossier } from '@/lib/store/r
 import { shownLabel } from '../counted/countedLabel';
 import { keyPart, type Page, readPage } from '../keyset';
 import type { Registry } from '../registry';
-import { type RunStanding, runStanding } from '../review/runStanding';
+import { type RunStanding, runStanding, type STANDING_DUE } from '../review/runStanding';
 
 /** Draws and seed of the check by simulation: the same for every reader, so that they see the same digits. */
 const CHECK = { draws: 10_000, seed: 101 } as const;
@@ -76,7 +76,7 @@ export interface RunView {
   isResultUnreadable: boolean;
   windLeft: WindLeft | null;
   simulation: RunSimulation | null;
-  standing: RunStanding | null;
+  standing: RunStanding | typeof STANDING_DUE | null;
   steps: TrailStep[];
   revisions: TrailRevision[];
   /** The log of the run, the latest step first. */
@@ -211,12 +211,13 @@ async function standingOf(
   registry: Registry,
   run: RunDossier,
   result: RunResult | undefined,
-): Promise<RunStanding | null> {
+): Promise<RunStanding | typeof STANDING_DUE | null> {
   const normalisation = result?.normalisation;
   if (result === undefined || normalisation?.outcome !== 'normalised') return null;
   const { setupId, carId, loopId, sessionId, cruiseClassKey, car } = run;
   if (!setupId || !carId || !loopId || !sessionId || !cruiseClassKey || car === null) return null;
   return runStanding(registry, {
+    runId: run.id,
     number: run.number,
     setupId,
     carId,

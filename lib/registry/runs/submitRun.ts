@@ -20,6 +20,7 @@ import { appendAudit } from '@/lib/store/audit';
 import { isUniqueViolation } from '@/lib/store/database';
 import { holdMethodVersion } from '@/lib/store/methodVersions';
 import { storeNormalisation } from '@/lib/store/normalisations';
+import { holdActiveProtocol } from '@/lib/store/protocol';
 import { storeInputs } from '@/lib/store/revisionInputs';
 import {
   evidenceOf,
@@ -50,11 +51,28 @@ export interface SubmittedRun {
   revisionNumber: number;
 }
 
+/** Another version of the protocol came into force between judging and storing. */
+class JudgedByRetired extends Conflict {}
+
 /**
  * Freezes the draft as the next revision: parsed, reduced, normalised and judged by the protocol in force, in one
- * transaction with the change of state and the audit entry. Submitting twice makes one revision.
+ * transaction with the change of state and the audit entry. Submitting twice makes one revision. Where the protocol
+ * changed while it was judged, it is judged again by the one that is in force by now.
  */
 export async function submitRun(
+  registry: Registry,
+  actor: Actor | undefined,
+  input: unknown,
+): Promise<SubmittedRun> {
+  try {
+    return await submitOnce(registry, actor, input);
+  } catch (error) {
+    if (error instanceof JudgedByRetired) return submitOnce(registry, actor, input);
+    throw error;
+  }
+}
+
+async function submitOnce(
   registry: Registry,
   actor: Actor | undefined,
   input: unknown,
@@ -109,6 +127,10 @@ export async function submitRun(
       await holdMethodVersion(tx);
       if ((await labelInEffect(tx, world)) !== method.label)
         throw new Conflict('A new version of the method came into effect a moment ago. Send the run again.');
+      if ((await holdActiveProtocol(tx)) !== protocol.id)
+        throw new JudgedByRetired(
+          'A new version of the protocol came into force a moment ago. Send the run again.',
+        );
       const sessionId = await findOrInsertSession(tx, record);
       const moved = await moveRun(
         tx,

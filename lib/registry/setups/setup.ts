@@ -10,7 +10,7 @@ import { type ModelSetup, readModelSetups } from '../models/modelSetups';
 import type { Registry } from '../registry';
 import { type PublicRunPage, readPublicRunPage } from '../runs/publicRuns';
 import { type RunDensity, readSetupSessions, type SetupSession } from './setupSessions';
-import { readSetupSpread, type SetupSpread } from './setupSpread';
+import { carKeysOf, readKeptSpread, type SetupSpread, SPREAD_DUE, shownSpread } from './setupSpread';
 
 export interface ClassEstimate extends ShownEstimate {
   classKey: string;
@@ -36,6 +36,7 @@ export interface SetupView {
   isBaseline: boolean;
   /** Factors on which it differs from the baseline. */
   differsIn: string[];
+  /** Other setups of the model that were driven, those with most runs first; the model's page has all. */
   siblings: ModelSetup[];
   estimates: ClassEstimate[];
   /** The class whose runs are drawn. */
@@ -45,9 +46,11 @@ export interface SetupView {
   /** The latest where there are too many to draw, and then how all runs lie. */
   sessions: SetupSession[];
   density: RunDensity | undefined;
-  spread: SetupSpread | undefined;
+  spread: SetupSpread | typeof SPREAD_DUE | undefined;
   runs: PublicRunPage;
 }
+
+const MOST_SIBLINGS = 30;
 
 /** A setup: its levels, its estimate in every class, and the runs behind the one chosen. */
 export async function readSetup(
@@ -84,8 +87,9 @@ export async function readSetup(
   );
   const chosen = estimates.find(({ classKey }) => classKey === wantedClass) ?? most;
   const filter = { setupIds: [setup.id], world: worldKey(setup.world) };
+  const kept = chosen && (await readKeptSpread(registry, setup, chosen.classKey));
   const [inClass, runs] = await Promise.all([
-    chosen && readSetupSessions(registry, setup, chosen.classKey),
+    chosen && readSetupSessions(registry, setup, chosen.classKey, kept ? carKeysOf(kept) : []),
     readPublicRunPage(registry, chosen ? { ...filter, cruiseClassKey: chosen.classKey } : filter, from),
   ]);
   return {
@@ -98,13 +102,16 @@ export async function readSetup(
     baseline,
     isBaseline: baseline?.setupId === setup.id,
     differsIn: own && baseline ? differingFactors(baseline.levels, own.levels) : [],
-    siblings: (found?.setups ?? []).filter((sibling) => sibling.setupId !== setup.id && sibling.runs > 0),
+    siblings: (found?.setups ?? [])
+      .filter((sibling) => sibling.setupId !== setup.id && sibling.runs > 0)
+      .sort((a, b) => b.runs - a.runs)
+      .slice(0, MOST_SIBLINGS),
     estimates,
     chosen,
     counts: inClass?.counts ?? { runs: 0, notNormalised: 0, sessions: 0, cars: 0 },
     sessions: inClass?.sessions ?? [],
     density: inClass?.density,
-    spread: chosen && inClass && (await readSetupSpread(registry, setup, chosen, inClass)),
+    spread: inClass && (kept ? shownSpread(kept, inClass.sessions, inClass.cars) : SPREAD_DUE),
     runs,
   };
 }

@@ -2,7 +2,7 @@ import { type WorldKey, worldKey } from '@/lib/run/world';
 import { carOnLoop } from '@/lib/stats/modelRuns';
 import {
   type CarOnLoopRow,
-  carsOfSetupClass,
+  carsBesideEachOther,
   countSetupClass,
   type DensityRow,
   densityOfSetupClass,
@@ -37,7 +37,7 @@ export interface SetupSessions {
   sessions: SetupSession[];
   /** Of all runs of the class where not all of them are in `sessions`. */
   density: RunDensity | undefined;
-  /** All cars of the class on their loops, by key; not for the page. */
+  /** The cars of these sessions on their loops, by key, with others of the same testers; not for the page. */
   cars: Map<string, ShownCar>;
 }
 
@@ -46,11 +46,16 @@ const MOST_DRAWN_RUNS = 500;
 const MOST_DRAWN_SESSIONS = 50;
 const DENSITY_BINS = 60;
 
-/** The runs of a setup in one class by car and day, and how all of them lie where they are too many. */
+/**
+ * The runs of a setup in one class by car and day, and how all of them lie where they are too many.
+ *
+ * @param alsoNamed cars on a loop to give names to besides those drawn
+ */
 export async function readSetupSessions(
   registry: Registry,
   setup: { id: string; world: string },
   cruiseClassKey: string,
+  alsoNamed: readonly string[],
 ): Promise<SetupSessions> {
   const world: WorldKey = worldKey(setup.world);
   const of = {
@@ -59,12 +64,15 @@ export async function readSetupSessions(
     world,
     methodVersion: await shownLabel(registry.db, world),
   };
-  const [counts, rows, latest] = await Promise.all([
+  const [counts, latest] = await Promise.all([
     countSetupClass(registry.db, of),
-    carsOfSetupClass(registry.db, of),
     readPublicRuns(registry, { setupIds: [setup.id], cruiseClassKey, world }, MOST_DRAWN_RUNS),
   ]);
-  const cars = shownCars(rows);
+  const carIds = new Set([
+    ...latest.map(({ carId }) => carId),
+    ...alsoNamed.map((key) => key.split(' ')[0] ?? key),
+  ]);
+  const cars = shownCars(await carsBesideEachOther(registry.db, of, [...carIds]));
   const sessions = sessionsOf(latest, cars, counts.runs > latest.length);
   const drawn = sessions.reduce((sum, session) => sum + session.runs.length, 0);
   return {

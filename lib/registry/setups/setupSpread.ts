@@ -1,69 +1,48 @@
 import { worldKey } from '@/lib/run/world';
-import { type Screening, screenSetup } from '@/lib/stats/screening';
-import { type CarDeviation, setupShrinkage } from '@/lib/stats/setupShrinkage';
-import { type ShownScreening, shownScreening } from '@/lib/stats/shownScreening';
-import { modelResults } from '@/lib/store/countedRuns';
+import type { KeptSpread } from '@/lib/stats/modelStanding';
+import { keptSpreadOf } from '@/lib/store/fitStandings';
 import { currentFit } from '@/lib/store/fits';
-import { shownLabel } from '../counted/countedLabel';
-import { activeProtocol } from '../protocol/activeProtocol';
 import type { Registry } from '../registry';
-import type { SetupSessions, ShownCar } from './setupSessions';
+import type { SetupSession, ShownCar } from './setupSessions';
 
 /** How the chosen class's cars, days and runs lie about the setup's estimate. */
-export interface SetupSpread {
-  /** Of the sessions shown; empty where the published fit has no spread to weigh deviations against. */
-  cars: CarDeviation[];
-  /** Cars on a loop and their sessions, of which `cars` shows the latest. */
-  of: { cars: number; sessions: number };
-  screening: ShownScreening;
+export interface SetupSpread extends KeptSpread {
   /** Names of the cars on a loop that the screening lists. */
   named: ShownCar[];
 }
 
-const MOST_SCREENED = 50;
+/** There is a fit, but it says nothing of single cars and days: the next one will. */
+export const SPREAD_DUE = 'due';
 
-/** From every run of the model in the class; the page gets what it lists. */
-export async function readSetupSpread(
+/** What the published fit of the class kept of the setup; undefined where it kept nothing that can be read. */
+export async function readKeptSpread(
   registry: Registry,
-  setup: { id: string; world: string; model: { id: string } },
-  chosen: { classKey: string; estimateWhPerKm: number },
-  { sessions, cars: allCars }: Pick<SetupSessions, 'sessions' | 'cars'>,
-): Promise<SetupSpread> {
-  const group = { cruiseClassKey: chosen.classKey, world: worldKey(setup.world) };
-  const [fit, protocol] = await Promise.all([currentFit(registry.db, group), activeProtocol(registry)]);
-  // under the version of the fit, which is the one in effect but for the time that a new one takes to be computed
-  const methodVersion = fit?.methodVersion ?? (await shownLabel(registry.db, group.world));
-  const runs = await modelResults(registry.db, { ...group, modelId: setup.model.id }, methodVersion);
-  const summary = fit?.summary;
-  const components = summary && summary.residualDf >= 1 ? summary.components : undefined;
-  const logMean = Math.log(chosen.estimateWhPerKm);
-  const deviations = summary ? setupShrinkage(runs, { setupId: setup.id, logMean }, summary) : [];
-  const latest = new Set(sessions.map((session) => session.carKey));
-  const screening = shownScreening(
-    screenSetup(runs, setup.id, components, protocol.parameters.screening),
-    MOST_SCREENED,
-    latest,
-  );
+  setup: { id: string; world: string },
+  cruiseClassKey: string,
+): Promise<KeptSpread | undefined> {
+  const fit = await currentFit(registry.db, { cruiseClassKey, world: worldKey(setup.world) });
+  return fit === null ? undefined : ((await keptSpreadOf(registry.db, fit.id, setup.id)) ?? undefined);
+}
+
+/** The part of it whose sessions the page draws; a car's numbers are those of all its runs. */
+export function shownSpread(
+  kept: KeptSpread,
+  sessions: readonly SetupSession[],
+  cars: ReadonlyMap<string, ShownCar>,
+): SetupSpread {
+  const shown = new Set(sessions.map(({ sessionId }) => sessionId));
   return {
-    cars: ofSessions(deviations, new Set(sessions.map((session) => session.sessionId))),
-    of: {
-      cars: deviations.length,
-      sessions: deviations.reduce((sum, car) => sum + car.sessions.length, 0),
-    },
-    screening,
-    named: keysOf(screening).flatMap((key) => allCars.get(key) ?? []),
+    ...kept,
+    cars: kept.cars.flatMap((car) => {
+      const own = car.sessions.filter(({ sessionId }) => shown.has(sessionId));
+      return own.length === 0 ? [] : [{ ...car, sessions: own }];
+    }),
+    named: carKeysOf(kept).flatMap((key) => cars.get(key) ?? []),
   };
 }
 
-/** A car's numbers are those of all its runs; of its days those that are shown. */
-function ofSessions(cars: readonly CarDeviation[], shown: ReadonlySet<string>): CarDeviation[] {
-  return cars.flatMap((car) => {
-    const sessions = car.sessions.filter(({ sessionId }) => shown.has(sessionId));
-    return sessions.length === 0 ? [] : [{ ...car, sessions }];
-  });
-}
-
-function keysOf(screening: Screening): string[] {
+/** The cars on a loop that the screening names. */
+export function carKeysOf({ screening }: KeptSpread): string[] {
   if (screening.by !== 'iso5725') return [];
   return [...new Set([...screening.cars, ...screening.extremes].map(({ key }) => key))];
 }

@@ -2,10 +2,12 @@ import { describe, expect, it } from 'vitest';
 import { SetupScreening } from '@/app/(public)/setups/[slug]/SetupScreening';
 import { SetupSpread } from '@/app/(public)/setups/[slug]/SetupSpread';
 import type { SetupSession } from '@/lib/registry/setups/setupSessions';
-import { carOnLoop, type ModelRun } from '@/lib/stats/modelRuns';
+import { carOnLoop, type ModelRun, observationOf } from '@/lib/stats/modelRuns';
+import { residualsBySetup } from '@/lib/stats/runScreening';
 import { screenSetup } from '@/lib/stats/screening';
 import { setupShrinkage } from '@/lib/stats/setupShrinkage';
 import { shownScreening } from '@/lib/stats/shownScreening';
+import { shrunkEffects } from '@/lib/stats/shrinkage';
 import { DEFAULT_PREFERENCES, type Display } from '@/lib/units/display';
 import { modelRun } from '../../lib/stats/modelRun';
 import { all, render, textOf } from '../ui/markup';
@@ -50,11 +52,8 @@ const chosen = {
 };
 
 describe('the setup page’s cars and days', () => {
-  const found = setupShrinkage(
-    runsOf(cars),
-    { setupId: 'base', logMean: Math.log(165.4) },
-    { components, residualDf: 8 },
-  );
+  const runs = runsOf(cars);
+  const found = setupShrinkage(runs, shrunkEffects(runs.map(observationOf), components), Math.log(165.4), 8);
   const page = render(
     <SetupSpread
       view={{ ...view, sessions }}
@@ -89,7 +88,11 @@ describe('the setup page’s screening', () => {
       render(
         <SetupScreening
           display={perKm}
-          screening={shownScreening(screenSetup(runsOf(given), 'base', components, levels), 50, new Set())}
+          screening={shownScreening(
+            screenSetup(runsOf(given), residualsBySetup(runsOf(given), components).get('base') ?? [], levels),
+            50,
+            new Set(),
+          )}
           cars={sessions}
           view={view}
           chosen={chosen}

@@ -111,12 +111,11 @@ describe('findings', () => {
 
 describe('where a run falls', () => {
   const standing: RunStanding = {
-    own: { number: 9, setupId: 's', normalisedWhPerKm: 190 },
+    own: { number: 9, normalisedWhPerKm: 190 },
     ofSetup: {
       count: 3,
       shown: [160, 162, 164].map((value, index) => ({
         number: index,
-        setupId: 's',
         normalisedWhPerKm: value,
       })),
     },

@@ -124,7 +124,7 @@ describe('a new version of the method', () => {
   it('shows at once when its last row is written, never beside the one before', async () => {
     const old = await shown();
     const numbers = async () =>
-      (await readPublicRuns(registry, { world: RECORD })).map((run) => run.normalisedWhPerKm);
+      (await readPublicRuns(registry, { world: RECORD }, 1000)).map((run) => run.normalisedWhPerKm);
     const before = await numbers();
     const results = await prisma.normalisation.findMany({
       where: { methodVersion: old },

@@ -92,11 +92,17 @@ async function uploaded(bytes: Uint8Array, fileName = 'runs.csv'): Promise<strin
   return (await uploadImport(registry, tester, { fileName, bytes })).importId;
 }
 
+/** Asked for in one process and done in the background. */
+async function check(importId: string, reading?: object): Promise<void> {
+  await checkImport(registry, tester, { importId, reading: reading ?? (await readingOf(importId)) });
+  expect(await page(importId)).toMatchObject({ state: 'checking', rows: [], mapper: undefined });
+  await runJobsNow(registry);
+}
+
 async function checked(bytes: Uint8Array): Promise<string> {
   const importId = await uploaded(bytes);
-  expect(await checkImport(registry, tester, { importId, reading: await readingOf(importId) })).toEqual({
-    isUsable: true,
-  });
+  await check(importId);
+  expect((await page(importId)).state).toBe('checked');
   return importId;
 }
 
@@ -144,7 +150,7 @@ describe('a sheet of 5,000 rows with 37 faulty ones', () => {
       return rowCells(index, fault === undefined ? {} : { [fault[0]]: fault[1] });
     });
     const importId = await uploaded(csvOf(rows));
-    await checkImport(registry, tester, { importId, reading: await readingOf(importId) });
+    await check(importId);
 
     const { counts, rows: refused } = await page(importId, 'refused');
     expect(counts).toEqual({ create: total - 37, matched: 0, refused: 37 });
@@ -335,14 +341,13 @@ describe('the columns', () => {
     };
     const importId = await uploaded(new TextEncoder().encode(writeCsv(header, [row])));
     const { climate: _left, ...incomplete } = given;
-    expect(
-      await checkImport(registry, tester, { importId, reading: { columns, given: incomplete } }),
-    ).toEqual({ isUsable: false });
+    await check(importId, { columns, given: incomplete });
+    expect((await page(importId)).state).toBe('mapping');
     const problems = (await page(importId)).mapper?.sections.flatMap((section) =>
       section.fields.flatMap((field) => (field.problem === undefined ? [] : [field.name])),
     );
     expect(problems).toEqual(['climate']);
-    await checkImport(registry, tester, { importId, reading: { columns, given } });
+    await check(importId, { columns, given });
     expect((await page(importId)).counts).toEqual({ create: 1, matched: 0, refused: 0 });
     await startImport(registry, tester, { importId, mode: 'all' });
     await runJobsNow(registry);
@@ -366,7 +371,7 @@ describe('the columns', () => {
     ]);
     const importId = await uploaded(bytes, 'runs.xlsx');
     expect((await page(importId)).sheetName).toBe('Runs');
-    await checkImport(registry, tester, { importId, reading: await readingOf(importId) });
+    await check(importId);
     expect((await page(importId)).counts.create).toBe(1);
     await expect(chooseSheet(registry, tester, { importId, sheetName: 'Gone' })).rejects.toThrow(
       InvalidInput,

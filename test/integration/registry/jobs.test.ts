@@ -1,6 +1,6 @@
 import { setTimeout as delay } from 'node:timers/promises';
 import { describe, expect, it } from 'vitest';
-import { inThisThread, type JobHandlers } from '@/lib/jobs/jobPlace';
+import { inThisThread, type JobHandler } from '@/lib/jobs/jobPlace';
 import type { JobRunner } from '@/lib/jobs/jobRunner';
 import { LEASE_MS, LeaseLost, underLease } from '@/lib/jobs/lease';
 import { pollJobs } from '@/lib/jobs/pollJobs';
@@ -13,9 +13,9 @@ const { prisma: db } = await freshDatabase();
 const at = new Date('2026-11-01T12:00:00Z');
 const later = (ms: number) => new Date(at.getTime() + ms);
 
-const runnerOf = (handlers: JobHandlers, now: () => Date = () => at): JobRunner => ({
+const runnerOf = (handlers: Record<string, JobHandler>, now: () => Date = () => at): JobRunner => ({
   db,
-  place: inThisThread(() => handlers),
+  place: inThisThread(() => new Map(Object.entries(handlers))),
   now,
   workerId: 'this test',
 });

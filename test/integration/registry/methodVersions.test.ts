@@ -183,7 +183,7 @@ describe('an adoption', () => {
   });
 
   it('until it is computed, pages show the earlier numbers', async () => {
-    const runs = await readPublicRuns(registry, { world: 'record' });
+    const runs = await readPublicRuns(registry, { world: 'record' }, 1000);
     expect(runs).toHaveLength(STEADY.length + ERRATIC.length);
     for (const run of runs) expect(run.normalisedWhPerKm).not.toBeNull();
     expect((await adoptionOf('record')).isComputing).toBe(true);
@@ -291,7 +291,7 @@ describe('an adoption', () => {
     expect(await rows(steady, DEMO_LEARNED)).toEqual([]);
     expect((await adoptionOf('record')).label).toBe(LEARNED);
     expect((await adoptionOf('demo')).label).toBe(DEMO_LEARNED);
-    const runs = await readPublicRuns(registry, { world: 'demo' });
+    const runs = await readPublicRuns(registry, { world: 'demo' }, 1000);
     const stored = await rows(demo, DEMO_LEARNED);
     // Counted on the log scale: the same to the last digits.
     const digits = (of: { normalisedWhPerKm: number | null }[]) =>

@@ -1,3 +1,5 @@
+import { setTimeout as delay } from 'node:timers/promises';
+import pg from 'pg';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { NEWEST_VERSION } from '@/lib/protocol/versions/newestVersion';
 import { activeProtocol, ensureReferenceData } from '@/lib/registry/protocol/activeProtocol';
@@ -14,6 +16,7 @@ import { submitRun } from '@/lib/registry/runs/submitRun';
 import { Conflict, InvalidInput, NotAllowed } from '@/lib/run/errors';
 import type { Actor } from '@/lib/run/roles';
 import type { RunForm } from '@/lib/run/runForm';
+import { holdActiveProtocol } from '@/lib/store/protocol';
 import { freshDatabase } from '@/test/helpers/database';
 import { completeForm } from '@/test/helpers/runForms';
 import {
@@ -28,7 +31,7 @@ import {
 import { STORED_VERSION_ONE } from '@/test/lib/protocol/versionsUnderTest';
 
 /** A registry of release 0.1.0: version 1.0 in force, as that release stored it. */
-const { prisma } = await freshDatabase();
+const { prisma, connection } = await freshDatabase();
 await prisma.protocolVersion.create({
   data: {
     label: STORED_VERSION_ONE.label,
@@ -60,6 +63,17 @@ const findingsOf = (run: SubmittedRunRef) =>
     where: { revision: { runId: run.runId } },
     orderBy: [{ revision: { number: 'asc' } }, { ruleId: 'asc' }],
   });
+/** Until a transaction of this database waits for another. */
+async function waitForLock(): Promise<void> {
+  for (let i = 0; i < 400; i += 1) {
+    const [found] = await prisma.$queryRaw<{ waiting: number }[]>`
+      SELECT count(*)::int AS "waiting" FROM pg_stat_activity
+      WHERE datname = current_database() AND wait_event_type = 'Lock'`;
+    if ((found?.waiting ?? 0) > 0) return;
+    await delay(25);
+  }
+  throw new Error('nothing waits');
+}
 const auditOf = (action: string) => prisma.auditEntry.findMany({ where: { action } });
 
 beforeAll(async () => {
@@ -318,6 +332,48 @@ describe('what another release wrote', () => {
       ['1.0', undefined],
       ['0.9', undefined],
     ]);
+  });
+});
+
+describe('a run sent in while another version comes into force', () => {
+  it('judges again what was judged while another version came into force', async () => {
+    const { id } = await activeProtocol(registry);
+    const publishing = new pg.Client(connection);
+    await publishing.connect();
+    try {
+      await publishing.query('BEGIN');
+      await publishing.query(`UPDATE "ProtocolVersion" SET "status" = 'retired' WHERE "id" = $1`, [id]);
+      await publishing.query(
+        `INSERT INTO "ProtocolVersion" ("id", "label", "status", "parameters", "summary", "adoptedAt")
+         SELECT gen_random_uuid(), '2.1', 'active', "parameters", 'The same once more.', now()
+         FROM "ProtocolVersion" WHERE "id" = $1`,
+        [id],
+      );
+      const sending = submitted(registry, tester, gusty('14'));
+      await waitForLock();
+      await publishing.query('COMMIT');
+      const view = await readRun(registry, tester, (await sending).runNumber);
+      expect(view?.findings.protocolLabel).toBe('2.1');
+      expect(view?.revisions).toHaveLength(1);
+    } finally {
+      await publishing.end();
+    }
+  });
+
+  it('waits with another version for the runs that are being sent in', async () => {
+    const { id } = await activeProtocol(registry);
+    const next = { label: '2.2', summary: 'And once more.', parameters: NEWEST_VERSION.parameters };
+    let publishing: Promise<unknown> = Promise.resolve();
+    await prisma.$transaction(async (tx) => {
+      expect(await holdActiveProtocol(tx)).toBe(id);
+      const word = { label: '2.2', seenVersionId: id, isConfirmed: true };
+      publishing = publishProtocol(registry, steward, word, next);
+      await waitForLock();
+      // What is stored in this transaction is of the version in force: no other has come into force yet.
+      expect((await activeProtocol(registry)).id).toBe(id);
+    });
+    await publishing;
+    expect((await activeProtocol(registry)).label).toBe('2.2');
   });
 });
 

@@ -132,7 +132,7 @@ describe('what readers see of models, setups, loops and testers', () => {
     expect(change?.withinSessions?.sessions).toBe(6);
     // The same sessions stand behind both numbers.
     expect(Math.abs((change?.withinSessions?.percent ?? 0) - (change?.percent ?? 99))).toBeLessThan(0.5);
-    expect((await readModels(registry)).map((model) => model.approvedRuns)).toEqual([12]);
+    expect((await readModels(registry)).rows.map((model) => model.approvedRuns)).toEqual([12]);
     expect(await readModel(registry, 'nothing-such')).toBeUndefined();
   });
 
@@ -149,7 +149,7 @@ describe('what readers see of models, setups, loops and testers', () => {
   });
 
   it('a loop with its legs and counts', async () => {
-    const [listed] = await readLoops(registry);
+    const [listed] = (await readLoops(registry)).rows;
     const view = await readLoop(registry, listed?.slug ?? '');
     expect(view?.counts).toEqual({ runs: 12, cars: 1, testers: 1, setups: 2, days: 6 });
     expect(view?.legs.map((leg) => Math.round(leg.mainBearingDeg ?? Number.NaN))).toEqual([20, 200]);

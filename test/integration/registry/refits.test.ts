@@ -1,6 +1,6 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { askForRepeated } from '@/lib/jobs/askForRepeated';
-import { inThisThread, type JobHandlers } from '@/lib/jobs/jobPlace';
+import { inThisThread, type JobHandler } from '@/lib/jobs/jobPlace';
 import { pollJobs } from '@/lib/jobs/pollJobs';
 import { runPendingJobs } from '@/lib/jobs/runPendingJobs';
 import { addCar } from '@/lib/registry/cars/addCar';
@@ -89,9 +89,9 @@ async function summaryOf(group: typeof LARGE): Promise<{ id: string; summary: Fi
   return { id: fit.id, summary: fit.summary };
 }
 
-const runnerOf = (handlers: JobHandlers) => ({
+const runnerOf = (handlers: Record<string, JobHandler>) => ({
   db: prisma,
-  place: inThisThread(() => handlers),
+  place: inThisThread(() => new Map(Object.entries(handlers))),
   now: registry.now,
   workerId: 'this test',
 });

@@ -13,7 +13,7 @@ import { type NormalisationRow, normalisationRow } from '@/lib/reduction/storedR
 import { type KnownSubjects, takeSnapshot } from '@/lib/reduction/takeSnapshot';
 import { cruiseClassByKey } from '@/lib/run/cruiseClass';
 import { parseRunForm } from '@/lib/run/parseRunForm';
-import type { FitRow } from '@/lib/stats/groupFit';
+import type { FitRow } from '@/lib/stats/fitRow';
 import { recordedRuns, recordingOf } from '@/prisma/demo/world/recordings';
 import type { DemoRevision, DemoRun, DemoWorld } from '@/prisma/demo/world/types';
 

@@ -3,7 +3,8 @@ import { describe, expect, it } from 'vitest';
 import { tUpperQuantile } from '@/lib/numerics/distributions';
 import { createRandom, shuffle } from '@/lib/numerics/random';
 import { fitGroup } from '@/lib/stats/fitGroup';
-import type { Contrast, FitRow } from '@/lib/stats/groupFit';
+import type { FitRow } from '@/lib/stats/fitRow';
+import type { Contrast } from '@/lib/stats/groupFit';
 import { readResult } from './reference';
 import { simulateRuns } from './runs';
 

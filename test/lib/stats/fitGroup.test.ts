@@ -2,7 +2,8 @@ import { describe, expect, it } from 'vitest';
 import { tUpperQuantile } from '@/lib/numerics/distributions';
 import { youngClassSpread } from '@/lib/physics/priors';
 import { fitGroup } from '@/lib/stats/fitGroup';
-import type { Contrast, FitRow, GroupFit } from '@/lib/stats/groupFit';
+import type { FitRow } from '@/lib/stats/fitRow';
+import type { Contrast, GroupFit } from '@/lib/stats/groupFit';
 import { readResult, readSynthetic, readTable } from './reference';
 import { simulateRuns } from './runs';
 

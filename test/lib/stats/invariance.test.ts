@@ -2,7 +2,8 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { createRandom, shuffle } from '@/lib/numerics/random';
 import { fitGroup } from '@/lib/stats/fitGroup';
-import type { FitRow, GroupFit } from '@/lib/stats/groupFit';
+import type { FitRow } from '@/lib/stats/fitRow';
+import type { GroupFit } from '@/lib/stats/groupFit';
 import { simulateRuns } from './runs';
 
 const base = { cars: 6, sessions: 2, setups: 3, runs: 3, sdCar: 0.04, sdSession: 0.02, sdRun: 0.015, u: 0 };

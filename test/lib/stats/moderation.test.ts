@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { youngClassSpread } from '@/lib/physics/priors';
 import { fitGroup } from '@/lib/stats/fitGroup';
-import type { FitRow } from '@/lib/stats/groupFit';
+import type { FitRow } from '@/lib/stats/fitRow';
 import { fadedWeight, moderationFor, seenDegrees } from '@/lib/stats/moderation';
 import { prepare } from '@/lib/stats/problem';
 import { fitReml } from '@/lib/stats/reml';

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { fitGroup } from '@/lib/stats/fitGroup';
 import { pooledNote } from '@/lib/stats/fitNotes';
-import type { FitRow } from '@/lib/stats/groupFit';
+import type { FitRow } from '@/lib/stats/fitRow';
 import { needsPooledCarLoop, poolCarLoop } from '@/lib/stats/pooling';
 import { simulateRuns } from './runs';
 

@@ -1,8 +1,9 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { tUpperQuantile } from '@/lib/numerics/distributions';
+import type { Variances } from '@/lib/stats/accumulate';
 import { fitGroup } from '@/lib/stats/fitGroup';
-import { predictRun } from '@/lib/stats/prediction';
+import { fixedEffects, type NewRun, predictRun } from '@/lib/stats/prediction';
 import { shrunkEffects } from '@/lib/stats/shrinkage';
 import type { Observation } from '@/lib/stats/structure';
 import { leaveOneOutResiduals } from '@/lib/stats/studentised';
@@ -10,6 +11,15 @@ import { denseFit, multiply } from './dense';
 import { readTable } from './reference';
 import { arbitraryRuns, simulateRuns } from './runs';
 
+/** From the effects of all runs and those of the car alone. */
+const predicted = (runs: readonly Observation[], components: Variances, run: NewRun, df: number) =>
+  predictRun(
+    fixedEffects(runs, components),
+    runs.filter(({ car }) => car === run.car),
+    components,
+    run,
+    df,
+  );
 const v = { car: 0.002, carLoop: 0.0008, session: 0.0006, residual: 0.0003 };
 
 describe('leave-one-out residuals', { timeout: 30_000 }, () => {
@@ -22,10 +32,10 @@ describe('leave-one-out residuals', { timeout: 30_000 }, () => {
         for (const row of found) {
           const run = runs[row.index] as Observation;
           const others = runs.filter((_, i) => i !== row.index);
-          const predicted = predictRun(others, v, run, 30);
-          if (predicted === null) throw new Error('no prediction');
-          expect(Math.abs(row.leaveOneOut - (run.z - predicted.mean))).toBeLessThan(1e-8);
-          expect(Math.abs(row.sd / predicted.sd - 1)).toBeLessThan(1e-8);
+          const expected = predicted(others, v, run, 30);
+          if (expected === null) throw new Error('no prediction');
+          expect(Math.abs(row.leaveOneOut - (run.z - expected.mean))).toBeLessThan(1e-8);
+          expect(Math.abs(row.sd / expected.sd - 1)).toBeLessThan(1e-8);
         }
       }),
       { seed: 20, numRuns: 12 },
@@ -98,10 +108,10 @@ describe('prediction of a new run', () => {
 
   it('leans on less for a new day and a new car, and says so', () => {
     const of = (car: string, session: string) =>
-      predictRun(runs, v, { setup: 'setup 1', car, session, u: 0 }, 50);
+      predicted(runs, v, { setup: 'setup 1', car, session, u: 0 }, 50);
     const [known, newDay, newCar] = [of('car 1', 'day 1'), of('car 1', 'day 9'), of('car 9', 'day 1')];
     expect(known).toMatchObject({ knowsCar: true, knowsLoop: true, knowsSession: true });
-    const newLoop = predictRun(
+    const newLoop = predicted(
       runs,
       v,
       { setup: 'setup 1', car: 'car 1', loop: 'x', session: 'day 1', u: 0 },
@@ -122,7 +132,7 @@ describe('prediction of a new run', () => {
     const fit = fitGroup(runs);
     const estimate = fit.estimates.find((e) => e.setup === 'setup 1');
     const run = { setup: 'setup 1', car: 'new', session: 'new', u: 0.01 };
-    const found = predictRun(runs, fit.components, run, 50);
+    const found = predicted(runs, fit.components, run, 50);
     expect(found?.mean).toBeCloseTo(estimate?.beta as number, 10);
     const { car, session, residual } = fit.components;
     // Kenward–Roger inflates the estimate's own part a little; the prediction uses the plain covariance.
@@ -133,7 +143,7 @@ describe('prediction of a new run', () => {
   });
 
   it('has no opinion on a setup nobody has driven', () => {
-    expect(predictRun(runs, v, { setup: 'other', car: 'car 1', session: 'day 1', u: 0 }, 50)).toBeNull();
+    expect(predicted(runs, v, { setup: 'other', car: 'car 1', session: 'day 1', u: 0 }, 50)).toBeNull();
   });
 });
 

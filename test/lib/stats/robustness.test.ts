@@ -2,7 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { youngClassSpread } from '@/lib/physics/priors';
 import { fitGroup } from '@/lib/stats/fitGroup';
-import type { FitRow } from '@/lib/stats/groupFit';
+import type { FitRow } from '@/lib/stats/fitRow';
 import { leaveOneOutResiduals } from '@/lib/stats/studentised';
 
 /** Any small heap of runs: ties, single runs, exact and inexact ones, unconnected cars, wild values. */

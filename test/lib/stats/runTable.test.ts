@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { rowAt } from '@/lib/stats/runColumns';
 import { readRunTable } from '@/lib/stats/runTable';
 
 const read = (text: string, scale: 'log' | 'identity' = 'log') => {
@@ -12,22 +13,22 @@ const read = (text: string, scale: 'log' | 'identity' = 'log') => {
 
 describe('a table of runs', () => {
   it('takes the logarithm, keeps what is there and drops what is not', () => {
-    const { rows, drop, problems } = read('value,setup,u,remark\n100,low,0.01,dry\n110,high,0.02,');
+    const { runs, drop, problems } = read('value,setup,u,remark\n100,low,0.01,dry\n110,high,0.02,');
     expect(problems).toEqual([]);
     expect(drop).toEqual(['car', 'carLoop', 'session']);
-    expect(rows).toEqual([
+    expect([rowAt(runs, 0), rowAt(runs, 1)]).toEqual([
       { setup: 'low', car: 'all', session: 'all', z: Math.log(100), u: 0.01 },
       { setup: 'high', car: 'all', session: 'all', z: Math.log(110), u: 0.02 },
     ]);
   });
 
   it('takes values as they are on the identity scale, with loop, model and run', () => {
-    const { rows, models, drop } = read(
+    const { runs, models, drop } = read(
       'run,setup,car,session,value,loop,model\nr1,low,k,1,-3.5,coast,Aster',
       'identity',
     );
     expect(drop).toEqual([]);
-    expect(rows[0]).toEqual({
+    expect(rowAt(runs, 0)).toEqual({
       runId: 'r1',
       setup: 'low',
       car: 'k',

@@ -1,10 +1,25 @@
 import { describe, expect, it } from 'vitest';
+import type { Variances } from '@/lib/stats/accumulate';
+import type { ModelRun } from '@/lib/stats/modelRuns';
+import { residualsBySetup, type ScreeningLevels } from '@/lib/stats/runScreening';
 import { type Screening, screenSetup } from '@/lib/stats/screening';
 import { modelRun } from './modelRun';
 import { readResult, readTable } from './reference';
 
 const levels = { stragglerLevel: 0.05, outlierLevel: 0.01 };
 const components = { car: 0, carLoop: 0, session: 0, residual: 1e-4 };
+
+/** One setup among all runs of the model. */
+function screened(
+  runs: readonly ModelRun[],
+  setupId: string,
+  given: Variances | undefined,
+  at: ScreeningLevels,
+): Screening {
+  const own = runs.filter((run) => run.setupId === setupId);
+  const residuals = given === undefined ? [] : (residualsBySetup(runs, given).get(setupId) ?? []);
+  return screenSetup(own, residuals, at);
+}
 
 function byStandard(screening: Screening) {
   if (screening.by !== 'iso5725') throw new Error(`screened by ${screening.by}`);
@@ -31,7 +46,7 @@ describe('screening by ISO 5725-2', () => {
     const runs = readTable('Dyestuff').map((row) =>
       modelRun({ carId: row.Batch as string, sessionId: row.Batch as string, z: Number(row.Yield) / 1000 }),
     );
-    const found = byStandard(screenSetup(runs, 'base', components, levels));
+    const found = byStandard(screened(runs, 'base', components, levels));
     expect(found.runsEach).toBe(5);
     expect(found.cars).toHaveLength(6);
     found.cars.forEach((car, i) => {
@@ -62,13 +77,13 @@ describe('screening by ISO 5725-2', () => {
 
   it('points at a scattered and at a far car, and keeps both', () => {
     const scattered = byStandard(
-      screenSetup(runsOf({ ...steady, wild: [4.9, 5, 5.1] }), 'base', components, levels),
+      screened(runsOf({ ...steady, wild: [4.9, 5, 5.1] }), 'base', components, levels),
     );
     expect(scattered.extremes[0]).toMatchObject({ test: 'cochran', key: 'wild loop', verdict: 'outlier' });
     expect(scattered.cars.find((car) => car.key === 'wild loop')?.k?.verdict).toBe('outlier');
     expect(scattered.cars).toHaveLength(6);
     const far = byStandard(
-      screenSetup(runsOf({ ...steady, far: [5.2, 5.204, 5.199] }), 'base', components, levels),
+      screened(runsOf({ ...steady, far: [5.2, 5.204, 5.199] }), 'base', components, levels),
     );
     expect(far.extremes.map(({ key, verdict }) => [key, verdict]).slice(1)).toEqual([
       ['far loop', 'outlier'],
@@ -80,7 +95,7 @@ describe('screening by ISO 5725-2', () => {
   it('goes by the levels of the protocol', () => {
     const runs = runsOf({ ...steady, wild: [4.99, 5.007, 4.998] });
     const verdictAt = (given: typeof levels) =>
-      byStandard(screenSetup(runs, 'base', components, given)).extremes[0]?.verdict;
+      byStandard(screened(runs, 'base', components, given)).extremes[0]?.verdict;
     expect(verdictAt({ stragglerLevel: 1e-9, outlierLevel: 1e-10 })).toBe('consistent');
     expect(verdictAt({ stragglerLevel: 0.999, outlierLevel: 1e-10 })).toBe('straggler');
     expect(verdictAt({ stragglerLevel: 0.999, outlierLevel: 0.99 })).toBe('outlier');
@@ -89,7 +104,7 @@ describe('screening by ISO 5725-2', () => {
 
 describe('screening where the standard’s tests do not apply', () => {
   const reasonOf = (cars: Record<string, readonly number[]>) => {
-    const found = screenSetup(runsOf(cars), 'base', components, levels);
+    const found = screened(runsOf(cars), 'base', components, levels);
     return found.by === 'residuals' ? found.reason : undefined;
   };
 
@@ -109,7 +124,7 @@ describe('screening where the standard’s tests do not apply', () => {
     const runs = values.map((z, number) =>
       modelRun({ number, carId: number < 5 ? 'a' : 'b', sessionId: `day ${number % 2}`, z }),
     );
-    const found = screenSetup(runs, 'base', components, levels);
+    const found = screened(runs, 'base', components, levels);
     if (found.by !== 'residuals') throw new Error('screened by the standard');
     return { values, runs: found.runs };
   };
@@ -143,18 +158,18 @@ describe('screening where the standard’s tests do not apply', () => {
   it('adjusts within the setup alone and passes over other setups and lone runs', () => {
     const low = [0, 1, 2, 3].map((i) => modelRun({ number: 100 + i, setupId: 'low', z: 4.9 + i / 500 }));
     const base = runsOf({ a: [5, 5.01, 5.004], b: [5.02, 5] });
-    const found = screenSetup([...base, ...low], 'low', components, levels);
+    const found = screened([...base, ...low], 'low', components, levels);
     expect(found.by === 'residuals' && found.runs.map((run) => run.number)).toEqual([100, 101, 102, 103]);
     const least = found.by === 'residuals' ? Math.min(...found.runs.map((run) => run.p)) : 0;
     const adjusted = found.by === 'residuals' ? Math.min(...found.runs.map((run) => run.pHolm)) : 0;
     expect(adjusted).toBeCloseTo(Math.min(1, 4 * least), 12);
-    const lone = screenSetup([...base, modelRun({ setupId: 'lone' })], 'lone', components, levels);
+    const lone = screened([...base, modelRun({ setupId: 'lone' })], 'lone', components, levels);
     expect(lone).toMatchObject({ by: 'residuals', runs: [] });
   });
 
   it('flags nobody without a published spread', () => {
-    expect(screenSetup(runsOf({ a: [5, 6] }), 'base', undefined, levels)).toMatchObject({ runs: [] });
+    expect(screened(runsOf({ a: [5, 6] }), 'base', undefined, levels)).toMatchObject({ runs: [] });
     const none = { car: 0, carLoop: 0, session: 0, residual: 0 };
-    expect(screenSetup(runsOf({ a: [5, 6] }), 'base', none, levels)).toMatchObject({ runs: [] });
+    expect(screened(runsOf({ a: [5, 6] }), 'base', none, levels)).toMatchObject({ runs: [] });
   });
 });

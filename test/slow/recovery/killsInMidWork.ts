@@ -2,6 +2,7 @@ import { expect, it } from 'vitest';
 import { IMPORT_FIELDS } from '@/lib/capture/sheet/importFields';
 import { templateHeader } from '@/lib/capture/sheet/writeSheet';
 import { checkImport } from '@/lib/registry/imports/checkImport';
+import { importPage } from '@/lib/registry/imports/importPage';
 import { startImport } from '@/lib/registry/imports/startImport';
 import { uploadImport } from '@/lib/registry/imports/uploadImport';
 import { requestRefit } from '@/lib/registry/rankings/requestRefit';
@@ -84,6 +85,10 @@ async function importOf({ withRegistry, tester, names }: FilledApp): Promise<str
     const { report } = await registry.db.importBatch.findUniqueOrThrow({ where: { id: importId } });
     const { reading } = report as { reading: unknown };
     await checkImport(registry, tester, { importId, reading });
+    await waitFor('the check', MINUTE_MS, async () => {
+      const { state } = await importPage(registry, tester, importId);
+      return state === 'checked';
+    });
     await startImport(registry, tester, { importId, mode: 'all' });
     return importId;
   });

@@ -10,7 +10,7 @@ import { OutsideReach } from '@/app/runDossier/OutsideReach';
 import { Photos } from '@/app/runDossier/Photos';
 import { ReadingsTable } from '@/app/runDossier/ReadingsTable';
 import { Simulation } from '@/app/runDossier/Simulation';
-import { Standing } from '@/app/runDossier/Standing';
+import { Standing, StandingDue } from '@/app/runDossier/Standing';
 import { TraceSection } from '@/app/runDossier/TraceSection';
 import { Trail } from '@/app/runDossier/Trail';
 import { LegWind, WindLeft } from '@/app/runDossier/WindLeft';
@@ -113,7 +113,11 @@ export function RunReport({ view, display, ownUnitHref, hrefFor }: RunReportProp
       ) : null}
       {standing ? (
         <Section id="others" title="Among the setup’s other runs" wide>
-          <Standing standing={standing} display={display} view={view} />
+          {standing === 'due' ? (
+            <StandingDue />
+          ) : (
+            <Standing standing={standing} display={display} view={view} />
+          )}
         </Section>
       ) : null}
       <Section id="trail" title="Review trail">

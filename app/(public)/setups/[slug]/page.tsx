@@ -54,6 +54,7 @@ export default async function SetupPage(props: SetupPageProps) {
   const display = await readerDisplay(query);
   const path = `/setups/${view.slug}`;
   const { chosen } = view;
+  const spread = view.spread === 'due' ? undefined : view.spread;
   return (
     <>
       <PageHeader
@@ -92,20 +93,22 @@ export default async function SetupPage(props: SetupPageProps) {
             />
           </div>
           <SetupRuns view={view} chosen={chosen} display={display} />
-          {view.spread && view.spread.cars.length > 0 ? (
-            <SetupSpread
-              view={view}
-              chosen={chosen}
-              cars={view.spread.cars}
-              of={view.spread.of}
-              display={display}
-            />
+          {view.spread === 'due' ? (
+            <Section id="screening" title="Cars, days and screening" wide>
+              <p className="max-w-[46rem]">
+                Not computed yet: it will be with the next fit of the class, which is under way or due within
+                a day.
+              </p>
+            </Section>
           ) : null}
-          {view.spread ? (
+          {spread && spread.cars.length > 0 ? (
+            <SetupSpread view={view} chosen={chosen} cars={spread.cars} of={spread.of} display={display} />
+          ) : null}
+          {spread ? (
             <SetupScreening
               display={display}
-              screening={view.spread.screening}
-              cars={view.spread.named}
+              screening={spread.screening}
+              cars={spread.named}
               view={view}
               chosen={chosen}
             />

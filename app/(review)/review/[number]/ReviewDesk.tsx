@@ -7,7 +7,7 @@ import { Findings } from '@/app/runDossier/Findings';
 import { Headline } from '@/app/runDossier/Headline';
 import { OutsideReach } from '@/app/runDossier/OutsideReach';
 import { photoName } from '@/app/runDossier/Photos';
-import { Standing } from '@/app/runDossier/Standing';
+import { Standing, StandingDue } from '@/app/runDossier/Standing';
 import { TraceSection } from '@/app/runDossier/TraceSection';
 import { Trail } from '@/app/runDossier/Trail';
 import { LegWind } from '@/app/runDossier/WindLeft';
@@ -111,7 +111,11 @@ export function ReviewDesk({ view, display, notice, logHref }: ReviewDeskProps) 
       ) : null}
       {run.standing ? (
         <Section id="others" title="Among the others" wide>
-          <Standing standing={run.standing} display={display} view={run} withModel />
+          {run.standing === 'due' ? (
+            <StandingDue />
+          ) : (
+            <Standing standing={run.standing} display={display} view={run} withModel />
+          )}
         </Section>
       ) : null}
       <Facts view={run} display={display} />

@@ -6,12 +6,13 @@ import type { ImportProgress as Progress } from '@/lib/registry/imports/importPa
 
 interface ImportProgressProps {
   importId: string;
-  state: 'running' | 'undoing';
+  state: 'checking' | 'running' | 'undoing';
   done: number;
   total: number;
 }
 
-const EVERY_MS = 2000;
+/** A check takes seconds, making runs takes minutes. */
+const EVERY_MS = { checking: 700, running: 2000, undoing: 2000 } as const;
 
 /** How far the background is; the page is read anew when it has finished. */
 export function ImportProgress({ importId, state, done, total }: ImportProgressProps) {
@@ -25,14 +26,26 @@ export function ImportProgress({ importId, state, done, total }: ImportProgressP
         clearInterval(timer);
         router.refresh();
       }
+      if (state === 'checking') return;
       setNow(
         state === 'running'
           ? { done: Math.max(progress.rowsDone, progress.rowsMade), total: progress.rowsRead }
           : { done: progress.withdrawn, total: progress.rowsMade },
       );
-    }, EVERY_MS);
+    }, EVERY_MS[state]);
     return () => clearInterval(timer);
   }, [importId, state, router]);
+  if (state === 'checking') {
+    return (
+      <div className="max-w-[46rem]">
+        <progress aria-label="rows being checked" className="h-3 w-full accent-accent" />
+        <p role="status" className="num mt-2 text-sm">
+          {total} {total === 1 ? 'row is' : 'rows are'} being checked; nothing is imported yet. This page may
+          be closed; the work goes on.
+        </p>
+      </div>
+    );
+  }
   const words = state === 'running' ? 'rows done' : 'runs taken back';
   return (
     <div className="max-w-[46rem]">

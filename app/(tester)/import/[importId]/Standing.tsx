@@ -15,6 +15,8 @@ export function Standing({ view }: { view: ImportPageView }) {
       </Notice>
     );
   }
+  if (state === 'checking')
+    return <ImportProgress importId={id} state={state} done={0} total={view.rowsRead} />;
   if (state === 'running' || state === 'undoing') {
     const isRunning = state === 'running';
     return (

@@ -62,7 +62,7 @@ export default async function OneImportPage({ params, searchParams }: OneImportP
           <StartImport importId={view.id} counts={view.counts} />
         </Section>
       ) : null}
-      {view.state === 'mapping' ? null : (
+      {view.state === 'mapping' || view.state === 'checking' ? null : (
         <Section id="rows" title={isChecked ? 'What each row would do' : 'What each row did'} wide>
           <RowsTable view={view} outcome={outcome} />
         </Section>
