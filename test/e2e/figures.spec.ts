@@ -41,7 +41,7 @@ test('a figure is read out by keyboard and by hover as its table says', async ({
   const rows = await figure
     .locator('details tbody tr')
     .evaluateAll((all) => all.map((row) => [...row.children].map((cell) => cell.textContent ?? '')));
-  await figure.getByRole('group').focus();
+  await figure.getByRole('group', { name: 'Arrow keys' }).focus();
   await page.keyboard.press('ArrowDown');
   await expect(readOut).toContainText(rows[0]?.[0] ?? 'no row');
   await expect(readOut).toContainText(rows[0]?.[2] ?? 'no number');
