@@ -1,5 +1,6 @@
 import Link from 'next/link';
 import { DataTable } from '@/app/ui/DataTable';
+import { Day } from '@/app/ui/When';
 import type { PublicRun } from '@/lib/registry/runs/publicRuns';
 import type { Display } from '@/lib/units/display';
 import { placeOf, showWithUncertainty } from '@/lib/units/show';
@@ -37,7 +38,7 @@ export function PublicRunTable({ caption, runs, display, without = [] }: PublicR
         {
           key: 'date',
           header: 'Date',
-          cell: (run) => <span className="num whitespace-nowrap">{run.date}</span>,
+          cell: (run) => <Day of={run.date} />,
         },
         { key: 'class', header: 'Class', cell: (run) => run.classLabel },
         ...(named('setup')

@@ -2,10 +2,11 @@ import Link from 'next/link';
 import { DefinitionList } from '@/app/ui/DefinitionList';
 import { StateTimeline } from '@/app/ui/figures/StateTimeline';
 import { Section } from '@/app/ui/Section';
+import { Day, Minute } from '@/app/ui/When';
 import type { RunView } from '@/lib/registry/runs/run';
+import { wallClockWords } from '@/lib/run/localDate';
 import type { Display } from '@/lib/units/display';
 import { showWithUncertainty } from '@/lib/units/show';
-import { localMinute, utcMinute } from './numbers';
 
 /** What the run is a run of. */
 export function Facts({ view, display }: { view: RunView; display: Display }) {
@@ -53,8 +54,12 @@ export function Facts({ view, display }: { view: RunView; display: Display }) {
           { term: 'Cruise speed class', description: subject.classLabel },
           {
             term: 'Session',
-            description: subject.localDate,
-            note: `Started ${localMinute(subject.startedAt, subject.utcOffsetMin)}`,
+            description: <Day of={subject.localDate} />,
+            note: (
+              <>
+                Started <Minute at={subject.startedAt} utcOffsetMin={subject.utcOffsetMin} />
+              </>
+            ),
           },
           {
             term: 'Judged by',
@@ -86,7 +91,7 @@ export function States({ view }: { view: RunView }) {
           key: step.key,
           state: step.state,
           label: step.label,
-          when: { dateTime: step.at, text: utcMinute(step.at) },
+          when: { dateTime: step.at, text: wallClockWords(Date.parse(step.at), view.subject.utcOffsetMin) },
           by: `by ${step.by.displayName}`,
           note: step.note || undefined,
         }))}

@@ -3,9 +3,8 @@ import { Outcome } from '@/app/ui/Outcome';
 import type { ShownFinding, ShownFindings } from '@/lib/protocol/runFindings';
 import type { Display } from '@/lib/units/display';
 import { THIN_SPACE } from '@/lib/units/format';
-import { withReadersMark } from '@/lib/units/show';
+import { showPlain, withReadersMark } from '@/lib/units/show';
 import { unitSymbol } from '@/lib/units/unit';
-import { plainNumber } from './numbers';
 
 /** What the rules found: fails, then cautions; what was not checked and what passed folded below. */
 export function Findings({ findings, display }: { findings: ShownFindings; display: Display }) {
@@ -85,9 +84,7 @@ function FindingList({ label, findings, protocolHref, display }: ListedFindings 
 export function FindingNumbers({ finding, display }: { finding: ShownFinding; display: Display }) {
   if (finding.numbers.length === 0) return null;
   const text = (value: number, unit: ShownFinding['numbers'][number]['unit']) =>
-    unit === ''
-      ? plainNumber(value, display)
-      : `${plainNumber(value, display)}${THIN_SPACE}${unitSymbol(unit)}`;
+    unit === '' ? showPlain(value, display) : `${showPlain(value, display)}${THIN_SPACE}${unitSymbol(unit)}`;
   return (
     <p className="num mt-0.5 text-ink-soft">
       {finding.numbers

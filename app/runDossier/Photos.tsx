@@ -1,5 +1,5 @@
+import { Minute } from '@/app/ui/When';
 import type { ShownPhoto } from '@/lib/run/fields/shownReadings';
-import { utcMinute } from './numbers';
 
 /** What a photo shows, in words that tell it from the others. */
 export function photoName(photo: ShownPhoto, photos: readonly ShownPhoto[]): string {
@@ -10,7 +10,7 @@ export function photoName(photo: ShownPhoto, photos: readonly ShownPhoto[]): str
 }
 
 /** Small pictures that lead to the full ones. */
-export function Photos({ photos }: { photos: readonly ShownPhoto[] }) {
+export function Photos({ photos, utcOffsetMin }: { photos: readonly ShownPhoto[]; utcOffsetMin: number }) {
   if (photos.length === 0) return <p className="text-sm text-ink-soft">No photos were sent.</p>;
   return (
     <ul className="flex flex-wrap gap-4" aria-label="Evidence photos">
@@ -27,7 +27,11 @@ export function Photos({ photos }: { photos: readonly ShownPhoto[] }) {
           </a>
           <p className="pt-1">{photoName(photo, photos)}</p>
           <p className="num text-xs text-ink-soft">
-            {photo.capturedAt ? utcMinute(photo.capturedAt) : 'no time in the picture'}
+            {photo.capturedAt ? (
+              <Minute at={photo.capturedAt} utcOffsetMin={utcOffsetMin} />
+            ) : (
+              'no time in the picture'
+            )}
           </p>
         </li>
       ))}

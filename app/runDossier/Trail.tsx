@@ -1,10 +1,10 @@
 import { DataTable } from '@/app/ui/DataTable';
 import { KeysetPages } from '@/app/ui/KeysetPages';
+import { Minute } from '@/app/ui/When';
 import type { TrailDecision, TrailRevision } from '@/lib/protocol/runTrail';
 import type { RunView } from '@/lib/registry/runs/run';
 import type { Display } from '@/lib/units/display';
 import { showQuantity, showWithUncertainty } from '@/lib/units/show';
-import { utcMinute } from './numbers';
 
 const WORDS = { approve: 'approved it', askChanges: 'asked for changes', reject: 'rejected it' } as const;
 
@@ -20,12 +20,13 @@ export function Trail({
   logHref: (cursor: string | undefined) => string;
 }) {
   const { audit } = view;
+  const { utcOffsetMin } = view.subject;
   return (
     <>
       <ol className="space-y-6">
         {view.revisions.map((revision) => (
           <li key={revision.number}>
-            <Revision revision={revision} />
+            <Revision revision={revision} utcOffsetMin={utcOffsetMin} />
           </li>
         ))}
       </ol>
@@ -40,7 +41,12 @@ export function Trail({
           rows={audit.rows}
           rowKey={(step) => step.id}
           columns={[
-            { key: 'at', header: 'When', rowHeader: true, cell: (step) => utcMinute(step.at) },
+            {
+              key: 'at',
+              header: 'When',
+              rowHeader: true,
+              cell: (step) => <Minute at={step.at} utcOffsetMin={utcOffsetMin} />,
+            },
             { key: 'what', header: 'What', cell: (step) => step.what },
             { key: 'by', header: 'Who', cell: (step) => step.by },
           ]}
@@ -51,28 +57,31 @@ export function Trail({
   );
 }
 
-function Revision({ revision }: { revision: TrailRevision }) {
+function Revision({ revision, utcOffsetMin }: { revision: TrailRevision; utcOffsetMin: number }) {
   return (
     <>
       <h3>Revision {revision.number}</h3>
       <p className="text-sm text-ink-soft">
-        Submitted {utcMinute(revision.submittedAt)} by {revision.submittedBy.displayName}, judged under
-        protocol {revision.protocolLabel}.
+        Submitted <Minute at={revision.submittedAt} utcOffsetMin={utcOffsetMin} /> by{' '}
+        {revision.submittedBy.displayName}, judged under protocol {revision.protocolLabel}.
       </p>
       {revision.decisions.length === 0 ? (
         <p className="mt-1 text-sm">No decision yet.</p>
       ) : (
-        revision.decisions.map((decision) => <Decision key={decision.at} decision={decision} />)
+        revision.decisions.map((decision) => (
+          <Decision key={decision.at} decision={decision} utcOffsetMin={utcOffsetMin} />
+        ))
       )}
     </>
   );
 }
 
-function Decision({ decision }: { decision: TrailDecision }) {
+function Decision({ decision, utcOffsetMin }: { decision: TrailDecision; utcOffsetMin: number }) {
   return (
     <div className="mt-2 max-w-[38rem] text-sm">
       <p>
-        {decision.by.displayName} {WORDS[decision.kind]} on {utcMinute(decision.at)}.
+        {decision.by.displayName} {WORDS[decision.kind]} on{' '}
+        <Minute at={decision.at} utcOffsetMin={utcOffsetMin} />.
       </p>
       {decision.note ? <p className="mt-1">Note: {decision.note}</p> : null}
       {decision.reasons.length > 0 ? (

@@ -1,7 +1,7 @@
 import type { ScreeningLevels } from '@/lib/stats/runScreening';
 import type { Display } from '@/lib/units/display';
-import { showChance, showNumber } from '@/lib/units/show';
-import { percent, plainNumber } from './numbers';
+import { showChance, showNumber, showPlain } from '@/lib/units/show';
+import { percent } from './numbers';
 
 /** "= 0.034", "< 0.001", "> 0.999": a p-value as a sentence reads it. */
 export function chanceWords(p: number, display: Display): string {
@@ -16,7 +16,7 @@ export function levelWords({ stragglerLevel, outlierLevel }: ScreeningLevels, di
 
 /** A level as it is stated, without digits that it does not have. */
 export function levelText(level: number, display: Display): string {
-  const stated = plainNumber(100 * level, display).split(/[.,]/)[1]?.length ?? 0;
+  const stated = showPlain(100 * level, display).split(/[.,]/)[1]?.length ?? 0;
   return percent(level, stated, display);
 }
 

@@ -1,7 +1,8 @@
 import type { RepeatedJob } from '@/lib/jobs/askForRepeated';
 import type { Attempt, JobHandler, JobHandlers } from '@/lib/jobs/jobPlace';
 import { underLease } from '@/lib/jobs/lease';
-import { parseComparisonGroupKey } from '@/lib/run/comparisonGroup';
+import { type ComparisonGroupRef, parseComparisonGroupKey } from '@/lib/run/comparisonGroup';
+import { CHECK_JOB, checkFit } from './holds/checkFit';
 import { dryRunImport } from './imports/dryRunImport';
 import { runImport } from './imports/runImport';
 import { CHECK_IMPORT_JOB, IMPORT_JOB } from './imports/startImport';
@@ -19,11 +20,10 @@ export function jobHandlers(registry: Registry, { job, report }: Attempt): JobHa
     [
       'refit',
       async (key) => {
-        const group = parseComparisonGroupKey(key);
-        if (group === undefined) throw new Error(`not a comparison group: ${key}`);
-        await refitGroup(leased, group);
+        await refitGroup(leased, groupOf(key));
       },
     ],
+    [CHECK_JOB, (key) => checkFit(leased, groupOf(key))],
     [
       REFIT_POOLED_JOB,
       async () => {
@@ -51,6 +51,12 @@ export function jobHandlers(registry: Registry, { job, report }: Attempt): JobHa
     [CHECK_IMPORT_JOB, (importId) => dryRunImport(leased, importId)],
     [IMPORT_JOB, (importId) => runImport(leased, importId)],
   ]);
+}
+
+function groupOf(key: string): ComparisonGroupRef {
+  const group = parseComparisonGroupKey(key);
+  if (group === undefined) throw new Error(`not a comparison group: ${key}`);
+  return group;
 }
 
 /** What the background does by itself: once a day. */

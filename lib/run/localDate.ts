@@ -18,7 +18,17 @@ export function wallClock(instantMs: number, utcOffsetMin: number): string {
   return new Date(instantMs + utcOffsetMin * 60_000).toISOString().slice(0, 16);
 }
 
-/** The same in words: yyyy-mm-dd hh:mm. */
+const MONTHS = ['Jan', 'Feb', 'Mar', 'Apr', 'May', 'Jun', 'Jul', 'Aug', 'Sep', 'Oct', 'Nov', 'Dec'];
+
+/** A day that nobody reads the wrong way round: "26 Nov 2026", on one line. What is no day stays as it is. */
+export function dayWords(day: string): string {
+  const [, year, month, date] = /^(\d{4})-(\d{2})-(\d{2})$/.exec(day) ?? [];
+  const name = MONTHS[Number(month) - 1];
+  return name === undefined ? day : `${Number(date)}\u00A0${name}\u00A0${year}`;
+}
+
+/** A clock in words: "26 Nov 2026, 18:24". */
 export function wallClockWords(instantMs: number, utcOffsetMin: number): string {
-  return wallClock(instantMs, utcOffsetMin).replace('T', ' ');
+  const [day = '', time = ''] = wallClock(instantMs, utcOffsetMin).split('T');
+  return `${dayWords(day)}, ${time}`;
 }

@@ -9,6 +9,8 @@ export interface ChangeEffect {
   pointwise: [number, number] | null;
   simultaneous: [number, number] | null;
   word: Evidence | null;
+  /** It would be settled, but rests on one tester. */
+  restsOnOne: boolean;
   connection: string;
   refusal: string | null;
   /** From sessions alone in which this factor moved and no other, at whatever the others stood. */
@@ -73,6 +75,7 @@ export function changeEffects<One extends Change>(
       pointwise: percentEnds(contrast?.pointwise ?? null),
       simultaneous: percentEnds(contrast?.simultaneous ?? null),
       word: contrast?.word ?? null,
+      restsOnOne: contrast?.restsOnOne ?? false,
       connection: connectionWords(contrast),
       refusal: refusalWords(contrast, {
         baselineCars: carsOf(baselineId),

@@ -90,6 +90,7 @@ function describePair(
     modelInterval: null,
     simultaneous: null,
     word: null,
+    restsOn: [],
     reason,
   };
   if (kind === 'none') return { contrast: empty, pair: null };

@@ -1,20 +1,22 @@
 import { COMPONENT_COUNT, COMPONENTS } from './accumulate';
-import { type FittedComponents, fitComponents } from './components';
+import { fitClassComponents } from './classComponents';
+import { Clusters, clustersOfCars, lowerWordsThatRestOnOne } from './clusterInfluence';
+import type { FittedComponents } from './components';
 import { Links } from './connectivity';
-import { tabulateContrasts } from './contrasts';
+import { type ContrastTable, tabulateContrasts } from './contrasts';
 import { countSetups, describeEstimate, type EstimateContext, type SetupCounts } from './estimates';
 import { describeComponents, describeRepeats } from './fitNotes';
 import type { FitRow } from './fitRow';
 import type { FitOptions, GroupFit, MinimumCounts, Repeatability } from './groupFit';
 import { carsOnTwoLoops, replicatedCells } from './groupLayout';
+import { HeldEquations } from './heldEquations';
 import { infer } from './inference';
 import { drawCorrelated } from './maxT';
-import { type ComponentPriors, type Moderation, moderationFor, seenDegrees } from './moderation';
 import { tabulateRanks } from './rankTable';
-import { columnsOf, nameAt, type RunColumns } from './runColumns';
+import { columnsOf, nameAt, type RunColumns, rowAt } from './runColumns';
 import { screenRows } from './screenRows';
-import { meanSquaredPart, type SharedEffect, sharedCovariance, sharedEffects } from './sharedEffects';
-import { layOutColumns, type Structure } from './structure';
+import { type SharedEffect, sharedCovariance, sharedEffects } from './sharedEffects';
+import { layOutColumns } from './structure';
 import { type TotalInference, totalOf } from './totalInference';
 
 export type { FitOptions, GroupFit } from './groupFit';
@@ -44,10 +46,7 @@ export function fitGroup(runs: RunColumns | readonly FitRow[], options: FitOptio
   const head = { nIn: given.count, nUsed: used.count, setups: structure.setups, excluded, seed, level };
   if (used.count === 0) return emptyFit(head);
 
-  const wanted = wantedComponents(used, options.drop ?? []);
-  const moderation =
-    options.priors === undefined ? {} : priorsFor(structure, used, options.priors, options.drop ?? []);
-  const fitted = fitComponents(structure, { wanted, pooledCarLoop: options.pooledCarLoop, moderation });
+  const { fitted, wanted, moderation } = fitClassComponents(structure, used, options);
   const shared = fitted.at === null ? [] : sharedEffects(fitted.problem, fitted.at, used.shared);
   const inference = inferenceOf(fitted, shared);
   const modelOf = modelNames(used, options.modelOf);
@@ -87,6 +86,9 @@ export function fitGroup(runs: RunColumns | readonly FitRow[], options: FitOptio
     level,
     draws,
   });
+  if (table.families.ofClass !== null && fitted.at !== null) {
+    askWhoItRestsOn(used, table, fitted, table.families.ofClass.value);
+  }
   return {
     ...head,
     components: fitted.components,
@@ -116,33 +118,18 @@ export function fitGroup(runs: RunColumns | readonly FitRow[], options: FitOptio
   };
 }
 
-/** A component needs its column: without loops no car can differ between them. */
-function wantedComponents(runs: RunColumns, drop: readonly string[]) {
-  return {
-    car: !drop.includes('car'),
-    carLoop: !drop.includes('carLoop') && runs.loop.names.length > 0,
-    session: !drop.includes('session'),
-    residual: true,
-  };
-}
-
-/** Priors hold what the runs' own budgets put into a component beside the assumed spread (method B5). */
-function priorsFor(
-  structure: Structure,
+/** Before ranks are made of the words, where the runs say who drove. */
+function askWhoItRestsOn(
   runs: RunColumns,
-  priors: ComponentPriors,
-  drop: readonly string[],
-): Moderation {
-  const { car, session, ...rest } = moderationFor(seenDegrees(structure), {
-    car: priors.carSd ** 2 + meanSquaredPart(runs, 'car'),
-    session: priors.sessionSd ** 2 + meanSquaredPart(runs, 'session'),
-    residual: priors.runSd ** 2,
-  });
-  return {
-    ...rest,
-    ...(car === undefined || drop.includes('car') ? {} : { car }),
-    ...(session === undefined || drop.includes('session') ? {} : { session }),
-  };
+  { contrasts }: ContrastTable,
+  { components }: FittedComponents,
+  ofClass: number,
+): void {
+  if (runs.tester.names.length === 0 || contrasts.every(({ word }) => word !== 'settled')) return;
+  const rows = Array.from({ length: runs.count }, (_, i) => rowAt(runs, i));
+  const driven = rows.flatMap(({ car, tester }) => (tester === undefined ? [] : [{ car, tester }]));
+  const clusters = new Clusters(new HeldEquations(rows, components), clustersOfCars(driven));
+  lowerWordsThatRestOnOne(contrasts, clusters, ofClass);
 }
 
 function inferenceOf(fitted: FittedComponents, shared: readonly SharedEffect[]): TotalInference | null {

@@ -12,6 +12,8 @@ export interface FitRow {
   loop?: string;
   /** The day of driving; unique within its car and loop. */
   session: string;
+  /** Who drove; without one no difference is asked whether it rests on one tester. */
+  tester?: string;
   /** ln of the normalised consumption in Wh/km. */
   z: number;
   /** Relative standard uncertainty of the run-scoped part (log scale). */

@@ -108,6 +108,8 @@ export interface Contrast {
   simultaneous: [number, number] | null;
   /** Null where the pair has no interval. */
   word: Evidence | null;
+  /** Testers without whom, or with less of whom, it would be settled: then the word is the next lower. */
+  restsOn: string[];
   /** Why a number is missing; null when none is. */
   reason:
     | 'no car has driven both'

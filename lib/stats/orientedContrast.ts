@@ -1,4 +1,5 @@
 import { EVIDENCE, type Evidence } from './groupFit';
+import { type OtherWays, turnWays } from './otherWays/way';
 
 /** The difference of a setup from a baseline: ln(setup) − ln(baseline), whatever way round it is stored. */
 export interface OrientedContrast {
@@ -13,6 +14,10 @@ export interface OrientedContrast {
   ofModel: [number, number] | null;
   /** Null where the pair has no interval. */
   word: Evidence | null;
+  /** Whether it would be settled but for resting on one tester. */
+  restsOnOne: boolean;
+  /** Undefined where it has not been computed. */
+  otherWays: OtherWays | undefined;
   /** The part of `se` from what the runs share. */
   sharedU: number | null;
   reason: string | null;
@@ -34,6 +39,8 @@ export interface PairContrast {
   modelLowLog: number | null;
   modelHighLog: number | null;
   word: string | null;
+  restsOn: readonly string[];
+  otherWays: OtherWays | undefined;
   sharedULog: number | null;
   reason: string | null;
 }
@@ -62,6 +69,8 @@ export function orientContrast(
     simultaneous: ends(row.simultaneousLowLog, row.simultaneousHighLog),
     ofModel: ends(row.modelLowLog, row.modelHighLog),
     word: EVIDENCE.find((word) => word === row.word) ?? null,
+    restsOnOne: row.restsOn.length > 0,
+    otherWays: row.otherWays && (asStored ? row.otherWays : turnWays(row.otherWays)),
     sharedU: row.sharedULog,
     reason: row.reason,
   };

@@ -23,6 +23,7 @@ export interface RunColumns {
   loop: CodedNames;
   session: CodedNames;
   model: CodedNames;
+  tester: CodedNames;
   z: Float64Array;
   u: Float64Array;
   shared: SharedColumns;
@@ -38,6 +39,7 @@ export class RunColumnsBuilder {
     loop: new GrowingNames(),
     session: new GrowingNames(),
     model: new GrowingNames(),
+    tester: new GrowingNames(),
   };
   private readonly z = new Growing(Float64Array);
   private readonly u = new Growing(Float64Array);
@@ -54,6 +56,7 @@ export class RunColumnsBuilder {
     this.named.loop.add(run.loop);
     this.named.session.add(run.session);
     this.named.model.add(run.model);
+    this.named.tester.add(run.tester);
     this.z.add(run.z);
     this.u.add(run.u);
     this.runIds.push(run.runId);
@@ -65,7 +68,7 @@ export class RunColumnsBuilder {
   }
 
   columns(): RunColumns {
-    const { setup, car, loop, session, model } = this.named;
+    const { setup, car, loop, session, model, tester } = this.named;
     this.starts.add(this.inputOf.length);
     return {
       count: this.runIds.length,
@@ -74,6 +77,7 @@ export class RunColumnsBuilder {
       loop: loop.coded(),
       session: session.coded(),
       model: model.coded(),
+      tester: tester.coded(),
       z: this.z.values(),
       u: this.u.values(),
       shared: {
@@ -110,6 +114,7 @@ export function rowAt(runs: RunColumns, i: number): FitRow {
   const runId = runs.runIds[i];
   const loop = nameAt(runs.loop, i);
   const model = nameAt(runs.model, i);
+  const tester = nameAt(runs.tester, i);
   return {
     ...(runId === undefined ? {} : { runId }),
     setup: nameAt(runs.setup, i) as string,
@@ -117,6 +122,7 @@ export function rowAt(runs: RunColumns, i: number): FitRow {
     car: nameAt(runs.car, i) as string,
     ...(loop === undefined ? {} : { loop }),
     session: nameAt(runs.session, i) as string,
+    ...(tester === undefined ? {} : { tester }),
     z: runs.z[i] as number,
     u: runs.u[i] as number,
     ...(from === to

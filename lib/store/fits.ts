@@ -1,4 +1,6 @@
 import type { WorldKey } from '@/lib/run/world';
+import type { Fault } from '@/lib/stats/holds/intervalsHold';
+import { readIntervalsHold } from '@/lib/stats/holds/stored';
 import { type FitSummary, readFitSummary, readMissing } from '@/lib/stats/stored';
 import type { Prisma } from '@/prisma/generated/client';
 import { asJson } from './asJson';
@@ -51,6 +53,11 @@ export function smallFitsBefore(db: Queryable, before: Date) {
   });
 }
 
+/** What speaks against the intervals of a fit; null where nothing was asked of it yet, or too little can be said. */
+function faultsOf(check: { result: unknown } | null): Fault[] | null {
+  return check === null ? null : (readIntervalsHold(check.result)?.faults ?? null);
+}
+
 export async function currentFit(db: Queryable, group: { cruiseClassKey: string; world: WorldKey }) {
   const found = await db.fit.findFirst({
     where: { isCurrent: true, group },
@@ -63,9 +70,12 @@ export async function currentFit(db: Queryable, group: { cruiseClassKey: string;
       seed: true,
       durationMs: true,
       summary: true,
+      check: { select: { result: true } },
     },
   });
-  return found && { ...found, summary: readFitSummary(found.summary) };
+  if (found === null) return null;
+  const { summary, check, ...rest } = found;
+  return { ...rest, summary: readFitSummary(summary), faults: faultsOf(check) };
 }
 
 /** Comparison groups that have a published fit, with their sizes. */
@@ -192,6 +202,7 @@ export async function estimatesOfSetup(db: Queryable, setupId: string) {
         select: {
           fittedAt: true,
           converged: true,
+          check: { select: { result: true } },
           group: {
             select: { world: true, cruiseClass: { select: { key: true, label: true, speedMps: true } } },
           },
@@ -199,7 +210,11 @@ export async function estimatesOfSetup(db: Queryable, setupId: string) {
       },
     },
   });
-  return found.map((row) => ({ ...row, missing: readMissing(row.missing) }));
+  return found.map(({ fit: { check, ...fit }, ...row }) => ({
+    ...row,
+    missing: readMissing(row.missing),
+    fit: { ...fit, faults: faultsOf(check) },
+  }));
 }
 
 /** Current estimates of a model's setups in every class of the model's own world. */
@@ -214,10 +229,14 @@ export async function estimatesOfModel(db: Queryable, modelId: string, world: Wo
           id: true,
           fittedAt: true,
           summary: true,
+          check: { select: { result: true } },
           group: { select: { cruiseClass: { select: { key: true, label: true, ordinal: true } } } },
         },
       },
     },
   });
-  return found.map(({ fit, ...row }) => ({ ...row, fit: { ...fit, summary: readFitSummary(fit.summary) } }));
+  return found.map(({ fit: { summary, check, ...fit }, ...row }) => ({
+    ...row,
+    fit: { ...fit, summary: readFitSummary(summary), faults: faultsOf(check) },
+  }));
 }

@@ -1,5 +1,6 @@
 import { PUBLIC_RUN_STATUSES } from '@/lib/run/runStatus';
 import type { WorldKey } from '@/lib/run/world';
+import { readPairDetails } from '@/lib/stats/otherWays/stored';
 import type { Prisma } from '@/prisma/generated/client';
 import type { ShownLabel } from './countedRuns';
 import type { Queryable } from './database';
@@ -80,8 +81,8 @@ export function countCountedOf(db: Queryable, filter: CountedListFilter): Promis
 }
 
 /** All contrasts between these setups, in whichever direction each is stored. */
-export function contrastsAmong(db: Queryable, fitId: string, setupIds: string[]) {
-  return db.contrast.findMany({
+export async function contrastsAmong(db: Queryable, fitId: string, setupIds: string[]) {
+  const found = await db.contrast.findMany({
     where: { fitId, setupAId: { in: setupIds }, setupBId: { in: setupIds } },
     select: {
       setupAId: true,
@@ -100,8 +101,10 @@ export function contrastsAmong(db: Queryable, fitId: string, setupIds: string[])
       word: true,
       sharedULog: true,
       reason: true,
+      details: true,
     },
   });
+  return found.map(({ details, ...row }) => ({ ...row, ...readPairDetails(details) }));
 }
 
 export type StoredContrast = Awaited<ReturnType<typeof contrastsAmong>>[number];

@@ -181,6 +181,18 @@ export function showSignificant(value: number, digits: number, display: Display,
   return showNumber(value, Math.min(mostDecimals, Math.max(0, placeForDigits(value, digits))), display);
 }
 
+/** Below this a number that decided (a p-value, say) is as good as nothing, and its digits say nothing. */
+const SMALLEST_SHOWN = 1e-6;
+
+/** Up to four significant digits, without zeros that say nothing: a limit of 1.5 is not written 1.500. */
+export function showPlain(value: number, display: Display): string {
+  if (value > 0 && value < SMALLEST_SHOWN) return `below ${showNumber(SMALLEST_SHOWN, 6, display)}`;
+  const rounded = Number(value.toPrecision(4));
+  const [mantissa = '', exponent = '0'] = String(rounded).split('e');
+  const fraction = mantissa.split('.')[1]?.length ?? 0;
+  return showNumber(rounded, Math.max(0, fraction - Number(exponent)), display);
+}
+
 // not after a digit or a mark (sections such as 7.2.6), not in the name of a version
 const DECIMAL_IN_TEXT = /(?<![\d.]|(?:protocol|method|version|section) )(\d+)\.(\d+)(?!\.?\d)/gi;
 

@@ -1,5 +1,6 @@
 import AxeBuilder from '@axe-core/playwright';
 import { expect, type Page, test } from '@playwright/test';
+import { firstLink } from './links';
 import { REVIEWER, STEWARD, signInAs, TESTER } from './people';
 
 const PUBLIC = [
@@ -13,6 +14,7 @@ const PUBLIC = [
   '/protocol',
   '/method',
   '/safety',
+  '/display',
   '/sign-in',
   '/sign-up',
 ];
@@ -46,17 +48,6 @@ async function check(page: Page, path: string): Promise<void> {
   if (isPhone) return;
   const ofColours = await violations(page, 'dark', (axe) => axe.withRules(OF_COLOURS));
   expect(ofColours, `${path} in the dark`).toEqual([]);
-}
-
-/** The first link of a list page to one of its things. */
-async function firstLink(page: Page, list: string, pattern: RegExp): Promise<string> {
-  await page.goto(list);
-  const hrefs = await page
-    .locator('main a[href]')
-    .evaluateAll((links) => links.map((link) => link.getAttribute('href')));
-  const href = hrefs.find((candidate) => candidate !== null && pattern.test(candidate));
-  if (!href) throw new Error(`${list} links to nothing like ${pattern}`);
-  return href;
 }
 
 for (const path of PUBLIC) {

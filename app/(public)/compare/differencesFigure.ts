@@ -4,7 +4,7 @@ import type { Display } from '@/lib/units/display';
 import { percentEndsIn, percentIn, senseOf } from '@/lib/units/sense';
 import { budgetPlace, showNumber } from '@/lib/units/show';
 import { compareSource } from './compareSource';
-import { differencePlace, differenceText, endsText, signedText, verdict } from './words';
+import { differencePlace, differenceText, endsText, resultText, signedText, verdict } from './words';
 
 const WORDS = ['settled', 'probable', 'leaning', 'undecided'] as const;
 
@@ -27,7 +27,7 @@ export function differencesFigure(
         ...(pointwise === null ? {} : { pointwise: percentEndsIn(unit, pointwise) }),
         simultaneous: percentEndsIn(unit, simultaneous),
         text: differenceText(difference, display),
-        note: word ?? 'no interval',
+        note: resultText(difference),
         muted: word === 'undecided',
         row,
       },
@@ -37,7 +37,7 @@ export function differencesFigure(
     ...compareSource('differences', view, [baseline, ...view.others], display),
     title: titleOf(view, baseline, display),
     desc: rows.map((row) => `${row.label}: ${row.text}, ${row.note}`).join('. '),
-    reading: `${sense.isHigherBetter ? 'Above zero is further per kWh' : 'Below zero is less'}. The thick bar is the 95 % interval of one difference taken alone; the thin one holds for all ${view.fit?.pairsAtOnce ?? 0} comparable pairs of the class at once. A difference is settled when the thin bar leaves zero out, probable when the interval for all pairs of its model does, leaning when only the thick bar does, else undecided, which does not mean equal. Both bars hold what is uncertain about the method and the models’ data, as far as it does not cancel; that part stands in the table too.`,
+    reading: `${sense.isHigherBetter ? 'Above zero is further per kWh' : 'Below zero is less'}. The thick bar is the 95 % interval of one difference taken alone; the thin one holds for all ${view.fit?.pairsAtOnce ?? 0} comparable pairs of the class at once. A difference is settled when the thin bar leaves zero out, probable when the interval for all pairs of its model does, leaning when only the thick bar does, else undecided, which does not mean equal. One that rests on one tester is never settled. Both bars hold what is uncertain about the method and the models’ data, as far as it does not cancel; that part stands in the table too.`,
     counts: `fit of ${view.fit?.runCount ?? 0} runs at ${view.classLabel} · ${view.fit?.pairsAtOnce ?? 0} comparable pairs`,
     drawing:
       rows.length === 0
@@ -80,7 +80,7 @@ function titleOf(view: CompareView, baseline: ComparedSetup, display: Display): 
 
 function tableRow(difference: SetupDifference, display: Display): TwinCell[] {
   const place = differencePlace(difference, display);
-  const { setup, percent, pointwise, simultaneous, dof, word, refusal, connection } = difference;
+  const { setup, percent, pointwise, simultaneous, dof, refusal, connection } = difference;
   const { sharedUPercent } = difference;
   return [
     { text: setup.name, href: `/setups/${setup.slug}` },
@@ -89,7 +89,7 @@ function tableRow(difference: SetupDifference, display: Display): TwinCell[] {
     simultaneous === null ? '–' : endsText(simultaneous, display, place),
     dof === null ? '–' : showNumber(dof, 0, display),
     sharedUPercent === null ? '–' : showNumber(sharedUPercent, budgetPlace(place), display),
-    refusal ?? word ?? 'no interval',
+    refusal ?? resultText(difference),
     connection,
   ];
 }

@@ -9,6 +9,7 @@ import { UnitNote } from '@/app/ui/UnitNote';
 import { readerDisplay } from '@/app/visitor/display';
 import { registry } from '@/app/visitor/registry';
 import { MOST_COMPARED, readComparison } from '@/lib/registry/comparisons/compare';
+import { IntervalWarning } from '../IntervalWarning';
 import { NotConverged } from '../NotConverged';
 import { one, type SearchParams } from '../rankings/query';
 import { BothSides } from './BothSides';
@@ -16,6 +17,7 @@ import { ChooseSetups } from './ChooseSetups';
 import { compareHref, compareQuery } from './compareQuery';
 import { Differences } from './Differences';
 import { OnATrip } from './OnATrip';
+import { OtherWays } from './OtherWays';
 import { SessionPairs } from './SessionPairs';
 import { Settle } from './Settle';
 
@@ -92,7 +94,14 @@ export default async function ComparePage({ searchParams }: { searchParams: Prom
       ) : (
         <>
           {view.fit?.converged ? null : <NotConverged />}
+          <IntervalWarning
+            classKey={view.group.cruiseClassKey}
+            classLabel={view.classLabel}
+            world={view.group.world}
+            faults={view.fit?.faults ?? null}
+          />
           <Differences view={view} baseline={baseline} display={display} />
+          <OtherWays view={view} baseline={baseline} display={display} />
           <SessionPairs view={view} baseline={baseline} display={display} />
           <BothSides view={view} baseline={baseline} display={display} />
           <Settle view={view} params={params} display={display} />

@@ -1,5 +1,6 @@
 import type { FigureDescription } from '@/app/ui/figures/description';
 import type { ComparedSetup, CompareView, SetupDifference } from '@/lib/registry/comparisons/compare';
+import { dayWords } from '@/lib/run/localDate';
 import type { Display } from '@/lib/units/display';
 import { senseOf } from '@/lib/units/sense';
 import { fromCanonical, unitSymbol } from '@/lib/units/unit';
@@ -21,7 +22,8 @@ export function pairsFigure(
   const summary = `${setup.name} against ${baseline.name} in ${count}; ${sense.lower} in ${lower} of them.${latest.length < total ? ` ${beyondWords(pairs, display)}` : ''}`;
   const links = (numbers: readonly number[]) =>
     numbers.map((number) => ({ text: String(number), href: `/runs/${number}` }));
-  const sessionName = (pair: (typeof latest)[number]) => `${pair.date}, ${pair.loopName}, ${pair.testerName}`;
+  const sessionName = (pair: (typeof latest)[number]) =>
+    `${dayWords(pair.date)}, ${pair.loopName}, ${pair.testerName}`;
   return {
     ...compareSource('pairs', view, [baseline, setup], display),
     title: summary,

@@ -47,6 +47,12 @@ export function differenceText(difference: StatedDifference, display: Display): 
   return ends === null ? text : `${text} (${endsText(ends, display, place)})`;
 }
 
+/** The word for the strength of the evidence, and why it is not a stronger one. */
+export function resultText({ word, restsOnOne }: Pick<SetupDifference, 'word' | 'restsOnOne'>): string {
+  if (word === null) return 'no interval';
+  return restsOnOne ? `${word}, rests on one tester` : word;
+}
+
 /** One sentence that a reader may quote. */
 export function verdict(difference: SetupDifference, baselineName: string, display: Display): string {
   const { setup, percent, simultaneous, pointwise, word } = difference;
@@ -63,6 +69,11 @@ export function verdict(difference: SetupDifference, baselineName: string, displ
   const interval = `95 % interval ${endsText(simultaneous, display, place)} %, held for all pairs of the class at once`;
   const size = `${showNumber(Math.abs(percentIn(unit, percent)), place, display)} %`;
   const change = `${changeWords(percent, size, unit)} than “${baselineName}”`;
+  if (difference.restsOnOne) {
+    const uncertain =
+      word === 'probable' ? `${name} probably ${verb}` : `The runs lean toward ${name} ${participle}`;
+    return `${uncertain} ${change} (${interval}). It would be settled, but rests on one tester.`;
+  }
   switch (word) {
     case 'settled':
       return `${name} ${verb} ${change} (${interval}).`;

@@ -1,3 +1,4 @@
+import Link from 'next/link';
 import { Section } from '@/app/ui/Section';
 import type { MethodPageView } from '@/lib/registry/method/methodPage';
 import type { Display } from '@/lib/units/display';
@@ -46,6 +47,18 @@ export function Statistics({ view, display }: { view: MethodPageView; display: D
           does, leaning when only the first does, and undecided otherwise, which does not mean equal. Settled:
           at most one class in twenty has a false one. Probable: one model in twenty, so about one class of
           four or five models in five shows one where nothing differs. Leaning: one pair in twenty.
+        </p>
+        <p>
+          A difference that rests on one tester is not settled, however narrow its interval: one with more
+          than half of the influence on either setup, or without whom it would no longer be settled. It gets
+          the next weaker word, and ranks follow. Testers who share a car count as one.
+        </p>
+        <p>
+          Whether the intervals hold is{' '}
+          <Link className="link" href="/intervals">
+            counted for every class
+          </Link>{' '}
+          on runs that came after them, and in simulated worlds whose truth is known.
         </p>
         <h3>Young classes</h3>
         <p>

@@ -1,6 +1,7 @@
 import Link from 'next/link';
 import { DataTable } from '@/app/ui/DataTable';
 import { Section } from '@/app/ui/Section';
+import { Day } from '@/app/ui/When';
 import type { MethodPageView } from '@/lib/registry/method/methodPage';
 import { worldTitle } from '@/lib/run/world';
 import type { Display } from '@/lib/units/display';
@@ -26,7 +27,7 @@ export function Versions({ view, display }: { view: MethodPageView; display: Dis
         columns={[
           { key: 'label', header: 'Version', rowHeader: true, cell: (version) => version.label },
           { key: 'world', header: 'World', cell: (version) => worldTitle(version.world) },
-          { key: 'on', header: 'Adopted on', cell: (version) => version.on },
+          { key: 'on', header: 'Adopted on', cell: (version) => <Day of={version.on} /> },
           { key: 'by', header: 'By', cell: (version) => version.by },
           { key: 'state', header: 'State', cell: (version) => (version.isCurrent ? 'in effect' : 'earlier') },
           { key: 'summary', header: 'Why', wide: true, cell: (version) => version.summary },

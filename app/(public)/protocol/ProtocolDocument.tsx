@@ -5,10 +5,10 @@ import { PageHeader } from '@/app/ui/PageHeader';
 import { Section } from '@/app/ui/Section';
 import { VersionDifferences } from '@/app/ui/VersionDifferences';
 import type { ProtocolPageView, VersionListed } from '@/lib/registry/protocol/protocolPage';
-import { dateText } from '@/lib/run/localDate';
+import { dateText, dayWords } from '@/lib/run/localDate';
 import { Rules } from './Rules';
 
-const day = (date: Date | null) => dateText(date, '–');
+const day = (date: Date | null) => dayWords(dateText(date, '–'));
 
 const STATUS_WORDS: Readonly<Record<string, string>> = { active: 'in force', retired: 'retired' };
 

@@ -1,8 +1,10 @@
+import Link from 'next/link';
 import { DefinitionList } from '@/app/ui/DefinitionList';
 import { Section } from '@/app/ui/Section';
 import type { RankingView } from '@/lib/registry/rankings/rankings';
 import type { Display } from '@/lib/units/display';
 import { showSignificant } from '@/lib/units/show';
+import { intervalsHref } from '../IntervalWarning';
 import { RefitForm } from './RefitForm';
 import { refitText, utcText } from './refitText';
 
@@ -14,7 +16,7 @@ export function FitNotes({ view, display }: { view: RankingView; display: Displa
   const { fit } = view;
   const { repeatability } = fit;
   return (
-    <Section id="fit" title="How these numbers were made">
+    <Section id="fit" title="How these numbers were made" note="Times are UTC.">
       <DefinitionList
         items={[
           {
@@ -63,6 +65,14 @@ export function FitNotes({ view, display }: { view: RankingView; display: Displa
           {remark}
         </p>
       ))}
+      <p className="mt-3 max-w-[46rem] text-sm">
+        <Link
+          className="link"
+          href={intervalsHref({ classKey: view.group.cruiseClassKey, world: view.group.world })}
+        >
+          Do the intervals at {view.classLabel} hold?
+        </Link>
+      </p>
       {view.mayRefit ? <RefitForm {...view.group} /> : null}
     </Section>
   );

@@ -13,6 +13,7 @@ import { readerDisplay } from '@/app/visitor/display';
 import { registry } from '@/app/visitor/registry';
 import { readRankings } from '@/lib/registry/rankings/rankings';
 import { senseOf } from '@/lib/units/sense';
+import { IntervalWarning } from '../IntervalWarning';
 import { NotConverged } from '../NotConverged';
 import { FitNotes } from './FitNotes';
 import { NotRankedTable } from './NotRankedTable';
@@ -60,6 +61,12 @@ export default async function RankingsPage({ searchParams }: { searchParams: Pro
       />
       <RefitNotice refit={view.refit} />
       {view.fit.converged ? null : <NotConverged />}
+      <IntervalWarning
+        classKey={view.group.cruiseClassKey}
+        classLabel={view.classLabel}
+        world={view.group.world}
+        faults={view.fit.faults}
+      />
       <UnitNote unit={display.consumption} ownHref={ownUnitHref('/rankings', params)} />
       <RankingFilters view={view} params={params} />
       <Section

@@ -1,8 +1,9 @@
 import type { RankingView } from '@/lib/registry/rankings/rankings';
 import { wallClockWords } from '@/lib/run/localDate';
 
+/** By UTC, which the section says of all its times. */
 export function utcText(at: Date): string {
-  return `${wallClockWords(at.getTime(), 0)} UTC`;
+  return wallClockWords(at.getTime(), 0);
 }
 
 /** Where the newest refit of a class stands, for every reader. */

@@ -2,6 +2,7 @@ import Link from 'next/link';
 import { DataTable } from '@/app/ui/DataTable';
 import { DemoMark } from '@/app/ui/DemoMark';
 import { StatusTag } from '@/app/ui/StatusTag';
+import { Day } from '@/app/ui/When';
 import type { ListedRun } from '@/lib/registry/runs/runList';
 import type { Display } from '@/lib/units/display';
 import { placeOf, showEstimate, showQuantity } from '@/lib/units/show';
@@ -28,7 +29,9 @@ export function RunsTable({ runs, display }: { runs: readonly ListedRun[]; displ
               <Link className="link num" href={`/runs/${run.number}`}>
                 Run {run.number}
               </Link>
-              <span className="num block text-ink-soft">{run.localDate}</span>
+              <span className="block text-ink-soft">
+                <Day of={run.localDate} />
+              </span>
               {run.status === 'approved' ? null : <StatusTag state={run.status} />}
               {run.world === 'demo' && isMixed ? (
                 <span className="block">

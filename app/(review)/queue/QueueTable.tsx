@@ -3,6 +3,7 @@ import { DataTable } from '@/app/ui/DataTable';
 import { DemoMark } from '@/app/ui/DemoMark';
 import { Outcome } from '@/app/ui/Outcome';
 import { StatusTag } from '@/app/ui/StatusTag';
+import { Day } from '@/app/ui/When';
 import type { QueueRow } from '@/lib/registry/review/queue';
 
 /** One waiting run a row: how long, what the rules found, who has it. */
@@ -78,7 +79,9 @@ export function QueueTable({ rows }: { rows: readonly QueueRow[] }) {
             <>
               {row.loop}
               <span className="num block text-ink-soft">{row.classLabel}</span>
-              <span className="num block text-ink-soft">{row.localDate}</span>
+              <span className="block text-ink-soft">
+                <Day of={row.localDate} />
+              </span>
             </>
           ),
         },

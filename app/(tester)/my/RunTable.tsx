@@ -1,6 +1,7 @@
 import Link from 'next/link';
 import { DataTable } from '@/app/ui/DataTable';
 import { StatusTag } from '@/app/ui/StatusTag';
+import { Day } from '@/app/ui/When';
 import type { MyRun } from '@/lib/registry/runs/myRuns';
 import { RUN_STATUS_LABELS } from '@/lib/run/runStatus';
 
@@ -39,7 +40,7 @@ export function RunTable({ caption, runs }: { caption: string; runs: readonly My
             </>
           ),
         },
-        { key: 'date', header: 'Driven on', cell: (run) => run.date || '–' },
+        { key: 'date', header: 'Driven on', cell: (run) => <Day of={run.date} /> },
         { key: 'next', header: 'Next', cell: (run) => run.nextAction },
       ]}
     />

@@ -3,6 +3,7 @@
 import Link from 'next/link';
 import { startTransition, useEffect, useState } from 'react';
 import { buttonClass } from '@/app/ui/buttonClass';
+import { Minute } from '@/app/ui/When';
 import type { Notice } from '@/lib/registry/accounts/notifications';
 import { markRead } from './actions';
 
@@ -25,7 +26,7 @@ export function NoticeList({ notices }: { notices: readonly Notice[] }) {
               {notice.text}
             </Link>
             <p className="num text-sm text-ink-soft">
-              <time dateTime={notice.at}>{notice.at.slice(0, 16).replace('T', ' ')} UTC</time>
+              <Minute at={notice.at} />
               {notice.isRead ? '' : ' · new'}
             </p>
           </li>

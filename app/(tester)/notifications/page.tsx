@@ -3,6 +3,7 @@ import { hrefWith, one, type SearchParams } from '@/app/(public)/rankings/query'
 import { EmptyState } from '@/app/ui/EmptyState';
 import { KeysetPages } from '@/app/ui/KeysetPages';
 import { PageHeader } from '@/app/ui/PageHeader';
+import { ZoneNote } from '@/app/ui/When';
 import { requireSignedIn } from '@/app/visitor/actor';
 import { registry } from '@/app/visitor/registry';
 import { myNotifications } from '@/lib/registry/accounts/notifications';
@@ -20,6 +21,7 @@ export default async function NotificationsPage({ searchParams }: { searchParams
     <>
       <PageHeader
         title="Notices"
+        meta={<ZoneNote />}
         lead="What reviewers decided on your runs. Opening this page marks them read."
       />
       {notices.rows.length === 0 ? (

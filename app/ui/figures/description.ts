@@ -1,5 +1,6 @@
 import type { Display } from '@/lib/units/display';
 import type { FigureAddress } from './figureAddress';
+import type { BarsData } from './kinds/bars';
 import type { BudgetData } from './kinds/budget';
 import type { DensityData } from './kinds/density';
 import type { ForestData } from './kinds/forest';
@@ -14,8 +15,10 @@ import type { ScatterData } from './kinds/scatter';
 import type { SessionsData } from './kinds/sessions';
 import type { SpreadData } from './kinds/spread';
 import type { WaterfallData } from './kinds/waterfall';
+import type { WaysData } from './kinds/ways';
 
 export type FigureDrawing =
+  | BarsData
   | BudgetData
   | DensityData
   | ForestData
@@ -29,7 +32,8 @@ export type FigureDrawing =
   | ScatterData
   | SessionsData
   | SpreadData
-  | WaterfallData;
+  | WaterfallData
+  | WaysData;
 
 /** Nothing can be drawn, and why. The table may still say much. */
 export interface NoDrawing {

@@ -1,5 +1,6 @@
 import type { FigureDrawing } from './description';
 import type { FigureKind } from './figureKind';
+import { bars } from './kinds/bars';
 import { budget } from './kinds/budget';
 import { density } from './kinds/density';
 import { forest } from './kinds/forest';
@@ -14,12 +15,14 @@ import { scatter } from './kinds/scatter';
 import { sessions } from './kinds/sessions';
 import { spread } from './kinds/spread';
 import { waterfall } from './kinds/waterfall';
+import { ways } from './kinds/ways';
 
 type Kinds = {
   [K in FigureDrawing['kind']]: FigureKind<Extract<FigureDrawing, { kind: K }>>;
 };
 
 const kinds: Kinds = {
+  bars,
   budget,
   density,
   forest,
@@ -34,6 +37,7 @@ const kinds: Kinds = {
   sessions,
   spread,
   waterfall,
+  ways,
 };
 
 /** How a drawing is drawn: the one place where its kind is looked up. */

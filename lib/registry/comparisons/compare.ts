@@ -2,7 +2,9 @@ import { modelInText } from '@/lib/run/modelWords';
 import { searchText } from '@/lib/run/storableText';
 import { connectionWords, refusalWords } from '@/lib/stats/connectionWords';
 import type { Evidence } from '@/lib/stats/groupFit';
+import type { Fault } from '@/lib/stats/holds/intervalsHold';
 import { findContrast, type OrientedContrast, percentEnds, percentOf } from '@/lib/stats/orientedContrast';
+import type { OtherWays } from '@/lib/stats/otherWays/way';
 import { planSeparation, type Separation, type WantedDifference } from '@/lib/stats/separationPlan';
 import { type FitSummary, UNREADABLE_SUMMARY } from '@/lib/stats/stored';
 import {
@@ -49,6 +51,10 @@ export interface SetupDifference {
   simultaneous: [number, number] | null;
   /** Strength of the evidence; null where the pair has no interval. */
   word: Evidence | null;
+  /** It would be settled, but rests on one tester. */
+  restsOnOne: boolean;
+  /** Computed other ways; undefined where it has not been. */
+  otherWays: OtherWays | undefined;
   dof: number | null;
   /** The part of the standard uncertainty from what the runs share by model and method, %; in the intervals. */
   sharedUPercent: number | null;
@@ -73,7 +79,15 @@ export interface CompareView extends ChosenGroup {
   baseline: ComparedSetup | undefined;
   others: ComparedSetup[];
   differences: SetupDifference[];
-  fit: { runCount: number; fittedAt: Date; converged: boolean; pairsAtOnce: number; notes: string[] } | null;
+  fit: {
+    runCount: number;
+    fittedAt: Date;
+    converged: boolean;
+    /** What speaks against its intervals; null where that is not known. */
+    faults: Fault[] | null;
+    pairsAtOnce: number;
+    notes: string[];
+  } | null;
   wanted: WantedDifference;
 }
 
@@ -151,6 +165,7 @@ export async function readComparison(
             runCount: fit.runCount,
             fittedAt: fit.fittedAt,
             converged: fit.converged,
+            faults: fit.faults,
             pairsAtOnce: summary?.criticalValue?.pairs ?? 0,
             notes: summary?.notes ?? [UNREADABLE_SUMMARY],
           },
@@ -179,6 +194,8 @@ function describeDifference(
     pointwise: percentEnds(contrast?.pointwise ?? null),
     simultaneous: percentEnds(simultaneous),
     word: contrast?.word ?? null,
+    restsOnOne: contrast?.restsOnOne ?? false,
+    otherWays: contrast?.otherWays,
     dof: contrast?.dof ?? null,
     sharedUPercent: contrast?.sharedU == null ? null : percentOf(contrast.sharedU),
     rawPercent: 100 * (row.rawMeanWhPerKm / baseline.rawMeanWhPerKm - 1),

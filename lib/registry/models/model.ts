@@ -2,6 +2,7 @@ import { modelWords } from '@/lib/run/modelWords';
 import { type FactorChange, levelsByFactor, singleFactorChanges } from '@/lib/run/setupLevels';
 import { type WorldKey, worldKey } from '@/lib/run/world';
 import { type ChangeEffect, changeEffects } from '@/lib/stats/changeEffects';
+import type { Fault } from '@/lib/stats/holds/intervalsHold';
 import { estimatesOfModel, type ShownEstimate } from '@/lib/store/fits';
 import { setupsDriven, sharedSessionCells } from '@/lib/store/pairedRuns';
 import { contrastsAmong } from '@/lib/store/publicPages';
@@ -30,6 +31,8 @@ export interface ModelView {
   fittedAt: Date | undefined;
   /** Whether the fit of the class did; true where there is none. */
   converged: boolean;
+  /** What speaks against its intervals; null where that is not known. */
+  faults: Fault[] | null;
   factors: ModelFactor[];
   setups: (ModelSetup & { estimate: ShownEstimate | undefined })[];
   baseline: ModelSetup | undefined;
@@ -100,6 +103,7 @@ export async function readModel(
     classLabel: chosen?.label ?? '',
     fittedAt: fit?.fittedAt,
     converged: summary?.converged ?? true,
+    faults: fit?.faults ?? null,
     factors,
     setups: setups.map((setup) => ({
       ...setup,

@@ -5,6 +5,7 @@ import { modelInText } from '@/lib/run/modelWords';
 import type { Actor } from '@/lib/run/roles';
 import { tyreKindOf } from '@/lib/run/tyreKind';
 import { pooledNote } from '@/lib/stats/fitNotes';
+import type { Fault } from '@/lib/stats/holds/intervalsHold';
 import { type FitSummary, UNREADABLE_SUMMARY } from '@/lib/stats/stored';
 import { currentFit, type EstimateRow, estimatesOf, type ShownEstimate } from '@/lib/store/fits';
 import { latestJob } from '@/lib/store/jobs';
@@ -41,6 +42,8 @@ export interface RankingView extends ChosenGroup {
     fittedAt: Date;
     runCount: number;
     converged: boolean;
+    /** What speaks against its intervals; null where that is not known. */
+    faults: Fault[] | null;
     methodVersion: string;
     notes: string[];
     pooledFrom: string | null;
@@ -88,6 +91,7 @@ export async function readRankings(
       fittedAt: fit?.fittedAt ?? new Date(0),
       runCount: fit?.runCount ?? 0,
       converged: fit?.converged ?? false,
+      faults: fit?.faults ?? null,
       methodVersion: fit?.methodVersion ?? '',
       notes: fit === null ? [] : notesOf(summary),
       pooledFrom: summary?.pooledFrom ?? null,

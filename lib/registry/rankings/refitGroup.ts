@@ -1,8 +1,7 @@
-import { youngClassSpread } from '@/lib/physics/priors';
-import type { ComparisonGroupRef } from '@/lib/run/comparisonGroup';
+import { type ComparisonGroupRef, comparisonGroupKey } from '@/lib/run/comparisonGroup';
 import { dateText } from '@/lib/run/localDate';
 import { fitGroup } from '@/lib/stats/fitGroup';
-import type { GroupFit, MinimumCounts } from '@/lib/stats/groupFit';
+import type { GroupFit } from '@/lib/stats/groupFit';
 import { standModels } from '@/lib/stats/modelStanding';
 import { needsPooledCarLoop } from '@/lib/stats/pooling';
 import { RunColumnsBuilder } from '@/lib/stats/runColumns';
@@ -11,10 +10,12 @@ import { SetupTallies, type SetupTally } from '@/lib/stats/tallySetups';
 import { countedRunsWithParts } from '@/lib/store/countedRuns';
 import { storeStandings } from '@/lib/store/fitStandings';
 import { findOrInsertGroup, publishFit } from '@/lib/store/fits';
+import { enqueueJob } from '@/lib/store/jobs';
 import { shownLabel } from '../counted/countedLabel';
+import { CHECK_JOB } from '../holds/checkFit';
 import { activeProtocol } from '../protocol/activeProtocol';
 import type { Registry } from '../registry';
-import { poolWorld } from './worldPool';
+import { fitOptionsOf } from './fitOptions';
 
 /** What is said of single runs is a row each: some seconds per hundred thousand. */
 const PATIENT = { timeout: 120_000 };
@@ -39,13 +40,8 @@ export async function refitGroup(registry: Registry, group: ComparisonGroupRef):
   });
   const protocol = await activeProtocol(registry);
   const usesPooled = needsPooledCarLoop(runs);
-  const pooledCarLoop = usesPooled ? await poolWorld(registry, group.world, methodVersion) : undefined;
-  const fit = fitGroup(runs, {
-    seed: FIT_SEED,
-    minimumCounts: minimumCounts(protocol.parameters.ranking),
-    priors: youngClassSpread(),
-    ...(pooledCarLoop === undefined ? {} : { pooledCarLoop }),
-  });
+  const options = await fitOptionsOf(registry, { world: group.world, methodVersion, usesPooled });
+  const fit = fitGroup(runs, { ...options, seed: FIT_SEED });
   const estimates = estimateRows(fit, tallies);
   const contrasts = contrastRows(fit);
   const standings = [...standModels(runs, dates, fit, protocol.parameters.screening)];
@@ -63,6 +59,7 @@ export async function refitGroup(registry: Registry, group: ComparisonGroupRef):
       contrasts,
     });
     await storeStandings(tx, { groupId, fitId }, standings);
+    await enqueueJob(tx, CHECK_JOB, comparisonGroupKey(group.cruiseClassKey, group.world), registry.now());
   }, PATIENT);
   return fit;
 }
@@ -91,6 +88,7 @@ async function readGroup(registry: Registry, group: ComparisonGroupRef & { metho
       car: carId,
       session: sessionId,
       loop: loopId,
+      tester: testerId,
       z,
       u,
       shared: parts.map(({ input, key, scope, contribution }) => ({
@@ -111,11 +109,6 @@ async function readGroup(registry: Registry, group: ComparisonGroupRef & { metho
     });
   }
   return { runs: runs.columns(), dates, tallies: tallies.tallies(), notNormalised, unreadable };
-}
-
-/** The protocol's counts as the fit wants them; cars are only asked for across models. */
-function minimumCounts(ranking: { runs: number; sessions: number; carsAcrossModels: number }): MinimumCounts {
-  return { runs: ranking.runs, sessions: ranking.sessions, cars: ranking.carsAcrossModels };
 }
 
 /** Why a run is left out of which nobody knows any more what it has in common with others. */
@@ -199,5 +192,6 @@ function contrastRows(fit: GroupFit) {
     word: contrast.word,
     sharedULog: contrast.sharedSe,
     reason: contrast.reason,
+    details: contrast.restsOn.length === 0 ? {} : { restsOn: contrast.restsOn },
   }));
 }

@@ -2,6 +2,7 @@ import { modelWords } from '@/lib/run/modelWords';
 import { differingFactors, type LevelWords } from '@/lib/run/setupLevels';
 import { isSlug } from '@/lib/run/slug';
 import { type WorldKey, worldKey } from '@/lib/run/world';
+import type { Fault } from '@/lib/stats/holds/intervalsHold';
 import { estimatesOfSetup, type ShownEstimate } from '@/lib/store/fits';
 import { rankedByClass } from '@/lib/store/publicPages';
 import type { SetupClassCounts } from '@/lib/store/setupPages';
@@ -22,6 +23,8 @@ export interface ClassEstimate extends ShownEstimate {
   rankedOf: number;
   /** Whether the class's fit did. */
   converged: boolean;
+  /** What speaks against its intervals; null where that is not known. */
+  faults: Fault[] | null;
   fittedAt: Date;
 }
 
@@ -77,6 +80,7 @@ export async function readSetup(
       classLabel: fit.group.cruiseClass.label,
       rankedOf: ranked.get(fit.group.cruiseClass.key) ?? 0,
       converged: fit.converged,
+      faults: fit.faults,
       fittedAt: fit.fittedAt,
       speedMps: fit.group.cruiseClass.speedMps,
     }))

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { differenceText, verdict } from '@/app/(public)/compare/words';
+import { differenceText, resultText, verdict } from '@/app/(public)/compare/words';
 import type { SetupDifference } from '@/lib/registry/comparisons/compare';
 import { DEFAULT_PREFERENCES, type Display } from '@/lib/units/display';
 
@@ -31,6 +31,8 @@ const difference: SetupDifference = {
   pointwise: [-4.4, -1.9],
   simultaneous: [-5, -1.25],
   word: 'settled',
+  restsOnOne: false,
+  otherWays: undefined,
   dof: 20,
   sharedUPercent: null,
   rawPercent: -0.5,
@@ -72,6 +74,16 @@ describe('a difference in words', () => {
     const words = verdict({ ...difference, word: 'undecided', simultaneous: [-7, 1] }, 'As delivered', plain);
     expect(words).toContain('cannot be told apart');
     expect(words).not.toMatch(/ less | more /);
+  });
+
+  it('says that an answer rests on one tester, and no word that it does not bear', () => {
+    const rests = { ...difference, word: 'probable' as const, restsOnOne: true };
+    expect(resultText(rests)).toBe('probable, rests on one tester');
+    expect(verdict(rests, 'As delivered', plain)).toBe(
+      '“Ride height: low” probably uses 3.1 % less than “As delivered” (95 % interval −5.0 to −1.3 %, held for all pairs of the class at once). It would be settled, but rests on one tester.',
+    );
+    expect(verdict({ ...rests, word: 'leaning' }, 'x', plain)).toContain('lean toward');
+    expect(resultText(difference)).toBe('settled');
   });
 
   it('says how far the evidence goes', () => {

@@ -69,11 +69,11 @@ describe('the setup page’s cars and days', () => {
   it('lists each car by its tester, its days after it, the mean beside what is believed', () => {
     expect(cells.map(([car, day]) => `${car} ${day}`)).toEqual([
       'Ivo Brand, North causeway all days',
-      'Ivo Brand, North causeway 2026-05-12',
+      'Ivo Brand, North causeway 12 May 2026',
       'Mira Holm, North causeway all days',
-      'Mira Holm, North causeway 2026-05-12',
+      'Mira Holm, North causeway 12 May 2026',
       'Sana Reed, North causeway all days',
-      'Sana Reed, North causeway 2026-05-12',
+      'Sana Reed, North causeway 12 May 2026',
     ]);
     // Mean 170.0 (geometric) against 165.4: ln 0.02744, +2.8 %; of it 3·9/(3·9 + 1) = 96 % kept: ln 0.02646, +2.7 %.
     expect(cells[0]?.slice(2, 6)).toEqual(['3', '170', '+2.8 %', '+2.7 %']);

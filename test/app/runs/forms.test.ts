@@ -1,9 +1,9 @@
 import { describe, expect, it } from 'vitest';
 import { ageText } from '@/app/(review)/queue/QueueTable';
 import { citeField, decisionOf, onFields, reasonField } from '@/app/(review)/review/[number]/decisionOf';
-import { localMinute, plainNumber } from '@/app/runDossier/numbers';
 import { runNumber } from '@/app/runDossier/runNumber';
 import { DEFAULT_PREFERENCES } from '@/lib/units/display';
+import { showPlain } from '@/lib/units/show';
 
 function posted(entries: Record<string, string>): FormData {
   const data = new FormData();
@@ -63,16 +63,11 @@ describe('a decision as posted', () => {
 
 describe('numbers of the dossier', () => {
   it('writes limits without empty zeros', () => {
-    expect(plainNumber(1.5, DEFAULT_PREFERENCES)).toBe('1.5');
-    expect(plainNumber(4.1004, DEFAULT_PREFERENCES)).toBe('4.1');
-    expect(plainNumber(0, DEFAULT_PREFERENCES)).toBe('0');
-    expect(plainNumber(0.00002, DEFAULT_PREFERENCES)).toBe('0.00002');
-    expect(plainNumber(123_456, DEFAULT_PREFERENCES)).toBe('123\u202F500');
-  });
-
-  it('tells the clock at the loop', () => {
-    expect(localMinute('2025-09-10T23:30:00Z', 60)).toBe('2025-09-11 00:30, UTC+01:00');
-    expect(localMinute('2025-09-10T01:00:00Z', -210)).toBe('2025-09-09 21:30, UTC−03:30');
+    expect(showPlain(1.5, DEFAULT_PREFERENCES)).toBe('1.5');
+    expect(showPlain(4.1004, DEFAULT_PREFERENCES)).toBe('4.1');
+    expect(showPlain(0, DEFAULT_PREFERENCES)).toBe('0');
+    expect(showPlain(0.00002, DEFAULT_PREFERENCES)).toBe('0.00002');
+    expect(showPlain(123_456, DEFAULT_PREFERENCES)).toBe('123\u202F500');
   });
 
   it('counts a wait in hours at first, then in whole days', () => {

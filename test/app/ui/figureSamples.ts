@@ -32,6 +32,38 @@ const route = [
 
 /** One drawing of every kind. */
 export const drawings: { [K in FigureDrawing['kind']]: Extract<FigureDrawing, { kind: K }> } = {
+  bars: {
+    kind: 'bars',
+    counts: [12, 9, 14, 11, 10],
+    level: { value: 11.2, low: 4, high: 18, label: 'all parts alike', bandLabel: 'where chance puts most' },
+    from: 0,
+    to: 100,
+    axisLabel: 'part of the prediction, %',
+    countLabel: 'runs',
+  },
+  ways: {
+    kind: 'ways',
+    rows: [
+      {
+        key: 'p',
+        label: 'As published',
+        estimate: -2.6,
+        ends: [-3.6, -1.6],
+        text: '−2.6 (−3.6 to −1.6)',
+        strong: true,
+      },
+      {
+        key: 'm',
+        label: 'As measured, nothing adjusted',
+        estimate: -2,
+        ends: [-3.1, -0.8],
+        text: '−2.0 (−3.1 to −0.8)',
+      },
+      { key: 'c', label: 'Each car left out in turn', ends: [-2.8, -2.3], text: '−2.8 to −2.3' },
+    ],
+    axisLabel: 'difference in consumption, %',
+    zeroLabel: 'as the baseline',
+  },
   forest: {
     kind: 'forest',
     axisLabel: 'difference, %',

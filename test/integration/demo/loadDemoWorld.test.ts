@@ -5,10 +5,16 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { folderBlobStore } from '@/lib/files/folderBlobStore';
 import { METHOD_VERSION } from '@/lib/physics/normalise';
 import { signIn } from '@/lib/registry/accounts/signIn';
+import { readComparison } from '@/lib/registry/comparisons/compare';
 import { checkCounted } from '@/lib/registry/counted/checkCounted';
+import { readIntervals } from '@/lib/registry/holds/intervals';
 import type { Registry } from '@/lib/registry/registry';
 import { Conflict, InvalidInput, NotAllowed } from '@/lib/run/errors';
 import type { Actor } from '@/lib/run/roles';
+import { DEMO } from '@/lib/run/world';
+import { readPairDetails } from '@/lib/stats/otherWays/stored';
+import { publishFitCheck } from '@/lib/store/fitChecks';
+import { currentFit } from '@/lib/store/fits';
 import { DemoLoadBroken, loadDemoWorld } from '@/prisma/demo/loadDemoWorld';
 import type { DemoRun, DemoWorld } from '@/prisma/demo/world/types';
 import { freshDatabase } from '@/test/helpers/database';
@@ -68,6 +74,61 @@ function storedRuns() {
     },
   });
 }
+
+describe('what is asked of a fit once it stands', () => {
+  it('is whether its intervals hold, in counts that add up', async () => {
+    const view = await readIntervals(registry, { classKey: 'kmh-110', world: 'demo' });
+    const { held, fit, names } = view ?? {};
+    expect((held?.runs.predicted ?? 0) + (held?.runs.notPredicted ?? 0)).toBe(fit?.runCount);
+    expect(held?.runs.predicted).toBeGreaterThan(10);
+    expect(held?.histogram.reduce((sum, n) => sum + n, 0)).toBe(held?.runs.predicted);
+    // Every car, tester and loop that is spoken of has a name.
+    for (const { key } of held?.dispersion ?? []) expect(names?.get(key)).toBeTruthy();
+  });
+
+  it('is every difference computed other ways, as measured like the plain fit of what was measured', async () => {
+    const pair = await prisma.contrast.findFirstOrThrow({
+      where: { fit: { isCurrent: true, group: { cruiseClassKey: 'kmh-110' } }, word: { not: null } },
+      include: { setupA: true, setupB: true },
+    });
+    const view = await readComparison(registry, {
+      classKey: 'kmh-110',
+      world: 'demo',
+      setupSlugs: [pair.setupA.slug, pair.setupB.slug],
+      wanted: { percent: 2, power: 0.8 },
+    });
+    const [difference] = view?.differences ?? [];
+    const ways = new Map(difference?.otherWays?.ways.map((one) => [one.way, one]));
+    expect([...ways.keys()]).toEqual(
+      expect.arrayContaining(['asMeasured', 'withoutWind', 'withoutAir', 'sameSession']),
+    );
+    // The baseline is A: the other way round than stored.
+    const stored = readPairDetails(pair.details).otherWays?.ways.find(({ way }) => way === 'asMeasured');
+    expect(ways.get('asMeasured')?.difference).toBe(-(stored?.difference ?? Number.NaN));
+    expect(Math.abs((stored?.difference ?? 1) - (pair.differenceLog ?? 0))).toBeLessThan(0.2);
+  });
+
+  it('is kept with the fit that it was asked of, and not with one that has taken its place', async () => {
+    const group = { cruiseClassKey: 'kmh-110', world: DEMO };
+    const fit = await currentFit(prisma, group);
+    const { held } = (await readIntervals(registry, { classKey: 'kmh-110', world: 'demo' })) ?? {};
+    if (held === undefined) throw new Error('not asked');
+    const check = { fitId: fit?.id ?? '', computedAt: new Date(), durationMs: 1, result: held, pairs: [] };
+    await prisma.fit.update({ where: { id: check.fitId }, data: { isCurrent: false } });
+    expect(await publishFitCheck(prisma, check)).toBe(false);
+    await prisma.fit.update({ where: { id: check.fitId }, data: { isCurrent: true } });
+    expect((await readIntervals(registry, { classKey: 'kmh-110', world: 'demo' }))?.held).toBeDefined();
+  });
+
+  it('was not asked of an older fit, and the page says so', async () => {
+    const kept = await prisma.fitCheck.findMany();
+    await prisma.fitCheck.deleteMany();
+    const view = await readIntervals(registry, { classKey: 'kmh-110', world: 'demo' });
+    expect(view?.fit).not.toBeNull();
+    expect(view?.held).toBeUndefined();
+    await prisma.fitCheck.createMany({ data: kept.map((one) => ({ ...one, result: one.result ?? {} })) });
+  });
+});
 
 describe('loading the demo world', () => {
   it('brings every run to the state that its story ends in', async () => {

@@ -1,12 +1,12 @@
 import fc from 'fast-check';
 import { expect, it } from 'vitest';
-import { dateText, midnightUtc, wallClock, wallClockWords } from '@/lib/run/localDate';
+import { dateText, dayWords, midnightUtc, wallClock, wallClockWords } from '@/lib/run/localDate';
 import { parseLocalStart } from '@/lib/run/localStart';
 
 it('shows the clock of a place, across midnight and a year’s end', () => {
   const instantMs = Date.UTC(2025, 11, 31, 23, 40);
   expect(wallClock(instantMs, 60)).toBe('2026-01-01T00:40');
-  expect(wallClockWords(instantMs, -210)).toBe('2025-12-31 20:10');
+  expect(wallClockWords(instantMs, -210)).toBe('31\u00A0Dec\u00A02025, 20:10');
 });
 
 it('is turned back by the parser of a run’s start', () => {
@@ -20,6 +20,12 @@ it('is turned back by the parser of a run’s start', () => {
       expect(dateText(midnightUtc(text.slice(0, 10)))).toBe(text.slice(0, 10));
     }),
   );
+});
+
+it('names a day so that nobody reads it the wrong way round', () => {
+  expect(dayWords('2026-11-06')).toBe('6\u00A0Nov\u00A02026');
+  expect(dayWords('')).toBe('');
+  expect(dayWords('2026-13-06')).toBe('2026-13-06');
 });
 
 it('has no day without a date', () => {

@@ -25,6 +25,8 @@ const contrast: PairContrast = {
   modelLowLog: null,
   modelHighLog: null,
   word: 'settled',
+  restsOn: [],
+  otherWays: undefined,
   sharedULog: 0,
   reason: null,
 };

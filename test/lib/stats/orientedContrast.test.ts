@@ -18,6 +18,8 @@ const stored: StoredContrast = {
   modelLowLog: -0.056,
   modelHighLog: -0.003,
   word: 'probable',
+  restsOn: [],
+  otherWays: undefined,
   sharedULog: 0.002,
   reason: null,
 };

@@ -3,7 +3,7 @@ import type { ModelView } from '@/lib/registry/models/model';
 import { dateText } from '@/lib/run/localDate';
 import { type Display, displayParameters } from '@/lib/units/display';
 import { percentEndsIn, percentIn, senseOf } from '@/lib/units/sense';
-import { differencePlace, differenceText, endsText, signedText } from '../../compare/words';
+import { differencePlace, differenceText, endsText, resultText, signedText } from '../../compare/words';
 import { hrefWith } from '../../rankings/query';
 
 /** Setups one change away from the baseline, and what the change did; nothing where none was driven. */
@@ -24,7 +24,7 @@ export function changesFigure(view: ModelView, display: Display): FigureDescript
         ...(pointwise === null ? {} : { pointwise: percentEndsIn(unit, pointwise) }),
         simultaneous: percentEndsIn(unit, simultaneous),
         text: differenceText(change, display),
-        note: word ?? 'no interval',
+        note: resultText(change),
         muted: word === 'undecided',
         row,
       },
@@ -72,7 +72,7 @@ export function changesFigure(view: ModelView, display: Display): FigureDescript
         change.simultaneous === null
           ? '–'
           : endsText(change.simultaneous, display, differencePlace(change, display)),
-        change.refusal ?? change.word ?? 'no interval',
+        change.refusal ?? resultText(change),
         change.connection,
       ]),
     },

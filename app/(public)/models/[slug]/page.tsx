@@ -11,6 +11,7 @@ import { UnitNote } from '@/app/ui/UnitNote';
 import { readerDisplay } from '@/app/visitor/display';
 import { registry } from '@/app/visitor/registry';
 import { readModel } from '@/lib/registry/models/model';
+import { IntervalWarning } from '../../IntervalWarning';
 import { RunPages } from '../../RunPages';
 import { hrefWith, one, ownUnitHref, type SearchParams } from '../../rankings/query';
 import { DataSheet } from './DataSheet';
@@ -76,6 +77,14 @@ export default async function ModelPage(props: ModelPageProps) {
           />
           <UnitNote unit={display.consumption} ownHref={ownUnitHref(path, query)} />
         </>
+      )}
+      {view.classKey === undefined ? null : (
+        <IntervalWarning
+          classKey={view.classKey}
+          classLabel={view.classLabel}
+          world={view.world}
+          faults={view.faults}
+        />
       )}
       <SingleChanges display={display} view={view} />
       <SetupEstimates view={view} display={display} />

@@ -1,13 +1,14 @@
 import Link from 'next/link';
 import { Headline } from '@/app/runDossier/Headline';
-import { utcMinute } from '@/app/runDossier/numbers';
 import { DemoMark } from '@/app/ui/DemoMark';
 import { LinkButton } from '@/app/ui/LinkButton';
 import { Notice } from '@/app/ui/Notice';
 import { PageHeader } from '@/app/ui/PageHeader';
 import { StatusTag } from '@/app/ui/StatusTag';
 import { UnitNote } from '@/app/ui/UnitNote';
+import { Day, ZoneNote } from '@/app/ui/When';
 import type { RunView } from '@/lib/registry/runs/run';
+import { wallClockWords } from '@/lib/run/localDate';
 import type { Display } from '@/lib/units/display';
 import { RetractForm } from './RetractForm';
 import { WithdrawForm } from './WithdrawForm';
@@ -29,8 +30,9 @@ export function RunHead({ view, display, ownUnitHref }: RunHeadProps) {
         meta={
           <>
             <StatusTag state={view.isClaimed ? 'claimed' : view.status} />
-            <span>{subject.localDate}</span>
+            <Day of={subject.localDate} />
             <span>{subject.tester.displayName}</span>
+            <ZoneNote utcOffsetMin={subject.utcOffsetMin} where="the clock at the loop" />
           </>
         }
         lead={`${subject.model.name}, ${subject.setup.title}, on ${subject.loop.name} at a true ${subject.classLabel}.`}
@@ -57,7 +59,7 @@ export function RunHead({ view, display, ownUnitHref }: RunHeadProps) {
       {view.retraction ? (
         <Notice
           kind="problem"
-          title={`Retracted by ${view.retraction.by.displayName} on ${utcMinute(view.retraction.at)}`}
+          title={`Retracted by ${view.retraction.by.displayName} on ${wallClockWords(Date.parse(view.retraction.at), subject.utcOffsetMin)}`}
         >
           <p>{view.retraction.reason}</p>
           <p>It no longer counts in any ranking or comparison and stays readable here.</p>

@@ -49,7 +49,7 @@ export function RunReport({ view, display, ownUnitHref, hrefFor }: RunReportProp
         <ConditionsList view={view} display={display} />
       </Section>
       <Section id="evidence" title="Evidence" note="Location and camera data were taken out of the pictures.">
-        <Photos photos={view.photos} />
+        <Photos photos={view.photos} utcOffsetMin={view.subject.utcOffsetMin} />
       </Section>
       <TraceSection run={view} display={display} />
       <Section

@@ -8,6 +8,7 @@ import type { Display } from '@/lib/units/display';
 import { unitSymbol } from '@/lib/units/unit';
 import { consumptionNumber, fittedNumber, fittedPlace, intervalText } from '../../consumptionText';
 import { caveatsOf } from '../../estimateCaveats';
+import { IntervalWarning } from '../../IntervalWarning';
 import { NotConverged } from '../../NotConverged';
 import { missingText, rankText } from '../../rankings/rankingRows';
 
@@ -24,6 +25,15 @@ export function ClassEstimates({ view, display }: { view: SetupView; display: Di
       {view.estimates.map(({ classKey, classLabel, converged }) =>
         converged ? null : <NotConverged key={classKey} at={classLabel} />,
       )}
+      {view.estimates.map(({ classKey, classLabel, faults }) => (
+        <IntervalWarning
+          key={classKey}
+          classKey={classKey}
+          classLabel={classLabel}
+          world={view.world}
+          faults={faults}
+        />
+      ))}
       <DataTable
         caption={`Fitted consumption of ${view.title}`}
         captionHidden

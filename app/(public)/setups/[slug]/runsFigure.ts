@@ -1,6 +1,7 @@
 import { countText } from '@/app/ui/countText';
 import type { FigureDescription } from '@/app/ui/figures/description';
 import type { ClassEstimate, SetupView } from '@/lib/registry/setups/setup';
+import { dayWords } from '@/lib/run/localDate';
 import type { Display } from '@/lib/units/display';
 import { senseOf } from '@/lib/units/sense';
 import { fromCanonical, unitSymbol } from '@/lib/units/unit';
@@ -43,7 +44,7 @@ export function runsFigure(view: SetupView, chosen: ClassEstimate, display: Disp
             kind: 'sessions',
             rows: drawn.map(({ session, runs: dots }, index) => ({
               key: session.sessionId,
-              label: `${session.car}, ${session.date}`,
+              label: `${session.car}, ${dayWords(session.date)}`,
               detail: session.loopName,
               ruled: index > 0 && drawn[index - 1]?.session.carId !== session.carId,
               runs: dots,
@@ -67,7 +68,7 @@ export function runsFigure(view: SetupView, chosen: ClassEstimate, display: Disp
       rows: runs.map(({ session, ...run }) => [
         { text: `Run ${run.number}`, href: `/runs/${run.number}` },
         session.car,
-        session.date,
+        dayWords(session.date),
         session.loopName,
         run.measuredWhPerKm === null ? '–' : consumptionNumber(run.measuredWhPerKm, display),
         run.normalisedWhPerKm === null ? 'outside reach' : consumptionNumber(run.normalisedWhPerKm, display),

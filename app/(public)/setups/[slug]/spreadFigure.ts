@@ -1,5 +1,6 @@
 import type { FigureDescription } from '@/app/ui/figures/description';
 import type { SetupView } from '@/lib/registry/setups/setup';
+import { dayWords } from '@/lib/run/localDate';
 import type { CarDeviation } from '@/lib/stats/setupShrinkage';
 import type { Display } from '@/lib/units/display';
 import { senseOf } from '@/lib/units/sense';
@@ -39,7 +40,7 @@ export function spreadFigure({ view, chosen, cars, of }: Spread, display: Displa
       kind: 'spread',
       rows: rows.map((row) => ({
         key: row.key,
-        label: row.day === '' ? row.car : row.day,
+        label: row.day === '' ? row.car : dayWords(row.day),
         ...(row.day === '' ? { detail: `${row.runs} ${row.runs === 1 ? 'run' : 'runs'}` } : {}),
         mean: shown(row.meanWhPerKm),
         believed: shown(row.believedWhPerKm),
@@ -64,7 +65,7 @@ export function spreadFigure({ view, chosen, cars, of }: Spread, display: Displa
       ],
       rows: rows.map((row) => [
         row.car,
-        row.day === '' ? 'all days' : row.day,
+        row.day === '' ? 'all days' : dayWords(row.day),
         String(row.runs),
         consumptionNumber(row.meanWhPerKm, display),
         row.fromEstimate,

@@ -1,11 +1,12 @@
-import { utcMinute } from '@/app/runDossier/numbers';
 import { Notice } from '@/app/ui/Notice';
 import type { ReviewView } from '@/lib/registry/review/review';
+import { wallClockWords } from '@/lib/run/localDate';
 import { ClaimForm } from './ClaimForm';
 
 /** Who has this run, and what can be done about it. */
 export function ClaimBar({ view }: { view: ReviewView }) {
   const { review, run } = view;
+  const clock = (at: string) => wallClockWords(Date.parse(at), run.subject.utcOffsetMin);
   switch (review.kind) {
     case 'free':
       return (
@@ -15,13 +16,13 @@ export function ClaimBar({ view }: { view: ReviewView }) {
       );
     case 'mine':
       return (
-        <Notice kind="info" title={`You claimed this run on ${utcMinute(review.since)}.`}>
+        <Notice kind="info" title={`You claimed this run on ${clock(review.since)}.`}>
           <ClaimForm runId={run.runId} what="release" />
         </Notice>
       );
     case 'taken':
       return (
-        <Notice kind="caution" title={`${review.by} claimed this run on ${utcMinute(review.since)}.`}>
+        <Notice kind="caution" title={`${review.by} claimed this run on ${clock(review.since)}.`}>
           <p>You can read along; the decision is theirs.</p>
           {review.mayRelease ? <ClaimForm runId={run.runId} what="release" /> : null}
         </Notice>

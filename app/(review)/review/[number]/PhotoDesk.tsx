@@ -2,6 +2,7 @@
 
 import { type ReactNode, useState } from 'react';
 import { Button } from '@/app/ui/Button';
+import { wallClockWords } from '@/lib/run/localDate';
 
 export interface DeskPhoto {
   id: string;
@@ -16,7 +17,7 @@ export interface DeskPhoto {
 const ZOOMS = [1, 1.5, 2, 3, 4, 6] as const;
 
 /** Evidence in full size: zoomed and turned by buttons, moved by scrolling. Without scripts the links still open it. */
-export function PhotoDesk({ photos }: { photos: readonly DeskPhoto[] }) {
+export function PhotoDesk({ photos, utcOffsetMin }: { photos: readonly DeskPhoto[]; utcOffsetMin: number }) {
   const [index, setIndex] = useState(0);
   const [zoom, setZoom] = useState(0);
   const [turns, setTurns] = useState(0);
@@ -61,7 +62,7 @@ export function PhotoDesk({ photos }: { photos: readonly DeskPhoto[] }) {
           {' '}
           ·{' '}
           {photo.capturedAt
-            ? `taken ${photo.capturedAt.slice(0, 16).replace('T', ' ')} UTC`
+            ? `taken ${wallClockWords(Date.parse(photo.capturedAt), utcOffsetMin)}`
             : 'no time in the picture'}
         </span>
       </p>

@@ -15,6 +15,7 @@ import { DemoMark } from '@/app/ui/DemoMark';
 import { PageHeader } from '@/app/ui/PageHeader';
 import { Section } from '@/app/ui/Section';
 import { StatusTag } from '@/app/ui/StatusTag';
+import { ZoneNote } from '@/app/ui/When';
 import type { ReviewView } from '@/lib/registry/review/review';
 import type { Display } from '@/lib/units/display';
 import { Changes } from './Changes';
@@ -44,6 +45,7 @@ export function ReviewDesk({ view, display, notice, logHref }: ReviewDeskProps) 
           <>
             <StatusTag state={run.isClaimed ? 'claimed' : run.status} />
             <span>Revision {run.revisionNumber}</span>
+            <ZoneNote utcOffsetMin={subject.utcOffsetMin} where="the clock at the loop" />
             <Link className="link" href={`/runs/${run.number}`}>
               Its page, with every step and the whole budget
             </Link>
@@ -77,6 +79,7 @@ export function ReviewDesk({ view, display, notice, logHref }: ReviewDeskProps) 
           <ReadingsBeside readings={run.readings} />
           <div className="lg:sticky lg:top-4 lg:self-start">
             <PhotoDesk
+              utcOffsetMin={subject.utcOffsetMin}
               photos={run.photos.map((photo) => ({
                 id: photo.id,
                 sha256: photo.sha256,

@@ -1,4 +1,5 @@
 import { buttonClass } from '@/app/ui/buttonClass';
+import { Minute } from '@/app/ui/When';
 import type { FormPhoto } from '@/lib/registry/runs/recordForm';
 
 interface PhotoListProps {
@@ -28,7 +29,7 @@ export function PhotoList({ label, photos, onRemove }: PhotoListProps) {
             </a>
             {photo.capturedAt ? (
               <p className="num pt-1 text-xs text-ink-soft">
-                {photo.capturedAt.slice(0, 16).replace('T', ' ')} UTC
+                <Minute at={photo.capturedAt} /> UTC
               </p>
             ) : null}
             {onRemove ? (

@@ -1,11 +1,15 @@
 import { Notice } from '@/app/ui/Notice';
 import type { RecordFormView } from '@/lib/registry/runs/recordForm';
+import { dayWords } from '@/lib/run/localDate';
 
 /** What the reviewer asked for as a whole; each reason also stands beside the field that it concerns. */
 export function ReviewNote({ review }: { review: RecordFormView['review'] }) {
   if (review === undefined) return null;
   return (
-    <Notice kind="caution" title={`A reviewer asked for changes on ${review.decidedAt.slice(0, 10)}`}>
+    <Notice
+      kind="caution"
+      title={`A reviewer asked for changes on ${dayWords(review.decidedAt.slice(0, 10))}`}
+    >
       {review.note ? <p>{review.note}</p> : null}
       <ul className="space-y-1">
         {review.remarks.map((remark) => (

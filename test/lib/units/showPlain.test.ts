@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { plainNumber } from '@/app/runDossier/numbers';
 import { DEFAULT_PREFERENCES } from '@/lib/units/display';
+import { showPlain } from '@/lib/units/show';
 
 describe('a number that decided', () => {
   it.each([
@@ -10,6 +10,6 @@ describe('a number that decided', () => {
     [0, '0'],
     [3e-31, 'below 0.000001'],
   ])('%s is written %s', (value, text) => {
-    expect(plainNumber(value, DEFAULT_PREFERENCES)).toBe(text);
+    expect(showPlain(value, DEFAULT_PREFERENCES)).toBe(text);
   });
 });

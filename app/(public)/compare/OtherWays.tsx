@@ -1,0 +1,162 @@
+import type { FigureDescription } from '@/app/ui/figures/description';
+import { Figure } from '@/app/ui/figures/Figure';
+import type { WayRow } from '@/app/ui/figures/kinds/ways';
+import { Section } from '@/app/ui/Section';
+import type { ComparedSetup, CompareView, SetupDifference } from '@/lib/registry/comparisons/compare';
+import { percentEnds, percentOf } from '@/lib/stats/orientedContrast';
+import type { OtherWays as Ways } from '@/lib/stats/otherWays/way';
+import type { Display } from '@/lib/units/display';
+import { percentEndsIn, percentIn, senseOf } from '@/lib/units/sense';
+import { compareSource } from './compareSource';
+import { CARS_WORDS, notDrawnText, signSentence, wayText } from './otherWaysWords';
+import { differencePlace, endsText, signedText } from './words';
+
+interface OtherWaysProps {
+  view: CompareView;
+  baseline: ComparedSetup;
+  display: Display;
+}
+
+/** Does the answer hang on the method? Each difference computed other ways, beside the published one. */
+export function OtherWays({ view, baseline, display }: OtherWaysProps) {
+  const shown = view.differences.filter(({ percent, pointwise }) => percent !== null && pointwise !== null);
+  if (shown.length === 0) return null;
+  return (
+    <Section
+      id="other-ways"
+      title="Does the answer hang on the method?"
+      note={`The same differences from “${baseline.name}”, computed with other choices of method.`}
+      wide
+    >
+      {shown.map((difference) => (
+        <div key={difference.setup.setupId} className="mb-8">
+          <h3>{difference.setup.name}</h3>
+          {difference.otherWays === undefined ? (
+            <p className="mt-2 text-ink-soft">
+              Not yet computed for this fit; in a very large class it is not computed at all.
+            </p>
+          ) : (
+            <OneDifference
+              difference={difference}
+              found={difference.otherWays}
+              source={sourceOf(view, baseline, difference, display)}
+              display={display}
+            />
+          )}
+        </div>
+      ))}
+    </Section>
+  );
+}
+
+/** What the figure rests on and belongs to. */
+type Source = Pick<FigureDescription, 'counts' | 'source' | 'isDemo' | 'mark'>;
+
+function sourceOf(
+  view: CompareView,
+  baseline: ComparedSetup,
+  { setup }: SetupDifference,
+  display: Display,
+): Source {
+  const { address: _, ...source } = compareSource('differences', view, [baseline, setup], display);
+  return { ...source, counts: `fit of ${view.fit?.runCount ?? 0} runs at ${view.classLabel}` };
+}
+
+interface OneDifferenceProps {
+  difference: SetupDifference;
+  found: Ways;
+  source: Source;
+  display: Display;
+}
+
+function OneDifference({ difference, found, source, display }: OneDifferenceProps) {
+  const { percent, pointwise, setup } = difference;
+  if (percent === null) return null;
+  const place = differencePlace(difference, display);
+  const sense = senseOf(display.consumption);
+  const rows = rowsOf(percent, pointwise, found, (one, ends) => measures(one, ends, display, place));
+  return (
+    <>
+      <p className="mt-2 max-w-[46rem]">{signSentence(percent, found, display, place)}</p>
+      <Figure
+        figure={{
+          ...source,
+          title: `“${setup.name}” by the published method and by others, in per cent of the baseline’s ${sense.quantity}.`,
+          desc: rows.map(({ label, text }) => `${label}: ${text}`).join('. '),
+          reading:
+            'Bars with a dot are 95 % intervals of this pair taken alone; the bar of the cars left out is the span of the differences. Ways that leave something out are fits of their own; those that add an effect, and the cars, keep the spreads between cars, days and runs as published.',
+          drawing: {
+            kind: 'ways',
+            rows,
+            axisLabel: `difference in ${sense.quantity}, %`,
+            zeroLabel: 'as the baseline',
+          },
+          table: {
+            caption: `“${setup.name}” computed other ways`,
+            columns: [
+              { header: 'Way' },
+              { header: 'Difference', unit: '%' },
+              { header: '95 % or span', unit: '%' },
+            ],
+            rows: rows.map(({ label, differenceText, endsText }) => [label, differenceText, endsText]),
+          },
+        }}
+      />
+      {notDrawnText(found).map((words) => (
+        <p key={words} className="max-w-[46rem] text-sm text-ink-soft">
+          {words}
+        </p>
+      ))}
+    </>
+  );
+}
+
+/** A row with its numbers as text, for the table. */
+type TextRow = WayRow & { differenceText: string; endsText: string };
+type Measured = Omit<TextRow, 'key' | 'label'>;
+
+function rowsOf(
+  percent: number,
+  pointwise: [number, number] | null,
+  { ways, carsLeftOut }: Ways,
+  measured: (percent: number | null, ends: readonly [number, number] | null) => Measured,
+): TextRow[] {
+  const rows = ways.flatMap(({ way, difference, interval }): TextRow[] =>
+    difference === null
+      ? []
+      : [{ key: way, label: wayText(way), ...measured(percentOf(difference), percentEnds(interval)) }],
+  );
+  const cars =
+    carsLeftOut === null
+      ? []
+      : [
+          {
+            key: 'cars',
+            label: CARS_WORDS,
+            ...measured(null, percentEnds([carsLeftOut.low, carsLeftOut.high])),
+          },
+        ];
+  return [
+    { key: 'published', label: 'As published', strong: true, ...measured(percent, pointwise) },
+    ...rows,
+    ...cars,
+  ];
+}
+
+function measures(
+  percent: number | null,
+  ends: readonly [number, number] | null,
+  display: Display,
+  place: number,
+): Measured {
+  const unit = display.consumption;
+  const difference = percent === null ? '' : signedText(percent, display, place);
+  const span = ends === null ? '' : endsText(ends, display, place);
+  return {
+    ...(percent === null ? {} : { estimate: percentIn(unit, percent) }),
+    ...(ends === null ? {} : { ends: percentEndsIn(unit, ends) }),
+    text: difference === '' ? span : span === '' ? difference : `${difference} (${span})`,
+    differenceText: difference || '–',
+    endsText: span || '–',
+  };
+}

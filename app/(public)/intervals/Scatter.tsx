@@ -1,0 +1,97 @@
+import { DataTable } from '@/app/ui/DataTable';
+import { Section } from '@/app/ui/Section';
+import type { IntervalsView } from '@/lib/registry/holds/intervals';
+import type { Display } from '@/lib/units/display';
+import { showFactor } from '@/lib/units/show';
+import { sharePercent, shareText } from './words';
+
+type Held = NonNullable<IntervalsView['held']>;
+
+const KINDS = { car: 'car', tester: 'tester', loop: 'loop' } as const;
+
+interface ScatterProps {
+  held: Held;
+  names: IntervalsView['names'];
+  display: Display;
+}
+
+/** Whether some scatter more than the rest, and whether cars lie where the others let expect. */
+export function Scatter({ held, names, display }: ScatterProps) {
+  const shown = held.dispersion;
+  return (
+    <>
+      <Section
+        id="scatter"
+        title="Does everyone scatter alike?"
+        note="The runs of one session against each other, for each car, tester and loop against all the rest. One figure for the scatter of runs stands in every interval of the class: it has to fit all."
+        wide
+      >
+        <DataTable
+          caption={
+            held.dispersionTests > shown.length
+              ? `The ${shown.length} that scatter most, of ${held.dispersionTests} asked about`
+              : 'Scatter within sessions, the most first'
+          }
+          rows={shown}
+          rowKey={({ kind, key }) => `${kind} ${key}`}
+          empty="Too few runs after the first of their session to ask."
+          columns={[
+            {
+              key: 'who',
+              header: 'Car, tester or loop',
+              rowHeader: true,
+              cell: ({ kind, key }) => `${KINDS[kind]}: ${names.get(key) ?? 'not shown'}`,
+            },
+            { key: 'runs', header: 'Runs that tell', align: 'end', cell: ({ runs }) => runs },
+            {
+              key: 'ratio',
+              header: 'Scatter against the rest',
+              unit: 'times',
+              align: 'end',
+              cell: ({ ratio }) => showFactor(ratio, display),
+            },
+            {
+              key: 'chance',
+              header: 'Chance of as much by luck, all counted',
+              unit: '%',
+              align: 'end',
+              cell: ({ pHolm }) => (pHolm < 0.001 ? 'under 0.1' : sharePercent(pHolm, display)),
+            },
+          ]}
+          footnote="F test of within-session scatter, more than the rest, by Holm over all that were asked about; below 2.5 % the class is said to scatter unevenly. A tester with a single car is the same question and asked once."
+        />
+      </Section>
+      <Section
+        id="cars"
+        title="Cars against the other cars"
+        note="The level of each car predicted from all the others. This asks of the spread between cars, of which sessions of known cars tell little."
+      >
+        <DataTable
+          caption="How often the level of a car was inside"
+          captionHidden
+          rows={held.cars}
+          rowKey={({ level }) => String(level)}
+          columns={[
+            {
+              key: 'level',
+              header: 'Interval',
+              unit: '%',
+              rowHeader: true,
+              cell: ({ level }) => sharePercent(level, display, 0),
+            },
+            { key: 'inside', header: 'Cars inside', align: 'end', cell: ({ inside }) => inside },
+            { key: 'of', header: 'Of', align: 'end', cell: ({ of }) => of },
+            {
+              key: 'share',
+              header: 'Share, 95 % interval',
+              unit: '%',
+              align: 'end',
+              cell: (count) => shareText(count, display),
+            },
+          ]}
+          footnote="The spread itself was estimated with the car among the others, so cars are a little too easily inside."
+        />
+      </Section>
+    </>
+  );
+}

@@ -1,0 +1,32 @@
+import { dayWords, wallClockWords } from '@/lib/run/localDate';
+import { offsetLabel } from '@/lib/run/utcOffset';
+
+/** A day by its name, yyyy-mm-dd, in words that nobody reads the wrong way round. */
+export function Day({ of }: { of: string }) {
+  return of === '' ? (
+    '–'
+  ) : (
+    <time dateTime={of} className="num whitespace-nowrap">
+      {dayWords(of)}
+    </time>
+  );
+}
+
+/** An instant by the one clock of its page, which the page states once (ZoneNote). */
+export function Minute({ at, utcOffsetMin = 0 }: { at: string; utcOffsetMin?: number }) {
+  return (
+    <time dateTime={at} className="num">
+      {wallClockWords(Date.parse(at), utcOffsetMin)}
+    </time>
+  );
+}
+
+/** The zone of all times of a page. */
+export function ZoneNote({ utcOffsetMin = 0, where }: { utcOffsetMin?: number; where?: string }) {
+  return (
+    <span>
+      Times are {offsetLabel(utcOffsetMin)}
+      {where === undefined ? '' : `, ${where}`}
+    </span>
+  );
+}

@@ -1,0 +1,138 @@
+import { factor, inverse, solve } from '@/lib/numerics/cholesky';
+import type { Variances } from './accumulate';
+import { type CarPart, carParts } from './carParts';
+import { DisjointSets } from './connectivity';
+import type { Observation } from './structure';
+
+/** Setups that shared cars join, with their generalised least squares estimates at components that are held. */
+export interface SolvedGroup {
+  setups: readonly string[];
+  /** ln, relative to the parts' base. */
+  effects: Float64Array;
+  /** M⁻¹ of the group. */
+  covariance: Float64Array;
+}
+
+/**
+ * M = Σ of the parts, solved: M⁻¹ and M⁻¹r over the setups of these parts. Setups of cars that share none are
+ * independent, so the parts of one connected group give its whole answer.
+ */
+export function solveParts(parts: readonly CarPart[]): SolvedGroup {
+  const setups = [...new Set(parts.flatMap((part) => part.setups))].sort();
+  const place = new Map(setups.map((setup, i) => [setup, i]));
+  const p = setups.length;
+  const cross = new Float64Array(p * p);
+  const right = new Float64Array(p);
+  for (const part of parts) {
+    const q = part.setups.length;
+    const at = part.setups.map((setup) => place.get(setup) as number);
+    for (let i = 0; i < q; i++) {
+      const row = at[i] as number;
+      right[row] = (right[row] as number) + (part.right[i] as number);
+      for (let j = 0; j < q; j++) {
+        const cell = row * p + (at[j] as number);
+        cross[cell] = (cross[cell] as number) + (part.cross[i * q + j] as number);
+      }
+    }
+  }
+  const lower = factor(cross, p);
+  return { setups, effects: solve(lower, p, right), covariance: inverse(lower, p) };
+}
+
+/** Which setups cars join, as cars are added one by one. */
+export class SharedCars {
+  private readonly places = new Map<string, number>();
+  private sets = new DisjointSets(0);
+
+  add(setups: readonly string[]): void {
+    const fresh = setups.filter((setup) => !this.places.has(setup));
+    if (fresh.length > 0) {
+      const before = this.sets;
+      const known = this.places.size;
+      for (const setup of fresh) this.places.set(setup, this.places.size);
+      this.sets = new DisjointSets(this.places.size);
+      for (let i = 0; i < known; i++) this.sets.join(i, before.find(i));
+    }
+    const [first, ...rest] = setups.map((setup) => this.places.get(setup) as number);
+    for (const other of rest) this.sets.join(first as number, other);
+  }
+
+  /** Undefined for a setup that no car drove. */
+  groupOf(setup: string): number | undefined {
+    const at = this.places.get(setup);
+    return at === undefined ? undefined : this.sets.find(at);
+  }
+}
+
+/** A difference of two setups at held components. */
+export interface HeldDifference {
+  difference: number;
+  variance: number;
+}
+
+const NONE: ReadonlySet<string> = new Set();
+
+/** Generalised least squares of a class at components that are held, and of what is left of it without some cars. */
+export class HeldEquations {
+  readonly parts: readonly CarPart[];
+  private readonly shared = new SharedCars();
+  private readonly ofGroup = new Map<number, CarPart[]>();
+  private readonly solved = new Map<number, SolvedGroup>();
+  private readonly kept = new WeakMap<ReadonlySet<string>, Map<number, SolvedGroup | undefined>>();
+
+  constructor(runs: readonly Observation[], components: Variances) {
+    this.parts = carParts(runs, components);
+    for (const part of this.parts) this.shared.add(part.setups);
+    for (const part of this.parts) {
+      const group = this.groupOf(part);
+      const own = this.ofGroup.get(group);
+      if (own === undefined) this.ofGroup.set(group, [part]);
+      else own.push(part);
+    }
+    for (const [group, parts] of this.ofGroup) this.solved.set(group, solveParts(parts));
+  }
+
+  groupOf(part: CarPart): number {
+    return this.shared.groupOf(part.setups[0] as string) as number;
+  }
+
+  partsOf(group: number): readonly CarPart[] {
+    return this.ofGroup.get(group) ?? [];
+  }
+
+  /** Cars of the groups of either setup; no other moves their difference. */
+  carsNear(a: string, b: string): string[] {
+    const groups = new Set([this.shared.groupOf(a), this.shared.groupOf(b)]);
+    return [...groups].flatMap((group) =>
+      group === undefined ? [] : this.partsOf(group).map(({ car }) => car),
+    );
+  }
+
+  /** ln(a) − ln(b) from all cars but some; null where a side has no run left. */
+  differenceOf(a: string, b: string, left: ReadonlySet<string> = NONE): HeldDifference | null {
+    const [groupA, groupB] = [this.shared.groupOf(a), this.shared.groupOf(b)];
+    if (groupA === undefined || groupB === undefined) return null;
+    const solvedA = this.without(groupA, left);
+    const solvedB = groupA === groupB ? solvedA : this.without(groupB, left);
+    const [i, j] = [solvedA?.setups.indexOf(a) ?? -1, solvedB?.setups.indexOf(b) ?? -1];
+    if (solvedA === undefined || solvedB === undefined || i === -1 || j === -1) return null;
+    const [p, q] = [solvedA.setups.length, solvedB.setups.length];
+    const difference = (solvedA.effects[i] as number) - (solvedB.effects[j] as number);
+    const own = (solvedA.covariance[i * (p + 1)] as number) + (solvedB.covariance[j * (q + 1)] as number);
+    const common = groupA === groupB ? 2 * (solvedA.covariance[i * p + j] as number) : 0;
+    return { difference, variance: own - common };
+  }
+
+  /** What the group says without these cars, solved once for each set of them; undefined where nothing is left. */
+  without(group: number, left: ReadonlySet<string>): SolvedGroup | undefined {
+    const parts = this.partsOf(group);
+    if (!parts.some((part) => left.has(part.car))) return this.solved.get(group);
+    const known = this.kept.get(left) ?? new Map<number, SolvedGroup | undefined>();
+    this.kept.set(left, known);
+    if (!known.has(group)) {
+      const rest = parts.filter((part) => !left.has(part.car));
+      known.set(group, rest.length === 0 ? undefined : solveParts(rest));
+    }
+    return known.get(group);
+  }
+}
