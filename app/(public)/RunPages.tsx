@@ -5,8 +5,8 @@ import { PublicRunTable } from './PublicRunTable';
 import { hrefWith, type SearchParams } from './rankings/query';
 
 interface RunPagesProps {
-  /** Of the whole list, as "approved runs of Skerry". */
-  what: string;
+  /** Whose approved runs, as "of Skerry at 90 km/h"; where the page says it, nothing. */
+  of?: string;
   page: PublicRunPage;
   /** Address of the page and of the section that the list stands in. */
   path: string;
@@ -17,9 +17,10 @@ interface RunPagesProps {
 }
 
 /** A page of a list of runs; the links keep whatever else the address says. */
-export function RunPages({ what, page, path, query, sectionId, display, without }: RunPagesProps) {
+export function RunPages({ of, page, path, query, sectionId, display, without }: RunPagesProps) {
   const { rows, total, previous, next } = page;
   const some = previous === undefined && next !== undefined ? `The latest ${rows.length}` : `${rows.length}`;
+  const what = ['approved', total === 1 ? 'run' : 'runs', ...(of === undefined ? [] : [of])].join(' ');
   return (
     <>
       <PublicRunTable

@@ -37,9 +37,9 @@ export function intervalText(fitted: FittedConsumption, display: Display): strin
   return shown === undefined ? 'no interval: too few data' : endsMeaning(shown.interval, fitted.intervalKind);
 }
 
-/** Ends that are no interval of the setup's mean say what they are. */
+/** Ends that are no interval of the setup's mean say what they are; those of single runs stand elsewhere (OneRun). */
 function endsMeaning(ends: string, intervalKind: string): string {
-  if (intervalKind === 'expectedVariation') return `one run of one car expected within ${ends}`;
+  if (intervalKind === 'expectedVariation') return 'none of its own';
   return intervalKind === 'typicalRepeatability' ? `${ends} (typical repeatability)` : ends;
 }
 

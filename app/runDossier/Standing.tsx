@@ -49,7 +49,7 @@ export function Standing({ standing, display, view, withModel = false }: Standin
       {prediction ? (
         <p className="mt-3 max-w-[38rem] text-sm text-ink-soft">
           Expected without this run: {showQuantity(prediction.meanWhPerKm, 'consumption', display, place)}, 95
-          % between{' '}
+          % interval{' '}
           {showInterval(prediction.lowWhPerKm, prediction.highWhPerKm, 'consumption', display, place)}.{' '}
           {leansOn(prediction)}
         </p>

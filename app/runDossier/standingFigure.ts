@@ -1,3 +1,4 @@
+import { countText } from '@/app/ui/countText';
 import type { FigureDescription } from '@/app/ui/figures/description';
 import type { RunStanding } from '@/lib/registry/review/runStanding';
 import type { RankedRuns } from '@/lib/stats/modelStanding';
@@ -27,7 +28,7 @@ export function standingFigure(of: RunOfFigure, standing: RunStanding, display: 
   return {
     ...among(of, standing, ofSetup, display, 'standing'),
     title: `Run ${of.number} at ${own} among ${ofSetup.count} other approved ${ofSetup.count === 1 ? 'run' : 'runs'} of ${of.subject.setup.title}${prediction ? `, ${prediction.isInside ? 'inside' : 'outside'} what they let expect` : ''}.`,
-    desc: `${ofSetup.count} other runs ${rangeWords(ofSetup, display, placeOfStanding(standing, display))}; this one at ${own}.`,
+    desc: `${ofSetup.count} other ${ofSetup.count === 1 ? 'run' : 'runs'} ${rangeWords(ofSetup, display, placeOfStanding(standing, display))}; this one at ${own}.`,
     drawing: {
       ...strip(of, standing, ofSetup, display),
       ...(ends ? { prediction: { ...ends, label: 'expected from the others, 95 %' } } : {}),
@@ -43,7 +44,7 @@ export function modelStandingFigure(
   display: Display,
 ): FigureDescription {
   const { ofModel } = standing;
-  const words = `${ofModel.count} runs of other setups of the model, ${rangeWords(ofModel, display)}.`;
+  const words = `${countText({ runs: ofModel.count })} of other setups of the model, ${rangeWords(ofModel, display)}.`;
   return {
     ...among({ ...of, isPublic: false }, standing, ofModel, display, 'standing'),
     title: `Run ${of.number} among ${words}`,
@@ -106,5 +107,7 @@ function ordered(low: number, high: number, display: Display): { low: number; hi
 
 function rangeWords({ shown }: RankedRuns, display: Display, place: { decimals?: number } = {}): string {
   const values = shown.map((run) => run.normalisedWhPerKm);
-  return `from ${showInterval(Math.min(...values), Math.max(...values), 'consumption', display, place)}`;
+  const [low, high] = [Math.min(...values), Math.max(...values)];
+  if (values.length === 1) return `at ${showQuantity(low, 'consumption', display, place)}`;
+  return `from ${showInterval(low, high, 'consumption', display, place)}`;
 }

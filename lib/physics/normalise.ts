@@ -153,6 +153,15 @@ export function normaliseRun(input: NormalisationCase): NormalisationResult {
     correlationsOf(input),
     input.run.windHoldsItsUncertainty === true ? [] : WIND_INPUTS,
   );
+  if (result.interval95[0] <= 0) {
+    return outsideReach(measured, [
+      {
+        code: 'belowZero',
+        message:
+          'The 95 % interval of the result reaches below zero, and no drive uses less than nothing: a reading or a unit is wrong, or stated far too uncertain.',
+      },
+    ]);
+  }
   return input.correlations === undefined ? result : { ...result, correlations: input.correlations };
 }
 

@@ -28,6 +28,7 @@ export const REACH_CODES = [
   'wind',
   'cruiseSpeed',
   'noRoadLoad',
+  'belowZero',
 ] as const;
 export type ReachCode = (typeof REACH_CODES)[number];
 

@@ -117,21 +117,27 @@ function directionMaxima(draws: Draws, pairs: PairFamily, keep: (pair: number) =
   return maxima;
 }
 
-/** F_{r,df} as a function of ln x, tabulated on an even grid and read linearly (error below 1e-6). */
+/** F_{r,df} as a function of ln x on an even grid, read linearly (error below 1e-6); a node is computed when first asked for. */
 function tabulateF(r: number, df: number): (lnX: number) => number {
   const from = -12;
   const to = 14;
   const steps = 6000;
-  const table = new Float64Array(steps + 1);
+  const table = new Float64Array(steps + 1).fill(Number.NaN);
   const finite = Math.min(df, 1e8);
-  for (let i = 0; i <= steps; i++) table[i] = fLower(Math.exp(from + ((to - from) * i) / steps), r, finite);
+  const node = (i: number): number => {
+    const known = table[i] as number;
+    if (!Number.isNaN(known)) return known;
+    const value = fLower(Math.exp(from + ((to - from) * i) / steps), r, finite);
+    table[i] = value;
+    return value;
+  };
   return (lnX) => {
     const at = ((lnX - from) / (to - from)) * steps;
     if (!(at > 0)) return 0;
     if (at >= steps) return 1;
     const cell = Math.floor(at);
-    const low = table[cell] as number;
-    return low + (at - cell) * ((table[cell + 1] as number) - low);
+    const low = node(cell);
+    return low + (at - cell) * (node(cell + 1) - low);
   };
 }
 

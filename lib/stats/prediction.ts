@@ -1,8 +1,10 @@
 import { tUpperQuantile } from '@/lib/numerics/distributions';
-import type { Variances } from './accumulate';
+import { COMPONENT_COUNT, COMPONENTS, type Variances } from './accumulate';
 import { evaluate } from './criterion';
+import { ENOUGH_DF } from './estimates';
 import { knowPath, predictEffects, weighTree } from './nestedEffects';
 import { prepareFor, toScaled } from './problem';
+import { satterthwaiteDf } from './satterthwaite';
 import { layOutRuns, nestedKey, type Observation } from './structure';
 
 /** What a model's runs say of its setups at given components; in original units. */
@@ -42,7 +44,8 @@ export interface Prediction {
   mean: number;
   /** Standard deviation of one new run about `mean`, estimation error included. */
   sd: number;
-  interval: [number, number];
+  /** Null on fewer degrees of freedom than an interval is claimed from. */
+  interval: [number, number] | null;
   /** What the prediction could lean on. */
   knowsCar: boolean;
   knowsLoop: boolean;
@@ -66,14 +69,14 @@ export interface NewRun {
  *
  * @param known of all runs of the group, or of the model, without the one to be judged
  * @param ofCar those of them that the same car drove, all setups
- * @param df degrees of freedom for the interval, as those of the components' residual
+ * @param covariance of the components, 4 × 4 in their order
  */
 export function predictRun(
   known: FixedEffects,
   ofCar: readonly Observation[],
   components: Variances,
+  covariance: readonly (readonly number[])[],
   run: NewRun,
-  df: number,
   level = 0.95,
 ): Prediction | null {
   const setup = known.setups.indexOf(run.setup);
@@ -91,11 +94,39 @@ export function predictRun(
   const mean = (known.beta[setup] as number) + path.pull;
   const sd = Math.sqrt(Math.max(0, variance));
   const { knowsCar, knowsLoop, knowsSession } = path;
+  const df = predictionDf(components, covariance, path, run.u);
   return { mean, sd, interval: intervalAbout(mean, sd, df, level), knowsCar, knowsLoop, knowsSession };
 }
 
-/** Where one new value is expected to fall, by Student's t. */
-export function intervalAbout(mean: number, sd: number, df: number, level = 0.95): [number, number] {
+/**
+ * Satterthwaite's degrees of freedom of what varies about a new run: the residual, and the components of which nothing
+ * is known of it. In a young class these are partly assumed and have the degrees of freedom of what is assumed, where
+ * those of the residual alone would be one or two. What is known of the run's car or day is left out.
+ *
+ * @param covariance of the components, 4 × 4 in their order
+ */
+export function predictionDf(
+  components: Variances,
+  covariance: readonly (readonly number[])[],
+  { knowsCar, knowsLoop, knowsSession }: { knowsCar: boolean; knowsLoop: boolean; knowsSession: boolean },
+  u: number,
+): number {
+  const counted = { car: !knowsCar, carLoop: !knowsLoop, session: !knowsSession, residual: true };
+  const gradient = COMPONENTS.map((name) => Number(counted[name]));
+  const variance = COMPONENTS.reduce(
+    (sum, name, j) => sum + (gradient[j] as number) * components[name],
+    u ** 2,
+  );
+  const flat = Float64Array.from(
+    { length: COMPONENT_COUNT ** 2 },
+    (_, i) => covariance[Math.floor(i / COMPONENT_COUNT)]?.[i % COMPONENT_COUNT] ?? 0,
+  );
+  return Math.min(1e9, satterthwaiteDf(variance, gradient, flat));
+}
+
+/** Where one new value is expected to fall, by Student's t; null on fewer degrees of freedom than are claimed from. */
+export function intervalAbout(mean: number, sd: number, df: number, level = 0.95): [number, number] | null {
+  if (df < ENOUGH_DF) return null;
   const half = tUpperQuantile((1 - level) / 2, df) * sd;
   return [mean - half, mean + half];
 }

@@ -1,154 +1,159 @@
-import { createRandom, drawNormal, type Random } from '@/lib/numerics/random';
-import { fitGroup } from '@/lib/stats/fitGroup';
-import type { FitRow } from '@/lib/stats/fitRow';
-import { generateDemoWorld } from '@/prisma/demo/world/generateDemoWorld';
-import { benchBudget } from './budgetCoverage';
-import { type Coverage, coverageOf, describeCoverage, isAsWanted, judgeFit } from './coverageCount';
-import { measureRedrawn, measureRegenerated } from './demoCoverage';
-import { measureYoung, YOUNG_LAYOUTS } from './youngCoverage';
+import { fork } from 'node:child_process';
+import { writeFileSync } from 'node:fs';
+import { availableParallelism } from 'node:os';
+import { resolve } from 'node:path';
+import { METHOD_VERSION } from '@/lib/physics/normalise';
+import { DRAWN_SCOPES } from '@/prisma/demo/world/priorDraws';
+import { BANDS, type ScopeRatio } from './budgetCoverage';
+import { coverageOf, isWithin, type Share, type Verdict } from './coverageCount';
+import { type CoverageRow, isMet, printRows, rowsOf } from './coverageTable';
+import type { Asked, CoverageTasks, TaskKind } from './coverageTask';
+import type { Redrawing } from './demoCoverage';
+import { MADE_GROUPS } from './madeGroups';
+import { YOUNG_LAYOUTS } from './youngCoverage';
+
+/** Synthetic worlds a layout, unless a number is given; all other counts keep their proportion to it. */
+const WORLDS = 1000;
+/** Synthetic worlds that one process takes at a time. */
+const CHUNK = 125;
+/** A truth this many times as far off as stated has to be noticed. */
+const TEETH = 1.5;
+/** Spread of a car from loop to loop, and of a loop of its own, in worlds that have them; own choice. */
+const ON_LOOPS: Redrawing = { carLoopSd: 0.01, loopSd: 0.003 };
+const SINGLE_RUNS = [0.93, 0.97] as const;
 
 /**
- * Do the intervals keep their promise? Groups are drawn from a known truth, fitted, and counted: a group is
- * covered when all its simultaneous 95 % intervals hold their true differences at once, and its rank sets when
- * every true rank lies in its set. Wanted: 93 to 97 % and at least 93 %.
+ * Do the intervals keep their promise? Worlds are drawn from a known truth, brought through the registry's own line,
+ * and counted, in as many processes as there are processors (COVERAGE_PROCESSES says otherwise). With
+ * COVERAGE_FILE=path the table is kept as data.
  */
-interface Scenario {
-  name: string;
-  cars: number;
-  sessions: number;
-  runs: number;
-  setups: number;
-  sdCar: number;
-  sdSession: number;
-  sdRun: number;
-  u: number;
-  /** Step between neighbouring setups, log scale; 0 makes all alike. */
-  step: number;
-}
-
-const SCENARIOS: Scenario[] = [
-  {
-    name: 'large',
-    cars: 24,
-    sessions: 3,
-    runs: 4,
-    setups: 6,
-    sdCar: 0.04,
-    sdSession: 0.02,
-    sdRun: 0.015,
-    u: 0.006,
-    step: 0.01,
-  },
-  {
-    name: 'middling',
-    cars: 10,
-    sessions: 3,
-    runs: 4,
-    setups: 5,
-    sdCar: 0.04,
-    sdSession: 0.02,
-    sdRun: 0.015,
-    u: 0.006,
-    step: 0.01,
-  },
-  {
-    name: 'all alike',
-    cars: 10,
-    sessions: 3,
-    runs: 4,
-    setups: 5,
-    sdCar: 0.04,
-    sdSession: 0.02,
-    sdRun: 0.015,
-    u: 0.006,
-    step: 0,
-  },
-  {
-    name: 'small',
-    cars: 6,
-    sessions: 2,
-    runs: 3,
-    setups: 4,
-    sdCar: 0.04,
-    sdSession: 0.02,
-    sdRun: 0.015,
-    u: 0.006,
-    step: 0.01,
-  },
-  {
-    name: 'no session variation',
-    cars: 10,
-    sessions: 3,
-    runs: 3,
-    setups: 4,
-    sdCar: 0.03,
-    sdSession: 0,
-    sdRun: 0.015,
-    u: 0,
-    step: 0.01,
-  },
-];
-const REPLICATES = 1000;
-const WORLDS = 1000;
-const WHOLE_WORLDS = 40;
-const YOUNG = 4000;
-/** The world that `npm run seed:demo` loads. */
-const DEMO_SEED = 20_261_031;
-
-function simulate(s: Scenario, random: Random): FitRow[] {
-  const rows: FitRow[] = [];
-  for (let t = 0; t < s.cars; t++) {
-    const car = s.sdCar * drawNormal(random);
-    for (let d = 0; d < s.sessions; d++) {
-      const session = s.sdSession * drawNormal(random);
-      for (let r = 0; r < s.runs; r++) {
-        const k = (t + 2 * d + r) % s.setups;
-        const u = s.u * (0.5 + random.next());
-        const z = 5 + s.step * k + car + session + Math.hypot(s.sdRun, u) * drawNormal(random);
-        rows.push({ setup: `s${k}`, car: `c${t}`, session: `d${d}`, z, u });
-      }
-    }
-  }
-  return rows;
-}
-
-/** Counts of one scenario over seeded replicates. */
-export function measureCoverage(s: Scenario, replicates: number, seed: number): Coverage {
-  const random = createRandom(seed);
-  const truth = (setup: string) => s.step * Number(setup.slice(1));
-  const verdicts = Array.from({ length: replicates }, (_, i) =>
-    judgeFit(fitGroup(simulate(s, random), { draws: 2000, seed: i + 1 }), truth),
-  );
-  return coverageOf(verdicts);
-}
-
-const standardError = (groups: number) => `${(100 * Math.sqrt((0.95 * 0.05) / groups)).toFixed(1)} points`;
-
 export async function bench(): Promise<void> {
-  console.log(`coverage over ${REPLICATES} seeded groups each (standard error ${standardError(REPLICATES)})`);
-  let failed = 0;
-  const report = (name: string, coverage: Coverage) => {
-    const isGood = isAsWanted(coverage);
-    if (!isGood) failed++;
-    console.log(`${describeCoverage(name, coverage)}${isGood ? '' : '  OUTSIDE 93–97 % / 93 %'}`);
+  const given = process.argv.slice(2).find((argument) => /^\d+$/.test(argument));
+  const worlds = given === undefined ? WORLDS : Number(given);
+  const share = (of: number) => Math.max(2, Math.round((of * worlds) / WORLDS));
+  const [whole, many] = [seedsOf(share(20)), seedsOf(share(200))];
+
+  // all asked for at once, printed in order as they come
+  const scopes = DRAWN_SCOPES.map((scope) =>
+    // all runs of a world share the one draw of the method: that takes many more of them
+    done({ kind: 'scope', scope, seeds: scope === 'method' ? many : whole, stretch: 1 }),
+  );
+  const runs = done({ kind: 'runs', seeds: whole, stretch: 1 });
+  const [plain, onLoops] = [redrawn(worlds, {}), redrawn(worlds, ON_LOOPS)];
+  const young = YOUNG_LAYOUTS.map((_, layout) => done({ kind: 'young', layout, registries: 4 * worlds }));
+  const made = MADE_GROUPS.map((_, group) => done({ kind: 'made', group, groups: worlds }));
+  const fromReadings = done({ kind: 'whole', seeds: seedsOf(share(40)) });
+  const farRuns = done({ kind: 'runs', seeds: whole, stretch: TEETH });
+  const farScope = done({ kind: 'scope', scope: 'run', seeds: whole, stretch: TEETH });
+  const far = redrawn(share(200), { stretch: TEETH });
+
+  console.log(
+    `rms(error/u) of single runs by scope, ${whole.length} whole worlds whose truth draws it from the priors`,
+  );
+  const ratios = await Promise.all(scopes);
+  for (const ratio of ratios) printRatio(ratio);
+  const rows: CoverageRow[] = [];
+  const add = (more: CoverageRow[]) => {
+    printRows(more);
+    rows.push(...more);
   };
-  SCENARIOS.forEach((scenario, i) => {
-    report(scenario.name, measureCoverage(scenario, REPLICATES, 1000 + i));
-  });
-  console.log(
-    `the demo world's layout, effects drawn anew ${WORLDS} times (standard error ${standardError(WORLDS)})`,
-  );
-  console.log(`  young registries, ${YOUNG} each, true spreads drawn about the priors; wanted 93 to 97 %`);
-  for (const layout of YOUNG_LAYOUTS) {
-    console.log(`  ${layout.name}: ${(100 * measureYoung(layout, YOUNG, 31)).toFixed(1)} %`);
+  add([singleRuns('runs', await runs)]);
+  console.log(`the demo world’s classes drawn anew, ${worlds} worlds each`);
+  add(layoutRows('demo', await plain));
+  console.log(`the same, cars and loops differing on loops`);
+  add(layoutRows('loops', await onLoops));
+  console.log(`young registries, ${4 * worlds} each`);
+  for (const [i, { name, pair }] of YOUNG_LAYOUTS.entries()) {
+    const found = await (young[i] as Promise<Share>);
+    add([
+      { group: 'young', layout: name, kind: pair === null ? 'means' : 'pair', target: SINGLE_RUNS, ...found },
+    ]);
   }
-  const world = generateDemoWorld({ seed: DEMO_SEED });
-  for (const [name, coverage] of measureRedrawn(world, WORLDS, 2000)) report(name, coverage);
-  console.log(failed === 0 ? '  all within the wanted range' : `  ${failed} outside the wanted range`);
+  console.log(`groups of one model made for the purpose, ${worlds} each`);
+  for (const [i, coverage] of (await Promise.all(made)).entries()) {
+    add(rowsOf('made', MADE_GROUPS[i]?.name ?? '', coverage));
+  }
+  console.log(`${share(40)} demo worlds generated whole, from weather and readings on (a look, not a proof)`);
+  printRows(layoutRows('whole', [await fromReadings]));
+
+  console.log(`a truth ${TEETH} times as far off as stated`);
+  const [farRun, farRatio, farRows] = [await farRuns, await farScope, layoutRows('far', await far)];
+  printRows([singleRuns('far', farRun), ...farRows]);
+  printRatio(farRatio);
+  const bites =
+    farRun.share < SINGLE_RUNS[0] &&
+    farRatio.ratio > BANDS.run[1] &&
+    farRows.some((row) => row.kind === 'across' && row.share < row.target[0]);
+  const missed =
+    ratios.filter(({ scope, ratio }) => !isWithin(ratio, BANDS[scope])).length +
+    rows.filter((row) => !isMet(row)).length;
+  const within = missed === 0 ? 'all within what is wanted' : `${missed} outside of what is wanted`;
   console.log(
-    `${WHOLE_WORLDS} demo worlds generated whole, from weather and readings on (standard error ${standardError(WHOLE_WORLDS)}: a look, not a proof)`,
+    `  ${within}; the check ${bites ? 'notices' : 'DOES NOT NOTICE'} a truth ${TEETH} times as far off`,
   );
-  const seeds = Array.from({ length: WHOLE_WORLDS }, (_, i) => i + 1);
-  for (const [name, coverage] of measureRegenerated(seeds)) console.log(describeCoverage(name, coverage));
-  benchBudget();
+
+  const file = process.env.COVERAGE_FILE;
+  if (file === undefined) return;
+  const command = `npm run bench -- coverage${given === undefined ? '' : ` ${given}`}`;
+  const about = { on: new Date().toISOString().slice(0, 10), command, methodVersion: METHOD_VERSION };
+  const scopeRows = ratios.map((ratio) => ({ ...ratio, band: BANDS[ratio.scope] }));
+  writeFileSync(file, `${JSON.stringify({ ...about, bites, scopes: scopeRows, rows }, null, 2)}\n`);
+}
+
+const seedsOf = (count: number) => Array.from({ length: count }, (_, i) => 500 + i);
+
+const singleRuns = (group: string, share: Share): CoverageRow => ({
+  group,
+  layout: 'single runs of whole worlds',
+  kind: 'run',
+  target: SINGLE_RUNS,
+  ...share,
+});
+
+function printRatio({ scope, ratio, standardError }: ScopeRatio): void {
+  const [low, high] = BANDS[scope];
+  const outside = isWithin(ratio, [low, high]) ? '' : `  OUTSIDE ${low}–${high}`;
+  console.log(`    ${scope}: ${ratio.toFixed(3)} ± ${standardError.toFixed(3)}${outside}`);
+}
+
+type Judged = [string, Verdict[]][];
+
+/** Synthetic worlds in pieces, each with a seed of its own. */
+function redrawn(worlds: number, how: Redrawing): Promise<Judged[]> {
+  const pieces = Array.from({ length: Math.ceil(worlds / CHUNK) }, (_, i) =>
+    done({ kind: 'redrawn', worlds: Math.min(CHUNK, worlds - i * CHUNK), seed: 2000 + i, how }),
+  );
+  return Promise.all(pieces);
+}
+
+function layoutRows(group: string, pieces: readonly Judged[]): CoverageRow[] {
+  const verdicts = new Map<string, Verdict[]>();
+  for (const [key, some] of pieces.flat()) verdicts.set(key, [...(verdicts.get(key) ?? []), ...some]);
+  return [...verdicts].flatMap(([key, all]) => rowsOf(group, key, coverageOf(all)));
+}
+
+const processes = Number(process.env.COVERAGE_PROCESSES ?? availableParallelism());
+const waiting: (() => void)[] = [];
+let busy = 0;
+
+/** Has a piece done in a process of its own, as soon as one is free; first come, first served. */
+async function done<K extends TaskKind>(asked: Asked<K>): Promise<CoverageTasks[K]['result']> {
+  if (busy >= processes) await new Promise<void>((free) => waiting.push(free));
+  busy++;
+  try {
+    return await inProcess(asked);
+  } finally {
+    busy--;
+    waiting.shift()?.();
+  }
+}
+
+function inProcess<K extends TaskKind>(asked: Asked<K>): Promise<CoverageTasks[K]['result']> {
+  return new Promise((found, failed) => {
+    const child = fork(resolve(import.meta.dirname, 'coverageTask.ts'));
+    child.once('message', found);
+    child.once('error', failed);
+    child.once('exit', (code) => failed(new Error(`${asked.kind} ended with ${code}`)));
+    child.send(asked);
+  });
 }

@@ -19,33 +19,65 @@ export function rowsByClass(world: DemoWorld): WorldRows {
   return new Map(classes.map((key) => [key, fitRows(reduced, key)]));
 }
 
-/** A world's approved runs with their effects drawn anew; whatever else went into the readings is in each run's u. */
-export function redraw(world: DemoWorld, rows: WorldRows, random: Random): WorldRows {
-  const { spread } = world.truth;
-  const effects = new Map<string, number>();
-  const effect = (key: string, draw: () => number) => {
-    const known = effects.get(key);
-    if (known !== undefined) return known;
-    const drawn = draw();
-    effects.set(key, drawn);
-    return drawn;
+/** How a world is drawn anew. */
+export interface Redrawing {
+  /**
+   * `drawn`: each world's true spreads log-normal about the priors, by 0.35 on the log scale as in method B5; `own`: those
+   * of the demo world, the same in every world, so that what is assumed of a young class is always right or always wrong.
+   */
+  spreads?: 'drawn' | 'own';
+  /** Spread of a car's own deviation on each loop, log scale. */
+  carLoopSd?: number;
+  /** Spread of what a loop does to all cars on it, beyond what its budget states; log scale. */
+  loopSd?: number;
+  /** How many times as far from its value every stated uncertainty lies. */
+  stretch?: number;
+}
+
+/**
+ * A world's approved runs drawn anew on ln values: effects of cars and days, each run's own part, and every input that
+ * runs share once per key, so that one draw moves all runs that share it.
+ */
+export function redraw(world: DemoWorld, rows: WorldRows, random: Random, how: Redrawing = {}): WorldRows {
+  const { carLoopSd = 0, loopSd = 0, stretch = 1, spreads = 'drawn' } = how;
+  const spread = spreads === 'own' ? world.truth.spread : drawSpreads(random);
+  const drawn = new Map<string, number>();
+  const once = (key: string, draw: () => number) => {
+    const known = drawn.get(key) ?? draw();
+    drawn.set(key, known);
+    return known;
   };
+  const normal = () => drawNormal(random);
   // The generator draws a car again that lies beyond 2.5 standard deviations.
-  const drawCar = (): number => {
-    const drawn = drawNormal(random);
-    return Math.abs(drawn) <= 2.5 ? spread.car * drawn : drawCar();
+  const carNormal = (): number => {
+    const z = normal();
+    return Math.abs(z) <= 2.5 ? z : carNormal();
   };
   return new Map(
     [...rows].map(([cruiseClassKey, of]) => [
       cruiseClassKey,
       of.map((row) => {
-        const car = effect(`car ${row.car}`, drawCar);
-        const session = effect(`session ${row.session}`, () => spread.session * drawNormal(random));
-        const run = Math.hypot(spread.repeatability, row.u) * drawNormal(random);
-        return { ...row, z: trueLog(world, row.setup, cruiseClassKey) + car + session + run };
+        const effects =
+          spread.car * once(`car ${row.car}`, carNormal) +
+          spread.session * once(`session ${row.session}`, normal) +
+          carLoopSd * once(`car ${row.car} on ${row.loop}`, normal) +
+          loopSd * once(`loop ${row.loop}`, normal);
+        const shared = (row.shared ?? []).reduce(
+          (sum, { scope, key, contribution }) => sum + contribution * once(`${scope} ${key}`, normal),
+          0,
+        );
+        const own = spread.repeatability * normal() + stretch * row.u * normal();
+        return { ...row, z: trueLog(world, row.setup, cruiseClassKey) + effects + stretch * shared + own };
       }),
     ]),
   );
+}
+
+/** True spreads of a world about what is believed of them before its runs tell (method B5). */
+export function drawSpreads(random: Random): { car: number; session: number; repeatability: number } {
+  const { carSd, sessionSd, runSd } = youngClassSpread();
+  const about = (sd: number) => sd * Math.exp(0.35 * drawNormal(random));
+  return { car: about(carSd), session: about(sessionSd), repeatability: about(runSd) };
 }
 
 function trueLog(world: DemoWorld, setup: string, cruiseClassKey: string): number {
@@ -81,24 +113,30 @@ function judgeWorld(world: DemoWorld, rows: WorldRows, seed: number, into: Map<s
   }
 }
 
-const summarise = (verdicts: ReadonlyMap<string, readonly Verdict[]>): Map<string, Coverage> =>
-  new Map([...verdicts].map(([key, of]) => [key, coverageOf(of)]));
-
 /** The demo world's own layout, its effects drawn anew for each replicate; per class. */
-export function measureRedrawn(world: DemoWorld, replicates: number, seed: number): Map<string, Coverage> {
+export function judgeRedrawn(
+  world: DemoWorld,
+  replicates: number,
+  seed: number,
+  how: Redrawing = {},
+): Map<string, Verdict[]> {
   const random = createRandom(seed);
   const rows = rowsByClass(world);
   const verdicts = new Map<string, Verdict[]>();
-  for (let i = 0; i < replicates; i++) judgeWorld(world, redraw(world, rows, random), i + 1, verdicts);
-  return summarise(verdicts);
+  for (let i = 0; i < replicates; i++) judgeWorld(world, redraw(world, rows, random, how), i + 1, verdicts);
+  return verdicts;
+}
+
+export function measureRedrawn(...of: Parameters<typeof judgeRedrawn>): Map<string, Coverage> {
+  return new Map([...judgeRedrawn(...of)].map(([key, verdicts]) => [key, coverageOf(verdicts)]));
 }
 
 /** Whole worlds made from new seeds: weather, readings, faults and review, brought through the registry's own line. */
-export function measureRegenerated(seeds: readonly number[]): Map<string, Coverage> {
+export function judgeRegenerated(seeds: readonly number[]): Map<string, Verdict[]> {
   const verdicts = new Map<string, Verdict[]>();
   for (const seed of seeds) {
     const world = generateDemoWorld({ seed });
     judgeWorld(world, rowsByClass(world), seed, verdicts);
   }
-  return summarise(verdicts);
+  return verdicts;
 }

@@ -2,12 +2,14 @@ import { createRandom, drawNormal, type Random } from '@/lib/numerics/random';
 import { youngClassSpread } from '@/lib/physics/priors';
 import { fitGroup } from '@/lib/stats/fitGroup';
 import type { FitRow } from '@/lib/stats/fitRow';
+import { type Share, shareOf } from './coverageCount';
+import { drawSpreads } from './demoCoverage';
 
 /** Do the intervals of a class's first runs keep their promise, when its true spreads are drawn about the priors? */
 export interface YoungLayout {
   name: string;
   rows: { setup: string; car: string; session: string; model?: string }[];
-  pair: [string, string];
+  pair: [string, string] | null;
 }
 
 const inSession = (order: string, session: string, car = 'k') =>
@@ -24,21 +26,27 @@ export const YOUNG_LAYOUTS: YoungLayout[] = [
     ),
     pair: ['A', 'B'],
   },
+  {
+    name: 'mean of three cars',
+    rows: ['k', 'l', 'm'].flatMap((car) => inSession('AA', '1', car)),
+    pair: null,
+  },
 ];
 
+const TRUE_LOG = 5;
+
 /** True spreads log-normal about the priors with 0.35 on the log scale, as in the method's own simulation. */
-function drawYoung(layout: YoungLayout, random: Random): FitRow[] {
-  const spread = (sd: number) => sd * Math.exp(0.35 * drawNormal(random));
-  const [carSd, sessionSd, runSd] = [spread(0.015), spread(0.012), spread(0.008)];
+function drawYoung(rows: YoungLayout['rows'], random: Random): FitRow[] {
+  const { car: carSd, session: sessionSd, repeatability: runSd } = drawSpreads(random);
   const effects = new Map<string, number>();
   const effect = (key: string, sd: number) => {
     const known = effects.get(key) ?? sd * drawNormal(random);
     effects.set(key, known);
     return known;
   };
-  return layout.rows.map((row) => {
+  return rows.map((row) => {
     const z =
-      5 +
+      TRUE_LOG +
       effect(row.car, carSd) +
       effect(`${row.car} ${row.session}`, sessionSd) +
       Math.hypot(runSd, 0.003) * drawNormal(random);
@@ -46,15 +54,20 @@ function drawYoung(layout: YoungLayout, random: Random): FitRow[] {
   });
 }
 
-/** Share of registries in which the interval of the layout's pair, taken alone, holds the true difference. */
-export function measureYoung(layout: YoungLayout, registries: number, seed: number): number {
+/**
+ * In how many registries the interval of the layout's pair, taken alone, holds the true difference; without a pair, that
+ * of the layout's one mean.
+ */
+export function measureYoung({ rows, pair }: YoungLayout, registries: number, seed: number): Share {
   const random = createRandom(seed);
-  let held = 0;
-  for (let i = 0; i < registries; i++) {
-    const fit = fitGroup(drawYoung(layout, random), { priors: youngClassSpread(), draws: 50 });
-    const pair = fit.contrasts.find((c) => c.a === layout.pair[0] && c.b === layout.pair[1]);
-    const [low, high] = pair?.interval95 ?? [1, -1];
-    if (low <= 0 && high >= 0) held++;
-  }
-  return held / registries;
+  const tallies = Array.from({ length: registries }, () => {
+    const fit = fitGroup(drawYoung(rows, random), { priors: youngClassSpread(), draws: 50 });
+    const interval =
+      pair === null
+        ? fit.estimates[0]?.interval95?.map((end) => end - TRUE_LOG)
+        : fit.contrasts.find(({ a, b }) => a === pair[0] && b === pair[1])?.interval95;
+    const [low, high] = interval ?? [1, -1];
+    return { held: Number((low as number) <= 0 && (high as number) >= 0), of: 1 };
+  });
+  return shareOf(tallies) as Share;
 }

@@ -1,3 +1,4 @@
+import { countText } from '@/app/ui/countText';
 import { Figure } from '@/app/ui/figures/Figure';
 import { Section } from '@/app/ui/Section';
 import type { ComparedSetup, CompareView } from '@/lib/registry/comparisons/compare';
@@ -19,7 +20,7 @@ export function Differences({ view, baseline, display }: DifferencesProps) {
     <Section
       id="differences"
       title={`Difference in ${sense.quantity}`}
-      note={`Against “${baseline.name}”, from the fit of all ${view.fit?.runCount ?? 0} runs of the class. ${sense.isHigherBetter ? 'Above zero is further' : 'Below zero is less'}.`}
+      note={`Against “${baseline.name}”, from the fit of the class’s ${countText({ runs: view.fit?.runCount ?? 0 })}. ${sense.isHigherBetter ? 'Above zero is further' : 'Below zero is less'}.`}
       wide
     >
       <ul className="max-w-[46rem] space-y-3">

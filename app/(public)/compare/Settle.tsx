@@ -23,7 +23,7 @@ export function Settle({ view, params, display }: SettleProps) {
     <Section
       id="settle"
       title="What would settle it"
-      note="Counted from nothing, by the variation that the class’s own fit found between cars, days and runs."
+      note="Counted from nothing, by the variation between cars, days and runs that the class’s fit works with: found in its own runs or, while it is young, partly assumed."
       wide
     >
       <form action="/compare#settle" method="get" className="no-print mb-5 flex flex-wrap items-end gap-6">

@@ -37,7 +37,7 @@ export function differencesFigure(
     ...compareSource('differences', view, [baseline, ...view.others], display),
     title: titleOf(view, baseline, display),
     desc: rows.map((row) => `${row.label}: ${row.text}, ${row.note}`).join('. '),
-    reading: `${sense.isHigherBetter ? 'Above zero is further per kWh' : 'Below zero is less'}. The thick bar is the 95 % interval of one difference taken alone; the thin one holds for all ${view.fit?.pairsAtOnce ?? 0} comparable pairs of the class at once. A difference is settled when the thin bar leaves zero out, probable when the interval for all pairs of its model does, leaning when only the thick bar does, else undecided, which does not mean equal. One that rests on one tester is never settled. Both bars hold what is uncertain about the method and the models’ data, as far as it does not cancel; that part stands in the table too.`,
+    reading: `${sense.isHigherBetter ? 'Above zero is further per kWh' : 'Below zero is less'}. The thick bar is the 95 % interval of one difference taken alone; ${allPairs(view.fit?.pairsAtOnce ?? 0)} A difference is settled when the thin bar leaves zero out, probable when the interval for all pairs of its model does, leaning when only the thick bar does, else undecided, which does not mean equal. One that rests on one tester is never settled. Both bars hold what is uncertain about the method and the models’ data, as far as it does not cancel; that part stands in the table too.`,
     counts: `fit of ${view.fit?.runCount ?? 0} runs at ${view.classLabel} · ${view.fit?.pairsAtOnce ?? 0} comparable pairs`,
     drawing:
       rows.length === 0
@@ -92,4 +92,10 @@ function tableRow(difference: SetupDifference, display: Display): TwinCell[] {
     refusal ?? resultText(difference),
     connection,
   ];
+}
+
+function allPairs(count: number): string {
+  return count === 1
+    ? 'the thin one would hold for all comparable pairs of the class at once, of which this is the only one.'
+    : `the thin one holds for all ${count} comparable pairs of the class at once.`;
 }

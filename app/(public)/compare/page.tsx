@@ -11,6 +11,7 @@ import { registry } from '@/app/visitor/registry';
 import { MOST_COMPARED, readComparison } from '@/lib/registry/comparisons/compare';
 import { IntervalWarning } from '../IntervalWarning';
 import { NotConverged } from '../NotConverged';
+import { OneRun } from '../OneRun';
 import { one, type SearchParams } from '../rankings/query';
 import { BothSides } from './BothSides';
 import { ChooseSetups } from './ChooseSetups';
@@ -104,6 +105,15 @@ export default async function ComparePage({ searchParams }: { searchParams: Prom
           <OtherWays view={view} baseline={baseline} display={display} />
           <SessionPairs view={view} baseline={baseline} display={display} />
           <BothSides view={view} baseline={baseline} display={display} />
+          <OneRun
+            setups={[baseline, ...view.others].map((setup) => ({
+              ...setup,
+              key: setup.setupId,
+              label: setup.title,
+              detail: setup.model,
+            }))}
+            display={display}
+          />
           <Settle view={view} params={params} display={display} />
           <OnATrip view={view} baseline={baseline} display={display} />
         </>

@@ -1,4 +1,5 @@
 import Link from 'next/link';
+import { countText } from '@/app/ui/countText';
 import { DefinitionList } from '@/app/ui/DefinitionList';
 import { Section } from '@/app/ui/Section';
 import type { RankingView } from '@/lib/registry/rankings/rankings';
@@ -11,6 +12,10 @@ import { refitText, utcText } from './refitText';
 /** A spread of logarithms as per cent: two significant digits, since a spread from few runs is not known to more. */
 const percent = (log: number, display: Display) => `${showSignificant(100 * Math.expm1(log), 2, display)} %`;
 
+/** A component that the fit put at 0, or that rounds to it: not seen is not the same as not there. */
+const spreadText = (log: number, display: Display) =>
+  100 * Math.expm1(log) < 0.005 ? 'none seen' : percent(log, display);
+
 /** How the numbers above came about: the fit's state, its variance and what was left out. */
 export function FitNotes({ view, display }: { view: RankingView; display: Display }) {
   const { fit } = view;
@@ -21,14 +26,16 @@ export function FitNotes({ view, display }: { view: RankingView; display: Displa
         items={[
           {
             term: 'Fitted',
-            description: `${utcText(fit.fittedAt)}, ${fit.runCount} runs, method ${fit.methodVersion}`,
+            description: `${utcText(fit.fittedAt)}, ${countText({ runs: fit.runCount })}, method ${fit.methodVersion}`,
           },
           { term: 'Last refit', description: refitText(view.refit) },
           ...(fit.spread
             ? [
                 {
                   term: 'Spread between cars, days and runs',
-                  description: `${percent(fit.spread.car, display)}, ${percent(fit.spread.session, display)}, ${percent(fit.spread.residual, display)}`,
+                  description: [fit.spread.car, fit.spread.session, fit.spread.residual]
+                    .map((spread) => spreadText(spread, display))
+                    .join(', '),
                   note: 'Standard deviations of the fit: what one car, one day and one run add.',
                 },
               ]
@@ -49,13 +56,15 @@ export function FitNotes({ view, display }: { view: RankingView; display: Displa
             : []),
           {
             term: 'Left out',
-            description: `${fit.notNormalised} approved runs outside the method’s reach, ${fit.excluded} excluded by the fit`,
+            description: `${fit.notNormalised} approved ${fit.notNormalised === 1 ? 'run' : 'runs'} outside the method’s reach, ${fit.excluded} excluded by the fit`,
           },
           {
             term: 'Connection',
             description:
               fit.connected.length < 2
-                ? 'all setups are joined by cars that drove several of them'
+                ? fit.connected[0]?.setups === 1
+                  ? 'one setup so far, so there is nothing to join'
+                  : 'all setups are joined by cars that drove several of them'
                 : `${fit.connected.length} groups of setups share no car`,
           },
         ]}

@@ -15,6 +15,7 @@ import { readRankings } from '@/lib/registry/rankings/rankings';
 import { senseOf } from '@/lib/units/sense';
 import { IntervalWarning } from '../IntervalWarning';
 import { NotConverged } from '../NotConverged';
+import { OneRun } from '../OneRun';
 import { FitNotes } from './FitNotes';
 import { NotRankedTable } from './NotRankedTable';
 import { hrefWith, one, ownUnitHref, rankingQuery, type SearchParams } from './query';
@@ -84,6 +85,15 @@ export default async function RankingsPage({ searchParams }: { searchParams: Pro
         )}
       </Section>
       <NotRankedTable setups={view.notRanked} display={display} />
+      <OneRun
+        setups={[...view.ranked, ...view.notRanked].map((setup) => ({
+          ...setup,
+          key: setup.setupId,
+          label: setup.title,
+          detail: setup.model,
+        }))}
+        display={display}
+      />
       <FitNotes view={view} display={display} />
     </>
   );

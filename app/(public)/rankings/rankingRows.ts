@@ -15,7 +15,7 @@ export function rankingRow(
 ): IntervalRow {
   const shown = (consumptionWhPerKm: number) => fromCanonical(consumptionWhPerKm, display.consumption);
   const { lowWhPerKm: low, highWhPerKm: high } = setup;
-  // What one run of one car may vary by is said in words, never drawn as an interval.
+  // What one run of one car may vary by is drawn apart and unlike an interval.
   const isDrawn = low !== null && high !== null && setup.intervalKind !== 'expectedVariation';
   const ends = !isDrawn ? undefined : [shown(low), shown(high)].sort((a, b) => a - b);
   const caveats = caveatsOf(setup.label);

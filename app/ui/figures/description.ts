@@ -8,6 +8,7 @@ import type { HistogramData } from './kinds/histogram';
 import type { IntervalData } from './kinds/interval';
 import type { MandelData } from './kinds/mandel';
 import type { MapData } from './kinds/map';
+import type { OpenBandData } from './kinds/openBand';
 import type { PairsData } from './kinds/pairs';
 import type { ProfileData } from './kinds/profile';
 import type { RoseData } from './kinds/rose';
@@ -26,6 +27,7 @@ export type FigureDrawing =
   | IntervalData
   | MandelData
   | MapData
+  | OpenBandData
   | PairsData
   | ProfileData
   | RoseData

@@ -8,6 +8,7 @@ import { histogram } from './kinds/histogram';
 import { interval } from './kinds/interval';
 import { mandel } from './kinds/mandel';
 import { map } from './kinds/map';
+import { openBand } from './kinds/openBand';
 import { pairs } from './kinds/pairs';
 import { profile } from './kinds/profile';
 import { rose } from './kinds/rose';
@@ -30,6 +31,7 @@ const kinds: Kinds = {
   interval,
   mandel,
   map,
+  openBand,
   pairs,
   profile,
   rose,

@@ -48,7 +48,7 @@ export const decideReviewSchema = z.object({
 type DecisionInput = z.output<typeof decideReviewSchema>;
 
 const NOTICE = {
-  approve: 'was approved and now counts in the rankings.',
+  approve: 'was approved and counts from the next fit on.',
   askChanges: 'needs changes before it can be approved.',
   reject: 'was rejected.',
 } as const;

@@ -1,7 +1,7 @@
 import type { WorldKey } from '@/lib/run/world';
 import type { ModelRun } from '@/lib/stats/modelRuns';
 import type { RankedRuns, SetupStanding } from '@/lib/stats/modelStanding';
-import { intervalAbout, predictRun } from '@/lib/stats/prediction';
+import { intervalAbout, predictionDf, predictRun } from '@/lib/stats/prediction';
 import {
   type ScreenedRun,
   type ScreeningLevels,
@@ -136,7 +136,7 @@ function amongOthers(
 
 interface Judged {
   mean: number;
-  interval: [number, number];
+  interval: [number, number] | null;
   knowsCar: boolean;
   knowsSession: boolean;
   residual: { studentised: number; p: number; pHolm: number; among: number } | null;
@@ -145,7 +145,7 @@ interface Judged {
 function judgeWithin(
   subject: StandingSubject,
   own: NonNullable<Awaited<ReturnType<typeof fitRunOf>>>,
-  { residualDf }: FitSummary,
+  { components, componentCovariance }: FitSummary,
   among: number,
 ): Judged | null {
   const { leaveOneOut, sd, studentised, p, pHolm, knowsCar, knowsSession } = own;
@@ -153,14 +153,20 @@ function judgeWithin(
   const mean = Math.log(subject.normalisedWhPerKm) - leaveOneOut;
   const isJudged = studentised !== null && p !== null && pHolm !== null;
   const residual = isJudged ? { studentised, p, pHolm, among } : null;
-  return { mean, interval: intervalAbout(mean, sd, residualDf), knowsCar, knowsSession, residual };
+  const df = predictionDf(
+    components,
+    componentCovariance,
+    { knowsCar, knowsLoop: knowsCar, knowsSession },
+    subject.uRunRelative,
+  );
+  return { mean, interval: intervalAbout(mean, sd, df), knowsCar, knowsSession, residual };
 }
 
 async function judgeBeside(
   registry: Registry,
   subject: StandingSubject,
   fitId: string,
-  { components, residualDf }: FitSummary,
+  { components, componentCovariance }: FitSummary,
   effects: NonNullable<Awaited<ReturnType<typeof modelStandingOf>>>['effects'],
 ): Promise<Judged | null> {
   if (effects === undefined) return null;
@@ -175,19 +181,13 @@ async function judgeBeside(
     z,
     u,
   }));
-  const predicted = predictRun(
-    effects,
-    ofCar,
-    components,
-    {
-      setup: setupId,
-      car: carId,
-      ...(subject.loopId === null ? {} : { loop: subject.loopId }),
-      session: subject.sessionId,
-      u: subject.uRunRelative,
-    },
-    residualDf,
-  );
+  const predicted = predictRun(effects, ofCar, components, componentCovariance, {
+    setup: setupId,
+    car: carId,
+    ...(subject.loopId === null ? {} : { loop: subject.loopId }),
+    session: subject.sessionId,
+    u: subject.uRunRelative,
+  });
   if (predicted === null) return null;
   const { mean, sd, interval, knowsCar, knowsSession } = predicted;
   const residual = studentisedBeside(
@@ -200,8 +200,10 @@ async function judgeBeside(
 
 function predictionOf(
   subject: StandingSubject,
-  { mean, interval: [low, high], knowsCar, knowsSession }: Judged,
+  { mean, interval, knowsCar, knowsSession }: Judged,
 ): RunStanding['prediction'] {
+  if (interval === null) return null;
+  const [low, high] = interval;
   const own = Math.log(subject.normalisedWhPerKm);
   return {
     meanWhPerKm: Math.exp(mean),

@@ -86,6 +86,15 @@ export const drawings: { [K in FigureDrawing['kind']]: Extract<FigureDrawing, { 
       { key: 'e', label: 'Energy', share: 0.3, text: '30 %' },
     ],
   },
+  openBand: {
+    kind: 'openBand',
+    axisLabel: 'consumption of one run, kWh/100 km',
+    bandLabel: 'one run of one car',
+    rows: [
+      { key: 'a', label: 'As delivered', low: 18.7, high: 20.9, text: '18.7 to 20.9' },
+      { key: 'b', label: 'Ride height: low', detail: 'Skerry', low: 18.1, high: 20.2, text: '18.1 to 20.2' },
+    ],
+  },
   pairs: {
     kind: 'pairs',
     firstLabel: 'std',

@@ -7,6 +7,7 @@ import { NEWEST_VERSION } from '@/lib/protocol/versions/newestVersion';
 import { loopDriving } from '@/lib/reduction/loopDriving';
 import { recordingSnapshot } from '@/lib/reduction/recordingSnapshot';
 import { reduceRun } from '@/lib/reduction/reduceRun';
+import { runParts } from '@/lib/reduction/runParts';
 import { type RunTrace, runTrace } from '@/lib/reduction/runTrace';
 import type { LoopDriving, RecordingSnapshot } from '@/lib/reduction/snapshot';
 import { type NormalisationRow, normalisationRow } from '@/lib/reduction/storedReduction';
@@ -21,7 +22,8 @@ import type { DemoRevision, DemoRun, DemoWorld } from '@/prisma/demo/world/types
 const ID = '0192d3f0-0000-7000-8000-000000000001';
 
 interface Reduction {
-  findings: FindingResult[];
+  /** Judged when asked for: simulations of the numbers alone go without. */
+  readonly findings: FindingResult[];
   normalisation: NormalisationRow;
   result: NormalisationResult;
 }
@@ -32,10 +34,14 @@ export interface ReducedRun {
   reduction: Reduction;
 }
 
-/** The registry's own line from the typed form to findings and a normalised number, without a database. */
-export function reduceWorld(world: DemoWorld): ReducedRun[] {
+/**
+ * The registry's own line from the typed form to findings and a normalised number, without a database.
+ *
+ * @param wanted only these runs; their recordings and the loops' come from the whole world all the same
+ */
+export function reduceWorld(world: DemoWorld, wanted: (run: DemoRun) => boolean = () => true): ReducedRun[] {
   const recordings = recordingsOf(world);
-  return world.runs.flatMap((run) =>
+  return world.runs.filter(wanted).flatMap((run) =>
     run.revisions.map((revision) => ({
       run,
       revision,
@@ -102,7 +108,9 @@ function reduceRevision(
     now: revision.submittedAt,
   };
   return {
-    findings: judgeRun(parsed.record, reduced, circumstances, NEWEST_VERSION),
+    get findings() {
+      return judgeRun(parsed.record, reduced, circumstances, NEWEST_VERSION);
+    },
     normalisation: normalisationRow(reduced),
     result: reduced.reduction.normalisation,
   };
@@ -195,6 +203,15 @@ export function fitRows(reduced: readonly ReducedRun[], cruiseClassKey: string):
         session: run.sessionKey,
         z: Math.log(normalisation.normalisedWhPerKm),
         u: normalisation.uRunRelative,
+        shared: runParts(
+          {
+            sessionId: run.sessionKey,
+            carId: run.carKey,
+            loopId: run.loopKey,
+            modelId: run.setupKey.split('/')[0] ?? '',
+          },
+          reduction.result,
+        ).map(({ input, key, scope, contribution }) => ({ key: `${input} of ${key}`, scope, contribution })),
       },
     ];
   });

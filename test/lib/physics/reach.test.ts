@@ -37,4 +37,14 @@ describe('the edge of the method', () => {
   ])('%s', (_, changes, expected) => {
     expect(reasonsFor(changes)).toEqual(expected);
   });
+
+  it('a result whose interval reaches below zero is a failed reading, one that just stays above is not', () => {
+    const withEnergyU = (u: number) => normaliseRun({ ...exampleCase(), uncertainty: { energyWh: { u } } });
+    // 17 kWh ± 1.96 u reaches 0 at about 8.7 kWh; the parts that the energy does not scale bring it a little sooner
+    expect(withEnergyU(7000).outcome).toBe('normalised');
+    const failed = withEnergyU(9000);
+    expect(failed.outcome === 'outsideReach' ? failed.reach.reasons.map(({ code }) => code) : []).toEqual([
+      'belowZero',
+    ]);
+  });
 });

@@ -12,15 +12,27 @@ import { readTable } from './reference';
 import { arbitraryRuns, simulateRuns } from './runs';
 
 /** From the effects of all runs and those of the car alone. */
-const predicted = (runs: readonly Observation[], components: Variances, run: NewRun, df: number) =>
+/** Of components that nobody estimated. */
+const KNOWN = Array.from({ length: 4 }, () => [0, 0, 0, 0]);
+
+const predicted = (
+  runs: readonly Observation[],
+  components: Variances,
+  run: NewRun,
+  covariance: readonly (readonly number[])[] = KNOWN,
+) =>
   predictRun(
     fixedEffects(runs, components),
     runs.filter(({ car }) => car === run.car),
     components,
+    covariance,
     run,
-    df,
   );
 const v = { car: 0.002, carLoop: 0.0008, session: 0.0006, residual: 0.0003 };
+
+/** Only the residual was estimated, with this variance. */
+const ofResidual = (variance: number) =>
+  KNOWN.map((row, j) => row.map((_, k) => (j === 3 && k === 3 ? variance : 0)));
 
 describe('leave-one-out residuals', { timeout: 30_000 }, () => {
   it('are what predicting each run from the others gives, by two separate routes', () => {
@@ -32,7 +44,7 @@ describe('leave-one-out residuals', { timeout: 30_000 }, () => {
         for (const row of found) {
           const run = runs[row.index] as Observation;
           const others = runs.filter((_, i) => i !== row.index);
-          const expected = predicted(others, v, run, 30);
+          const expected = predicted(others, v, run);
           if (expected === null) throw new Error('no prediction');
           expect(Math.abs(row.leaveOneOut - (run.z - expected.mean))).toBeLessThan(1e-8);
           expect(Math.abs(row.sd / expected.sd - 1)).toBeLessThan(1e-8);
@@ -107,16 +119,10 @@ describe('prediction of a new run', () => {
   );
 
   it('leans on less for a new day and a new car, and says so', () => {
-    const of = (car: string, session: string) =>
-      predicted(runs, v, { setup: 'setup 1', car, session, u: 0 }, 50);
+    const of = (car: string, session: string) => predicted(runs, v, { setup: 'setup 1', car, session, u: 0 });
     const [known, newDay, newCar] = [of('car 1', 'day 1'), of('car 1', 'day 9'), of('car 9', 'day 1')];
     expect(known).toMatchObject({ knowsCar: true, knowsLoop: true, knowsSession: true });
-    const newLoop = predicted(
-      runs,
-      v,
-      { setup: 'setup 1', car: 'car 1', loop: 'x', session: 'day 1', u: 0 },
-      50,
-    );
+    const newLoop = predicted(runs, v, { setup: 'setup 1', car: 'car 1', loop: 'x', session: 'day 1', u: 0 });
     expect(newLoop).toMatchObject({ knowsCar: true, knowsLoop: false, knowsSession: false });
     expect(newLoop?.sd).toBeGreaterThan(newDay?.sd as number);
     expect(newLoop?.sd).toBeLessThan(newCar?.sd as number);
@@ -124,15 +130,15 @@ describe('prediction of a new run', () => {
     expect(newCar).toMatchObject({ knowsCar: false, knowsSession: false });
     expect(known?.sd).toBeLessThan(newDay?.sd as number);
     expect(newDay?.sd).toBeLessThan(newCar?.sd as number);
-    const half = tUpperQuantile(0.025, 50) * (known?.sd as number);
-    expect((known?.interval[1] as number) - (known?.mean as number)).toBeCloseTo(half, 12);
+    const half = tUpperQuantile(0.025, 1e9) * (known?.sd as number);
+    expect((known?.interval?.[1] as number) - (known?.mean as number)).toBeCloseTo(half, 12);
   });
 
   it('is the estimate itself with all the variance for a new car', () => {
     const fit = fitGroup(runs);
     const estimate = fit.estimates.find((e) => e.setup === 'setup 1');
     const run = { setup: 'setup 1', car: 'new', session: 'new', u: 0.01 };
-    const found = predicted(runs, fit.components, run, 50);
+    const found = predicted(runs, fit.components, run, fit.componentCovariance);
     expect(found?.mean).toBeCloseTo(estimate?.beta as number, 10);
     const { car, session, residual } = fit.components;
     // Kenward–Roger inflates the estimate's own part a little; the prediction uses the plain covariance.
@@ -143,7 +149,32 @@ describe('prediction of a new run', () => {
   });
 
   it('has no opinion on a setup nobody has driven', () => {
-    expect(predicted(runs, v, { setup: 'other', car: 'car 1', session: 'day 1', u: 0 }, 50)).toBeNull();
+    expect(predicted(runs, v, { setup: 'other', car: 'car 1', session: 'day 1', u: 0 })).toBeNull();
+  });
+
+  it('is the plain prediction interval where runs are all that varies', () => {
+    // ȳ ± t(n − 1) s √(1 + 1/n): Hahn G. J. (1969), JASA 64, 878; the variance of s² is 2σ⁴/(n − 1)
+    const values = [5.01, 5.03, 4.99, 5.02, 5.0, 5.04];
+    const n = values.length;
+    const mean = values.reduce((sum, x) => sum + x, 0) / n;
+    const s2 = values.reduce((sum, x) => sum + (x - mean) ** 2, 0) / (n - 1);
+    const alone = values.map((z, i) => ({ setup: 'one', car: `car ${i}`, session: 'day', z, u: 0 }));
+    const found = predicted(
+      alone,
+      { car: 0, carLoop: 0, session: 0, residual: s2 },
+      { setup: 'one', car: 'new', session: 'day', u: 0 },
+      ofResidual((2 * s2 ** 2) / (n - 1)),
+    );
+    const half = tUpperQuantile(0.025, n - 1) * Math.sqrt(s2 * (1 + 1 / n));
+    expect(found?.interval?.[0]).toBeCloseTo(mean - half, 8);
+    expect(found?.interval?.[1]).toBeCloseTo(mean + half, 8);
+  });
+
+  it('claims no interval on fewer than three degrees of freedom', () => {
+    const two = [5, 5.02].map((z, i) => ({ setup: 'one', car: `car ${i}`, session: 'day', z, u: 0 }));
+    const components = { car: 0, carLoop: 0, session: 0, residual: 0.0002 };
+    const run = { setup: 'one', car: 'x', session: 'y', u: 0 };
+    expect(predicted(two, components, run, ofResidual(2 * 0.0002 ** 2))?.interval).toBeNull();
   });
 });
 

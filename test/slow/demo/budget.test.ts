@@ -7,7 +7,9 @@ import { judgedRuns } from '../../bench/budgetCoverage';
  * allow the model itself (± 7 %); 99.9 % of a normal lies within 3.29.
  */
 function runRatio(stretch: number): { ratio: number; low: number; high: number } {
-  const runs = [501, 502].flatMap((seed) => judgedRuns(seed, { scopes: ['run'], stretch }, true));
+  const runs = [501, 502].flatMap((seed) =>
+    judgedRuns(seed, { scopes: ['run'], stretch }, { isAsDelivered: true }),
+  );
   const squares = runs.map(
     ({ error, result }) => (error / (result.uByScope.run / result.normalisedWhPerKm)) ** 2,
   );

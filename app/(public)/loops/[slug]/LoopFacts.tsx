@@ -64,6 +64,9 @@ export function LoopFacts({ loop, display }: { loop: LoopView; display: Display 
   );
 }
 
+/** Below it the two decimals shown would be 0.00 %. */
+const LEAST_SEEN = 0.00005;
+
 /** How runs on it repeat, from the runs themselves. */
 export function Repeatability({ loop, display }: { loop: LoopView; display: Display }) {
   const { repeatability: found, counts, classes } = loop;
@@ -87,13 +90,17 @@ export function Repeatability({ loop, display }: { loop: LoopView; display: Disp
       </p>
       {found === null || spread === undefined ? (
         <p className="text-ink-soft">No setup was driven twice in a session here yet.</p>
+      ) : found.sr < LEAST_SEEN ? (
+        <p className="text-ink-soft">
+          The repeated runs agree to the last digit of the displays, so their scatter cannot be seen yet.
+        </p>
       ) : (
         <DefinitionList
           items={[
             {
               term: 'Standard deviation of repeated runs',
               description: `${spread.value} %`,
-              note: `95 % interval ${spread.interval} %; ${found.cells} setups driven twice or more in a session, ${found.dof} degrees of freedom`,
+              note: `95 % interval ${spread.interval} %; ${found.cells} ${found.cells === 1 ? 'setup' : 'setups'} driven twice or more in a session, ${found.dof} ${found.dof === 1 ? 'degree' : 'degrees'} of freedom`,
             },
             {
               term: 'Repeatability limit',

@@ -1,3 +1,4 @@
+import { countText } from '@/app/ui/countText';
 import type { FigureDescription } from '@/app/ui/figures/description';
 import type { LoopView } from '@/lib/registry/loops/loop';
 import { dateText } from '@/lib/run/localDate';
@@ -169,8 +170,8 @@ export function windFigure(loop: LoopView, display: Display): FigureDescription 
   const blown = wind.sectors.filter((sector) => sector.runs > 0);
   const summary =
     wind.without === 0
-      ? `Wind of all ${wind.runs} approved runs.`
-      : `Wind of ${wind.runs} runs; ${wind.without} more were calm or had no direction reported.`;
+      ? `Wind of ${wind.runs === 1 ? 'the one approved run' : `all ${wind.runs} approved runs`}.`
+      : `Wind of ${countText({ runs: wind.runs })}; ${wind.without} more ${wind.without === 1 ? 'was' : 'were'} calm or had no direction reported.`;
   return {
     ...sourceOf('wind', loop, display),
     title: `From where the wind came on ${loop.name}. ${summary}`,

@@ -60,7 +60,6 @@ export default async function LoopPage({ params, searchParams }: LoopPageProps) 
       <Section id="runs" title="Approved runs on it" wide>
         <UnitNote unit={display.consumption} ownHref={ownUnitHref(`/loops/${loop.slug}`, query, 'runs')} />
         <RunPages
-          what="approved runs"
           page={loop.runs}
           path={`/loops/${loop.slug}`}
           query={query}

@@ -12,6 +12,7 @@ import { readerDisplay } from '@/app/visitor/display';
 import { registry } from '@/app/visitor/registry';
 import { readModel } from '@/lib/registry/models/model';
 import { IntervalWarning } from '../../IntervalWarning';
+import { OneRun } from '../../OneRun';
 import { RunPages } from '../../RunPages';
 import { hrefWith, one, ownUnitHref, type SearchParams } from '../../rankings/query';
 import { DataSheet } from './DataSheet';
@@ -57,7 +58,7 @@ export default async function ModelPage(props: ModelPageProps) {
       <PageHeader
         title={view.name}
         breadcrumbs={[{ label: 'Models', href: '/models' }, { label: view.name }]}
-        meta={`${view.setups.length} setups · ${view.runs.total} approved runs`}
+        meta={`${view.setups.length} ${view.setups.length === 1 ? 'setup' : 'setups'} · ${view.runs.total} approved ${view.runs.total === 1 ? 'run' : 'runs'}`}
       />
       {view.world === 'demo' ? <DemoMark /> : null}
       {view.classes.length === 0 ? (
@@ -88,11 +89,16 @@ export default async function ModelPage(props: ModelPageProps) {
       )}
       <SingleChanges display={display} view={view} />
       <SetupEstimates view={view} display={display} />
+      <OneRun
+        setups={view.setups.flatMap(({ setupId, title, estimate }) =>
+          estimate ? [{ ...estimate, key: setupId, label: title }] : [],
+        )}
+        display={display}
+      />
       <RoadLoad model={view} display={display} />
       <DataSheet display={display} view={view} />
       <Section id="runs" title="Approved runs" note="Of all classes, the latest first." wide>
         <RunPages
-          what="approved runs"
           page={view.runs}
           path={path}
           query={query}

@@ -13,6 +13,7 @@ import { UnitNote } from '@/app/ui/UnitNote';
 import { readerDisplay } from '@/app/visitor/display';
 import { registry } from '@/app/visitor/registry';
 import { readSetup } from '@/lib/registry/setups/setup';
+import { OneRun } from '../../OneRun';
 import { RunPages } from '../../RunPages';
 import { hrefWith, one, ownUnitHref, type SearchParams } from '../../rankings/query';
 import { ClassEstimates, compareHref } from './ClassEstimates';
@@ -73,6 +74,14 @@ export default async function SetupPage(props: SetupPageProps) {
       {view.world === 'demo' ? <DemoMark /> : null}
       <UnitNote unit={display.consumption} ownHref={ownUnitHref(path, query)} />
       <ClassEstimates view={view} display={display} />
+      <OneRun
+        setups={view.estimates.map((estimate) => ({
+          ...estimate,
+          key: estimate.classKey,
+          label: `At ${estimate.classLabel}`,
+        }))}
+        display={display}
+      />
       {chosen === undefined ? (
         <EmptyState title="No approved run of this setup yet." />
       ) : (
@@ -115,7 +124,7 @@ export default async function SetupPage(props: SetupPageProps) {
           ) : null}
           <Section id="list" title="Approved runs" note={`At ${chosen.classLabel}, the latest first.`} wide>
             <RunPages
-              what={`approved runs of ${view.title} at ${chosen.classLabel}`}
+              of={`of ${view.title} at ${chosen.classLabel}`}
               page={view.runs}
               path={path}
               query={query}

@@ -29,7 +29,7 @@ export function runsFigure(view: SetupView, chosen: ClassEstimate, display: Disp
     .filter((row) => row.runs.length > 0);
   const beyond = isWhole
     ? ''
-    : ` Drawn are the latest ${drawnRuns} of ${counts.runs} runs, from ${sessions.length} of ${counts.sessions} sessions.`;
+    : ` Drawn are the latest ${drawnRuns} of ${countText({ runs: counts.runs })}, from ${sessions.length} of ${countText({ sessions: counts.sessions })}.`;
   return {
     ...setupSource('setup-runs', view, chosen, display),
     title: `${view.title}, ${view.model}, at ${chosen.classLabel}: ${counts.runs} ${counts.runs === 1 ? 'run' : 'runs'} around an estimate of ${estimate}.${beyond}`,

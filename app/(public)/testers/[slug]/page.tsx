@@ -77,7 +77,7 @@ export default async function TesterPage({ params, searchParams }: TesterPagePro
               ownHref={ownUnitHref(`/testers/${tester.slug}`, query, 'runs')}
             />
             <RunPages
-              what={`approved runs of ${tester.displayName}`}
+              of={`of ${tester.displayName}`}
               page={tester.runs}
               path={`/testers/${tester.slug}`}
               query={query}

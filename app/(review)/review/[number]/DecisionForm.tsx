@@ -43,7 +43,7 @@ export function DecisionForm(props: DecisionFormProps) {
                   value: 'approve',
                   label: 'Approve',
                   hint: isApprovable
-                    ? 'It counts in the rankings from the next fit on.'
+                    ? 'It counts from the next fit on.'
                     : 'Not possible: a rule of its protocol failed.',
                   disabled: !isApprovable,
                 },

@@ -1,0 +1,49 @@
+import { type Coverage, isWithin, KINDS, type Kind, type Share, TARGETS } from './coverageCount';
+
+/** One line of the table: what was simulated, what was counted, how often it held. */
+export interface CoverageRow extends Share {
+  group: string;
+  layout: string;
+  kind: Kind | 'pair' | 'run';
+  target: readonly [number, number];
+}
+
+const WORDS: Readonly<Record<CoverageRow['kind'], string>> = {
+  within: 'differences within a model',
+  across: 'differences across models',
+  means: 'means of setups',
+  classFamily: 'all differences of the class at once',
+  modelFamilies: 'all differences of a model at once',
+  rankSets: 'rank sets',
+  pair: 'difference of the pair',
+  run: 'single runs',
+};
+
+export function rowsOf(group: string, layout: string, coverage: Coverage): CoverageRow[] {
+  return KINDS.flatMap((kind) => {
+    const share = coverage[kind];
+    return share === null ? [] : [{ group, layout, kind, target: TARGETS[kind], ...share }];
+  });
+}
+
+export const isMet = ({ share, target }: Pick<CoverageRow, 'share' | 'target'>) => isWithin(share, target);
+
+const percent = (share: number) => (100 * share).toFixed(1);
+
+export function describeRow(row: CoverageRow): string {
+  const { kind, share, standardError, worlds, intervals, target } = row;
+  const off = Math.max(target[0] - share, share - target[1]);
+  const asFar = off <= 2 * standardError ? 'as far as chance goes ' : '';
+  const outside = isMet(row) ? '' : `  ${asFar}OUTSIDE ${percent(target[0])}–${percent(target[1])} %`;
+  return `    ${WORDS[kind]}: ${percent(share)} ± ${percent(standardError)} % of ${intervals} in ${worlds} worlds${outside}`;
+}
+
+/** Prints the rows of a layout as they are known. */
+export function printRows(rows: readonly CoverageRow[]): void {
+  let last = '';
+  for (const row of rows) {
+    if (row.layout !== last) console.log(`  ${row.layout}`);
+    last = row.layout;
+    console.log(describeRow(row));
+  }
+}

@@ -1,0 +1,94 @@
+import { mkdtemp, rm } from 'node:fs/promises';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { folderBlobStore } from '@/lib/files/folderBlobStore';
+import { MOST_COMPARED, readComparison, type SetupDifference } from '@/lib/registry/comparisons/compare';
+import { readModel } from '@/lib/registry/models/model';
+import { readRankings } from '@/lib/registry/rankings/rankings';
+import type { Registry } from '@/lib/registry/registry';
+import { loadDemoWorld } from '@/prisma/demo/loadDemoWorld';
+import { freshDatabase } from '@/test/helpers/database';
+
+const { prisma } = await freshDatabase();
+const folder = await mkdtemp(join(tmpdir(), 'evenloop-words-'));
+const registry: Registry = {
+  db: prisma,
+  blobs: folderBlobStore(folder),
+  now: () => new Date('2026-11-20T12:00:00Z'),
+  world: 'record',
+};
+
+beforeAll(async () => {
+  await loadDemoWorld(registry, { password: 'quiet-lantern-over-gravel', scale: 'full', report: () => {} });
+}, 900_000);
+afterAll(() => rm(folder, { recursive: true, force: true }));
+
+const CLASSES = ['kmh-90', 'kmh-110', 'kmh-130', 'mph-70'];
+
+/** Every pair of a class from both sides: what the setup's page of comparison says of it against each baseline. */
+async function pairsOf(classKey: string): Promise<Map<string, SetupDifference>> {
+  const all = await prisma.setup.findMany({
+    where: { estimates: { some: { fit: { isCurrent: true, group: { cruiseClassKey: classKey } } } } },
+  });
+  expect(all.length).toBeLessThanOrEqual(MOST_COMPARED);
+  const said = new Map<string, SetupDifference>();
+  for (const baseline of all) {
+    const others = all.filter(({ id }) => id !== baseline.id);
+    const view = await readComparison(registry, {
+      classKey,
+      world: 'demo',
+      setupSlugs: [baseline.slug, ...others.map(({ slug }) => slug)],
+      wanted: { percent: 2, power: 0.8 },
+    });
+    expect(view?.differences).toHaveLength(others.length);
+    for (const difference of view?.differences ?? []) {
+      said.set(`${baseline.slug} ${difference.setup.slug}`, difference);
+    }
+  }
+  return said;
+}
+
+describe('one word for a difference, over every pair of the demo world', { timeout: 600_000 }, () => {
+  it.each(CLASSES)('from both sides, in the ranks and on the models’ pages, at %s', async (classKey) => {
+    const said = await pairsOf(classKey);
+    expect(said.size).toBeGreaterThan(20);
+    for (const [pair, one] of said) {
+      const other = said.get(pair.split(' ').reverse().join(' '));
+      expect(other?.word, pair).toBe(one.word);
+      expect(other?.refusal === null, pair).toBe(one.refusal === null);
+      if (one.percent === null) continue;
+      // B against A and A against B are reciprocal ratios
+      expect((1 + one.percent / 100) * (1 + (other?.percent ?? Number.NaN) / 100), pair).toBeCloseTo(1, 10);
+      if (one.simultaneous !== null && one.word === 'settled') {
+        expect(one.simultaneous[0] > 0 || one.simultaneous[1] < 0, pair).toBe(true);
+      }
+      if (one.word === 'undecided') {
+        expect(one.pointwise !== null && one.pointwise[0] <= 0 && one.pointwise[1] >= 0, pair).toBe(true);
+      }
+    }
+
+    const rankings = await readRankings(registry, { classKey, world: 'demo' });
+    const ranked = rankings?.ranked ?? [];
+    for (const setup of ranked) {
+      const against = ranked.flatMap(({ slug }) => said.get(`${slug} ${setup.slug}`) ?? []);
+      const settled = against.filter(({ word }) => word === 'settled');
+      // above it stand those that are settled to be lower, below it those settled to be higher
+      const lower = settled.filter(({ percent }) => (percent ?? 0) > 0).length;
+      const higher = settled.filter(({ percent }) => (percent ?? 0) < 0).length;
+      expect([setup.rankLower, setup.rankUpper], setup.slug).toEqual([1 + lower, ranked.length - higher]);
+    }
+
+    for (const { slug } of await prisma.vehicleModel.findMany({ where: { world: 'demo' } })) {
+      const model = await readModel(registry, slug, { classKey });
+      if (model?.classKey !== classKey) continue;
+      for (const change of model.changes) {
+        const compared = said.get(`${model.baseline?.slug} ${change.setup.slug}`);
+        expect([change.word, change.percent], `${change.setup.slug}`).toEqual([
+          compared?.word ?? null,
+          compared?.percent ?? null,
+        ]);
+      }
+    }
+  });
+});
