@@ -89,10 +89,12 @@ export function standModel(
   logMeans: ReadonlyMap<string, number>,
   levels: ScreeningLevels,
 ): ModelStanding {
-  const hasSpread = fit.residualDf >= 1 && fit.components.residual > 0;
+  // A young class assumes what it cannot see yet: enough to say where a run is expected, not to call one odd.
+  const hasSpread = fit.components.residual > 0;
+  const seesSpread = hasSpread && fit.residualDf >= 1;
   const observations = runs.map(observationOf);
   const residuals = hasSpread ? residualsBySetup(runs, fit.components) : undefined;
-  const predicted = hasSpread ? shrunkEffects(observations, fit.components) : undefined;
+  const predicted = seesSpread ? shrunkEffects(observations, fit.components) : undefined;
   const bySetup = new Map<string, StandingRun[]>();
   for (const run of runs) {
     const own = bySetup.get(run.setupId);
@@ -107,14 +109,15 @@ export function standModel(
     const ofSetup = { cars: counted(own, carOf), sessions: counted(own, sessionOf) };
     for (const run of own) {
       const found = byNumber.get(run.number);
+      const seen = seesSpread ? found : undefined;
       stood.push({
         runId: run.runId,
         setupId,
         leaveOneOut: found?.leaveOneOut ?? null,
         sd: found?.sd ?? null,
-        studentised: found === undefined ? null : bounded(found.studentised),
-        p: found?.p ?? null,
-        pHolm: found?.pHolm ?? null,
+        studentised: seen === undefined ? null : bounded(seen.studentised),
+        p: seen?.p ?? null,
+        pHolm: seen?.pHolm ?? null,
         knowsCar: (known.cars.get(carOf(run)) ?? 0) > 1,
         knowsSession: (known.sessions.get(sessionOf(run)) ?? 0) > 1,
         isOnlyOfCar: ofSetup.cars.get(carOf(run)) === 1,
@@ -129,7 +132,11 @@ export function standModel(
         : setupShrinkage(own, predicted, logMean, fit.residualDf);
     const shownCars = new Set(latest.map((run) => carOnLoop(run.carId, run.loopId)));
     const ids = new Set(latest.map(({ sessionId }) => sessionId));
-    const screening = shownScreening(screenSetup(own, screened, levels), MOST_SCREENED, shownCars);
+    const screening = shownScreening(
+      screenSetup(own, seesSpread ? screened : [], levels),
+      MOST_SCREENED,
+      shownCars,
+    );
     return {
       setupId,
       standing: {

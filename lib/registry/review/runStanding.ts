@@ -84,8 +84,9 @@ export async function runStanding(
   ]);
   if (ofModel === null) return amongNone(subject);
   if (ofSetup === undefined || ofModel.all === undefined) return STANDING_DUE;
+  // An old fit did not keep how well its components are known: nothing is expected from it.
   const judged =
-    fit.summary === undefined
+    fit.summary === undefined || fit.summary.componentCovariance.length === 0
       ? null
       : await (own === null
           ? judgeBeside(registry, subject, fit.id, fit.summary, ofModel.effects)
@@ -190,6 +191,9 @@ async function judgeBeside(
   });
   if (predicted === null) return null;
   const { mean, sd, interval, knowsCar, knowsSession } = predicted;
+  // On a spread that is assumed alone no run is odd.
+  if (effects.runs <= effects.setups.length)
+    return { mean, interval, knowsCar, knowsSession, residual: null };
   const residual = studentisedBeside(
     { leaveOneOut: Math.log(subject.normalisedWhPerKm) - mean, sd },
     { runs: effects.runs, setups: effects.setups.length, quadratic: effects.quadratic },

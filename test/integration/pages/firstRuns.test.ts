@@ -108,7 +108,7 @@ describe('the first approved runs of a class', { timeout: 600_000 }, () => {
       expect(rankings).toContain('car variation assumed');
       if (i > 0) expect(review).toMatch(/besides this one/);
       // what is expected of a further run is within the reach of such a car
-      const expected = /95 % interval ([\d.]+) to ([\d.]+) kWh/.exec(
+      const expected = /95\s%\sinterval\s([\d.]+)\sto\s([\d.]+)\skWh/u.exec(
         review.split('Expected without')[1] ?? '',
       );
       if (i > 0) expect(Number(expected?.[2]) / Number(expected?.[1])).toBeLessThan(1.25);

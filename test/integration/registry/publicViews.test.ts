@@ -125,9 +125,9 @@ describe('what readers see of models, setups, loops and testers', () => {
     const { slug } = await prisma.vehicleModel.findUniqueOrThrow({ where: { id: vehicle.modelId } });
     const view = await readModel(registry, slug);
     expect(view?.baseline?.setupId).toBe(vehicle.baselineId);
-    expect(view?.changes.map((change) => `${change.factorLabel}: ${change.from} to ${change.to}`)).toEqual([
-      'Ride height: normal to low',
-    ]);
+    expect(
+      view?.changes.map((change) => `${change.factorLabel}: ${change.from.label} to ${change.to.label}`),
+    ).toEqual(['Ride height: normal to low']);
     const change = view?.changes[0];
     expect(change?.withinSessions?.sessions).toBe(6);
     // The same sessions stand behind both numbers.

@@ -134,16 +134,22 @@ describe('what a fit keeps of single runs', () => {
 
   it('says nothing of what a fit without a spread cannot know, and still says where runs lie', () => {
     const runs = world(5);
-    for (const none of [
-      { components: { car: 0, carLoop: 0, session: 0, residual: 0 }, residualDf: 9 },
-      { components, residualDf: 0 },
-    ]) {
-      const kept = stand(runs, none);
-      expect(kept.effects).toBeNull();
-      expect(kept.runs.every(({ sd, p }) => sd === null && p === null)).toBe(true);
-      expect(kept.setups.every(({ spread }) => spread.cars.length === 0)).toBe(true);
-      expect(kept.all.count).toBe(runs.length);
-    }
+    const kept = stand(runs, { components: { car: 0, carLoop: 0, session: 0, residual: 0 }, residualDf: 9 });
+    expect(kept.effects).toBeNull();
+    expect(kept.runs.every(({ sd, p }) => sd === null && p === null)).toBe(true);
+    expect(kept.setups.every(({ spread }) => spread.cars.length === 0)).toBe(true);
+    expect(kept.all.count).toBe(runs.length);
+  });
+
+  it('expects runs by a spread that is assumed, and calls none of them odd by it', () => {
+    const runs = world(5);
+    const kept = stand(runs, { components, residualDf: 0 });
+    const seen = stand(runs, { components, residualDf: 9 });
+    expect(kept.effects).toEqual(seen.effects);
+    expect(kept.runs.map(({ sd }) => sd)).toEqual(seen.runs.map(({ sd }) => sd));
+    expect(kept.runs.every(({ studentised, p, pHolm }) => (studentised ?? p ?? pHolm) === null)).toBe(true);
+    expect(seen.runs.every(({ p }) => p !== null)).toBe(true);
+    expect(kept.setups.every(({ spread }) => spread.cars.length === 0)).toBe(true);
   });
 
   it('reads back as it was written, and as nothing where it was not', () => {
