@@ -1,5 +1,6 @@
 import { DemoMark } from '@/app/ui/DemoMark';
 import { PageHeader } from '@/app/ui/PageHeader';
+import { pageMetadata } from '@/app/ui/pageMetadata';
 import { Section } from '@/app/ui/Section';
 import { UnitNote } from '@/app/ui/UnitNote';
 import { signedIn } from '@/app/visitor/actor';
@@ -12,6 +13,7 @@ import { RegistryState } from './RegistryState';
 import { ownUnitHref, type SearchParams } from './rankings/query';
 import { StartHere } from './StartHere';
 
+export const metadata = pageMetadata('home');
 export const dynamic = 'force-dynamic';
 
 export default async function HomePage({ searchParams }: { searchParams: Promise<SearchParams> }) {

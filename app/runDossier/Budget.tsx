@@ -2,6 +2,7 @@ import { DefinitionList } from '@/app/ui/DefinitionList';
 import { Figure } from '@/app/ui/figures/Figure';
 import { DOF_CAP } from '@/lib/numerics/studentT';
 import type { NormalisedRun } from '@/lib/physics/normalise';
+import type { RunView } from '@/lib/registry/runs/run';
 import type { Display } from '@/lib/units/display';
 import { additiveUnit } from '@/lib/units/sense';
 import {
@@ -14,6 +15,7 @@ import {
 } from '@/lib/units/show';
 import { unitSymbol } from '@/lib/units/unit';
 import { budgetFigure } from './budgetFigure';
+import { DisplayScaleWords } from './DisplayScaleWords';
 import { percent } from './numbers';
 import type { RunOfFigure } from './runSource';
 
@@ -27,7 +29,7 @@ const SCOPE_MEANINGS = [
 
 interface BudgetProps {
   run: NormalisedRun;
-  view: RunOfFigure;
+  view: RunOfFigure & Pick<RunView, 'displayScale'>;
   display: Display;
 }
 
@@ -76,6 +78,12 @@ export function Budget({ run, view, display }: BudgetProps) {
         their own intervals suggest.
       </p>
       <Figure figure={budgetFigure(view, run, display)} />
+      <details>
+        <summary className="inline-flex min-h-9 items-center text-sm text-accent underline underline-offset-4">
+          The energy display of this car
+        </summary>
+        <DisplayScaleWords scale={view.displayScale} display={display} />
+      </details>
     </>
   );
 }

@@ -1,6 +1,6 @@
 import { DataTable } from '@/app/ui/DataTable';
 import type { ShownReading } from '@/lib/run/fields/shownReadings';
-import { placeForDigits } from '@/lib/units/digits';
+import { placeForUncertainty } from '@/lib/units/digits';
 import type { Display } from '@/lib/units/display';
 import { showInterval, showQuantity } from '@/lib/units/show';
 import { spreadFromCanonical } from '@/lib/units/unit';
@@ -56,5 +56,5 @@ export function ReadingsTable({
 /** Enough to see the ends of the rounding interval apart, and no more. */
 function decimalsOf(reading: ShownReading): number {
   const half = spreadFromCanonical((reading.high - reading.low) / 2, reading.unit, reading.value);
-  return half > 0 ? Math.min(4, Math.max(0, placeForDigits(half, 2))) : 0;
+  return half > 0 ? Math.min(4, Math.max(0, placeForUncertainty(half))) : 0;
 }

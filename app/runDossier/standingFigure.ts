@@ -62,7 +62,7 @@ function among(of: RunOfFigure, standing: RunStanding, runs: RankedRuns, display
   return {
     ...runSource(kind, of, display),
     table: {
-      caption: `Run ${of.number}, then the others, the lowest first`,
+      caption: `Run ${of.number}, then the others, ${senseOf(display.consumption).bestFirst}`,
       columns: [
         { header: 'Run' },
         { header: 'At reference conditions', unit: unitSymbol(display.consumption) },

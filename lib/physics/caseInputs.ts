@@ -74,6 +74,11 @@ export function layOutCase(input: NormalisationCase): CaseInputs {
     x[indexOfInput(name)] = value;
   };
 
+  const putChange = (name: InputName, ratio: number | undefined, prior: Prior) => {
+    if (ratio === undefined) fix(name, 1);
+    else put(name, ratio, prior);
+  };
+
   const temperature = run.airTemperatureC;
   put('energyWh', run.energyWh, READING_PRIORS.energyWh);
   put('distanceM', run.distanceM, READING_PRIORS.distanceM);
@@ -143,6 +148,8 @@ export function layOutCase(input: NormalisationCase): CaseInputs {
     if (vehicle.rollingCoefficient === undefined) put('rollingCoefficient', tyrePrior.value, tyrePrior);
     else put('rollingCoefficient', vehicle.rollingCoefficient, VEHICLE_PRIORS.statedRolling);
   }
+  putChange('dragOfSetup', vehicle.dragOfSetup, VEHICLE_PRIORS.changedDrag);
+  putChange('rollingOfSetup', vehicle.rollingOfSetup, VEHICLE_PRIORS.changedRolling);
   put(
     'drivetrainEfficiency',
     vehicle.drivetrainEfficiency ?? VEHICLE_PRIORS.efficiency.value,

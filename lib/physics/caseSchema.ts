@@ -31,6 +31,12 @@ const vehicle = z
       .describe('Gives a prior for the drag area when that is not known'),
     rollingCoefficient: finite.min(0.002).max(0.1).optional().describe('At 20 °C'),
     tyreKind: z.enum(valuesOf(TYRE_KINDS)).optional().describe('Gives a prior for the rolling coefficient'),
+    dragOfSetup: finite
+      .min(0.2)
+      .max(5)
+      .optional()
+      .describe('Of the setup driven, over that of the setup for which the drag area holds'),
+    rollingOfSetup: finite.min(0.2).max(5).optional().describe('Likewise of the rolling coefficient'),
     coastDown: coastDown.optional(),
     drivetrainEfficiency: finite.min(0.3).max(1).optional().describe('Battery to wheel'),
     yawDragPerRad2: finite.min(0).max(20).optional().describe('Relative rise of drag per squared yaw angle'),

@@ -42,6 +42,8 @@ export const INPUT_NAMES = [
   'batteryTemperatureCommonShare',
   'displayScaleOfModelShare',
   'displayScaleOfCarShare',
+  'dragOfSetup',
+  'rollingOfSetup',
 ] as const;
 
 export type InputName = (typeof INPUT_NAMES)[number];
@@ -105,6 +107,8 @@ export const INPUT_MEANINGS: Readonly<Record<InputName, InputMeaning>> = {
   },
   displayScaleOfModelShare: { label: 'Scale of the energy display, of the model', unit: '', scope: 'model' },
   displayScaleOfCarShare: { label: 'Scale of the energy display, of the car', unit: '', scope: 'car' },
+  dragOfSetup: { label: 'Drag of the changed setup, of that learned', unit: '', scope: 'model' },
+  rollingOfSetup: { label: 'Rolling of the changed setup, of that learned', unit: '', scope: 'model' },
 };
 
 const INDEX_OF: ReadonlyMap<string, number> = new Map(INPUT_NAMES.map((name, index) => [name, index]));

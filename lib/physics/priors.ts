@@ -100,6 +100,8 @@ export const VEHICLE_PRIORS = {
   coastDown: row('Coast-down coefficient, given as a number', '', 0, 0, 0.03, 0, 0, 'normal', OWN),
   efficiency: row('Battery-to-wheel efficiency', '', 0.9, 0.02, 0, 0.84, 0.95, 'normal', TRADE),
   yawDrag: row('Drag rise with yaw', 'rad⁻²', 3, 2 / Math.sqrt(3), 0, 1, 5, 'rectangular', TRADE),
+  changedDrag: row('Drag of a changed setup, of that learned', '', 1, 0, 0.05, 0.9, 1.2, 'normal', OWN),
+  changedRolling: row('Rolling of a changed setup, of that learned', '', 1, 0, 0.05, 0.9, 1.2, 'normal', OWN),
   recuperation: row('Share of braking energy recovered', '', 0.6, 0.15, 0, 0.3, 0.9, 'normal', TRADE),
   brakingDeceleration: row(
     'Deceleration of counted slow-downs',

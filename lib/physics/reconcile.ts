@@ -165,6 +165,8 @@ export function energyFromConsumption(
 /** Each state of charge is shown to a whole point: the difference is triangular with half-width 1, u = 1/√6 points. */
 export const CHARGE_DIFFERENCE_U_SHARE = 0.01 / Math.sqrt(6);
 
+export const LEVEL_LABEL = 'state-of-charge drop × usable capacity';
+
 /** Drop of the state of charge (shares 0..1) times usable capacity. */
 export function energyFromCharge(
   startShare: number,
@@ -174,7 +176,7 @@ export function energyFromCharge(
 ): EnergyReading {
   const drop = startShare - endShare;
   return {
-    label: 'state-of-charge drop × usable capacity',
+    label: LEVEL_LABEL,
     energyWh: drop * usableCapacityWh,
     uWh: Math.hypot(usableCapacityWh * CHARGE_DIFFERENCE_U_SHARE, drop * uCapacityWh),
     isCounter: false,
@@ -184,15 +186,21 @@ export function energyFromCharge(
 /** Share of a charger's delivered energy that reaches the battery: priors of common practice, no source. */
 export const CHARGING_EFFICIENCY = { dc: { value: 0.92, u: 0.03 }, ac: { value: 0.88, u: 0.04 } } as const;
 
+type ChargerKind = keyof typeof CHARGING_EFFICIENCY;
+
+export function chargerLabel(kind: ChargerKind): string {
+  return `energy delivered by the ${kind === 'dc' ? 'DC' : 'AC'} charger`;
+}
+
 /** Energy a charger delivered to bring the battery back, times the charging efficiency. */
 export function energyFromCharger(
   deliveredWh: number,
   halfDigitWh: number,
-  kind: keyof typeof CHARGING_EFFICIENCY,
+  kind: ChargerKind,
 ): EnergyReading {
   const { value, u } = CHARGING_EFFICIENCY[kind];
   return {
-    label: `energy delivered by the ${kind === 'dc' ? 'DC' : 'AC'} charger`,
+    label: chargerLabel(kind),
     energyWh: deliveredWh * value,
     uWh: Math.hypot((halfDigitWh / Math.sqrt(3)) * value, deliveredWh * u),
     isCounter: false,

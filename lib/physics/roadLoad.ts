@@ -91,6 +91,8 @@ const BATTERY = indexOfInput('batteryTemperatureShare');
 const BATTERY_COMMON = indexOfInput('batteryTemperatureCommonShare');
 const SCALE_MODEL = indexOfInput('displayScaleOfModelShare');
 const SCALE_CAR = indexOfInput('displayScaleOfCarShare');
+const DRAG_OF_SETUP = indexOfInput('dragOfSetup');
+const ROLLING_OF_SETUP = indexOfInput('rollingOfSetup');
 
 /**
  * The adjustment of one run to reference conditions as a flat function of its inputs (order of INPUT_NAMES).
@@ -151,7 +153,8 @@ export function adjustmentModel(
     const cross = x[CROSS] as number;
     const windSquare =
       2 * meanSpeed * (x[HEADWIND] as number) + along * along + (1 + (x[YAW] as number)) * cross * cross;
-    const perDensity = 0.5 * (x[DRAG_AREA] as number) * perForce;
+    const dragArea = (x[DRAG_AREA] as number) * (x[DRAG_OF_SETUP] as number);
+    const perDensity = 0.5 * dragArea * perForce;
     const wake = 1 + (x[WAKE] as number);
     const aero = perDensity * density * wake * (meanSquare + windSquare);
     const aeroCalm = perDensity * density * meanSquare;
@@ -159,7 +162,8 @@ export function adjustmentModel(
     const aeroReference = perDensity * reference.airDensityKgM3 * referenceSpeed * referenceSpeed;
 
     const perK = x[ROLLING_PER_K] as number;
-    const constantRolling = (x[ROLLING] as number) * mass * STANDARD_GRAVITY;
+    const rollingCoefficient = (x[ROLLING] as number) * (x[ROLLING_OF_SETUP] as number);
+    const constantRolling = rollingCoefficient * mass * STANDARD_GRAVITY;
     const linear = x[LINEAR] as number;
     const rolling20 = (constantRolling + linear * meanSpeed) * perForce;
     const referenceFactor = rollingTemperatureFactor(reference.airTemperatureC, perK);
@@ -172,7 +176,7 @@ export function adjustmentModel(
     const braked = brakingWork(falls, {
       massKg: mass,
       cruiseMps: cruise,
-      dragPerSquareN: 0.5 * density * (x[DRAG_AREA] as number),
+      dragPerSquareN: 0.5 * density * dragArea,
       constantN:
         constantRolling * temperatureFactor + (mass * STANDARD_GRAVITY * (x[CLIMB] as number)) / distance,
       linearNPerMps: linear * temperatureFactor,

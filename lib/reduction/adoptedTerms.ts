@@ -1,7 +1,9 @@
 import type { RoadLoadBelief } from '@/lib/physics/learned';
-import { VEHICLE_PRIORS } from '@/lib/physics/priors';
+import { type Prior, priorU, ROLLING_PRIORS, VEHICLE_PRIORS } from '@/lib/physics/priors';
 import { type Changed, factorChanges } from '@/lib/run/factors';
-import type { SetupLevelSnapshot } from './snapshot';
+import { type TyreKind, tyreKindOf } from '@/lib/run/tyreKind';
+import type { ReductionSnapshot } from './snapshot';
+import { tyresOf } from './tyresOf';
 
 /** A model's learned road load as the method version in effect uses it. */
 export interface AdoptedRoadLoad {
@@ -10,7 +12,13 @@ export interface AdoptedRoadLoad {
   runs: number;
   posterior: RoadLoadBelief;
   /** Levels other than as delivered of the setup it was learned from; none where it was learned as delivered. */
-  levels: readonly { factor: string; levelId: string }[];
+  levels: readonly AdoptedLevel[];
+}
+
+interface AdoptedLevel {
+  factor: string;
+  levelId: string;
+  tyreKind: TyreKind | null;
 }
 
 export interface LearnedValue {
@@ -18,19 +26,24 @@ export interface LearnedValue {
   u: number;
 }
 
-/** What of an adopted road load holds for one run. */
+/** What an adopted road load says of one run. */
 export interface AdoptedTerms {
-  dragAreaM2?: LearnedValue;
-  rollingCoefficient?: LearnedValue;
-  /** Of the two, where both hold. */
-  correlation?: number;
+  /** Of the setup that it was learned from: one number, with one error, for all setups of the model. */
+  dragAreaM2: LearnedValue;
+  rollingCoefficient: LearnedValue;
+  correlation: number;
+  /** Of the run's setup over that of the learning; missing where no factor that changes it differs. */
+  dragOfSetup?: LearnedValue;
+  rollingOfSetup?: LearnedValue;
   words: string;
 }
 
 /**
- * The rule of adoption for one run: a term is taken from the adopted road load where the run's setup is, in every
- * factor that changes the term, at the level at which it was learned; otherwise the run keeps its prior. A car's own
- * values go before both, and are left to the caller.
+ * The rule of adoption for one run (method A7): the learned value, times what the priors say of the run's setup over
+ * what they say of the setup that it was learned from, where a factor that changes the term differs between the two.
+ * All setups of a model share the error of the learning, so that it cancels between them; a change has one of its own.
+ * Giving the learned values to setups as delivered alone would move contrasts within a day. A car's own values go before
+ * both, and are left to the caller.
  *
  * What is learned are the ratios CdA/η and Crr/η. The engine divides by η itself, so they are given at the prior's η
  * with the uncertainty of the ratio alone: a wrong η scales drag and rolling alike, which the scale to the measured
@@ -44,25 +57,47 @@ export interface AdoptedTerms {
  */
 export function adoptedTerms(
   adopted: AdoptedRoadLoad,
-  setupLevels: readonly Pick<SetupLevelSnapshot, 'factor' | 'levelId' | 'isBaseline'>[],
+  driven: Pick<ReductionSnapshot, 'model' | 'setup'>,
 ): AdoptedTerms {
-  const changed = changedFactors(adopted, setupLevels);
-  const holds = (term: Changed) => !changed.some((factor) => factorChanges(factor, term));
+  const changed = changedFactors(adopted, driven.setup.levels);
+  const isChanged = (term: Changed) => changed.some((factor) => factorChanges(factor, term));
   const efficiency = VEHICLE_PRIORS.efficiency.value;
   const { mean, covariance } = adopted.posterior;
   const term = (i: number): LearnedValue => ({
     value: (mean[i] as number) * efficiency,
     u: Math.sqrt(covariance[i]?.[i] as number) * efficiency,
   });
-  const drag = holds('drag') ? term(0) : undefined;
-  const rolling = holds('rolling') ? term(1) : undefined;
-  const words = `learned from ${adopted.runs} runs of this model, adopted in version ${adopted.label}`;
+  const learnedOn = tyreKindOf(
+    ...adopted.levels.map(({ tyreKind }) => tyreKind),
+    driven.model.deliveredTyreKind,
+  );
   return {
-    words,
-    ...(drag === undefined ? {} : { dragAreaM2: drag }),
-    ...(rolling === undefined ? {} : { rollingCoefficient: rolling }),
-    ...(drag === undefined || rolling === undefined ? {} : { correlation: correlationOf(covariance) }),
+    dragAreaM2: term(0),
+    rollingCoefficient: term(1),
+    correlation: correlationOf(covariance),
+    // the prior for drag goes by the model alone
+    ...(isChanged('drag') ? { dragOfSetup: ofChange(VEHICLE_PRIORS.changedDrag, 1, 0) } : {}),
+    ...(isChanged('rolling') ? { rollingOfSetup: rollingChange(tyresOf(driven), learnedOn) } : {}),
+    words: `learned from ${adopted.runs} runs of this model, adopted in version ${adopted.label}`,
   };
+}
+
+/**
+ * Two priors p₁ and p₀ = p₁ over a change have relative variances that differ by that of the change (JCGM 100:2008,
+ * 5.1.6, for a product): so much the priors know of it, and what any change may do beyond them is added to it.
+ */
+function rollingChange(driven: TyreKind, learned: TyreKind): LearnedValue {
+  const [its, base] = [ROLLING_PRIORS[driven], ROLLING_PRIORS[learned]];
+  const variance = (prior: Prior) => (prior.u / prior.value) ** 2;
+  return ofChange(
+    VEHICLE_PRIORS.changedRolling,
+    its.value / base.value,
+    Math.sqrt(Math.abs(variance(its) - variance(base))),
+  );
+}
+
+function ofChange(prior: Prior, ratio: number, relativeU: number): LearnedValue {
+  return { value: ratio, u: Math.hypot(priorU(prior, ratio), ratio * relativeU) };
 }
 
 function correlationOf(covariance: RoadLoadBelief['covariance']): number {
@@ -74,7 +109,7 @@ function correlationOf(covariance: RoadLoadBelief['covariance']): number {
 /** Factors in which the run's setup is not as that of the learning; a factor without a level is as delivered. */
 function changedFactors(
   adopted: AdoptedRoadLoad,
-  setupLevels: readonly Pick<SetupLevelSnapshot, 'factor' | 'levelId' | 'isBaseline'>[],
+  setupLevels: ReductionSnapshot['setup']['levels'],
 ): string[] {
   const learned = new Map(adopted.levels.map(({ factor, levelId }) => [factor, levelId]));
   const driven = new Map(

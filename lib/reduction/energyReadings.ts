@@ -9,7 +9,7 @@ import { rectangularU } from './readingUncertainty';
 import type { ReducedRecord } from './snapshot';
 
 /** A usable capacity from a data sheet or an owner, as a share of itself: common practice, no source. */
-const CAPACITY_RELATIVE_U = 0.03;
+export const CAPACITY_RELATIVE_U = 0.03;
 
 /**
  * Every reading that says how much energy the run took (method A1). The shown consumption is multiplied with the

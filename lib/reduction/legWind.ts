@@ -37,7 +37,8 @@ export function legWind(
   if (!(backDistanceM > 0) || !(backEnergyWh > 0)) return null;
   // as the engine itself takes it: the car's own, its model's, or the prior
   const { x, u } = layOutCase(engineCase);
-  const drag = indexOfInput('dragAreaM2');
+  const [drag, change] = [indexOfInput('dragAreaM2'), indexOfInput('dragOfSetup')];
+  const ratio = x[change] as number;
   const implied = headwindFromLegs({
     outboundEnergyWh: withU(outboundEnergy),
     tripEnergyWh: withU(tripEnergy),
@@ -49,8 +50,8 @@ export function legWind(
     uLegClimbM: LEG_CLIMB_U_M,
     loopDistanceM: loop.lengthM,
     massKg: vehicle.massKg,
-    dragAreaM2: x[drag] as number,
-    uDragAreaM2: u[drag] as number,
+    dragAreaM2: (x[drag] as number) * ratio,
+    uDragAreaM2: Math.hypot((u[drag] as number) * ratio, (x[drag] as number) * (u[change] as number)),
     drivetrainEfficiency: vehicle.drivetrainEfficiency ?? VEHICLE_PRIORS.efficiency.value,
     uDrivetrainEfficiency: VEHICLE_PRIORS.efficiency.u,
   });

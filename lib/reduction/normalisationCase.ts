@@ -13,7 +13,7 @@ import type { RunDistance } from './runDistance';
 import type { RunSpeed } from './runSpeed';
 import type { ReducedRecord, ReductionSnapshot, WeatherSnapshot } from './snapshot';
 import { temperatureUC } from './temperatureUncertainty';
-import { tyresOf } from './valueSources';
+import { tyresOf } from './tyresOf';
 import type { TraceCase } from './withTrace';
 
 /** What was measured, after the readings were reconciled and the instruments' calibrations applied. */

@@ -35,7 +35,7 @@ export interface ReducedRun {
  * architecture, each step a pure function of the one before. The result is a function of the snapshot and the version.
  */
 export function reduceRun(snapshot: ReductionSnapshot, method: Method): ReducedRun {
-  const { record, car, model, setup, loop, calibrations, recording } = snapshot;
+  const { record, car, model, loop, calibrations, recording } = snapshot;
   const capacityWh = car.usableCapacityWh ?? model.usableCapacityWh ?? undefined;
   const checks = checkConsistency(displayReadings(record.readings, capacityWh));
   const energy = reconcileEnergy(energyReadings(record, capacityWh));
@@ -43,7 +43,7 @@ export function reduceRun(snapshot: ReductionSnapshot, method: Method): ReducedR
   const trace = recording === null ? undefined : runTrace(recording, loop);
   const speed = speedWithTrace(runSpeed(record, calibrations), usable(trace));
   const adopted = method.roadLoads.get(model.id);
-  const learned = adopted && adoptedTerms(adopted, setup.levels);
+  const learned = adopted && adoptedTerms(adopted, snapshot);
   const measured = { energy, distance, speed, trace: traceCase(usable(trace)) };
   const engineCase = normalisationCaseSchema.parse(normalisationCase(snapshot, learned, measured));
   const sources = valueSources(snapshot, learned);

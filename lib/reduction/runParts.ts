@@ -4,7 +4,7 @@ import type { BudgetEntry, NormalisationResult, NormalisedRun } from '@/lib/phys
 export interface RunPart {
   input: string;
   scope: 'session' | 'car' | 'model' | 'method';
-  /** Which session, car, loop or model: equal keys are the same random variable. */
+  /** Which session, car, loop, setup or model: equal keys are the same random variable. */
   key: string;
   /** Signed contribution c·u to ln of the result. */
   contribution: number;
@@ -16,10 +16,13 @@ export interface RunOwners {
   carId: string;
   loopId: string;
   modelId: string;
+  setupId: string;
 }
 
 /** Taken at another value, from another source or for other tyres, these are another quantity with an error of its own. */
 const BY_VALUE: ReadonlySet<string> = new Set(['dragAreaM2', 'rollingCoefficient']);
+/** Of a changed setup over the learned one: an error of each setup's own, shared by its cars. */
+const OF_THE_SETUP: ReadonlySet<string> = new Set(['dragOfSetup', 'rollingOfSetup']);
 /** Scope `car` in the budget, but numbers of the loop: shared by all cars on it. */
 const OF_THE_LOOP: ReadonlySet<string> = new Set(['distanceM', 'netClimbM', 'offCruiseShare']);
 
@@ -42,6 +45,7 @@ function keyOf(owners: RunOwners, { input, value }: BudgetEntry, scope: RunPart[
   if (scope === 'session') return owners.sessionId;
   // one value for all models
   if (scope === 'method') return 'method';
+  if (OF_THE_SETUP.has(input)) return owners.setupId;
   const owner = scope === 'model' ? owners.modelId : OF_THE_LOOP.has(input) ? owners.loopId : owners.carId;
   return BY_VALUE.has(input) ? `${owner} at ${value}` : owner;
 }

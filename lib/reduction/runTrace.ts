@@ -38,7 +38,8 @@ export function runTrace(
   recording: RecordingSnapshot,
   loop: { lengthM: number; lengthUncertaintyM: number },
 ): RunTrace {
-  const { distanceM, cruise, lengthScale: scale = 1 } = recording;
+  const { distanceM, cruise, lengthScale } = recording;
+  const scale = lengthScale ?? 1;
   const gapShare = recording.gapDistanceM / distanceM;
   const off = distanceM / loop.lengthM - 1;
   const uDifferenceM = Math.hypot(TRACE_LENGTH_RELATIVE_U * distanceM, loop.lengthUncertaintyM);
@@ -53,7 +54,7 @@ export function runTrace(
   return {
     traceId: recording.traceId,
     distanceM,
-    ...(recording.lengthScale === undefined ? {} : { lengthScale: scale }),
+    lengthScale,
     distanceCheck: {
       loopLengthM: loop.lengthM,
       uDifferenceM,

@@ -107,8 +107,8 @@ export interface RecordingSnapshot {
   traceId: string;
   /** As recorded. */
   distanceM: number;
-  /** Multiplies lengths and speeds so that they agree with the loop's length; missing where none was worked out: 1. */
-  lengthScale?: number;
+  /** Multiplies lengths and speeds so that they agree with the loop's length; null where none was worked out: as recorded. */
+  lengthScale: number | null;
   gapDistanceM: number;
   meanSquareSpeedM2S2: number;
   slowDowns: readonly { fromMps: number; toMps: number; fallM: number | null }[];

@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import type { ReconciledEnergy } from '@/lib/physics/reconcile';
 import { storedEnergy, storedNormalisation } from '@/lib/physics/stored';
 import { BODY_CLASSES } from '@/lib/run/bodyClass';
 import { choiceValues } from '@/lib/run/fields/table';
@@ -66,8 +67,6 @@ const cruiseFigures = z.object({
 const recording = {
   traceId: z.string(),
   distanceM: finite,
-  // missing where the snapshot was taken before recordings were brought to the loop's length: speeds stay as recorded
-  lengthScale: finite.positive().optional(),
   gapDistanceM: finite,
   meanSquareSpeedM2S2: finite,
   cruise: cruiseFigures.nullable(),
@@ -75,6 +74,7 @@ const recording = {
   closureDistanceM: finite,
   netClimbM: known,
 };
+const lengthScale = finite.positive();
 const slowDown = { fromMps: finite, toMps: finite };
 
 const loop = {
@@ -162,6 +162,7 @@ const version1 = z
         ...recording,
         slowDowns: z.array(z.object({ ...slowDown, fallM: orSilent(finite) })),
         durationS: orSilent(finite),
+        lengthScale: orSilent(lengthScale),
       })
       .nullable(),
   })
@@ -176,6 +177,7 @@ const version2 = z.object({
       ...recording,
       slowDowns: z.array(z.object({ ...slowDown, fallM: known })),
       durationS: known,
+      lengthScale: lengthScale.nullable(),
     })
     .nullable(),
 });
@@ -265,6 +267,11 @@ const result = z.object({
 type AlwaysKept = 'energy' | 'legWind' | 'normalisation';
 
 export type ReadReduction = Pick<StoredReduction, AlwaysKept> & Partial<Omit<StoredReduction, AlwaysKept>>;
+
+/** The energy of a `result` alone, for those who read that of many runs. Never throws. */
+export function readEnergy(stored: unknown): ReconciledEnergy | undefined {
+  return storedEnergy.safeParse(stored).data;
+}
 
 /** The column `result` of a normalisation; undefined where what every version kept cannot be read. Never throws. */
 export function readReduction(stored: unknown): ReadReduction | undefined {

@@ -1,8 +1,8 @@
 import type { NormalisationResult } from '@/lib/physics/normalise';
 import { DRAG_AREA_PRIORS, ROLLING_PRIORS } from '@/lib/physics/priors';
-import { type TyreKind, tyreKindOf } from '@/lib/run/tyreKind';
 import type { AdoptedTerms } from './adoptedTerms';
 import type { ReductionSnapshot } from './snapshot';
+import { tyresOf } from './tyresOf';
 
 /** Where a value of the car comes from that the engine was given. */
 export interface ValueSource {
@@ -22,10 +22,6 @@ const IN_LABEL = {
   model: 'of the model',
   prior: 'prior',
 } as const;
-
-export function tyresOf({ setup, model }: Pick<ReductionSnapshot, 'setup' | 'model'>): TyreKind {
-  return tyreKindOf(...setup.levels.map(({ tyreKind }) => tyreKind), model.deliveredTyreKind);
-}
 
 export function valueSources(
   snapshot: Pick<ReductionSnapshot, 'car' | 'model' | 'setup'>,
@@ -51,7 +47,7 @@ export function valueSources(
     dragAreaM2:
       car.dragAreaM2 !== null
         ? own
-        : learned?.dragAreaM2 !== undefined
+        : learned !== undefined
           ? { of: 'learned', words: learned.words }
           : model.dragAreaM2 !== null
             ? { of: 'model', words: model.dragAreaSource ?? 'stated with the model' }
@@ -59,7 +55,7 @@ export function valueSources(
     rollingCoefficient:
       car.rollingCoefficient !== null
         ? own
-        : learned?.rollingCoefficient !== undefined
+        : learned !== undefined
           ? { of: 'learned', words: learned.words }
           : { of: 'prior', words: ROLLING_PRIORS[tyresOf(snapshot)].label },
   };

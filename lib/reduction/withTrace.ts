@@ -89,7 +89,7 @@ export function traceUse(trace: RunTrace | undefined): TraceUse | null {
   return {
     traceId: trace.traceId,
     distanceM: trace.distanceM,
-    ...(trace.lengthScale === undefined ? {} : { lengthScale: trace.lengthScale }),
+    ...(trace.lengthScale === null ? {} : { lengthScale: trace.lengthScale }),
     distanceCheck: trace.distanceCheck,
     reasonsNotUsed: trace.reasonsNotUsed,
     sources: {

@@ -1,3 +1,5 @@
+import type { ReconciledEnergy } from '@/lib/physics/reconcile';
+import { readEnergy } from '@/lib/reduction/stored';
 import { readDisplayUnits } from '@/lib/run/stored';
 import type { Queryable } from './database';
 
@@ -77,4 +79,23 @@ export function carWithCalibrations(db: Queryable, carId: string) {
       },
     },
   });
+}
+
+/** The energies of a car's newest approved runs under one version, as far as they can be read. */
+export async function energiesOfCar(
+  db: Queryable,
+  carId: string,
+  methodVersion: string,
+  take: number,
+): Promise<ReconciledEnergy[]> {
+  const rows = await db.$queryRaw<{ energy: unknown }[]>`
+    SELECT result."result"->'energy' AS "energy"
+    FROM "Run" run
+    JOIN "RunRevision" revision ON revision."runId" = run."id" AND revision."number" = run."approvedRevision"
+    JOIN "Normalisation" result
+      ON result."revisionId" = revision."id" AND result."methodVersion" = ${methodVersion}
+    WHERE run."carId" = ${carId}::uuid AND run."status" = 'approved'
+    ORDER BY run."number" DESC
+    LIMIT ${take}`;
+  return rows.flatMap(({ energy }) => readEnergy(energy) ?? []);
 }

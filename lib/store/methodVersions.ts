@@ -1,4 +1,5 @@
 import { type Adoption, readAdoption, readLearning } from '@/lib/reduction/learning/stored';
+import { type TyreKind, tyreKindOf } from '@/lib/run/tyreKind';
 import type { WorldKey } from '@/lib/run/world';
 import { asJson } from './asJson';
 import type { Queryable } from './database';
@@ -159,4 +160,14 @@ export function levelsOfSetups(db: Queryable, slugs: string[]) {
       levels: { select: { factor: true, level: { select: { id: true, isBaseline: true } } } },
     },
   });
+}
+
+/** The kinds of tyre of levels that have one. */
+export async function tyreKindsOfLevels(db: Queryable, levelIds: string[]): Promise<Map<string, TyreKind>> {
+  if (levelIds.length === 0) return new Map();
+  const levels = await db.factorLevel.findMany({
+    where: { id: { in: levelIds }, tyreKind: { not: null } },
+    select: { id: true, tyreKind: true },
+  });
+  return new Map(levels.map(({ id, tyreKind }) => [id, tyreKindOf(tyreKind)]));
 }

@@ -1,4 +1,6 @@
 import { expect, type Page, test } from '@playwright/test';
+import { SaxesParser } from 'saxes';
+import sharp from 'sharp';
 
 /** Middles of the lines marked by an attribute, by the value that they stand for. */
 async function placesOf(page: Page, attribute: string): Promise<Map<string, number[]>> {
@@ -29,5 +31,83 @@ test('the ranking’s axis and the gridlines of its rows stand on one scale at e
         expect(Math.abs(gridline - tick), `${value} at ${width} px`).toBeLessThan(0.5);
       }
     }
+  }
+});
+
+test('a figure is read out by keyboard and by hover as its table says', async ({ page }) => {
+  await page.goto('/rankings');
+  const figure = page.locator('figure').first();
+  const readOut = figure.locator('output');
+  const rows = await figure
+    .locator('details tbody tr')
+    .evaluateAll((all) => all.map((row) => [...row.children].map((cell) => cell.textContent ?? '')));
+  await figure.getByRole('group', { name: 'Arrow keys' }).focus();
+  await page.keyboard.press('ArrowDown');
+  await expect(readOut).toContainText(rows[0]?.[0] ?? 'no row');
+  await expect(readOut).toContainText(rows[0]?.[2] ?? 'no number');
+  await page.keyboard.press('ArrowDown');
+  await expect(readOut).toContainText(rows[1]?.[0] ?? 'no row');
+  await page.keyboard.press('Escape');
+  await expect(readOut).toBeEmpty();
+  await figure
+    .locator('ol > li')
+    .nth(2)
+    .click({ position: { x: 4, y: 4 } });
+  await expect(readOut).toContainText(rows[2]?.[0] ?? 'no row');
+});
+
+test('every figure’s files are what they say, and may be kept', async ({ page, request }) => {
+  test.setTimeout(120_000);
+  await page.goto('/rankings');
+  const hrefs = await page
+    .locator('figure a[href^="/figures/"]')
+    .evaluateAll((links) => links.map((link) => link.getAttribute('href') ?? ''));
+  expect(hrefs).toHaveLength(6);
+  for (const href of hrefs) {
+    const answer = await request.get(href);
+    expect(answer.status(), href).toBe(200);
+    const { etag = '', 'cache-control': kept, 'content-type': type = '' } = answer.headers();
+    expect(kept).toContain('public');
+    expect((await request.get(href, { headers: { 'If-None-Match': etag } })).status()).toBe(304);
+    if (type === 'image/png') {
+      const { width, height } = await sharp(await answer.body()).metadata();
+      expect([width, height]).toEqual(href.includes('upright') ? [1080, 1350] : [1920, 1080]);
+    } else if (type === 'image/svg+xml') {
+      new SaxesParser({ xmlns: true }).write(await answer.text()).close();
+    } else {
+      expect(type).toContain('text/csv');
+      expect((await answer.text()).split('\r\n').length).toBeGreaterThan(2);
+    }
+  }
+});
+
+test('the picture of a shared link is there for every public page', async ({ page, request }) => {
+  for (const path of ['/', '/rankings', '/compare', '/models', '/loops', '/runs', '/protocol', '/method']) {
+    await page.goto(path);
+    const image = await page.locator('meta[property="og:image"]').getAttribute('content');
+    const { pathname, search } = new URL(image ?? '', 'http://nowhere');
+    const answer = await request.get(`${pathname}${search}`);
+    expect(answer.headers()['content-type'], path).toBe('image/png');
+    const { width, height } = await sharp(await answer.body()).metadata();
+    expect([width, height]).toEqual([1200, 630]);
+  }
+});
+
+test('an address of no figure is answered as such', async ({ request }) => {
+  for (const path of [
+    '/figures/ranking/kmh-110.gif',
+    '/figures/ranking/kmh-110.png?shape=huge',
+    '/figures/ranking/kmh-110.svg?theme=pink',
+    '/figures/ranking/no-class.svg',
+    '/figures/__proto__/kmh-110.svg',
+    '/figures/adjustment/0.svg',
+    '/figures/adjustment/99999999.svg',
+    '/figures/setup-runs/..%2F..%2Fetc.svg',
+    '/figures/route/%00.svg',
+    `/figures/ranking/kmh-110.svg?unit=${'x'.repeat(300)}`,
+    '/figures/ranking/kmh-110.svg?model=%00',
+  ]) {
+    const answer = await request.get(path);
+    expect([400, 404], path).toContain(answer.status());
   }
 });

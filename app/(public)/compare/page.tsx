@@ -4,6 +4,7 @@ import { EmptyState } from '@/app/ui/EmptyState';
 import { LinkTabs } from '@/app/ui/LinkTabs';
 import { Notice } from '@/app/ui/Notice';
 import { PageHeader } from '@/app/ui/PageHeader';
+import { pageMetadata } from '@/app/ui/pageMetadata';
 import { UnitNote } from '@/app/ui/UnitNote';
 import { readerDisplay } from '@/app/visitor/display';
 import { registry } from '@/app/visitor/registry';
@@ -21,7 +22,22 @@ import { OtherWays } from './OtherWays';
 import { SessionPairs } from './SessionPairs';
 import { Settle } from './Settle';
 
-export const metadata: Metadata = { title: 'Compare setups' };
+export async function generateMetadata({
+  searchParams,
+}: {
+  searchParams: Promise<SearchParams>;
+}): Promise<Metadata> {
+  const params = await searchParams;
+  const { classKey, setupSlugs, world } = compareQuery(params);
+  return pageMetadata('compare', {
+    title: 'Compare setups',
+    path: compareHref(params, {}),
+    ...(classKey === undefined || setupSlugs.length < 2
+      ? {}
+      : { figure: { kind: 'differences', key: classKey, query: { setup: setupSlugs, world } } }),
+  });
+}
+
 export const dynamic = 'force-dynamic';
 
 const LEAD =

@@ -1,13 +1,13 @@
-import type { Metadata } from 'next';
 import { localPath } from '@/app/(account)/sign-in/localPath';
 import { PageHeader } from '@/app/ui/PageHeader';
+import { pageMetadata } from '@/app/ui/pageMetadata';
 import { signedIn } from '@/app/visitor/actor';
 import { chosenDisplay } from '@/app/visitor/display';
 import { DEFAULT_PREFERENCES } from '@/lib/units/display';
 import { one, type SearchParams } from '../rankings/query';
 import { DisplayForm } from './DisplayForm';
 
-export const metadata: Metadata = { title: 'Units and display' };
+export const metadata = pageMetadata('display');
 export const dynamic = 'force-dynamic';
 
 export default async function DisplayPage({ searchParams }: { searchParams: Promise<SearchParams> }) {

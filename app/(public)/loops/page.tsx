@@ -1,4 +1,3 @@
-import type { Metadata } from 'next';
 import Link from 'next/link';
 import { DataTable } from '@/app/ui/DataTable';
 import { DemoMark } from '@/app/ui/DemoMark';
@@ -6,13 +5,14 @@ import { Filters } from '@/app/ui/Filters';
 import { TextField } from '@/app/ui/forms/TextField';
 import { KeysetPages } from '@/app/ui/KeysetPages';
 import { PageHeader } from '@/app/ui/PageHeader';
+import { pageMetadata } from '@/app/ui/pageMetadata';
 import { readerDisplay } from '@/app/visitor/display';
 import { registry } from '@/app/visitor/registry';
 import { readLoops } from '@/lib/registry/loops/loops';
 import { showNumber, showQuantity, showWithUncertainty } from '@/lib/units/show';
 import { hrefWith, one, type SearchParams } from '../rankings/query';
 
-export const metadata: Metadata = { title: 'Loops' };
+export const metadata = pageMetadata('loops');
 export const dynamic = 'force-dynamic';
 
 export default async function LoopsPage({ searchParams }: { searchParams: Promise<SearchParams> }) {

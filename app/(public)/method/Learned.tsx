@@ -22,9 +22,12 @@ export function Learned() {
           <li>A car’s own coast-down, drag area or rolling coefficient goes before everything else.</li>
           <li>
             Then comes what was adopted, with its uncertainty and the correlation of drag and rolling, for
-            setups that are as those it was learned from. A changed ride height, opening or cover, roof load
-            or hitch changes the drag: such a setup keeps the prior for drag. Tyre pressure changes the
-            rolling: it keeps the prior for rolling. Other wheels or tyres and another drive mode change both.
+            every setup of the model alike: its error is the same in all of them, so it largely cancels when
+            two setups are compared. A setup that differs from the one it was learned from gets the learned
+            value times what the priors say of the change, and a further uncertainty of its own. Ride height,
+            openings and covers, roof and hitch items change the drag, tyre pressure the rolling, other wheels
+            or tyres and another drive mode both. The priors know of one change only, another kind of tyre:
+            for any other the value stays, and 5&nbsp;% is our own judgement of what it may do.
           </li>
           <li>
             Then come a drag area stated for the model, and the priors: also for every model whose runs do not

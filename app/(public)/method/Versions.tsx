@@ -38,7 +38,7 @@ export function Versions({ view, display }: { view: MethodPageView; display: Dis
             cell: (version) => <Models display={display} models={version.models} />,
           },
         ]}
-        footnote="Gain: how much better a run was predicted from the model’s other runs than from the priors, natural logarithm a run, each run left out in turn."
+        footnote="Gain: how much better a run was predicted from the model’s other cars than from the priors, natural logarithm a run, each car left out in turn; single runs were left out under the first version of the method."
       />
     </Section>
   );

@@ -1,5 +1,5 @@
-import type { Metadata } from 'next';
 import { PageHeader } from '@/app/ui/PageHeader';
+import { pageMetadata } from '@/app/ui/pageMetadata';
 import { readerDisplay } from '@/app/visitor/display';
 import { registry } from '@/app/visitor/registry';
 import { methodPage } from '@/lib/registry/method/methodPage';
@@ -12,7 +12,7 @@ import { Statistics } from './Statistics';
 import { ToReference } from './ToReference';
 import { Versions } from './Versions';
 
-export const metadata: Metadata = { title: 'Method' };
+export const metadata = pageMetadata('method');
 export const dynamic = 'force-dynamic';
 
 const SECTIONS: readonly (readonly [id: string, title: string])[] = [

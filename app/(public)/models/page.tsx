@@ -1,4 +1,3 @@
-import type { Metadata } from 'next';
 import Link from 'next/link';
 import { DataTable } from '@/app/ui/DataTable';
 import { DemoMark } from '@/app/ui/DemoMark';
@@ -6,12 +5,13 @@ import { Filters } from '@/app/ui/Filters';
 import { TextField } from '@/app/ui/forms/TextField';
 import { KeysetPages } from '@/app/ui/KeysetPages';
 import { PageHeader } from '@/app/ui/PageHeader';
+import { pageMetadata } from '@/app/ui/pageMetadata';
 import { registry } from '@/app/visitor/registry';
 import { readModels } from '@/lib/registry/models/models';
 import { bodyLabel } from '@/lib/run/bodyClass';
 import { hrefWith, one, type SearchParams } from '../rankings/query';
 
-export const metadata: Metadata = { title: 'Models' };
+export const metadata = pageMetadata('models');
 export const dynamic = 'force-dynamic';
 
 export default async function ModelsPage({ searchParams }: { searchParams: Promise<SearchParams> }) {

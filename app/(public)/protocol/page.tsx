@@ -1,10 +1,10 @@
-import type { Metadata } from 'next';
 import { notFound } from 'next/navigation';
+import { pageMetadata } from '@/app/ui/pageMetadata';
 import { registry } from '@/app/visitor/registry';
 import { readProtocolPage } from '@/lib/registry/protocol/protocolPage';
 import { ProtocolDocument } from './ProtocolDocument';
 
-export const metadata: Metadata = { title: 'Protocol' };
+export const metadata = pageMetadata('protocol');
 export const dynamic = 'force-dynamic';
 
 export default async function ProtocolPage() {

@@ -5,6 +5,7 @@ import { Figure } from '@/app/ui/figures/Figure';
 import { LinkButton } from '@/app/ui/LinkButton';
 import { LinkTabs } from '@/app/ui/LinkTabs';
 import { PageHeader } from '@/app/ui/PageHeader';
+import { pageMetadata } from '@/app/ui/pageMetadata';
 import { Section } from '@/app/ui/Section';
 import { UnitNote } from '@/app/ui/UnitNote';
 import { signedIn } from '@/app/visitor/actor';
@@ -17,12 +18,24 @@ import { NotConverged } from '../NotConverged';
 import { OneRun } from '../OneRun';
 import { FitNotes } from './FitNotes';
 import { NotRankedTable } from './NotRankedTable';
-import { hrefWith, ownUnitHref, rankingQuery, type SearchParams } from './query';
+import { hrefWith, one, ownUnitHref, rankingQuery, type SearchParams } from './query';
 import { RankingFilters } from './RankingFilters';
 import { RefitNotice } from './RefitNotice';
 import { rankingFigure } from './rankingFigure';
 
-export const metadata: Metadata = { title: 'Rankings' };
+export async function generateMetadata({
+  searchParams,
+}: {
+  searchParams: Promise<SearchParams>;
+}): Promise<Metadata> {
+  const key = one(await searchParams, 'class');
+  return pageMetadata('rankings', {
+    title: 'Rankings',
+    path: '/rankings',
+    ...(key === undefined ? {} : { figure: { kind: 'ranking', key } }),
+  });
+}
+
 export const dynamic = 'force-dynamic';
 
 export default async function RankingsPage({ searchParams }: { searchParams: Promise<SearchParams> }) {

@@ -1,9 +1,9 @@
-import type { Metadata } from 'next';
 import { hrefWith, one, ownUnitHref, type SearchParams } from '@/app/(public)/rankings/query';
 import { DemoMark } from '@/app/ui/DemoMark';
 import { EmptyState } from '@/app/ui/EmptyState';
 import { KeysetPages } from '@/app/ui/KeysetPages';
 import { PageHeader } from '@/app/ui/PageHeader';
+import { pageMetadata } from '@/app/ui/pageMetadata';
 
 import { UnitNote } from '@/app/ui/UnitNote';
 import { readerDisplay } from '@/app/visitor/display';
@@ -12,7 +12,7 @@ import { readRunList } from '@/lib/registry/runs/runList';
 import { RunFilters } from './RunFilters';
 import { RunsTable } from './RunsTable';
 
-export const metadata: Metadata = { title: 'Runs' };
+export const metadata = pageMetadata('runs');
 export const dynamic = 'force-dynamic';
 
 export default async function RunsPage({ searchParams }: { searchParams: Promise<SearchParams> }) {

@@ -1,10 +1,10 @@
-import type { Metadata } from 'next';
 import Link from 'next/link';
 import { PageHeader } from '@/app/ui/PageHeader';
+import { pageMetadata } from '@/app/ui/pageMetadata';
 import { Section } from '@/app/ui/Section';
 import { Privacy } from './Privacy';
 
-export const metadata: Metadata = { title: 'Safety and privacy' };
+export const metadata = pageMetadata('safety');
 
 export default function SafetyPage() {
   return (

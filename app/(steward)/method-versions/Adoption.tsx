@@ -51,7 +51,7 @@ export function Adoption({ view, display }: { view: AdoptionView; display: Displ
             cell: (candidate) => (candidate.refusal === null ? 'as learned' : `priors: ${candidate.refusal}`),
           },
         ]}
-        footnote="Gain: natural logarithm of how much more probable a run is when predicted from the model’s other runs than from the priors, each run left out in turn."
+        footnote="Gain: natural logarithm of how much more probable a run is when predicted from the model’s other cars than from the priors, each car left out in turn."
       />
       {returning > 0 ? (
         <p className="mt-4 max-w-[46rem]">
@@ -68,7 +68,7 @@ export function Adoption({ view, display }: { view: AdoptionView; display: Displ
         />
       ) : (
         <p className="mt-4 max-w-[38rem] text-ink-soft">
-          Nothing can be adopted: no model’s runs predict each other better than the priors do.
+          Nothing can be adopted: no model’s cars predict each other better than the priors do.
         </p>
       )}
     </Section>

@@ -60,7 +60,7 @@ export function drawRowChart(frame: Frame, options: RowChartOptions): Drawing {
           [row.value ?? '', ...(notes[index] ?? [])].map((words) => textWidth(words, text)),
         ),
       ) + 8;
-  const left = compact ? 8 : 236;
+  const left = compact ? 8 : Math.max(236, width * 0.28);
   const right = width - (compact ? 8 : valueWidth + 16);
   const top = reference ? 24 : 8;
 

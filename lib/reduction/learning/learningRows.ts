@@ -95,12 +95,12 @@ export function learningRow(run: LearnableRun, prior: RoadLoadBelief): LearningR
   const inClimate = (name: string) => (climate === name ? timeRegressor : 0);
   const perForce = 1 / (JOULE_PER_METRE_PER_WH_PER_KM * at('drivetrainEfficiency'));
   const climbing = (at('massKg') * STANDARD_GRAVITY * at('netClimbM')) / at('distanceM');
-  const rollingN = at('rollingCoefficient') * at('massKg') * STANDARD_GRAVITY;
+  const rollingN = at('rollingCoefficient') * at('rollingOfSetup') * at('massKg') * STANDARD_GRAVITY;
   const slowDowns =
     (brakingWork(falls, {
       massKg: at('massKg'),
       cruiseMps: at('cruiseSpeedMps'),
-      dragPerSquareN: 0.5 * airDensityKgM3 * at('dragAreaM2'),
+      dragPerSquareN: 0.5 * airDensityKgM3 * at('dragAreaM2') * at('dragOfSetup'),
       constantN: rollingN * rollingTemperatureFactor(temperatureC, at('rollingTemperaturePerK')) + climbing,
       linearNPerMps: 0,
       decelerationMps2: at('brakingDecelerationMps2'),

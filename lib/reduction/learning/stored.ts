@@ -51,8 +51,10 @@ export function readLearning(stored: unknown): StoredRoadLoad | undefined {
   return roadLoad.safeParse(stored).data;
 }
 
-/** What a method version keeps of a learning that it adopted. */
-export type Adoption = Pick<AdoptedRoadLoad, 'posterior' | 'levels'>;
+/** What a method version keeps of a learning that it adopted; a level tells its kind of tyre itself, and never changes. */
+export interface Adoption extends Pick<AdoptedRoadLoad, 'posterior'> {
+  levels: { factor: string; levelId: string }[];
+}
 
 /** What a method version adopted for a model; undefined where it cannot be read: nothing is computed with a part of it. */
 export function readAdoption(stored: Record<'posterior' | 'levels', unknown>): Adoption | undefined {

@@ -1,6 +1,7 @@
 import { authorise } from '@/lib/access/authorise';
 import { CAR_NUMBERS } from '@/lib/capture/vehicleFields';
 import { coastDownOf } from '@/lib/physics/coastDown';
+import type { DisplayScale } from '@/lib/physics/displayScale';
 import { NotFound } from '@/lib/run/errors';
 import { FACTORS } from '@/lib/run/factors';
 import { dateText } from '@/lib/run/localDate';
@@ -15,6 +16,7 @@ import { DEFAULT_PREFERENCES, type Display } from '@/lib/units/display';
 import { showNumber, showQuantity } from '@/lib/units/show';
 import { fromCanonical } from '@/lib/units/unit';
 import type { Registry } from '../registry';
+import { displayOfCar } from './carDisplay';
 
 export interface MyCar {
   id: string;
@@ -90,6 +92,8 @@ export interface MyCarDetails {
   /** What is on file as its form takes it, in the form's first units. */
   form: Record<string, string>;
   calibrations: MyCalibration[];
+  /** Null while nothing can be said of its energy display. */
+  displayScale: DisplayScale | null;
 }
 
 /** One car of the actor's own, its numbers as the actor reads them. */
@@ -105,12 +109,14 @@ export async function myCar(
   const mass = car.registeredMassKg ?? car.model.kerbMassKg;
   const capacity = car.usableCapacityWh ?? car.model.usableCapacityWh;
   const ofModel = (own: number | null) => (own === null ? 'the model’s' : 'this car’s own');
+  const world = worldKey(car.world);
   return {
     id: car.id,
     name: car.name,
     model: modelWords(car.model),
     modelId: car.model.id,
-    world: worldKey(car.world),
+    world,
+    displayScale: await displayOfCar(registry.db, { carId, world }),
     facts: [
       { term: 'Placard pressures', description: pressures(car.placardFrontPa, car.placardRearPa, display) },
       {

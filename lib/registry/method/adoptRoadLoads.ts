@@ -43,7 +43,7 @@ export interface Adoption {
 
 /**
  * Adopts what the models of one world have learned of their road load where it beats the
- * priors in leave-one-out prediction (method A7). It is a new version of the method: all revisions of that world are
+ * priors in predicting whole cars (method A7). It is a new version of the method: all revisions of that world are
  * recomputed under its label and all conclusions drawn anew; results of earlier versions stay readable. Models that do
  * not beat their priors keep the priors.
  */

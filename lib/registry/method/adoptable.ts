@@ -15,7 +15,7 @@ export interface Candidate {
   model: LearnedRow['model'];
   learnedAt: Date;
   runs: number;
-  /** Leave-one-out log score less that of the priors, natural log units a run. */
+  /** Log score over left-out cars less that of the priors, natural log units a run. */
   gainPerRun: number;
   road: StoredRoadLoad;
   /** Levels other than as delivered of the setup it was learned from, of the factors that change a road load. */

@@ -3,7 +3,7 @@ import type { Method } from '@/lib/reduction/reduceRun';
 import { methodLabel } from '@/lib/run/methodVersion';
 import type { WorldKey } from '@/lib/run/world';
 import type { Queryable } from '@/lib/store/database';
-import { currentMethodVersion, currentMethodVersions } from '@/lib/store/methodVersions';
+import { currentMethodVersion, currentMethodVersions, tyreKindsOfLevels } from '@/lib/store/methodVersions';
 
 /**
  * The version under which results of one world are made: the engine of today with what the world's stewards adopted
@@ -17,6 +17,11 @@ export const ENGINE_ALONE: MethodInEffect = { label: METHOD_VERSION, roadLoads: 
 export async function methodInEffect(db: Queryable, world: WorldKey): Promise<MethodInEffect> {
   const version = await currentMethodVersion(db, world);
   if (version === null) return ENGINE_ALONE;
+  const levels = version.roadLoads.flatMap(({ adoption }) => adoption?.levels ?? []);
+  const tyreKinds = await tyreKindsOfLevels(
+    db,
+    levels.map(({ levelId }) => levelId),
+  );
   return {
     label: methodLabel(METHOD_VERSION, { ordinal: version.ordinal, world }),
     roadLoads: new Map(
@@ -24,7 +29,11 @@ export async function methodInEffect(db: Queryable, world: WorldKey): Promise<Me
         // Under this label another road load, or the prior, would give other numbers.
         if (adoption === undefined)
           throw new Error(`the road load of model ${modelId} that ${version.label} adopted cannot be read`);
-        return [modelId, { label: version.label, runs: runCount, ...adoption }];
+        const learnedAt = adoption.levels.map((level) => ({
+          ...level,
+          tyreKind: tyreKinds.get(level.levelId) ?? null,
+        }));
+        return [modelId, { ...adoption, label: version.label, runs: runCount, levels: learnedAt }];
       }),
     ),
   };

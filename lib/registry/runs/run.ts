@@ -1,4 +1,5 @@
 import { may } from '@/lib/access/permissions';
+import type { DisplayScale } from '@/lib/physics/displayScale';
 import { monteCarloRun, type RunSimulation } from '@/lib/physics/monteCarlo';
 import { type WindLeft, windLeftOnRun } from '@/lib/physics/runWind';
 import { type ShownFindings, shownFindings } from '@/lib/protocol/runFindings';
@@ -25,6 +26,7 @@ import { PUBLIC_RUN_STATUSES, type RunStatus, statusAfter } from '@/lib/run/runS
 import { type WorldKey, worldKey } from '@/lib/run/world';
 import { auditTrailOf, countAuditTrail } from '@/lib/store/audit';
 import { type DossierRevision, type RunDossier, runDossier } from '@/lib/store/runPages';
+import { displayOfCar } from '../cars/carDisplay';
 import { shownLabel } from '../counted/countedLabel';
 import { keyPart, type Page, readPage } from '../keyset';
 import type { Registry } from '../registry';
@@ -76,6 +78,8 @@ export interface RunView {
   isResultUnreadable: boolean;
   windLeft: WindLeft | null;
   simulation: RunSimulation | null;
+  /** Of its car's energy display; null while nothing can be said, and for a run without a number. */
+  displayScale: DisplayScale | null;
   standing: RunStanding | typeof STANDING_DUE | null;
   steps: TrailStep[];
   revisions: TrailRevision[];
@@ -126,8 +130,11 @@ export async function composeRun(
   if (revision === undefined || subject === undefined) return undefined;
   const result = storedResult(revision.normalisations, await shownLabel(registry.db, worldKey(run.world)));
   const normalised = result?.normalisation.outcome === 'normalised' ? result.normalisation : undefined;
-  const [standing, audit] = await Promise.all([
+  const [standing, displayScale, audit] = await Promise.all([
     standingOf(registry, run, result),
+    normalised && run.carId
+      ? displayOfCar(registry.db, { carId: run.carId, world: worldKey(run.world) })
+      : null,
     logOf(registry, run.id, options.logFrom),
   ]);
   const isWith = (event: 'withdraw' | 'retract' | 'submit') => statusAfter(run.status, event) !== undefined;
@@ -156,6 +163,7 @@ export async function composeRun(
     windLeft: result && normalised ? windLeftOnRun(result.case, normalised) : null,
     simulation: options.withSimulation && result && normalised ? monteCarloRun(result.case, CHECK) : null,
     standing,
+    displayScale,
     steps: trailSteps(run),
     revisions: trailRevisions(run.revisions),
     audit,

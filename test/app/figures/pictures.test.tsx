@@ -1,10 +1,12 @@
 import { Resvg } from '@resvg/resvg-js';
 import sharp from 'sharp';
 import { describe, expect, it } from 'vitest';
-import { pictureMarkup, pngFile, svgFile } from '@/app/figures/pictureFile';
+import { markupOf, pictureMarkup, pngFile, svgFile } from '@/app/figures/pictureFile';
 import { outlineFonts } from '@/app/figures/pictureFonts';
+import { CardPicture } from '@/app/ui/figures/CardPicture';
 import type { DrawnFigure } from '@/app/ui/figures/Picture';
 import { pictureShapes } from '@/app/ui/figures/pictureShape';
+import { pageWords } from '@/app/ui/pageWords';
 import { described, drawings } from '../ui/figureSamples';
 import { all, type Element, only, parse, textOf } from '../ui/markup';
 
@@ -173,6 +175,26 @@ describe('a PNG', () => {
     // Ink lacks the bearings at both ends, under two tenths of an em together.
     expect(ink.width / 20 / said.length).toBeGreaterThan(0.506 - 0.2 / said.length);
     expect(ink.width / 20 / said.length).toBeLessThan(0.508);
+  });
+});
+
+describe('a card', () => {
+  it.each([...pageWords])('of %s clips no word and says its page', async (_, page) => {
+    const shape = pictureShapes.get('share');
+    if (shape === undefined) throw new Error('no such shape');
+    const markup = await markupOf(
+      <CardPicture {...page} address={`evenloop.example${page.path}`} shape={shape} />,
+      'light',
+    );
+    const ink = inkOf(markup);
+    expect(ink.x).toBeGreaterThanOrEqual(0);
+    expect(ink.x + ink.width).toBeLessThanOrEqual(640);
+    expect(ink.y + ink.height).toBeLessThanOrEqual(336);
+    const said = all(parse(markup), 'text').map(textOf);
+    expect(said.join(' ')).toContain(page.description);
+    // Its description ends above the line with the address.
+    const feet = all(parse(markup), 'text').map(({ attributes }) => Number(attributes.y));
+    expect(feet.at(-2)).toBeLessThan((feet.at(-1) ?? 0) - 20);
   });
 });
 

@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { Adjustment } from '@/app/runDossier/Adjustment';
 import { Budget } from '@/app/runDossier/Budget';
+import { DisplayScaleWords } from '@/app/runDossier/DisplayScaleWords';
 import { Findings } from '@/app/runDossier/Findings';
 import { Standing } from '@/app/runDossier/Standing';
 import { type NormalisedRun, normaliseRun } from '@/lib/physics/normalise';
@@ -67,11 +68,34 @@ describe('the adjustment', () => {
 describe('the budget', () => {
   it('has a row for every input, and its contributions make up the combined uncertainty', () => {
     const run = example();
-    const page = render(<Budget display={perKm} run={run} view={shownRun} />);
+    const page = render(<Budget display={perKm} run={run} view={{ ...shownRun, displayScale: null }} />);
     const rows = all(page, 'tbody').flatMap((body) => all(body, 'tr'));
     expect(rows).toHaveLength(run.budget.length);
     const squares = rows.map((row) => numberIn(textOf(all(row, 'td').at(-2) ?? row)) ** 2);
     expect(Math.sqrt(squares.reduce((a, b) => a + b, 0))).toBeCloseTo(run.uWhPerKm, 1);
+  });
+});
+
+describe('the energy display of a car', () => {
+  const words = (scale: number, u: number, isFinding = false) =>
+    textOf(
+      render(<DisplayScaleWords display={perKm} scale={{ scale, u, ratios: 4, isFinding }} />),
+    ).replaceAll('\u202f', ' ');
+
+  it('says by how much and in which direction it is off, to the place of its interval', () => {
+    // others over shown is e^0.03, so the display is at e^−0.03 − 1 = −2.96 %; ± 1.96 · 0.5 % · e^−0.03
+    expect(words(0.03, 0.005)).toContain('reads 3.0 % ± 1.0 % less than');
+    expect(words(-0.012, 0.0093)).toContain('reads 1.2 % ± 1.8 % more than');
+    expect(words(-0.012, 0.0093)).toContain('may as well be right');
+    expect(words(0.03, 0.005)).not.toContain('may as well be right');
+  });
+
+  it('claims no difference that its digits cannot show, and says when the readings are too far apart', () => {
+    expect(words(0.0002, 0.0093)).toContain('reads the same, within ± 1.8 %, as');
+    expect(words(0.03, 0.005, true)).toContain('farther apart than they should');
+    expect(textOf(render(<DisplayScaleWords display={perKm} scale={null} />))).toContain(
+      'Nothing can be said',
+    );
   });
 });
 

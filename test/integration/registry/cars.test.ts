@@ -3,10 +3,19 @@ import { CAR_NUMBERS } from '@/lib/capture/vehicleFields';
 import { addCar } from '@/lib/registry/cars/addCar';
 import { changeCar } from '@/lib/registry/cars/changeCar';
 import { myCar } from '@/lib/registry/cars/myCars';
+import { readRun } from '@/lib/registry/runs/run';
 import { parseNumbers } from '@/lib/run/numberField';
 import type { Actor } from '@/lib/run/roles';
 import { freshDatabase } from '@/test/helpers/database';
-import { loopOf, person, registryOn, submitted, type Vehicle, vehicleOf } from '@/test/helpers/smallRegistry';
+import {
+  approved,
+  loopOf,
+  person,
+  registryOn,
+  submitted,
+  type Vehicle,
+  vehicleOf,
+} from '@/test/helpers/smallRegistry';
 
 const { prisma } = await freshDatabase();
 const { registry, remove } = await registryOn(prisma);
@@ -137,5 +146,29 @@ describe('changing a car', () => {
     await expect(changeCar(registry, tester, { carId: vehicle.carId, name: 'Grey' })).rejects.toMatchObject({
       issues: [{ path: 'name' }],
     });
+  });
+});
+
+describe('the energy display of a car', () => {
+  it('is held against its other readings by approved runs alone, the same for its tester and for readers', async () => {
+    const displayOf = async () => (await myCar(registry, tester, driven.carId)).displayScale;
+    const driven = await vehicleOf(registry, tester, 'Fell');
+    const form = { carId: driven.carId, setupId: driven.baselineId, loopId, tripEnergy: '32.9' };
+    await submitted(registry, tester, { ...form, startedAtLocal: '2026-05-18T09:30' }, false);
+    expect(await displayOf()).toBeNull();
+    const reviewer = await person(registry, 'Ada Quill', 'reviewer');
+    const { runNumber } = await approved(registry, tester, reviewer, {
+      ...form,
+      startedAtLocal: '2026-05-19T09:30',
+      chargerKind: 'dc',
+      chargerEnergy: '36.9',
+    });
+    const scale = await displayOf();
+    // by the charger and by the charge; the prior knows 1 %
+    expect(scale?.ratios).toBe(2);
+    expect(scale?.u).toBeLessThan(0.01);
+    expect((await readRun(registry, undefined, runNumber))?.displayScale).toEqual(scale);
+    // the other car of the tester has no approved run
+    expect((await myCar(registry, tester, vehicle.carId)).displayScale).toBeNull();
   });
 });

@@ -3,6 +3,7 @@ import { METHOD_VERSION } from '@/lib/physics/normalise';
 import { currentActor } from '@/lib/registry/accounts/currentActor';
 import { addCar } from '@/lib/registry/cars/addCar';
 import { adoptRoadLoads } from '@/lib/registry/method/adoptRoadLoads';
+import { methodInEffect } from '@/lib/registry/method/methodInEffect';
 import { methodPage } from '@/lib/registry/method/methodPage';
 import { readAdoptions } from '@/lib/registry/method/methodVersions';
 import type { Registry } from '@/lib/registry/registry';
@@ -13,6 +14,7 @@ import { readRun } from '@/lib/registry/runs/run';
 import { Conflict, InvalidInput, NotAllowed } from '@/lib/run/errors';
 import type { Actor } from '@/lib/run/roles';
 import type { WorldKey } from '@/lib/run/world';
+import { publishMethodVersion } from '@/lib/store/methodVersions';
 import { freshDatabase } from '@/test/helpers/database';
 import {
   approved,
@@ -268,7 +270,7 @@ describe('an adoption', () => {
     });
   });
 
-  it('holds for runs sent from then on; a setup that changes drag keeps the prior for drag', async () => {
+  it('holds for runs sent from then on, in a setup that changes drag with an input for the change', async () => {
     const { runId } = await submitted(registry, tester, {
       carId: steady.carId,
       setupId: steady.lowId,
@@ -279,8 +281,57 @@ describe('an adoption', () => {
     expect(sent).toHaveLength(1);
     expect(sent[0]?.methodVersion).toBe(LEARNED);
     const input = sent[0]?.input as { vehicle: Record<string, number> } | undefined;
-    expect(input?.vehicle.dragAreaM2).toBeUndefined();
-    expect(input?.vehicle.rollingCoefficient).toBeGreaterThan(0);
+    const [asLearned] = await rows(steady, LEARNED);
+    const learned = asLearned?.input as typeof input;
+    expect(input?.vehicle.dragAreaM2).toBe(learned?.vehicle.dragAreaM2);
+    expect(input?.vehicle.rollingCoefficient).toBe(learned?.vehicle.rollingCoefficient);
+    expect(input?.vehicle.dragOfSetup).toBe(1);
+    expect(learned?.vehicle.dragOfSetup).toBeUndefined();
+  });
+
+  it('from a setup of its own knows the tyres of that setup', async () => {
+    const level = await prisma.factorLevel.create({
+      data: {
+        modelId: steady.modelId,
+        factor: 'wheelTyre',
+        key: 'knobbly',
+        label: 'Knobbly',
+        tyreKind: 'allTerrain',
+      },
+    });
+    const {
+      posterior,
+      methodVersionId: _,
+      ...adopted
+    } = await prisma.adoptedRoadLoad.findFirstOrThrow({
+      where: { modelId: steady.modelId },
+    });
+    const levels = [
+      { factor: 'wheelTyre', levelId: level.id },
+      { factor: 'rideHeight', levelId: steady.modelId },
+    ];
+    const ofSetup = prisma.$transaction(async (tx) => {
+      await publishMethodVersion(tx, {
+        label: 'of a setup of its own',
+        engine: METHOD_VERSION,
+        world: 'record',
+        ordinal: 9,
+        adoptedAt: new Date(),
+        adoptedById: steward.accountId,
+        summary: SUMMARY,
+        roadLoads: [{ ...adopted, posterior: posterior as never, levels }],
+      });
+      const { roadLoads } = await methodInEffect(tx, 'record');
+      // nothing of it stays
+      throw Object.assign(new Error('seen'), { levels: roadLoads.get(steady.modelId)?.levels });
+    });
+    await expect(ofSetup).rejects.toMatchObject({
+      message: 'seen',
+      levels: [
+        { ...levels[0], tyreKind: 'allTerrain' },
+        { ...levels[1], tyreKind: null },
+      ],
+    });
   });
 
   it('by a demo steward is the demo world’s alone', async () => {

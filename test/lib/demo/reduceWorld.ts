@@ -209,6 +209,7 @@ export function fitRows(reduced: readonly ReducedRun[], cruiseClassKey: string):
             carId: run.carKey,
             loopId: run.loopKey,
             modelId: run.setupKey.split('/')[0] ?? '',
+            setupId: run.setupKey,
           },
           reduction.result,
         ).map(({ input, key, scope, contribution }) => ({ key: `${input} of ${key}`, scope, contribution })),

@@ -14,6 +14,7 @@ function recorded(share: number, fallM: number | null = 400) {
     {
       traceId: 'trace',
       distanceM: loop.lengthM,
+      lengthScale: null,
       gapDistanceM: 0,
       meanSquareSpeedM2S2: CRUISE_MPS ** 2 * (1 - share * (1 - r * r)),
       slowDowns: [{ fromMps: CRUISE_MPS, toMps: 20, fallM }],

@@ -17,6 +17,7 @@ interface Driven {
   carId: string;
   loopId: string;
   modelId: string;
+  setupId: string;
   normalisation: NormalisedRun;
 }
 
@@ -27,6 +28,7 @@ const partsOf = (changes: Partial<Driven> = {}, left: readonly string[] = ['sess
     carId: 'car',
     loopId: 'loop',
     modelId: 'model',
+    setupId: 'setup',
     normalisation: result(),
     ...changes,
   };

@@ -19,6 +19,7 @@ const messageOf = (stored: unknown): string => {
 const RECORDING: RecordingSnapshot = {
   traceId: 'trace',
   distanceM: 101_300,
+  lengthScale: 0.9987,
   gapDistanceM: 0,
   meanSquareSpeedM2S2: 920,
   slowDowns: [{ fromMps: 31, toMps: 9, fallM: 470 }],
@@ -43,12 +44,17 @@ describe('a stored snapshot', () => {
   it('of the first version says of what came later that there is none', () => {
     const { driving: _, ...loop } = snapshotOf().loop;
     const slowDowns = [{ fromMps: 31, toMps: 9 }];
-    const { durationS: __, ...recording } = { ...RECORDING, slowDowns };
+    const { durationS: __, lengthScale: ___, ...recording } = { ...RECORDING, slowDowns };
     const first = { ...snapshotOf(), version: 1, loop, recording };
     const read = snapshotIn(throughJson(first));
     expect(read).toEqual({
       ...snapshotOf(),
-      recording: { ...RECORDING, durationS: null, slowDowns: [{ fromMps: 31, toMps: 9, fallM: null }] },
+      recording: {
+        ...RECORDING,
+        durationS: null,
+        lengthScale: null,
+        slowDowns: [{ fromMps: 31, toMps: 9, fallM: null }],
+      },
     });
     expect(read.loop.driving).toBeNull();
   });
@@ -57,10 +63,12 @@ describe('a stored snapshot', () => {
     const second = { ...snapshotOf(), recording: RECORDING };
     const { driving: _, ...loop } = second.loop;
     const { durationS: __, ...recording } = RECORDING;
+    const { lengthScale: ___, ...unscaled } = RECORDING;
     const slowDowns = [{ fromMps: 31, toMps: 9 }];
     expect(readSnapshot(throughJson(second))).toMatchObject({ ok: true });
     expect(messageOf({ ...second, loop })).toMatch(/^loop\.driving: /);
     expect(messageOf({ ...second, recording })).toMatch(/^recording\.durationS: /);
+    expect(messageOf({ ...second, recording: unscaled })).toMatch(/^recording\.lengthScale: /);
     expect(messageOf({ ...second, recording: { ...RECORDING, slowDowns } })).toMatch(
       /^recording\.slowDowns\.0\.fallM: /,
     );

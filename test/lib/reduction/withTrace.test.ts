@@ -12,6 +12,7 @@ function recorded(meanSpeedMps: number, changes: Partial<RecordingSnapshot> = {}
   const recording: RecordingSnapshot = {
     traceId: 'trace',
     distanceM: loop.lengthM,
+    lengthScale: null,
     gapDistanceM: 0,
     meanSquareSpeedM2S2: 0.97 * meanSpeedMps ** 2,
     slowDowns: [],

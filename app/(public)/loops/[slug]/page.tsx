@@ -3,6 +3,7 @@ import { notFound } from 'next/navigation';
 import { cache } from 'react';
 import { DemoMark } from '@/app/ui/DemoMark';
 import { PageHeader } from '@/app/ui/PageHeader';
+import { pageMetadata } from '@/app/ui/pageMetadata';
 import { Section } from '@/app/ui/Section';
 import { UnitNote } from '@/app/ui/UnitNote';
 import { readerDisplay } from '@/app/visitor/display';
@@ -28,7 +29,12 @@ const loopOf = cache((slug: string, from: string | undefined) => readLoop(regist
 
 export async function generateMetadata({ params, searchParams }: LoopPageProps): Promise<Metadata> {
   const loop = await loopOf((await params).slug, one(await searchParams, 'from'));
-  return { title: loop?.name ?? 'Loop not found' };
+  if (loop === undefined) return { title: 'Loop not found' };
+  return pageMetadata('loops', {
+    title: loop.name,
+    path: `/loops/${loop.slug}`,
+    figure: { kind: 'route', key: loop.slug },
+  });
 }
 
 export default async function LoopPage({ params, searchParams }: LoopPageProps) {

@@ -20,7 +20,7 @@ export async function RoadLoad({ model, display }: RoadLoadProps) {
   const adopted =
     adoption === null
       ? `Under method version ${methodVersion} the adjustments use the priors; taking learned values for them is a new version of the method.`
-      : `Adopted on ${dayWords(adoption.on)} under method version ${adoption.label}, as learned from ${adoption.runs} runs then: the adjustments of setups that leave it use it. What is shown here is learned anew with every run and changes no number by itself.`;
+      : `Adopted on ${dayWords(adoption.on)} under method version ${adoption.label}, as learned from ${adoption.runs} runs then: the adjustments of all its setups use it, those of another setup with a further uncertainty for what was changed. What is shown here is learned anew with every run and changes no number by itself.`;
   if (learned === null) {
     return (
       <Section id="road-load" title="Learned road load" note={adopted}>

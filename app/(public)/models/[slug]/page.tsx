@@ -5,6 +5,7 @@ import { DemoMark } from '@/app/ui/DemoMark';
 import { EmptyState } from '@/app/ui/EmptyState';
 import { LinkTabs } from '@/app/ui/LinkTabs';
 import { PageHeader } from '@/app/ui/PageHeader';
+import { pageMetadata } from '@/app/ui/pageMetadata';
 import { Section } from '@/app/ui/Section';
 import { UnitNote } from '@/app/ui/UnitNote';
 import { readerDisplay } from '@/app/visitor/display';
@@ -38,7 +39,12 @@ async function viewOf({ params, searchParams }: ModelPageProps) {
 
 export async function generateMetadata(props: ModelPageProps): Promise<Metadata> {
   const view = await viewOf(props);
-  return { title: view?.name ?? 'Model not found' };
+  if (view === undefined) return { title: 'Model not found' };
+  return pageMetadata('models', {
+    title: view.name,
+    path: `/models/${view.slug}`,
+    figure: { kind: 'changes', key: view.slug, query: { class: view.classKey } },
+  });
 }
 
 export default async function ModelPage(props: ModelPageProps) {

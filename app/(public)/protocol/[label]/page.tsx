@@ -1,5 +1,6 @@
 import type { Metadata } from 'next';
 import { notFound } from 'next/navigation';
+import { pageMetadata } from '@/app/ui/pageMetadata';
 import { registry } from '@/app/visitor/registry';
 import { readProtocolPage } from '@/lib/registry/protocol/protocolPage';
 import { isStorableText } from '@/lib/run/storableText';
@@ -21,7 +22,11 @@ function labelOf(text: string): string {
 }
 
 export async function generateMetadata({ params }: VersionPageProps): Promise<Metadata> {
-  return { title: `Protocol ${labelOf((await params).label)}` };
+  const label = labelOf((await params).label);
+  return pageMetadata('protocol', {
+    title: `Protocol ${label}`,
+    path: `/protocol/${encodeURIComponent(label)}`,
+  });
 }
 
 export default async function ProtocolVersionPage({ params }: VersionPageProps) {

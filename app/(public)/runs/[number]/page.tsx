@@ -2,6 +2,7 @@ import type { Metadata } from 'next';
 import { notFound, redirect } from 'next/navigation';
 import { hrefWith, one, ownUnitHref, type SearchParams } from '@/app/(public)/rankings/query';
 import { runNumber } from '@/app/runDossier/runNumber';
+import { pageMetadata } from '@/app/ui/pageMetadata';
 import { signedIn } from '@/app/visitor/actor';
 import { readerDisplay } from '@/app/visitor/display';
 import { registry } from '@/app/visitor/registry';
@@ -17,7 +18,13 @@ interface RunPageProps {
 }
 
 export async function generateMetadata({ params }: RunPageProps): Promise<Metadata> {
-  return { title: `Run ${runNumber((await params).number) ?? 'not found'}` };
+  const number = runNumber((await params).number);
+  if (number === undefined) return { title: 'Run not found' };
+  return pageMetadata('runs', {
+    title: `Run ${number}`,
+    path: `/runs/${number}`,
+    figure: { kind: 'adjustment', key: String(number) },
+  });
 }
 
 export default async function RunPage({ params, searchParams }: RunPageProps) {

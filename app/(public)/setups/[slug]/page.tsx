@@ -7,6 +7,7 @@ import { DemoMark } from '@/app/ui/DemoMark';
 import { EmptyState } from '@/app/ui/EmptyState';
 import { LinkTabs } from '@/app/ui/LinkTabs';
 import { PageHeader } from '@/app/ui/PageHeader';
+import { pageMetadata } from '@/app/ui/pageMetadata';
 import { Section } from '@/app/ui/Section';
 import { UnitNote } from '@/app/ui/UnitNote';
 import { readerDisplay } from '@/app/visitor/display';
@@ -39,7 +40,12 @@ async function viewOf({ params, searchParams }: SetupPageProps) {
 
 export async function generateMetadata(props: SetupPageProps): Promise<Metadata> {
   const view = await viewOf(props);
-  return { title: view ? `${view.title}, ${view.model}` : 'Setup not found' };
+  if (view === undefined) return { title: 'Setup not found' };
+  return pageMetadata('setups', {
+    title: `${view.title}, ${view.model}`,
+    path: `/setups/${view.slug}`,
+    figure: { kind: 'setup-runs', key: view.slug, query: { class: view.chosen?.classKey } },
+  });
 }
 
 export default async function SetupPage(props: SetupPageProps) {

@@ -6,6 +6,7 @@ import { countText } from '@/app/ui/countText';
 import { DemoMark } from '@/app/ui/DemoMark';
 import { EmptyState } from '@/app/ui/EmptyState';
 import { PageHeader } from '@/app/ui/PageHeader';
+import { pageMetadata } from '@/app/ui/pageMetadata';
 import { Section } from '@/app/ui/Section';
 import { UnitNote } from '@/app/ui/UnitNote';
 import { readerDisplay } from '@/app/visitor/display';
@@ -26,7 +27,8 @@ const testerOf = cache((slug: string, from: string | undefined) => readTester(re
 
 export async function generateMetadata({ params, searchParams }: TesterPageProps): Promise<Metadata> {
   const tester = await testerOf((await params).slug, one(await searchParams, 'from'));
-  return { title: tester?.displayName ?? 'Tester not found' };
+  if (tester === undefined) return { title: 'Tester not found' };
+  return pageMetadata('testers', { title: tester.displayName, path: `/testers/${(await params).slug}` });
 }
 
 export default async function TesterPage({ params, searchParams }: TesterPageProps) {

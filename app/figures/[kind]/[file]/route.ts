@@ -1,16 +1,18 @@
 import { createHash } from 'node:crypto';
 import type { SearchParams } from '@/app/(public)/rankings/query';
 import { publicAddress } from '@/app/runDossier/publicAddress';
+import { CardPicture } from '@/app/ui/figures/CardPicture';
 import type { FigureDescription } from '@/app/ui/figures/description';
 import type { FileExtension } from '@/app/ui/figures/figureAddress';
 import { figureCsv } from '@/app/ui/figures/figureCsv';
 import type { DrawnFigure } from '@/app/ui/figures/Picture';
 import { pictureShapes } from '@/app/ui/figures/pictureShape';
+import { type PageWords, pageWords, wordsOfPage } from '@/app/ui/pageWords';
 import { problemResponse } from '@/app/visitor/problem';
 import { registry } from '@/app/visitor/registry';
 import { NotFound } from '@/lib/run/errors';
 import { isStorableText } from '@/lib/run/storableText';
-import { type PictureChoice, pictureMarkup, svgFile } from '../../pictureFile';
+import { markupOf, type PictureChoice, pictureMarkup, svgFile } from '../../pictureFile';
 import { readFigure } from '../../publicFigures';
 import { renderedPng } from '../../renderedPng';
 
@@ -35,7 +37,13 @@ export async function GET(
     const { key, extension } = nameOf(file);
     const query = queryOf(new URL(request.url).searchParams);
     const choice = choiceOf(query, extension);
+    const shared = kind === 'card' ? pageWords.get(key) : undefined;
+    if (shared) return await cardAnswer(shared, extension, choice);
     const figure = await readFigure(registry(), kind, key, query);
+    // A shared link always has a picture: that of the registry where its page has nothing to draw.
+    if (query.shape === 'share' && extension === 'png' && !(figure && isDrawn(figure))) {
+      return await cardAnswer(wordsOfPage('home'), extension, choice);
+    }
     if (figure === undefined) throw new NotFound('There is no such figure, or nothing to draw in it yet.');
     const address = publicAddress(figure.source.path);
     // A hash of all that the file says: the fit, the words and the choice are in it, the hour is not.
@@ -56,6 +64,23 @@ export async function GET(
   } catch (error) {
     return problemResponse(error);
   }
+}
+
+/** The picture of a link to a page without a figure of its own. */
+async function cardAnswer(words: PageWords, extension: FileExtension, { theme, shape }: PictureChoice) {
+  const share = shape ?? pictureShapes.get('share');
+  if (extension !== 'png' || share === undefined) throw new NotFound('A page’s card is a PNG.');
+  const address = publicAddress(words.path).replace(/^https?:\/\//, '');
+  const markup = await markupOf(CardPicture({ ...words, address, shape: share }), theme);
+  const tag = createHash('sha256').update(`${DRAWN_BY} ${markup}`).digest('base64url').slice(0, 27);
+  return new Response(new Uint8Array(await renderedPng(tag, markup)), {
+    headers: {
+      'Content-Type': TYPES.png,
+      'Cross-Origin-Resource-Policy': 'cross-origin',
+      'Cache-Control': 'public, max-age=300, stale-while-revalidate=86400',
+      ETag: `"${tag}"`,
+    },
+  });
 }
 
 async function bodyOf(

@@ -137,6 +137,7 @@ const CALIBRATION: CalibrationSnapshot = {
 const RECORDING: RecordingSnapshot = {
   traceId: 'trace',
   distanceM: 101_410,
+  lengthScale: null,
   gapDistanceM: 640,
   meanSquareSpeedM2S2: 918.4,
   slowDowns: [
@@ -302,7 +303,7 @@ export const GOLDEN_CASES: ReadonlyMap<string, GoldenInput> = new Map([
     levels: [level('wheelTyre', 'allTerrain')],
   }),
   golden('road load adopted from the very setup of the run, with drag of the car’s own', {
-    adopted: { levels: [{ factor: 'wheelTyre', levelId: 'wheelTyre changed' }] },
+    adopted: { levels: [{ factor: 'wheelTyre', levelId: 'wheelTyre changed', tyreKind: 'allTerrain' }] },
     levels: [level('wheelTyre', 'allTerrain')],
     car: { dragAreaM2: 0.802 },
   }),

@@ -8,7 +8,7 @@ import { readSnapshot } from '@/lib/reduction/stored';
 import { normalisationRow } from '@/lib/reduction/storedReduction';
 import type { GoldenInput, Json } from './goldenTable';
 
-const OWNERS = { sessionId: 'session', carId: 'car', loopId: 'loop', modelId: 'model' };
+const OWNERS = { sessionId: 'session', carId: 'car', loopId: 'loop', modelId: 'model', setupId: 'setup' };
 
 const CIRCUMSTANCES = {
   evidenceKinds: ['startDisplay', 'finishDisplay'],

@@ -1,4 +1,5 @@
 import type { Metadata } from 'next';
+import { DisplayScaleWords } from '@/app/runDossier/DisplayScaleWords';
 import { DefinitionList } from '@/app/ui/DefinitionList';
 import { DemoMark } from '@/app/ui/DemoMark';
 import { LinkButton } from '@/app/ui/LinkButton';
@@ -32,7 +33,8 @@ interface MyCarPageProps {
 export default async function MyCarPage({ params, searchParams }: MyCarPageProps) {
   const carId = idOrNotFound((await params).carId);
   const actor = await requireSignedIn(`/my/cars/${carId}`);
-  const car = await readView(myCar(registry(), actor, carId, await readerDisplay()));
+  const display = await readerDisplay();
+  const car = await readView(myCar(registry(), actor, carId, display));
   const notice = NOTICES.get((await searchParams).notice ?? '');
   return (
     <>
@@ -62,6 +64,13 @@ export default async function MyCarPage({ params, searchParams }: MyCarPageProps
         note="True value = factor × shown value, with one standard uncertainty."
       >
         <CalibrationTable calibrations={car.calibrations} />
+      </Section>
+      <Section
+        id="display"
+        title="Its energy display"
+        note="Held against its charger and its state of charge, run by run."
+      >
+        <DisplayScaleWords scale={car.displayScale} display={display} />
       </Section>
       <Section id="calibrate" title="Add a calibration">
         <AddCalibration carId={car.id} />

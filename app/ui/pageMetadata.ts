@@ -1,0 +1,33 @@
+import type { Metadata } from 'next';
+import { publicAddress } from '@/app/runDossier/publicAddress';
+import { type FigureAddress, figureHref } from './figures/figureAddress';
+import { type PageName, wordsOfPage } from './pageWords';
+
+interface OwnWords {
+  title: string;
+  description?: string;
+  path: string;
+  /** The figure that a shared link shows; a card with the page's words otherwise. */
+  figure?: FigureAddress | undefined;
+}
+
+/** Title, description and the picture of a shared link: for every public page from here. */
+export function pageMetadata(name: PageName, own?: OwnWords): Metadata {
+  const words = { ...wordsOfPage(name), ...own };
+  const image = figureHref(own?.figure ?? { kind: 'card', key: name }, 'png', { shape: 'share' });
+  const { title, description } = words;
+  return {
+    // The home page's title stands alone.
+    ...(name === 'home' ? {} : { title }),
+    description,
+    openGraph: {
+      siteName: 'Evenloop',
+      type: 'website',
+      title,
+      description,
+      url: publicAddress(words.path),
+      images: [{ url: publicAddress(image), width: 1200, height: 630, type: 'image/png', alt: title }],
+    },
+    twitter: { card: 'summary_large_image' },
+  };
+}

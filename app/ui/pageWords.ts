@@ -1,0 +1,80 @@
+/** Every public page in words, for its title, for search engines and for the picture of a shared link. */
+export interface PageWords {
+  path: string;
+  title: string;
+  description: string;
+}
+
+const PAGES = {
+  home: {
+    path: '/',
+    title: 'The same road, the same speed, one thing changed',
+    description:
+      'A registry of repeatable electric-car consumption runs: what a change did to consumption, how sure that is, and when it cannot be told.',
+  },
+  rankings: {
+    path: '/rankings',
+    title: 'Rankings',
+    description: 'Setups of electric cars by consumption at one steady speed, each with its 95 % interval.',
+  },
+  compare: {
+    path: '/compare',
+    title: 'Compare setups',
+    description:
+      'Setups of one speed class, held against the first of them: how large the difference is, how sure, and what would settle it.',
+  },
+  models: {
+    path: '/models',
+    title: 'Models',
+    description: 'Electric car models, the setups driven of each, and what a single change did.',
+  },
+  setups: {
+    path: '/rankings',
+    title: 'Setup',
+    description: 'A setup of an electric car: its consumption with an interval, and every run behind it.',
+  },
+  loops: {
+    path: '/loops',
+    title: 'Loops',
+    description: 'Fixed out-and-back roads on which cars are driven: their shape, height and wind.',
+  },
+  runs: {
+    path: '/runs',
+    title: 'Runs',
+    description: 'Approved runs, each with its readings, what was adjusted for, and how sure the result is.',
+  },
+  testers: {
+    path: '/runs',
+    title: 'Tester',
+    description: 'A tester and the approved runs that they drove.',
+  },
+  protocol: {
+    path: '/protocol',
+    title: 'Protocol',
+    description: 'The written rules by which every run is judged before it counts.',
+  },
+  method: {
+    path: '/method',
+    title: 'Method',
+    description:
+      'How a run is brought to reference conditions with its uncertainty, and how setups are compared.',
+  },
+  safety: {
+    path: '/safety',
+    title: 'Safety and privacy',
+    description: 'What comes before any measurement, and what is and is not kept of those who measure.',
+  },
+  display: {
+    path: '/display',
+    title: 'Units and display',
+    description: 'The units, the decimal mark and the appearance in which everything here is shown.',
+  },
+} as const satisfies Record<string, PageWords>;
+
+export type PageName = keyof typeof PAGES;
+
+export const pageWords: ReadonlyMap<string, PageWords> = new Map(Object.entries(PAGES));
+
+export function wordsOfPage(name: PageName): PageWords {
+  return PAGES[name];
+}
