@@ -22,6 +22,8 @@ export default defineConfig({
           isolate: false,
           // A busy machine must not fail a test that only computes.
           testTimeout: 30_000,
+          // Both cores of a small machine; left to itself, the runner keeps one for itself.
+          maxWorkers: 2,
         },
       },
       {

@@ -81,7 +81,7 @@ export function carWithCalibrations(db: Queryable, carId: string) {
   });
 }
 
-/** The energies of a car's newest approved runs under one version, as far as they can be read. */
+/** The energies of a car's newest runs that count under one version, as far as they can be read. */
 export async function energiesOfCar(
   db: Queryable,
   carId: string,
@@ -90,12 +90,13 @@ export async function energiesOfCar(
 ): Promise<ReconciledEnergy[]> {
   const rows = await db.$queryRaw<{ energy: unknown }[]>`
     SELECT result."result"->'energy' AS "energy"
-    FROM "Run" run
+    FROM "CountedRun" counted
+    JOIN "Run" run ON run."id" = counted."runId"
     JOIN "RunRevision" revision ON revision."runId" = run."id" AND revision."number" = run."approvedRevision"
     JOIN "Normalisation" result
-      ON result."revisionId" = revision."id" AND result."methodVersion" = ${methodVersion}
-    WHERE run."carId" = ${carId}::uuid AND run."status" = 'approved'
-    ORDER BY run."number" DESC
+      ON result."revisionId" = revision."id" AND result."methodVersion" = counted."methodVersion"
+    WHERE counted."carId" = ${carId}::uuid AND counted."methodVersion" = ${methodVersion}
+    ORDER BY counted."number" DESC
     LIMIT ${take}`;
   return rows.flatMap(({ energy }) => readEnergy(energy) ?? []);
 }
