@@ -2,8 +2,19 @@ import { resolve } from 'node:path';
 import { defineConfig } from '@playwright/test';
 import { browserAddress } from './helpers/browserWorld';
 
-/** What a small screen does not change: what asks over HTTP alone, and a version that can be put in force once only. */
-const ON_ANY_SCREEN = ['oldRegistry.spec.ts', 'hostileInput.spec.ts', 'protocolVersion.spec.ts'];
+/**
+ * What a small screen does not change: what asks over HTTP alone, what is kept of a reader's choices, figures (which set
+ * widths of their own), and a version that can be put in force once only.
+ */
+const ON_ANY_SCREEN = [
+  'display.spec.ts',
+  'figures.spec.ts',
+  'headers.spec.ts',
+  'hostileInput.spec.ts',
+  'oldRegistry.spec.ts',
+  'protocolVersion.spec.ts',
+  'refusals.spec.ts',
+];
 
 const artifacts = resolve(import.meta.dirname, '.artifacts');
 

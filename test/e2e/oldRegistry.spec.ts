@@ -43,6 +43,17 @@ const mostQueries = (who: string) => (who === 'nobody' ? 8 : 2);
 /** Whoever is signed in opens so many things of a kind that nobody in particular could open before them. */
 const MOST_OF_A_KIND = 4;
 
+/**
+ * A figure's files say what its page shows, to whoever asks: so many of a kind and format are opened, by nobody in
+ * particular. A picture takes as long as a page.
+ */
+const mostFiles = (who: string, path: string) => {
+  if (who !== 'nobody') return 0;
+  return path.endsWith('.csv') ? 6 : 1;
+};
+const isFigureFile = (path: string) => path.startsWith('/figures/');
+const fileKindOf = (path: string) => path.replace(/^(\/figures\/[^/]+)\/.*(\.[a-z]+)$/, '$1/…$2');
+
 /** What opened for nobody in particular, who comes first. */
 const isOpenToAll = new Set<string>();
 
@@ -84,10 +95,10 @@ async function openEverything(
       const link = href.replaceAll('&amp;', '&');
       const [base = ''] = link.split('?');
       if (seen.has(link) || link.startsWith('/_next/') || link.startsWith('//')) continue;
-      if (link !== base) {
-        const kind = kindOf(base);
+      if (isFigureFile(base) || link !== base) {
+        const kind = isFigureFile(base) ? fileKindOf(base) : kindOf(base);
         const count = queries.get(kind) ?? 0;
-        if (count >= mostQueries(who)) continue;
+        if (count >= (isFigureFile(base) ? mostFiles(who, base) : mostQueries(who))) continue;
         queries.set(kind, count + 1);
       }
       seen.add(link);
@@ -110,6 +121,8 @@ for (const [who, email] of [['nobody', undefined], ...Object.entries(OLD_PEOPLE)
       expect(opened).toBeGreaterThan(220);
       expect(found(/^\/setups\//)).toBeGreaterThan(5);
       expect(found(/^\/runs\/\d+$/)).toBeGreaterThan(40);
+      expect(found(/^\/figures\/.*\.csv$/)).toBeGreaterThan(10);
+      expect(found(/^\/figures\/.*\.png$/)).toBeGreaterThan(2);
       for (const path of paths) isOpenToAll.add(path);
     }
     // The odd drafts of their tester, and the imports in every state.
