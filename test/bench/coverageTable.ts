@@ -1,23 +1,13 @@
-import { type Coverage, isWithin, KINDS, type Kind, type Share, TARGETS } from './coverageCount';
+import { SIMULATED_KINDS, type SimulatedKind } from '@/lib/stats/holds/simulatedKinds';
+import { type Coverage, isWithin, KINDS, type Share, TARGETS } from './coverageCount';
 
 /** One line of the table: what was simulated, what was counted, how often it held. */
 export interface CoverageRow extends Share {
   group: string;
   layout: string;
-  kind: Kind | 'pair' | 'run';
+  kind: SimulatedKind;
   target: readonly [number, number];
 }
-
-const WORDS: Readonly<Record<CoverageRow['kind'], string>> = {
-  within: 'differences within a model',
-  across: 'differences across models',
-  means: 'means of setups',
-  classFamily: 'all differences of the class at once',
-  modelFamilies: 'all differences of a model at once',
-  rankSets: 'rank sets',
-  pair: 'difference of the pair',
-  run: 'single runs',
-};
 
 export function rowsOf(group: string, layout: string, coverage: Coverage): CoverageRow[] {
   return KINDS.flatMap((kind) => {
@@ -35,7 +25,7 @@ export function describeRow(row: CoverageRow): string {
   const off = Math.max(target[0] - share, share - target[1]);
   const asFar = off <= 2 * standardError ? 'as far as chance goes ' : '';
   const outside = isMet(row) ? '' : `  ${asFar}OUTSIDE ${percent(target[0])}–${percent(target[1])} %`;
-  return `    ${WORDS[kind]}: ${percent(share)} ± ${percent(standardError)} % of ${intervals} in ${worlds} worlds${outside}`;
+  return `    ${SIMULATED_KINDS[kind]}: ${percent(share)} ± ${percent(standardError)} % of ${intervals} in ${worlds} worlds${outside}`;
 }
 
 /** Prints the rows of a layout as they are known. */

@@ -1,12 +1,13 @@
-import { DataTable } from '@/app/ui/DataTable';
 import type { FigureDescription } from '@/app/ui/figures/description';
 import { Figure } from '@/app/ui/figures/Figure';
 import { Section } from '@/app/ui/Section';
 import type { IntervalsView } from '@/lib/registry/holds/intervals';
+import { DEPENDENCE } from '@/lib/stats/holds/coverage';
 import { MOST_SESSIONS, REFIT_GROWTH } from '@/lib/stats/holds/predictInTurn';
 import type { Display } from '@/lib/units/display';
 import { showNumber } from '@/lib/units/show';
-import { sharePercent, shareText } from './words';
+import { HeldTable } from './HeldTable';
+import { sharePercent } from './words';
 
 type Held = NonNullable<IntervalsView['held']>;
 
@@ -22,7 +23,7 @@ export function Counted({ held, classLabel, source, display }: CountedProps) {
   const { runs, sessions, histogram } = held;
   const expected = runs.predicted / histogram.length;
   // Of a count with variance 1.4 n p (1 − p), as for the shares.
-  const spread = 1.96 * Math.sqrt(1.4 * expected * (1 - 1 / histogram.length));
+  const spread = 1.96 * Math.sqrt(DEPENDENCE * expected * (1 - 1 / histogram.length));
   const tenth = (i: number) => `${i * 10} to ${(i + 1) * 10} %`;
   return (
     <Section
@@ -31,28 +32,11 @@ export function Counted({ held, classLabel, source, display }: CountedProps) {
       note={`${runs.predicted} runs of ${sessions.predicted} sessions at ${classLabel}. Each session is predicted from what was approved before it, with the spreads between cars, days and runs as they were then known.`}
       wide
     >
-      <DataTable
+      <HeldTable
         caption="How often intervals held"
+        inside="Runs inside"
         rows={held.coverage}
-        rowKey={({ level }) => String(level)}
-        columns={[
-          {
-            key: 'level',
-            header: 'Interval',
-            unit: '%',
-            rowHeader: true,
-            cell: ({ level }) => sharePercent(level, display, 0),
-          },
-          { key: 'inside', header: 'Runs inside', align: 'end', cell: ({ inside }) => inside },
-          { key: 'of', header: 'Of', align: 'end', cell: ({ of }) => of },
-          {
-            key: 'share',
-            header: 'Share, 95 % interval',
-            unit: '%',
-            align: 'end',
-            cell: (count) => shareText(count, display),
-          },
-        ]}
+        display={display}
         footnote="The variance of a share is taken as 1.4 times that of independent runs, because runs share cars and what is known of the class."
       />
       <Figure

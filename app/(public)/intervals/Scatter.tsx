@@ -3,11 +3,10 @@ import { Section } from '@/app/ui/Section';
 import type { IntervalsView } from '@/lib/registry/holds/intervals';
 import type { Display } from '@/lib/units/display';
 import { showFactor } from '@/lib/units/show';
-import { sharePercent, shareText } from './words';
+import { HeldTable } from './HeldTable';
+import { sharePercent } from './words';
 
 type Held = NonNullable<IntervalsView['held']>;
-
-const KINDS = { car: 'car', tester: 'tester', loop: 'loop' } as const;
 
 interface ScatterProps {
   held: Held;
@@ -40,7 +39,7 @@ export function Scatter({ held, names, display }: ScatterProps) {
               key: 'who',
               header: 'Car, tester or loop',
               rowHeader: true,
-              cell: ({ kind, key }) => `${KINDS[kind]}: ${names.get(key) ?? 'not shown'}`,
+              cell: ({ kind, key }) => `${kind}: ${names.get(key) ?? 'not shown'}`,
             },
             { key: 'runs', header: 'Runs that tell', align: 'end', cell: ({ runs }) => runs },
             {
@@ -66,29 +65,12 @@ export function Scatter({ held, names, display }: ScatterProps) {
         title="Cars against the other cars"
         note="The level of each car predicted from all the others. This asks of the spread between cars, of which sessions of known cars tell little."
       >
-        <DataTable
+        <HeldTable
           caption="How often the level of a car was inside"
           captionHidden
+          inside="Cars inside"
           rows={held.cars}
-          rowKey={({ level }) => String(level)}
-          columns={[
-            {
-              key: 'level',
-              header: 'Interval',
-              unit: '%',
-              rowHeader: true,
-              cell: ({ level }) => sharePercent(level, display, 0),
-            },
-            { key: 'inside', header: 'Cars inside', align: 'end', cell: ({ inside }) => inside },
-            { key: 'of', header: 'Of', align: 'end', cell: ({ of }) => of },
-            {
-              key: 'share',
-              header: 'Share, 95 % interval',
-              unit: '%',
-              align: 'end',
-              cell: (count) => shareText(count, display),
-            },
-          ]}
+          display={display}
           footnote="The spread itself was estimated with the car among the others, so cars are a little too easily inside."
         />
       </Section>

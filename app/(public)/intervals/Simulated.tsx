@@ -1,8 +1,9 @@
 import { DataTable } from '@/app/ui/DataTable';
 import { Section } from '@/app/ui/Section';
 import { SIMULATED_COVERAGE } from '@/lib/stats/holds/simulatedCoverage';
+import { SIMULATED_KINDS } from '@/lib/stats/holds/simulatedKinds';
 import type { Display } from '@/lib/units/display';
-import { kindText, layoutText, sharePercent } from './words';
+import { layoutText, sharePercent } from './words';
 
 /** What predicted runs cannot show, from worlds whose truth is known. */
 export function Simulated({
@@ -34,7 +35,7 @@ export function Simulated({
         rowKey={({ group, layout, kind }) => `${group} ${layout} ${kind}`}
         columns={[
           { key: 'layout', header: 'Simulated', rowHeader: true, cell: layoutText },
-          { key: 'kind', header: 'Intervals of', cell: ({ kind }) => kindText(kind) },
+          { key: 'kind', header: 'Intervals of', cell: ({ kind }) => SIMULATED_KINDS[kind] },
           {
             key: 'share',
             header: 'Held',

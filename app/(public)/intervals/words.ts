@@ -27,19 +27,6 @@ export function answerText(classLabel: string, held: IntervalsHold, display: Dis
   return `${counted} ${faultWords(classLabel, held.faults) ?? 'Nothing speaks against the intervals of this class.'}`;
 }
 
-const KINDS: Readonly<Record<SimulatedRow['kind'], string>> = {
-  within: 'differences within a model',
-  across: 'differences across models',
-  means: 'means of setups',
-  classFamily: 'all differences of the class at once',
-  modelFamilies: 'all differences of a model at once',
-  rankSets: 'rank sets',
-  pair: 'difference of the pair',
-  run: 'single runs',
-};
-
-export const kindText = (kind: SimulatedRow['kind']) => KINDS[kind];
-
 const GROUPS: Readonly<Record<string, string>> = {
   runs: 'whole worlds',
   demo: 'the demo world’s layout',

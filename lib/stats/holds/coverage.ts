@@ -22,7 +22,7 @@ export interface CoverageCount {
  * Predictions of one class share cars and components, so their count scatters more than independent ones would: its
  * variance is taken as 1.4 times the binomial one (method C5).
  */
-const DEPENDENCE = 1.4;
+export const DEPENDENCE = 1.4;
 
 /**
  * Interval of a share by its score, at n/1.4 in place of n. Wilson E. B. (1927), JASA 22, 209; the form that keeps

@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import kept from './simulatedCoverage.json';
+import { SIMULATED_KINDS, type SimulatedKind } from './simulatedKinds';
 
 const share = z.number().min(0).max(1);
 const count = z.int().min(0);
@@ -7,7 +8,7 @@ const count = z.int().min(0);
 const row = z.object({
   group: z.string(),
   layout: z.string(),
-  kind: z.enum(['within', 'across', 'means', 'classFamily', 'modelFamilies', 'rankSets', 'pair', 'run']),
+  kind: z.enum(Object.keys(SIMULATED_KINDS) as SimulatedKind[]),
   target: z.tuple([share, share]),
   share,
   standardError: share,
