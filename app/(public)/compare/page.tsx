@@ -1,7 +1,7 @@
 import type { Metadata } from 'next';
+import { ClassTabs } from '@/app/ui/ClassTabs';
 import { DemoMark } from '@/app/ui/DemoMark';
 import { EmptyState } from '@/app/ui/EmptyState';
-import { LinkTabs } from '@/app/ui/LinkTabs';
 import { Notice } from '@/app/ui/Notice';
 import { PageHeader } from '@/app/ui/PageHeader';
 import { pageMetadata } from '@/app/ui/pageMetadata';
@@ -62,14 +62,10 @@ export default async function ComparePage({ searchParams }: { searchParams: Prom
     <>
       <PageHeader title="Compare setups" lead={LEAD} />
       {view.group.world === 'demo' ? <DemoMark /> : null}
-      <LinkTabs
-        label="Cruise speed class"
-        tabs={view.classes.map((cruiseClass) => ({
-          href: compareHref(params, { class: cruiseClass.key }),
-          label: cruiseClass.label,
-          count: cruiseClass.runs,
-          current: cruiseClass.key === view.group.cruiseClassKey,
-        }))}
+      <ClassTabs
+        classes={view.classes}
+        current={view.group.cruiseClassKey}
+        hrefOf={(key) => compareHref(params, { class: key })}
       />
       <ChooseSetups view={view} unit={one(params, 'unit')} />
       <UnitNote

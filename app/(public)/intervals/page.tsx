@@ -1,7 +1,7 @@
 import type { Metadata } from 'next';
+import { ClassTabs } from '@/app/ui/ClassTabs';
 import { DemoMark } from '@/app/ui/DemoMark';
 import { EmptyState } from '@/app/ui/EmptyState';
-import { LinkTabs } from '@/app/ui/LinkTabs';
 import { PageHeader } from '@/app/ui/PageHeader';
 import { readerDisplay } from '@/app/visitor/display';
 import { registry } from '@/app/visitor/registry';
@@ -60,14 +60,10 @@ function ClassAnswer({ view, params, display }: ClassAnswerProps) {
   return (
     <>
       {view.group.world === 'demo' ? <DemoMark /> : null}
-      <LinkTabs
-        label="Cruise speed class"
-        tabs={view.classes.map((cruiseClass) => ({
-          href: hrefWith('/intervals', params, { class: cruiseClass.key }),
-          label: cruiseClass.label,
-          count: cruiseClass.runs,
-          current: cruiseClass.key === view.group.cruiseClassKey,
-        }))}
+      <ClassTabs
+        classes={view.classes}
+        current={view.group.cruiseClassKey}
+        hrefOf={(key) => hrefWith('/intervals', params, { class: key })}
       />
       {held === undefined ? (
         <EmptyState title={`Not yet computed at ${classLabel}.`}>

@@ -1,9 +1,9 @@
 import type { Metadata } from 'next';
+import { ClassTabs } from '@/app/ui/ClassTabs';
 import { DemoMark } from '@/app/ui/DemoMark';
 import { EmptyState } from '@/app/ui/EmptyState';
 import { Figure } from '@/app/ui/figures/Figure';
 import { LinkButton } from '@/app/ui/LinkButton';
-import { LinkTabs } from '@/app/ui/LinkTabs';
 import { PageHeader } from '@/app/ui/PageHeader';
 import { pageMetadata } from '@/app/ui/pageMetadata';
 import { Section } from '@/app/ui/Section';
@@ -51,14 +51,10 @@ export default async function RankingsPage({ searchParams }: { searchParams: Pro
         lead={`Setups by ${sense.quantity} at a steady ${view.classLabel}, brought to reference conditions. ${sense.better}; a rank is the set of places that the intervals leave open.`}
       />
       {view.group.world === 'demo' ? <DemoMark /> : null}
-      <LinkTabs
-        label="Cruise speed class"
-        tabs={view.classes.map((one) => ({
-          href: hrefWith('/rankings', params, { class: one.key }),
-          label: one.label,
-          count: one.runs,
-          current: one.key === view.group.cruiseClassKey,
-        }))}
+      <ClassTabs
+        classes={view.classes}
+        current={view.group.cruiseClassKey}
+        hrefOf={(key) => hrefWith('/rankings', params, { class: key })}
       />
       <RefitNotice refit={view.refit} />
       {view.fit.converged ? null : <NotConverged />}

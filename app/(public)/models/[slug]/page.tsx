@@ -1,9 +1,9 @@
 import type { Metadata } from 'next';
 import { notFound } from 'next/navigation';
 import { cache } from 'react';
+import { ClassTabs } from '@/app/ui/ClassTabs';
 import { DemoMark } from '@/app/ui/DemoMark';
 import { EmptyState } from '@/app/ui/EmptyState';
-import { LinkTabs } from '@/app/ui/LinkTabs';
 import { PageHeader } from '@/app/ui/PageHeader';
 import { pageMetadata } from '@/app/ui/pageMetadata';
 import { Section } from '@/app/ui/Section';
@@ -67,14 +67,10 @@ export default async function ModelPage(props: ModelPageProps) {
         </EmptyState>
       ) : (
         <>
-          <LinkTabs
-            label="Cruise speed class"
-            tabs={view.classes.map((cruiseClass) => ({
-              href: hrefWith(path, query, { class: cruiseClass.key }),
-              label: cruiseClass.label,
-              count: cruiseClass.runs,
-              current: cruiseClass.key === view.classKey,
-            }))}
+          <ClassTabs
+            classes={view.classes}
+            current={view.classKey}
+            hrefOf={(key) => hrefWith(path, query, { class: key })}
           />
           <UnitNote unit={display.consumption} ownHref={ownUnitHref(path, query)} />
         </>
