@@ -1,10 +1,11 @@
 import type { FigureDescription, TwinCell } from '@/app/ui/figures/description';
 import type { ComparedSetup, CompareView, SetupDifference } from '@/lib/registry/comparisons/compare';
 import type { Display } from '@/lib/units/display';
-import { percentEndsIn, percentIn, senseOf } from '@/lib/units/sense';
+import { senseOf } from '@/lib/units/sense';
 import { budgetPlace, showNumber } from '@/lib/units/show';
 import { compareSource } from './compareSource';
-import { differencePlace, differenceText, endsText, resultText, signedText, verdict } from './words';
+import { forestRows } from './forestRows';
+import { differencePlace, endsText, resultText, signedText, verdict } from './words';
 
 const WORDS = ['settled', 'probable', 'leaning', 'undecided'] as const;
 
@@ -16,23 +17,7 @@ export function differencesFigure(
 ): FigureDescription {
   const unit = display.consumption;
   const sense = senseOf(unit);
-  const rows = view.differences.flatMap((difference, row) => {
-    const { setup, percent, pointwise, simultaneous, word } = difference;
-    if (percent === null || simultaneous === null) return [];
-    return [
-      {
-        key: setup.setupId,
-        label: setup.name,
-        estimate: percentIn(unit, percent),
-        ...(pointwise === null ? {} : { pointwise: percentEndsIn(unit, pointwise) }),
-        simultaneous: percentEndsIn(unit, simultaneous),
-        text: differenceText(difference, display),
-        note: resultText(difference),
-        muted: word === 'undecided',
-        row,
-      },
-    ];
-  });
+  const rows = forestRows(view.differences, ({ setup }) => setup.name, display);
   return {
     ...compareSource('differences', view, [baseline, ...view.others], display),
     title: titleOf(view, baseline, display),

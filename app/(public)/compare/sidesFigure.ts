@@ -3,38 +3,19 @@ import type { FigureDescription } from '@/app/ui/figures/description';
 import type { ComparedSetup, CompareView } from '@/lib/registry/comparisons/compare';
 import type { Display } from '@/lib/units/display';
 import { senseOf } from '@/lib/units/sense';
-import { fromCanonical, unitSymbol } from '@/lib/units/unit';
-import { consumptionNumber, fittedNumber, fittedPlace, intervalText } from '../consumptionText';
+import { unitSymbol } from '@/lib/units/unit';
+import { consumptionNumber, fittedNumber, fittedPlace } from '../consumptionText';
+import { fittedRow, rawMark } from '../fittedRow';
 import { compareSource } from './compareSource';
 
 /** The compared setups by themselves, each with the plain mean of what was measured. */
 export function sidesFigure(view: CompareView, baseline: ComparedSetup, display: Display): FigureDescription {
-  const shown = (whPerKm: number) => fromCanonical(whPerKm, display.consumption);
   const raw = (setup: ComparedSetup) =>
     consumptionNumber(setup.rawMeanWhPerKm, display, fittedPlace(setup, display));
   const symbol = unitSymbol(display.consumption);
   const { quantity } = senseOf(display.consumption);
   const setups = [baseline, ...view.others];
-  const rows = setups.map((setup) => {
-    const { lowWhPerKm: low, highWhPerKm: high } = setup;
-    const isDrawn = low !== null && high !== null && setup.intervalKind !== 'expectedVariation';
-    const ends = !isDrawn ? [] : [shown(low), shown(high)].sort((a, b) => a - b);
-    return {
-      key: setup.setupId,
-      label: setup.title,
-      href: `/setups/${setup.slug}`,
-      detail: setup.model,
-      estimate: shown(setup.estimateWhPerKm),
-      ...(ends.length === 2 ? { low: ends[0], high: ends[1] } : {}),
-      text: fittedNumber(setup, display),
-      intervalText: intervalText(setup, display),
-      counts: countText(setup),
-      before: {
-        value: shown(setup.rawMeanWhPerKm),
-        text: `as measured ${raw(setup)}`,
-      },
-    };
-  });
+  const rows = setups.map((setup) => ({ ...fittedRow(setup, display), before: rawMark(setup, display) }));
   const named = setups.slice(0, 3).map((setup) => `“${setup.name}” at ${fittedNumber(setup, display)}`);
   const more = setups.length > 3 ? ` and ${setups.length - 3} more` : '';
   return {

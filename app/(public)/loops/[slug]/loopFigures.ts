@@ -1,10 +1,11 @@
 import { countText } from '@/app/ui/countText';
 import type { FigureDescription } from '@/app/ui/figures/description';
+import { heightAlong } from '@/app/ui/figures/heightAlong';
 import type { LoopView } from '@/lib/registry/loops/loop';
 import { dateText } from '@/lib/run/localDate';
 import { type Display, displayParameters } from '@/lib/units/display';
 import { showNumber, showQuantity } from '@/lib/units/show';
-import { fromCanonical, unitSymbol } from '@/lib/units/unit';
+import { unitSymbol } from '@/lib/units/unit';
 import { hrefWith } from '../../rankings/query';
 
 const LEG_LABELS: ReadonlyMap<string, string> = new Map(
@@ -14,9 +15,6 @@ const LEG_LABELS: ReadonlyMap<string, string> = new Map(
     route: 'route',
   }),
 );
-
-/** Every so many points go into the table: the figure has them all. */
-const TABLE_ROWS = 24;
 
 function sourceOf(
   kind: string,
@@ -93,9 +91,6 @@ export function elevationFigure(loop: LoopView, display: Display): FigureDescrip
   if (elevation.length < 2) return undefined;
   const heights = elevation.map((point) => point.heightM);
   const height = (heightM: number) => showQuantity(heightM, 'height', display, { decimals: 0, bare: true });
-  const along = (distanceM: number) => fromCanonical(distanceM, display.distance);
-  const step = Math.max(1, Math.ceil(elevation.length / TABLE_ROWS));
-  const tabulated = elevation.filter((_, index) => index % step === 0);
   const climb =
     loop.grossClimbM === null
       ? ''
@@ -105,31 +100,7 @@ export function elevationFigure(loop: LoopView, display: Display): FigureDescrip
     title: `${loop.name} lies between ${height(Math.min(...heights))} and ${height(Math.max(...heights))} ${unitSymbol(display.height)} above sea level${climb}.`,
     desc: `Height above sea level along ${lengthOf(loop, display)} of way, out and back.`,
     counts: `${elevation.length} heights along ${lengthOf(loop, display)}`,
-    drawing: {
-      kind: 'profile',
-      panels: [
-        {
-          key: 'height',
-          label: `height above sea level, ${unitSymbol(display.height)}`,
-          filled: true,
-          points: elevation.map((point) => ({
-            distance: along(point.distanceM),
-            value: fromCanonical(point.heightM, display.height),
-          })),
-        },
-      ],
-      markers: [{ distance: along(loop.turnaroundAtM), label: 'Turnaround' }],
-      distanceLabel: `distance, ${unitSymbol(display.distance)}`,
-      tabulated: tabulated.map(({ distanceM }) => along(distanceM)),
-    },
-    table: {
-      caption: 'Height along the way, thinned',
-      columns: [
-        { header: 'Distance', unit: unitSymbol(display.distance) },
-        { header: 'Height', unit: unitSymbol(display.height) },
-      ],
-      rows: tabulated.map((point) => [showNumber(along(point.distanceM), 1, display), height(point.heightM)]),
-    },
+    ...heightAlong(elevation, loop.turnaroundAtM, display),
   };
 }
 

@@ -2,8 +2,9 @@ import type { FigureDescription } from '@/app/ui/figures/description';
 import type { ModelView } from '@/lib/registry/models/model';
 import { dateText } from '@/lib/run/localDate';
 import { type Display, displayParameters } from '@/lib/units/display';
-import { percentEndsIn, percentIn, senseOf } from '@/lib/units/sense';
-import { differencePlace, differenceText, endsText, resultText, signedText } from '../../compare/words';
+import { senseOf } from '@/lib/units/sense';
+import { forestRows } from '../../compare/forestRows';
+import { differencePlace, endsText, resultText, signedText } from '../../compare/words';
 import { hrefWith } from '../../rankings/query';
 
 /** Setups one change away from the baseline, and what the change did; nothing where none was driven. */
@@ -13,23 +14,7 @@ export function changesFigure(view: ModelView, display: Display): FigureDescript
   const unit = display.consumption;
   const sense = senseOf(unit);
   const said = Object.fromEntries(displayParameters(display));
-  const rows = changes.flatMap((change, row) => {
-    const { percent, pointwise, simultaneous, word } = change;
-    if (percent === null || simultaneous === null) return [];
-    return [
-      {
-        key: change.setup.setupId,
-        label: `${change.factorLabel}: ${change.to.label}`,
-        estimate: percentIn(unit, percent),
-        ...(pointwise === null ? {} : { pointwise: percentEndsIn(unit, pointwise) }),
-        simultaneous: percentEndsIn(unit, simultaneous),
-        text: differenceText(change, display),
-        note: resultText(change),
-        muted: word === 'undecided',
-        row,
-      },
-    ];
-  });
+  const rows = forestRows(changes, ({ factorLabel, to }) => `${factorLabel}: ${to.label}`, display);
   const settled = rows.filter(({ note }) => note === 'settled');
   const [only, second] = rows;
   const runs = view.classes.find(({ key }) => key === classKey)?.runs ?? 0;

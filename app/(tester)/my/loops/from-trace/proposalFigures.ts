@@ -1,11 +1,10 @@
 import type { FigureDescription } from '@/app/ui/figures/description';
+import { heightAlong } from '@/app/ui/figures/heightAlong';
 import type { LoopProposal } from '@/lib/reduction/loopProposal';
 import { dateText } from '@/lib/run/localDate';
 import type { Display } from '@/lib/units/display';
 import { showQuantity } from '@/lib/units/show';
-import { fromCanonical, unitSymbol } from '@/lib/units/unit';
-
-const TABLE_ROWS = 24;
+import { unitSymbol } from '@/lib/units/unit';
 
 /** A proposal is its tester's alone: its figures have no address. */
 const own = (proposal: LoopProposal, display: Display) => ({
@@ -48,41 +47,10 @@ export function outlineFigure(proposal: LoopProposal, display: Display): FigureD
 }
 
 export function heightFigure(proposal: LoopProposal, display: Display): FigureDescription {
-  const { elevationProfile } = proposal;
-  const along = (distanceM: number) => fromCanonical(distanceM, display.distance);
-  const step = Math.max(1, Math.ceil(elevationProfile.length / TABLE_ROWS));
-  const tabulated = elevationProfile.filter((_, index) => index % step === 0);
   return {
     ...own(proposal, display),
     title: 'Height along the loop, smoothed over 150 m.',
     desc: 'Height above sea level along the way, smoothed over 150 m.',
-    drawing: {
-      kind: 'profile',
-      panels: [
-        {
-          key: 'height',
-          label: `height above sea level, ${unitSymbol(display.height)}`,
-          filled: true,
-          points: elevationProfile.map(({ distanceM, heightM }) => ({
-            distance: along(distanceM),
-            value: fromCanonical(heightM, display.height),
-          })),
-        },
-      ],
-      markers: [{ distance: along(proposal.turnaroundM), label: 'Turnaround' }],
-      distanceLabel: `distance, ${unitSymbol(display.distance)}`,
-      tabulated: tabulated.map(({ distanceM }) => along(distanceM)),
-    },
-    table: {
-      caption: 'Height along the way, thinned',
-      columns: [
-        { header: 'Distance', unit: unitSymbol(display.distance) },
-        { header: 'Height', unit: unitSymbol(display.height) },
-      ],
-      rows: tabulated.map(({ distanceM, heightM }) => [
-        showQuantity(distanceM, 'distance', display, { decimals: 1, bare: true }),
-        showQuantity(heightM, 'height', display, { decimals: 0, bare: true }),
-      ]),
-    },
+    ...heightAlong(proposal.elevationProfile, proposal.turnaroundM, display),
   };
 }
