@@ -11,42 +11,49 @@ import { ResponsiveSvg } from './ResponsiveSvg';
 interface FigureProps {
   figure: FigureDescription;
   id?: string;
+  /** A small figure under its own sentence: neither the sentence nor the legend is said again. */
+  saidAbove?: boolean;
 }
 
 /** A figure on a page: the drawing with its read-out, what it shows in a sentence, its numbers as a table, its files. */
-export function Figure({ figure, id }: FigureProps) {
+export function Figure({ figure, id, saidAbove = false }: FigureProps) {
+  const files = figure.address ? (
+    <FigureFiles address={figure.address} isDrawn={figure.drawing.kind !== 'none'} />
+  ) : null;
   return (
-    <figure id={id} className="my-6">
-      <Drawn figure={figure} />
-      <figcaption className="mt-2 max-w-[46rem] text-sm">
-        {figure.title}
-        {figure.reading ? <span className="mt-1 block text-ink-soft">{figure.reading}</span> : null}
-      </figcaption>
+    <figure id={id} className={saidAbove ? 'min-w-0' : 'my-6'}>
+      <Drawn figure={figure} hasLegend={!saidAbove} />
+      {saidAbove ? null : (
+        <figcaption className="mt-2 max-w-[46rem] text-sm">
+          {figure.title}
+          {figure.reading ? <span className="mt-1 block text-ink-soft">{figure.reading}</span> : null}
+        </figcaption>
+      )}
       <div className="mt-2 flex flex-wrap items-start justify-between gap-x-8 text-sm">
         <details className="min-w-0 max-w-full">
           <summary className="inline-flex min-h-8 items-center text-accent underline underline-offset-4">
-            The numbers as a table
+            {saidAbove ? 'Numbers and files' : 'The numbers as a table'}
           </summary>
           <div className="mt-2">
             <Twin table={figure.table} />
+            {saidAbove ? files : null}
           </div>
         </details>
-        {figure.address ? (
-          <FigureFiles address={figure.address} isDrawn={figure.drawing.kind !== 'none'} />
-        ) : null}
+        {saidAbove ? null : files}
       </div>
     </figure>
   );
 }
 
-function Drawn({ figure: { drawing, title, desc, mark } }: { figure: FigureDescription }) {
+function Drawn({ figure, hasLegend }: { figure: FigureDescription; hasLegend: boolean }) {
+  const { drawing, title, desc, mark } = figure;
   if (drawing.kind === 'none') {
     return <p className="border-y border-dashed border-rule-strong py-6 text-ink-soft">{drawing.why}</p>;
   }
   const { legend, draw } = kindOf(drawing);
   return (
     <ReadOut label={title}>
-      <Legend items={legend(drawing)} />
+      {hasLegend ? <Legend items={legend(drawing)} /> : null}
       {drawing.kind === 'interval' ? (
         <IntervalPlot {...drawing} mark={mark} />
       ) : (
