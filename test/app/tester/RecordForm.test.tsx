@@ -57,6 +57,15 @@ describe('the form of a run', () => {
   });
 });
 
+describe('the loops', () => {
+  it('are all of them, or the first with a way to the others that sends what was typed', () => {
+    expect(html('loop')).toBe('');
+    expect(html('loop', { hasMoreLoops: true })).toMatch(/<button type="submit"[^>]*>Find a loop/);
+  });
+  const html = (intent: string, changes = {}) =>
+    new RegExp(`<button[^>]*name="intent" value="${intent}"[^>]*>[^<]*`).exec(markup(changes))?.[0] ?? '';
+});
+
 describe('car and setup', () => {
   it('offers only the setups of the chosen car’s model, and to add one', () => {
     const html = markup({ form: { carId: 'car-1' } });

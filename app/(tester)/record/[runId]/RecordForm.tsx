@@ -1,6 +1,5 @@
 'use client';
 
-import { useRouter } from 'next/navigation';
 import {
   type SubmitEvent,
   startTransition,
@@ -35,7 +34,6 @@ import { useDraft } from './useDraft';
 /** The whole run on one page: a plain form that saves itself and checks itself where scripts run. */
 export function RecordForm({ view, display }: { view: RecordFormView; display: Display }) {
   const [sent, dispatch] = useActionState(sendRun, notSentYet(view.draftVersion));
-  const router = useRouter();
   const formRef = useRef<HTMLFormElement>(null);
   const units = view.cars.find((car) => car.id === view.form.carId)?.units;
   const [starting] = useState(() => startingValues(sent.form ?? view.form, { ...view.units, ...units }));
@@ -54,7 +52,7 @@ export function RecordForm({ view, display }: { view: RecordFormView; display: D
     const intent = submitterOf(event.nativeEvent)?.getAttribute('value');
     const saved = await save();
     if (saved.status !== 'saved') return;
-    if (intent === 'loop') router.push(`/record/${view.runId}/loop`);
+    if (intent === 'loop') window.location.assign(`/record/${view.runId}/loop`);
     if (intent !== 'submit') return;
     const data = new FormData(form);
     for (const name of [...data.keys()]) if (name.startsWith('evidence.')) data.delete(name);
