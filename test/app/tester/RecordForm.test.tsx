@@ -58,12 +58,14 @@ describe('the form of a run', () => {
 });
 
 describe('the loops', () => {
+  const way = (changes: Parameters<typeof recordView>[0]) =>
+    /<button([^>]*)>Find a loop/.exec(markup(changes))?.[1];
+
   it('are all of them, or the first with a way to the others that sends what was typed', () => {
-    expect(html('loop')).toBe('');
-    expect(html('loop', { hasMoreLoops: true })).toMatch(/<button type="submit"[^>]*>Find a loop/);
+    expect(way({ hasMoreLoops: false })).toBeUndefined();
+    for (const part of ['type="submit"', 'name="intent"', 'value="loop"'])
+      expect(way({ hasMoreLoops: true })).toContain(part);
   });
-  const html = (intent: string, changes = {}) =>
-    new RegExp(`<button[^>]*name="intent" value="${intent}"[^>]*>[^<]*`).exec(markup(changes))?.[0] ?? '';
 });
 
 describe('car and setup', () => {
