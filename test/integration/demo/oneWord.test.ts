@@ -99,7 +99,14 @@ describe('one word for a difference, over every pair of the demo world', { timeo
 
   it('on the home page: of each model and factor the surest of all classes', async () => {
     const words: readonly unknown[] = ['settled', 'probable', 'leaning', 'undecided'];
-    const all = [];
+    const all: {
+      of: string;
+      slug: string;
+      classKey: string;
+      word: string;
+      percent: number;
+      clarity: number;
+    }[] = [];
     for (const { slug } of await prisma.vehicleModel.findMany({ where: { world: 'demo' } })) {
       for (const classKey of CLASSES) {
         const model = await readModel(registry, slug, { classKey });
