@@ -131,9 +131,15 @@ export async function readFigure(
   return READERS.get(kind)?.({ registry, key, params, display });
 }
 
+/** One group of a ranking, or all of a class on one axis. */
 async function ranking({ registry, key, params, display }: Asked) {
-  const view = await readRankings(registry, { ...rankingQuery(params), classKey: key });
-  return view?.group.cruiseClassKey === key ? rankingFigure(view, params, display) : undefined;
+  const group = one(params, 'group');
+  const query = { ...rankingQuery(params), classKey: key, group };
+  const view = await readRankings(registry, group === undefined ? { ...query, by: 'all' } : query);
+  const [first] = view?.groups ?? [];
+  return view && first && view.group.cruiseClassKey === key
+    ? rankingFigure(view, first, params, display)
+    : undefined;
 }
 
 /** Of two setups of a class, or the first of the home page. */
