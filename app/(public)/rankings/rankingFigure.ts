@@ -7,7 +7,7 @@ import type { RankingView } from '@/lib/registry/rankings/rankings';
 import { dateText } from '@/lib/run/localDate';
 import { type Display, displayParameters } from '@/lib/units/display';
 import { senseOf } from '@/lib/units/sense';
-import { unitSymbol } from '@/lib/units/unit';
+import { fromCanonical, unitSymbol } from '@/lib/units/unit';
 import { consumptionNumber, fittedNumber, fittedPlace, intervalText } from '../consumptionText';
 import { caveatsOf } from '../estimateCaveats';
 import { plainWords } from './chosenWords';
@@ -43,8 +43,10 @@ export function rankingFigure(
     view,
     display,
     unit: said.unit,
+    isOneModel: setups.every(({ modelSlug }) => modelSlug === setups[0]?.modelSlug),
     hasCounts: one(params, 'counts') === 'shown',
   };
+  const plainBaseline = setups.find(({ setupId }) => setupId === baseline?.setupId);
   const isDifference = view.plain === null && baseline !== null;
   const symbol = unitSymbol(display.consumption);
   const { quantity, isHigherBetter, bestFirst } = senseOf(display.consumption);
@@ -101,7 +103,7 @@ export function rankingFigure(
                   unit: '%',
                   axisLabel: `difference in ${quantity} from “${baseline.title}”, %`,
                   reference: { value: 0, label: `“${baseline.title}”` },
-                  valueHead: 'Difference, %, all comparisons',
+                  valueHead: 'Difference, %',
                   markLabel: 'this difference alone, 95 %',
                   outerLabel: 'all comparisons at once, 95 %',
                   mutedLabel: 'undecided',
@@ -109,6 +111,14 @@ export function rankingFigure(
               : {
                   unit: symbol,
                   axisLabel: `${quantity} ${what}, ${symbol}`,
+                  ...(plainBaseline === undefined
+                    ? {}
+                    : {
+                        reference: {
+                          value: fromCanonical(plainBaseline.estimateWhPerKm, display.consumption),
+                          label: `“${plainBaseline.title}”`,
+                        },
+                      }),
                   ...(view.plain === null
                     ? {}
                     : { markLabel: 'plain mean, without an interval', valueHead: symbol }),

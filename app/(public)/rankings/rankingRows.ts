@@ -1,7 +1,6 @@
 import { countText } from '@/app/ui/countText';
 import type { IntervalRow } from '@/app/ui/figures/intervalRow';
-import { resultText } from '@/lib/answers/answer';
-import { differencePlace, differenceText, endsText, percentText } from '@/lib/answers/differenceText';
+import { differencePlace, differenceText, endsText, signedText } from '@/lib/answers/differenceText';
 import type { RankedSetup } from '@/lib/registry/rankings/rankedSetup';
 import type { RankingView } from '@/lib/registry/rankings/rankings';
 import type { Display } from '@/lib/units/display';
@@ -17,6 +16,8 @@ export interface RowContext {
   display: Display;
   /** Unit that the address asks for. */
   unit?: string | undefined;
+  /** The rows are of one model, so that it need not be said in each. */
+  isOneModel: boolean;
   /** Counts, places and caveats under the row. */
   hasCounts: boolean;
 }
@@ -24,14 +25,21 @@ export interface RowContext {
 /** A setup by its consumption; its interval where the fit gives one. */
 export function consumptionRow(setup: RankedSetup, context: RowContext): IntervalRow {
   const { display, view } = context;
-  const { counts: _counts, intervalText: ends, ...row } = fittedRow(setup, display);
+  const { counts: _counts, detail: _model, intervalText: ends, ...row } = fittedRow(setup, display);
   return {
     ...row,
-    ...(view.plain === null ? { intervalText: ends } : { detail: `${setup.model}, ${countText(setup)}` }),
+    ...(view.plain === null ? { intervalText: ends } : {}),
+    ...detailOf(setup, context),
     against: againstLink(setup, context.view, context.unit),
     ...onDemand(setup, context),
     muted: !setup.isRanked,
   };
+}
+
+/** What a plain mean is of is no less than the mean. */
+function detailOf(setup: RankedSetup, { view, isOneModel }: RowContext): Pick<IntervalRow, 'detail'> {
+  const parts = [...(view.plain === null ? [] : [countText(setup)]), ...(isOneModel ? [] : [setup.model])];
+  return parts.length === 0 ? {} : { detail: parts.join(', ') };
 }
 
 /** A setup of a model by its difference from the model as delivered. */
@@ -53,12 +61,10 @@ export function differenceRow(setup: RankedSetup, context: RowContext): Interval
     estimate: isBaseline ? 0 : percent === null ? Number.NaN : percentIn(unit, percent),
     ...(inner ? { low: inner[0], high: inner[1] } : {}),
     ...(outer ? { outerLow: outer[0], outerHigh: outer[1] } : {}),
-    text: isBaseline
-      ? 'the dashed line'
-      : percent === null
-        ? 'no difference yet'
-        : percentText(percent, display, place),
-    ...(simultaneous === null ? {} : { intervalText: endsText(simultaneous, display, place) }),
+    text: isBaseline ? '0' : percent === null ? '–' : signedText(percent, display, place),
+    ...(isBaseline
+      ? {}
+      : { intervalText: simultaneous === null ? 'none yet' : endsText(simultaneous, display, place) }),
     muted: word === null ? !isBaseline : word === 'undecided',
     against: againstLink(setup, context.view, context.unit),
     ...onDemand(setup, context),
@@ -74,9 +80,10 @@ export function againstLink(
   if (baseline === null) return { text: 'not driven as delivered' };
   if (baseline.setupId === setupId) return { text: 'as delivered' };
   const { cruiseClassKey, world } = group;
-  const word = against === null ? '' : `${resultText(against)} `;
+  const word = against?.word ?? null;
   return {
-    text: `${word}against as delivered`,
+    // What a word rests on stands in the table and in the comparison: a row has one line for it.
+    text: word === null ? 'against as delivered' : `${word}, against as delivered`,
     href: compareHref({}, { class: cruiseClassKey, world, unit }, [baseline.slug, slug]),
   };
 }

@@ -67,9 +67,11 @@ export async function readGroups(
     if (first === undefined) return [];
     const isTogether = (a: number, b: number) => undecided.has(`${rows[a]?.setupId} ${rows[b]?.setupId}`);
     const isOneModel = rows.every(({ modelSlug }) => modelSlug === first.modelSlug);
+    const group = groupOf(first, by);
     return [
       {
-        ...groupOf(first, by),
+        ...group,
+        title: by === 'body' && isOneModel ? `${group.title}: ${first.model}` : group.title,
         baseline: isOneModel ? first.baseline : null,
         rows,
         bands: bandsOf(rows.length, isTogether),

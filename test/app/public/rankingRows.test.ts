@@ -53,6 +53,7 @@ const setup: RankedSetup = {
 const context: RowContext = {
   view: { group: { cruiseClassKey: 'kmh-110', world: 'record' }, rankedOf: 40, plain: null },
   display: DEFAULT_PREFERENCES,
+  isOneModel: true,
   hasCounts: true,
 };
 
@@ -75,7 +76,7 @@ describe('a row of the ranking', () => {
 
   it('is one click from the comparison with the model as delivered, with the stored word', () => {
     expect(consumptionRow(setup, context).against).toEqual({
-      text: 'settled against as delivered',
+      text: 'settled, against as delivered',
       href: '/compare?class=kmh-110&world=record&setup=base&setup=low',
     });
     expect(consumptionRow({ ...setup, setupId: 'base' }, context).against).toEqual({ text: 'as delivered' });
@@ -89,7 +90,7 @@ describe('a row of the ranking', () => {
       high: -1.8,
       outerLow: -5.4,
       outerHigh: -0.8,
-      text: '−3.1 %',
+      text: '−3.1',
       intervalText: '−5.4 to −0.8',
       muted: false,
     });
@@ -112,7 +113,7 @@ describe('a row of the ranking', () => {
     };
     const refused = differenceRow({ ...setup, against }, context);
     expect(refused.estimate).toBeNaN();
-    expect(refused.text).toBe('no difference yet');
+    expect([refused.text, refused.intervalText]).toEqual(['–', 'none yet']);
     expect(differenceRow({ ...setup, setupId: 'base', against: null }, context)).toMatchObject({
       estimate: 0,
       muted: false,
