@@ -24,9 +24,7 @@ export function Figure({ figure, id }: FigureProps) {
       </figcaption>
       <div className="mt-2 flex flex-wrap items-start justify-between gap-x-8 text-sm">
         <details className="min-w-0 max-w-full">
-          <summary className="inline-flex min-h-8 items-center text-accent underline underline-offset-4">
-            The numbers as a table
-          </summary>
+          <summary className="disclosure">The numbers as a table</summary>
           <div className="mt-2">
             <Twin table={figure.table} />
           </div>
