@@ -49,7 +49,9 @@ export function summarise(rows: readonly SimulatedRow[]): SimulatedSummary {
   const summary: SimulatedSummary = { within: 0, byChance: 0, tooWide: [], tooNarrow: [] };
   for (const row of rows) {
     const [low, high] = row.target;
-    const allowed = 2 * row.standardError;
+    // a share of all has no spread of its own: that of what is wanted stands in
+    const isAll = row.share === 1;
+    const allowed = 2 * (isAll ? Math.sqrt((high * (1 - high)) / row.worlds) : row.standardError);
     if (row.share >= low && row.share <= high) summary.within += 1;
     else if (row.share > high + allowed) summary.tooWide.push(row);
     else if (row.share < low - allowed) summary.tooNarrow.push(row);
