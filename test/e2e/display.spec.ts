@@ -1,5 +1,6 @@
 import { readFile } from 'node:fs/promises';
 import { expect, type Page, test } from '@playwright/test';
+import { darkPalette } from '@/app/ui/palette';
 import { firstLink } from './links';
 import { signInAs, TESTER } from './people';
 
@@ -24,7 +25,7 @@ async function isAsChosen(page: Page): Promise<void> {
   await expect(main(page)).not.toContainText(/kWh\/100\s*km/);
 }
 
-/** A run's page quotes readings and findings too, which stay in the units that they were read and judged in. */
+/** A run's page quotes readings too, which stay in the units that they were read in. */
 async function saysWhatWasChosen(page: Page): Promise<void> {
   expect(await theme(page)).toBe('dark');
   const text = (await main(page).textContent()) ?? '';
@@ -37,6 +38,9 @@ test('a visitor’s units, decimal mark and appearance are kept on every page', 
   await isAsChosen(page);
   await expect(main(page)).toContainText('Higher is better');
   await expect(main(page)).not.toContainText('Lower is better');
+  // the browser's own bars and controls are dark as well
+  await expect(page.locator('meta[name="color-scheme"]')).toHaveAttribute('content', 'dark');
+  await expect(page.locator('meta[name="theme-color"]')).toHaveAttribute('content', darkPalette.paper);
 
   const setup = await firstLink(page, '/rankings', /^\/setups\//);
   await page.goto(setup);

@@ -90,7 +90,8 @@ test('every figure’s files are what they say, and may be kept', async ({ page,
     const answer = await request.get(href);
     expect(answer.status(), href).toBe(200);
     const { etag = '', 'cache-control': kept, 'content-type': type = '' } = answer.headers();
-    expect(kept).toContain('public');
+    // As the page links to it: of this version, which never changes.
+    expect(kept, href).toContain('immutable');
     expect((await request.get(href, { headers: { 'If-None-Match': etag } })).status()).toBe(304);
     if (type === 'image/png') {
       const { width, height } = await sharp(await answer.body()).metadata();
@@ -99,9 +100,27 @@ test('every figure’s files are what they say, and may be kept', async ({ page,
       new SaxesParser({ xmlns: true }).write(await answer.text()).close();
     } else {
       expect(type).toContain('text/csv');
-      expect((await answer.text()).split('\r\n').length).toBeGreaterThan(2);
+      // Row for row what the page's table says, as plain numbers.
+      const rows = (await answer.text()).trimEnd().split('\r\n').slice(1);
+      const shown = await page.locator('figure').first().locator('details tbody tr').allTextContents();
+      expect(rows).toHaveLength(shown.length);
+      for (const [index, row] of rows.entries()) {
+        const numbers = row.match(/(?<=,)\d+(\.\d+)?(?=,|$)/g) ?? [];
+        expect(numbers.length, row).toBeGreaterThan(1);
+        for (const number of numbers) expect(shown[index]).toContain(number);
+      }
     }
   }
+});
+
+test('an address that was quoted before a refit opens the figure as it stands now, and is asked anew', async ({
+  request,
+}) => {
+  const now = await request.get('/figures/ranking/kmh-110.svg');
+  const quoted = await request.get('/figures/ranking/kmh-110.svg?v=of-an-earlier-fit');
+  expect(quoted.status()).toBe(200);
+  expect(quoted.headers()['cache-control']).toContain('max-age=300');
+  expect(await quoted.text()).toBe(await now.text());
 });
 
 test('the picture of a shared link is there for every public page', async ({ page, request }) => {

@@ -33,7 +33,7 @@ export function LiveAnswers({ answers, display }: { answers: readonly LiveAnswer
               </span>
             </h3>
             <AnswerBlock answer={answerOf(answer, questionOf(answer), display)} />
-            <Figure figure={answerFigure(answer, display)} saidAbove />
+            <Figure figure={answerFigure(answer, display)} isSmall />
           </li>
         ))}
       </ul>

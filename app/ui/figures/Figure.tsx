@@ -11,38 +11,49 @@ import { ResponsiveSvg } from './ResponsiveSvg';
 interface FigureProps {
   figure: FigureDescription;
   id?: string;
-  /** A small figure under its own sentence: neither the sentence nor the legend is said again. */
-  saidAbove?: boolean;
+  /** The page has just said the figure's sentence: it stays in the picture's files and is not said twice here. */
+  isTitleSaid?: boolean;
+  /** One of several small ones under their sentences, whose marks the page explains once for all. */
+  isSmall?: boolean;
 }
 
 /** A figure on a page: the drawing with its read-out, what it shows in a sentence, its numbers as a table, its files. */
-export function Figure({ figure, id, saidAbove = false }: FigureProps) {
-  const files = figure.address ? (
-    <FigureFiles address={figure.address} isDrawn={figure.drawing.kind !== 'none'} />
-  ) : null;
+export function Figure({ figure, id, isTitleSaid = false, isSmall = false }: FigureProps) {
+  const [first, rest] = firstSentence(figure.reading ?? '');
+  const files = figure.address ? <FigureFiles figure={figure} address={figure.address} /> : null;
   return (
-    <figure id={id} className={saidAbove ? 'min-w-0' : 'my-6'}>
-      <Drawn figure={figure} hasLegend={!saidAbove} />
-      {saidAbove ? null : (
+    <figure id={id} className={isSmall ? 'min-w-0' : 'my-6'}>
+      <Drawn figure={figure} hasLegend={!isSmall} />
+      {isSmall ? null : (
         <figcaption className="mt-2 max-w-[46rem] text-sm">
-          {figure.title}
-          {figure.reading ? <span className="mt-1 block text-ink-soft">{figure.reading}</span> : null}
+          {isTitleSaid ? null : figure.title}
+          {first === '' ? null : <span className="mt-1 block text-ink-soft">{first}</span>}
         </figcaption>
       )}
-      <div className="mt-2 flex flex-wrap items-start justify-between gap-x-8 text-sm">
+      <div className="mt-2 flex flex-wrap items-start justify-between gap-x-8 gap-y-2 text-sm">
+        {rest === '' ? null : (
+          <details className="min-w-0 max-w-[46rem]">
+            <summary className="disclosure">How to read it</summary>
+            <p className="mt-2 text-ink-soft">{rest}</p>
+          </details>
+        )}
         <details className="min-w-0 max-w-full">
-          <summary className="inline-flex min-h-8 items-center text-accent underline underline-offset-4">
-            {saidAbove ? 'Numbers and files' : 'The numbers as a table'}
-          </summary>
+          <summary className="disclosure">{isSmall ? 'Numbers and files' : 'The numbers as a table'}</summary>
           <div className="mt-2">
             <Twin table={figure.table} />
-            {saidAbove ? files : null}
+            {isSmall ? files : null}
           </div>
         </details>
-        {saidAbove ? null : files}
+        {isSmall ? null : files}
       </div>
     </figure>
   );
+}
+
+/** What everyone needs, and what may be looked up. */
+function firstSentence(text: string): [first: string, rest: string] {
+  const end = text.indexOf('. ');
+  return end < 0 ? [text, ''] : [text.slice(0, end + 1), text.slice(end + 2)];
 }
 
 function Drawn({ figure, hasLegend }: { figure: FigureDescription; hasLegend: boolean }) {
