@@ -9,7 +9,7 @@ export async function contrastsOfPairs(
   pairs: readonly (readonly [one: string, other: string])[],
 ): Promise<StoredContrast[]> {
   if (pairs.length === 0) return [];
-  const ones = pairs.flatMap(([one, other]) => [one, other]);
+  const ones = pairs.flat();
   const others = pairs.flatMap(([one, other]) => [other, one]);
   const rows = await db.$queryRaw<(Omit<StoredContrast, 'restsOn' | 'otherWays'> & { details: unknown })[]>`
     SELECT contrast."setupAId", contrast."setupBId", "kind", "chainLength", "differenceLog", "logSe", "dof", "lowLog",

@@ -38,7 +38,8 @@ export function rankingFigure(
   const { cruiseClassKey, world } = view.group;
   const said = Object.fromEntries(displayParameters(display));
   const chosen = Object.fromEntries(CHOSEN.map((name) => [name, one(params, name)]));
-  const { rows: setups, baseline, bands } = group;
+  const { baseline, bands } = group;
+  const setups = rowsOf(view, group);
   const context: RowContext = {
     view,
     display,
@@ -129,7 +130,9 @@ export function rankingFigure(
 }
 
 /** The surest difference of a model, or how far a group reaches: never a place that the intervals leave open. */
-function titleOf(view: RankingView, { title, rows, baseline }: RankingGroup, display: Display): string {
+function titleOf(view: RankingView, group: RankingGroup, display: Display): string {
+  const { title, baseline } = group;
+  const rows = rowsOf(view, group);
   const at = `${title} at a steady ${view.classLabel}`;
   const [first] = rows;
   const last = rows.at(-1);
@@ -154,6 +157,7 @@ function tableOf(view: RankingView, group: RankingGroup, display: Display): Figu
   const { plain } = view;
   const raw = (setup: RankedSetup) =>
     consumptionNumber(setup.rawMeanWhPerKm, display, fittedPlace(setup, display));
+  const setups = rowsOf(view, group);
   const rests = (setup: RankedSetup) => [countText(setup), ...caveatsOf(setup.label)].join('; ');
   if (plain !== null) {
     return {
@@ -164,7 +168,7 @@ function tableOf(view: RankingView, group: RankingGroup, display: Display): Figu
         { header: plain.isRaw ? 'Mean as measured' : 'Mean at reference conditions', unit: symbol },
         { header: 'Rests on', align: 'start' },
       ],
-      rows: group.rows.map((setup) => [
+      rows: setups.map((setup) => [
         { text: setup.title, href: `/setups/${setup.slug}` },
         setup.model,
         consumptionNumber(setup.estimateWhPerKm, display),
@@ -186,14 +190,14 @@ function tableOf(view: RankingView, group: RankingGroup, display: Display): Figu
       { header: 'Rank', align: 'start' },
       { header: 'Rests on', align: 'start' },
     ],
-    rows: group.rows.map((setup, place) => [
+    rows: setups.map((setup, place) => [
       { text: setup.title, href: `/setups/${setup.slug}` },
       setup.model,
       fittedNumber(setup, display),
       intervalText(setup, display),
       againstText(setup, display),
       setup.against === null ? '–' : (setup.against.refusal ?? resultText(setup.against)),
-      group.together[place]?.map((other) => group.rows[other]?.title ?? '').join(', ') || '–',
+      group.together[place]?.map((other) => setups[other]?.title ?? '').join(', ') || '–',
       raw(setup),
       setup.rankLower === null || setup.rankUpper === null
         ? '–'
@@ -206,3 +210,5 @@ function tableOf(view: RankingView, group: RankingGroup, display: Display): Figu
 function capital(words: string): string {
   return words.charAt(0).toUpperCase() + words.slice(1);
 }
+
+const rowsOf = ({ ranked }: RankingView, { from, count }: RankingGroup) => ranked.slice(from, from + count);

@@ -7,13 +7,15 @@ import type { BaselineOfModel, RankedSetup } from './rankedSetup';
 export const GROUPED_BY = ['model', 'body', 'all'] as const;
 export type GroupedBy = (typeof GROUPED_BY)[number];
 
-/** Rows of a ranking that share an axis, the lowest first. */
+/** Rows of a ranking that share an axis, one after the other, the lowest first. */
 export interface RankingGroup {
   key: string;
   title: string;
   /** Their model as delivered, where they are of one model. */
   baseline: BaselineOfModel | null;
-  rows: RankedSetup[];
+  /** Its rows are so many of the ranked setups from this place on. */
+  from: number;
+  count: number;
   /** Stretches of rows of which the fit tells no two apart. */
   bands: Band[];
   /** Of each row the places of those that the fit cannot tell from it. */
@@ -41,7 +43,7 @@ export function inGroups(setups: readonly RankedSetup[], by: GroupedBy): RankedS
   return [...setups].sort((a, b) => place(a) - place(b) || name(a).localeCompare(name(b)));
 }
 
-/** Setups in their groups; without a fit nothing is said of what can be told apart. */
+/** Setups, group after group, in their groups; without a fit nothing is said of what can be told apart. */
 export async function readGroups(
   registry: Registry,
   fitId: string | undefined,
@@ -62,7 +64,10 @@ export async function readGroups(
           fitId,
           groups.map((rows) => rows.map(({ setupId }) => setupId)),
         );
+  let next = 0;
   return groups.flatMap((rows) => {
+    const from = next;
+    next += rows.length;
     const [first] = rows;
     if (first === undefined) return [];
     const isTogether = (a: number, b: number) => undecided.has(`${rows[a]?.setupId} ${rows[b]?.setupId}`);
@@ -73,7 +78,8 @@ export async function readGroups(
         ...group,
         title: by === 'body' && isOneModel ? `${group.title}: ${first.model}` : group.title,
         baseline: isOneModel ? first.baseline : null,
-        rows,
+        from,
+        count: rows.length,
         bands: bandsOf(rows.length, isTogether),
         together: rows.map((_, a) => rows.flatMap((_, b) => (isTogether(a, b) ? [b] : []))),
       },
