@@ -4,7 +4,7 @@ import { myNotifications } from '@/lib/registry/accounts/notifications';
 import { readPeople } from '@/lib/registry/accounts/people';
 import { readTester } from '@/lib/registry/accounts/tester';
 import { readAuditLog } from '@/lib/registry/audit/auditLog';
-import { modelChoices } from '@/lib/registry/cars/myCars';
+import { modelChoices } from '@/lib/registry/cars/carChoices';
 import { importNames } from '@/lib/registry/imports/planImport';
 import type { Page } from '@/lib/registry/keyset';
 import { readLoop } from '@/lib/registry/loops/loop';
