@@ -17,12 +17,16 @@ const parent = await mkdtemp(join(tmpdir(), 'evenloop-words-'));
 await chmod(parent, 0o755);
 const folder = join(parent, 'data');
 
+/** A load that takes too long ends with the test. */
+const over = new AbortController();
+let filling: Promise<void> = Promise.resolve();
 let server: ServerHandle;
 let prisma: PrismaClient;
 let registry: Registry;
 
 beforeAll(async () => {
-  await filledWorld(folder);
+  filling = filledWorld(folder, over.signal);
+  await filling;
   server = await ensureServer(folder, { durable: false });
   prisma = new PrismaClient({ adapter: new PrismaPg(server.connection) });
   registry = {
@@ -33,6 +37,8 @@ beforeAll(async () => {
   };
 }, 900_000);
 afterAll(async () => {
+  over.abort();
+  await filling.catch(() => undefined);
   await prisma?.$disconnect();
   await server?.release();
   await rm(parent, { recursive: true, force: true });
