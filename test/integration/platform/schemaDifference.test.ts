@@ -57,7 +57,8 @@ async function addMigration(name: string, sql: string): Promise<void> {
   await writeFile(join(folder, 'migrations', name, 'migration.sql'), sql);
 }
 
-describe('schemaDifference', () => {
+// Each comparison starts a database as WebAssembly: on a busy machine more than the usual minute.
+describe('schemaDifference', { timeout: 240_000 }, () => {
   /** From nothing to the schema: written once, as each comparison starts a database of its own. */
   let first: Awaited<ReturnType<typeof difference>>;
 
@@ -94,7 +95,7 @@ describe('schemaDifference', () => {
     await writeFile(join(folder, 'schema.prisma'), schema('motto String?'));
     const { sql } = await difference();
     expect(sql.trim()).toBe('-- AlterTable\nALTER TABLE "Account" ADD COLUMN     "motto" TEXT;');
-  }, 240_000);
+  });
 
   it('says which existing migration does not run', async () => {
     await addMigration('20250101000000_broken', 'create tabel x ();');
