@@ -4,7 +4,8 @@ import { myNotifications } from '@/lib/registry/accounts/notifications';
 import { readPeople } from '@/lib/registry/accounts/people';
 import { readTester } from '@/lib/registry/accounts/tester';
 import { readAuditLog } from '@/lib/registry/audit/auditLog';
-import { modelChoices } from '@/lib/registry/cars/myCars';
+import { modelChoices } from '@/lib/registry/cars/carChoices';
+import { displayOfCar } from '@/lib/registry/cars/carDisplay';
 import { importNames } from '@/lib/registry/imports/planImport';
 import type { Page } from '@/lib/registry/keyset';
 import { readLoop } from '@/lib/registry/loops/loop';
@@ -302,6 +303,25 @@ describe('the figures of a loop', () => {
     const squares = cells.reduce((sum, values) => sum + squaresAboutMean(values), 0);
     expect(view.repeatability).toMatchObject({ cells: cells.length, dof });
     expect((view.repeatability?.sr ?? 0) / Math.sqrt(squares / dof)).toBeCloseTo(1, 10);
+  });
+});
+
+describe('what a car’s runs say of its display', () => {
+  it('is read from sixty results, however many the car has', async () => {
+    const car = await prisma.countedRun.findFirstOrThrow({ select: { carId: true } });
+    expect(await prisma.normalisation.count()).toBeGreaterThan(1000);
+    queries.length = 0;
+    await displayOfCar(heard, { carId: car.carId, world: 'record' });
+    const read = queries.find(({ query }) => query.includes(`"result"->'energy'`));
+    const plan = await prisma.$queryRawUnsafe<{ 'QUERY PLAN': string }[]>(
+      `EXPLAIN ANALYZE ${read?.query}`,
+      ...(JSON.parse(read?.params ?? '[]') as unknown[]),
+    );
+    const opened = plan.flatMap(({ 'QUERY PLAN': line }) => {
+      const [, rows, loops] = / on "Normalisation".*actual.*rows=([\d.]+) loops=(\d+)/.exec(line) ?? [];
+      return rows === undefined ? [] : [Number(rows) * Number(loops)];
+    });
+    expect(opened).toEqual([60]);
   });
 });
 
