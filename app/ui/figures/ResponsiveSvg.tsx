@@ -34,16 +34,16 @@ export const compactFrame: Frame = { width: 358, compact: true, text: 12.5 };
 
 /**
  * Draws a figure twice, for a wide and for a narrow place, and lets the width of its container
- * choose. Text is never scaled below 11 px in a container of 320 px or more.
+ * choose. Text is never scaled below 11 px in a container of 320 px or more, nor much above the page's own.
  */
 export function ResponsiveSvg(props: ResponsiveSvgProps) {
   const id = useId();
   return (
     <div className="@container">
-      <Still className="max-w-[34rem] @3xl:hidden">
+      <Still className="max-w-[28rem] @min-[43rem]:hidden">
         <Svg {...props} id={`${id}-compact`} frame={compactFrame} />
       </Still>
-      <Still className="hidden max-w-[58rem] @3xl:block">
+      <Still className="hidden max-w-[58rem] @min-[43rem]:block">
         <Svg {...props} id={`${id}-wide`} frame={wideFrame} />
       </Still>
     </div>
