@@ -12,7 +12,7 @@ export function SiteHeader({ account }: { account?: ReactNode }) {
           <Wordmark />
         </Link>
         <SiteNav />
-        <div className="flex items-center">{account}</div>
+        <div className="no-print flex items-center">{account}</div>
         <SiteMenu />
       </div>
     </header>
