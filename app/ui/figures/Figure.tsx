@@ -1,5 +1,5 @@
-import Link from 'next/link';
-import { DataTable } from '../DataTable';
+import { useId } from 'react';
+import { TableWithId } from '../DataTable';
 import type { FigureDescription, TwinCell, TwinTable } from './description';
 import { FigureFiles } from './FigureFiles';
 import { kindOf } from './figureKinds';
@@ -7,6 +7,7 @@ import { IntervalPlot } from './IntervalPlot';
 import { Legend } from './Legend';
 import { ReadOut } from './ReadOut';
 import { ResponsiveSvg } from './ResponsiveSvg';
+import { Still } from './Still';
 
 interface FigureProps {
   figure: FigureDescription;
@@ -19,6 +20,7 @@ interface FigureProps {
 
 /** A figure on a page: the drawing with its read-out, what it shows in a sentence, its numbers as a table, its files. */
 export function Figure({ figure, id, isTitleSaid = false, isSmall = false }: FigureProps) {
+  const tableId = useId();
   const [first, rest] = firstSentence(figure.reading ?? '');
   const files = figure.address ? <FigureFiles figure={figure} address={figure.address} /> : null;
   return (
@@ -30,7 +32,7 @@ export function Figure({ figure, id, isTitleSaid = false, isSmall = false }: Fig
           {first === '' ? null : <span className="mt-1 block text-ink-soft">{first}</span>}
         </figcaption>
       )}
-      <div className="mt-2 flex flex-wrap items-start justify-between gap-x-8 gap-y-2 text-sm">
+      <div className="figure-tools mt-2 flex flex-wrap items-start justify-between gap-x-8 gap-y-2 text-sm">
         {rest === '' ? null : (
           <details className="min-w-0 max-w-[46rem]">
             <summary className="disclosure">How to read it</summary>
@@ -39,10 +41,10 @@ export function Figure({ figure, id, isTitleSaid = false, isSmall = false }: Fig
         )}
         <details className="min-w-0 max-w-full">
           <summary className="disclosure">{isSmall ? 'Numbers and files' : 'The numbers as a table'}</summary>
-          <div className="mt-2">
-            <Twin table={figure.table} />
-            {isSmall ? files : null}
-          </div>
+          <Still className="mt-2">
+            <Twin table={figure.table} id={tableId} />
+          </Still>
+          {isSmall ? files : null}
         </details>
         {isSmall ? null : files}
       </div>
@@ -77,9 +79,10 @@ function Drawn({ figure, hasLegend }: { figure: FigureDescription; hasLegend: bo
   );
 }
 
-function Twin({ table }: { table: TwinTable }) {
+function Twin({ table, id }: { table: TwinTable; id: string }) {
   return (
-    <DataTable
+    <TableWithId
+      captionId={id}
       caption={table.caption}
       rows={table.rows.map((cells, index) => ({ key: String(index), cells }))}
       rowKey={(row) => row.key}
@@ -101,9 +104,9 @@ function Cell({ cell }: { cell: TwinCell }) {
   return links.map(({ text, href }, index) => (
     <span key={href}>
       {index > 0 ? ', ' : null}
-      <Link className="link" href={href}>
+      <a className="link" href={href}>
         {text}
-      </Link>
+      </a>
     </span>
   ));
 }
