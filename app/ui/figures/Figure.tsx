@@ -27,7 +27,7 @@ export function Figure({ figure, id, isTitleSaid = false }: FigureProps) {
         {isTitleSaid ? null : figure.title}
         {first === '' ? null : <span className="mt-1 block text-ink-soft">{first}</span>}
       </figcaption>
-      <div className="figure-tools mt-2 flex flex-wrap items-start justify-between gap-x-8 gap-y-2 text-sm">
+      <div className="figure-tools mt-2 flex flex-wrap items-start gap-x-4 gap-y-2 text-sm">
         {rest === '' ? null : (
           <details className="min-w-0 max-w-[46rem]">
             <summary className="disclosure">How to read it</summary>
