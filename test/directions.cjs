@@ -1,7 +1,7 @@
 // Which way imports may run, by layer: app → registry → { pure rooms, store, access, jobs, files };
 // pure rooms → units, run and downward. Commands stand beside app and start everything.
 
-const pure = ['units', 'numerics', 'run', 'physics', 'stats', 'protocol', 'capture', 'reduction'];
+const pure = ['units', 'numerics', 'run', 'physics', 'stats', 'protocol', 'capture', 'reduction', 'answers'];
 
 /** A room may import itself and the rooms named; anything else under lib is refused. */
 function room(name, allowed) {
@@ -78,6 +78,7 @@ module.exports = {
     room('protocol', ['units', 'run', 'physics', 'capture']),
     room('capture', ['units', 'run', 'physics']),
     room('reduction', ['units', 'numerics', 'run', 'physics', 'capture']),
+    room('answers', ['units', 'stats']),
     room('access', ['run']),
     room('files', ['run']),
     {

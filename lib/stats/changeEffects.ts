@@ -1,18 +1,10 @@
-import { connectionWords, refusalWords } from './connectionWords';
 import { type FactorEffect, type FactorRun, factorEffects } from './factorEffects';
-import type { Evidence } from './groupFit';
+import type { GroupFit } from './groupFit';
 import { findContrast, type PairContrast, percentEnds, percentOf } from './orientedContrast';
+import { type StatedDifference, stateDifference } from './statedDifference';
 
 /** What a change from a baseline did, in per cent of the baseline's consumption. */
-export interface ChangeEffect {
-  percent: number | null;
-  pointwise: [number, number] | null;
-  simultaneous: [number, number] | null;
-  word: Evidence | null;
-  /** It would be settled, but rests on one tester. */
-  restsOnOne: boolean;
-  connection: string;
-  refusal: string | null;
+export interface ChangeEffect extends StatedDifference {
   /** From sessions alone in which this factor moved and no other, at whatever the others stood. */
   withinSessions: {
     sessions: number;
@@ -51,6 +43,7 @@ interface ChangeContext {
   cells: readonly SessionMean[];
   carsOf: (setupId: string) => number;
   leastCars: number;
+  fit: Pick<GroupFit, 'repeatability' | 'components' | 'origins'>;
 }
 
 /** Which single change mattered: the fit's differences, with the sessions that show them directly beside. */
@@ -58,7 +51,7 @@ export function changeEffects<One extends Change>(
   changes: readonly One[],
   context: ChangeContext,
 ): (One & ChangeEffect)[] {
-  const { baselineId, contrasts, carsOf, leastCars } = context;
+  const { baselineId, contrasts, carsOf, leastCars, fit } = context;
   const effects = new Map<string, FactorEffect[]>();
   const effectsOf = (factor: string, from: string): FactorEffect[] => {
     const known = effects.get(factor) ?? factorEffects(factorRuns(context), factor, from);
@@ -71,17 +64,11 @@ export function changeEffects<One extends Change>(
     const contrast = findContrast(contrasts, baselineId, setupId);
     return {
       ...change,
-      percent: contrast?.difference == null ? null : percentOf(contrast.difference),
-      pointwise: percentEnds(contrast?.pointwise ?? null),
-      simultaneous: percentEnds(contrast?.simultaneous ?? null),
-      word: contrast?.word ?? null,
-      restsOnOne: contrast?.restsOnOne ?? false,
-      connection: connectionWords(contrast),
-      refusal: refusalWords(contrast, {
-        baselineCars: carsOf(baselineId),
-        setupCars: carsOf(setupId),
-        leastCars,
-      }),
+      ...stateDifference(
+        contrast,
+        { baselineCars: carsOf(baselineId), setupCars: carsOf(setupId), leastCars },
+        fit,
+      ),
       withinSessions: withinSessions(effect),
     };
   });

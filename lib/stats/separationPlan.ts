@@ -1,6 +1,6 @@
 import type { GroupFit } from './groupFit';
-import { percentOf } from './orientedContrast';
-import { detectableDifference, type Pairing, runsNeeded } from './power';
+import { type Pairing, runsNeeded } from './power';
+import { detectablePercent } from './statedDifference';
 
 export interface WantedDifference {
   /** Size of the difference that is worth knowing, %. */
@@ -63,13 +63,13 @@ export function planSeparation(
   contrast: { se: number | null; dof: number | null } | undefined,
   isSameModel: boolean,
 ): Separation {
-  const { se = null, dof = null } = contrast ?? {};
-  const detectablePercent =
-    se === null || dof === null || dof < 1 || se <= 0
-      ? null
-      : percentOf(detectableDifference(se, dof, wanted.power));
+  const detectable = detectablePercent(contrast, wanted.power);
   if (summary.repeatability === null) {
-    return { detectablePercent, plans: [], cannotPlan: 'This class has no repeated runs to plan from yet.' };
+    return {
+      detectablePercent: detectable,
+      plans: [],
+      cannotPlan: 'This class has no repeated runs to plan from yet.',
+    };
   }
   const u = Math.sqrt(summary.repeatability.meanKnownVariance);
   const plans = (isSameModel ? WITHIN_A_MODEL : ACROSS_MODELS).flatMap((way): SeparationPlan[] => {
@@ -100,5 +100,5 @@ export function planSeparation(
       },
     ];
   });
-  return { detectablePercent, plans, cannotPlan: null };
+  return { detectablePercent: detectable, plans, cannotPlan: null };
 }

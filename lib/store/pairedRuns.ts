@@ -89,3 +89,24 @@ export async function pairedSessions(
   const [row] = rows;
   return { ...(row ?? { total: 0, lower: 0, quartilesLog: null }), sessionIds: row?.sessionIds ?? [] };
 }
+
+/** By setup: the sessions that it shares with the baseline, and those of them in which it used less. */
+export async function pairedCounts(
+  db: Queryable,
+  of: ClassOfWorld & { modelId: string; baselineId: string },
+): Promise<Map<string, { total: number; lower: number }>> {
+  const rows = await db.$queryRaw<{ setupId: string; total: number; lower: number }[]>`
+    WITH side AS (
+      SELECT "sessionId", "setupId", avg("z") AS "mean"
+      FROM "CountedRun"
+      WHERE "modelId" = ${of.modelId}::uuid AND "methodVersion" = ${of.methodVersion} AND "world" = ${of.world}
+        AND "cruiseClassKey" = ${of.cruiseClassKey} AND "z" IS NOT NULL AND "measuredWhPerKm" IS NOT NULL
+      GROUP BY "sessionId", "setupId"
+    )
+    SELECT own."setupId", count(*)::int AS "total",
+      (count(*) FILTER (WHERE own."mean" < baseline."mean"))::int AS "lower"
+    FROM side own JOIN side baseline ON baseline."sessionId" = own."sessionId"
+    WHERE baseline."setupId" = ${of.baselineId}::uuid AND own."setupId" <> baseline."setupId"
+    GROUP BY own."setupId"`;
+  return new Map(rows.map(({ setupId, total, lower }) => [setupId, { total, lower }]));
+}

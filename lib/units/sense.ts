@@ -22,6 +22,8 @@ export interface Sense {
   readonly more: string;
   /** Without a size, of the one that draws less: "lower in 4 of 5 sessions". */
   readonly lower: string;
+  /** The same of the one that draws more. */
+  readonly higher: string;
 }
 
 const ENERGY_PER_DISTANCE: Sense = {
@@ -36,6 +38,7 @@ const ENERGY_PER_DISTANCE: Sense = {
   less: 'less',
   more: 'more',
   lower: 'lower',
+  higher: 'higher',
 };
 
 const DISTANCE_PER_ENERGY: Sense = {
@@ -50,6 +53,7 @@ const DISTANCE_PER_ENERGY: Sense = {
   less: 'further per kWh',
   more: 'less far per kWh',
   lower: 'further per kWh',
+  higher: 'less far per kWh',
 };
 
 export function senseOf(unit: UnitCode): Sense {

@@ -4,7 +4,17 @@ import ts from 'typescript';
 import { describe, expect, it } from 'vitest';
 
 const root = resolve(import.meta.dirname, '../..');
-const pureRooms = ['units', 'numerics', 'run', 'physics', 'stats', 'protocol', 'capture', 'reduction'];
+const pureRooms = [
+  'units',
+  'numerics',
+  'run',
+  'physics',
+  'stats',
+  'protocol',
+  'capture',
+  'reduction',
+  'answers',
+];
 
 /**
  * Names whose use makes a result depend on something other than the arguments. `Date` is allowed as a type

@@ -1,12 +1,12 @@
 import { DataTable } from '@/app/ui/DataTable';
 import { Figure } from '@/app/ui/figures/Figure';
 import { Section } from '@/app/ui/Section';
+import { differencePlace, signedText } from '@/lib/answers/differenceText';
 import type { ComparedSetup, CompareView, SetupDifference } from '@/lib/registry/comparisons/compare';
 import type { Display } from '@/lib/units/display';
 import { percentIn } from '@/lib/units/sense';
 import { showNumber } from '@/lib/units/show';
 import { sidesFigure } from './sidesFigure';
-import { differencePlace, signedText } from './words';
 
 interface BothSidesProps {
   view: CompareView;

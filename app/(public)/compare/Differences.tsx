@@ -5,7 +5,6 @@ import type { ComparedSetup, CompareView } from '@/lib/registry/comparisons/comp
 import type { Display } from '@/lib/units/display';
 import { senseOf } from '@/lib/units/sense';
 import { differencesFigure } from './differencesFigure';
-import { verdict } from './words';
 
 interface DifferencesProps {
   view: CompareView;
@@ -13,7 +12,7 @@ interface DifferencesProps {
   display: Display;
 }
 
-/** Each setup against the baseline, with what joins the pair and what the interval leaves open. */
+/** Each setup against the baseline as a figure; its table says what joins each pair. */
 export function Differences({ view, baseline, display }: DifferencesProps) {
   const sense = senseOf(display.consumption);
   return (
@@ -23,14 +22,6 @@ export function Differences({ view, baseline, display }: DifferencesProps) {
       note={`Against “${baseline.name}”, from the fit of the class’s ${countText({ runs: view.fit?.runCount ?? 0 })}. ${sense.isHigherBetter ? 'Above zero is further' : 'Below zero is less'}.`}
       wide
     >
-      <ul className="max-w-[46rem] space-y-3">
-        {view.differences.map((difference) => (
-          <li key={difference.setup.setupId}>
-            {verdict(difference, baseline.name, display)}{' '}
-            <span className="block text-sm text-ink-soft">Joined by: {difference.connection}.</span>
-          </li>
-        ))}
-      </ul>
       <Figure figure={differencesFigure(view, baseline, display)} />
     </Section>
   );

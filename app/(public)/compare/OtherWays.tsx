@@ -2,6 +2,7 @@ import type { FigureDescription } from '@/app/ui/figures/description';
 import { Figure } from '@/app/ui/figures/Figure';
 import type { WayRow } from '@/app/ui/figures/kinds/ways';
 import { Section } from '@/app/ui/Section';
+import { differencePlace, endsText, signedText } from '@/lib/answers/differenceText';
 import type { ComparedSetup, CompareView, SetupDifference } from '@/lib/registry/comparisons/compare';
 import { percentEnds, percentOf } from '@/lib/stats/orientedContrast';
 import type { OtherWays as Ways } from '@/lib/stats/otherWays/way';
@@ -9,7 +10,6 @@ import type { Display } from '@/lib/units/display';
 import { percentEndsIn, percentIn, senseOf } from '@/lib/units/sense';
 import { compareSource } from './compareSource';
 import { CARS_WORDS, notDrawnText, signSentence, wayText } from './otherWaysWords';
-import { differencePlace, endsText, signedText } from './words';
 
 interface OtherWaysProps {
   view: CompareView;

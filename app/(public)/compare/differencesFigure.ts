@@ -1,11 +1,13 @@
 import type { FigureDescription, TwinCell } from '@/app/ui/figures/description';
+import { answerOf, resultText } from '@/lib/answers/answer';
+import { differencePlace, endsText, signedText } from '@/lib/answers/differenceText';
 import type { ComparedSetup, CompareView, SetupDifference } from '@/lib/registry/comparisons/compare';
 import type { Display } from '@/lib/units/display';
 import { senseOf } from '@/lib/units/sense';
 import { budgetPlace, showNumber } from '@/lib/units/show';
 import { compareSource } from './compareSource';
+import { differenceNumbers } from './differenceNumbers';
 import { forestRows } from './forestRows';
-import { differencePlace, endsText, resultText, signedText, verdict } from './words';
 
 const WORDS = ['settled', 'probable', 'leaning', 'undecided'] as const;
 
@@ -53,7 +55,10 @@ export function differencesFigure(
 /** One difference in its own words, several by how many are how sure. */
 function titleOf(view: CompareView, baseline: ComparedSetup, display: Display): string {
   const [only, second] = view.differences;
-  if (only && !second) return verdict(only, baseline.name, display);
+  if (only && !second) {
+    const question = { setup: only.setup.name, baseline: baseline.name };
+    return answerOf(differenceNumbers(only), question, display).sentence;
+  }
   const counted = WORDS.flatMap((word) => {
     const count = view.differences.filter((difference) => difference.word === word).length;
     return count === 0 ? [] : [`${count} ${word}`];

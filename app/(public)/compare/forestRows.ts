@@ -1,8 +1,9 @@
 import type { ForestRow } from '@/app/ui/figures/kinds/forest';
+import { resultText } from '@/lib/answers/answer';
+import { differenceText } from '@/lib/answers/differenceText';
 import type { SetupDifference } from '@/lib/registry/comparisons/compare';
 import type { Display } from '@/lib/units/display';
 import { percentEndsIn, percentIn } from '@/lib/units/sense';
-import { differenceText, resultText } from './words';
 
 type DrawnDifference = Pick<
   SetupDifference,

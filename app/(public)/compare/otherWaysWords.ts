@@ -1,8 +1,8 @@
+import { endsText, percentText } from '@/lib/answers/differenceText';
 import { percentOf } from '@/lib/stats/orientedContrast';
 import type { CarsLeftOut, OtherWays, Way } from '@/lib/stats/otherWays/way';
 import type { Display } from '@/lib/units/display';
 import { senseOf } from '@/lib/units/sense';
-import { endsText, percentText } from './words';
 
 const WAY_WORDS: Readonly<Record<Way, string>> = {
   asMeasured: 'As measured, nothing adjusted',

@@ -13,8 +13,10 @@ import { IntervalWarning } from '../IntervalWarning';
 import { NotConverged } from '../NotConverged';
 import { OneRun } from '../OneRun';
 import { one, type SearchParams } from '../rankings/query';
+import { Answers } from './Answers';
 import { BothSides } from './BothSides';
 import { ChooseSetups } from './ChooseSetups';
+import { CompareHead } from './CompareHead';
 import { compareHref, compareQuery } from './compareQuery';
 import { Differences } from './Differences';
 import { OnATrip } from './OnATrip';
@@ -40,8 +42,7 @@ export async function generateMetadata({
 
 export const dynamic = 'force-dynamic';
 
-const LEAD =
-  'Two setups or more of one cruise speed class, held against the first of them: how large the difference is, how sure it is, and what would settle it.';
+const LEAD = 'Hold setups against one of them: how large the difference is, and how sure.';
 
 export default async function ComparePage({ searchParams }: { searchParams: Promise<SearchParams> }) {
   const params = await searchParams;
@@ -58,16 +59,25 @@ export default async function ComparePage({ searchParams }: { searchParams: Prom
   }
   const display = await readerDisplay(params);
   const { baseline } = view;
+  const isAnswered = baseline !== undefined && view.differences.length > 0;
+  const tabs = (
+    <ClassTabs
+      classes={view.classes}
+      current={view.group.cruiseClassKey}
+      hrefOf={(key) => compareHref(params, { class: key })}
+    />
+  );
   return (
     <>
-      <PageHeader title="Compare setups" lead={LEAD} />
+      {isAnswered ? (
+        <CompareHead view={view} baseline={baseline} />
+      ) : (
+        <PageHeader title="Compare setups" lead={LEAD} />
+      )}
       {view.group.world === 'demo' ? <DemoMark /> : null}
-      <ClassTabs
-        classes={view.classes}
-        current={view.group.cruiseClassKey}
-        hrefOf={(key) => compareHref(params, { class: key })}
-      />
-      <ChooseSetups view={view} unit={one(params, 'unit')} />
+      {isAnswered ? <Answers view={view} baseline={baseline} display={display} /> : null}
+      {tabs}
+      {isAnswered ? null : <ChooseSetups view={view} unit={one(params, 'unit')} />}
       <UnitNote
         unit={display.consumption}
         ownHref={one(params, 'unit') === undefined ? undefined : compareHref(params, { unit: undefined })}
@@ -84,7 +94,7 @@ export default async function ComparePage({ searchParams }: { searchParams: Prom
           title={`Not driven at ${view.classLabel}, or unknown: ${view.unknownSlugs.join(', ')}`}
         />
       ) : null}
-      {baseline === undefined || view.differences.length === 0 ? (
+      {!isAnswered ? (
         <EmptyState title="Choose a baseline and at least one setup to hold against it.">
           Setups that differ in one thing only say most: two changes at once cannot be told apart.
         </EmptyState>
@@ -98,7 +108,8 @@ export default async function ComparePage({ searchParams }: { searchParams: Prom
             faults={view.fit?.faults ?? null}
           />
           <Differences view={view} baseline={baseline} display={display} />
-          <OtherWays view={view} baseline={baseline} display={display} />
+          <ChooseSetups view={view} unit={one(params, 'unit')} />
+          <OnATrip view={view} baseline={baseline} display={display} />
           <SessionPairs view={view} baseline={baseline} display={display} />
           <BothSides view={view} baseline={baseline} display={display} />
           <OneRun
@@ -111,7 +122,7 @@ export default async function ComparePage({ searchParams }: { searchParams: Prom
             display={display}
           />
           <Settle view={view} params={params} display={display} />
-          <OnATrip view={view} baseline={baseline} display={display} />
+          <OtherWays view={view} baseline={baseline} display={display} />
         </>
       )}
     </>

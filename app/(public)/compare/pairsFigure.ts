@@ -1,4 +1,5 @@
 import type { FigureDescription } from '@/app/ui/figures/description';
+import { percentText, signedText } from '@/lib/answers/differenceText';
 import type { ComparedSetup, CompareView, SetupDifference } from '@/lib/registry/comparisons/compare';
 import { dayWords } from '@/lib/run/localDate';
 import type { Display } from '@/lib/units/display';
@@ -6,7 +7,6 @@ import { senseOf } from '@/lib/units/sense';
 import { fromCanonical, unitSymbol } from '@/lib/units/unit';
 import { consumptionNumber } from '../consumptionText';
 import { compareSource } from './compareSource';
-import { percentText, signedText } from './words';
 
 /** The sessions in which a setup and the baseline were both driven. */
 export function pairsFigure(

@@ -43,10 +43,15 @@ export function Statistics({ view, display }: { view: MethodPageView; display: D
           seen, and what the method and the models’ data leave uncertain, as far as that does not cancel in a
           difference: within one model most of it does, across models most of it stays. Each pair has three:
           the pair taken alone, all comparable pairs of its model together, and all comparable pairs of the
-          class together. A difference is settled when the last leaves zero out, probable when only the second
-          does, leaning when only the first does, and undecided otherwise, which does not mean equal. Settled:
-          at most one class in twenty has a false one. Probable: one model in twenty, so about one class of
-          four or five models in five shows one where nothing differs. Leaning: one pair in twenty.
+          class together.
+        </p>
+        <h3 id="evidence">Settled, probable, leaning, undecided</h3>
+        <p>
+          The word beside a difference says how sure it is. A difference is settled when the last leaves zero
+          out, probable when only the second does, leaning when only the first does, and undecided otherwise,
+          which does not mean equal. Settled: at most one class in twenty has a false one. Probable: one model
+          in twenty, so about one class of four or five models in five shows one where nothing differs.
+          Leaning: one pair in twenty.
         </p>
         <p>
           A difference that rests on one tester is not settled, however narrow its interval: one with more

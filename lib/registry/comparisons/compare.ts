@@ -1,11 +1,10 @@
 import { modelInText } from '@/lib/run/modelWords';
 import { searchText } from '@/lib/run/storableText';
-import { connectionWords, refusalWords } from '@/lib/stats/connectionWords';
-import type { Evidence } from '@/lib/stats/groupFit';
 import type { Fault } from '@/lib/stats/holds/intervalsHold';
-import { findContrast, type OrientedContrast, percentEnds, percentOf } from '@/lib/stats/orientedContrast';
+import { findContrast, type OrientedContrast, percentOf } from '@/lib/stats/orientedContrast';
 import type { OtherWays } from '@/lib/stats/otherWays/way';
 import { planSeparation, type Separation, type WantedDifference } from '@/lib/stats/separationPlan';
+import { type StatedDifference, stateDifference } from '@/lib/stats/statedDifference';
 import { type FitSummary, UNREADABLE_SUMMARY } from '@/lib/stats/stored';
 import {
   currentFit,
@@ -40,19 +39,8 @@ export interface ComparedSetup extends Omit<ShownEstimate, 'isRanked'> {
   name: string;
 }
 
-export interface SetupDifference {
+export interface SetupDifference extends StatedDifference {
   setup: ComparedSetup;
-  connection: string;
-  /** Why the two may not be compared, or why the difference has no interval. */
-  refusal: string | null;
-  /** The setup against the baseline, %. */
-  percent: number | null;
-  pointwise: [number, number] | null;
-  simultaneous: [number, number] | null;
-  /** Strength of the evidence; null where the pair has no interval. */
-  word: Evidence | null;
-  /** It would be settled, but rests on one tester. */
-  restsOnOne: boolean;
   /** Computed other ways; undefined where it has not been. */
   otherWays: OtherWays | undefined;
   dof: number | null;
@@ -188,13 +176,7 @@ function describeDifference(
   const tripWh = (log: number) => baseline.estimateWhPerKm * Math.expm1(log) * TRIP_KM;
   return {
     setup,
-    connection: connectionWords(contrast),
-    refusal: refusalWords(contrast, { baselineCars: baseline.cars, setupCars: row.cars, leastCars }),
-    percent: difference === null ? null : percentOf(difference),
-    pointwise: percentEnds(contrast?.pointwise ?? null),
-    simultaneous: percentEnds(simultaneous),
-    word: contrast?.word ?? null,
-    restsOnOne: contrast?.restsOnOne ?? false,
+    ...stateDifference(contrast, { baselineCars: baseline.cars, setupCars: row.cars, leastCars }, summary),
     otherWays: contrast?.otherWays,
     dof: contrast?.dof ?? null,
     sharedUPercent: contrast?.sharedU == null ? null : percentOf(contrast.sharedU),

@@ -1,10 +1,11 @@
+import type { SideBySide } from '@/lib/answers/answer';
 import { modelWords } from '@/lib/run/modelWords';
 import { type FactorChange, levelsByFactor, singleFactorChanges } from '@/lib/run/setupLevels';
 import { type WorldKey, worldKey } from '@/lib/run/world';
 import { type ChangeEffect, changeEffects } from '@/lib/stats/changeEffects';
 import type { Fault } from '@/lib/stats/holds/intervalsHold';
 import { estimatesOfModel, type ShownEstimate } from '@/lib/store/fits';
-import { setupsDriven, sharedSessionCells } from '@/lib/store/pairedRuns';
+import { pairedCounts, setupsDriven, sharedSessionCells } from '@/lib/store/pairedRuns';
 import { contrastsAmong } from '@/lib/store/publicPages';
 import { shownLabel } from '../counted/countedLabel';
 import { activeProtocol } from '../protocol/activeProtocol';
@@ -36,7 +37,7 @@ export interface ModelView {
   factors: ModelFactor[];
   setups: (ModelSetup & { estimate: ShownEstimate | undefined })[];
   baseline: ModelSetup | undefined;
-  changes: (FactorChange<ModelSetup> & ChangeEffect)[];
+  changes: (FactorChange<ModelSetup> & ChangeEffect & { sideBySide: SideBySide | undefined })[];
   /** Approved runs in all classes, the latest first. */
   runs: PublicRunPage;
 }
@@ -70,21 +71,24 @@ export async function readModel(
         );
   const changesFrom = async (from: ModelSetup | undefined): Promise<ModelView['changes']> => {
     if (from === undefined || summary === undefined) return [];
-    const { driven, cells } = await readShared(
+    const { driven, cells, sideBySide } = await readShared(
       registry,
       model,
       chosen?.key ?? '',
+      from.setupId,
       summary.components.residual,
     );
     const changes = singleFactorChanges(from, setups).filter(({ setup }) => driven.has(setup.setupId));
-    return changeEffects(changes, {
+    const effects = changeEffects(changes, {
       baselineId: from.setupId,
       levels: new Map(setups.map((setup) => [setup.setupId, levelsByFactor(setup.levels)])),
       contrasts,
       cells,
       carsOf: (setupId) => own.find((row) => row.setupId === setupId)?.cars ?? 0,
       leastCars: protocol.parameters.ranking.carsAcrossModels,
+      fit: summary,
     });
+    return effects.map((effect) => ({ ...effect, sideBySide: sideBySide.get(effect.setup.setupId) }));
   };
   return {
     slug: model.slug,
@@ -119,16 +123,18 @@ async function readShared(
   registry: Registry,
   model: { id: string; world: string },
   cruiseClassKey: string,
+  baselineId: string,
   runVariance: number,
 ) {
   const world = worldKey(model.world);
   const methodVersion = await shownLabel(registry.db, world);
   const of = { world, methodVersion, cruiseClassKey, modelId: model.id };
-  const [driven, cells] = await Promise.all([
+  const [driven, cells, sideBySide] = await Promise.all([
     setupsDriven(registry.db, of),
     sharedSessionCells(registry.db, of, runVariance),
+    pairedCounts(registry.db, { ...of, baselineId }),
   ]);
-  return { driven: new Set(driven), cells };
+  return { driven: new Set(driven), cells, sideBySide };
 }
 
 type EstimateOfModel = Awaited<ReturnType<typeof estimatesOfModel>>[number];

@@ -1,3 +1,4 @@
+import type { AnswerNumbers } from '@/lib/answers/answer';
 import { modelWords } from '@/lib/run/modelWords';
 import { differingFactors, type LevelWords } from '@/lib/run/setupLevels';
 import { isSlug } from '@/lib/run/slug';
@@ -10,6 +11,7 @@ import { setupBySlug } from '@/lib/store/vehicles';
 import { type ModelSetup, readModelSetups } from '../models/modelSetups';
 import type { Registry } from '../registry';
 import { type PublicRunPage, readPublicRunPage } from '../runs/publicRuns';
+import { readAgainstBaseline } from './againstBaseline';
 import { type RunDensity, readSetupSessions, type SetupSession } from './setupSessions';
 import { carKeysOf, readKeptSpread, type SetupSpread, SPREAD_DUE, shownSpread } from './setupSpread';
 
@@ -44,6 +46,8 @@ export interface SetupView {
   estimates: ClassEstimate[];
   /** The class whose runs are drawn. */
   chosen: ClassEstimate | undefined;
+  /** What it does against the baseline in that class; undefined for the baseline and where either was not driven. */
+  againstBaseline: AnswerNumbers | undefined;
   /** Its approved runs; `notNormalised` of them lie outside the method's reach. */
   counts: SetupClassCounts;
   /** The latest where there are too many to draw, and then how all runs lie. */
@@ -92,9 +96,16 @@ export async function readSetup(
   const chosen = estimates.find(({ classKey }) => classKey === wantedClass) ?? most;
   const filter = { setupIds: [setup.id], world: worldKey(setup.world) };
   const kept = chosen && (await readKeptSpread(registry, setup, chosen.classKey));
-  const [inClass, runs] = await Promise.all([
+  const isBaseline = baseline?.setupId === setup.id;
+  const [inClass, runs, againstBaseline] = await Promise.all([
     chosen && readSetupSessions(registry, setup, chosen.classKey, kept ? carKeysOf(kept) : []),
     readPublicRunPage(registry, chosen ? { ...filter, cruiseClassKey: chosen.classKey } : filter, from),
+    chosen && baseline && !isBaseline
+      ? readAgainstBaseline(registry, { setupId: setup.id, slug: setup.slug }, baseline, {
+          cruiseClassKey: chosen.classKey,
+          world: worldKey(setup.world),
+        })
+      : undefined,
   ]);
   return {
     slug: setup.slug,
@@ -104,7 +115,7 @@ export async function readSetup(
     modelSlug: setup.model.slug,
     levels: own?.levels ?? [],
     baseline,
-    isBaseline: baseline?.setupId === setup.id,
+    isBaseline,
     differsIn: own && baseline ? differingFactors(baseline.levels, own.levels) : [],
     siblings: (found?.setups ?? [])
       .filter((sibling) => sibling.setupId !== setup.id && sibling.runs > 0)
@@ -112,6 +123,7 @@ export async function readSetup(
       .slice(0, MOST_SIBLINGS),
     estimates,
     chosen,
+    againstBaseline,
     counts: inClass?.counts ?? { runs: 0, notNormalised: 0, sessions: 0, cars: 0 },
     sessions: inClass?.sessions ?? [],
     density: inClass?.density,

@@ -41,6 +41,11 @@ const context = {
   cells: [],
   carsOf: (setupId: string) => (setupId === 'base' ? 5 : 1),
   leastCars: 3,
+  fit: {
+    repeatability: null,
+    components: { car: 1e-4, carLoop: 0, session: 1e-4, residual: 1e-4 },
+    origins: { car: 'own', carLoop: 'none', session: 'own', residual: 'own' } as const,
+  },
 };
 
 describe('what a single change did', () => {

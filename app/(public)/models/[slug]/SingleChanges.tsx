@@ -2,13 +2,13 @@ import Link from 'next/link';
 import { DataTable } from '@/app/ui/DataTable';
 import { Figure } from '@/app/ui/figures/Figure';
 import { Section } from '@/app/ui/Section';
+import { endsText, signedText } from '@/lib/answers/differenceText';
 import type { ModelView } from '@/lib/registry/models/model';
 import { RECORD } from '@/lib/run/world';
 import { placeForInterval } from '@/lib/units/digits';
 import type { Display } from '@/lib/units/display';
 import { percentEndsIn } from '@/lib/units/sense';
 import { showNumber } from '@/lib/units/show';
-import { endsText, signedText } from '../../compare/words';
 import { NotConverged } from '../../NotConverged';
 import { changesFigure } from './changesFigure';
 

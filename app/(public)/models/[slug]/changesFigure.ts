@@ -1,10 +1,11 @@
 import type { FigureDescription } from '@/app/ui/figures/description';
+import { resultText } from '@/lib/answers/answer';
+import { differencePlace, endsText, signedText } from '@/lib/answers/differenceText';
 import type { ModelView } from '@/lib/registry/models/model';
 import { dateText } from '@/lib/run/localDate';
 import { type Display, displayParameters } from '@/lib/units/display';
 import { senseOf } from '@/lib/units/sense';
 import { forestRows } from '../../compare/forestRows';
-import { differencePlace, endsText, resultText, signedText } from '../../compare/words';
 import { hrefWith } from '../../rankings/query';
 
 /** Setups one change away from the baseline, and what the change did; nothing where none was driven. */

@@ -16,6 +16,7 @@ import { OneRun } from '../../OneRun';
 import { RunPages } from '../../RunPages';
 import { hrefWith, one, ownUnitHref, type SearchParams } from '../../rankings/query';
 import { DataSheet } from './DataSheet';
+import { ModelAnswers } from './ModelAnswers';
 import { RoadLoad } from './RoadLoad';
 import { SetupEstimates } from './SetupEstimates';
 import { SingleChanges } from './SingleChanges';
@@ -61,6 +62,7 @@ export default async function ModelPage(props: ModelPageProps) {
         meta={`${view.setups.length} ${view.setups.length === 1 ? 'setup' : 'setups'} · ${view.runs.total} approved ${view.runs.total === 1 ? 'run' : 'runs'}`}
       />
       {view.world === 'demo' ? <DemoMark /> : null}
+      <ModelAnswers view={view} display={display} />
       {view.classes.length === 0 ? (
         <EmptyState title="No fitted run of this model yet.">
           Its setups get their numbers when reviewers have approved runs of them.

@@ -17,6 +17,7 @@ import { OneRun } from '../../OneRun';
 import { RunPages } from '../../RunPages';
 import { hrefWith, one, ownUnitHref, type SearchParams } from '../../rankings/query';
 import { ClassEstimates, compareHref } from './ClassEstimates';
+import { SetupAnswer } from './SetupAnswer';
 import { SetupRuns } from './SetupRuns';
 import { SetupScreening } from './SetupScreening';
 import { SetupSpread } from './SetupSpread';
@@ -72,21 +73,13 @@ export default async function SetupPage(props: SetupPageProps) {
         ]}
       />
       {view.world === 'demo' ? <DemoMark /> : null}
-      <UnitNote unit={display.consumption} ownHref={ownUnitHref(path, query)} />
-      <ClassEstimates view={view} display={display} />
-      <OneRun
-        setups={view.estimates.map((estimate) => ({
-          ...estimate,
-          key: estimate.classKey,
-          label: `At ${estimate.classLabel}`,
-        }))}
-        display={display}
-      />
+      {chosen === undefined ? null : <SetupAnswer view={view} chosen={chosen} display={display} />}
       {chosen === undefined ? (
         <EmptyState title="No approved run of this setup yet." />
       ) : (
         <>
-          <div className="mt-8">
+          <UnitNote unit={display.consumption} ownHref={ownUnitHref(path, query)} />
+          <div>
             <LinkTabs
               label="Class of the runs shown"
               tabs={view.estimates.map((estimate) => ({
@@ -102,6 +95,16 @@ export default async function SetupPage(props: SetupPageProps) {
             />
           </div>
           <SetupRuns view={view} chosen={chosen} display={display} />
+          <ClassEstimates view={view} display={display} />
+          <OneRun
+            setups={view.estimates.map((estimate) => ({
+              ...estimate,
+              key: estimate.classKey,
+              label: `At ${estimate.classLabel}`,
+            }))}
+            display={display}
+          />
+
           {view.spread === 'due' ? (
             <Section id="screening" title="Cars, days and screening" wide>
               <p className="max-w-[46rem]">

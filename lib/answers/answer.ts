@@ -1,0 +1,209 @@
+import type { StatedDifference } from '@/lib/stats/statedDifference';
+import type { Display } from '@/lib/units/display';
+import { percentEndsIn, percentIn, senseOf } from '@/lib/units/sense';
+import { showNumber } from '@/lib/units/show';
+import { differencePlace } from './differenceText';
+
+/**
+ * The one maker of sentences about a difference. A sentence says a direction only where the interval it quotes leaves
+ * no difference out, and quotes the interval that earns its word (method B6): that of the class for settled, of the
+ * model for probable, of the pair alone for leaning and undecided.
+ */
+
+/** What a reader asks of: one setup, or one level of a factor, against another. */
+export interface AnswerQuestion {
+  /** "Ride height: low" */
+  setup: string;
+  /** "As delivered" */
+  baseline: string;
+}
+
+/** The sessions in which both were driven, and those of them in which the setup used less. */
+export interface SideBySide {
+  total: number;
+  lower: number;
+}
+
+export type AnswerWord = NonNullable<StatedDifference['word']> | 'no answer yet';
+
+export interface Answer {
+  word: AnswerWord;
+  /** Whole sentences in everyday words. */
+  sentence: string;
+  /** What would make it surer, where that can be said; '' otherwise. */
+  next: string;
+}
+
+export interface AnswerNumbers extends StatedDifference {
+  sideBySide?: SideBySide | undefined;
+}
+
+/** The word, one everyday sentence, and what would settle it. */
+export function answerOf(numbers: AnswerNumbers, question: AnswerQuestion, display: Display): Answer {
+  const { percent, word, refusal } = numbers;
+  const { setup, baseline } = quoted(question);
+  if (percent === null) {
+    return noAnswer(`${setup} and ${baseline} cannot be compared yet.`, refusal);
+  }
+  const earned = earnedInterval(numbers);
+  if (word === null || earned === null) {
+    return noAnswer(`Too little has been driven to say how ${setup} differs from ${baseline}.`, refusal);
+  }
+  const assumed = numbers.isAssumed
+    ? ' How well runs repeat is partly assumed, because few have been driven yet.'
+    : '';
+  return {
+    word,
+    sentence: `${wordedSentence(numbers, earned, question, display)}${assumed}`,
+    next: nextStep(numbers, display),
+  };
+}
+
+/** "probably 1.3 % less (0.2 to 2.3)": the same for a row that has its own name. */
+export function shortAnswer(numbers: StatedDifference, display: Display): string {
+  const { percent, word } = numbers;
+  const earned = earnedInterval(numbers);
+  if (percent === null) return 'cannot be compared yet';
+  if (word === null || earned === null) return 'too little driven to say';
+  if (word === 'undecided') return `undecided: ${fromTo(earned, numbers, display)}`;
+  const { size, ends } = sizeAndEnds(percent, earned, numbers, display);
+  const before = { settled: '', probable: 'probably ', leaning: 'perhaps ' }[word];
+  return `${before}${size} ${directionWords(percent, display)} (${ends})`;
+}
+
+/** The word for the strength of the evidence, and why it is not a stronger one. */
+export function resultText({ word, restsOnOne }: Pick<StatedDifference, 'word' | 'restsOnOne'>): string {
+  if (word === null) return 'no interval';
+  return restsOnOne ? `${word}, rests on one tester` : word;
+}
+
+/** The interval that earns the word; null where the pair has none. */
+function earnedInterval({
+  word,
+  pointwise,
+  ofModel,
+  simultaneous,
+}: StatedDifference): [number, number] | null {
+  switch (word) {
+    case 'settled':
+      return simultaneous;
+    case 'probable':
+      return ofModel ?? pointwise;
+    default:
+      return pointwise;
+  }
+}
+
+function wordedSentence(
+  numbers: AnswerNumbers,
+  earned: readonly [number, number],
+  question: AnswerQuestion,
+  display: Display,
+): string {
+  const { setup, baseline } = quoted(question);
+  if (numbers.word === 'undecided') {
+    return `${setup} and ${baseline} cannot be told apart yet: the difference may be anything ${fromTo(earned, numbers, display)}.`;
+  }
+  const percent = numbers.percent ?? 0;
+  const { verb, infinitive } = senseOf(display.consumption);
+  const { size, ends } = sizeAndEnds(percent, earned, numbers, display);
+  const change = `${size} ${directionWords(percent, display)} than ${baseline} (${ends} %)`;
+  const days = sideBySideWords(numbers, display);
+  switch (numbers.word) {
+    case 'settled':
+      return `${setup} ${verb} ${change}${days}.`;
+    case 'probable':
+      return `${setup} probably ${verb} ${change}${days}.`;
+    default:
+      return `${setup} may ${infinitive} ${change}${days}: a lead, not yet more.`;
+  }
+}
+
+function nextStep({ word, restsOnOne, moreSessions, detectablePercent }: AnswerNumbers, display: Display) {
+  if (restsOnOne) return 'It rests on one tester: sessions of a second one would show whether it holds.';
+  if (word === 'settled') return '';
+  if (moreSessions !== null) {
+    const sessions = `${moreSessions} more ${moreSessions === 1 ? 'session' : 'sessions'} of both`;
+    return word === 'undecided'
+      ? `If it is as large as it looks, about ${sessions} would settle it.`
+      : `About ${sessions} would settle it, if it is as large as it looks.`;
+  }
+  return word === 'undecided' && detectablePercent !== null
+    ? `A difference of ${showNumber(Math.abs(percentIn(display.consumption, detectablePercent)), 1, display)} % would probably have shown.`
+    : '';
+}
+
+function noAnswer(sentence: string, refusal: string | null): Answer {
+  return { word: 'no answer yet', sentence: `${sentence} ${refusal ?? ''}`.trim(), next: '' };
+}
+
+const quoted = ({ setup, baseline }: AnswerQuestion) => ({
+  setup: `“${setup}”`,
+  baseline: `“${baseline}”`,
+});
+
+/** "less" or "further per kWh" by the sign of the difference in consumption. */
+function directionWords(percent: number, display: Display): string {
+  const { less, more } = senseOf(display.consumption);
+  return percent < 0 ? less : more;
+}
+
+/** The size without its sign, and the ends likewise, the smaller first: the direction is said in words. */
+function sizeAndEnds(
+  percent: number,
+  earned: readonly [number, number],
+  numbers: AnswerNumbers,
+  display: Display,
+): { size: string; ends: string } {
+  const unit = display.consumption;
+  const sizes = percentEndsIn(unit, earned)
+    .map(Math.abs)
+    .sort((a, b) => a - b);
+  const [least = 0, most = 0] = sizes;
+  const place = placeThatShows(least, differencePlace(numbers, display));
+  const text = (size: number) => showNumber(size, place, display);
+  return {
+    size: `${text(Math.abs(percentIn(unit, percent)))} %`,
+    ends: `${text(least)} to ${text(most)}`,
+  };
+}
+
+/** A size above nothing is not said to be nothing: where rounding would, a digit more is shown. */
+function placeThatShows(size: number, place: number): number {
+  let shown = place;
+  while (size > 0 && shown < place + 3 && Number(size.toFixed(Math.max(0, shown))) === 0) shown++;
+  return shown;
+}
+
+/** "from 1.4 % less to 0.6 % more" */
+function fromTo(
+  ends: readonly [number, number],
+  numbers: Pick<AnswerNumbers, 'percent' | 'pointwise' | 'simultaneous'>,
+  display: Display,
+): string {
+  const place = differencePlace(numbers, display);
+  const one = (percent: number) => {
+    const size = showNumber(Math.abs(percentIn(display.consumption, percent)), place, display);
+    return `${size} % ${directionWords(percent, display)}`;
+  };
+  return `from ${one(ends[0])} to ${one(ends[1])}`;
+}
+
+/** ", lower on 4 of 4 days side by side": days that say the other thing more often are not hidden. */
+function sideBySideWords({ percent, sideBySide }: AnswerNumbers, display: Display): string {
+  if (sideBySide === undefined || sideBySide.total === 0 || percent === null) return '';
+  const { total, lower } = sideBySide;
+  const agreeing = percent < 0 ? lower : total - lower;
+  const sense = senseOf(display.consumption);
+  const word = percent < 0 ? sense.lower : sense.higher;
+  const days = `${agreeing} of ${total} ${total === 1 ? 'day' : 'days'} on which both were driven`;
+  return 2 * agreeing < total ? `, though ${word} on only ${days}` : `, ${word} on ${days}`;
+}
+
+const STRENGTH: readonly AnswerWord[] = ['settled', 'probable', 'leaning', 'undecided', 'no answer yet'];
+
+/** The surest first; of the same word those with the larger difference. */
+export function bySureness(a: AnswerNumbers, b: AnswerNumbers): number {
+  const step = (word: AnswerNumbers['word']) => STRENGTH.indexOf(word ?? 'no answer yet');
+  return step(a.word) - step(b.word) || Math.abs(b.percent ?? 0) - Math.abs(a.percent ?? 0);
+}
