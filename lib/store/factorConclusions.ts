@@ -141,3 +141,41 @@ export async function runsOfSetup(
     after = rows.at(-1)?.number ?? after;
   }
 }
+
+const SIDE = {
+  setupId: true,
+  runs: true,
+  cars: true,
+  estimateWhPerKm: true,
+  setup: {
+    select: {
+      slug: true,
+      title: true,
+      model: {
+        select: { slug: true, name: true, modelYear: true, variant: true, maker: { select: { name: true } } },
+      },
+    },
+  },
+} as const;
+
+/** What a fit says of these setups, by setup: the two sides of pairs. */
+export async function sidesOfFit(db: Queryable, fitId: string, setupIds: readonly string[]) {
+  const rows = await db.estimate.findMany({
+    where: { fitId, setupId: { in: [...setupIds] } },
+    select: SIDE,
+  });
+  return new Map(rows.map((row) => [row.setupId, row]));
+}
+
+export type PairSide = NonNullable<
+  Awaited<ReturnType<typeof sidesOfFit>> extends Map<string, infer Side> ? Side : never
+>;
+
+/** Setups with their models, by id. */
+export async function setupsByIds(db: Queryable, ids: readonly string[]) {
+  const rows = await db.setup.findMany({
+    where: { id: { in: [...ids] } },
+    select: { id: true, ...SIDE.setup.select },
+  });
+  return new Map(rows.map((row) => [row.id, row]));
+}

@@ -1,6 +1,6 @@
 import { tUpperQuantile } from '@/lib/numerics/distributions';
 import type { Evidence } from '../groupFit';
-import { type GroupEffect, type ModeratedMean, moderatedMean } from '../moderatedMean';
+import { type GroupEffect, type ModeratedMean, moderatedMean, POOLED_NEEDS } from '../moderatedMean';
 
 type Ends = [number, number];
 
@@ -33,6 +33,9 @@ export interface AnsweringGroup extends GroupEffect {
   /** How much of it each tester drove, 0..1, in all 1. */
   testers: Readonly<Record<string, number>>;
 }
+
+/** Models, or cars of one model, before there is a common number. */
+export const LEAST_GROUPS = POOLED_NEEDS;
 
 const LEVEL = 0.95;
 
