@@ -22,6 +22,9 @@ export interface WideResult {
   uRunRelative: number | null;
   effectiveDof: number | null;
   isNormalised: boolean | null;
+  /** As stated with the revision; null where nothing is known of it, and the direction of calm air. */
+  windSpeedMps: number | null;
+  windFromDeg: number | null;
   /** Undefined where there is none, and where it cannot be read. */
   result: ReadReduction | undefined;
 }

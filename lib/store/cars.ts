@@ -90,13 +90,16 @@ export async function energiesOfCar(
 ): Promise<ReconciledEnergy[]> {
   const rows = await db.$queryRaw<{ energy: unknown }[]>`
     SELECT result."result"->'energy' AS "energy"
-    FROM "CountedRun" counted
-    JOIN "Run" run ON run."id" = counted."runId"
+    FROM (
+      SELECT "runId", "methodVersion", "number" FROM "CountedRun"
+      WHERE "carId" = ${carId}::uuid AND "methodVersion" = ${methodVersion} AND "measuredWhPerKm" IS NOT NULL
+      ORDER BY "number" DESC
+      LIMIT ${take}
+    ) newest
+    JOIN "Run" run ON run."id" = newest."runId"
     JOIN "RunRevision" revision ON revision."runId" = run."id" AND revision."number" = run."approvedRevision"
     JOIN "Normalisation" result
-      ON result."revisionId" = revision."id" AND result."methodVersion" = counted."methodVersion"
-    WHERE counted."carId" = ${carId}::uuid AND counted."methodVersion" = ${methodVersion}
-    ORDER BY counted."number" DESC
-    LIMIT ${take}`;
+      ON result."revisionId" = revision."id" AND result."methodVersion" = newest."methodVersion"
+    ORDER BY newest."number" DESC`;
   return rows.flatMap(({ energy }) => readEnergy(energy) ?? []);
 }

@@ -28,11 +28,13 @@ export async function wideResults(
     SELECT run."id" AS "runId", run."number", run."world", run."cruiseClassKey", run."setupId", setup."modelId",
       run."carId", run."sessionId", run."loopId", run."testerId", session."localDate" AS "day", run."decidedAt",
       result."computedAt", result."measuredWhPerKm", result."normalisedWhPerKm", result."uWhPerKm",
-      result."uRunRelative", result."effectiveDof", result."isNormalised", result."result"
+      result."uRunRelative", result."effectiveDof", result."isNormalised", result."result",
+      conditions."windSpeedMps", conditions."windFromDeg"
     FROM "Run" run
     JOIN "Setup" setup ON setup."id" = run."setupId"
     JOIN "Session" session ON session."id" = run."sessionId"
     JOIN "RunRevision" revision ON revision."runId" = run."id" AND revision."number" = run."approvedRevision"
+    LEFT JOIN "Conditions" conditions ON conditions."revisionId" = revision."id"
     LEFT JOIN "Normalisation" result
       ON result."revisionId" = revision."id" AND result."methodVersion" = ${methodVersion}
     WHERE run."status" = 'approved'

@@ -50,7 +50,7 @@ export async function runForForm(db: Queryable, runId: string) {
 export async function latestForms(db: Queryable, testerId: string, exceptRunId?: string): Promise<RunForm[]> {
   const runs = await db.run.findMany({
     where: { testerId, importBatchId: null, ...(exceptRunId ? { id: { not: exceptRunId } } : {}) },
-    orderBy: { draftSavedAt: 'desc' },
+    orderBy: [{ draftSavedAt: 'desc' }, { number: 'desc' }],
     take: 20,
     select: { draft: true },
   });

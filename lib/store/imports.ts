@@ -1,3 +1,4 @@
+import type { ImportLoop } from '@/lib/capture/sheet/importNames';
 import type { ImportState } from '@/lib/capture/sheet/importReport';
 import { readImportReport, readImportState, readSheetReading } from '@/lib/capture/stored';
 import { Prisma } from '@/prisma/generated/client';
@@ -148,21 +149,42 @@ export function countSentOfImport(db: Queryable, importBatchId: string): Promise
 }
 
 /** What the names in a sheet can mean for one tester. */
-export async function namesForImport(db: Queryable, testerId: string) {
-  const [cars, loops] = await Promise.all([
-    db.car.findMany({
-      where: { ownerId: testerId, retiredAt: null },
-      orderBy: { name: 'asc' },
-      select: {
-        id: true,
-        name: true,
-        model: { select: { setups: { orderBy: { title: 'asc' }, select: { id: true, title: true } } } },
-      },
-    }),
-    db.loop.findMany({ orderBy: { name: 'asc' }, select: { id: true, name: true, postedLimitMps: true } }),
-  ]);
-  return { cars, loops };
+/** A tester's cars as a sheet names them, with the setups of each. */
+export function carsForImport(db: Queryable, testerId: string) {
+  return db.car.findMany({
+    where: { ownerId: testerId, retiredAt: null },
+    orderBy: { name: 'asc' },
+    select: {
+      id: true,
+      name: true,
+      model: { select: { setups: { orderBy: { title: 'asc' }, select: { id: true, title: true } } } },
+    },
+  });
 }
+
+/** The first loops by name. */
+export function loopsForImport(db: Queryable, take: number) {
+  return db.loop.findMany({ orderBy: { name: 'asc' }, take, select: { name: true } });
+}
+
+/**
+ * Loops of these names, capitals and spaces aside as `plainName` says it. PostgreSQL lowers a few letters otherwise
+ * (ΟΔΟΣ, İ); such a name is found as it is written.
+ */
+export function loopsNamed(
+  db: Queryable,
+  { names, plainNames }: { names: readonly string[]; plainNames: readonly string[] },
+): Promise<ImportLoop[]> {
+  return db.$queryRaw<ImportLoop[]>`
+    SELECT "id", "name", "postedLimitMps" FROM "Loop"
+    WHERE "name" = ANY(${[...names]}::text[])
+      OR regexp_replace(lower(normalize("name", NFKC)), '\\s+', '', 'g') = ANY(${[...plainNames]}::text[])
+    ORDER BY "name", "id"
+    LIMIT ${MOST_NAMED}`;
+}
+
+/** More than the rows of any sheet. */
+const MOST_NAMED = 20_000;
 
 export async function rememberedMapping(db: Queryable, accountId: string, kind: string, headerKey: string) {
   const found = await db.columnMapping.findUnique({

@@ -26,9 +26,40 @@ const LOOP_LISTED = {
   world: true,
 } as const;
 
-/** All loops, for those who choose one. */
-export function loopsForForm(db: Queryable) {
-  return db.loop.findMany({ orderBy: { name: 'asc' }, select: LOOP_LISTED });
+/**
+ * So many loops for one who chooses: those with the ids first, then their own, then any, by name each. One more than
+ * is wanted tells that there are others.
+ */
+export async function loopsForForm(
+  db: Queryable,
+  { ids, ownerId }: { ids: readonly string[]; ownerId: string },
+  wanted: number,
+) {
+  const groups: Prisma.LoopWhereInput[] = [{ id: { in: [...ids] } }, { ownerId }, {}];
+  const found: Awaited<ReturnType<typeof loopsWhere>> = [];
+  for (const group of groups) {
+    const take = wanted + 1 - found.length;
+    if (take > 0) found.push(...(await loopsWhere(db, group, found, take)));
+  }
+  return { loops: found.slice(0, wanted), hasMore: found.length > wanted };
+}
+
+function loopsWhere(
+  db: Queryable,
+  group: Prisma.LoopWhereInput,
+  except: readonly { id: string }[],
+  take: number,
+) {
+  return db.loop.findMany({
+    where: { ...group, NOT: { id: { in: except.map(({ id }) => id) } } },
+    orderBy: [{ name: 'asc' }, { id: 'asc' }],
+    take,
+    select: LOOP_LISTED,
+  });
+}
+
+export async function loopExists(db: Queryable, id: string): Promise<boolean> {
+  return (await db.loop.findUnique({ where: { id }, select: { id: true } })) !== null;
 }
 
 /** Loops by name from a place on; with a text those that have it in the name or the region. */

@@ -226,15 +226,10 @@ export async function countedByModel(
 /** Of twelve sectors of the compass from where the wind blew in the counted runs of a loop: how many and how fast. */
 export async function windsOnLoop(db: Queryable, loopId: string, { world, methodVersion }: ShownLabel) {
   return db.$queryRaw<{ sector: number | null; runs: number; speedSum: number }[]>`
-    SELECT CASE WHEN conditions."windSpeedMps" > 0
-        THEN floor(conditions."windFromDeg" / 30 + 0.5)::int % 12 END AS "sector",
-      count(*)::int AS "runs", coalesce(sum(conditions."windSpeedMps"), 0)::float8 AS "speedSum"
-    FROM "CountedRun" counted
-    JOIN "Run" run ON run."id" = counted."runId"
-    JOIN "RunRevision" revision ON revision."runId" = run."id" AND revision."number" = run."approvedRevision"
-    LEFT JOIN "Conditions" conditions ON conditions."revisionId" = revision."id"
-    WHERE counted."loopId" = ${loopId}::uuid AND counted."world" = ${world}
-      AND counted."methodVersion" = ${methodVersion}
+    SELECT CASE WHEN "windSpeedMps" > 0 THEN floor("windFromDeg" / 30 + 0.5)::int % 12 END AS "sector",
+      count(*)::int AS "runs", coalesce(sum("windSpeedMps"), 0)::float8 AS "speedSum"
+    FROM "CountedRun"
+    WHERE "loopId" = ${loopId}::uuid AND "world" = ${world} AND "methodVersion" = ${methodVersion}
     GROUP BY 1`;
 }
 

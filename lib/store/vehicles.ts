@@ -254,12 +254,9 @@ const MODEL_LISTED = {
   maker: { select: { name: true } },
 } as const;
 
-/** All models, for those who choose one. */
-export function modelsForForm(db: Queryable) {
-  return db.vehicleModel.findMany({
-    orderBy: [{ maker: { name: 'asc' } }, { name: 'asc' }, { modelYear: 'desc' }],
-    select: MODEL_LISTED,
-  });
+/** One model as lists name it. */
+export function modelListed(db: Queryable, id: string) {
+  return db.vehicleModel.findUnique({ where: { id }, select: MODEL_LISTED });
 }
 
 /** Models from a place on by slug, which begins with maker, name and year; with a text those that have it in a name. */

@@ -53,6 +53,11 @@ export function SubjectFields({ run, field }: { run: FieldRun; field: Field }) {
         })),
         (now, id) => loopChosen(now, id, lists),
       )}
+      {lists.hasMoreLoops ? (
+        <p className="text-sm text-ink-soft">
+          Other loops can be chosen once the run is sent, in its form on the record page.
+        </p>
+      ) : null}
       {loop
         ? choice(
             'cruiseClassKey',

@@ -30,8 +30,8 @@ export function named<Thing extends Named>(
   things: readonly Thing[],
   words: { path: string; one: string; many: string; add: string },
 ): Meaning<Thing> {
-  const wanted = plain(text);
-  const found = things.filter((thing) => plain(thing.name) === wanted);
+  const wanted = plainName(text);
+  const found = things.filter((thing) => plainName(thing.name) === wanted);
   const [only] = found;
   if (only !== undefined && found.length === 1) return { ok: true, thing: only };
   const shown = text.trim().slice(0, 60);
@@ -50,16 +50,20 @@ export function named<Thing extends Named>(
 
 /** The key of the class that a cell gives by key or label; the cell's own text where it gives none. */
 export function cruiseClassKeyOf(text: string): string {
-  const wanted = plain(text);
-  const found = CRUISE_CLASSES.find(({ key, label }) => plain(key) === wanted || plain(label) === wanted);
+  const wanted = plainName(text);
+  const found = CRUISE_CLASSES.find(
+    ({ key, label }) => plainName(key) === wanted || plainName(label) === wanted,
+  );
   return found?.key ?? text;
 }
 
 /** The value of a choice that a cell gives by value or label; the cell's own text where it gives none. */
 export function choiceValueOf(name: string, text: string): string {
   const field = CHOICE_FIELDS.find((one) => one.name === name);
-  const wanted = plain(text);
-  const found = field?.options.find(({ value, label }) => plain(value) === wanted || plain(label) === wanted);
+  const wanted = plainName(text);
+  const found = field?.options.find(
+    ({ value, label }) => plainName(value) === wanted || plainName(label) === wanted,
+  );
   return found?.value ?? text;
 }
 
@@ -74,6 +78,7 @@ export function offsetMinutesOf(text: string): string {
   return String((match[1] === '-' ? -1 : 1) * (hours * 60 + Number(match[3] ?? 0)));
 }
 
-function plain(text: string): string {
+/** What two names have in common that mean one thing: capitals and spaces aside. */
+export function plainName(text: string): string {
   return text.normalize('NFKC').toLowerCase().replace(/\s+/g, '');
 }

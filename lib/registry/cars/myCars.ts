@@ -10,11 +10,12 @@ import { unitFieldName } from '@/lib/run/numberField';
 import type { Actor } from '@/lib/run/roles';
 import { type WorldKey, worldKey } from '@/lib/run/world';
 import { carWithCalibrations } from '@/lib/store/cars';
-import { carsOf, modelById, modelsForForm } from '@/lib/store/vehicles';
+import { carsOf, modelById, modelListed } from '@/lib/store/vehicles';
 import { placeForUncertainty } from '@/lib/units/digits';
 import { DEFAULT_PREFERENCES, type Display } from '@/lib/units/display';
 import { showNumber, showQuantity } from '@/lib/units/show';
 import { fromCanonical } from '@/lib/units/unit';
+import { readModels } from '../models/models';
 import type { Registry } from '../registry';
 import { displayOfCar } from './carDisplay';
 
@@ -35,39 +36,57 @@ export interface ModelChoice {
   label: string;
 }
 
-export interface MyCars {
-  cars: MyCar[];
+export interface ModelChoices {
   models: ModelChoice[];
+  /** Of how many that meet the search. */
+  total: number;
 }
 
-/** A tester's cars, and every model that a new one can be of. */
+/**
+ * Models that a new car can be of, with a text those that have it in a name, a page of them by maker and name; the one
+ * that is chosen already is always among them.
+ */
+export async function modelChoices(
+  registry: Registry,
+  actor: Actor | undefined,
+  query: { text?: string | undefined; chosenId?: string | undefined } = {},
+): Promise<ModelChoices> {
+  authorise(actor, 'addCar');
+  const [{ rows, total }, chosen] = await Promise.all([
+    readModels(registry, { text: query.text }),
+    query.chosenId === undefined ? null : modelListed(registry.db, query.chosenId),
+  ]);
+  const choices = rows.map(({ id, maker, ...model }) => ({
+    id,
+    label: modelWords({ ...model, maker: { name: maker } }),
+  }));
+  if (chosen !== null && !choices.some(({ id }) => id === chosen.id))
+    choices.unshift({ id: chosen.id, label: modelWords(chosen) });
+  return { models: choices, total };
+}
+
+/** A tester's cars. */
 export async function myCars(
   registry: Registry,
   actor: Actor | undefined,
   display: Display = DEFAULT_PREFERENCES,
-): Promise<MyCars> {
+): Promise<MyCar[]> {
   authorise(actor, 'addCar');
-  const [cars, models] = await Promise.all([
-    carsOf(registry.db, actor.accountId),
-    modelsForForm(registry.db),
-  ]);
-  return {
-    cars: cars.map((car) => ({
-      id: car.id,
-      name: car.name,
-      model: modelWords(car.model),
-      modelId: car.model.id,
-      runCount: car._count.runs,
-      setupCount: car.model.setups.length,
-      placard: pressures(car.placardFrontPa, car.placardRearPa, display),
-      calibrations:
-        car.calibrations
-          .filter((one) => one.invalidatedOn === null)
-          .map((one) => `${one.instrument} of ${dateText(one.measuredOn)}`)
-          .join(', ') || 'none',
-    })),
-    models: models.map((model) => ({ id: model.id, label: modelWords(model) })),
-  };
+  const cars = await carsOf(registry.db, actor.accountId);
+  return cars.map((car) => ({
+    id: car.id,
+    name: car.name,
+    model: modelWords(car.model),
+    modelId: car.model.id,
+    runCount: car._count.runs,
+    setupCount: car.model.setups.length,
+    placard: pressures(car.placardFrontPa, car.placardRearPa, display),
+    calibrations:
+      car.calibrations
+        .filter((one) => one.invalidatedOn === null)
+        .map((one) => `${one.instrument} of ${dateText(one.measuredOn)}`)
+        .join(', ') || 'none',
+  }));
 }
 
 export interface MyCalibration {

@@ -1,6 +1,6 @@
 import { authorise } from '@/lib/access/authorise';
 import { IMPORT_FIELDS, type ImportField } from '@/lib/capture/sheet/importFields';
-import type { ImportNames } from '@/lib/capture/sheet/importNames';
+import type { ImportCar } from '@/lib/capture/sheet/importNames';
 import {
   countRows,
   type ImportState,
@@ -16,12 +16,12 @@ import { CHOICE_FIELDS } from '@/lib/run/fields/table';
 import { dateText } from '@/lib/run/localDate';
 import type { Actor } from '@/lib/run/roles';
 import { RUN_STATUS_LABELS, type RunStatus } from '@/lib/run/runStatus';
-import { importProgress, importsOf } from '@/lib/store/imports';
+import { importProgress, importsOf, loopsForImport } from '@/lib/store/imports';
 import { latestJob } from '@/lib/store/jobs';
 import { UNITS, type UnitCode } from '@/lib/units/unit';
 import type { Registry } from '../registry';
 import { importedTable, ownImport } from './ownImport';
-import { importNames } from './planImport';
+import { importCars } from './planImport';
 import { JOB_OF_STATE } from './startImport';
 
 export interface ImportSummary {
@@ -121,6 +121,7 @@ export interface ImportPageView {
 }
 
 const ROWS_A_PAGE = 100;
+const MOST_OFFERED = 100;
 
 /** One import as its page shows it, for its tester only. */
 export async function importPage(
@@ -149,12 +150,10 @@ export async function importPage(
     rowsDone: report.rowsDone,
     counts: countRows(report.rows),
     mapper: isOpen
-      ? mapperOf(
-          await importedTable(registry, report),
-          report.reading,
-          report.mappingProblems,
-          await importNames(registry, own.actor.accountId),
-        )
+      ? mapperOf(await importedTable(registry, report), report.reading, report.mappingProblems, {
+          cars: await importCars(registry, own.actor.accountId),
+          loops: await loopsForImport(registry.db, MOST_OFFERED + 1),
+        })
       : undefined,
     rows: filtered.slice((page - 1) * ROWS_A_PAGE, page * ROWS_A_PAGE),
     page,
@@ -168,11 +167,16 @@ export async function importPage(
   };
 }
 
+interface OfferedNames {
+  cars: readonly ImportCar[];
+  loops: readonly { name: string }[];
+}
+
 function mapperOf(
   table: SheetTable,
   reading: SheetReading,
   problems: readonly { field: string; message: string }[],
-  names: ImportNames,
+  names: OfferedNames,
 ): ImportMapper {
   const fieldOf = (field: ImportField): MappedField => {
     const choice = reading.columns.find((one) => one.field === field.name);
@@ -203,7 +207,7 @@ function mapperOf(
   };
 }
 
-function givenOptions(field: ImportField, names: ImportNames): Option[] | undefined {
+function givenOptions(field: ImportField, names: OfferedNames): Option[] | undefined {
   const byName = (things: readonly { name: string }[]) =>
     [...new Set(things.map(({ name }) => name))].map((name) => ({ value: name, label: name }));
   switch (field.holds) {
@@ -212,7 +216,8 @@ function givenOptions(field: ImportField, names: ImportNames): Option[] | undefi
     case 'setup':
       return byName(names.cars.flatMap(({ setups }) => setups));
     case 'loop':
-      return byName(names.loops);
+      // Of more than a list is readable with, the name is typed.
+      return names.loops.length > MOST_OFFERED ? undefined : byName(names.loops);
     case 'cruiseClass':
       return CRUISE_CLASSES.map(({ key, label }) => ({ value: key, label }));
     case 'choice':

@@ -1,13 +1,14 @@
 import { createHash } from 'node:crypto';
 import { dryRun, type RowOutcome } from '@/lib/capture/sheet/dryRun';
 import { IMPORT_FIELDS } from '@/lib/capture/sheet/importFields';
-import type { ImportNames } from '@/lib/capture/sheet/importNames';
+import { type ImportCar, type ImportNames, plainName } from '@/lib/capture/sheet/importNames';
 import type { PlannedRow, SheetReading } from '@/lib/capture/sheet/importReport';
 import { type ImportedRun, importRowParser } from '@/lib/capture/sheet/parseImportRow';
 import type { SheetTable } from '@/lib/capture/sheet/table';
 import { contentFingerprint } from '@/lib/protocol/duplicates';
 import { unitFieldName } from '@/lib/run/numberField';
-import { namesForImport, runsByCreationKeys, runsWithContents } from '@/lib/store/imports';
+import { isStorableText } from '@/lib/run/storableText';
+import { carsForImport, loopsNamed, runsByCreationKeys, runsWithContents } from '@/lib/store/imports';
 import type { Registry } from '../registry';
 
 /** The run that a row is already, by the row's key or by its content. */
@@ -29,16 +30,38 @@ export function contentHashOf(run: ImportedRun): string {
   return createHash('sha256').update(contentFingerprint(run.record)).digest('hex');
 }
 
-export async function importNames(registry: Registry, testerId: string): Promise<ImportNames> {
-  const { cars, loops } = await namesForImport(registry.db, testerId);
-  return {
-    cars: cars.map(({ id, name, model }) => ({
-      id,
-      name,
-      setups: model.setups.map((setup) => ({ id: setup.id, name: setup.title })),
-    })),
-    loops,
-  };
+/** The tester's cars, and of all loops those that the sheet names. */
+export async function importNames(
+  registry: Registry,
+  testerId: string,
+  table: SheetTable,
+  reading: SheetReading,
+): Promise<ImportNames> {
+  const names = loopNamesIn(table, reading);
+  const [cars, loops] = await Promise.all([
+    importCars(registry, testerId),
+    loopsNamed(registry.db, { names, plainNames: [...new Set(names.map(plainName))] }),
+  ]);
+  return { cars, loops };
+}
+
+export async function importCars(registry: Registry, testerId: string): Promise<ImportCar[]> {
+  const cars = await carsForImport(registry.db, testerId);
+  return cars.map(({ id, name, model }) => ({
+    id,
+    name,
+    setups: model.setups.map((setup) => ({ id: setup.id, name: setup.title })),
+  }));
+}
+
+const LOOP_FIELD = IMPORT_FIELDS.find(({ holds }) => holds === 'loop')?.name;
+
+/** Each once, without what no name of a loop can be. */
+function loopNamesIn(table: SheetTable, { columns, given }: SheetReading): string[] {
+  const column = columns.find(({ field }) => field === LOOP_FIELD)?.column;
+  const cells = column === undefined ? [] : table.rows.map((row) => row.cells[column] ?? '');
+  const all = LOOP_FIELD === undefined ? cells : [given[LOOP_FIELD] ?? '', ...cells];
+  return [...new Set(all)].filter((name) => name.trim() !== '' && isStorableText(name));
 }
 
 /** Every row parsed as the form would be, refused with its cells where it cannot be; nothing is looked up yet. */
@@ -93,7 +116,7 @@ export async function planImport(
   table: SheetTable,
   reading: SheetReading,
 ): Promise<{ ok: true; rows: PlannedRow[] } | { ok: false; problems: { field: string; message: string }[] }> {
-  const names = await importNames(registry, testerId);
+  const names = await importNames(registry, testerId, table, reading);
   const parsed = parseSheetRows(table, reading, names, registry.now().toISOString());
   if (!parsed.ok) return { ok: false, problems: parsed.problems.map((problem) => ({ ...problem })) };
   const matches = await matchRows(registry, testerId, file, parsed.rows);

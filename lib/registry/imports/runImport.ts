@@ -80,7 +80,7 @@ async function makePass(
     planned.flatMap((row) => (row.outcome === 'create' ? [[row.row, row] as const] : [])),
   );
   const part = { ...table, rows: table.rows.filter(({ rowNumber }) => wanted.has(rowNumber)) };
-  const names = await importNames(registry, actor.accountId);
+  const names = await importNames(registry, actor.accountId, part, report.reading);
   const parsed = parseSheetRows(part, report.reading, names, registry.now().toISOString());
   if (!parsed.ok) throw new InvalidInput([]);
   const matches = await matchRows(registry, actor.accountId, report, parsed.rows);

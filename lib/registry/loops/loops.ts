@@ -7,6 +7,7 @@ import { keyPart, type Page, readPage } from '../keyset';
 import type { Registry } from '../registry';
 
 export interface ListedLoop {
+  id: string;
   slug: string;
   name: string;
   region: string;
@@ -47,7 +48,7 @@ export async function readLoops(
   return {
     ...page,
     total,
-    rows: page.rows.map(({ id: _id, _count, ...loop }) => ({
+    rows: page.rows.map(({ _count, ...loop }) => ({
       ...loop,
       world: worldKey(loop.world),
       approvedRuns: _count.countedRuns,

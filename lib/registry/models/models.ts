@@ -8,6 +8,7 @@ import type { ListQuery } from '../loops/loops';
 import type { Registry } from '../registry';
 
 export interface ListedModel {
+  id: string;
   slug: string;
   maker: string;
   name: string;
@@ -45,13 +46,13 @@ export async function readModels(
   return {
     ...page,
     total,
-    rows: page.rows.map(({ id, maker, _count, ...model }) => ({
+    rows: page.rows.map(({ maker, _count, ...model }) => ({
       ...model,
       world: worldKey(model.world),
       maker: maker.name,
       setups: _count.setups,
       cars: _count.cars,
-      approvedRuns: runs.get(id) ?? 0,
+      approvedRuns: runs.get(model.id) ?? 0,
     })),
   };
 }

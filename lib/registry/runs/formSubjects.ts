@@ -1,6 +1,8 @@
+import { z } from 'zod';
 import { CRUISE_CLASSES, isWithinPostedLimit } from '@/lib/run/cruiseClass';
 import { rememberedUnits, type UnitChoice } from '@/lib/run/displayUnits';
 import { modelWords } from '@/lib/run/modelWords';
+import type { RunForm } from '@/lib/run/runForm';
 import { accountById } from '@/lib/store/accounts';
 import { carsForForm } from '@/lib/store/cars';
 import { latestForms } from '@/lib/store/drafts';
@@ -34,23 +36,32 @@ export interface FormLoop {
 
 export interface FormSubjects {
   cars: FormCar[];
+  /** Those of the tester's latest drafts and their own, then others, as many as a list is readable with. */
   loops: FormLoop[];
+  /** There are others, to be searched for. */
+  hasMoreLoops: boolean;
   /** Units to offer first where the car says nothing. */
   units: UnitChoice;
 }
 
-/** What a tester's run can be of: cars with their setups and units, loops with the classes that they allow. */
+const MOST_OFFERED = 100;
+
+/**
+ * What a tester's run can be of: cars with their setups and units, loops with the classes that they allow. The loop of
+ * the run's own draft is always among them.
+ */
 export async function formSubjects(
   registry: Registry,
   accountId: string,
-  exceptRunId?: string,
+  own?: { runId: string; form: RunForm },
 ): Promise<FormSubjects> {
-  const [cars, loops, forms, account] = await Promise.all([
+  const [cars, forms, account] = await Promise.all([
     carsForForm(registry.db, accountId),
-    loopsForForm(registry.db),
-    latestForms(registry.db, accountId, exceptRunId),
+    latestForms(registry.db, accountId, own?.runId),
     accountById(registry.db, accountId),
   ]);
+  const ids = loopIdsOf(own === undefined ? forms : [own.form, ...forms]);
+  const { loops, hasMore } = await loopsForForm(registry.db, { ids, ownerId: accountId }, MOST_OFFERED);
   const display = preferencesFrom(account?.display);
   const remembered = rememberedUnits(forms, display);
   return {
@@ -65,7 +76,8 @@ export async function formSubjects(
       units: { ...remembered.byCar.get(car.id), ...car.displayUnits },
       setups: car.model.setups,
     })),
-    loops: loops.map((loop) => ({
+    hasMoreLoops: hasMore,
+    loops: loops.sort(byName).map((loop) => ({
       id: loop.id,
       name: loop.name,
       region: loop.region,
@@ -77,4 +89,13 @@ export async function formSubjects(
     })),
     units: remembered.last,
   };
+}
+
+/** What a draft holds may be anything that was typed. */
+function loopIdsOf(forms: readonly RunForm[]): string[] {
+  return [...new Set(forms.flatMap(({ loopId }) => z.uuid().safeParse(loopId).data ?? []))];
+}
+
+function byName(a: { name: string }, b: { name: string }): number {
+  return a.name.localeCompare(b.name, 'en');
 }

@@ -57,7 +57,7 @@ export async function recordForm(
   if (run === null) throw new NotFound('This run does not exist.');
   authorise(actor, 'editRun', run.testerId);
   const [subjects, photos] = await Promise.all([
-    formSubjects(registry, actor.accountId, runId),
+    formSubjects(registry, actor.accountId, { runId, form: run.draft }),
     evidenceOf(registry.db, runId),
   ]);
   const revision = run.revisions[0];

@@ -33,6 +33,7 @@ export const LISTS: FieldLists = {
       setups: [{ id: 'setup-3', title: 'as delivered' }],
     },
   ],
+  hasMoreLoops: false,
   loops: [
     {
       id: 'loop-a',

@@ -57,6 +57,17 @@ describe('the form of a run', () => {
   });
 });
 
+describe('the loops', () => {
+  const way = (changes: Parameters<typeof recordView>[0]) =>
+    /<button([^>]*)>Find a loop/.exec(markup(changes))?.[1];
+
+  it('are all of them, or the first with a way to the others that sends what was typed', () => {
+    expect(way({ hasMoreLoops: false })).toBeUndefined();
+    for (const part of ['type="submit"', 'name="intent"', 'value="loop"'])
+      expect(way({ hasMoreLoops: true })).toContain(part);
+  });
+});
+
 describe('car and setup', () => {
   it('offers only the setups of the chosen car’s model, and to add one', () => {
     const html = markup({ form: { carId: 'car-1' } });

@@ -49,6 +49,7 @@ export function recordView(changes: Partial<RecordFormView> = {}): RecordFormVie
         cruiseClassKeys: ['kmh-80', 'kmh-90', 'mph-60', 'kmh-100', 'mph-65', 'kmh-110'],
       },
     ],
+    hasMoreLoops: false,
     units: {},
     photos: [],
     review: undefined,

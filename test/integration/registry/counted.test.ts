@@ -1,7 +1,9 @@
+import { readFileSync } from 'node:fs';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { checkCounted } from '@/lib/registry/counted/checkCounted';
 import { fillCounted, recountRun } from '@/lib/registry/counted/countRun';
 import { fillCountedRuns, showVersion } from '@/lib/registry/counted/showVersion';
+import { readLoop } from '@/lib/registry/loops/loop';
 import { refitGroup } from '@/lib/registry/rankings/refitGroup';
 import { runJobsNow } from '@/lib/registry/runJobs';
 import { readPublicRuns } from '@/lib/registry/runs/publicRuns';
@@ -31,7 +33,13 @@ beforeAll(async () => {
   const reviewer = await person(registry, 'Ada Quill', 'reviewer');
   const vehicle = await vehicleOf(registry, tester);
   const loopId = await loopOf(registry, tester);
+  const winds = new Map([
+    [6, { windSpeed: '2', windFrom: '350' }],
+    [9, { windSpeed: '4', windFrom: '10' }],
+    [12, { windSpeed: '0', windFrom: '' }],
+  ]);
   const form = (hour: number) => ({
+    ...winds.get(hour),
     carId: vehicle.carId,
     setupId: hour % 2 === 0 ? vehicle.baselineId : vehicle.lowId,
     loopId,
@@ -80,6 +88,30 @@ describe('a run that counts', () => {
     await prisma.run.update({ where: { id: one.runId }, data: { status: 'submitted' } });
     expect(await differences()).toEqual(['1 rows are of runs that do not count']);
     await prisma.run.update({ where: { id: one.runId }, data: { status: 'approved' } });
+  });
+});
+
+describe('the wind of a loop’s runs', () => {
+  it('is summed up from their rows, calm apart, as it was stated', async () => {
+    const { slug } = await prisma.loop.findFirstOrThrow();
+    const wind = (await readLoop(registry, slug))?.wind;
+    // 2 m/s from 350° and 4 m/s from 10° in the sector about north, the form's own 3 m/s from 240°, and one calm
+    expect(wind).toMatchObject({ runs: 3, without: 1 });
+    const blown = wind?.sectors.filter(({ runs: count }) => count > 0);
+    expect(blown).toMatchObject([
+      { bearingDeg: 0, runs: 2, share: 2 / 3, meanSpeedMps: 3 },
+      { bearingDeg: 240, runs: 1, share: 1 / 3, meanSpeedMps: 3 },
+    ]);
+  });
+
+  it('is filled in by the migration for rows from before it', async () => {
+    const before = await rows();
+    await prisma.countedRun.updateMany({ data: { windSpeedMps: null, windFromDeg: null } });
+    expect(await differences()).toContain(`run ${first().runNumber} differs in windSpeedMps, windFromDeg`);
+    const sql = readFileSync('prisma/migrations/20261126170500_winds_of_counted_runs/migration.sql', 'utf8');
+    await prisma.$executeRawUnsafe(sql.slice(sql.indexOf('UPDATE')));
+    expect(await rows()).toEqual(before);
+    expect(await differences()).toEqual([]);
   });
 });
 

@@ -4,17 +4,24 @@ import { myNotifications } from '@/lib/registry/accounts/notifications';
 import { readPeople } from '@/lib/registry/accounts/people';
 import { readTester } from '@/lib/registry/accounts/tester';
 import { readAuditLog } from '@/lib/registry/audit/auditLog';
+import { modelChoices } from '@/lib/registry/cars/myCars';
+import { importNames } from '@/lib/registry/imports/planImport';
 import type { Page } from '@/lib/registry/keyset';
 import { readLoop } from '@/lib/registry/loops/loop';
 import { readLoops } from '@/lib/registry/loops/loops';
 import { readModels } from '@/lib/registry/models/models';
 import { refitGroup } from '@/lib/registry/rankings/refitGroup';
 import { readQueue } from '@/lib/registry/review/queue';
+import { chooseLoop, loopChoice } from '@/lib/registry/runs/chooseLoop';
+import { fieldLists } from '@/lib/registry/runs/fieldCard';
 import { myRuns } from '@/lib/registry/runs/myRuns';
 import { readPublicRuns } from '@/lib/registry/runs/publicRuns';
+import { recordForm } from '@/lib/registry/runs/recordForm';
 import { readRun } from '@/lib/registry/runs/run';
 import { readRunList } from '@/lib/registry/runs/runList';
+import { startDraft } from '@/lib/registry/runs/startDraft';
 import { readSetup } from '@/lib/registry/setups/setup';
+import { Conflict, InvalidInput, NotAllowed, NotFound } from '@/lib/run/errors';
 import type { Actor } from '@/lib/run/roles';
 import { squaresAboutMean } from '@/lib/stats/anova';
 import { PrismaClient } from '@/prisma/generated/client';
@@ -37,7 +44,7 @@ const heard = new PrismaClient({
 });
 const queries: { query: string; params: string }[] = [];
 heard.$on('query', ({ query, params }) => queries.push({ query, params }));
-const { registry, remove } = await registryOn(heard);
+const { registry, clock, remove } = await registryOn(heard);
 afterAll(async () => {
   await heard.$disconnect();
   remove();
@@ -341,6 +348,96 @@ describe('loops and models', () => {
     for (const text of ['\0', '\ud800', "' OR 1=1 --", '%', 'x'.repeat(5000)])
       for (const read of [readLoops, readModels])
         expect((await read(registry, { text })).rows.length).toBeLessThanOrEqual(50);
+  });
+});
+
+describe('the form of a run', () => {
+  const draft = async (loopId: string) => {
+    clock.now = new Date(clock.now.getTime() + 60_000);
+    const made = await startDraft(registry, tester, {
+      creationKey: crypto.randomUUID(),
+      form: { loopId, notes: 'Kept.' },
+    });
+    return { ...made, form: await recordForm(registry, tester, made.runId) };
+  };
+  const last = () => prisma.loop.findFirstOrThrow({ orderBy: [{ name: 'desc' }, { id: 'desc' }] });
+  const before = () => prisma.loop.findFirstOrThrow({ where: { name: 'Loop 99' } });
+
+  it('offers a hundred loops, those of the last drafts among them, and says that there are more', async () => {
+    const lists = await fieldLists(registry, { ...reviewer, displayName: 'Ada Quill' });
+    expect(lists.loops).toHaveLength(100);
+    expect(lists.hasMoreLoops).toBe(true);
+    const [chosen, earlier] = [await last(), await before()];
+    expect(lists.loops.map(({ id }) => id)).not.toContain(chosen.id);
+    await draft(earlier.id);
+    const { loops } = (await draft(chosen.id)).form;
+    expect(loops).toHaveLength(100);
+    expect(loops.map(({ id }) => id)).toEqual(expect.arrayContaining([chosen.id, earlier.id]));
+    expect(new Set(loops.map(({ id }) => id)).size).toBe(100);
+    const names = loops.map(({ name }) => name);
+    expect(names).toEqual([...names].sort((a, b) => a.localeCompare(b, 'en')));
+  });
+
+  it('survives what is no loop in a draft', async () => {
+    for (const loopId of ['', crypto.randomUUID()])
+      expect((await draft(loopId)).form.loops).toHaveLength(100);
+  });
+
+  it('takes a loop out of the whole list, found by its name, and keeps the rest', async () => {
+    const { runId, draftVersion } = await draft('');
+    const view = await loopChoice(registry, tester, runId, { text: 'causeway' });
+    expect(view).toMatchObject({ draftVersion, chosenId: '', loops: { total: 1 } });
+    const loopId = view.loops.rows[0]?.id ?? '';
+    await chooseLoop(registry, tester, { runId, draftVersion, loopId });
+    const { form } = await recordForm(registry, tester, runId);
+    expect(form).toMatchObject({ loopId, notes: 'Kept.' });
+    expect((await loopChoice(registry, tester, runId, {})).chosenId).toBe(loopId);
+
+    const again = { runId, draftVersion: draftVersion + 1, loopId };
+    await expect(chooseLoop(registry, tester, { ...again, draftVersion })).rejects.toThrow(Conflict);
+    await expect(chooseLoop(registry, reviewer, again)).rejects.toThrow(NotAllowed);
+    await expect(loopChoice(registry, reviewer, runId, {})).rejects.toThrow(NotAllowed);
+    await expect(chooseLoop(registry, tester, { ...again, loopId: crypto.randomUUID() })).rejects.toThrow(
+      NotFound,
+    );
+    for (const odd of ['__proto__', '\0', ''])
+      await expect(chooseLoop(registry, tester, { ...again, loopId: odd })).rejects.toThrow(InvalidInput);
+    expect((await recordForm(registry, tester, runId)).form).toEqual(form);
+  });
+});
+
+describe('the models for a new car', () => {
+  it('are a page of them, narrowed by a text, with the chosen one in any case', async () => {
+    const all = await modelChoices(registry, tester);
+    expect(all).toMatchObject({ total: 701 });
+    expect(all.models).toHaveLength(50);
+    const chosen = await prisma.vehicleModel.findFirstOrThrow({ orderBy: { slug: 'desc' } });
+    const { models } = await modelChoices(registry, tester, { chosenId: chosen.id });
+    expect(models.map(({ id }) => id)).toEqual([chosen.id, ...all.models.map(({ id }) => id)]);
+    const found = await modelChoices(registry, tester, { text: 'trim 700' });
+    expect(found).toMatchObject({ total: 1, models: [{ label: expect.stringContaining('trim 700') }] });
+    await expect(modelChoices(registry, undefined)).rejects.toThrow(NotAllowed);
+  });
+});
+
+describe('the names of a sheet', () => {
+  it('are looked up among all loops, capitals and spaces aside, and nothing else is read', async () => {
+    const capitals = await prisma.loop.findFirstOrThrow({ where: { name: 'Loop 7' } });
+    await prisma.loop.update({ where: { id: capitals.id }, data: { name: 'ΟΔΟΣ' } });
+    const cells = ['NORTH\tcause way', 'ΟΔΟΣ', 'loop 299', 'Nowhere', '', '__proto__', '\0'];
+    const table = {
+      sheetName: null,
+      header: { rowNumber: 1, cells: ['Loop'] },
+      rows: cells.map((cell, index) => ({ rowNumber: index + 2, cells: [cell] })),
+      blankRows: 0,
+    };
+    const reading = { columns: [{ field: 'loopId', column: 0 }], given: { loopId: 'ｌｏｏｐ 12' } };
+    const { loops } = await importNames(registry, tester.accountId, table, reading);
+    const meant = ['North causeway', 'ΟΔΟΣ', 'Loop 299', 'Loop 12'];
+    expect(new Set(loops.map(({ name }) => name))).toEqual(new Set(meant));
+    // Of two of one name both are told, so that the name means neither.
+    expect(loops).toHaveLength(await prisma.loop.count({ where: { name: { in: meant } } }));
+    await prisma.loop.update({ where: { id: capitals.id }, data: { name: capitals.name } });
   });
 });
 

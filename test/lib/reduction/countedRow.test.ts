@@ -26,6 +26,8 @@ const wide: WideResult = {
   uRunRelative: row.uRunRelative,
   effectiveDof: row.effectiveDof,
   isNormalised: row.isNormalised,
+  windSpeedMps: 3.5,
+  windFromDeg: 250,
   result: readReduction(JSON.parse(JSON.stringify(row.result))),
 };
 

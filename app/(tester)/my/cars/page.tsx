@@ -1,26 +1,33 @@
 import type { Metadata } from 'next';
 import Link from 'next/link';
+import { one, type SearchParams } from '@/app/(public)/rankings/query';
 import { DataTable } from '@/app/ui/DataTable';
 import { PageHeader } from '@/app/ui/PageHeader';
 import { Section } from '@/app/ui/Section';
 import { requireSignedIn } from '@/app/visitor/actor';
 import { readerDisplay } from '@/app/visitor/display';
 import { registry } from '@/app/visitor/registry';
-import { myCars } from '@/lib/registry/cars/myCars';
+import { modelChoices, myCars } from '@/lib/registry/cars/myCars';
 import { idOrNothing, readView } from '../../readView';
 import { AddCar } from './AddCar';
+import { FindModel } from './FindModel';
 
 export const dynamic = 'force-dynamic';
 export const metadata: Metadata = { title: 'My cars' };
 
 interface MyCarsPageProps {
-  searchParams: Promise<{ run?: string | string[]; model?: string | string[] }>;
+  searchParams: Promise<SearchParams>;
 }
 
 export default async function MyCarsPage({ searchParams }: MyCarsPageProps) {
   const actor = await requireSignedIn('/my/cars');
-  const { cars, models } = await readView(myCars(registry(), actor, await readerDisplay()));
-  const { run, model } = await searchParams;
+  const params = await searchParams;
+  const [run, chosenId] = [idOrNothing(params.run), idOrNothing(params.model)];
+  const text = one(params, 'q');
+  const [cars, choices] = await Promise.all([
+    readView(myCars(registry(), actor, await readerDisplay())),
+    readView(modelChoices(registry(), actor, { text, chosenId })),
+  ]);
   return (
     <>
       <PageHeader
@@ -55,7 +62,10 @@ export default async function MyCarsPage({ searchParams }: MyCarsPageProps) {
         />
       </Section>
       <Section id="add" title="Add a car" note="Its name and model stand beside your runs.">
-        <AddCar models={models} modelId={idOrNothing(model)} run={idOrNothing(run)} />
+        {text !== undefined || choices.total > choices.models.length ? (
+          <FindModel path="/my/cars" anchor="#add" text={text} choices={choices} run={run} />
+        ) : null}
+        <AddCar models={choices.models} modelId={chosenId} run={run} />
       </Section>
     </>
   );

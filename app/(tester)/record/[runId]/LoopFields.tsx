@@ -39,10 +39,21 @@ export function LoopFields({ parts, onLoop, onClass }: LoopFieldsProps) {
           onValueChange={onLoop}
           error={errorOf(issues, 'loopId')}
         />
-        <p className="mt-1.5 text-sm">
+        <p className="mt-1.5 flex flex-wrap items-center gap-x-6 text-sm">
           <Link href={`/my/loops/new?run=${view.runId}`} className="link inline-flex min-h-6 items-center">
             Add a loop
           </Link>
+          {view.hasMoreLoops ? (
+            // Sends the form, so that what was typed is kept on the way to the list and back.
+            <button
+              type="submit"
+              name="intent"
+              value="loop"
+              className="link inline-flex min-h-6 items-center"
+            >
+              Find a loop that is not in the list
+            </button>
+          ) : null}
         </p>
       </div>
       <ChoiceField

@@ -6,6 +6,7 @@ const NOTICES: Readonly<Record<string, { kind: NoticeKind; title: string; text?:
   saved: { kind: 'done', title: 'The draft is saved.' },
   fromTrace: { kind: 'done', title: 'The chosen values of the recording are in the form.' },
   fromWeather: { kind: 'done', title: 'The conditions are filled from the station reports.' },
+  loopChosen: { kind: 'done', title: 'The loop is in the form.' },
   withdrawn: { kind: 'done', title: 'The run is a draft again.' },
   photos: { kind: 'done', title: 'The draft is saved and the photos are added.' },
   photoTooLarge: {

@@ -51,7 +51,9 @@ export function RecordForm({ view, display }: { view: RecordFormView; display: D
     const form = event.currentTarget;
     const intent = submitterOf(event.nativeEvent)?.getAttribute('value');
     const saved = await save();
-    if (intent !== 'submit' || saved.status !== 'saved') return;
+    if (saved.status !== 'saved') return;
+    if (intent === 'loop') window.location.assign(`/record/${view.runId}/loop`);
+    if (intent !== 'submit') return;
     const data = new FormData(form);
     for (const name of [...data.keys()]) if (name.startsWith('evidence.')) data.delete(name);
     data.set('intent', 'submit');

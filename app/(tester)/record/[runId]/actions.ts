@@ -15,6 +15,11 @@ import { runFormOf } from '../formValues';
 import { attachPhotos } from './attachPhotos';
 import type { SentRun } from './sentRun';
 
+/** Pages of a draft that are reached by saving its form. */
+function isFurtherPage(intent: string): boolean {
+  return intent === 'weather' || intent === 'loop';
+}
+
 /** Saves or submits the form as posted, by the button that was pressed, with the photos that were chosen. */
 export async function sendRun(_previous: SentRun, data: FormData): Promise<SentRun> {
   const actor = await signedIn();
@@ -26,7 +31,7 @@ export async function sendRun(_previous: SentRun, data: FormData): Promise<SentR
   };
   const intent = String(data.get('intent') ?? 'save');
   const isSubmission = intent === 'submit';
-  let href = intent === 'weather' ? `/record/${draft.runId}/weather` : `/record/${draft.runId}?notice=saved`;
+  let href = `/record/${draft.runId}${isFurtherPage(intent) ? `/${intent}` : '?notice=saved'}`;
   try {
     if (!isSubmission) ({ draftVersion: draft.draftVersion } = await saveDraft(registry(), actor, draft));
     await attachPhotos(actor, draft.runId, data);

@@ -1,17 +1,19 @@
 import type { Metadata } from 'next';
+import { hrefWith, one, type SearchParams } from '@/app/(public)/rankings/query';
 import { LinkButton } from '@/app/ui/LinkButton';
 import { PageHeader } from '@/app/ui/PageHeader';
 import { requireSignedIn } from '@/app/visitor/actor';
 import { registry } from '@/app/visitor/registry';
-import { myCars, setupChoices } from '@/lib/registry/cars/myCars';
+import { modelChoices, setupChoices } from '@/lib/registry/cars/myCars';
 import { idOrNothing, readView } from '../../../readView';
+import { FindModel } from '../../cars/FindModel';
 import { AddSetup } from './AddSetup';
 
 export const dynamic = 'force-dynamic';
 export const metadata: Metadata = { title: 'Add a setup' };
 
 interface NewSetupPageProps {
-  searchParams: Promise<{ model?: string | string[]; run?: string | string[] }>;
+  searchParams: Promise<SearchParams>;
 }
 
 export default async function NewSetupPage({ searchParams }: NewSetupPageProps) {
@@ -20,14 +22,20 @@ export default async function NewSetupPage({ searchParams }: NewSetupPageProps) 
   const actor = await requireSignedIn(`/my/setups/new${modelId ? `?model=${modelId}` : ''}`);
   const crumbs = [{ label: 'My runs', href: '/my' }, { label: 'Add a setup' }];
   if (modelId === undefined) {
-    const { models } = await readView(myCars(registry(), actor));
+    const text = one(query, 'q');
+    const choices = await readView(modelChoices(registry(), actor, { text }));
     return (
       <>
         <PageHeader title="Add a setup" lead="Of which model?" breadcrumbs={crumbs} />
+        {text !== undefined || choices.total > choices.models.length ? (
+          <FindModel path="/my/setups/new" text={text} choices={choices} run={idOrNothing(query.run)} />
+        ) : null}
         <ul className="space-y-3">
-          {models.map((model) => (
+          {choices.models.map((model) => (
             <li key={model.id}>
-              <LinkButton href={`/my/setups/new?model=${model.id}`}>{model.label}</LinkButton>
+              <LinkButton href={hrefWith('/my/setups/new', query, { model: model.id, q: undefined })}>
+                {model.label}
+              </LinkButton>
             </li>
           ))}
         </ul>
