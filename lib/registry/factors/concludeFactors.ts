@@ -77,9 +77,10 @@ async function ofClass(
   shared: readonly SharedLevelRow[],
   modelIds: readonly string[],
 ): Promise<AcrossModels | undefined> {
-  const fit = await currentFit(registry.db, of);
+  const { world, cruiseClassKey } = of;
+  const fit = await currentFit(registry.db, { world, cruiseClassKey });
   if (fit?.id !== of.fitId || fit.summary === undefined) return undefined;
-  const methodVersion = await shownLabel(registry.db, of.world);
+  const methodVersion = await shownLabel(registry.db, world);
   const asked = shared
     .filter(({ isBaseline }) => !isBaseline)
     .flatMap((level): Asked[] => {
