@@ -27,15 +27,23 @@ export const metadata: Metadata = {
   },
 };
 
-export const viewport: Viewport = {
-  width: 'device-width',
-  initialScale: 1,
-  colorScheme: 'light dark',
-  themeColor: [
-    { media: '(prefers-color-scheme: light)', color: lightPalette.paper },
-    { media: '(prefers-color-scheme: dark)', color: darkPalette.paper },
-  ],
-};
+/** The browser's own bars and controls go with the chosen appearance, or with the system's where none was chosen. */
+export async function generateViewport(): Promise<Viewport> {
+  const chosen = (await chosenDisplay())?.appearance ?? 'system';
+  const colours = { light: lightPalette.paper, dark: darkPalette.paper };
+  return {
+    width: 'device-width',
+    initialScale: 1,
+    colorScheme: chosen === 'system' ? 'light dark' : chosen,
+    themeColor:
+      chosen === 'system'
+        ? [
+            { media: '(prefers-color-scheme: light)', color: colours.light },
+            { media: '(prefers-color-scheme: dark)', color: colours.dark },
+          ]
+        : colours[chosen],
+  };
+}
 
 export default async function RootLayout({ children }: { children: ReactNode }) {
   const nonce = nonceOf((await headers()).get('content-security-policy'));

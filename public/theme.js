@@ -7,5 +7,12 @@
   if (kept === undefined) return;
   const chosen = new URLSearchParams(decodeURIComponent(kept.slice('evenloop-display='.length)));
   const theme = chosen.get('appearance');
-  if (theme === 'light' || theme === 'dark') root.dataset.theme = theme;
+  if (theme !== 'light' && theme !== 'dark') return;
+  root.dataset.theme = theme;
+  document.addEventListener('DOMContentLoaded', () => {
+    for (const meta of document.querySelectorAll('meta[name="color-scheme"]')) meta.content = theme;
+    const bars = [...document.querySelectorAll('meta[name="theme-color"]')];
+    const own = bars.find(({ media }) => media.includes(theme));
+    for (const bar of own === undefined ? [] : bars) bar.content = own.content;
+  });
 })();

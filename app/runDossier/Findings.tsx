@@ -3,7 +3,8 @@ import { Outcome } from '@/app/ui/Outcome';
 import type { ShownFinding, ShownFindings } from '@/lib/protocol/runFindings';
 import type { Display } from '@/lib/units/display';
 import { THIN_SPACE } from '@/lib/units/format';
-import { showPlain, withReadersMark } from '@/lib/units/show';
+import { inReadersUnit, sayFound } from '@/lib/units/said';
+import { showPlain } from '@/lib/units/show';
 import { unitSymbol } from '@/lib/units/unit';
 
 /** What the rules found: fails, then cautions; what was not checked and what passed folded below. */
@@ -71,7 +72,7 @@ function FindingList({ label, findings, protocolHref, display }: ListedFindings 
                 )}
               </span>
             </p>
-            <p className="max-w-[38rem]">{withReadersMark(finding.sentence, display)}</p>
+            <p className="max-w-[38rem]">{sayFound(finding, display)}</p>
             <FindingNumbers finding={finding} display={display} />
           </div>
         </li>
@@ -83,8 +84,12 @@ function FindingList({ label, findings, protocolHref, display }: ListedFindings 
 /** The numbers that decided, each beside its limit. */
 export function FindingNumbers({ finding, display }: { finding: ShownFinding; display: Display }) {
   if (finding.numbers.length === 0) return null;
-  const text = (value: number, unit: ShownFinding['numbers'][number]['unit']) =>
-    unit === '' ? showPlain(value, display) : `${showPlain(value, display)}${THIN_SPACE}${unitSymbol(unit)}`;
+  const text = (judged: number, judgedIn: ShownFinding['numbers'][number]['unit']) => {
+    const { value, unit } = inReadersUnit(judged, judgedIn, display);
+    return unit === ''
+      ? showPlain(value, display)
+      : `${showPlain(value, display)}${THIN_SPACE}${unitSymbol(unit)}`;
+  };
   return (
     <p className="num mt-0.5 text-ink-soft">
       {finding.numbers

@@ -1,7 +1,7 @@
 import { Notice } from '@/app/ui/Notice';
 import type { RunOutsideReach } from '@/lib/physics/normalise';
 import type { Display } from '@/lib/units/display';
-import { withReadersMark } from '@/lib/units/show';
+import { sayFound } from '@/lib/units/said';
 
 /** Why a run has its measured number and no comparable one. */
 export function OutsideReach({ run, display }: { run: RunOutsideReach; display: Display }) {
@@ -9,7 +9,7 @@ export function OutsideReach({ run, display }: { run: RunOutsideReach; display: 
     <Notice kind="caution" title="Recorded, but not brought to reference conditions">
       <ul className="space-y-1">
         {run.reach.reasons.map((reason) => (
-          <li key={reason.code}>{withReadersMark(reason.message, display)}</li>
+          <li key={reason.code}>{sayFound({ sentence: reason.message, said: reason.said }, display)}</li>
         ))}
       </ul>
       <p>

@@ -2,7 +2,7 @@ import { DefinitionList } from '@/app/ui/DefinitionList';
 import type { RunTraceView } from '@/lib/registry/traces/runTrace';
 import type { Display } from '@/lib/units/display';
 import { formatDuration } from '@/lib/units/format';
-import { showNumber, showQuantity } from '@/lib/units/show';
+import { showNumber, showQuantity, withReadersMark } from '@/lib/units/show';
 import { percent } from './numbers';
 
 /** How far the speeds that a result used were moved towards the loop's length. */
@@ -22,7 +22,7 @@ export function TraceFacts({ trace, display }: { trace: RunTraceView; display: D
     <>
       {use && use.reasonsNotUsed.length > 0 ? (
         <p className="mb-4 max-w-[38rem]">
-          The result does not use this recording: {use.reasonsNotUsed.join(' ')}
+          The result does not use this recording: {withReadersMark(use.reasonsNotUsed.join(' '), display)}
         </p>
       ) : null}
       <DefinitionList
@@ -86,7 +86,7 @@ export function TraceFacts({ trace, display }: { trace: RunTraceView; display: D
       {trace.notes.length > 0 ? (
         <ul className="mt-3 list-disc pl-5 text-sm text-ink-soft">
           {trace.notes.map((note) => (
-            <li key={note}>{note}</li>
+            <li key={note}>{withReadersMark(note, display)}</li>
           ))}
         </ul>
       ) : null}

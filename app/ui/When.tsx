@@ -21,6 +21,16 @@ export function Minute({ at, utcOffsetMin = 0 }: { at: string; utcOffsetMin?: nu
   );
 }
 
+/** The same to the second, by UTC: where the order of what happened within a minute matters. */
+export function Second({ at }: { at: string }) {
+  return (
+    <time dateTime={at} className="num">
+      {wallClockWords(Date.parse(at), 0)}
+      {at.slice(16, 19)}
+    </time>
+  );
+}
+
 /** The zone of all times of a page. */
 export function ZoneNote({ utcOffsetMin = 0, where }: { utcOffsetMin?: number; where?: string }) {
   return (

@@ -6,6 +6,8 @@
  * intersection is empty. Nothing is assumed about the car; only arithmetic and the resolution of the displays is used
  * (interval arithmetic: Moore, Kearfott, Cloud, Introduction to Interval Analysis, SIAM 2009, ch. 2).
  */
+
+import { asJudged, type Said, type SaidNumber, said, saidTogether } from '@/lib/units/said';
 import {
   type CheckedQuantity,
   type CheckId,
@@ -31,7 +33,10 @@ export interface ConsistencyCheck {
   /** Every reading the check needs, whether or not it was there. */
   readonly readings: readonly ReadingName[];
   readonly numbers: CheckNumbers | null;
+  /** In the units of the checks, with a decimal point. */
   readonly sentence: string;
+  /** The same with its numbers as data; left out where it has none. */
+  readonly said?: Said;
 }
 
 /**
@@ -79,11 +84,13 @@ function runCheck(rule: CheckRule, readings: Readings): ConsistencyCheck {
   }
   const { derived, shown } = rule.derive(read);
   const agrees = rule.relation === 'equal' ? intersects(derived, shown) : canLieBelow(derived, shown);
+  const parts = phrase(rule, derived, shown, agrees);
   return {
     ...base,
     outcome: agrees ? 'consistent' : 'inconsistent',
     numbers: { quantity: rule.quantity, derived, shown },
-    sentence: phrase(rule, derived, shown, agrees),
+    said: parts,
+    sentence: asJudged(parts),
   };
 }
 
@@ -106,42 +113,40 @@ function canLieBelow(derived: Interval, shown: Interval): boolean {
   return derived.low <= shown.high || intersects(derived, shown);
 }
 
-function phrase(rule: CheckRule, derived: Interval, shown: Interval, agrees: boolean): string {
-  const left = `${rule.derivedWords} is ${formatRange(rule.quantity, derived)}`;
-  const right = `${rule.shownWords} says ${formatRange(rule.quantity, shown)}`;
+function phrase(rule: CheckRule, derived: Interval, shown: Interval, agrees: boolean): Said {
+  const left = said`${capitalise(rule.derivedWords)} is ${rangeNumber(rule.quantity, derived)}`;
+  const right = said`${rule.shownWords} says ${rangeNumber(rule.quantity, shown)}`;
   const verdict = agrees
     ? 'They agree.'
     : rule.relation === 'equal'
       ? 'No rounding explains the difference.'
       : 'The first cannot be the larger of the two.';
-  const loss = rule.id === 'chargerEnergy' ? ` ${describeLoss(derived, shown)}` : '';
-  return `${capitalise(left)}; ${right}. ${verdict}${loss}`;
+  const loss = rule.id === 'chargerEnergy' ? describeLoss(derived, shown) : '';
+  return saidTogether(said`${left}; ${right}.`, verdict, loss);
 }
 
 /** The charging loss the two energies imply; the derived interval holds charger energy × its middle efficiency. */
-function describeLoss(derived: Interval, shown: Interval): string {
+function describeLoss(derived: Interval, shown: Interval): string | Said {
   const delivered = derived.value / chargingEfficiencyRange.value;
   if (!(delivered > 0)) return '';
-  const loss = 100 * (1 - shown.value / delivered);
+  const loss = 1 - shown.value / delivered;
+  const size: SaidNumber = { value: Math.abs(loss), unit: '%', decimals: 0 };
   return loss >= 0
-    ? `The implied charging loss is ${loss.toFixed(0)} %.`
-    : `The battery would have gained ${(-loss).toFixed(0)} % more than the charger gave.`;
+    ? said`The implied charging loss is ${size}.`
+    : said`The battery would have gained ${size} more than the charger gave.`;
 }
 
-const display = {
-  consumptionWhPerKm: { factor: 1, digits: 1, unit: 'Wh/km' },
-  speedMps: { factor: 3.6, digits: 1, unit: 'km/h' },
-  energyWh: { factor: 1e-3, digits: 2, unit: 'kWh' },
-  distanceM: { factor: 1e-3, digits: 2, unit: 'km' },
-  durationS: { factor: 1 / 60, digits: 1, unit: 'min' },
-  charge: { factor: 100, digits: 1, unit: '%' },
-} as const;
+const SAID_IN: Readonly<Record<CheckedQuantity, Pick<SaidNumber, 'unit' | 'decimals'>>> = {
+  consumptionWhPerKm: { unit: 'Wh/km', decimals: 1 },
+  speedMps: { unit: 'km/h', decimals: 1 },
+  energyWh: { unit: 'kWh', decimals: 2 },
+  distanceM: { unit: 'km', decimals: 2 },
+  durationS: { unit: 'min', decimals: 1 },
+  charge: { unit: '%', decimals: 1 },
+};
 
-function formatRange(quantity: CheckedQuantity, interval: Interval): string {
-  const { factor, digits, unit } = display[quantity];
-  const low = (interval.low * factor).toFixed(digits);
-  const high = (interval.high * factor).toFixed(digits);
-  return low === high ? `${low} ${unit}` : `${low} to ${high} ${unit}`;
+function rangeNumber(quantity: CheckedQuantity, { low, high }: Interval): SaidNumber {
+  return { value: low, to: high, ...SAID_IN[quantity] };
 }
 
 function capitalise(text: string): string {

@@ -1,3 +1,4 @@
+import { asJudged, type Said, type SaidNumber, said } from '@/lib/units/said';
 import type { CaseRun } from './caseSchema';
 import type { ReferenceConditions } from './roadLoad';
 
@@ -34,7 +35,19 @@ export type ReachCode = (typeof REACH_CODES)[number];
 
 export interface ReachReason {
   readonly code: ReachCode;
+  /** In the method's own units. */
   readonly message: string;
+  /** The same with its numbers as data; left out where it has none. */
+  readonly said?: Said | undefined;
+}
+
+function reason(code: ReachCode, said: Said): ReachReason {
+  return { code, said, message: asJudged(said) };
+}
+
+/** A temperature as it was noted, to tenths at most. */
+function degrees(value: number): SaidNumber {
+  return { value, unit: 'degC', decimals: Number.isInteger(value) ? 0 : 1 };
 }
 
 // a class 10 km/h away must not fall out by the last bit of a conversion
@@ -61,30 +74,39 @@ export function reasonsOutsideReach(
     });
   }
   if (run.airTemperatureC < limits.coldestC) {
-    reasons.push({
-      code: 'cold',
-      message: `${run.airTemperatureC} °C is below ${limits.coldestC} °C, where tyres and battery no longer follow the model.`,
-    });
+    const [noted, coldest] = [degrees(run.airTemperatureC), degrees(limits.coldestC)];
+    const apart = { ...noted, apart: [limits.coldestC] };
+    reasons.push(
+      reason('cold', said`${apart} is below ${coldest}, where tyres and battery no longer follow the model.`),
+    );
   }
   if (run.airTemperatureC > limits.hottestC) {
-    reasons.push({
-      code: 'hot',
-      message: `${run.airTemperatureC} °C is above ${limits.hottestC} °C, where tyres and cooling no longer follow the model.`,
-    });
+    const [noted, hottest] = [degrees(run.airTemperatureC), degrees(limits.hottestC)];
+    const apart = { ...noted, apart: [limits.hottestC] };
+    reasons.push(
+      reason('hot', said`${apart} is above ${hottest}, where tyres and cooling no longer follow the model.`),
+    );
   }
   const wind = Math.hypot(run.alongWindMps, run.crossWindMps);
   if (wind > limits.windAtCarHeightMps + ROUNDING_MPS) {
-    reasons.push({
-      code: 'wind',
-      message: `A wind of ${wind.toFixed(1)} m/s at car height is above ${limits.windAtCarHeightMps} m/s: its effect would be larger than what it is known to.`,
-    });
+    const limit = limits.windAtCarHeightMps;
+    const found: SaidNumber = { value: wind, unit: 'm/s', decimals: 1, apart: [limit] };
+    const most: SaidNumber = { value: limit, unit: 'm/s', decimals: Number.isInteger(limit) ? 0 : 1 };
+    reasons.push(
+      reason(
+        'wind',
+        said`A wind of ${found} at car height is above ${most}: its effect would be larger than what it is known to.`,
+      ),
+    );
   }
   const offClass = Math.abs(run.cruiseSpeedMps - reference.cruiseSpeedMps);
   if (offClass > limits.cruiseFromClassMps + ROUNDING_MPS) {
-    reasons.push({
-      code: 'cruiseSpeed',
-      message: `The cruise speed is ${(offClass * 3.6).toFixed(1)} km/h from the class, more than ${(limits.cruiseFromClassMps * 3.6).toFixed(0)} km/h.`,
-    });
+    const limit = limits.cruiseFromClassMps;
+    const found: SaidNumber = { value: offClass, unit: 'km/h', decimals: 1, apart: [limit] };
+    const most: SaidNumber = { value: limit, unit: 'km/h', decimals: 0 };
+    reasons.push(
+      reason('cruiseSpeed', said`The cruise speed is ${found} from the class, more than ${most}.`),
+    );
   }
   return reasons;
 }

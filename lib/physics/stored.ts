@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { saidSchema } from '@/lib/units/saidSchema';
 import { type NormalisationCase, normalisationCaseSchema } from './caseSchema';
 import { INPUT_NAMES, RETIRED_INPUT_NAMES } from './inputs';
 import type { RoadLoadBelief } from './learned';
@@ -70,7 +71,9 @@ const outsideReach = measured.extend({
   outcome: z.literal('outsideReach'),
   reach: z.object({
     ok: z.literal(false),
-    reasons: z.array(z.object({ code: z.enum(REACH_CODES), message: z.string() })),
+    reasons: z.array(
+      z.object({ code: z.enum(REACH_CODES), message: z.string(), said: saidSchema.optional() }),
+    ),
   }),
 });
 

@@ -1,14 +1,11 @@
 import type { RunFacts } from './facts';
 import { limitsOfRule, type ProtocolVersion, sectionsFor } from './parameters';
-import type { FindingNumber, Outcome } from './rule';
+import type { Evaluation, Outcome } from './rule';
 import { RULES } from './rules/allRules';
 
 /** What one rule said of one run: a row of the record. */
-export interface FindingResult {
+export interface FindingResult extends Evaluation {
   ruleId: string;
-  outcome: Outcome;
-  numbers: FindingNumber[];
-  sentence: string;
 }
 
 /**

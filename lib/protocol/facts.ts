@@ -1,6 +1,7 @@
 import type { ConsistencyCheck } from '@/lib/capture/consistency';
 import type { CruiseClass } from '@/lib/run/cruiseClass';
 import type { RunRecord } from '@/lib/run/runRecord';
+import type { Said } from '@/lib/units/said';
 
 /** What the rules ask of the loop. Shares 0..1. */
 export interface LoopFacts {
@@ -65,7 +66,7 @@ export interface NormalisationMade {
 export interface NormalisationOutOfReach {
   ok: false;
   /** Whole sentences. */
-  reasons: string[];
+  reasons: readonly (string | Said)[];
 }
 
 export type NormalisationFacts = NormalisationMade | NormalisationOutOfReach | undefined;

@@ -1,9 +1,10 @@
+import { asJudged, type Said, said } from '@/lib/units/said';
 import type { UnitCode } from '@/lib/units/unit';
 import type { RunFacts } from './facts';
 import { type Band, gradeAtLeast, gradeAtMost, gradeWithin, type RangeBand } from './grading';
 import { absenceWords, type MissingItem } from './missing';
 import type { Evaluation, FindingNumber, LimitsOf, LimitsSchema, Rule, RuleWords } from './rule';
-import { join, type Scale, scaleOf, writeBeside, writeLimit } from './wording';
+import { limitNumber, numberBeside, type Scale, scaleOf, spoken, writeLimit } from './wording';
 
 interface MeasuredRule<Schema extends LimitsSchema> extends RuleWords {
   schema: Schema;
@@ -12,7 +13,7 @@ interface MeasuredRule<Schema extends LimitsSchema> extends RuleWords {
   /** The number in the protocol page's words, where they depend on the version; default: the quantity. */
   described?: (limits: LimitsOf<Schema>) => string;
   /** Start of the sentence, up to the number; default: the quantity and 'was'. */
-  opening?: (facts: RunFacts, limits: LimitsOf<Schema>) => string;
+  opening?: (facts: RunFacts, limits: LimitsOf<Schema>) => string | Said;
   unit: UnitCode | '';
   /** Where the number is not written with the unit's symbol. */
   scale?: Scale;
@@ -38,8 +39,10 @@ interface RangeRule<Schema extends LimitsSchema> extends MeasuredRule<Schema> {
 export function oneSidedRule<Schema extends LimitsSchema>(spec: OneSidedRule<Schema>): Rule<Schema> {
   const scale = spec.scale ?? scaleOf(spec.unit);
   const isUpper = spec.direction === 'atMost';
-  const reach = (canonical: number): string =>
-    isUpper ? `up to ${writeLimit(canonical, scale)}` : `${writeLimit(canonical, scale)} or more`;
+  const reach = (canonical: number): Said => {
+    const limit = limitNumber(canonical, scale);
+    return isUpper ? said`up to ${limit}` : said`${limit} or more`;
+  };
   return {
     ...wordsOf(spec),
     schema: spec.schema,
@@ -56,17 +59,17 @@ export function oneSidedRule<Schema extends LimitsSchema>(spec: OneSidedRule<Sch
       if (typeof value !== 'number') return value;
       const band = spec.band(limits);
       const outcome = isUpper ? gradeAtMost(value, band) : gradeAtLeast(value, band);
-      const shown = writeBeside(value, [band.pass, band.caution], scale, spec.decimals);
-      const within = `${reach(band.pass)} is within the protocol`;
+      const shown = numberBeside(value, [band.pass, band.caution], scale, spec.decimals);
+      const within = said`${reach(band.pass)} is within the protocol`;
       const accepted =
         outcome === 'pass' || band.pass === band.caution
           ? ''
-          : ` and ${reach(band.caution)} is accepted with a caution`;
+          : said` and ${reach(band.caution)} is accepted with a caution`;
       return {
         outcome,
         numbers: [numberOf(spec, scale, value, band.pass)],
-        sentence: join(
-          `${openingOf(spec, facts, limits)} ${shown}; ${within}${accepted}.`,
+        ...spoken(
+          said`${openingOf(spec, facts, limits)} ${shown}; ${within}${accepted}.`,
           outcome === 'pass' ? '' : spec.advice,
         ),
       };
@@ -77,16 +80,16 @@ export function oneSidedRule<Schema extends LimitsSchema>(spec: OneSidedRule<Sch
 /** A rule that asks a number to stay within a range, inside a wider one where it is a caution. */
 export function rangeRule<Schema extends LimitsSchema>(spec: RangeRule<Schema>): Rule<Schema> {
   const scale = spec.scale ?? scaleOf(spec.unit);
-  const range = (from: number, to: number): string =>
-    `${writeLimit(from, scale)} to ${writeLimit(to, scale)}`;
+  const range = (from: number, to: number): Said =>
+    said`${limitNumber(from, scale)} to ${limitNumber(to, scale)}`;
   return {
     ...wordsOf(spec),
     schema: spec.schema,
     absence: 'notJudged',
     limits(limits) {
       const band = spec.band(limits);
-      const pass = `${range(band.passFrom, band.passTo)} pass`;
-      const caution = `${range(band.cautionFrom, band.cautionTo)} caution`;
+      const pass = `${asJudged(range(band.passFrom, band.passTo))} pass`;
+      const caution = `${asJudged(range(band.cautionFrom, band.cautionTo))} caution`;
       return `${describedBy(spec, limits)} ${pass}, ${caution}${absenceText(spec, limits)}`;
     },
     evaluate(facts, limits) {
@@ -96,17 +99,17 @@ export function rangeRule<Schema extends LimitsSchema>(spec: RangeRule<Schema>):
       const outcome = gradeWithin(value, band);
       const nearest =
         Math.abs(value - band.passFrom) < Math.abs(value - band.passTo) ? band.passFrom : band.passTo;
-      const shown = writeBeside(value, Object.values(band), scale, spec.decimals);
-      const within = `${range(band.passFrom, band.passTo)} is within the protocol`;
+      const shown = numberBeside(value, Object.values(band), scale, spec.decimals);
+      const within = said`${range(band.passFrom, band.passTo)} is within the protocol`;
       const accepted =
         outcome === 'pass'
           ? ''
-          : ` and ${range(band.cautionFrom, band.cautionTo)} is accepted with a caution`;
+          : said` and ${range(band.cautionFrom, band.cautionTo)} is accepted with a caution`;
       return {
         outcome,
         numbers: [numberOf(spec, scale, value, nearest)],
-        sentence: join(
-          `${openingOf(spec, facts, limits)} ${shown}; ${within}${accepted}.`,
+        ...spoken(
+          said`${openingOf(spec, facts, limits)} ${shown}; ${within}${accepted}.`,
           outcome === 'pass' ? '' : spec.advice,
         ),
       };
@@ -129,7 +132,7 @@ function openingOf<Schema extends LimitsSchema>(
   spec: MeasuredRule<Schema>,
   facts: RunFacts,
   limits: LimitsOf<Schema>,
-): string {
+): string | Said {
   return spec.opening?.(facts, limits) ?? `${spec.quantity} was`;
 }
 

@@ -1,5 +1,6 @@
 import type { z } from 'zod';
 import type { RunFieldName } from '@/lib/run/fields/table';
+import type { Said } from '@/lib/units/said';
 import type { UnitCode } from '@/lib/units/unit';
 import type { RunFacts } from './facts';
 
@@ -20,8 +21,10 @@ export interface FindingNumber {
 export interface Evaluation {
   outcome: Outcome;
   numbers: FindingNumber[];
-  /** Plain words that a tester can act on. */
+  /** Plain words that a tester can act on, in the units in which it was judged. */
   sentence: string;
+  /** The same with its numbers as data, for readers with units of their own; left out where it has no number. */
+  said?: Said;
 }
 
 /** The order in which the protocol page and a review list the rules. */

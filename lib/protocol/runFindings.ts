@@ -1,3 +1,4 @@
+import type { Said } from '@/lib/units/said';
 import { countOutcomes, type OutcomeCounts } from './evaluate';
 import type { FindingNumber, Outcome } from './rule';
 import { RULES, ruleById, wordsOfRule } from './rules/allRules';
@@ -9,6 +10,7 @@ export interface ShownFinding {
   group: string;
   outcome: Outcome;
   sentence: string;
+  said?: Said | undefined;
   why: string;
   guidance: string;
   numbers: FindingNumber[];
@@ -30,6 +32,7 @@ export interface FindingRow {
   outcome: Outcome;
   numbers: FindingNumber[];
   sentence: string;
+  said?: Said | undefined;
   protocolVersion: { label: string };
 }
 
@@ -57,6 +60,7 @@ function shownFinding(row: FindingRow): ShownFinding {
     group,
     outcome: row.outcome,
     sentence: row.sentence,
+    said: row.said,
     why,
     guidance,
     numbers: row.numbers,

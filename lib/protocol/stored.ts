@@ -1,5 +1,6 @@
 import { z } from 'zod';
-import { isUnitCode } from '@/lib/units/unit';
+import type { Said } from '@/lib/units/said';
+import { saidSchema, unitOrNone } from '@/lib/units/saidSchema';
 import { limitsOfRule, type ProtocolParameters, sectionsFor } from './parameters';
 import { POLICIES } from './policies';
 import type { FindingNumber } from './rule';
@@ -80,11 +81,14 @@ export function faultsOfNewVersion(parameters: ProtocolParameters): string[] {
 const findingNumber = z.object({
   name: z.string(),
   value: z.number(),
-  unit: z.custom<FindingNumber['unit']>(
-    (unit) => typeof unit === 'string' && (unit === '' || isUnitCode(unit)),
-  ),
+  unit: unitOrNone,
   limit: z.number().optional(),
 });
+
+/** A sentence with its numbers as data; undefined where none was kept, so that the sentence as judged stands. Never throws. */
+export function readSaid(stored: unknown): Said | undefined {
+  return saidSchema.safeParse(stored).data;
+}
 
 /** The numbers beside a finding, as far as they can be read: the finding's own sentence stands without them. Never throws. */
 export function readFindingNumbers(stored: unknown): FindingNumber[] {

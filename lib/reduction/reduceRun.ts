@@ -97,7 +97,7 @@ function energyFacts(record: ReducedRecord, energy: ReconciledEnergy) {
 
 function normalisationFacts(result: NormalisationResult, wind: LegWind | null) {
   if (result.outcome === 'outsideReach') {
-    return { ok: false as const, reasons: result.reach.reasons.map((reason) => reason.message) };
+    return { ok: false as const, reasons: result.reach.reasons.map(({ said, message }) => said ?? message) };
   }
   return {
     ok: true as const,

@@ -53,7 +53,7 @@ export interface HeldPair {
   se: number;
   /** The part of `se` from what the runs share by model and method. */
   sharedSe: number;
-  /** Critical value of the class's family. */
+  /** Critical value of the class's family at the pair's own degrees of freedom. */
   ofClass: number;
 }
 
@@ -141,14 +141,11 @@ export class Clusters {
 }
 
 /** Settled differences that rest on one cluster get the next lower word, in place; across models that is leaning. */
-export function lowerWordsThatRestOnOne(
-  contrasts: readonly Contrast[],
-  clusters: Clusters,
-  ofClass: number,
-): void {
+export function lowerWordsThatRestOnOne(contrasts: readonly Contrast[], clusters: Clusters): void {
   for (const contrast of contrasts) {
-    const { a, b, word, difference, se, sharedSe } = contrast;
-    if (word !== 'settled' || difference === null || se === null) continue;
+    const { a, b, word, difference, se, sharedSe, simultaneous } = contrast;
+    if (word !== 'settled' || difference === null || se === null || simultaneous === null) continue;
+    const ofClass = (simultaneous[1] - difference) / se;
     contrast.restsOn = clusters.restsOn({ a, b, difference, se, sharedSe: sharedSe ?? 0, ofClass });
     if (contrast.restsOn.length > 0) contrast.word = contrast.modelInterval === null ? 'leaning' : 'probable';
   }

@@ -1,6 +1,13 @@
 import { tUpperQuantile } from '@/lib/numerics/distributions';
-import type { Evidence, ModelCriticalValue } from './groupFit';
-import { type CriticalValue, criticalValue, type Draws, type PairFamily, sidakCriticalValue } from './maxT';
+import type { Evidence } from './groupFit';
+import type { Draws } from './maxT';
+import {
+  type CriticalValue,
+  type FamilyQuantile,
+  maxTQuantile,
+  type PairFamily,
+  sidakQuantile,
+} from './maxTFamily';
 
 /** A pair with the numbers that enter a family; indices follow the order of the estimates. */
 export interface ComparedPair {
@@ -14,17 +21,17 @@ export interface ComparedPair {
   model: string | null;
 }
 
-/** Critical values by the question asked: the whole class, one model; a pair alone has its own t quantile. */
+/** Quantiles by the question asked: the whole class, one model; a pair alone has its own t quantile. */
 export interface Families {
-  ofClass: CriticalValue | null;
-  ofModels: Map<string, ModelCriticalValue>;
+  ofClass: FamilyQuantile | null;
+  ofModels: Map<string, FamilyQuantile>;
   level: number;
 }
 
 /**
- * The families of method B6. Each takes the smallest total degrees of freedom of its pairs (own ones by pair are
- * liberal); the critical values are clamped so that alone ≤ model ≤ class in spite of the Monte Carlo error, and a
- * difference that is settled is probable, one that is probable leaning.
+ * The families of method B6. Each pair is held against the multivariate t of its family at its own total degrees of
+ * freedom: Hasler M., Hothorn L. A. (2008), Biometrical Journal 50, 793. Both families of a pair use the same draws, and
+ * the wider one has all pairs of the narrower.
  *
  * @param draws from the total covariance of the estimates; null for groups too large to simulate
  */
@@ -36,36 +43,20 @@ export function judgeFamilies(pairs: readonly ComparedPair[], draws: Draws | nul
     if (own === undefined) byModel.set(pair.model, [pair]);
     else own.push(pair);
   }
-  const ofModels = new Map<string, ModelCriticalValue>();
-  let least = 0;
-  for (const [model, own] of [...byModel].sort(([a], [b]) => (a < b ? -1 : 1))) {
-    const found = familyValue(own, draws, level, 0);
-    ofModels.set(model, { model, ...found });
-    least = Math.max(least, found.value);
-  }
+  const quantile = (of: readonly ComparedPair[]) =>
+    draws === null ? sidakQuantile(of.length, level) : maxTQuantile(draws, asFamily(of), level);
+  const ofModels = new Map(
+    [...byModel].sort(([a], [b]) => (a < b ? -1 : 1)).map(([model, own]) => [model, quantile(own)]),
+  );
   const [only] = ofModels.values();
-  // With one model its family is the class's: the same pairs, the same value.
-  const isWhole =
-    only !== undefined && ofModels.size === 1 && byModel.get(only.model)?.length === pairs.length;
-  if (isWhole) {
-    const { model: _, ...ofClass } = only;
-    return { ofClass, ofModels, level };
-  }
-  return { ofClass: pairs.length === 0 ? null : familyValue(pairs, draws, level, least), ofModels, level };
+  // With one model its family is the class's: the same pairs, the same values.
+  const isWhole = only !== undefined && ofModels.size === 1 && only.pairs === pairs.length;
+  return { ofClass: pairs.length === 0 ? null : isWhole ? only : quantile(pairs), ofModels, level };
 }
 
-function familyValue(
-  pairs: readonly ComparedPair[],
-  draws: Draws | null,
-  level: number,
-  least: number,
-): CriticalValue {
-  const df = pairs.reduce((smallest, pair) => Math.min(smallest, pair.df), Number.POSITIVE_INFINITY);
-  const found =
-    draws === null
-      ? sidakCriticalValue(pairs.length, df, level)
-      : criticalValue(draws, asFamily(pairs), df, level);
-  return { ...found, value: Math.max(found.value, least, tUpperQuantile((1 - level) / 2, df)) };
+/** The family's critical value at the smallest degrees of freedom of its pairs: the largest that any of them has. */
+export function largestValue(family: FamilyQuantile, pairs: readonly ComparedPair[]): CriticalValue {
+  return family.describe(pairs.reduce((least, { df }) => Math.min(least, df), Number.POSITIVE_INFINITY));
 }
 
 function asFamily(pairs: readonly ComparedPair[]): PairFamily {
@@ -83,16 +74,23 @@ export interface JudgedPair {
   word: Evidence;
 }
 
-/** The three intervals of a pair and the word for it. */
+/**
+ * The three intervals of a pair and the word for it. The critical values are clamped so that alone ≤ model ≤ class in
+ * spite of rounding: a difference that is settled is probable, one that is probable leaning.
+ */
 export function judgePair(pair: ComparedPair, { ofClass, ofModels, level }: Families): JudgedPair {
   const around = (critical: number): [number, number] => [
     pair.difference - critical * pair.se,
     pair.difference + critical * pair.se,
   ];
   const model = pair.model === null ? undefined : ofModels.get(pair.model);
-  const alone = around(tUpperQuantile((1 - level) / 2, pair.df));
-  const ofModel = model === undefined ? null : around(model.value);
-  const whole = around((ofClass as CriticalValue).value);
+  const single = tUpperQuantile((1 - level) / 2, pair.df);
+  const modelValue = model === undefined ? single : Math.max(single, model.at(pair.df));
+  const classValue =
+    model === ofClass ? modelValue : Math.max(modelValue, (ofClass as FamilyQuantile).at(pair.df));
+  const alone = around(single);
+  const ofModel = model === undefined ? null : around(modelValue);
+  const whole = around(classValue);
   return { alone, ofModel, ofClass: whole, word: wordFor(alone, ofModel, whole) };
 }
 

@@ -5,6 +5,7 @@ import type { FittedComponents } from './components';
 import { Links } from './connectivity';
 import { type ContrastTable, tabulateContrasts } from './contrasts';
 import { countSetups, describeEstimate, type EstimateContext, type SetupCounts } from './estimates';
+import { largestValue } from './evidence';
 import { describeComponents, describeRepeats } from './fitNotes';
 import type { FitRow } from './fitRow';
 import type { FitOptions, GroupFit, MinimumCounts, Repeatability } from './groupFit';
@@ -86,9 +87,8 @@ export function fitGroup(runs: RunColumns | readonly FitRow[], options: FitOptio
     level,
     draws,
   });
-  if (table.families.ofClass !== null && fitted.at !== null) {
-    askWhoItRestsOn(used, table, fitted, table.families.ofClass.value);
-  }
+  if (fitted.at !== null) askWhoItRestsOn(used, table, fitted);
+  const { ofClass, ofModels } = table.families;
   return {
     ...head,
     components: fitted.components,
@@ -110,8 +110,14 @@ export function fitGroup(runs: RunColumns | readonly FitRow[], options: FitOptio
     covariance: inference === null ? [] : toRows(inference.covariance, m),
     sharedEffects: shared,
     contrasts: table.contrasts,
-    criticalValue: table.families.ofClass,
-    modelCriticalValues: [...table.families.ofModels.values()],
+    criticalValue: ofClass === null ? null : largestValue(ofClass, table.pairs),
+    modelCriticalValues: [...ofModels].map(([model, family]) => ({
+      model,
+      ...largestValue(
+        family,
+        table.pairs.filter((pair) => pair.model === model),
+      ),
+    })),
     ranks: inference === null ? [] : tabulateRanks(estimates, table, draws),
     connectivity: links.connectivity,
     repeatability: inference === null ? null : repeatabilityOf(fitted, used),
@@ -123,13 +129,12 @@ function askWhoItRestsOn(
   runs: RunColumns,
   { contrasts }: ContrastTable,
   { components }: FittedComponents,
-  ofClass: number,
 ): void {
   if (runs.tester.names.length === 0 || contrasts.every(({ word }) => word !== 'settled')) return;
   const rows = Array.from({ length: runs.count }, (_, i) => rowAt(runs, i));
   const driven = rows.flatMap(({ car, tester }) => (tester === undefined ? [] : [{ car, tester }]));
   const clusters = new Clusters(new HeldEquations(rows, components), clustersOfCars(driven));
-  lowerWordsThatRestOnOne(contrasts, clusters, ofClass);
+  lowerWordsThatRestOnOne(contrasts, clusters);
 }
 
 function inferenceOf(fitted: FittedComponents, shared: readonly SharedEffect[]): TotalInference | null {

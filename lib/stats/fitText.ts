@@ -57,7 +57,7 @@ export function describeFit(fit: GroupFit, scale: Scale): string {
   if (fit.criticalValue !== null) {
     const { value, monteCarloError, method, pairs, df } = fit.criticalValue;
     parts.push(
-      `critical value ${value.toFixed(4)} ± ${monteCarloError.toFixed(4)} (${method}, ${pairs} pairs, ${digits(df, 4)} degrees of freedom, seed ${fit.seed})`,
+      `largest critical value ${value.toFixed(4)} ± ${monteCarloError.toFixed(4)} (${method}, ${pairs} pairs, ${digits(df, 4)} degrees of freedom, seed ${fit.seed})`,
     );
   }
   parts.push(

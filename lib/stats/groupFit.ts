@@ -2,7 +2,7 @@ import type { Component, Variances } from './accumulate';
 import type { Connectivity } from './connectivity';
 import type { FitRow } from './fitRow';
 import type { DfMethod } from './inference';
-import type { CriticalValue } from './maxT';
+import type { CriticalValue } from './maxTFamily';
 import type { ComponentPriors } from './moderation';
 import type { SharedEffect } from './sharedEffects';
 
@@ -181,7 +181,7 @@ export interface GroupFit {
   /** What one standard uncertainty of each shared input moves the estimates by. */
   sharedEffects: SharedEffect[];
   contrasts: Contrast[];
-  /** Of the class's family and of each model's. */
+  /** Of the class's family and of each model's, at the smallest degrees of freedom of its pairs. */
   criticalValue: CriticalValue | null;
   modelCriticalValues: ModelCriticalValue[];
   ranks: Rank[];

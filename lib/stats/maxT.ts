@@ -1,19 +1,10 @@
 import { factorSemidefinite } from '@/lib/numerics/cholesky';
-import {
-  chiSquareLowerQuantile,
-  fLower,
-  normalUpperQuantile,
-  tUpperQuantile,
-} from '@/lib/numerics/distributions';
+import { chiSquareLower, chiSquareLowerQuantile, normalUpperQuantile } from '@/lib/numerics/distributions';
 import { createRandom } from '@/lib/numerics/random';
-import { solveIncreasing } from '@/lib/numerics/rootFinding';
 
 /**
- * Critical values for many correlated contrasts at once: the 1 − α quantile of max |t| over a family.
- * Single-step max-t: Hothorn T., Bretz F., Westfall P. (2008), Biometrical Journal 50, 346.
+ * Seeded draws for many correlated contrasts at once.
  * Points: randomly shifted Richtmyer lattice with the tent transform, Genz A., Bretz F. (2002), JCGS 11, 950.
- * The radius is integrated exactly: with Z ~ N(0, I_r) and s² = χ²_df/df, |Z|²/(r s²) is F(r, df) and
- * independent of the direction, so P(max|t| ≤ c) = E F_{r,df}(c² / (r M²)) over directions only.
  */
 export interface Draws {
   m: number;
@@ -26,17 +17,8 @@ export interface Draws {
   radiusSquared: Float64Array;
   /** A uniform per draw for the common χ² of the t distribution. */
   chiUniform: Float64Array;
-  /** F tables by degrees of freedom, kept because step-down asks for the same one again and again. */
-  tables: Map<number, (lnX: number) => number>;
-}
-
-export interface CriticalValue {
-  value: number;
-  /** Standard error of `value` from the spread between random shifts; 0 where it is a formula. */
-  monteCarloError: number;
-  method: 'max-t' | 'sidak' | 'single';
-  df: number;
-  pairs: number;
+  /** P(|Z|² ≤ x) as a function of ln x. */
+  radius: (lnX: number) => number;
 }
 
 const SHIFTS = 10;
@@ -83,51 +65,19 @@ export function drawCorrelated(covariance: Float64Array, m: number, count: numbe
       }
     }
   }
-  return { m, count: total, shifts: SHIFTS, values, radiusSquared, chiUniform, tables: new Map() };
+  return { m, count: total, shifts: SHIFTS, values, radiusSquared, chiUniform, radius: tabulateChiSquare(m) };
 }
 
-/** Pairs as flat arrays: the contrast of pair i is value[a] − value[b], with standard error se. */
-export interface PairFamily {
-  a: Int32Array;
-  b: Int32Array;
-  se: Float64Array;
-}
-
-/** max over pairs of |X_a − X_b| / se for each draw, divided by the draw's radius. */
-function directionMaxima(draws: Draws, pairs: PairFamily, keep: (pair: number) => boolean): Float64Array {
-  const chosen: number[] = [];
-  for (let i = 0; i < pairs.a.length; i++) if (keep(i)) chosen.push(i);
-  const a = Int32Array.from(chosen, (i) => pairs.a[i] as number);
-  const b = Int32Array.from(chosen, (i) => pairs.b[i] as number);
-  const inverseSe = Float64Array.from(chosen, (i) => 1 / (pairs.se[i] as number));
-  const maxima = new Float64Array(draws.count);
-  const { m, values } = draws;
-  const row = new Float64Array(m);
-  for (let r = 0; r < draws.count; r++) {
-    row.set(values.subarray(r * m, (r + 1) * m));
-    let largest = 0;
-    for (let i = 0; i < a.length; i++) {
-      const t =
-        ((row[a[i] as number] as number) - (row[b[i] as number] as number)) * (inverseSe[i] as number);
-      if (t > largest) largest = t;
-      else if (-t > largest) largest = -t;
-    }
-    maxima[r] = largest / Math.sqrt(draws.radiusSquared[r] as number);
-  }
-  return maxima;
-}
-
-/** F_{r,df} as a function of ln x on an even grid, read linearly (error below 1e-6); a node is computed when first asked for. */
-function tabulateF(r: number, df: number): (lnX: number) => number {
+/** χ²_r's distribution in ln x on an even grid, read linearly (error below 1e-6); a node is computed when first asked for. */
+function tabulateChiSquare(r: number): (lnX: number) => number {
   const from = -12;
   const to = 14;
   const steps = 6000;
   const table = new Float64Array(steps + 1).fill(Number.NaN);
-  const finite = Math.min(df, 1e8);
   const node = (i: number): number => {
     const known = table[i] as number;
     if (!Number.isNaN(known)) return known;
-    const value = fLower(Math.exp(from + ((to - from) * i) / steps), r, finite);
+    const value = chiSquareLower(Math.exp(from + ((to - from) * i) / steps), r);
     table[i] = value;
     return value;
   };
@@ -139,63 +89,6 @@ function tabulateF(r: number, df: number): (lnX: number) => number {
     const low = node(cell);
     return low + (at - cell) * (node(cell + 1) - low);
   };
-}
-
-/**
- * The critical value of the pairs kept.
- *
- * @param df degrees of freedom of the common variance (the smallest of the family); may be infinite
- */
-export function criticalValue(
-  draws: Draws,
-  pairs: PairFamily,
-  df: number,
-  level: number,
-  keep: (pair: number) => boolean = () => true,
-): CriticalValue {
-  let count = 0;
-  for (let i = 0; i < pairs.a.length; i++) if (keep(i)) count++;
-  if (count <= 1) {
-    const value = tUpperQuantile((1 - level) / 2, df);
-    return { value, monteCarloError: 0, method: 'single', df, pairs: count };
-  }
-  const maxima = directionMaxima(draws, pairs, keep);
-  const cumulative = draws.tables.get(df) ?? tabulateF(draws.m, df);
-  draws.tables.set(df, cumulative);
-  const perShift = draws.count / draws.shifts;
-  // ln of r M², so that the argument of F is one subtraction a draw.
-  const logs = maxima.map((largest) => Math.log(draws.m) + 2 * Math.log(largest));
-  const shiftMeans = (c: number): number[] => {
-    const doubled = 2 * Math.log(c);
-    const means: number[] = [];
-    for (let shift = 0; shift < draws.shifts; shift++) {
-      let sum = 0;
-      for (let i = shift * perShift; i < (shift + 1) * perShift; i++)
-        sum += cumulative(doubled - (logs[i] as number));
-      means.push(sum / perShift);
-    }
-    return means;
-  };
-  const average = (xs: readonly number[]) => xs.reduce((sum, x) => sum + x, 0) / xs.length;
-  const value = solveIncreasing(
-    (c) => average(shiftMeans(c)) - level,
-    tUpperQuantile((1 - level) / 2, df) * 0.9,
-    tUpperQuantile((1 - level) / (2 * count), df) * 1.1,
-  );
-  const means = shiftMeans(value);
-  const centre = average(means);
-  const spread = Math.sqrt(
-    means.reduce((sum, x) => sum + (x - centre) ** 2, 0) / (draws.shifts * (draws.shifts - 1)),
-  );
-  const step = 1e-3 * value;
-  const density = (average(shiftMeans(value + step)) - average(shiftMeans(value - step))) / (2 * step);
-  return { value, monteCarloError: spread / density, method: 'max-t', df, pairs: count };
-}
-
-/** Šidák's bound for families too large to simulate: 1 − (1 − α)^(1/k). Šidák Z. (1967), JASA 62, 626. */
-export function sidakCriticalValue(count: number, df: number, level: number): CriticalValue {
-  const alpha = -Math.expm1(Math.log(level) / Math.max(1, count));
-  return { value: tUpperQuantile(alpha / 2, df), monteCarloError: 0, method: 'sidak', df, pairs: count };
 }
 
 /** Per draw, the common scale √(χ²_df/df) of a multivariate t. */

@@ -1,5 +1,5 @@
 import { readCase } from '@/lib/physics/stored';
-import { readFindingNumbers } from '@/lib/protocol/stored';
+import { readFindingNumbers, readSaid } from '@/lib/protocol/stored';
 import { readReduction } from '@/lib/reduction/stored';
 import type { RunStatus } from '@/lib/run/runStatus';
 import { readForm } from '@/lib/run/stored';
@@ -124,6 +124,7 @@ const REVISION = {
       outcome: true,
       numbers: true,
       sentence: true,
+      said: true,
       protocolVersion: { select: { label: true } },
     },
   },
@@ -157,7 +158,11 @@ function readRevision({ form, findings, normalisations, ...revision }: StoredRev
   return {
     ...revision,
     form: readForm(form),
-    findings: findings.map((finding) => ({ ...finding, numbers: readFindingNumbers(finding.numbers) })),
+    findings: findings.map((finding) => ({
+      ...finding,
+      numbers: readFindingNumbers(finding.numbers),
+      said: readSaid(finding.said),
+    })),
     normalisations: normalisations.map(({ input, result, ...row }) => ({
       ...row,
       input: readCase(input),

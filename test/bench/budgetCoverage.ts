@@ -4,7 +4,7 @@ import { generateDemoWorld } from '@/prisma/demo/world/generateDemoWorld';
 import type { DrawnScope, TruthOptions } from '@/prisma/demo/world/priorDraws';
 import type { DemoWorld } from '@/prisma/demo/world/types';
 import { reduceWorld } from '../lib/demo/reduceWorld';
-import { type Share, shareOf } from './coverageCount';
+import type { Tally } from './coverageCount';
 
 /** A run's error on the log scale and what its result stated of it. */
 export interface JudgedRun {
@@ -69,12 +69,12 @@ export const BANDS: Readonly<Record<DrawnScope, readonly [number, number]>> = {
 const EVERY_FOR_METHOD = 5;
 
 /**
- * rms(error/u) of one scope: worlds in which only it departs from the priors, against the same worlds in which nothing
- * does, so that rounding and what the model leaves out are alike on both sides.
+ * Mean squared error/u of one scope by world: worlds in which only it departs from the priors, against the same worlds in
+ * which nothing does, so that rounding and what the model leaves out are alike on both sides.
  */
-export function scopeRatio(scope: DrawnScope, seeds: readonly number[], stretch = 1): ScopeRatio {
+export function scopeSquares(scope: DrawnScope, seeds: readonly number[], stretch = 1): number[] {
   const judging = { isAsDelivered: true, every: scope === 'method' ? EVERY_FOR_METHOD : 1 };
-  const squares = seeds.map((seed) => {
+  return seeds.map((seed) => {
     // the run's own rounding is in both and is part of its u: there the error itself is judged
     const still = scope === 'run' ? [] : judgedRuns(seed, { scopes: [] }, judging);
     const moved = judgedRuns(seed, { scopes: [scope], stretch }, judging);
@@ -86,15 +86,19 @@ export function scopeRatio(scope: DrawnScope, seeds: readonly number[], stretch 
     });
     return sum / count;
   });
+}
+
+/** rms(error/u) of a scope from its mean squares by world. */
+export function ratioOf(scope: DrawnScope, squares: readonly number[]): ScopeRatio {
   const mean = squares.reduce((a, b) => a + b, 0) / squares.length;
   const variance = squares.reduce((a, b) => a + (b - mean) ** 2, 0) / Math.max(1, squares.length - 1);
   const ratio = Math.sqrt(mean);
   return { scope, ratio, standardError: Math.sqrt(variance / squares.length) / (2 * ratio) };
 }
 
-/** Share of single runs whose 95 % interval holds the truth; standard error clustered by world. */
-export function runCoverage(seeds: readonly number[], stretch = 1): Share {
-  const tallies = seeds.map((seed) => {
+/** By world, single runs whose 95 % interval holds the truth. */
+export function runTallies(seeds: readonly number[], stretch = 1): Tally[] {
+  return seeds.map((seed) => {
     const runs = judgedRuns(seed, { stretch });
     const held = runs.filter(({ error, result }) => {
       const truth = result.normalisedWhPerKm / Math.exp(error);
@@ -102,5 +106,4 @@ export function runCoverage(seeds: readonly number[], stretch = 1): Share {
     });
     return { held: held.length, of: runs.length };
   });
-  return shareOf(tallies) as Share;
 }

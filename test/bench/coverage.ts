@@ -1,11 +1,12 @@
 import { fork } from 'node:child_process';
-import { writeFileSync } from 'node:fs';
+import { createHash } from 'node:crypto';
+import { existsSync, mkdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { availableParallelism } from 'node:os';
-import { resolve } from 'node:path';
+import { join, resolve } from 'node:path';
 import { METHOD_VERSION } from '@/lib/physics/normalise';
-import { DRAWN_SCOPES } from '@/prisma/demo/world/priorDraws';
-import { BANDS, type ScopeRatio } from './budgetCoverage';
-import { coverageOf, isWithin, type Share, type Verdict } from './coverageCount';
+import { DRAWN_SCOPES, type DrawnScope } from '@/prisma/demo/world/priorDraws';
+import { BANDS, ratioOf, type ScopeRatio } from './budgetCoverage';
+import { coverageOf, isWithin, type Share, shareOf, type Verdict } from './coverageCount';
 import { type CoverageRow, isMet, printRows, rowsOf } from './coverageTable';
 import type { Asked, CoverageTasks, TaskKind } from './coverageTask';
 import type { Redrawing } from './demoCoverage';
@@ -16,6 +17,7 @@ import { YOUNG_LAYOUTS } from './youngCoverage';
 const WORLDS = 1000;
 /** Synthetic worlds that one process takes at a time. */
 const CHUNK = 125;
+const WHOLE_CHUNK = 20;
 /** A truth this many times as far off as stated has to be noticed. */
 const TEETH = 1.5;
 /** Spread of a car from loop to loop, and of a loop of its own, in worlds that have them; own choice. */
@@ -25,7 +27,7 @@ const SINGLE_RUNS = [0.93, 0.97] as const;
 /**
  * Do the intervals keep their promise? Worlds are drawn from a known truth, brought through the registry's own line,
  * and counted, in as many processes as there are processors (COVERAGE_PROCESSES says otherwise). With
- * COVERAGE_FILE=path the table is kept as data.
+ * COVERAGE_FILE=path the table is kept as data, with COVERAGE_PARTS=folder each piece as it is done.
  */
 export async function bench(): Promise<void> {
   const given = process.argv.slice(2).find((argument) => /^\d+$/.test(argument));
@@ -34,17 +36,19 @@ export async function bench(): Promise<void> {
   const [whole, many] = [seedsOf(share(20)), seedsOf(share(200))];
 
   // all asked for at once, printed in order as they come
+  const [plain, onLoops] = [redrawn(worlds, {}), redrawn(worlds, ON_LOOPS)];
   const scopes = DRAWN_SCOPES.map((scope) =>
     // all runs of a world share the one draw of the method: that takes many more of them
-    done({ kind: 'scope', scope, seeds: scope === 'method' ? many : whole, stretch: 1 }),
+    scopeRatio(scope, scope === 'method' ? many : whole, 1),
   );
-  const runs = done({ kind: 'runs', seeds: whole, stretch: 1 });
-  const [plain, onLoops] = [redrawn(worlds, {}), redrawn(worlds, ON_LOOPS)];
+  const runs = runCoverage(whole, 1);
   const young = YOUNG_LAYOUTS.map((_, layout) => done({ kind: 'young', layout, registries: 4 * worlds }));
   const made = MADE_GROUPS.map((_, group) => done({ kind: 'made', group, groups: worlds }));
-  const fromReadings = done({ kind: 'whole', seeds: seedsOf(share(40)) });
-  const farRuns = done({ kind: 'runs', seeds: whole, stretch: TEETH });
-  const farScope = done({ kind: 'scope', scope: 'run', seeds: whole, stretch: TEETH });
+  const fromReadings = Promise.all(
+    seedPieces(seedsOf(share(40))).map((seeds) => done({ kind: 'whole', seeds })),
+  );
+  const farRuns = runCoverage(whole, TEETH);
+  const farScope = scopeRatio('run', whole, TEETH);
   const far = redrawn(share(200), { stretch: TEETH });
 
   console.log(
@@ -74,7 +78,7 @@ export async function bench(): Promise<void> {
     add(rowsOf('made', MADE_GROUPS[i]?.name ?? '', coverage));
   }
   console.log(`${share(40)} demo worlds generated whole, from weather and readings on (a look, not a proof)`);
-  printRows(layoutRows('whole', [await fromReadings]));
+  printRows(layoutRows('whole', await fromReadings));
 
   console.log(`a truth ${TEETH} times as far off as stated`);
   const [farRun, farRatio, farRows] = [await farRuns, await farScope, layoutRows('far', await far)];
@@ -101,6 +105,22 @@ export async function bench(): Promise<void> {
 }
 
 const seedsOf = (count: number) => Array.from({ length: count }, (_, i) => 500 + i);
+
+/** Whole worlds take seconds each: few to a piece. */
+const seedPieces = (seeds: readonly number[]) =>
+  Array.from({ length: Math.ceil(seeds.length / WHOLE_CHUNK) }, (_, i) =>
+    seeds.slice(i * WHOLE_CHUNK, (i + 1) * WHOLE_CHUNK),
+  );
+
+async function scopeRatio(scope: DrawnScope, seeds: readonly number[], stretch: number): Promise<ScopeRatio> {
+  const pieces = seedPieces(seeds).map((some) => done({ kind: 'scope', scope, seeds: some, stretch }));
+  return ratioOf(scope, (await Promise.all(pieces)).flat());
+}
+
+async function runCoverage(seeds: readonly number[], stretch: number): Promise<Share> {
+  const pieces = seedPieces(seeds).map((some) => done({ kind: 'runs', seeds: some, stretch }));
+  return shareOf((await Promise.all(pieces)).flat()) as Share;
+}
 
 const singleRuns = (group: string, share: Share): CoverageRow => ({
   group,
@@ -132,6 +152,30 @@ function layoutRows(group: string, pieces: readonly Judged[]): CoverageRow[] {
   return [...verdicts].flatMap(([key, all]) => rowsOf(group, key, coverageOf(all)));
 }
 
+/** Pieces that are done, so that a bench that was stopped goes on where it was; for the same code only. */
+const parts = process.env.COVERAGE_PARTS;
+
+function partFile(asked: object): string {
+  const key = createHash('sha256').update(JSON.stringify(asked)).digest('hex').slice(0, 16);
+  return join(parts as string, `${key}.json`);
+}
+
+function keptPart<K extends TaskKind>(asked: Asked<K>): CoverageTasks[K]['result'] | undefined {
+  if (parts === undefined || !existsSync(partFile(asked))) return undefined;
+  return JSON.parse(readFileSync(partFile(asked), 'utf8')).result;
+}
+
+function keepPart<K extends TaskKind>(
+  asked: Asked<K>,
+  result: CoverageTasks[K]['result'],
+): CoverageTasks[K]['result'] {
+  if (parts !== undefined) {
+    mkdirSync(parts, { recursive: true });
+    writeFileSync(partFile(asked), JSON.stringify({ asked, result }));
+  }
+  return result;
+}
+
 const processes = Number(process.env.COVERAGE_PROCESSES ?? availableParallelism());
 const waiting: (() => void)[] = [];
 let busy = 0;
@@ -141,7 +185,8 @@ async function done<K extends TaskKind>(asked: Asked<K>): Promise<CoverageTasks[
   if (busy >= processes) await new Promise<void>((free) => waiting.push(free));
   busy++;
   try {
-    return await inProcess(asked);
+    const known = keptPart(asked);
+    return known === undefined ? keepPart(asked, await inProcess(asked)) : known;
   } finally {
     busy--;
     waiting.shift()?.();

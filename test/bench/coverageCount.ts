@@ -33,7 +33,8 @@ export function judgeFit(fit: GroupFit, truth: (setup: string) => number): Verdi
     hasFamily = true;
     isWhole &&= holds(simultaneous);
     if (modelInterval === null) continue;
-    const model = a.split('/')[0] ?? '';
+    // setups are named "model/setup"; a group of one model names no model
+    const model = a.includes('/') ? (a.split('/')[0] as string) : '';
     models.set(model, (models.get(model) ?? true) && holds(modelInterval));
   }
   if (hasFamily) count('classFamily', isWhole);

@@ -1,7 +1,7 @@
 import { generateDemoWorld } from '@/prisma/demo/world/generateDemoWorld';
 import type { DrawnScope } from '@/prisma/demo/world/priorDraws';
-import { runCoverage, type ScopeRatio, scopeRatio } from './budgetCoverage';
-import type { Coverage, Share, Verdict } from './coverageCount';
+import { runTallies, scopeSquares } from './budgetCoverage';
+import type { Coverage, Share, Tally, Verdict } from './coverageCount';
 import { judgeRedrawn, judgeRegenerated, type Redrawing } from './demoCoverage';
 import { MADE_GROUPS, type MadeGroup, measureMade } from './madeGroups';
 import { measureYoung, YOUNG_LAYOUTS, type YoungLayout } from './youngCoverage';
@@ -11,8 +11,8 @@ const DEMO_SEED = 20_261_031;
 
 /** A piece of the coverage bench, small enough to be handed to a process of its own. */
 export interface CoverageTasks {
-  scope: { scope: DrawnScope; seeds: number[]; stretch: number; result: ScopeRatio };
-  runs: { seeds: number[]; stretch: number; result: Share };
+  scope: { scope: DrawnScope; seeds: number[]; stretch: number; result: number[] };
+  runs: { seeds: number[]; stretch: number; result: Tally[] };
   redrawn: { worlds: number; seed: number; how: Redrawing; result: [string, Verdict[]][] };
   whole: { seeds: number[]; result: [string, Verdict[]][] };
   young: { layout: number; registries: number; result: Share };
@@ -23,8 +23,8 @@ export type TaskKind = keyof CoverageTasks;
 export type Asked<K extends TaskKind> = { kind: K } & Omit<CoverageTasks[K], 'result'>;
 
 const DOERS: { [K in TaskKind]: (asked: Asked<K>) => CoverageTasks[K]['result'] } = {
-  scope: ({ scope, seeds, stretch }) => scopeRatio(scope, seeds, stretch),
-  runs: ({ seeds, stretch }) => runCoverage(seeds, stretch),
+  scope: ({ scope, seeds, stretch }) => scopeSquares(scope, seeds, stretch),
+  runs: ({ seeds, stretch }) => runTallies(seeds, stretch),
   redrawn: ({ worlds, seed, how }) => [
     ...judgeRedrawn(generateDemoWorld({ seed: DEMO_SEED }), worlds, seed, how),
   ],

@@ -1,5 +1,6 @@
 import { readFile } from 'node:fs/promises';
 import { expect, type Page, test } from '@playwright/test';
+import { darkPalette } from '@/app/ui/palette';
 import { firstLink } from './links';
 import { signInAs, TESTER } from './people';
 
@@ -37,6 +38,9 @@ test('a visitor’s units, decimal mark and appearance are kept on every page', 
   await isAsChosen(page);
   await expect(main(page)).toContainText('Higher is better');
   await expect(main(page)).not.toContainText('Lower is better');
+  // the browser's own bars and controls are dark as well
+  await expect(page.locator('meta[name="color-scheme"]')).toHaveAttribute('content', 'dark');
+  await expect(page.locator('meta[name="theme-color"]')).toHaveAttribute('content', darkPalette.paper);
 
   const setup = await firstLink(page, '/rankings', /^\/setups\//);
   await page.goto(setup);

@@ -67,7 +67,8 @@ test('every figure’s files are what they say, and may be kept', async ({ page,
     const answer = await request.get(href);
     expect(answer.status(), href).toBe(200);
     const { etag = '', 'cache-control': kept, 'content-type': type = '' } = answer.headers();
-    expect(kept).toContain('public');
+    // As the page links to it: of this version, which never changes.
+    expect(kept, href).toContain('immutable');
     expect((await request.get(href, { headers: { 'If-None-Match': etag } })).status()).toBe(304);
     if (type === 'image/png') {
       const { width, height } = await sharp(await answer.body()).metadata();
@@ -79,6 +80,16 @@ test('every figure’s files are what they say, and may be kept', async ({ page,
       expect((await answer.text()).split('\r\n').length).toBeGreaterThan(2);
     }
   }
+});
+
+test('an address that was quoted before a refit opens the figure as it stands now, and is asked anew', async ({
+  request,
+}) => {
+  const now = await request.get('/figures/ranking/kmh-110.svg');
+  const quoted = await request.get('/figures/ranking/kmh-110.svg?v=of-an-earlier-fit');
+  expect(quoted.status()).toBe(200);
+  expect(quoted.headers()['cache-control']).toContain('max-age=300');
+  expect(await quoted.text()).toBe(await now.text());
 });
 
 test('the picture of a shared link is there for every public page', async ({ page, request }) => {

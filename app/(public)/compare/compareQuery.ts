@@ -1,5 +1,6 @@
 import type { CompareQuery } from '@/lib/registry/comparisons/compare';
 import { isStorableText } from '@/lib/run/storableText';
+import { ADDRESS_NAMES } from '@/lib/units/display';
 import { one, type SearchParams } from '../rankings/query';
 
 export const DEFAULT_WANTED_PERCENT = 2;
@@ -28,14 +29,14 @@ export function compareQuery(params: SearchParams): CompareQuery {
   };
 }
 
-/** The same comparison with another class, unit or set of setups. */
+/** The same comparison with another class, set of setups or way to show numbers. */
 export function compareHref(
   params: SearchParams,
   changes: Record<string, string | undefined>,
   setupSlugs = all(params, 'setup'),
 ): string {
   const next = new URLSearchParams();
-  for (const name of ['class', 'world', 'want', 'power', 'unit']) {
+  for (const name of ['class', 'world', 'want', 'power', ...Object.values(ADDRESS_NAMES)]) {
     const value = name in changes ? changes[name] : one(params, name);
     if (value !== undefined) next.set(name, value);
   }

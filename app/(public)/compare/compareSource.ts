@@ -17,7 +17,7 @@ export function compareSource(
   return {
     address: { kind, key: cruiseClassKey, query: { ...said, setup, world } },
     source: {
-      path: compareHref({}, { class: cruiseClassKey, world, unit: said.unit }, setup),
+      path: compareHref({}, { class: cruiseClassKey, world, ...said }, setup),
       asOf: dateText(view.fit?.fittedAt ?? new Date(0)),
     },
     isDemo: world === 'demo',

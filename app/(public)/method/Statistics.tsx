@@ -43,7 +43,8 @@ export function Statistics({ view, display }: { view: MethodPageView; display: D
           seen, and what the method and the models’ data leave uncertain, as far as that does not cancel in a
           difference: within one model most of it does, across models most of it stays. Each pair has three:
           the pair taken alone, all comparable pairs of its model together, and all comparable pairs of the
-          class together.
+          class together. In the last two a pair is held against the largest deviation among all of them, at
+          the degrees of freedom of the pair itself (Hasler and Hothorn, 2008).
         </p>
         <h3 id="evidence">Settled, probable, leaning, undecided</h3>
         <p>

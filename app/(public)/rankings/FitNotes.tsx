@@ -4,7 +4,7 @@ import { DefinitionList } from '@/app/ui/DefinitionList';
 import { Section } from '@/app/ui/Section';
 import type { RankingView } from '@/lib/registry/rankings/rankings';
 import type { Display } from '@/lib/units/display';
-import { showSignificant } from '@/lib/units/show';
+import { showSignificant, withReadersMark } from '@/lib/units/show';
 import { intervalsHref } from '../IntervalWarning';
 import { RefitForm } from './RefitForm';
 import { refitText, utcText } from './refitText';
@@ -69,7 +69,7 @@ export function FitNotes({ view, display }: { view: RankingView; display: Displa
           },
         ]}
       />
-      {remarks(fit).map((remark) => (
+      {remarks(fit, display).map((remark) => (
         <p key={remark} className="mt-3 max-w-[46rem] text-sm">
           {remark}
         </p>
@@ -88,7 +88,7 @@ export function FitNotes({ view, display }: { view: RankingView; display: Displa
 }
 
 /** What takes a sentence: borrowed variation, what shared cars join, and what the fit itself notes. */
-function remarks({ pooledFrom, connected, notes }: RankingView['fit']): string[] {
+function remarks({ pooledFrom, connected, notes }: RankingView['fit'], display: Display): string[] {
   const groups = connected.map(
     ({ model, setups }) => `${model} (${setups} ${setups === 1 ? 'setup' : 'setups'})`,
   );
@@ -103,6 +103,6 @@ function remarks({ pooledFrom, connected, notes }: RankingView['fit']): string[]
       : [
           `Joined by shared cars: ${groups.join('; ')}. Between models a difference rests on the assumption that testers’ cars are a fair sample of their models, and its interval carries the variation between cars; within a model it is refused.`,
         ]),
-    ...notes,
+    ...notes.map((note) => withReadersMark(note, display)),
   ];
 }

@@ -5,6 +5,7 @@ import { Filters } from '@/app/ui/Filters';
 import { ChoiceField } from '@/app/ui/forms/ChoiceField';
 import { KeysetPages } from '@/app/ui/KeysetPages';
 import { PageHeader } from '@/app/ui/PageHeader';
+import { Second, ZoneNote } from '@/app/ui/When';
 import { requireSignedIn } from '@/app/visitor/actor';
 import { forRole } from '@/app/visitor/forRole';
 import { registry } from '@/app/visitor/registry';
@@ -24,6 +25,7 @@ export default async function AuditPage({ searchParams }: { searchParams: Promis
       <PageHeader
         title="Audit log"
         lead={`${log.total} entries, newest first. Entries are never changed or removed.`}
+        meta={<ZoneNote />}
       />
       <Filters action="/audit">
         <ChoiceField
@@ -43,9 +45,9 @@ export default async function AuditPage({ searchParams }: { searchParams: Promis
         columns={[
           {
             key: 'at',
-            header: 'When (UTC)',
+            header: 'When',
             rowHeader: true,
-            cell: (entry) => entry.at.replace('T', ' ').slice(0, 19),
+            cell: (entry) => <Second at={entry.at} />,
           },
           { key: 'actor', header: 'Who', cell: (entry) => entry.actor },
           { key: 'action', header: 'What', cell: (entry) => entry.action },

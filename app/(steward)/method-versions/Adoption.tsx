@@ -2,6 +2,7 @@ import Link from 'next/link';
 import { DataTable } from '@/app/ui/DataTable';
 import { DemoMark } from '@/app/ui/DemoMark';
 import { Section } from '@/app/ui/Section';
+import { Day } from '@/app/ui/When';
 import type { AdoptionView } from '@/lib/registry/method/methodVersions';
 import { worldTitle, worldWords } from '@/lib/run/world';
 import type { Display } from '@/lib/units/display';
@@ -43,7 +44,7 @@ export function Adoption({ view, display }: { view: AdoptionView; display: Displ
             align: 'end',
             cell: (candidate) => showNumber(candidate.gainPerRun, 2, display, { signed: true }),
           },
-          { key: 'learned', header: 'Learned on', cell: (candidate) => candidate.learnedOn },
+          { key: 'learned', header: 'Learned on', cell: (candidate) => <Day of={candidate.learnedOn} /> },
           { key: 'now', header: 'Now', cell: (candidate) => (candidate.isAdopted ? 'adopted' : 'priors') },
           {
             key: 'then',

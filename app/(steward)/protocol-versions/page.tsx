@@ -5,6 +5,7 @@ import { requireSignedIn } from '@/app/visitor/actor';
 import { forRole } from '@/app/visitor/forRole';
 import { registry } from '@/app/visitor/registry';
 import { readProtocolOffer } from '@/lib/registry/protocol/protocolOffer';
+import { dayWords } from '@/lib/run/localDate';
 import { Publication } from './Publication';
 
 export const metadata: Metadata = { title: 'Protocol versions' };
@@ -17,7 +18,7 @@ export default async function ProtocolVersionsPage() {
       <PageHeader
         title="Protocol versions"
         lead="A new version of the protocol judges every run that is sent in after it came into force. Runs already sent in keep the version that they were judged by, and their findings."
-        meta={`Version ${view.inForce.label} is in force since ${view.inForce.since}`}
+        meta={`Version ${view.inForce.label} is in force since ${dayWords(view.inForce.since)}`}
       />
       <p className="max-w-[46rem]">
         Every version that was ever in force, whole and with what it changed, stands on the{' '}

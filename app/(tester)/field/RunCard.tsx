@@ -2,6 +2,7 @@ import { useEffect, useMemo, useState } from 'react';
 import { Button } from '@/app/ui/Button';
 import { LinkButton } from '@/app/ui/LinkButton';
 import { Notice } from '@/app/ui/Notice';
+import { displayOfBrowser } from '@/app/visitor/displayCookieText';
 import { CARD_STEPS, cardStep, stepBeside } from '@/lib/run/fields/cardSteps';
 import type { CardStep } from '@/lib/run/fields/entry';
 import { CrossChecks } from '../record/[runId]/CrossChecks';
@@ -29,7 +30,10 @@ export function RunCard({ field, kept, onClose }: RunCardProps) {
   const step = cardStep(run.step);
   const capacityWh = field.lists?.cars.find(({ id }) => id === run.form.carId)?.usableCapacityWh;
   const settled = useSettled(run.form);
-  const checks = useMemo(() => liveChecks(settled.form, settled.now, capacityWh), [settled, capacityWh]);
+  const checks = useMemo(
+    () => liveChecks(settled.form, settled.now, displayOfBrowser(document.cookie), capacityWh),
+    [settled, capacityWh],
+  );
   const go = (to: CardStep) => {
     field.change(run.key, (now) => ({ ...now, step: to }));
     // To the steps, not to the top: the first field of the next step is then in sight.

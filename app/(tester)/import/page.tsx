@@ -4,6 +4,7 @@ import { DataTable } from '@/app/ui/DataTable';
 import { LinkButton } from '@/app/ui/LinkButton';
 import { PageHeader } from '@/app/ui/PageHeader';
 import { Section } from '@/app/ui/Section';
+import { Day } from '@/app/ui/When';
 import { requireSignedIn } from '@/app/visitor/actor';
 import { registry } from '@/app/visitor/registry';
 import { myImports } from '@/lib/registry/imports/importPage';
@@ -64,7 +65,7 @@ export default async function ImportPage() {
             { key: 'state', header: 'State', cell: (one) => one.stateWords },
             { key: 'rows', header: 'Rows', align: 'end', cell: (one) => one.rowsRead },
             { key: 'made', header: 'Runs made', align: 'end', cell: (one) => one.rowsMade },
-            { key: 'date', header: 'Sent', cell: (one) => one.date },
+            { key: 'date', header: 'Sent', cell: (one) => <Day of={one.date} /> },
           ]}
         />
       </Section>

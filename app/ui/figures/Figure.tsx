@@ -31,9 +31,7 @@ export function Figure({ figure, id }: FigureProps) {
             <Twin table={figure.table} />
           </div>
         </details>
-        {figure.address ? (
-          <FigureFiles address={figure.address} isDrawn={figure.drawing.kind !== 'none'} />
-        ) : null}
+        {figure.address ? <FigureFiles figure={figure} address={figure.address} /> : null}
       </div>
     </figure>
   );

@@ -1,11 +1,20 @@
 import { z } from 'zod';
 import type { ChoiceValue } from '@/lib/run/fields/table';
+import { type Said, said } from '@/lib/units/said';
 import { type Band, gradeAtMost, worst } from '../grading';
 import { oneSidedRule } from '../limitRule';
 import { ASKED_ITEMS, absenceWords, asksFor, notNoted, pressurePairs } from '../missing';
 import { ascending, limit, share, verdict } from '../parameterKinds';
 import { defineRule, type FindingNumber, type Verdict } from '../rule';
-import { capitalise, join, scaleOf, VERDICT_SENTENCES, writeBeside, writeLimit } from '../wording';
+import {
+  capitalise,
+  limitNumber,
+  numberBeside,
+  scaleOf,
+  spoken,
+  VERDICT_SENTENCES,
+  writeLimit,
+} from '../wording';
 
 const percent = scaleOf('%');
 const bar = scaleOf('bar');
@@ -44,12 +53,12 @@ const coldTyrePressures = defineRule({
   evaluate(facts, parameters) {
     const band = bandOfPressure(parameters.tyrePressure);
     const numbers: FindingNumber[] = [];
-    const phrases: string[] = [];
+    const phrases: Said[] = [];
     const verdicts: Verdict[] = [];
     for (const { axle, notedPa, placardPa } of pressurePairs(facts)) {
       if (notedPa === undefined || placardPa === undefined) continue;
       const deviation = notedPa / placardPa - 1;
-      const size = writeBeside(Math.abs(deviation), [band.pass, band.caution], percent, 1);
+      const size = numberBeside(Math.abs(deviation), [band.pass, band.caution], percent, 1);
       verdicts.push(gradeAtMost(Math.abs(deviation), band));
       numbers.push({
         name: `Cold pressure off the placard, ${axle}`,
@@ -58,7 +67,7 @@ const coldTyrePressures = defineRule({
         limit: percent.toShown(band.pass),
       });
       phrases.push(
-        `${axle} ${bar.write(notedPa, 2)} for ${bar.write(placardPa, 2)} (${size} ${deviation < 0 ? 'below' : 'above'})`,
+        said`${phrases.length === 0 ? capitalise(axle) : `, ${axle}`} ${bar.number(notedPa, 2)} for ${bar.number(placardPa, 2)} (${size} ${deviation < 0 ? 'below' : 'above'})`,
       );
     }
     const [first, ...rest] = verdicts;
@@ -70,12 +79,14 @@ const coldTyrePressures = defineRule({
     }
     const judged = worst([first, ...rest]);
     const accepted =
-      judged === 'pass' ? '' : ` and up to ${writeLimit(band.caution, percent)} is accepted with a caution`;
+      judged === 'pass'
+        ? ''
+        : said` and up to ${limitNumber(band.caution, percent)} is accepted with a caution`;
     return {
       outcome: absent === undefined ? judged : worst([judged, absent.outcome]),
       numbers,
-      sentence: join(
-        `${capitalise(phrases.join(', '))}; up to ${writeLimit(band.pass, percent)} off the placard is within the protocol${accepted}.`,
+      ...spoken(
+        said`${phrases.flat()}; up to ${limitNumber(band.pass, percent)} off the placard is within the protocol${accepted}.`,
         judged === 'pass' ? '' : 'Set the pressures to the placard, cold.',
         absent?.sentence ?? '',
       ),
@@ -150,14 +161,14 @@ const climateNoted = defineRule({
       return {
         outcome: 'pass',
         numbers: [{ name: 'Auxiliary power', value: kW.toShown(power.value), unit: 'kW' }],
-        sentence: `${setting}, with an auxiliary power of ${kW.write(power.value, 2)}.`,
+        ...spoken(said`${setting}, with an auxiliary power of ${kW.number(power.value, 2)}.`),
       };
     }
     const outcome = climate[record.climate];
     return {
       outcome,
       numbers: [],
-      sentence: join(
+      ...spoken(
         `${setting}; its power was not read, so a value for the setting is assumed with its uncertainty.`,
         VERDICT_SENTENCES[outcome],
         outcome === 'pass' ? '' : 'Note the mean auxiliary power if the car shows it.',
@@ -185,7 +196,7 @@ const loadNoted = defineRule({
     return {
       outcome: 'pass',
       numbers: [{ name: 'People and load', value: kg.toShown(load.value), unit: 'kg' }],
-      sentence: `People and load were noted: ${kg.write(load.value, 0)}.`,
+      ...spoken(said`People and load were noted: ${kg.number(load.value, 0)}.`),
     };
   },
 });

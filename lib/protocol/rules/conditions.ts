@@ -1,11 +1,12 @@
 import { z } from 'zod';
+import { said } from '@/lib/units/said';
 import { isAtMost } from '../grading';
 import { oneSidedRule, rangeRule } from '../limitRule';
 import { asksFor, notNoted } from '../missing';
 import { ascending, limit, temperature, verdict } from '../parameterKinds';
 import { defineRule } from '../rule';
 import { stateRule } from '../stateRule';
-import { join, scaleOf, writeBeside, writeLimit } from '../wording';
+import { limitNumber, numberBeside, scaleOf, spoken, writeLimit } from '../wording';
 
 const metresPerSecond = scaleOf('m/s');
 
@@ -96,7 +97,7 @@ const gusts = defineRule({
     }
     const overMeanMps = windGust.value - windSpeed.value;
     const isSteady = isAtMost(overMeanMps, passUpToMps);
-    const shown = writeBeside(overMeanMps, [passUpToMps], metresPerSecond, 1);
+    const shown = numberBeside(overMeanMps, [passUpToMps], metresPerSecond, 1);
     return {
       outcome: isSteady ? 'pass' : 'caution',
       numbers: [
@@ -107,8 +108,8 @@ const gusts = defineRule({
           limit: metresPerSecond.toShown(passUpToMps),
         },
       ],
-      sentence: join(
-        `Gusts were ${shown} over the mean wind; up to ${writeLimit(passUpToMps, metresPerSecond)} is within the protocol.`,
+      ...spoken(
+        said`Gusts were ${shown} over the mean wind; up to ${limitNumber(passUpToMps, metresPerSecond)} is within the protocol.`,
         isSteady ? '' : 'More is accepted with a caution. Repeat in a steadier wind if you can.',
       ),
     };
@@ -136,9 +137,9 @@ const legWind = (() => {
     quantity: 'Headwind of the legs off the report, in standard uncertainties',
     opening: ({ normalisation }) => {
       const found = normalisation?.ok === true ? normalisation.windFinding : undefined;
-      const implied = found === undefined ? '–' : metresPerSecond.write(found.impliedHeadwindMps, 1);
-      const reported = found === undefined ? '–' : metresPerSecond.write(found.reportedHeadwindMps, 1);
-      return `The legs imply a headwind of ${implied} outbound where the report gives ${reported}; in standard uncertainties they differ by`;
+      const implied = found === undefined ? '–' : metresPerSecond.number(found.impliedHeadwindMps, 1);
+      const reported = found === undefined ? '–' : metresPerSecond.number(found.reportedHeadwindMps, 1);
+      return said`The legs imply a headwind of ${implied} outbound where the report gives ${reported}; in standard uncertainties they differ by`;
     },
     unit: '',
     decimals: 1,

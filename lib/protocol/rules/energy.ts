@@ -1,10 +1,10 @@
-import { formatNumber } from '@/lib/units/format';
+import { type Said, said } from '@/lib/units/said';
 import { isAtMost, worst } from '../grading';
 import { oneSidedRule } from '../limitRule';
 import { asksFor, notNoted } from '../missing';
 import { ascending, limit, probability, share } from '../parameterKinds';
 import { defineRule, type Verdict } from '../rule';
-import { join, POINTS, scaleOf, writeBeside } from '../wording';
+import { limitNumber, numberBeside, POINTS, scaleOf, spoken } from '../wording';
 
 const percent = scaleOf('%');
 const bare = scaleOf('');
@@ -30,9 +30,9 @@ const startCharge = oneSidedRule({
   quantity: 'Start charge off the study’s',
   opening: ({ record, study }) => {
     const charge = record.readings.chargeStart;
-    const shown = charge === undefined ? '–' : percent.write(charge.value, 0);
-    const planned = study === undefined ? '–' : percent.write(study.plannedStartCharge, 0);
-    return `The run started at ${shown} where the study plans ${planned}, off by`;
+    const shown = charge === undefined ? '–' : percent.number(charge.value, 0);
+    const planned = study === undefined ? '–' : percent.number(study.plannedStartCharge, 0);
+    return said`The run started at ${shown} where the study plans ${planned}, off by`;
   },
   unit: '%',
   scale: POINTS,
@@ -150,11 +150,11 @@ const energyReadingsAgree = defineRule({
     const ratioText =
       birgeRatio === undefined
         ? ''
-        : `The energy readings scatter ${writeBeside(birgeRatio, [limits.cautionAboveBirgeRatio], bare, 1)} times as much as their uncertainties let expect; up to ${limits.cautionAboveBirgeRatio} times is within the protocol.`;
+        : said`The energy readings scatter ${numberBeside(birgeRatio, [limits.cautionAboveBirgeRatio], bare, 1)} times as much as their uncertainties let expect; up to ${limitNumber(limits.cautionAboveBirgeRatio, bare)} times is within the protocol.`;
     const oddText =
       disagreeing === undefined
         ? ''
-        : `“${disagreeing.label}” is the odd one out, ${formatNumber(Math.abs(disagreeing.standardisedResidual), 1)} standard deviations from the rest (p ${formatP(disagreeing.pValue)}).`;
+        : said`“${disagreeing.label}” is the odd one out, ${bare.number(Math.abs(disagreeing.standardisedResidual), 1)} standard deviations from the rest (p ${chanceWords(disagreeing.pValue)}).`;
     return {
       outcome,
       numbers: [
@@ -179,7 +179,7 @@ const energyReadingsAgree = defineRule({
               },
             ]),
       ],
-      sentence: join(
+      ...spoken(
         ratioText,
         oddText,
         outcome === 'pass' ? '' : 'Check that reading against its photo, digit by digit.',
@@ -188,8 +188,10 @@ const energyReadingsAgree = defineRule({
   },
 });
 
-function formatP(pValue: number): string {
-  return pValue < 0.0001 ? 'below 0.0001' : `= ${formatNumber(pValue, pValue < 0.01 ? 4 : 2)}`;
+function chanceWords(pValue: number): Said {
+  return pValue < 0.0001
+    ? said`below ${bare.number(0.0001, 4)}`
+    : said`= ${bare.number(pValue, pValue < 0.01 ? 4 : 2)}`;
 }
 
 export const ENERGY_RULES = [startCharge, endCharge, energyResolution, energyReadingsAgree] as const;

@@ -1,9 +1,10 @@
+import { said } from '@/lib/units/said';
 import { isAtMost } from '../grading';
 import { oneSidedRule } from '../limitRule';
 import { asksFor, notNoted } from '../missing';
 import { ascending, limit, share } from '../parameterKinds';
 import { defineRule } from '../rule';
-import { join, scaleOf, writeBeside, writeLimit } from '../wording';
+import { limitNumber, numberBeside, scaleOf, spoken } from '../wording';
 
 const km = scaleOf('km');
 const kmh = scaleOf('km/h');
@@ -142,8 +143,8 @@ const loopDistance = oneSidedRule({
     `Trip distance off the loop’s length, beyond rounding and ${coverageFactor} standard uncertainties of the length,`,
   opening: ({ record, loop }) => {
     const trip = record.readings.tripDistance;
-    const shown = trip === undefined ? '–' : km.write(trip.value, 2);
-    return `The trip showed ${shown} and the loop is ${km.write(loop.lengthM, 2)} long; rounding and the loop’s uncertainty leave unexplained`;
+    const shown = trip === undefined ? '–' : km.number(trip.value, 2);
+    return said`The trip showed ${shown} and the loop is ${km.number(loop.lengthM, 2)} long; rounding and the loop’s uncertainty leave unexplained`;
   },
   unit: '%',
   decimals: 1,
@@ -175,7 +176,7 @@ const postedLimit = defineRule({
   limits: () => 'Cruise class ≤ the loop’s posted limit pass, otherwise fail; no version can change this',
   evaluate({ loop, cruiseClass }) {
     const isWithin = isAtMost(cruiseClass.speedMps, loop.postedLimitMps);
-    const classText = writeBeside(cruiseClass.speedMps, [loop.postedLimitMps], kmh, 0);
+    const classText = numberBeside(cruiseClass.speedMps, [loop.postedLimitMps], kmh, 0);
     return {
       outcome: isWithin ? 'pass' : 'fail',
       numbers: [
@@ -186,8 +187,8 @@ const postedLimit = defineRule({
           limit: kmh.toShown(loop.postedLimitMps),
         },
       ],
-      sentence: join(
-        `The class ${cruiseClass.label} is ${classText}; ${loop.name} is posted at ${writeLimit(loop.postedLimitMps, kmh)}.`,
+      ...spoken(
+        said`The class ${cruiseClass.label} is ${classText}; ${loop.name} is posted at ${limitNumber(loop.postedLimitMps, kmh)}.`,
         isWithin ? '' : 'Choose a lower class on this loop.',
       ),
     };

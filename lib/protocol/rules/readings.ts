@@ -5,7 +5,7 @@ import type { UnitCode } from '@/lib/units/unit';
 import { worst } from '../grading';
 import { verdict } from '../parameterKinds';
 import { defineRule, type FindingNumber, type RuleWords, type Verdict } from '../rule';
-import { capitalise, join, scaleOf } from '../wording';
+import { capitalise, scaleOf, spoken } from '../wording';
 
 const SHOWN_UNITS: Readonly<Record<CheckNumbers['quantity'], UnitCode>> = {
   consumptionWhPerKm: 'kWh/100km',
@@ -55,20 +55,17 @@ function agreementRule<const Checks extends DisagreementSchema>({
       return {
         outcome: made.length === 0 ? 'notChecked' : worst(['pass', ...failed.map(({ id }) => verdicts[id])]),
         numbers: made.flatMap(numbersOf),
-        sentence: sentenceOf(made, failed, advice),
+        ...sayingOf(made, failed, advice),
       };
     },
   });
 }
 
-function sentenceOf(
-  made: readonly ConsistencyCheck[],
-  failed: readonly ConsistencyCheck[],
-  advice: string,
-): string {
-  if (made.length === 0) return 'Not checked: the readings that it compares were not noted.';
-  if (failed.length > 0) return join(...failed.map((check) => check.sentence), advice);
-  return made.map((check) => check.sentence).join(' ');
+function sayingOf(made: readonly ConsistencyCheck[], failed: readonly ConsistencyCheck[], advice: string) {
+  const sayings = (checks: readonly ConsistencyCheck[]) =>
+    checks.map((check) => check.said ?? check.sentence);
+  if (made.length === 0) return spoken('Not checked: the readings that it compares were not noted.');
+  return failed.length > 0 ? spoken(...sayings(failed), advice) : spoken(...sayings(made));
 }
 
 function numbersOf(check: ConsistencyCheck): FindingNumber[] {

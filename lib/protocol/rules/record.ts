@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { said } from '@/lib/units/said';
 import { isAtMost } from '../grading';
 import { millisecondsOf } from '../instant';
 import {
@@ -12,7 +13,7 @@ import {
 } from '../missing';
 import { limit, verdict } from '../parameterKinds';
 import { defineRule, type RuleWords } from '../rule';
-import { join, scaleOf, VERDICT_SENTENCES, writeBeside, writeLimit } from '../wording';
+import { join, limitNumber, numberBeside, scaleOf, spoken, VERDICT_SENTENCES, writeLimit } from '../wording';
 
 const minutes = scaleOf('min');
 
@@ -117,9 +118,11 @@ const dateNotAhead = defineRule({
           limit: minutes.toShown(date.aheadUpToS),
         },
       ],
-      sentence: isPast
-        ? 'The run was over when it was sent in.'
-        : `The finish lies ${writeBeside(aheadS, [date.aheadUpToS], minutes, 0)} in the future; up to ${writeLimit(date.aheadUpToS, minutes)} is put down to clocks. Check the date, the start time and the time zone.`,
+      ...spoken(
+        isPast
+          ? 'The run was over when it was sent in.'
+          : said`The finish lies ${numberBeside(aheadS, [date.aheadUpToS], minutes, 0)} in the future; up to ${limitNumber(date.aheadUpToS, minutes)} is put down to clocks. Check the date, the start time and the time zone.`,
+      ),
     };
   },
 });

@@ -3,7 +3,7 @@ import type { NormalisationFacts } from '../facts';
 import { oneSidedRule, rangeRule } from '../limitRule';
 import { ascending, limit, share, verdict } from '../parameterKinds';
 import { defineRule, type Evaluation } from '../rule';
-import { join, VERDICT_SENTENCES } from '../wording';
+import { spoken, VERDICT_SENTENCES } from '../wording';
 
 const NOT_COMPUTED: Evaluation = {
   outcome: 'notChecked',
@@ -43,7 +43,7 @@ const normalised = defineRule({
     return {
       outcome,
       numbers: [],
-      sentence: join(
+      ...spoken(
         'The run could not be brought to reference conditions.',
         ...normalisation.reasons,
         VERDICT_SENTENCES[outcome],

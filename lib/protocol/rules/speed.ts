@@ -1,11 +1,12 @@
 import { z } from 'zod';
+import { said } from '@/lib/units/said';
 import { isAtLeast, isAtMost } from '../grading';
 import { oneSidedRule } from '../limitRule';
 import { ASKED_ITEMS, asksFor, notNoted } from '../missing';
 import { ascending, limit, share, verdict } from '../parameterKinds';
 import { defineRule } from '../rule';
 import { stateRule } from '../stateRule';
-import { join, scaleOf, writeBeside, writeLimit } from '../wording';
+import { limitNumber, numberBeside, scaleOf, spoken, writeLimit } from '../wording';
 
 const kmh = scaleOf('km/h');
 const percent = scaleOf('%');
@@ -71,8 +72,8 @@ const meanCruiseSpeed = oneSidedRule({
   quantity: 'Cruise speed off its class',
   opening: ({ record, cruiseClass }) => {
     const speed = record.readings.trueSpeed;
-    const shown = speed === undefined ? '–' : kmh.write(speed.value, 1);
-    return `The true cruise speed was ${shown} in the class ${cruiseClass.label}, off by`;
+    const shown = speed === undefined ? '–' : kmh.number(speed.value, 1);
+    return said`The true cruise speed was ${shown} in the class ${cruiseClass.label}, off by`;
   },
   unit: 'km/h',
   decimals: 1,
@@ -109,7 +110,7 @@ const cruiseSpeedBand = oneSidedRule({
   quantity: 'Cruise time within the speed band',
   described: ({ speedBand }) => `Cruise time within ±${writeLimit(speedBand.halfWidthMps, kmh)} of the class`,
   opening: (_facts, { speedBand }) =>
-    `Share of cruise time within ±${writeLimit(speedBand.halfWidthMps, kmh)} of the class was`,
+    said`Share of cruise time within ±${limitNumber(speedBand.halfWidthMps, kmh)} of the class was`,
   unit: '%',
   decimals: 0,
   direction: 'atLeast',
@@ -156,9 +157,9 @@ const speedometerError = defineRule({
     const lowerMps = -speedometer.underReadingMps;
     const isBelow = !isAtLeast(errorMps + roundingMps, lowerMps);
     const isAbove = !isAtMost(errorMps - roundingMps, upperMps);
-    const shown = writeBeside(Math.abs(errorMps), [upperMps], kmh, 1);
+    const shown = numberBeside(Math.abs(errorMps), [upperMps], kmh, 1);
     const side = errorMps < 0 ? 'less' : 'more';
-    const normal = `up to ${kmh.write(upperMps, 1)} more is usual for a speedometer`;
+    const normal = said`up to ${kmh.number(upperMps, 1)} more is usual for a speedometer`;
     return {
       outcome: isBelow || isAbove ? 'caution' : 'pass',
       numbers: [
@@ -169,8 +170,8 @@ const speedometerError = defineRule({
           limit: kmh.toShown(isBelow ? lowerMps : upperMps),
         },
       ],
-      sentence: join(
-        `The car showed ${shown} ${side} than the true speed; ${normal}.`,
+      ...spoken(
+        said`The car showed ${shown} ${side} than the true speed; ${normal}.`,
         isBelow || isAbove ? 'Check both speeds: one may be misread, or the two swapped.' : '',
       ),
     };

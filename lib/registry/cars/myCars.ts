@@ -4,7 +4,7 @@ import { coastDownOf } from '@/lib/physics/coastDown';
 import type { DisplayScale } from '@/lib/physics/displayScale';
 import { NotFound } from '@/lib/run/errors';
 import { FACTORS } from '@/lib/run/factors';
-import { dateText } from '@/lib/run/localDate';
+import { dateText, dayWords } from '@/lib/run/localDate';
 import { modelWords } from '@/lib/run/modelWords';
 import { unitFieldName } from '@/lib/run/numberField';
 import type { Actor } from '@/lib/run/roles';
@@ -84,7 +84,7 @@ export async function myCars(
     calibrations:
       car.calibrations
         .filter((one) => one.invalidatedOn === null)
-        .map((one) => `${one.instrument} of ${dateText(one.measuredOn)}`)
+        .map((one) => `${one.instrument} of ${dayWords(dateText(one.measuredOn))}`)
         .join(', ') || 'none',
   }));
 }
@@ -172,7 +172,9 @@ export async function myCar(
         one.odometerM === null ? '' : showQuantity(one.odometerM, 'distance', display, { decimals: 0 }),
       note: one.note ?? '',
       ended:
-        one.invalidatedOn === null ? '' : `${dateText(one.invalidatedOn)}: ${one.invalidatedReason ?? ''}`,
+        one.invalidatedOn === null
+          ? ''
+          : `${dayWords(dateText(one.invalidatedOn))}: ${one.invalidatedReason ?? ''}`,
     })),
   };
 }

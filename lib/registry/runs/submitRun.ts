@@ -16,6 +16,7 @@ import type { Actor } from '@/lib/run/roles';
 import type { RunRecord } from '@/lib/run/runRecord';
 import { statusesAllowing } from '@/lib/run/runStatus';
 import { joinedWorld, RECORD, type WorldKey, worldKey, worldWords } from '@/lib/run/world';
+import { asJson } from '@/lib/store/asJson';
 import { appendAudit } from '@/lib/store/audit';
 import { isUniqueViolation } from '@/lib/store/database';
 import { holdMethodVersion } from '@/lib/store/methodVersions';
@@ -186,6 +187,7 @@ async function submitOnce(
             outcome: finding.outcome,
             numbers: finding.numbers.map((number) => ({ ...number })),
             sentence: finding.sentence,
+            ...(finding.said === undefined ? {} : { said: asJson(finding.said) }),
           })),
         },
       });

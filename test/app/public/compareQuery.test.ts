@@ -17,11 +17,19 @@ describe('the address of a comparison', () => {
   });
 
   it('changes one thing and keeps the rest', () => {
-    const params = { class: 'kmh-110', setup: ['b', 'a'], unit: 'mi/kWh', other: 'x' };
+    const params = {
+      class: 'kmh-110',
+      setup: ['b', 'a'],
+      unit: 'mi/kWh',
+      mark: 'comma',
+      wind: 'mph',
+      other: 'x',
+    };
     const href = compareHref(params, { class: 'kmh-130' });
     const next = new URL(href, 'http://reader.example').searchParams;
     expect(next.get('class')).toBe('kmh-130');
     expect(next.get('unit')).toBe('mi/kWh');
+    expect([next.get('mark'), next.get('wind')]).toEqual(['comma', 'mph']);
     expect(next.getAll('setup')).toEqual(['b', 'a']);
     expect(next.has('other')).toBe(false);
     expect(compareHref({}, {})).toBe('/compare');

@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { FigureDrawing } from '@/app/ui/figures/description';
 import { Figure } from '@/app/ui/figures/Figure';
+import { figureVersion } from '@/app/ui/figures/figureVersion';
 import { IntervalPlot } from '@/app/ui/figures/IntervalPlot';
 import { StateTimeline } from '@/app/ui/figures/StateTimeline';
 import { described, drawings, intervalRows } from './figureSamples';
@@ -230,12 +231,27 @@ describe('a figure on a page', () => {
 
   it('links to its files', () => {
     const files = all(page, 'a').map((link) => [textOf(link), link.attributes.href]);
-    expect(files).toContainEqual(['SVG', '/figures/differences/kmh-110.svg?setup=std&setup=low&world=demo']);
-    expect(files).toContainEqual(['CSV', '/figures/differences/kmh-110.csv?setup=std&setup=low&world=demo']);
+    const v = figureVersion(described(drawings.forest));
+    const question = 'setup=std&setup=low';
+    expect(files).toContainEqual(['SVG', `/figures/differences/kmh-110.svg?${question}&v=${v}&world=demo`]);
+    expect(files).toContainEqual(['CSV', `/figures/differences/kmh-110.csv?${question}&v=${v}&world=demo`]);
     expect(files).toContainEqual([
       'PNG upright',
-      '/figures/differences/kmh-110.png?setup=std&setup=low&shape=upright&world=demo',
+      `/figures/differences/kmh-110.png?${question}&shape=upright&v=${v}&world=demo`,
     ]);
+  });
+
+  it('is of another version as soon as it says anything else', () => {
+    const figure = described(drawings.forest);
+    const versions = [
+      figure,
+      { ...figure, counts: '213 runs' },
+      { ...figure, mark: 'comma' as const },
+      { ...figure, source: { ...figure.source, asOf: '2026-11-21' } },
+      described({ ...drawings.forest, zeroLabel: 'as the other' }),
+    ].map(figureVersion);
+    expect(new Set(versions).size).toBe(versions.length);
+    expect(figureVersion(structuredClone(figure))).toBe(versions[0]);
   });
 
   it('has no files where only its reader may see it', () => {

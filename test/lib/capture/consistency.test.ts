@@ -62,7 +62,7 @@ describe('checkConsistency on display readings (common practice, no source)', ()
     const readings = { chargerEnergyWh: kwh(35.8, 0.05), energyWh: kwh(32.9, 0.05) };
     const check = checkConsistency(readings).find((c) => c.id === 'chargerEnergy');
     expect(check?.outcome).toBe('consistent');
-    expect(check?.sentence).toContain('charging loss is 8 %');
+    expect(check?.sentence).toContain('charging loss is 8\u202F%');
   });
 
   it('refuses a charger that gave less than was driven, and one that lost a quarter', () => {

@@ -1,10 +1,12 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { tUpperQuantile } from '@/lib/numerics/distributions';
+import { normalUpper, tUpperQuantile } from '@/lib/numerics/distributions';
 import { createRandom, shuffle } from '@/lib/numerics/random';
+import { judgeFamilies, judgePair } from '@/lib/stats/evidence';
 import { fitGroup } from '@/lib/stats/fitGroup';
 import type { FitRow } from '@/lib/stats/fitRow';
 import type { Contrast } from '@/lib/stats/groupFit';
+import { drawCorrelated } from '@/lib/stats/maxT';
 import { readResult } from './reference';
 import { simulateRuns } from './runs';
 
@@ -221,6 +223,38 @@ describe('simultaneous values', { timeout: 60_000 }, () => {
     expect(checked).toBeGreaterThan(1);
   });
 });
+
+describe('a pair in its family', { timeout: 60_000 }, () => {
+  it('is held against the multivariate t at its own degrees of freedom', () => {
+    // Two equally precise pairs that share nothing: P(both |t| ≤ c) with a common scale, integrated by Simpson’s rule
+    // over its density (Hochberg & Tamhane 1987, appendix 3), a way of its own.
+    const covariance = new Float64Array(16);
+    for (let i = 0; i < 4; i++) covariance[i * 5] = 0.5;
+    const shared = { difference: 0, se: 1, model: 'm' };
+    const pairs = [
+      { a: 0, b: 1, df: 5, ...shared },
+      { a: 2, b: 3, df: 40, ...shared },
+    ];
+    const families = judgeFamilies(pairs, drawCorrelated(covariance, 4, 20_000, 2), 0.95);
+    for (const pair of pairs) {
+      const [, c] = judgePair(pair, families).ofClass;
+      expect(bothHeld(c, pair.df)).toBeCloseTo(0.95, 3);
+    }
+  });
+});
+
+function bothHeld(c: number, df: number): number {
+  const [steps, reach] = [4000, 6];
+  let [sum, mass] = [0, 0];
+  for (let i = 0; i <= steps; i++) {
+    const s = (reach * i) / steps;
+    const weight = i === 0 || i === steps ? 1 : i % 2 === 1 ? 4 : 2;
+    const density = s ** (df - 1) * Math.exp((-df * s * s) / 2);
+    sum += weight * density * (1 - 2 * normalUpper(c * s)) ** 2;
+    mass += weight * density;
+  }
+  return sum / mass;
+}
 
 describe('numbers at the edge', () => {
   it('on a constant of 1e12 lose nothing that their doubles hold', () => {

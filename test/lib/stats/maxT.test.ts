@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { tUpperQuantile } from '@/lib/numerics/distributions';
-import { chiScales, criticalValue, drawCorrelated, holm, sidakCriticalValue } from '@/lib/stats/maxT';
+import { chiScales, drawCorrelated, holm } from '@/lib/stats/maxT';
+import { maxTQuantile, sidakQuantile } from '@/lib/stats/maxTFamily';
 import { studentizedRangeQuantile } from '@/lib/stats/studentizedRange';
 import { readResult } from './reference';
 
@@ -30,7 +31,7 @@ describe('max-t critical values', { timeout: 30_000 }, () => {
     [6, 3, 0.9],
   ])('equals Tukey for %i balanced means at %i degrees of freedom, level %f', (m, df, level) => {
     const { covariance, pairs } = balanced(m, 0.37);
-    const found = criticalValue(drawCorrelated(covariance, m, 20_000, 1), pairs, df, level);
+    const found = maxTQuantile(drawCorrelated(covariance, m, 20_000, 1), pairs, level).describe(df);
     const wanted = studentizedRangeQuantile(level, m, df) / Math.SQRT2;
     expect(found.method).toBe('max-t');
     expect(found.pairs).toBe((m * (m - 1)) / 2);
@@ -41,7 +42,7 @@ describe('max-t critical values', { timeout: 30_000 }, () => {
   it('is honest about its Monte Carlo error: the spread over seeds is what it states', () => {
     const { covariance, pairs } = balanced(8);
     const values = Array.from({ length: 24 }, (_, i) =>
-      criticalValue(drawCorrelated(covariance, 8, 2000, 100 + i), pairs, 30, 0.95),
+      maxTQuantile(drawCorrelated(covariance, 8, 2000, 100 + i), pairs, 0.95).describe(30),
     );
     const mean = values.reduce((sum, v) => sum + v.value, 0) / values.length;
     const spread = Math.sqrt(values.reduce((sum, v) => sum + (v.value - mean) ** 2, 0) / (values.length - 1));
@@ -52,8 +53,8 @@ describe('max-t critical values', { timeout: 30_000 }, () => {
   });
 
   it('is Student t for a single pair, whatever the draws', () => {
-    const { covariance, pairs } = balanced(3);
-    const found = criticalValue(drawCorrelated(covariance, 3, 100, 1), pairs, 9, 0.95, (i) => i === 1);
+    const { covariance, pairs } = balanced(2);
+    const found = maxTQuantile(drawCorrelated(covariance, 2, 100, 1), pairs, 0.95).describe(9);
     expect(found.value).toBeCloseTo(tUpperQuantile(0.025, 9), 12);
     expect(found.monteCarloError).toBe(0);
   });
@@ -65,15 +66,15 @@ describe('max-t critical values', { timeout: 30_000 }, () => {
     const se = Float64Array.from(pairs.a, (a, i) =>
       Math.sqrt((covariance[a * 7] as number) + (covariance[(pairs.b[i] as number) * 7] as number)),
     );
-    const found = criticalValue(drawCorrelated(covariance, 6, 5000, 2), { ...pairs, se }, 12, 0.95).value;
+    const found = maxTQuantile(drawCorrelated(covariance, 6, 5000, 2), { ...pairs, se }, 0.95).at(12);
     expect(found).toBeGreaterThan(tUpperQuantile(0.025, 12));
     expect(found).toBeLessThan(tUpperQuantile(0.025 / 15, 12));
-    expect(sidakCriticalValue(15, 12, 0.95).value).toBeGreaterThan(found);
+    expect(sidakQuantile(15, 0.95).at(12)).toBeGreaterThan(found);
   });
 
   it('repeats for a seed', () => {
     const { covariance, pairs } = balanced(4);
-    const once = () => criticalValue(drawCorrelated(covariance, 4, 1000, 5), pairs, 20, 0.95);
+    const once = () => maxTQuantile(drawCorrelated(covariance, 4, 1000, 5), pairs, 0.95).describe(20);
     expect(once()).toEqual(once());
   });
 
@@ -94,7 +95,7 @@ describe('max-t critical values', { timeout: 30_000 }, () => {
     const errors: Record<string, number> = { '90%': 0.007, '95%': 0.01, '99%': 0.02 };
     for (const [label, critical] of Object.entries(lmer.maxt_mc.crit)) {
       const level = Number(label.replace('%', '')) / 100;
-      const found = criticalValue(draws, pairs, Number.POSITIVE_INFINITY, level);
+      const found = maxTQuantile(draws, pairs, level).describe(Number.POSITIVE_INFINITY);
       const error = Math.hypot(errors[label] as number, found.monteCarloError);
       expect(Math.abs(found.value - critical)).toBeLessThan(3 * error);
     }

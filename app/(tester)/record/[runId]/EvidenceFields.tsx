@@ -6,6 +6,7 @@ import type { FieldError } from '@/app/ui/forms/Field';
 import { FileField } from '@/app/ui/forms/FileField';
 import { errorOf } from '@/app/ui/forms/fieldErrors';
 import { PHOTO_FIELDS } from '@/lib/run/fields/table';
+import { typedOffset } from '@/lib/run/utcOffset';
 import { PHOTO_LIMIT_TEXT, PHOTO_TYPES } from '../photoLimit';
 import type { FormParts } from './formParts';
 import { PhotoList } from './PhotoList';
@@ -62,6 +63,7 @@ export function EvidenceFields({ parts }: { parts: FormParts }) {
             />
             <PhotoList
               label={kind.label}
+              utcOffsetMin={typedOffset(view.form.utcOffsetMin)}
               photos={photos.filter((photo) => photo.kind === kind.value)}
               onRemove={async (photo) =>
                 settle(kind.value, await takePhotoOff(view.runId, photo.id), 'Photo removed.')

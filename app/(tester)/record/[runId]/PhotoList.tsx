@@ -5,12 +5,14 @@ import type { FormPhoto } from '@/lib/registry/runs/recordForm';
 interface PhotoListProps {
   label: string;
   photos: readonly FormPhoto[];
+  /** Of the run's own clock, which the page states with its start. */
+  utcOffsetMin: number;
   /** Left out where photos cannot be taken off any more. */
   onRemove?: (photo: FormPhoto) => void;
 }
 
 /** Small pictures that lead to the full ones, each with a button that takes it off. */
-export function PhotoList({ label, photos, onRemove }: PhotoListProps) {
+export function PhotoList({ label, photos, utcOffsetMin, onRemove }: PhotoListProps) {
   if (photos.length === 0) return null;
   return (
     <ul className="mt-3 flex flex-wrap gap-3" aria-label={`Photos: ${label}`}>
@@ -29,7 +31,7 @@ export function PhotoList({ label, photos, onRemove }: PhotoListProps) {
             </a>
             {photo.capturedAt ? (
               <p className="num pt-1 text-xs text-ink-soft">
-                <Minute at={photo.capturedAt} /> UTC
+                <Minute at={photo.capturedAt} utcOffsetMin={utcOffsetMin} />
               </p>
             ) : null}
             {onRemove ? (

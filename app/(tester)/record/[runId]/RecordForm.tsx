@@ -38,7 +38,7 @@ export function RecordForm({ view, display }: { view: RecordFormView; display: D
   const units = view.cars.find((car) => car.id === view.form.carId)?.units;
   const [starting] = useState(() => startingValues(sent.form ?? view.form, { ...view.units, ...units }));
   const draft = useDraft(view.runId, sent.draftVersion, starting, formRef);
-  const checks = useSettled(draft.values, view);
+  const checks = useSettled(draft.values, view, display);
   const { typed, save, hold, resume } = draft;
 
   useEffect(() => {
@@ -123,7 +123,7 @@ export function RecordForm({ view, display }: { view: RecordFormView; display: D
 }
 
 /** The cross-checks of what was typed, once typing has paused: half a number is not remarked on. */
-function useSettled(values: RunForm, view: RecordFormView) {
+function useSettled(values: RunForm, view: RecordFormView, display: Display) {
   const [settled, setSettled] = useState({ values, now: view.now });
   useEffect(() => {
     const timer = setTimeout(() => setSettled({ values, now: new Date().toISOString() }), 500);
@@ -131,8 +131,8 @@ function useSettled(values: RunForm, view: RecordFormView) {
   }, [values]);
   return useMemo(() => {
     const car = view.cars.find((one) => one.id === settled.values.carId);
-    return liveChecks(settled.values, settled.now, car?.usableCapacityWh);
-  }, [settled, view]);
+    return liveChecks(settled.values, settled.now, display, car?.usableCapacityWh);
+  }, [settled, view, display]);
 }
 
 /** Fields still empty change to the units of the car's display. */

@@ -6,8 +6,9 @@ import { type FieldEntry, inSectionOrder, type SubjectEntry } from '@/lib/run/fi
 import { typedWords } from '@/lib/run/fields/fieldWords';
 import { RUN_SECTIONS, type RunSection } from '@/lib/run/fields/sections';
 import { PHOTO_FIELDS, RUN_FIELDS } from '@/lib/run/fields/table';
+import { dayWords } from '@/lib/run/localDate';
 import type { RunForm } from '@/lib/run/runForm';
-import { offsetLabel } from '@/lib/run/utcOffset';
+import { offsetLabel, typedOffset } from '@/lib/run/utcOffset';
 import { PhotoList } from './PhotoList';
 
 /** What was sent, as it was typed, for reading only. */
@@ -22,6 +23,7 @@ export function SentSummary({ view }: { view: RecordFormView }) {
           <PhotoList
             key={kind.value}
             label={kind.label}
+            utcOffsetMin={typedOffset(view.form.utcOffsetMin)}
             photos={view.photos.filter((photo) => photo.kind === kind.value)}
           />
         ))}
@@ -86,6 +88,7 @@ function startItems(name: string, term: string, form: RunForm): Item[] {
 
 function startWords(form: RunForm): string | undefined {
   if (!form.startedAtLocal) return undefined;
-  const offset = form.utcOffsetMin === undefined ? '' : `, ${offsetLabel(Number(form.utcOffsetMin))}`;
-  return `${form.startedAtLocal.replace('T', ' ')}${offset}`;
+  const offset = form.utcOffsetMin === undefined ? '' : `, ${offsetLabel(typedOffset(form.utcOffsetMin))}`;
+  const [day = '', time = ''] = form.startedAtLocal.split('T');
+  return `${dayWords(day)}, ${time}${offset}`;
 }

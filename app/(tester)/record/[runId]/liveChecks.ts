@@ -5,6 +5,8 @@ import { displayReadings } from '@/lib/reduction/displayReadings';
 import type { InputIssue } from '@/lib/run/errors';
 import { parseRunForm } from '@/lib/run/parseRunForm';
 import type { RunForm } from '@/lib/run/runForm';
+import type { Display } from '@/lib/units/display';
+import { sayFound } from '@/lib/units/said';
 
 export interface LiveChecks {
   /** Under the name of the field that a remark belongs to. */
@@ -22,7 +24,12 @@ const MOST_SLIPS = 3;
  * The same cross-checks as at submission, run on what is typed so far. They only remark: a run whose numbers
  * disagree can be submitted and is then judged by the protocol.
  */
-export function liveChecks(form: RunForm, now: string, usableCapacityWh?: number): LiveChecks {
+export function liveChecks(
+  form: RunForm,
+  now: string,
+  display: Display,
+  usableCapacityWh?: number,
+): LiveChecks {
   const remarks: Record<string, string[]> = {};
   const remark = (name: string, text: string) => {
     remarks[name] = [...(remarks[name] ?? []), text];
@@ -40,7 +47,7 @@ export function liveChecks(form: RunForm, now: string, usableCapacityWh?: number
   }
   return {
     remarks,
-    disagreements: failed.map((check) => check.sentence),
+    disagreements: failed.map((check) => sayFound(check, display)),
     slips: slips.map((slip) => slip.sentence),
   };
 }

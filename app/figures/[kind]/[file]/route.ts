@@ -1,10 +1,10 @@
-import { createHash } from 'node:crypto';
 import type { SearchParams } from '@/app/(public)/rankings/query';
 import { publicAddress } from '@/app/runDossier/publicAddress';
 import { CardPicture } from '@/app/ui/figures/CardPicture';
 import type { FigureDescription } from '@/app/ui/figures/description';
 import type { FileExtension } from '@/app/ui/figures/figureAddress';
 import { figureCsv } from '@/app/ui/figures/figureCsv';
+import { figureVersion, versionOf } from '@/app/ui/figures/figureVersion';
 import type { DrawnFigure } from '@/app/ui/figures/Picture';
 import { pictureShapes } from '@/app/ui/figures/pictureShape';
 import { type PageWords, pageWords, wordsOfPage } from '@/app/ui/pageWords';
@@ -18,8 +18,9 @@ import { renderedPng } from '../../renderedPng';
 
 export const dynamic = 'force-dynamic';
 
-/** What a picture is made by: raised when the same figure is to look otherwise, so that no cache keeps the old one. */
-const DRAWN_BY = 1;
+/** What asks anew soon, and what never changes: an address that names the version that it is answered with. */
+const FRESH = 'public, max-age=300, stale-while-revalidate=86400';
+const FOR_GOOD = 'public, max-age=31536000, immutable';
 
 const TYPES: Readonly<Record<FileExtension, string>> = {
   svg: 'image/svg+xml',
@@ -27,7 +28,11 @@ const TYPES: Readonly<Record<FileExtension, string>> = {
   csv: 'text/csv; charset=utf-8',
 };
 
-/** A figure as a file. Depends on the address and on published data alone, so that shared caches may keep it. */
+/**
+ * A figure as a file. Depends on the address and on published data alone, so that shared caches may keep it: for good
+ * where the address names the version that it gets, and for minutes otherwise. An address whose version is over
+ * answers as the figure stands now, so that what was quoted goes on opening.
+ */
 export async function GET(
   request: Request,
   { params }: { params: Promise<{ kind: string; file: string }> },
@@ -46,15 +51,14 @@ export async function GET(
     }
     if (figure === undefined) throw new NotFound('There is no such figure, or nothing to draw in it yet.');
     const address = publicAddress(figure.source.path);
-    // A hash of all that the file says: the fit, the words and the choice are in it, the hour is not.
-    const made = JSON.stringify([DRAWN_BY, figure, address, extension, choice.theme, choice.shape]);
-    const tag = createHash('sha256').update(made).digest('base64url').slice(0, 27);
+    const version = figureVersion(figure);
+    const tag = versionOf(version, extension, choice.theme, choice.shape);
     const headers = {
       'Content-Type': TYPES[extension],
       'Content-Disposition': `${extension === 'csv' ? 'attachment' : 'inline'}; filename="evenloop-${kind}-${key.replace(/[^\w-]/g, '-')}.${extension}"`,
       // Others may show it: it holds nothing that is not public.
       'Cross-Origin-Resource-Policy': 'cross-origin',
-      'Cache-Control': 'public, max-age=300, stale-while-revalidate=86400',
+      'Cache-Control': query.v === version ? FOR_GOOD : FRESH,
       ETag: `"${tag}"`,
     };
     if (request.headers.get('if-none-match')?.includes(headers.ETag)) {
@@ -72,12 +76,12 @@ async function cardAnswer(words: PageWords, extension: FileExtension, { theme, s
   if (extension !== 'png' || share === undefined) throw new NotFound('A page’s card is a PNG.');
   const address = publicAddress(words.path).replace(/^https?:\/\//, '');
   const markup = await markupOf(CardPicture({ ...words, address, shape: share }), theme);
-  const tag = createHash('sha256').update(`${DRAWN_BY} ${markup}`).digest('base64url').slice(0, 27);
+  const tag = versionOf(markup);
   return new Response(new Uint8Array(await renderedPng(tag, markup)), {
     headers: {
       'Content-Type': TYPES.png,
       'Cross-Origin-Resource-Policy': 'cross-origin',
-      'Cache-Control': 'public, max-age=300, stale-while-revalidate=86400',
+      'Cache-Control': FRESH,
       ETag: `"${tag}"`,
     },
   });

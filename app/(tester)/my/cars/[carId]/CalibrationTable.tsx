@@ -1,4 +1,5 @@
 import { DataTable } from '@/app/ui/DataTable';
+import { Day } from '@/app/ui/When';
 import type { MyCalibration } from '@/lib/registry/cars/myCars';
 
 /** Calibrations of a car, the latest first; ended ones stay with the reason. */
@@ -13,7 +14,7 @@ export function CalibrationTable({ calibrations }: { calibrations: readonly MyCa
       columns={[
         { key: 'instrument', header: 'Instrument', rowHeader: true, cell: (one) => one.instrument },
         { key: 'factor', header: 'Factor', align: 'end', cell: (one) => one.factor },
-        { key: 'date', header: 'Measured on', cell: (one) => one.measuredOn },
+        { key: 'date', header: 'Measured on', cell: (one) => <Day of={one.measuredOn} /> },
         { key: 'method', header: 'Method', wide: true, cell: (one) => one.method },
         { key: 'odometer', header: 'Odometer', align: 'end', cell: (one) => one.odometer || '–' },
         { key: 'state', header: 'State', cell: (one) => (one.ended ? `Ended ${one.ended}` : 'In force') },

@@ -4,7 +4,7 @@ import { Figure } from '@/app/ui/figures/Figure';
 import { Section } from '@/app/ui/Section';
 import type { LoopProposal } from '@/lib/reduction/loopProposal';
 import type { Display } from '@/lib/units/display';
-import { showNumber, showQuantity, showShare, showWithUncertainty } from '@/lib/units/show';
+import { showNumber, showQuantity, showShare, showWithUncertainty, withReadersMark } from '@/lib/units/show';
 import { heightFigure, outlineFigure } from './proposalFigures';
 
 /** The loop as the recording sees it. */
@@ -67,7 +67,7 @@ export function Proposal({ proposal, display }: { proposal: LoopProposal; displa
       {proposal.notes.length > 0 ? (
         <ul className="mt-3 list-disc pl-5 text-sm text-ink-soft">
           {proposal.notes.map((note) => (
-            <li key={note}>{note}</li>
+            <li key={note}>{withReadersMark(note, display)}</li>
           ))}
         </ul>
       ) : null}

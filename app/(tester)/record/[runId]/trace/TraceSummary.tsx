@@ -2,7 +2,7 @@ import { DefinitionList } from '@/app/ui/DefinitionList';
 import type { DraftTrace } from '@/lib/registry/traces/draftTrace';
 import type { Display } from '@/lib/units/display';
 import { formatDuration } from '@/lib/units/format';
-import { showNumber, showQuantity } from '@/lib/units/show';
+import { showNumber, showQuantity, withReadersMark } from '@/lib/units/show';
 
 export function TraceSummary({ trace, display }: { trace: DraftTrace; display: Display }) {
   const km = (metres: number) => showQuantity(metres, 'distance', display, { decimals: 2 });
@@ -47,7 +47,7 @@ export function TraceSummary({ trace, display }: { trace: DraftTrace; display: D
       {trace.notes.length > 0 ? (
         <ul className="mt-3 list-disc pl-5 text-sm text-ink-soft">
           {trace.notes.map((note) => (
-            <li key={note}>{note}</li>
+            <li key={note}>{withReadersMark(note, display)}</li>
           ))}
         </ul>
       ) : null}

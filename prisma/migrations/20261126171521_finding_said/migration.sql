@@ -1,0 +1,2 @@
+-- AlterTable
+ALTER TABLE "Finding" ADD COLUMN     "said" JSONB;
