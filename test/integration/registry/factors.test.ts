@@ -1,4 +1,5 @@
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import type { ReactElement } from 'react';
+import { afterAll, beforeAll, describe, expect, it, vi } from 'vitest';
 import { readFactor, readFactors } from '@/lib/registry/factors/factors';
 import { mapLevel } from '@/lib/registry/factors/mapLevel';
 import { chooseBaselineLevel, nameSharedLevel } from '@/lib/registry/factors/nameSharedLevel';
@@ -7,11 +8,38 @@ import { runJobsNow } from '@/lib/registry/runJobs';
 import { Conflict, InvalidInput, NotAllowed } from '@/lib/run/errors';
 import type { Actor } from '@/lib/run/roles';
 import { freshDatabase } from '@/test/helpers/database';
+import { pageText } from '@/test/helpers/pageText';
 import { approved, loopOf, person, registryOn, type Vehicle, vehicleOf } from '@/test/helpers/smallRegistry';
 
 /** Three models with a normal and a low ride height each, driven side by side; a steward maps what means the same. */
 const { prisma } = await freshDatabase();
 const { registry, remove } = await registryOn(prisma);
+
+vi.mock('@/app/visitor/registry', () => ({ registry: () => registry }));
+vi.mock('@/app/visitor/displayCookie', () => ({ displayOfCookie: async () => undefined }));
+vi.mock('next/navigation', async (original) => ({
+  ...(await original<typeof import('next/navigation')>()),
+  useRouter: () => ({ refresh() {}, push() {} }),
+  usePathname: () => '/',
+  useSearchParams: () => new URLSearchParams(),
+}));
+
+type Page = (props: {
+  params: Promise<Record<string, string>>;
+  searchParams: Promise<Record<string, string>>;
+}) => Promise<ReactElement>;
+
+async function textOf(
+  load: Promise<{ default: unknown }>,
+  params: Record<string, string> = {},
+): Promise<string> {
+  const page = (await load).default as Page;
+  const searchParams = Promise.resolve({ class: CLASS.classKey });
+  return pageText(await page({ params: Promise.resolve(params), searchParams }));
+}
+
+const listText = () => textOf(import('@/app/(public)/factors/page'));
+const factorText = (key: string) => textOf(import('@/app/(public)/factors/[key]/page'), { key });
 
 let steward: Actor;
 let tester: Actor;
@@ -83,6 +111,8 @@ describe('levels that several models share', () => {
     expect(view.toName.sort()).toEqual(['Low', 'Normal']);
     expect(view.rows.every(({ sharedLevelId }) => sharedLevelId === null)).toBe(true);
     expect((await readFactor(registry, 'rideHeight', CLASS))?.effects).toEqual([]);
+    expect(await factorText('rideHeight')).toContain('Models cannot be put side by side here yet.');
+    expect(await listText()).toMatch(/What does the ride height do\?\s+What testers named/);
   });
 
   it('have one name each, the first of them the one that the others are held against', async () => {
@@ -147,6 +177,9 @@ describe('what a factor does across models', () => {
       expect(model.word).toBe(row.word);
       expect(model.sideBySide).toEqual({ total: 1, lower: 1 });
     }
+    const text = await factorText('rideHeight');
+    expect(text).toContain('Two models so far, which speak for themselves');
+    expect(text).not.toContain('together');
   });
 
   it('is one number from three models on, which only mapped levels enter', async () => {
@@ -164,6 +197,13 @@ describe('what a factor does across models', () => {
     const list = await readFactors(registry, CLASS);
     const ofList = list?.factors.find(({ key }) => key === 'rideHeight')?.effects[0];
     expect(ofList?.pooled?.percent).toBe(effect?.pooled?.percent);
+    const text = await factorText('rideHeight');
+    expect(text).toMatch(/“Ride height: Low” (uses|may use) [\d.]+ % less than “Ride height: Normal”/);
+    expect(text).toContain('It rests on one tester');
+    expect(text).toMatch(/Over 100 km, for a car that otherwise does .* kWh\/100 km/);
+    expect(await listText()).toMatch(/Low against normal, three models/);
+    // nobody drove two speeds
+    expect(await factorText('cruiseSpeed')).toContain('Nothing can be answered yet.');
   });
 
   it('loses a model whose mapping is taken back', async () => {
@@ -211,6 +251,8 @@ describe('what a factor does across models', () => {
     ]) {
       expect(view?.isDue).toBe(true);
     }
+    expect(await factorText('rideHeight')).toContain('is being computed');
+    expect(await listText()).toContain('are being computed');
     await prisma.fitFactors.deleteMany();
     await prisma.cruiseSpeed.deleteMany();
     expect((await readFactor(registry, 'rideHeight', CLASS))?.isDue).toBe(true);
