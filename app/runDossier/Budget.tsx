@@ -79,9 +79,7 @@ export function Budget({ run, view, display }: BudgetProps) {
       </p>
       <Figure figure={budgetFigure(view, run, display)} />
       <details>
-        <summary className="inline-flex min-h-9 items-center text-sm text-accent underline underline-offset-4">
-          The energy display of this car
-        </summary>
+        <summary className="disclosure">The energy display of this car</summary>
         <DisplayScaleWords scale={view.displayScale} display={display} />
       </details>
     </>

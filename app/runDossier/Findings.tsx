@@ -39,7 +39,7 @@ function Folded({ title, findings, ...list }: ListedFindings & { title: string }
   if (findings.length === 0) return null;
   return (
     <details className="mt-4">
-      <summary className="inline-flex min-h-9 items-center text-sm text-accent underline underline-offset-4">
+      <summary className="disclosure">
         {title}: {findings.length} {findings.length === 1 ? 'rule' : 'rules'}
       </summary>
       <FindingList label={title} findings={findings} {...list} />

@@ -17,7 +17,21 @@ export async function TraceSection({
   display: Display;
 }) {
   const trace = await readRunTrace(registry(), await signedIn(), run);
-  if (trace === undefined) return null;
+  return trace === undefined ? null : <Recording trace={trace} run={run} display={display} />;
+}
+
+type ShownTrace = NonNullable<Awaited<ReturnType<typeof readRunTrace>>>;
+
+/** A recording that was read. */
+export function Recording({
+  trace,
+  run,
+  display,
+}: {
+  trace: ShownTrace;
+  run: RunOfFigure;
+  display: Display;
+}) {
   if (trace === 'unreadable') {
     return (
       <Section id="recording" title="Recording">

@@ -32,7 +32,7 @@ export function Trail({
       </ol>
       {view.result && view.result.earlier.length > 0 ? <Earlier view={view} display={display} /> : null}
       <details id="log" className="mt-6" open={audit.previous !== undefined}>
-        <summary className="inline-flex min-h-9 items-center text-sm text-accent underline underline-offset-4">
+        <summary className="disclosure">
           The log: {audit.total} {audit.total === 1 ? 'step' : 'steps'}
         </summary>
         <DataTable

@@ -12,6 +12,8 @@ export interface Column<Row> {
   wide?: boolean;
   /** Marks the cell that names the row. */
   rowHeader?: boolean;
+  /** What a reader came for: on a narrow screen it follows the row's name. */
+  answer?: boolean;
   /** A column that can be sorted by following a link, and how it is sorted now. */
   sort?: { href: string; direction?: 'ascending' | 'descending' };
   cell: (row: Row) => ReactNode;
@@ -28,10 +30,14 @@ interface DataTableProps<Row> {
   footnote?: ReactNode;
 }
 
-/** From here on a phone is unlikely to show every column at once. */
-const manyColumns = 5;
+/** From here on a phone cannot show every column at once, and rows are stacked. */
+const MANY_COLUMNS = 4;
 
-/** A table that scrolls sideways inside its own labelled region, so the page never does. */
+/**
+ * A table that scrolls sideways inside its own labelled region, so the page never does. Where it is narrow, a table of
+ * many columns stacks each row: its name, the answer, then the other cells with their headings (see globals.css). The
+ * roles say that it stays a table, which `display` would take away.
+ */
 export function DataTable<Row>({
   caption,
   captionHidden = false,
@@ -42,23 +48,26 @@ export function DataTable<Row>({
   footnote,
 }: DataTableProps<Row>) {
   const captionId = useId();
+  const isStacked = columns.length >= MANY_COLUMNS;
   return (
     <div className="@container">
       {/* biome-ignore lint/a11y/noNoninteractiveTabindex: a scrolling region must be reachable by keyboard */}
       <section aria-labelledby={captionId} tabIndex={0} className="relative overflow-x-auto">
-        <table className="w-full border-collapse text-sm">
+        {/* biome-ignore-start lint/a11y/noRedundantRoles: a stacked table is laid out as blocks, which takes its own roles away */}
+        <table role="table" className={`w-full border-collapse text-sm ${isStacked ? 'stacked' : ''}`}>
           <caption
             id={captionId}
             className={captionHidden ? 'sr-only' : 'pb-2 text-left text-sm text-ink-soft'}
           >
             {caption}
           </caption>
-          <thead>
-            <tr className="border-y border-rule-strong align-bottom">
+          <thead role="rowgroup">
+            <tr role="row" className="border-y border-rule-strong align-bottom">
               {columns.map((column) => (
                 <th
                   key={column.key}
                   scope="col"
+                  role="columnheader"
                   aria-sort={column.sort ? (column.sort.direction ?? 'none') : undefined}
                   className={`py-2 pr-5 font-semibold last:pr-0 ${column.align === 'end' ? 'text-right' : 'text-left'}`}
                 >
@@ -70,17 +79,17 @@ export function DataTable<Row>({
               ))}
             </tr>
           </thead>
-          <tbody>
+          <tbody role="rowgroup">
             {rows.map((row) => (
-              <tr key={rowKey(row)} className="border-b border-rule align-top">
+              <tr key={rowKey(row)} role="row" className="border-b border-rule align-top">
                 {columns.map((column) => {
-                  const place = `py-2 pr-5 last:pr-0 ${widthOf(column)}`;
+                  const place = `py-2 pr-5 last:pr-0 ${widthOf(column)} ${column.answer ? 'stacked-answer' : ''}`;
                   return column.rowHeader ? (
-                    <th key={column.key} scope="row" className={`${place} font-normal`}>
+                    <th key={column.key} scope="row" role="rowheader" className={`${place} font-normal`}>
                       {column.cell(row)}
                     </th>
                   ) : (
-                    <td key={column.key} className={place}>
+                    <td key={column.key} role="cell" className={place} data-label={labelOf(column)}>
                       {column.cell(row)}
                     </td>
                   );
@@ -88,23 +97,25 @@ export function DataTable<Row>({
               </tr>
             ))}
             {rows.length === 0 ? (
-              <tr>
-                <td colSpan={columns.length} className="py-4 text-ink-soft">
+              <tr role="row">
+                <td role="cell" colSpan={columns.length} className="py-4 text-ink-soft">
                   {empty ?? 'Nothing here yet.'}
                 </td>
               </tr>
             ) : null}
           </tbody>
         </table>
+        {/* biome-ignore-end lint/a11y/noRedundantRoles: as above */}
       </section>
-      {columns.length >= manyColumns ? (
-        <p aria-hidden="true" className="mt-1 text-xs text-ink-soft @2xl:hidden">
-          Scroll the table sideways for all {columns.length} columns.
-        </p>
-      ) : null}
       {footnote ? <div className="mt-2 max-w-[46rem] text-sm text-ink-soft">{footnote}</div> : null}
     </div>
   );
+}
+
+/** The heading that a stacked cell carries with it. */
+function labelOf<Row>({ header, unit }: Column<Row>): string | undefined {
+  if (typeof header !== 'string') return undefined;
+  return unit === undefined ? header : `${header}, ${unit}`;
 }
 
 /** Numbers stay on one line; words may wrap, but not down to one word a line. */

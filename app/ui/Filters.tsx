@@ -32,7 +32,7 @@ export function Filters({
   return (
     <div className="no-print mb-8 border-y border-rule py-3">
       <details open={!collapsed} className="group">
-        <summary className="inline-flex min-h-8 items-center gap-2 text-sm font-semibold">{label}</summary>
+        <summary className="disclosure">{label}</summary>
         <form action={action} method="get" className="mt-3" aria-label={label}>
           {Object.entries(hidden).map(([name, value]) => (
             <input key={name} type="hidden" name={name} value={value} />

@@ -1,4 +1,4 @@
-import type { StatedDifference } from '@/lib/stats/statedDifference';
+import { earnedInterval, type StatedDifference } from '@/lib/stats/statedDifference';
 import type { Display } from '@/lib/units/display';
 import { percentEndsIn, percentIn, senseOf } from '@/lib/units/sense';
 import { showNumber } from '@/lib/units/show';
@@ -75,23 +75,6 @@ export function shortAnswer(numbers: StatedDifference, display: Display): string
 export function resultText({ word, restsOnOne }: Pick<StatedDifference, 'word' | 'restsOnOne'>): string {
   if (word === null) return 'no interval';
   return restsOnOne ? `${word}, rests on one tester` : word;
-}
-
-/** The interval that earns the word; null where the pair has none. */
-function earnedInterval({
-  word,
-  pointwise,
-  ofModel,
-  simultaneous,
-}: StatedDifference): [number, number] | null {
-  switch (word) {
-    case 'settled':
-      return simultaneous;
-    case 'probable':
-      return ofModel ?? pointwise;
-    default:
-      return pointwise;
-  }
 }
 
 function wordedSentence(

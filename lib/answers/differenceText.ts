@@ -1,4 +1,4 @@
-import type { StatedDifference } from '@/lib/stats/statedDifference';
+import { earnedInterval, type StatedDifference } from '@/lib/stats/statedDifference';
 import { placeForInterval } from '@/lib/units/digits';
 import type { Display } from '@/lib/units/display';
 import { percentEndsIn, percentIn } from '@/lib/units/sense';
@@ -37,11 +37,14 @@ export function endsText(ends: readonly [number, number], display: Display, deci
   return `${low} to ${high}`;
 }
 
-/** "−3.1 % (−5.0 to −1.2)" */
-export function differenceText(difference: DifferenceNumbers, display: Display): string {
-  const { percent, simultaneous, pointwise } = difference;
+/** "−3.1 % (−5.0 to −1.2)", with the interval that earns its word. */
+export function differenceText(
+  difference: DifferenceNumbers & Pick<StatedDifference, 'word' | 'ofModel'>,
+  display: Display,
+): string {
+  const { percent } = difference;
   if (percent === null) return 'not compared';
-  const ends = simultaneous ?? pointwise;
+  const ends = earnedInterval(difference);
   const place = differencePlace(difference, display);
   const text = percentText(percent, display, place);
   return ends === null ? text : `${text} (${endsText(ends, display, place)})`;

@@ -36,6 +36,29 @@ export interface PairSides {
   leastCars: number;
 }
 
+/** The intervals of a pair on whatever scale, and the word that they earn. */
+type JudgedIntervals = Pick<StatedDifference, 'word' | 'pointwise' | 'ofModel' | 'simultaneous'>;
+
+/**
+ * The interval that earns the word, which is quoted with it: that of the class for settled, of the model for probable,
+ * of the pair alone for leaning and undecided; null where the pair has none.
+ */
+export function earnedInterval({
+  word,
+  pointwise,
+  ofModel,
+  simultaneous,
+}: JudgedIntervals): [number, number] | null {
+  switch (word) {
+    case 'settled':
+      return simultaneous;
+    case 'probable':
+      return ofModel ?? pointwise;
+    default:
+      return pointwise;
+  }
+}
+
 /** One pair's difference as it may be stated; undefined contrasts are pairs that the fit does not have. */
 export function stateDifference(
   contrast: OrientedContrast | undefined,

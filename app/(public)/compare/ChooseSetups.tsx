@@ -15,7 +15,7 @@ export function ChooseSetups({ view, unit }: ChooseSetupsProps) {
   const isOpen = view.differences.length === 0 || view.find !== '';
   return (
     <details open={isOpen} className="no-print mb-8 border-y border-rule py-3">
-      <summary className="inline-flex min-h-8 items-center text-sm font-semibold">Choose setups</summary>
+      <summary className="disclosure">Choose setups</summary>
       <form action="/compare" method="get" aria-label="Choose setups" className="mt-3">
         <input type="hidden" name="class" value={view.group.cruiseClassKey} />
         {view.worlds.length > 1 ? <input type="hidden" name="world" value={view.group.world} /> : null}

@@ -22,7 +22,10 @@ export function Differences({ view, baseline, display }: DifferencesProps) {
       note={`Against “${baseline.name}”, from the fit of the class’s ${countText({ runs: view.fit?.runCount ?? 0 })}. ${sense.isHigherBetter ? 'Above zero is further' : 'Below zero is less'}.`}
       wide
     >
-      <Figure figure={differencesFigure(view, baseline, display)} />
+      <Figure
+        figure={differencesFigure(view, baseline, display)}
+        isTitleSaid={view.differences.length === 1}
+      />
     </Section>
   );
 }

@@ -7,7 +7,7 @@ import { percentEndsIn, percentIn } from '@/lib/units/sense';
 
 type DrawnDifference = Pick<
   SetupDifference,
-  'percent' | 'pointwise' | 'simultaneous' | 'word' | 'restsOnOne'
+  'percent' | 'pointwise' | 'ofModel' | 'simultaneous' | 'word' | 'restsOnOne'
 > & { setup: { setupId: string } };
 
 /** The differences that have an interval, as rows of a forest; each knows its row in the table, which has them all. */

@@ -77,9 +77,7 @@ export function ProtocolDocument({ view }: { view: ProtocolPageView }) {
               <p className="mt-2 max-w-[46rem]">{version.summary}</p>
               {version.since === undefined ? null : (
                 <details className="mt-2" open={version.label === view.label}>
-                  <summary className="inline-flex min-h-9 cursor-pointer items-center text-sm text-accent underline underline-offset-4">
-                    What changed since {version.since.label}
-                  </summary>
+                  <summary className="disclosure">What changed since {version.since.label}</summary>
                   <div className="mt-2">
                     <VersionDifferences differences={version.since.differences} />
                   </div>

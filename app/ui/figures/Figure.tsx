@@ -11,22 +11,29 @@ import { ResponsiveSvg } from './ResponsiveSvg';
 interface FigureProps {
   figure: FigureDescription;
   id?: string;
+  /** The page has just said the figure's sentence: it stays in the picture's files and is not said twice here. */
+  isTitleSaid?: boolean;
 }
 
 /** A figure on a page: the drawing with its read-out, what it shows in a sentence, its numbers as a table, its files. */
-export function Figure({ figure, id }: FigureProps) {
+export function Figure({ figure, id, isTitleSaid = false }: FigureProps) {
+  const [first, rest] = firstSentence(figure.reading ?? '');
   return (
     <figure id={id} className="my-6">
       <Drawn figure={figure} />
       <figcaption className="mt-2 max-w-[46rem] text-sm">
-        {figure.title}
-        {figure.reading ? <span className="mt-1 block text-ink-soft">{figure.reading}</span> : null}
+        {isTitleSaid ? null : figure.title}
+        {first === '' ? null : <span className="mt-1 block text-ink-soft">{first}</span>}
       </figcaption>
-      <div className="mt-2 flex flex-wrap items-start justify-between gap-x-8 text-sm">
+      <div className="mt-2 flex flex-wrap items-start justify-between gap-x-8 gap-y-2 text-sm">
+        {rest === '' ? null : (
+          <details className="min-w-0 max-w-[46rem]">
+            <summary className="disclosure">How to read it</summary>
+            <p className="mt-2 text-ink-soft">{rest}</p>
+          </details>
+        )}
         <details className="min-w-0 max-w-full">
-          <summary className="inline-flex min-h-8 items-center text-accent underline underline-offset-4">
-            The numbers as a table
-          </summary>
+          <summary className="disclosure">The numbers as a table</summary>
           <div className="mt-2">
             <Twin table={figure.table} />
           </div>
@@ -35,6 +42,12 @@ export function Figure({ figure, id }: FigureProps) {
       </div>
     </figure>
   );
+}
+
+/** What everyone needs, and what may be looked up. */
+function firstSentence(text: string): [first: string, rest: string] {
+  const end = text.indexOf('. ');
+  return end < 0 ? [text, ''] : [text.slice(0, end + 1), text.slice(end + 2)];
 }
 
 function Drawn({ figure: { drawing, title, desc, mark } }: { figure: FigureDescription }) {

@@ -4,7 +4,7 @@ import type { Fault } from '@/lib/stats/holds/intervalsHold';
 import { findContrast, type OrientedContrast, percentOf } from '@/lib/stats/orientedContrast';
 import type { OtherWays } from '@/lib/stats/otherWays/way';
 import { planSeparation, type Separation, type WantedDifference } from '@/lib/stats/separationPlan';
-import { type StatedDifference, stateDifference } from '@/lib/stats/statedDifference';
+import { earnedInterval, type StatedDifference, stateDifference } from '@/lib/stats/statedDifference';
 import { type FitSummary, UNREADABLE_SUMMARY } from '@/lib/stats/stored';
 import {
   currentFit,
@@ -48,7 +48,7 @@ export interface SetupDifference extends StatedDifference {
   sharedUPercent: number | null;
   /** What the plain means as measured would have said, %. */
   rawPercent: number;
-  /** More or less energy over the trip, at the baseline's estimate; with the simultaneous interval. */
+  /** More or less energy over the trip, at the baseline's estimate; with the interval that earns the word. */
   onTripWh: { difference: number; low: number; high: number } | null;
   pairs: PairsShown;
   separation: Separation;
@@ -172,7 +172,7 @@ function describeDifference(
   leastCars: number,
 ): SetupDifference {
   const difference = contrast?.difference ?? null;
-  const simultaneous = contrast?.simultaneous ?? null;
+  const earned = contrast === undefined ? null : earnedInterval(contrast);
   const tripWh = (log: number) => baseline.estimateWhPerKm * Math.expm1(log) * TRIP_KM;
   return {
     setup,
@@ -182,9 +182,9 @@ function describeDifference(
     sharedUPercent: contrast?.sharedU == null ? null : percentOf(contrast.sharedU),
     rawPercent: 100 * (row.rawMeanWhPerKm / baseline.rawMeanWhPerKm - 1),
     onTripWh:
-      difference === null || simultaneous === null
+      difference === null || earned === null
         ? null
-        : { difference: tripWh(difference), low: tripWh(simultaneous[0]), high: tripWh(simultaneous[1]) },
+        : { difference: tripWh(difference), low: tripWh(earned[0]), high: tripWh(earned[1]) },
     pairs,
     separation: planSeparation(wanted, summary, contrast, baseline.setup.model.slug === row.setup.model.slug),
   };

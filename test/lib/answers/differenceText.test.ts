@@ -8,7 +8,9 @@ const further: Display = { ...plain, consumption: 'mi/kWh', mark: 'comma' };
 const difference = {
   percent: -3.14,
   pointwise: [-4.4, -1.9] as [number, number],
+  ofModel: [-4.6, -1.7] as [number, number],
   simultaneous: [-5, -1.25] as [number, number],
+  word: 'settled' as 'settled' | 'probable' | null,
 };
 
 describe('a difference in figures', () => {
@@ -24,8 +26,12 @@ describe('a difference in figures', () => {
     );
   });
 
+  it('quotes the interval that earns the word', () => {
+    expect(differenceText({ ...difference, word: 'probable' }, plain)).toBe('−3.1 % (−4.6 to −1.7)');
+  });
+
   it('says what it has where there is no interval or no difference', () => {
-    const without = { percent: -5.25, pointwise: null, simultaneous: null };
+    const without = { percent: -5.25, pointwise: null, ofModel: null, simultaneous: null, word: null };
     expect(differenceText(without, plain)).toBe('−5.3 %');
     expect(differenceText({ ...without, percent: null }, plain)).toBe('not compared');
   });

@@ -65,7 +65,7 @@ export function LoopFacts({ loop, display }: { loop: LoopView; display: Display 
 }
 
 /** Below it the two decimals shown would be 0.00 %. */
-const LEAST_SEEN = 0.00005;
+export const LEAST_SEEN = 0.00005;
 
 /** How runs on it repeat, from the runs themselves. */
 export function Repeatability({ loop, display }: { loop: LoopView; display: Display }) {

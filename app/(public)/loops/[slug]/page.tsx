@@ -15,6 +15,7 @@ import { Consensus } from './Consensus';
 import { Directions } from './Directions';
 import { Elevation } from './Elevation';
 import { LoopFacts, Repeatability } from './LoopFacts';
+import { loopSentence } from './loopSentence';
 import { Route } from './Route';
 
 export const dynamic = 'force-dynamic';
@@ -51,12 +52,11 @@ export default async function LoopPage({ params, searchParams }: LoopPageProps) 
         meta={loop.region}
       />
       {loop.world === 'demo' ? <DemoMark /> : null}
+      <p className="mb-6 max-w-[46rem] font-serif text-xl leading-snug">{loopSentence(loop, display)}</p>
       <Route display={display} loop={loop} />
+      <Repeatability display={display} loop={loop} />
       <Elevation display={display} loop={loop} />
       <Directions display={display} loop={loop} />
-      <LoopFacts display={display} loop={loop} />
-      <Consensus display={display} slug={loop.slug} />
-      <Repeatability display={display} loop={loop} />
       <Section id="runs" title="Approved runs on it" wide>
         <UnitNote unit={display.consumption} ownHref={ownUnitHref(`/loops/${loop.slug}`, query, 'runs')} />
         <RunPages
@@ -68,6 +68,8 @@ export default async function LoopPage({ params, searchParams }: LoopPageProps) 
           without={['loop']}
         />
       </Section>
+      <LoopFacts display={display} loop={loop} />
+      <Consensus display={display} slug={loop.slug} />
     </>
   );
 }

@@ -93,8 +93,6 @@ export default async function ModelPage(props: ModelPageProps) {
         )}
         display={display}
       />
-      <RoadLoad model={view} display={display} />
-      <DataSheet display={display} view={view} />
       <Section id="runs" title="Approved runs" note="Of all classes, the latest first." wide>
         <RunPages
           page={view.runs}
@@ -105,6 +103,8 @@ export default async function ModelPage(props: ModelPageProps) {
           without={['model']}
         />
       </Section>
+      <RoadLoad model={view} display={display} />
+      <DataSheet display={display} view={view} />
     </>
   );
 }

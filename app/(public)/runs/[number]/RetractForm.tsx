@@ -9,9 +9,7 @@ import { retract } from './actions';
 export function RetractForm({ runId, number }: { runId: string; number: number }) {
   return (
     <details className="no-print mt-4" id="retract">
-      <summary className="inline-flex min-h-9 items-center text-sm text-problem underline underline-offset-4">
-        Retract this run
-      </summary>
+      <summary className="disclosure disclosure-problem">Retract this run</summary>
       <div className="mt-3">
         <ActionForm action={retract} label={`Retract run ${number}`}>
           {({ value, error }) => (

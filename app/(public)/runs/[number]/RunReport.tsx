@@ -1,3 +1,4 @@
+import type { ReactNode } from 'react';
 import { Adjustment } from '@/app/runDossier/Adjustment';
 import { Budget } from '@/app/runDossier/Budget';
 import { Cite } from '@/app/runDossier/Cite';
@@ -11,121 +12,142 @@ import { Photos } from '@/app/runDossier/Photos';
 import { ReadingsTable } from '@/app/runDossier/ReadingsTable';
 import { Simulation } from '@/app/runDossier/Simulation';
 import { Standing, StandingDue } from '@/app/runDossier/Standing';
-import { TraceSection } from '@/app/runDossier/TraceSection';
+import { Recording } from '@/app/runDossier/TraceSection';
 import { Trail } from '@/app/runDossier/Trail';
 import { LegWind, WindLeft } from '@/app/runDossier/WindLeft';
+import { PageContents } from '@/app/ui/PageContents';
 import { Section } from '@/app/ui/Section';
 import type { RunView } from '@/lib/registry/runs/run';
+import type { readRunTrace } from '@/lib/registry/traces/runTrace';
 import type { Display } from '@/lib/units/display';
 import { RunHead } from './RunHead';
 
 interface RunReportProps {
   view: RunView;
+  /** Its recording, where it has one. */
+  trace: Awaited<ReturnType<typeof readRunTrace>>;
   display: Display;
   /** This page in the reader's own unit, where its address asks for another. */
   ownUnitHref: string | undefined;
   hrefFor: (changes: Record<string, string | undefined>) => string;
 }
 
-/** A run from its headline down to the readings, in the order in which a sceptic would ask. */
-export function RunReport({ view, display, ownUnitHref, hrefFor }: RunReportProps) {
+/** A run: its result and how it came from what was measured, then the readings, then what a sceptic would ask. */
+export function RunReport({ view, trace, display, ownUnitHref, hrefFor }: RunReportProps) {
   const { result, standing, windLeft } = view;
   const normalisation = result?.normalisation;
   const run = normalisation?.outcome === 'normalised' ? normalisation : undefined;
+  const part = (
+    id: string,
+    title: string,
+    body: ReactNode,
+    rest: { note?: string; wide?: boolean } = {},
+  ) => ({
+    id,
+    title,
+    section: (
+      <Section id={id} title={title} {...rest}>
+        {body}
+      </Section>
+    ),
+  });
   return (
     <>
       <RunHead view={view} display={display} ownUnitHref={ownUnitHref} />
-      <States view={view} />
-      <Facts view={view} display={display} />
-      <Section
-        id="readings"
-        title="Readings"
-        note="As each display showed them. A shown number stands for every value that rounds to it."
-        wide
-      >
-        <ReadingsTable readings={view.readings} display={display} />
-      </Section>
-      <Section id="conditions" title="Conditions">
-        <ConditionsList view={view} display={display} />
-      </Section>
-      <Section id="evidence" title="Evidence" note="Location and camera data were taken out of the pictures.">
-        <Photos photos={view.photos} utcOffsetMin={view.subject.utcOffsetMin} />
-      </Section>
-      <TraceSection run={view} display={display} />
-      <Section
-        id="findings"
-        title="Checks and rules"
-        note="Cross-checks of the readings and the rules of the protocol, each with what decided it."
-      >
-        <Findings findings={view.findings} display={display} />
-      </Section>
-      {result ? (
-        <Section
-          id="energy"
-          title="Energy"
-          note="Several displays say how much energy it took. They are brought together by their uncertainties."
-        >
-          <EnergyReadings result={result} display={display} />
-        </Section>
-      ) : null}
-      {result ? (
-        <Section
-          id="basis"
-          title="Distance, speed and car"
-          note="What the result rests on besides the energy."
-        >
-          <MeasuredBasis result={result} display={display} />
-        </Section>
-      ) : null}
-      {result && run ? (
-        <>
-          <Section id="adjustment" title="From measured to comparable" wide>
-            <Adjustment run={run} view={view} display={display} />
-          </Section>
-          {windLeft ? (
-            <Section id="wind" title="What the loop leaves of the wind">
-              <WindLeft wind={windLeft} display={display} />
-            </Section>
-          ) : null}
-          {result.legWind ? (
-            <Section id="legs" title="Wind by the two legs">
-              <LegWind legWind={result.legWind} display={display} />
-            </Section>
-          ) : null}
-          <Section id="uncertainty" title="Uncertainty" wide>
-            <Budget run={run} view={view} display={display} />
-          </Section>
-          <Section id="simulation" title="Check by simulation">
-            <Simulation
-              run={run}
-              result={result}
-              simulation={view.simulation}
-              href={`${hrefFor({ check: 'monte-carlo' })}#simulation`}
-              display={display}
-            />
-          </Section>
-        </>
-      ) : null}
-      {normalisation?.outcome === 'outsideReach' ? (
-        <Section id="reach" title="Outside the method’s reach">
-          <OutsideReach run={normalisation} display={display} />
-        </Section>
-      ) : null}
-      {standing ? (
-        <Section id="others" title="Among the setup’s other runs" wide>
-          {standing === 'due' ? (
-            <StandingDue />
-          ) : (
-            <Standing standing={standing} display={display} view={view} />
-          )}
-        </Section>
-      ) : null}
-      <Section id="trail" title="Review trail">
-        <Trail view={view} display={display} logHref={(log) => `${hrefFor({ log })}#log`} />
-      </Section>
-      <Section id="cite" title={view.isPublic ? 'Cite and recompute' : 'Recompute'}>
-        <Cite view={view} display={display} />
-      </Section>
+      <PageContents
+        parts={[
+          run &&
+            part(
+              'adjustment',
+              'From measured to comparable',
+              <Adjustment run={run} view={view} display={display} />,
+              {
+                wide: true,
+              },
+            ),
+          normalisation?.outcome === 'outsideReach'
+            ? part(
+                'reach',
+                'Outside the method’s reach',
+                <OutsideReach run={normalisation} display={display} />,
+              )
+            : undefined,
+          part('readings', 'Readings', <ReadingsTable readings={view.readings} display={display} />, {
+            note: 'As each display showed them. A shown number stands for every value that rounds to it.',
+            wide: true,
+          }),
+          part('conditions', 'Conditions', <ConditionsList view={view} display={display} />),
+          result &&
+            part('energy', 'Energy', <EnergyReadings result={result} display={display} />, {
+              note: 'Several displays say how much energy it took. They are brought together by their uncertainties.',
+            }),
+          result &&
+            part('basis', 'Distance, speed and car', <MeasuredBasis result={result} display={display} />, {
+              note: 'What the result rests on besides the energy.',
+            }),
+          run && windLeft
+            ? part('wind', 'What the loop leaves of the wind', <WindLeft wind={windLeft} display={display} />)
+            : undefined,
+          run && result?.legWind
+            ? part('legs', 'Wind by the two legs', <LegWind legWind={result.legWind} display={display} />)
+            : undefined,
+          run &&
+            part('uncertainty', 'Uncertainty', <Budget run={run} view={view} display={display} />, {
+              wide: true,
+            }),
+          run && result
+            ? part(
+                'simulation',
+                'Check by simulation',
+                <Simulation
+                  run={run}
+                  result={result}
+                  simulation={view.simulation}
+                  href={`${hrefFor({ check: 'monte-carlo' })}#simulation`}
+                  display={display}
+                />,
+              )
+            : undefined,
+          standing
+            ? part(
+                'others',
+                'Among the setup’s other runs',
+                standing === 'due' ? (
+                  <StandingDue />
+                ) : (
+                  <Standing standing={standing} display={display} view={view} />
+                ),
+                { wide: true },
+              )
+            : undefined,
+          part('findings', 'Checks and rules', <Findings findings={view.findings} display={display} />, {
+            note: 'Cross-checks of the readings and the rules of the protocol, each with what decided it.',
+          }),
+          part(
+            'evidence',
+            'Evidence',
+            <Photos photos={view.photos} utcOffsetMin={view.subject.utcOffsetMin} />,
+            { note: 'Location and camera data were taken out of the pictures.' },
+          ),
+          trace && {
+            id: 'recording',
+            title: 'Recording',
+            section: <Recording trace={trace} run={view} display={display} />,
+          },
+          { id: 'what', title: 'The run', section: <Facts view={view} display={display} /> },
+          { id: 'state', title: 'State', section: <States view={view} /> },
+          part(
+            'trail',
+            'Review trail',
+            <Trail view={view} display={display} logHref={(log) => `${hrefFor({ log })}#log`} />,
+          ),
+          part(
+            'cite',
+            view.isPublic ? 'Cite and recompute' : 'Recompute',
+            <Cite view={view} display={display} />,
+          ),
+        ]}
+      />
       <p className="mt-10 border-t border-rule pt-4 text-sm text-ink-soft">
         Results are estimates under the stated conditions, not range guarantees.
       </p>

@@ -8,6 +8,7 @@ import { readerDisplay } from '@/app/visitor/display';
 import { registry } from '@/app/visitor/registry';
 import { readRun } from '@/lib/registry/runs/run';
 import { draftOfRun } from '@/lib/registry/runs/runDraft';
+import { readRunTrace } from '@/lib/registry/traces/runTrace';
 import { RunReport } from './RunReport';
 
 export const dynamic = 'force-dynamic';
@@ -44,6 +45,7 @@ export default async function RunPage({ params, searchParams }: RunPageProps) {
   return (
     <RunReport
       view={view}
+      trace={await readRunTrace(registry(), actor, view)}
       display={await readerDisplay(query)}
       ownUnitHref={ownUnitHref(`/runs/${number}`, query)}
       hrefFor={(changes) => hrefWith(`/runs/${number}`, query, changes)}

@@ -44,7 +44,7 @@ export function ResidualScreening({ screening, display }: { screening: ByResidua
         />
       )}
       <details className="mt-4 text-sm">
-        <summary className="inline-flex min-h-8 items-center text-accent underline underline-offset-4">
+        <summary className="disclosure">
           {runs.length === runCount
             ? 'All screened runs'
             : `${runs.length} of ${runCount} screened runs: the flagged and the latest`}

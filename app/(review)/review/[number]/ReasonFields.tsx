@@ -34,9 +34,7 @@ export function ReasonFields({ help, failed, cautioned, others }: ReasonFieldsPr
           <Reason key={choice.ruleId} help={help} choice={choice} word="Caution" isCited={false} />
         ))}
         <details open={help.value('otherRule') !== '' || undefined}>
-          <summary className="inline-flex min-h-9 items-center text-sm text-accent underline underline-offset-4">
-            Name another rule
-          </summary>
+          <summary className="disclosure">Name another rule</summary>
           <div className="mt-3 space-y-4">
             <ChoiceField
               name="otherRule"

@@ -66,11 +66,11 @@ export const forest: FigureKind<ForestData> = {
     }),
   legend: ({ rows }) => [
     {
-      label: 'simultaneous 95 % interval',
+      label: '95 %, holding for all pairs at once',
       mark: <IntervalMark {...own} outerLow={1} outerHigh={27} />,
     },
     ...(rows.some((row) => row.pointwise)
-      ? [{ label: 'pointwise 95 % interval', mark: <IntervalMark {...own} low={3} high={25} /> }]
+      ? [{ label: '95 %, for this one alone', mark: <IntervalMark {...own} low={3} high={25} /> }]
       : []),
     ...(rows.some((row) => row.muted)
       ? [{ label: 'undecided', mark: <IntervalMark {...own} estimate={14} low={3} high={25} muted /> }]

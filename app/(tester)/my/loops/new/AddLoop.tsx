@@ -63,9 +63,7 @@ export function AddLoop({ run }: { run: string | undefined }) {
         <details
           open={Object.keys(state.values).some((name) => name.startsWith('return') && state.values[name])}
         >
-          <summary className="inline-flex min-h-8 items-center text-sm font-semibold">
-            The way back runs elsewhere
-          </summary>
+          <summary className="disclosure">The way back runs elsewhere</summary>
           <div className="pt-4">
             <BearingRows leg="return" state={state} />
           </div>

@@ -59,7 +59,7 @@ export function UploadTrace({ to, then, isReplacing, isForLoop = false }: Upload
         error={errorOf('trace')}
       />
       <details open={columnsAreWrong}>
-        <summary className="inline-flex min-h-8 items-center text-sm font-semibold">Columns of a CSV</summary>
+        <summary className="disclosure">Columns of a CSV</summary>
         <p className="max-w-[38rem] text-sm text-ink-soft">
           Each by its head, or by its number counted from 1. Left empty, usual heads are understood and those
           that you named before are remembered.
