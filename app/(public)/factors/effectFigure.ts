@@ -37,6 +37,9 @@ function together(pooled: StatedDifference | null, models: number): Line[] {
   return [{ ...pooled, setup: { setupId: 'together' }, name, href: undefined, detail: 'mean over models' }];
 }
 
+const ASKED_OF_FACTORS =
+  'of a model, all pairs of the class; of models together, all such means of the class';
+
 /** One shared level against the baseline, model by model. */
 export function effectFigure(view: FactorView, effect: FactorEffect, display: Display): FigureDescription {
   const { cruiseClassKey, world } = view.group;
@@ -64,6 +67,7 @@ export function effectFigure(view: FactorView, effect: FactorEffect, display: Di
     ...forestOf(lines, display, {
       from: effect.baseline,
       caption: `“${setup}” against “${baseline}”, by model`,
+      asked: ASKED_OF_FACTORS,
     }),
   };
 }
@@ -109,6 +113,7 @@ export function factorsFigure(view: FactorsView, display: Display): FigureDescri
     ...forestOf(lines, display, {
       from: 'the level that the others are held against',
       caption: `Single changes at ${view.classLabel}`,
+      asked: ASKED_OF_FACTORS,
       isNamedByDetail: true,
     }),
   };
@@ -145,14 +150,23 @@ export function speedFigure(
         ? `${setup} against ${baseline}. ${tooFewText(models.length)}`
         : `${answerOf(step.pooled, speedsAsked(step), display).sentence} ${capital(modelsText(step.pooled.groups))} together.`,
     counts: `${modelsText(step.of)} driven at both speeds`,
-    ...forestOf(lines, display, { from: baseline, caption: `${setup} against ${baseline}, by model` }),
+    ...forestOf(lines, display, {
+      from: baseline,
+      caption: `${setup} against ${baseline}, by model`,
+      asked: 'every number about cruise speed here',
+    }),
   };
 }
 
 function forestOf(
   lines: readonly Line[],
   display: Display,
-  { from, caption, isNamedByDetail = false }: { from: string; caption: string; isNamedByDetail?: boolean },
+  {
+    from,
+    caption,
+    asked,
+    isNamedByDetail = false,
+  }: { from: string; caption: string; asked: string; isNamedByDetail?: boolean },
 ): Pick<FigureDescription, 'desc' | 'reading' | 'drawing' | 'table'> {
   const sense = senseOf(display.consumption);
   const rows = forestRows(
@@ -162,7 +176,7 @@ function forestOf(
   );
   return {
     desc: rows.map((row) => `${row.label}: ${row.text}, ${row.note}`).join('. '),
-    reading: `${sense.isHigherBetter ? 'Above zero is further per kWh' : 'Below zero is less'}. The thick bar is the 95 % interval of one line taken alone. The thin one holds for all that were asked at once: of a model, for all pairs of the class; of models together, for all such means.`,
+    reading: `${sense.isHigherBetter ? 'Above zero is further per kWh' : 'Below zero is less'}. The thick bar is the 95 % interval of one line taken alone. The thin one holds for all that were asked at once: ${asked}.`,
     drawing:
       rows.length === 0
         ? { kind: 'none', why: 'None of these has an interval to draw yet; the table says why.' }

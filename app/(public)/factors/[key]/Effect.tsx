@@ -23,9 +23,12 @@ interface EffectProps {
 
 /** One level against the other: the answer, the figure, what it means, and the models behind it. */
 export function Effect({ view, effect, display }: EffectProps) {
-  const { setup, baseline } = levelsAsked(effect);
   return (
-    <Section id={`level-${effect.levelId}`} title={`${setup}, against ${baseline}`} wide>
+    <Section
+      id={`level-${effect.levelId}`}
+      title={`${effect.level} against ${effect.baseline.toLowerCase()}`}
+      wide
+    >
       <EffectAnswer effect={effect} display={display} />
       <Figure figure={effectFigure(view, effect, display)} />
       {effect.pooled === null ? null : <Together pooled={effect.pooled} display={display} />}
@@ -55,8 +58,8 @@ function Together({ pooled, display }: { pooled: PooledAnswer; display: Display 
       </p>
       {one === null ? null : (
         <p>
-          One more model, not driven here, would lie between{' '}
-          {showPercentEstimate({ percent: one[0], low: one[0], high: one[1] }, display).interval} % with 95 %.
+          One more model, not driven here, would lie anywhere from{' '}
+          {showPercentEstimate({ percent: one[0], low: one[0], high: one[1] }, display).interval} %.
         </p>
       )}
     </div>
