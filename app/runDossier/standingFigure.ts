@@ -4,15 +4,18 @@ import type { RunStanding } from '@/lib/registry/review/runStanding';
 import type { RankedRuns } from '@/lib/stats/modelStanding';
 import type { Display } from '@/lib/units/display';
 import { senseOf } from '@/lib/units/sense';
-import { showEstimate, showInterval, showQuantity } from '@/lib/units/show';
+import { placeOf, showEstimate, showInterval, showQuantity } from '@/lib/units/show';
 import { fromCanonical, unitSymbol } from '@/lib/units/unit';
 import { type RunOfFigure, runSource } from './runSource';
 
-/** All numbers of the part stand at the place of what is expected of one run. */
-export function placeOfStanding({ prediction }: RunStanding, display: Display): { decimals?: number } {
-  if (prediction === null) return {};
+/** All numbers of the part stand at one place: that of the run itself, or of what is expected of it if that is coarser. */
+export function placeOfStanding({ own, prediction }: RunStanding, display: Display): { decimals: number } {
+  const decimals = placeOf(own.normalisedWhPerKm, own.uWhPerKm, 'consumption', display);
+  if (prediction === null) return { decimals };
   const { meanWhPerKm: value, lowWhPerKm: low, highWhPerKm: high } = prediction;
-  return { decimals: showEstimate({ value, low, high }, 'consumption', display).decimals };
+  return {
+    decimals: Math.min(decimals, showEstimate({ value, low, high }, 'consumption', display).decimals),
+  };
 }
 
 /** Where a run falls among the approved runs of its setup, and where it was expected from them. */

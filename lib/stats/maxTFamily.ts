@@ -30,6 +30,9 @@ export interface FamilyQuantile {
 
 /** Spacing of ln x at which the distribution at known variance is tabulated; cubic between: error below 2e-5. */
 const STEP = 0.05;
+/** The critical value is smooth in 1/df: solved for at even steps of that, cubic between, from these df on. */
+const INVERSE_STEPS = 60;
+const LEAST_TABULATED_DF = 2.5;
 /** A chance as good as none. */
 const NOTHING = 1e-12;
 
@@ -46,14 +49,27 @@ export function maxTQuantile(draws: Draws, pairs: PairFamily, level: number): Fa
   const count = pairs.a.length;
   if (count <= 1) return formula('single', count, (df) => tUpperQuantile((1 - level) / 2, df));
   const known = new KnownVariance(draws, pairs);
-  const at = (df: number) =>
+  const solve = (df: number) =>
     solveIncreasing(
       (c) => known.held(c, df) - level,
       tUpperQuantile((1 - level) / 2, df) * 0.9,
       tUpperQuantile((1 - level) / (2 * count), df) * 1.1,
     );
+  const byInverse = new Map<number, number>();
+  const node = (index: number): number => {
+    const value =
+      byInverse.get(index) ?? solve(index === 0 ? Number.POSITIVE_INFINITY : INVERSE_STEPS / index);
+    byInverse.set(index, value);
+    return value;
+  };
+  const at = (df: number) => {
+    if (df < LEAST_TABULATED_DF) return solve(df);
+    const place = INVERSE_STEPS / df;
+    const first = Math.max(0, Math.floor(place) - 1);
+    return cubic(place - first - 1, node(first), node(first + 1), node(first + 2), node(first + 3));
+  };
   const describe = (df: number): CriticalValue => {
-    const value = at(df);
+    const value = solve(df);
     const means = Array.from({ length: draws.shifts }, (_, shift) => known.held(value, df, shift));
     const centre = means.reduce((sum, x) => sum + x, 0) / draws.shifts;
     const squares = means.reduce((sum, x) => sum + (x - centre) ** 2, 0);
@@ -73,6 +89,16 @@ export function sidakQuantile(count: number, level: number): FamilyQuantile {
 
 function formula(method: 'single' | 'sidak', pairs: number, at: (df: number) => number): FamilyQuantile {
   return { pairs, method, at, describe: (df) => ({ value: at(df), monteCarloError: 0, method, df, pairs }) };
+}
+
+/** Lagrange's cubic through values at −1, 0, 1 and 2. */
+function cubic(t: number, y0: number, y1: number, y2: number, y3: number): number {
+  return (
+    (-t * (t - 1) * (t - 2) * y0) / 6 +
+    ((t + 1) * (t - 1) * (t - 2) * y1) / 2 -
+    ((t + 1) * t * (t - 2) * y2) / 2 +
+    ((t + 1) * t * (t - 1) * y3) / 6
+  );
 }
 
 /** G(x) of a family over all draws and by random shift, tabulated in ln x as far as it is asked for. */
@@ -112,13 +138,7 @@ class KnownVariance {
     const y1 = this.node(cell)[shift] as number;
     const y2 = this.node(cell + 1)[shift] as number;
     const y3 = this.node(cell + 2)[shift] as number;
-    // Lagrange's cubic through four nodes.
-    return (
-      (-t * (t - 1) * (t - 2) * y0) / 6 +
-      ((t + 1) * (t - 1) * (t - 2) * y1) / 2 -
-      ((t + 1) * t * (t - 2) * y2) / 2 +
-      ((t + 1) * t * (t - 1) * y3) / 6
-    );
+    return cubic(t, y0, y1, y2, y3);
   }
 
   private node(index: number): Float64Array {

@@ -1,5 +1,6 @@
 import { NotPositiveDefinite } from '@/lib/numerics/cholesky';
 import { COMPONENTS, type Component, type Variances } from './accumulate';
+import { sampleOfCars } from './carSample';
 import { type Derivatives, type Evaluation, evaluate } from './criterion';
 import { type Moderation, penalty, scalePriors, withPriors } from './moderation';
 import { type Step, stepFrom } from './newtonStep';
@@ -65,6 +66,11 @@ const SCORE_TOLERANCE = 1e-10;
 /** A second search that promises no more than this and is not lower has come to the same place. */
 const COARSE_GAIN = 1e-3;
 
+/** Least share of the largest component from which a search on a sample hands over. */
+const LEAST_SHARE = 1e-3;
+/** An overall scale this near to 1 is left to the steps. */
+const NEAR_SCALE = 0.2;
+
 const toArray = (v: Variances): number[] => COMPONENTS.map((name) => v[name]);
 
 const toVariances = (v: readonly number[]): Variances => ({
@@ -79,7 +85,8 @@ const toVariances = (v: readonly number[]): Variances => ({
  * Newton and average-information steps on the variances, halved while the deviance rises; a component
  * pushed below 0 is clamped there and released once its score points inward, so the boundary is exact.
  * Gilmour A. R., Thompson R., Cullis B. R. (1995), Biometrics 51, 1440; boundary handling as in method B2.
- * A second search from an unlike start is stopped as soon as it is seen to lead to the same optimum.
+ * A second search from an unlike start is stopped as soon as it is seen to lead to the same optimum; of many runs both
+ * are made on a sample of the cars, and the steps that are left on all.
  */
 export function fitReml(problem: Problem, free: FreeComponents, options: RemlOptions = {}): RemlFit {
   const square = problem.scale ** 2;
@@ -94,11 +101,40 @@ export function fitReml(problem: Problem, free: FreeComponents, options: RemlOpt
     const scaled = toArray(options.start).map((value) => Math.max(value / square, 1e-6));
     return search(objective, scaled, Number.POSITIVE_INFINITY).fit;
   }
+  const near = Object.keys(objective.moderation).length === 0 ? nearOptimum(objective) : null;
+  if (near !== null) {
+    const { fit } = search(objective, near, Number.POSITIVE_INFINITY);
+    if (fit.converged) return fit;
+  }
+  return searchTwice(objective).fit;
+}
+
+type Found = { fit: RemlFit; value: number };
+
+/** Two searches from unlike starts; the lower. */
+function searchTwice(objective: Objective): Found {
   const one = search(objective, startNear(objective, STARTS[0]), Number.POSITIVE_INFINITY);
   const known = one.fit.converged ? one.value : Number.POSITIVE_INFINITY;
   const two = search(objective, startNear(objective, STARTS[1]), known);
   const best = two.fit.converged && two.value < one.value ? two : one;
-  return { ...best.fit, evaluations: one.fit.evaluations + two.fit.evaluations };
+  const evaluations = one.fit.evaluations + two.fit.evaluations;
+  return { fit: { ...best.fit, evaluations }, value: best.value };
+}
+
+/** Where a sample of a large problem's cars has its optimum, from both starts; null where there is none to be had. */
+function nearOptimum(objective: Objective): number[] | null {
+  const sample = sampleOfCars(objective.problem);
+  if (sample === null) return null;
+  try {
+    const { fit } = searchTwice({ ...objective, problem: sample });
+    if (!fit.converged) return null;
+    const v = toArray(fit.at.variances);
+    // a component that the sample sees nothing of begins a little above 0
+    return v.map((value) => Math.max(value, LEAST_SHARE * Math.max(...v)));
+  } catch (error) {
+    if (error instanceof NotPositiveDefinite) return null;
+    throw error;
+  }
 }
 
 /** Where priors are at hand the first start is theirs. */
@@ -108,11 +144,7 @@ function startNear(objective: Objective, start: readonly number[]): number[] {
 }
 
 /** @param known the criterion at an optimum already found; the search ends early where it cannot beat it */
-function search(
-  objective: Objective,
-  start: readonly number[],
-  known: number,
-): { fit: RemlFit; value: number } {
+function search(objective: Objective, start: readonly number[], known: number): Found {
   const { isFree, floor } = objective;
   const begun = begin(objective, start);
   let { point, evaluations } = begun;
@@ -212,6 +244,7 @@ function begin(objective: Objective, start: readonly number[]): { point: Point; 
     Object.keys(moderation).length > 0;
   if (isSettled || degrees <= 0 || !(quadratic > 0)) return { point: first, evaluations: 1 };
   const ratio = quadratic / degrees;
+  if (Math.abs(ratio - 1) < NEAR_SCALE) return { point: first, evaluations: 1 };
   return {
     point: evaluatePoint(objective, place(first.v.map((value) => value * ratio))),
     evaluations: 2,

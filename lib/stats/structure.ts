@@ -1,4 +1,5 @@
 import { type Columns, type Indexed, indexCodes, indexNames, orderCells } from './cellOrder';
+import { NameIndex } from './nameIndex';
 import type { RunColumns } from './runColumns';
 
 /**
@@ -49,9 +50,9 @@ export interface Structure {
   /** The smallest value: all means are kept relative to it, so that a large common constant costs no digits. */
   origin: number;
   /** Car, nestedKey(car, loop) and nestedKey(car, loop, session) → index in layout order. */
-  carIndex: Map<string, number>;
-  loopIndex: Map<string, number>;
-  sessionIndex: Map<string, number>;
+  carIndex: NameIndex;
+  loopIndex: NameIndex;
+  sessionIndex: NameIndex;
   runs: number;
   cars: number;
   /** Cars on a loop. */
@@ -223,8 +224,9 @@ type Boundaries = Pick<
 
 /** Where each car, car on a loop and session begins, as the ordered items go by. */
 class Levels {
-  private readonly index = { car: new Map<string, number>(), loop: new Map(), session: new Map() };
   private readonly starts = { car: [] as number[], loop: [] as number[], session: [] as number[] };
+  /** Where each stands among the sorted names. */
+  private readonly codes = { car: [] as number[], loop: [] as number[], session: [] as number[] };
   private last = { car: -1, loop: -1, session: -1 };
 
   constructor(
@@ -238,37 +240,61 @@ class Levels {
     const car = this.cars.places[item] as number;
     const loop = this.loops.places[item] as number;
     const session = this.sessions.places[item] as number;
-    const { last, starts, index } = this;
+    const { last, starts, codes } = this;
     if (car === last.car && loop === last.loop && session === last.session) return false;
-    const carName = this.cars.sorted[car] as string;
-    const loopName = this.loops.sorted[loop] as string;
     const isNewCar = car !== last.car;
     if (isNewCar) {
-      index.car.set(carName, starts.car.length);
+      codes.car.push(car);
       starts.car.push(starts.loop.length);
     }
     if (isNewCar || loop !== last.loop) {
-      index.loop.set(nestedKey(carName, loopName), starts.loop.length);
+      codes.loop.push(loop);
       starts.loop.push(starts.session.length);
     }
-    const sessionName = this.sessions.sorted[session] as string;
-    index.session.set(nestedKey(carName, loopName, sessionName), starts.session.length);
+    codes.session.push(session);
     starts.session.push(cell);
     this.last = { car, loop, session };
     return true;
   }
 
   close(cells: number): Boundaries {
-    const { starts, index } = this;
+    const { starts, codes } = this;
+    const [cars, loops, sessions] = [this.cars.sorted, this.loops.sorted, this.sessions.sorted];
+    const loopOfCar = Int32Array.from([...starts.car, starts.loop.length]);
+    const sessionOfLoop = Int32Array.from([...starts.loop, starts.session.length]);
+    const carNames = () => codes.car.map((code) => cars[code] as string);
+    const loopNames = () => {
+      const owners = carNames();
+      const places = ownersOf(loopOfCar);
+      return codes.loop.map((code, l) =>
+        nestedKey(owners[places[l] as number] as string, loops[code] as string),
+      );
+    };
+    const sessionNames = () => {
+      const owners = loopNames();
+      const places = ownersOf(sessionOfLoop);
+      return codes.session.map((code, i) =>
+        nestedKey(owners[places[i] as number] as string, sessions[code] as string),
+      );
+    };
     return {
-      carIndex: index.car,
-      loopIndex: index.loop,
-      sessionIndex: index.session,
-      loopOfCar: Int32Array.from([...starts.car, starts.loop.length]),
-      sessionOfLoop: Int32Array.from([...starts.loop, starts.session.length]),
+      carIndex: new NameIndex(carNames),
+      loopIndex: new NameIndex(loopNames),
+      sessionIndex: new NameIndex(sessionNames),
+      loopOfCar,
+      sessionOfLoop,
       cellOfSession: Int32Array.from([...starts.session, cells]),
     };
   }
+}
+
+/** The owner of each item, from where each owner's items begin. */
+function ownersOf(starts: Int32Array): Int32Array {
+  const owners = new Int32Array(starts[starts.length - 1] ?? 0);
+  for (let owner = 0; owner + 1 < starts.length; owner++) {
+    owners.fill(owner, starts[owner] as number, starts[owner + 1] as number);
+  }
+  return owners;
 }
 
 function finish(

@@ -16,7 +16,7 @@ import { YOUNG_LAYOUTS } from './youngCoverage';
 /** Synthetic worlds a layout, unless a number is given; all other counts keep their proportion to it. */
 const WORLDS = 1000;
 /** Synthetic worlds that one process takes at a time. */
-const CHUNK = 125;
+const CHUNK = 200;
 const WHOLE_CHUNK = 20;
 /** A truth this many times as far off as stated has to be noticed. */
 const TEETH = 1.5;
@@ -45,7 +45,7 @@ export async function bench(): Promise<void> {
   const young = YOUNG_LAYOUTS.map((_, layout) => done({ kind: 'young', layout, registries: 4 * worlds }));
   const made = MADE_GROUPS.map((_, group) => done({ kind: 'made', group, groups: worlds }));
   const fromReadings = Promise.all(
-    seedPieces(seedsOf(share(40))).map((seeds) => done({ kind: 'whole', seeds })),
+    seedPieces(seedsOf(share(20))).map((seeds) => done({ kind: 'whole', seeds })),
   );
   const farRuns = runCoverage(whole, TEETH);
   const farScope = scopeRatio('run', whole, TEETH);
@@ -77,7 +77,7 @@ export async function bench(): Promise<void> {
   for (const [i, coverage] of (await Promise.all(made)).entries()) {
     add(rowsOf('made', MADE_GROUPS[i]?.name ?? '', coverage));
   }
-  console.log(`${share(40)} demo worlds generated whole, from weather and readings on (a look, not a proof)`);
+  console.log(`${share(20)} demo worlds generated whole, from weather and readings on (a look, not a proof)`);
   printRows(layoutRows('whole', await fromReadings));
 
   console.log(`a truth ${TEETH} times as far off as stated`);

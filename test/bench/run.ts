@@ -10,11 +10,12 @@ const BENCHES: Readonly<
   trace: { isSlow: false, load: () => import('./trace') },
   fit: { isSlow: false, load: () => import('./fit') },
   app: { isSlow: false, load: () => import('./app') },
+  weight: { isSlow: true, load: () => import('./weight') },
   clone: { isSlow: true, load: () => import('./clone') },
   coverage: { isSlow: true, load: () => import('./coverage') },
 };
 
-const wanted = process.argv.slice(2).filter((argument) => !/^\d+$/.test(argument));
+const wanted = process.argv.slice(2).filter((argument) => !/^(\d+$|https?:)/.test(argument));
 const unknown = wanted.filter((name) => BENCHES[name] === undefined);
 if (unknown.length > 0) {
   console.error(`No bench called ${unknown.join(', ')}. There are: ${Object.keys(BENCHES).join(', ')}.`);

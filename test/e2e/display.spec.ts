@@ -25,7 +25,7 @@ async function isAsChosen(page: Page): Promise<void> {
   await expect(main(page)).not.toContainText(/kWh\/100\s*km/);
 }
 
-/** A run's page quotes readings and findings too, which stay in the units that they were read and judged in. */
+/** A run's page quotes readings too, which stay in the units that they were read in. */
 async function saysWhatWasChosen(page: Page): Promise<void> {
   expect(await theme(page)).toBe('dark');
   const text = (await main(page).textContent()) ?? '';

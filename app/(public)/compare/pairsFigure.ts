@@ -19,7 +19,7 @@ export function pairsFigure(
   const unit = display.consumption;
   const sense = senseOf(unit);
   const count = `${total} ${total === 1 ? 'session' : 'sessions'}`;
-  const summary = `${setup.name} against ${baseline.name} in ${count}; ${sense.lower} in ${lower} of them.${latest.length < total ? ` ${beyondWords(pairs, display)}` : ''}`;
+  const summary = `${setup.name} against ${baseline.name} in ${count}; ${sense.lower} in ${lower === 0 ? 'none' : lower} of them.${latest.length < total ? ` ${beyondWords(pairs, display)}` : ''}`;
   const links = (numbers: readonly number[]) =>
     numbers.map((number) => ({ text: String(number), href: `/runs/${number}` }));
   const sessionName = (pair: (typeof latest)[number]) =>

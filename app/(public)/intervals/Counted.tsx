@@ -79,7 +79,10 @@ export function Counted({ held, classLabel, source, display }: CountedProps) {
         was known of the class, among them {sessions.notPredicted} whole sessions. The spreads were estimated
         anew {held.refits} times on the way, whenever the runs had grown by{' '}
         {sharePercent(REFIT_GROWTH, display, 0)} %; of a large class the latest {MOST_SESSIONS} sessions are
-        predicted.
+        predicted. What the method and the models’ data leave uncertain is left out: it errs alike in the runs
+        that a prediction rests on and in those it is of, and cancels as far as both were driven in like
+        conditions. Between summer and winter a few tenths of a per cent stay, so this asks a little more of
+        the intervals than they promise.
       </p>
     </Section>
   );

@@ -4,7 +4,7 @@ import type { IntervalsView } from '@/lib/registry/holds/intervals';
 import type { Display } from '@/lib/units/display';
 import { showFactor } from '@/lib/units/show';
 import { HeldTable } from './HeldTable';
-import { sharePercent } from './words';
+import { chancePercent } from './words';
 
 type Held = NonNullable<IntervalsView['held']>;
 
@@ -54,7 +54,7 @@ export function Scatter({ held, names, display }: ScatterProps) {
               header: 'Chance of as much by luck, all counted',
               unit: '%',
               align: 'end',
-              cell: ({ pHolm }) => (pHolm < 0.001 ? 'under 0.1' : sharePercent(pHolm, display)),
+              cell: ({ pHolm }) => chancePercent(pHolm, display),
             },
           ]}
           footnote="F test of within-session scatter, more than the rest, by Holm over all that were asked about; below 2.5 % the class is said to scatter unevenly. A tester with a single car is the same question and asked once."

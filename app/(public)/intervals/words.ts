@@ -2,13 +2,24 @@ import { cruiseClassByKey } from '@/lib/run/cruiseClass';
 import type { CoverageCount } from '@/lib/stats/holds/coverage';
 import { faultWords } from '@/lib/stats/holds/faultWords';
 import { type IntervalsHold, LEAST_PREDICTED } from '@/lib/stats/holds/intervalsHold';
-import type { SimulatedRow } from '@/lib/stats/holds/simulatedCoverage';
+import { type SimulatedRow, summarise } from '@/lib/stats/holds/simulatedCoverage';
+import { SIMULATED_KINDS } from '@/lib/stats/holds/simulatedKinds';
 import type { Display } from '@/lib/units/display';
+import { THIN_SPACE } from '@/lib/units/format';
 import { showShare } from '@/lib/units/show';
 
 /** A share in per cent, where the unit stands over it; to tenths, as finely as some hundreds of runs tell. */
 export const sharePercent = (share: number, display: Display, decimals = 1) =>
   showShare(share, display, { decimals, bare: true });
+
+const SMALLEST_CHANCE = 0.001;
+
+/** A chance in per cent, never 0 or 100, which no finite number of runs earns. */
+export function chancePercent(chance: number, display: Display): string {
+  if (chance < SMALLEST_CHANCE) return `under ${sharePercent(SMALLEST_CHANCE, display)}`;
+  if (chance > 1 - SMALLEST_CHANCE) return `over ${sharePercent(1 - SMALLEST_CHANCE, display)}`;
+  return sharePercent(chance, display);
+}
 
 /** "93.8 of 100" as "93.8", with how sure it is: "93.8 (89.1 to 96.6)". */
 export function shareText({ inside, of, low, high }: CoverageCount, display: Display): string {
@@ -38,3 +49,33 @@ const GROUPS: Readonly<Record<string, string>> = {
 /** Where a row comes from; a group without words goes by its name. */
 export const layoutText = ({ group, layout }: Pick<SimulatedRow, 'group' | 'layout'>) =>
   `${Object.hasOwn(GROUPS, group) ? GROUPS[group] : group}: ${cruiseClassByKey(layout)?.label ?? layout}`;
+
+/** What the simulated table comes to. */
+export function simulatedText(rows: readonly SimulatedRow[], display: Display): string {
+  const { within, byChance, tooWide, tooNarrow } = summarise(rows);
+  const chance =
+    byChance === 0 ? '' : `, ${byChance} outside of it by no more than the number of worlds leaves to chance`;
+  const narrow =
+    tooNarrow.length === 0
+      ? 'None held less often than wanted.'
+      : `Less often than wanted held ${tooNarrow.length}: ${listed(tooNarrow, display)}.`;
+  const wide =
+    tooWide.length === 0
+      ? ''
+      : ` More often than wanted, so wider than need be, are ${tooWide.length}: ${listed(tooWide, display)}.`;
+  return `Of ${rows.length} counts, ${within} lie within what is wanted${chance}. ${narrow}${wide}`;
+}
+
+const MOST_LISTED = 4;
+
+/** The first few rows with their shares, the others as a number. */
+function listed(rows: readonly SimulatedRow[], display: Display): string {
+  const named = rows
+    .slice(0, MOST_LISTED)
+    .map(
+      (row) =>
+        `${SIMULATED_KINDS[row.kind]} in ${layoutText(row)} (${sharePercent(row.share, display)}${THIN_SPACE}%)`,
+    );
+  const rest = rows.length - named.length;
+  return rest === 0 ? named.join('; ') : `${named.join('; ')}; and ${rest} more in the table`;
+}

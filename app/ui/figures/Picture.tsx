@@ -1,3 +1,4 @@
+import { dayWords } from '@/lib/run/localDate';
 import type { FigureDescription, FigureDrawing } from './description';
 import { kindOf } from './figureKinds';
 import type { LegendItem } from './Legend';
@@ -68,10 +69,12 @@ function fitted(figure: DrawnFigure, words: PictureWords, shape: PictureShape): 
     const sheet = layOut(part, words, { width, compact, height: most });
     if (sheet.height <= most) return { ...sheet, height: most };
   }
-  // Nothing to leave out: everything smaller, on a larger sheet of the same shape.
+  // Nothing to leave out: everything smaller, on a larger sheet of the same shape, and laid out over all of it.
   const free = layOut(figure, words, { width, compact });
   const scale = Math.max(1, free.height / most);
-  return { ...free, width: width * scale, height: most * scale };
+  const larger = { width: width * scale, height: most * scale };
+  const spread = layOut(figure, words, { ...larger, compact });
+  return spread.height <= larger.height + 1 ? { ...spread, ...larger } : { ...free, ...larger };
 }
 
 function layOut(
@@ -166,7 +169,7 @@ function footLines(
   const size = frame.text - 1;
   const said = [
     counts,
-    `Evenloop · as of ${source.asOf}`,
+    `Evenloop · as of ${dayWords(source.asOf)}`,
     words.address,
     ...(isDemo ? ['Demo world: invented data.'] : []),
   ];

@@ -33,15 +33,15 @@ export const compactFrame: Frame = { width: 358, compact: true, text: 12.5 };
 
 /**
  * Draws a figure twice, for a wide and for a narrow place, and lets the width of its container
- * choose. Text is never scaled below 11 px in a container of 320 px or more.
+ * choose. Text is never scaled below 11 px in a container of 320 px or more, nor much above the page's own.
  */
 export function ResponsiveSvg(props: ResponsiveSvgProps) {
   return (
     <div className="@container">
-      <div className="max-w-[34rem] @3xl:hidden">
+      <div className="max-w-[28rem] @min-[43rem]:hidden">
         <Svg {...props} frame={compactFrame} />
       </div>
-      <div className="hidden max-w-[58rem] @3xl:block">
+      <div className="hidden max-w-[58rem] @min-[43rem]:block">
         <Svg {...props} frame={wideFrame} />
       </div>
     </div>

@@ -3,7 +3,7 @@ import { publicAddress } from '@/app/runDossier/publicAddress';
 import type { FigureDescription } from './description';
 
 /** What pictures are made by: raised when the same figure is to look otherwise, so that no cache keeps the old one. */
-const DRAWN_BY = 1;
+const DRAWN_BY = 2;
 
 /** A figure as it stands: a hash of all that it says. The fit, the words and the numbers are in it, the hour is not. */
 export function figureVersion(figure: FigureDescription): string {

@@ -24,7 +24,8 @@ import type { Registry } from '../registry';
 
 /** Where a run falls among the approved runs of its setup and its model in the same class, as of the published fit. */
 export interface RunStanding {
-  own: { number: number; normalisedWhPerKm: number };
+  /** The run with the standard uncertainty of its number, which all readers see beside it. */
+  own: { number: number; normalisedWhPerKm: number; uWhPerKm: number };
   ofSetup: RankedRuns;
   /** The model's other setups. */
   ofModel: RankedRuns;
@@ -50,6 +51,7 @@ export const STANDING_DUE = 'due';
 
 export interface StandingSubject extends ModelRun {
   runId: string;
+  uWhPerKm: number;
   modelId: string;
   cruiseClassKey: string;
   world: WorldKey;
@@ -114,13 +116,13 @@ function amongNone(subject: StandingSubject): RunStanding {
 
 /** The setup's runs without the run itself. */
 function amongOthers(
-  { number, normalisedWhPerKm }: StandingSubject,
+  { number, normalisedWhPerKm, uWhPerKm }: StandingSubject,
   own: { isOnlyOfCar: boolean; isOnlyOfSession: boolean } | null,
   standing: SetupStanding | null,
 ): Omit<RunStanding, 'ofModel' | 'prediction' | 'screening'> {
   const n = standing?.ofSetup.count ?? 0;
   const others = own === null ? n : n - 1;
-  const same = { own: { number, normalisedWhPerKm } };
+  const same = { own: { number, normalisedWhPerKm, uWhPerKm } };
   if (standing === null || others === 0)
     return { ...same, ofSetup: NO_RUNS, cars: 0, sessions: 0, meanWhPerKm: null, fromMean: null };
   const sum = n * standing.meanLog - (own === null ? 0 : Math.log(normalisedWhPerKm));

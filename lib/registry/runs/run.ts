@@ -236,6 +236,7 @@ async function standingOf(
     world: worldKey(run.world),
     methodVersion: result.methodVersion,
     normalisedWhPerKm: normalisation.normalisedWhPerKm,
+    uWhPerKm: normalisation.uWhPerKm,
     uRunRelative: normalisation.uByScope.run / normalisation.normalisedWhPerKm,
   });
 }

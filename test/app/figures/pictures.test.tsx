@@ -67,15 +67,34 @@ describe.each(shapes)('a picture, %s', (_, shape) => {
       'difference, %',
       '4 runs · 2 cars',
       words.address,
-      'as of 2026-11-20',
+      'as of 20\u00A0Nov\u00A02026',
       'Demo world: invented data.',
     ]) {
-      expect(said).toContain(needed.replaceAll(' ', ''));
+      expect(said).toContain(needed.replaceAll(/[ \u00A0]/g, ''));
     }
   });
 });
 
 describe('rows that do not fit', () => {
+  it('use the whole width where all of them have to stand', async () => {
+    const steps = Array.from({ length: 24 }, (_, index) => ({
+      key: String(index),
+      label: `step ${index}`,
+      from: 200 + index,
+      to: 201 + index,
+      u: 0.5,
+      text: '+1.0 ± 0.5',
+      totalText: String(201 + index),
+    }));
+    const tall = { ...drawings.waterfall, steps } as DrawnFigure['drawing'];
+    const shape = pictureShapes.get('wide');
+    const markup = await pictureMarkup(sample(tall), words, { theme: 'light', shape });
+    const [, , width = 0] = (only(parse(markup), 'svg').attributes.viewBox ?? '').split(' ').map(Number);
+    const ink = inkOf(markup);
+    expect(textOf(parse(markup))).toContain('step 23');
+    expect(ink.x + ink.width).toBeGreaterThan(0.9 * width);
+  });
+
   it('are counted in words', async () => {
     const shape = pictureShapes.get('wide');
     const markup = await pictureMarkup(sample(crowded), words, { theme: 'light', shape });

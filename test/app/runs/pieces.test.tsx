@@ -135,7 +135,7 @@ describe('findings', () => {
 
 describe('where a run falls', () => {
   const standing: RunStanding = {
-    own: { number: 9, normalisedWhPerKm: 190 },
+    own: { number: 9, normalisedWhPerKm: 190, uWhPerKm: 4 },
     ofSetup: {
       count: 3,
       shown: [160, 162, 164].map((value, index) => ({

@@ -1,4 +1,6 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { readFigure } from '@/app/figures/publicFigures';
+import { figureCsv } from '@/app/ui/figures/figureCsv';
 import { normalisationCaseSchema } from '@/lib/physics/caseSchema';
 import { normaliseRun } from '@/lib/physics/normalise';
 import { refitPooled } from '@/lib/registry/rankings/refitPooled';
@@ -221,6 +223,26 @@ describe('the queue and a review', () => {
     ]);
     expect(view.changes?.photosTakenAway).toBe(0);
     expect(view.run.revisions[0]?.decisions[0]?.reasons[0]?.text).toBe('Read the energy again.');
+  });
+});
+
+describe('the figures of a setup as files', () => {
+  it('say what the page says, and a name makes no formula in them', async () => {
+    await runJobsNow(registry);
+    const { slug } = await prisma.setup.findUniqueOrThrow({ where: { id: vehicle.baselineId } });
+    const asked = { id: tester.accountId };
+    await prisma.account.update({ where: asked, data: { displayName: '=1+1' } });
+    for (const kind of ['setup-runs', 'setup-spread']) {
+      const figure = await readFigure(registry, kind, slug, {});
+      const csv = figureCsv(figure?.table ?? { caption: '', columns: [], rows: [] });
+      const lines = csv.trimEnd().split('\r\n');
+      expect(lines.length - 1).toBe(figure?.table.rows.length);
+      expect(figure?.table.rows.length).toBeGreaterThan(0);
+      // OWASP, CSV Injection: an apostrophe before what a spreadsheet program would compute
+      expect(csv).toContain("'=1+1");
+      expect(csv).not.toMatch(/(^|[,"\n])[=+@]/);
+    }
+    await prisma.account.update({ where: asked, data: { displayName: 'Mira Holm' } });
   });
 });
 

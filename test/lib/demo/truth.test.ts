@@ -167,9 +167,13 @@ describe('the truth beside the readings', () => {
       scales.push(result.scale);
     }
     // wind in the braking force, warm-up of tyres: some tenths of a per cent each way, and no bias
-    const mean = scales.reduce((sum, scale) => sum + scale, 0) / scales.length;
-    expect(Math.abs(mean - 1)).toBeLessThan(0.001);
-    for (const scale of scales) expect(Math.abs(scale - 1)).toBeLessThan(0.015);
+    const n = scales.length;
+    const mean = scales.reduce((sum, scale) => sum + scale, 0) / n;
+    const sd = Math.sqrt(scales.reduce((sum, scale) => sum + (scale - mean) ** 2, 0) / (n - 1));
+    expect(sd).toBeLessThan(0.003);
+    // 99.9 % of a normal mean lies within 3.29 standard errors, of the largest of 120 within 4.5 standard deviations
+    expect(Math.abs(mean - 1)).toBeLessThan((3.29 * sd) / Math.sqrt(n));
+    for (const scale of scales) expect(Math.abs(scale - 1)).toBeLessThan(4.5 * sd);
   });
 
   it('holds what the forms round: distance and energy come back within the display’s last digit', () => {
@@ -188,8 +192,8 @@ describe('the truth beside the readings', () => {
       Math.sqrt(values.reduce((sum, x) => sum + x * x, 0) / values.length);
     const { spread, carLogEffect, sessionLogEffect, runs } = world.truth;
     const sessions = Object.values(sessionLogEffect);
-    // the standard deviation of n normal draws is known to ± 1/√(2n): four of those to each side
-    const tolerance = (n: number) => 4 / Math.sqrt(2 * n);
+    // the standard deviation of n normal draws is known to ± 1/√(2n); 99.9 % of a normal lies within 3.29 of those
+    const tolerance = (n: number) => 3.29 / Math.sqrt(2 * n);
     const cars = Object.values(carLogEffect);
     expect(Math.abs(spreadOf(cars) / spread.car - 1)).toBeLessThan(tolerance(cars.length));
     expect(Math.abs(spreadOf(sessions) / spread.session - 1)).toBeLessThan(tolerance(sessions.length));

@@ -41,4 +41,8 @@ export const budget: FigureKind<BudgetData> = {
       })),
     }),
   legend: () => [],
+  rows: {
+    count: ({ bars }) => bars.length,
+    first: (data, count) => ({ ...data, bars: data.bars.slice(0, count) }),
+  },
 };
