@@ -24,7 +24,7 @@ export function factorsSource(
   const of = { ...(classKey === undefined ? {} : { class: classKey }), world };
   return {
     address: { kind, key, query: { ...said, ...of, ...query } },
-    source: { path: factorsHref(page, { ...of, unit: said.unit }), asOf: dateText(asOf ?? new Date(0)) },
+    source: { path: factorsHref(page, { ...of, ...said }), asOf: dateText(asOf ?? new Date(0)) },
     isDemo: world === 'demo',
     mark: display.mark,
   };
