@@ -19,6 +19,7 @@ import { Computed } from './Computed';
 import { factorsFigure } from './effectFigure';
 import { FactorLine, SpeedLine } from './FactorLine';
 import { factorsHref } from './factorsSource';
+import { NothingYet } from './NothingYet';
 import { CRUISE_SPEED, questionOf } from './words';
 
 export const dynamic = 'force-dynamic';
@@ -53,13 +54,7 @@ export default async function FactorsPage({ searchParams }: FactorsPageProps) {
   return (
     <>
       <PageHeader title={TITLE} lead={LEAD} />
-      {view === undefined ? (
-        <EmptyState title="Nothing can be answered yet.">
-          Answers come with the first approved runs of a car that was driven with and without a change.
-        </EmptyState>
-      ) : (
-        <ClassFactors view={view} params={params} display={display} />
-      )}
+      {view === undefined ? <NothingYet /> : <ClassFactors view={view} params={params} display={display} />}
     </>
   );
 }

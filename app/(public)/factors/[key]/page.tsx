@@ -19,6 +19,7 @@ import { IntervalWarning } from '../../IntervalWarning';
 import { NotConverged } from '../../NotConverged';
 import { hrefWith, one, ownUnitHref, type SearchParams } from '../../rankings/query';
 import { factorsHref } from '../factorsSource';
+import { NothingYet } from '../NothingYet';
 import { CRUISE_SPEED, questionOf, SPEED_QUESTION } from '../words';
 import { Effect } from './Effect';
 import { SpeedStep } from './Speeds';
@@ -78,13 +79,7 @@ export default async function FactorPage(props: FactorPageProps) {
         breadcrumbs={[...CRUMBS, { label: factorLabel(key) }]}
         meta={view === undefined ? undefined : `At a steady ${view.classLabel}`}
       />
-      {view === undefined ? (
-        <EmptyState title="Nothing can be answered yet.">
-          Answers come with the first approved runs of a car that was driven with and without a change.
-        </EmptyState>
-      ) : (
-        <OfClass view={view} query={query} display={display} />
-      )}
+      {view === undefined ? <NothingYet /> : <OfClass view={view} query={query} display={display} />}
     </>
   );
 }
