@@ -1,4 +1,7 @@
-import { mkdirSync, rmSync } from 'node:fs';
+import { chmodSync, mkdirSync, mkdtempSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { keptWorldVariable } from './helpers/filledWorld';
 import { startPlainServer } from './helpers/plainServer';
 import { type Count, runBrowserTests, runCheck, runVitest } from './helpers/steps';
 
@@ -26,6 +29,13 @@ const add = async (step: Promise<Count>) => counts.push(await step);
 
 rmSync('test/.artifacts', { recursive: true, force: true });
 mkdirSync('test/.artifacts', { recursive: true });
+
+// Filled by the first step that needs the whole demo world, copied by the others.
+const keptWorld = mkdtempSync(join(tmpdir(), 'evenloop-world-'));
+// The database's user must be able to pass.
+chmodSync(keptWorld, 0o755);
+process.env[keptWorldVariable] = keptWorld;
+process.once('exit', () => rmSync(keptWorld, { recursive: true, force: true }));
 
 await add(runCheck('Prisma client', ['npm', 'run', '-s', 'generate']));
 await add(runCheck('Route types', ['npx', 'next', 'typegen']));

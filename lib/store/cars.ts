@@ -1,6 +1,8 @@
+import type { CarValues } from '@/lib/capture/carValues';
 import type { ReconciledEnergy } from '@/lib/physics/reconcile';
 import { readEnergy } from '@/lib/reduction/stored';
 import { readDisplayUnits } from '@/lib/run/stored';
+import type { WorldKey } from '@/lib/run/world';
 import type { Queryable } from './database';
 
 /** The cars that a tester records with, each with the setups of its model and the units of its display. */
@@ -102,4 +104,120 @@ export async function energiesOfCar(
       ON result."revisionId" = revision."id" AND result."methodVersion" = newest."methodVersion"
     ORDER BY newest."number" DESC`;
   return rows.flatMap(({ energy }) => readEnergy(energy) ?? []);
+}
+
+export interface NewCar extends CarValues {
+  ownerId: string;
+  modelId: string;
+  world: WorldKey;
+  createdAt: Date;
+}
+
+export function insertCar(db: Queryable, car: NewCar) {
+  return db.car.create({ data: car, select: { id: true } });
+}
+
+/** What an owner may change of a car, held until the transaction ends, so that the audit log tells what was there. */
+export async function lockedCar(
+  tx: Queryable,
+  id: string,
+): Promise<(CarValues & { ownerId: string }) | null> {
+  await tx.$queryRaw`SELECT "id" FROM "Car" WHERE "id" = ${id}::uuid FOR UPDATE`;
+  return tx.car.findUnique({
+    where: { id },
+    select: {
+      ownerId: true,
+      name: true,
+      registeredMassKg: true,
+      usableCapacityWh: true,
+      dragAreaM2: true,
+      rollingCoefficient: true,
+      coastDownF0N: true,
+      coastDownF1NPerKmh: true,
+      coastDownF2NPerKmh2: true,
+      ownValuesSource: true,
+      placardFrontPa: true,
+      placardRearPa: true,
+    },
+  });
+}
+
+export async function updateCar(tx: Queryable, id: string, values: CarValues): Promise<void> {
+  await tx.car.update({ where: { id }, data: values, select: { id: true } });
+}
+
+export function carOwner(db: Queryable, id: string) {
+  return db.car.findUnique({ where: { id }, select: { ownerId: true, modelId: true } });
+}
+
+export function insertCalibration(
+  db: Queryable,
+  calibration: {
+    carId: string;
+    instrument: string;
+    factor: number;
+    standardUncertainty: number;
+    method: string;
+    measuredOn: Date;
+    odometerM: number | null;
+    note: string | null;
+    createdAt: Date;
+  },
+) {
+  return db.instrumentCalibration.create({ data: calibration, select: { id: true } });
+}
+
+export async function invalidateCalibrations(
+  db: Queryable,
+  where: { carId: string; instruments: string[] },
+  invalidatedOn: Date,
+  invalidatedReason: string,
+): Promise<number> {
+  const { count } = await db.instrumentCalibration.updateMany({
+    where: { carId: where.carId, instrument: { in: where.instruments }, invalidatedOn: null },
+    data: { invalidatedOn, invalidatedReason },
+  });
+  return count;
+}
+
+/** A tester's cars with what the forms and "my cars" show. */
+export function carsOf(db: Queryable, ownerId: string) {
+  return db.car.findMany({
+    where: { ownerId, retiredAt: null },
+    orderBy: { createdAt: 'asc' },
+    select: {
+      id: true,
+      name: true,
+      registeredMassKg: true,
+      usableCapacityWh: true,
+      placardFrontPa: true,
+      placardRearPa: true,
+      model: {
+        select: {
+          id: true,
+          slug: true,
+          name: true,
+          modelYear: true,
+          variant: true,
+          usableCapacityWh: true,
+          maker: { select: { name: true } },
+          setups: { orderBy: { title: 'asc' }, select: { id: true, title: true, slug: true } },
+        },
+      },
+      calibrations: {
+        orderBy: { measuredOn: 'desc' },
+        select: {
+          id: true,
+          instrument: true,
+          factor: true,
+          standardUncertainty: true,
+          method: true,
+          measuredOn: true,
+          invalidatedOn: true,
+          invalidatedReason: true,
+        },
+      },
+      _count: { select: { runs: true } },
+    },
+  });
 }

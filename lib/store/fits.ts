@@ -130,11 +130,15 @@ const SHOWN_ESTIMATE = {
 /** What every page shows of an estimate. */
 export type ShownEstimate = Prisma.EstimateGetPayload<{ select: typeof SHOWN_ESTIMATE }>;
 
-/** A fit's estimates; with slugs those of these setups. */
+/** More setups than a fit is made of in any reasonable time. */
+const MOST_ESTIMATES = 2000;
+
+/** A fit's estimates, the lowest first; with slugs those of these setups. */
 export async function estimatesOf(db: Queryable, fitId: string, slugs?: readonly string[]) {
   const found = await db.estimate.findMany({
     where: { fitId, ...(slugs === undefined ? {} : { setup: { slug: { in: [...slugs] } } }) },
-    orderBy: { logMean: 'asc' },
+    orderBy: [{ logMean: 'asc' }, { setupId: 'asc' }],
+    take: MOST_ESTIMATES,
     select: {
       setupId: true,
       ...SHOWN_ESTIMATE,

@@ -8,13 +8,21 @@ import { unitSymbol } from '@/lib/units/unit';
 import { missingText, rankingRow } from './rankingRows';
 
 /** Rows below the protocol's minimum counts stand apart and say what they lack. */
-export function NotRankedTable({ setups, display }: { setups: readonly RankedSetup[]; display: Display }) {
+export function NotRankedTable({
+  setups,
+  of,
+  display,
+}: {
+  setups: readonly RankedSetup[];
+  of: number;
+  display: Display;
+}) {
   if (setups.length === 0) return null;
   return (
     <Section
       id="not-ranked"
       title="Not ranked yet"
-      note="Too little is known of these to give them a place."
+      note={`Too little is known of these to give them a place.${of > setups.length ? ` The first ${setups.length} of ${of} are listed: the filters narrow them down.` : ''}`}
       wide
     >
       <DataTable

@@ -21,7 +21,12 @@ export function RankingFilters({ view, params }: { view: RankingView; params: Se
     const value = one(params, name);
     return value === undefined
       ? []
-      : [{ label: `${label}: ${value}`, removeHref: hrefWith('/rankings', params, { [name]: undefined }) }];
+      : [
+          {
+            label: `${label}: ${value}`,
+            removeHref: hrefWith('/rankings', params, { [name]: undefined, from: undefined }),
+          },
+        ];
   });
   const keep = Object.fromEntries(
     ['class', 'world', 'unit'].flatMap((name) => {

@@ -3,6 +3,7 @@ import { ClassTabs } from '@/app/ui/ClassTabs';
 import { DemoMark } from '@/app/ui/DemoMark';
 import { EmptyState } from '@/app/ui/EmptyState';
 import { Figure } from '@/app/ui/figures/Figure';
+import { KeysetPages } from '@/app/ui/KeysetPages';
 import { LinkButton } from '@/app/ui/LinkButton';
 import { PageHeader } from '@/app/ui/PageHeader';
 import { pageMetadata } from '@/app/ui/pageMetadata';
@@ -54,7 +55,7 @@ export default async function RankingsPage({ searchParams }: { searchParams: Pro
       <ClassTabs
         classes={view.classes}
         current={view.group.cruiseClassKey}
-        hrefOf={(key) => hrefWith('/rankings', params, { class: key })}
+        hrefOf={(key) => hrefWith('/rankings', params, { class: key, from: undefined })}
       />
       <RefitNotice refit={view.refit} />
       {view.fit.converged ? null : <NotConverged />}
@@ -79,8 +80,13 @@ export default async function RankingsPage({ searchParams }: { searchParams: Pro
         ) : (
           <Figure figure={rankingFigure(view, params, display)} />
         )}
+        <KeysetPages
+          {...view.pages}
+          label="Pages of ranked setups"
+          hrefFor={(from) => hrefWith('/rankings', params, { from })}
+        />
       </Section>
-      <NotRankedTable setups={view.notRanked} display={display} />
+      <NotRankedTable setups={view.notRanked} of={view.notRankedOf} display={display} />
       <OneRun
         setups={[...view.ranked, ...view.notRanked].map((setup) => ({
           ...setup,

@@ -25,6 +25,7 @@ export function rankingQuery(params: SearchParams): RankingQuery {
     level: one(params, 'level'),
     leastRuns: count(one(params, 'runs')),
     leastCars: count(one(params, 'cars')),
+    from: one(params, 'from'),
   };
 }
 

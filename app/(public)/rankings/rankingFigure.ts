@@ -8,7 +8,7 @@ import { hrefWith, one, type SearchParams } from './query';
 import { rankingRow } from './rankingRows';
 
 /** What the address may choose of a ranking besides its class and unit. */
-const CHOSEN = ['body', 'cars', 'level', 'model', 'runs', 'show', 'tyre'] as const;
+const CHOSEN = ['body', 'cars', 'from', 'level', 'model', 'runs', 'show', 'tyre'] as const;
 
 /** The ranked setups of a class on one axis. */
 export function rankingFigure(view: RankingView, params: SearchParams, display: Display): FigureDescription {
@@ -17,14 +17,18 @@ export function rankingFigure(view: RankingView, params: SearchParams, display: 
   const symbol = unitSymbol(display.consumption);
   const sense = senseOf(display.consumption);
   const [first] = rows;
+  const { before, total } = view.pages;
   const chosen = Object.fromEntries(CHOSEN.map((name) => [name, one(params, name)]));
   const { cruiseClassKey, world } = view.group;
   const asked = { ...chosen, ...Object.fromEntries(displayParameters(display)), world };
   return {
     address: { kind: 'ranking', key: cruiseClassKey, query: asked },
-    title: first
-      ? `${first.label} ranks first of ${rows.length} ${rows.length === 1 ? 'setup' : 'setups'} at a steady ${view.classLabel}: ${first.text} ${symbol}${first.low === undefined ? '' : ` (95 % interval ${first.intervalText})`}.`
-      : `No setup is ranked at a steady ${view.classLabel}.`,
+    title:
+      first && before > 0
+        ? `Ranked setups ${before + 1} to ${before + rows.length} of ${total} at a steady ${view.classLabel}.`
+        : first
+          ? `${first.label} ranks first of ${total} ${total === 1 ? 'setup' : 'setups'} at a steady ${view.classLabel}: ${first.text} ${symbol}${first.low === undefined ? '' : ` (95 % interval ${first.intervalText})`}.`
+          : `No setup is ranked at a steady ${view.classLabel}.`,
     desc: rows
       .slice(0, 12)
       .map((row) => `${row.label}: ${row.text} ${symbol}, ${row.intervalText}`)

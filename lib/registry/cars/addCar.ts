@@ -6,8 +6,9 @@ import { parseInput } from '@/lib/run/parseInput';
 import type { Actor } from '@/lib/run/roles';
 import { joinedWorld, RECORD, worldKey } from '@/lib/run/world';
 import { appendAudit } from '@/lib/store/audit';
+import { insertCar } from '@/lib/store/cars';
 import { isUniqueViolation } from '@/lib/store/database';
-import { insertCar, modelById } from '@/lib/store/vehicles';
+import { modelById } from '@/lib/store/models';
 import type { Registry } from '../registry';
 
 export const addCarSchema = withSoundOwnValues(

@@ -5,7 +5,7 @@ import { midnightUtc } from '@/lib/run/localDate';
 import { parseInput } from '@/lib/run/parseInput';
 import type { Actor } from '@/lib/run/roles';
 import { appendAudit } from '@/lib/store/audit';
-import { carOwner, insertCalibration, invalidateCalibrations } from '@/lib/store/vehicles';
+import { carOwner, insertCalibration, invalidateCalibrations } from '@/lib/store/cars';
 import type { Registry } from '../registry';
 
 export const addCalibrationSchema = z.object({

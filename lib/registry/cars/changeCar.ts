@@ -11,8 +11,8 @@ import { InvalidInput, NotFound } from '@/lib/run/errors';
 import { parseInput } from '@/lib/run/parseInput';
 import type { Actor } from '@/lib/run/roles';
 import { appendAudit } from '@/lib/store/audit';
+import { lockedCar, updateCar } from '@/lib/store/cars';
 import { isUniqueViolation } from '@/lib/store/database';
-import { lockedCar, updateCar } from '@/lib/store/vehicles';
 import type { Registry } from '../registry';
 
 export const changeCarSchema = withSoundOwnValues(z.object({ carId: z.uuid(), ...carValues }));

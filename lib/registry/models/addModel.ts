@@ -10,7 +10,7 @@ import { freeSlug, slugOf } from '@/lib/run/slug';
 import { joinedWorld, RECORD } from '@/lib/run/world';
 import { appendAudit } from '@/lib/store/audit';
 import { isUniqueViolation } from '@/lib/store/database';
-import { findOrInsertMaker, insertModel, isModelSlugTaken, modelByIdentity } from '@/lib/store/vehicles';
+import { findOrInsertMaker, insertModel, isModelSlugTaken, modelByIdentity } from '@/lib/store/models';
 import type { Registry } from '../registry';
 
 const name = (label: string) =>

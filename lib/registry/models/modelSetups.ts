@@ -1,7 +1,7 @@
 import { FACTORS } from '@/lib/run/factors';
 import { baselineOf, fullLevels, type LevelWords } from '@/lib/run/setupLevels';
 import { isSlug } from '@/lib/run/slug';
-import { modelBySlug } from '@/lib/store/vehicles';
+import { modelBySlug } from '@/lib/store/models';
 import { shownLabels } from '../counted/countedLabel';
 import type { Registry } from '../registry';
 

@@ -1,7 +1,7 @@
 import { searchText } from '@/lib/run/storableText';
 import { type WorldKey, worldKey } from '@/lib/run/world';
+import { countModels, listModels } from '@/lib/store/models';
 import { countedByModel } from '@/lib/store/publicPages';
-import { countModels, listModels } from '@/lib/store/vehicles';
 import { shownLabels } from '../counted/countedLabel';
 import { keyPart, type Page, readPage } from '../keyset';
 import type { ListQuery } from '../loops/loops';

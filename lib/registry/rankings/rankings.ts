@@ -10,6 +10,7 @@ import { type FitSummary, UNREADABLE_SUMMARY } from '@/lib/stats/stored';
 import { currentFit, type EstimateRow, estimatesOf, type ShownEstimate } from '@/lib/store/fits';
 import { latestJob } from '@/lib/store/jobs';
 import { type ChosenGroup, chooseGroup } from '../comparisons/comparisonWorld';
+import { keyPart, readPage } from '../keyset';
 import type { Registry } from '../registry';
 
 export interface RankingQuery {
@@ -22,6 +23,7 @@ export interface RankingQuery {
   level?: string | undefined;
   leastRuns?: number | undefined;
   leastCars?: number | undefined;
+  from?: string | undefined;
 }
 
 export interface RankedSetup extends ShownEstimate {
@@ -57,8 +59,12 @@ export interface RankingView extends ChosenGroup {
   };
   /** Of all ranked setups of the class, before filters. */
   rankedOf: number;
+  /** A page of those that pass the filters: `before` it are so many of the `total`. */
   ranked: RankedSetup[];
+  pages: { before: number; total: number; previous: string | undefined; next: string | undefined };
+  /** The first of so many. */
   notRanked: RankedSetup[];
+  notRankedOf: number;
   filters: {
     bodyClasses: string[];
     models: { slug: string; name: string }[];
@@ -67,6 +73,29 @@ export interface RankingView extends ChosenGroup {
   /** The newest refit of the class that was asked for; null when none is on record. */
   refit: Awaited<ReturnType<typeof latestJob>>;
   mayRefit: boolean;
+}
+
+const MOST_SHOWN = 100;
+
+/** Ranked setups from the place that a cursor names, by the setup beside it, so that a new fit loses no place. */
+async function pageOfRanked(all: readonly RankedSetup[], from: string | undefined) {
+  const page = await readPage(from, {
+    size: MOST_SHOWN,
+    key: keyPart.text,
+    read: async (place, take) => {
+      if (place === undefined) return all.slice(0, take);
+      const at = all.findIndex(({ slug }) => slug === place.key);
+      if (at < 0) return [];
+      if (place.side === 'after') return all.slice(at + 1, at + 1 + take);
+      return all.slice(Math.max(0, at - take), at).reverse();
+    },
+    keyOf: ({ slug }) => slug,
+  });
+  const before = Math.max(
+    0,
+    all.findIndex(({ slug }) => slug === page.rows[0]?.slug),
+  );
+  return { ...page, before, total: all.length };
 }
 
 /** The ranking of one cruise class as the last fit published it; nothing is computed but the filter. */
@@ -85,6 +114,11 @@ export async function readRankings(
   ]);
   const summary = fit?.summary;
   const shown = rows.filter((row) => passes(row, query)).map(rankedSetup);
+  const { rows: ranked, ...pages } = await pageOfRanked(
+    shown.filter((row) => row.isRanked),
+    query.from,
+  );
+  const notRanked = shown.filter((row) => !row.isRanked);
   return {
     ...chosen,
     fit: {
@@ -102,8 +136,10 @@ export async function readRankings(
       connected: connectedGroups(rows),
     },
     rankedOf: rows.filter((row) => row.isRanked).length,
-    ranked: shown.filter((row) => row.isRanked),
-    notRanked: shown.filter((row) => !row.isRanked),
+    ranked,
+    pages,
+    notRanked: notRanked.slice(0, MOST_SHOWN),
+    notRankedOf: notRanked.length,
     filters: filterChoices(rows),
     refit,
     mayRefit: may(actor, 'refitRankings', undefined, chosen.group.world),

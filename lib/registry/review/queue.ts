@@ -8,7 +8,7 @@ import { modelWords } from '@/lib/run/modelWords';
 import type { Actor } from '@/lib/run/roles';
 import { onlyWorldOf, type WorldKey, worldKey } from '@/lib/run/world';
 import { countQueue, reviewQueue } from '@/lib/store/reviews';
-import { runFilterChoices } from '@/lib/store/runPages';
+import { runFilterChoices } from '@/lib/store/runLists';
 import { keyPart, type Page, readPage } from '../keyset';
 import type { Registry } from '../registry';
 

@@ -6,7 +6,8 @@ import { type RevisionChanges, revisionChanges } from '@/lib/protocol/revisionCh
 import { NotFound } from '@/lib/run/errors';
 import type { Actor } from '@/lib/run/roles';
 import { onlyWorldOf, worldKey } from '@/lib/run/world';
-import { nextForReview, runDossier } from '@/lib/store/runPages';
+import { runDossier } from '@/lib/store/runDossier';
+import { nextForReview } from '@/lib/store/runLists';
 import type { Registry } from '../registry';
 import { composeRun, isVisible, type RunView } from '../runs/run';
 

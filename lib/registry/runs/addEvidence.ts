@@ -8,7 +8,8 @@ import { parseInput } from '@/lib/run/parseInput';
 import type { Actor } from '@/lib/run/roles';
 import { statusesAllowing } from '@/lib/run/runStatus';
 import { appendAudit } from '@/lib/store/audit';
-import { equalEvidence, evidenceOf, insertEvidence, removeEvidenceFile, runState } from '@/lib/store/runs';
+import { equalEvidence, evidenceOf, insertEvidence, removeEvidenceFile } from '@/lib/store/evidence';
+import { runState } from '@/lib/store/runs';
 import { lockRun } from '@/lib/store/traces';
 import type { Registry } from '../registry';
 

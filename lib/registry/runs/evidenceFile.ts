@@ -4,7 +4,7 @@ import { NotFound } from '@/lib/run/errors';
 import type { Actor } from '@/lib/run/roles';
 import { PUBLIC_RUN_STATUSES } from '@/lib/run/runStatus';
 import { worldKey } from '@/lib/run/world';
-import { evidenceByDigest } from '@/lib/store/runs';
+import { evidenceByDigest } from '@/lib/store/evidence';
 import type { Registry } from '../registry';
 
 export interface StoredPicture {

@@ -6,7 +6,7 @@ import { dateText } from '@/lib/run/localDate';
 import type { Actor } from '@/lib/run/roles';
 import type { RunForm } from '@/lib/run/runForm';
 import { RUN_STATUSES, type RunStatus } from '@/lib/run/runStatus';
-import { countRunsOf, namesOfChoices, runsOf } from '@/lib/store/runs';
+import { countRunsOf, namesOfChoices, runsOf } from '@/lib/store/myRuns';
 import { keyPart, type Page, readPage } from '../keyset';
 import type { Registry } from '../registry';
 

@@ -3,8 +3,8 @@ import { attempt } from '@/lib/run/attempt';
 import { cruiseClassByKey } from '@/lib/run/cruiseClass';
 import { parseRunForm, runFormSchema } from '@/lib/run/parseRunForm';
 import { enqueueJob } from '@/lib/store/jobs';
+import { reductionSubjects } from '@/lib/store/reductionSubjects';
 import { revisionsWithoutInputs, storeInputs } from '@/lib/store/revisionInputs';
-import { reductionSubjects } from '@/lib/store/runs';
 import type { Registry } from '../registry';
 import { drivingOf } from './drivingOf';
 

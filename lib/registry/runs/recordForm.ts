@@ -10,7 +10,8 @@ import type { RunForm } from '@/lib/run/runForm';
 import type { RunStatus } from '@/lib/run/runStatus';
 import { type WorldKey, worldKey } from '@/lib/run/world';
 import { runForForm } from '@/lib/store/drafts';
-import { evidenceOf, runState } from '@/lib/store/runs';
+import { evidenceOf } from '@/lib/store/evidence';
+import { runState } from '@/lib/store/runs';
 import type { Registry } from '../registry';
 import { type FormSubjects, formSubjects } from './formSubjects';
 

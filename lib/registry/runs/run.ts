@@ -25,7 +25,7 @@ import type { Actor } from '@/lib/run/roles';
 import { PUBLIC_RUN_STATUSES, type RunStatus, statusAfter } from '@/lib/run/runStatus';
 import { type WorldKey, worldKey } from '@/lib/run/world';
 import { auditTrailOf, countAuditTrail } from '@/lib/store/audit';
-import { type DossierRevision, type RunDossier, runDossier } from '@/lib/store/runPages';
+import { type DossierRevision, type RunDossier, runDossier } from '@/lib/store/runDossier';
 import { displayOfCar } from '../cars/carDisplay';
 import { shownLabel } from '../counted/countedLabel';
 import { keyPart, type Page, readPage } from '../keyset';

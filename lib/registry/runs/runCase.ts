@@ -1,6 +1,6 @@
 import type { Actor } from '@/lib/run/roles';
 import { PUBLIC_RUN_STATUSES } from '@/lib/run/runStatus';
-import { runCases } from '@/lib/store/runPages';
+import { runCases } from '@/lib/store/runDossier';
 import type { Registry } from '../registry';
 import { isVisible } from './run';
 

@@ -1,6 +1,6 @@
 import { may } from '@/lib/access/permissions';
 import type { Actor } from '@/lib/run/roles';
-import { runOwner } from '@/lib/store/runPages';
+import { runOwner } from '@/lib/store/runLists';
 import type { Registry } from '../registry';
 
 /** The id of a run that was never submitted, for its own tester: its page is the form. */

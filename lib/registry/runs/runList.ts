@@ -6,7 +6,7 @@ import { dateText } from '@/lib/run/localDate';
 import { modelWords } from '@/lib/run/modelWords';
 import { PUBLIC_RUN_STATUSES, type RunStatus } from '@/lib/run/runStatus';
 import { DEMO, type WorldKey, worldKey } from '@/lib/run/world';
-import { countPublicRuns, publicRuns, runFilterChoices } from '@/lib/store/runPages';
+import { countPublicRuns, publicRuns, runFilterChoices } from '@/lib/store/runLists';
 import { shownLabels } from '../counted/countedLabel';
 import { keyPart, type Page, readPage } from '../keyset';
 import type { Registry } from '../registry';

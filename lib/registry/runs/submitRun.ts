@@ -19,20 +19,13 @@ import { joinedWorld, RECORD, type WorldKey, worldKey, worldWords } from '@/lib/
 import { asJson } from '@/lib/store/asJson';
 import { appendAudit } from '@/lib/store/audit';
 import { isUniqueViolation } from '@/lib/store/database';
+import { evidenceOf } from '@/lib/store/evidence';
 import { holdMethodVersion } from '@/lib/store/methodVersions';
 import { storeNormalisation } from '@/lib/store/normalisations';
 import { holdActiveProtocol } from '@/lib/store/protocol';
+import { type ReductionSubjects, reductionSubjects } from '@/lib/store/reductionSubjects';
 import { storeInputs } from '@/lib/store/revisionInputs';
-import {
-  evidenceOf,
-  findOrInsertSession,
-  insertRevision,
-  moveRun,
-  type ReductionSubjects,
-  reductionSubjects,
-  runState,
-  runWithContent,
-} from '@/lib/store/runs';
+import { findOrInsertSession, insertRevision, moveRun, runState, runWithContent } from '@/lib/store/runs';
 import { traceOfDraft } from '@/lib/store/traces';
 import { labelInEffect, methodInEffect } from '../method/methodInEffect';
 import { activeProtocol } from '../protocol/activeProtocol';

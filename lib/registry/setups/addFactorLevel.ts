@@ -10,7 +10,7 @@ import { TYRE_KINDS, USUAL_TYRE_KIND } from '@/lib/run/tyreKind';
 import { worldKey } from '@/lib/run/world';
 import { appendAudit } from '@/lib/store/audit';
 import { isUniqueViolation } from '@/lib/store/database';
-import { hasBaselineLevel, insertLevel, levelByKey, modelById } from '@/lib/store/vehicles';
+import { hasBaselineLevel, insertLevel, levelByKey, modelById } from '@/lib/store/models';
 import type { Registry } from '../registry';
 
 const factorKeys = FACTORS.map((factor) => factor.key) as [FactorKey, ...FactorKey[]];

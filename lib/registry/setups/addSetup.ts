@@ -8,7 +8,8 @@ import { freeSlug } from '@/lib/run/slug';
 import { joinedWorld, worldKey } from '@/lib/run/world';
 import { appendAudit } from '@/lib/store/audit';
 import { isUniqueViolation } from '@/lib/store/database';
-import { insertSetup, isSetupSlugTaken, levelsByIds, modelById, setupByLevels } from '@/lib/store/vehicles';
+import { levelsByIds, modelById } from '@/lib/store/models';
+import { insertSetup, isSetupSlugTaken, setupByLevels } from '@/lib/store/setups';
 import type { Registry } from '../registry';
 
 export const addSetupSchema = z.object({ modelId: z.uuid(), levelIds: z.array(z.uuid()).max(20) });

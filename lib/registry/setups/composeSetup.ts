@@ -6,7 +6,7 @@ import { valuesOf } from '@/lib/run/namedValues';
 import { parseInput } from '@/lib/run/parseInput';
 import type { Actor } from '@/lib/run/roles';
 import { TYRE_KINDS } from '@/lib/run/tyreKind';
-import { hasBaselineLevel } from '@/lib/store/vehicles';
+import { hasBaselineLevel } from '@/lib/store/models';
 import type { Registry } from '../registry';
 import { addFactorLevel } from './addFactorLevel';
 import { addSetup } from './addSetup';

@@ -7,7 +7,7 @@ import type { Fault } from '@/lib/stats/holds/intervalsHold';
 import { estimatesOfSetup, type ShownEstimate } from '@/lib/store/fits';
 import { rankedByClass } from '@/lib/store/publicPages';
 import type { SetupClassCounts } from '@/lib/store/setupPages';
-import { setupBySlug } from '@/lib/store/vehicles';
+import { setupBySlug } from '@/lib/store/setups';
 import { type ModelSetup, readModelSetups } from '../models/modelSetups';
 import type { Registry } from '../registry';
 import { type PublicRunPage, readPublicRunPage } from '../runs/publicRuns';

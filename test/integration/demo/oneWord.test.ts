@@ -1,6 +1,7 @@
-import { mkdtemp, rm } from 'node:fs/promises';
+import { chmod, mkdtemp, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
+import { PrismaPg } from '@prisma/adapter-pg';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { folderBlobStore } from '@/lib/files/folderBlobStore';
 import { MOST_COMPARED, readComparison, type SetupDifference } from '@/lib/registry/comparisons/compare';
@@ -10,29 +11,46 @@ import { readModel } from '@/lib/registry/models/model';
 import { readRankings } from '@/lib/registry/rankings/rankings';
 import type { Registry } from '@/lib/registry/registry';
 import { FACTORS } from '@/lib/run/factors';
-import { loadDemoWorld } from '@/prisma/demo/loadDemoWorld';
-import type { DemoWorld } from '@/prisma/demo/world/types';
-import { freshDatabase } from '@/test/helpers/database';
+import { ensureServer, type ServerHandle } from '@/lib/store/server/ensureServer';
+import { DEMO_SEED } from '@/prisma/demo/loadDemoWorld';
+import { generateDemoWorld } from '@/prisma/demo/world/generateDemoWorld';
+import { PrismaClient } from '@/prisma/generated/client';
+import { filledWorld } from '@/test/helpers/filledWorld';
 
-const { prisma } = await freshDatabase();
-const folder = await mkdtemp(join(tmpdir(), 'evenloop-words-'));
-const registry: Registry = {
-  db: prisma,
-  blobs: folderBlobStore(folder),
-  now: () => new Date('2026-11-20T12:00:00Z'),
-  world: 'record',
-};
+const parent = await mkdtemp(join(tmpdir(), 'evenloop-words-'));
+// The server's user must be able to pass.
+await chmod(parent, 0o755);
+const folder = join(parent, 'data');
 
-let world: DemoWorld;
+/** A load that takes too long ends with the test. */
+const over = new AbortController();
+let filling: Promise<void> = Promise.resolve();
+let server: ServerHandle;
+let prisma: PrismaClient;
+let registry: Registry;
+
+/** The world that was loaded, with the truth behind it. */
+const world = generateDemoWorld({ seed: DEMO_SEED });
 
 beforeAll(async () => {
-  world = await loadDemoWorld(registry, {
-    password: 'quiet-lantern-over-gravel',
-    scale: 'full',
-    report: () => {},
-  });
+  filling = filledWorld(folder, over.signal);
+  await filling;
+  server = await ensureServer(folder, { durable: false });
+  prisma = new PrismaClient({ adapter: new PrismaPg(server.connection) });
+  registry = {
+    db: prisma,
+    blobs: folderBlobStore(join(folder, 'blobs')),
+    now: () => new Date('2026-11-20T12:00:00Z'),
+    world: 'record',
+  };
 }, 900_000);
-afterAll(() => rm(folder, { recursive: true, force: true }));
+afterAll(async () => {
+  over.abort();
+  await filling.catch(() => undefined);
+  await prisma?.$disconnect();
+  await server?.release();
+  await rm(parent, { recursive: true, force: true });
+});
 
 const CLASSES = ['kmh-90', 'kmh-110', 'kmh-130', 'mph-70'];
 

@@ -1,11 +1,11 @@
-import { type ChildProcess, spawn } from 'node:child_process';
+import { type ChildProcess, spawn, spawnSync } from 'node:child_process';
 import { existsSync } from 'node:fs';
 import { chmod, mkdir, mkdtemp, readFile, rm, stat, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join, resolve } from 'node:path';
 import { createInterface } from 'node:readline';
 import pg from 'pg';
-import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
+import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it, vi } from 'vitest';
 import { clusterFolder } from '@/lib/store/server/cluster';
 import { dataFolderFromEnvironment } from '@/lib/store/server/dataFolder';
 import {
@@ -20,8 +20,22 @@ import { serverUser } from '@/lib/store/server/serverUser';
 
 let parent: string;
 let folder: string;
+let made: string;
 let handles: ServerHandle[];
 let children: ChildProcess[];
+
+beforeAll(async () => {
+  made = await mkdtemp(join(tmpdir(), 'evenloop-made-'));
+  await chmod(made, 0o755);
+  await (await ensureServer(join(made, 'data'), { durable: false })).release();
+});
+afterAll(() => rm(made, { recursive: true, force: true }));
+
+/** A folder whose cluster was made before and is stopped: initialising one takes seconds, and is not what is looked at. */
+function madeBefore(): void {
+  // With its owner: the server does not run as root.
+  expect(spawnSync('cp', ['-a', join(made, 'data'), folder]).status).toBe(0);
+}
 
 beforeEach(async () => {
   parent = await mkdtemp(join(tmpdir(), 'evenloop-server-'));
@@ -148,12 +162,14 @@ describe('several users of one folder', () => {
   });
 
   it('stop it also when the last two leave at once', async () => {
+    madeBefore();
     const [first, second] = await Promise.all([start(), start()]);
     await Promise.all([first.release(), second.release()]);
     expect(await runningPid()).toBeUndefined();
   });
 
   it('keep it while another client is connected', async () => {
+    madeBefore();
     const { adminConnection, release } = await start();
     const guest = new pg.Client(adminConnection);
     await guest.connect();
@@ -166,6 +182,7 @@ describe('several users of one folder', () => {
   });
 
   it('come and go without ever losing the server under one of them', async () => {
+    madeBefore();
     const visit = async () => {
       const { connection, release } = await ensureServer(folder, { durable: false });
       await query(connection, 'select 1');
@@ -182,6 +199,7 @@ describe('several users of one folder', () => {
 
 describe('after a crash', () => {
   it('of the app, its server is found and used again', async () => {
+    madeBefore();
     const { child, serverPid } = await startElsewhere();
     await end(child, 'SIGKILL');
     expect(await runningPid()).toBe(serverPid);
@@ -192,6 +210,7 @@ describe('after a crash', () => {
   });
 
   it('of the server, it is started again with what was committed', async () => {
+    madeBefore();
     const before = await start({ durable: true });
     await query(before.connection, 'create table kept as select 42 as value');
     const killed = await runningPid();
@@ -203,6 +222,7 @@ describe('after a crash', () => {
   });
 
   it('of the server under a running app, that app brings it back by itself', async () => {
+    madeBefore();
     const { connection, release } = await start();
     const killed = await runningPid();
     if (killed === undefined) throw new Error('No server runs.');
@@ -216,6 +236,7 @@ describe('after a crash', () => {
   });
 
   it('of the machine, a process id that now belongs to something else does not stand in the way', async () => {
+    madeBefore();
     await (await start()).release();
     const other = spawn('sleep', ['60'], { ...serverUser(), stdio: 'ignore' });
     children.push(other);
@@ -230,6 +251,7 @@ describe('after a crash', () => {
 describe('where the server listens', () => {
   it('is a socket elsewhere when the path to the folder is too long for one', async () => {
     folder = join(parent, 'a'.repeat(100));
+    madeBefore();
     const { connection, release } = await start();
     expect(connection.host.startsWith(tmpdir())).toBe(true);
     expect((await stat(connection.host)).mode & 0o777).toBe(0o700);
@@ -240,6 +262,7 @@ describe('where the server listens', () => {
   });
 
   it('is a local port with a password where there are no sockets', async () => {
+    madeBefore();
     const { connection } = await start({ hasSockets: false });
     expect(connection.host).toBe('127.0.0.1');
     expect(await query(connection, 'select current_user as me')).toEqual([{ me: 'evenloop' }]);

@@ -4,12 +4,14 @@ import { myNotifications } from '@/lib/registry/accounts/notifications';
 import { readPeople } from '@/lib/registry/accounts/people';
 import { readTester } from '@/lib/registry/accounts/tester';
 import { readAuditLog } from '@/lib/registry/audit/auditLog';
-import { modelChoices } from '@/lib/registry/cars/myCars';
+import { modelChoices } from '@/lib/registry/cars/carChoices';
+import { displayOfCar } from '@/lib/registry/cars/carDisplay';
 import { importNames } from '@/lib/registry/imports/planImport';
 import type { Page } from '@/lib/registry/keyset';
 import { readLoop } from '@/lib/registry/loops/loop';
 import { readLoops } from '@/lib/registry/loops/loops';
 import { readModels } from '@/lib/registry/models/models';
+import { readRankings } from '@/lib/registry/rankings/rankings';
 import { refitGroup } from '@/lib/registry/rankings/refitGroup';
 import { readQueue } from '@/lib/registry/review/queue';
 import { chooseLoop, loopChoice } from '@/lib/registry/runs/chooseLoop';
@@ -304,6 +306,25 @@ describe('the figures of a loop', () => {
   });
 });
 
+describe('what a car’s runs say of its display', () => {
+  it('is read from sixty results, however many the car has', async () => {
+    const car = await prisma.countedRun.findFirstOrThrow({ select: { carId: true } });
+    expect(await prisma.normalisation.count()).toBeGreaterThan(1000);
+    queries.length = 0;
+    await displayOfCar(heard, { carId: car.carId, world: 'record' });
+    const read = queries.find(({ query }) => query.includes(`"result"->'energy'`));
+    const plan = await prisma.$queryRawUnsafe<{ 'QUERY PLAN': string }[]>(
+      `EXPLAIN ANALYZE ${read?.query}`,
+      ...(JSON.parse(read?.params ?? '[]') as unknown[]),
+    );
+    const opened = plan.flatMap(({ 'QUERY PLAN': line }) => {
+      const [, rows, loops] = / on "Normalisation".*actual.*rows=([\d.]+) loops=(\d+)/.exec(line) ?? [];
+      return rows === undefined ? [] : [Number(rows) * Number(loops)];
+    });
+    expect(opened).toEqual([60]);
+  });
+});
+
 describe('the page of a run', () => {
   it('shows at most 500 neighbours, both ends among them, and says how many there are', async () => {
     await refitGroup(registry, { cruiseClassKey: 'mph-70', world: 'record' });
@@ -318,6 +339,54 @@ describe('the page of a run', () => {
     expect(shown.length).toBeLessThanOrEqual(503);
     expect(shown[0]).toBe(Math.min(...values));
     expect(shown.at(-1)).toBe(Math.max(...values));
+  });
+});
+
+describe('the rankings', () => {
+  const wanted = { classKey: 'mph-70', world: 'record' };
+  const numbers = (rows: readonly { title: string }[]) => rows.map(({ title }) => Number(title.slice(6)));
+
+  it('show a hundred setups at a time, in the order of their estimates, and what is not ranked apart', async () => {
+    const { id: fitId } = await prisma.fit.findFirstOrThrow({ where: { isCurrent: true } });
+    const { id: setupId } = await prisma.setup.findUniqueOrThrow({ where: { slug: slugs.setup } });
+    await prisma.$executeRaw`
+      INSERT INTO "Setup" SELECT copy.* FROM "Setup" setup, generate_series(1, 400) i,
+        LATERAL jsonb_populate_record(setup, jsonb_build_object('id', gen_random_uuid(), 'slug', 'setup-' || i,
+          'levelsKey', 'levels-' || i, 'title', 'Setup ' || i)) copy
+      WHERE setup."id" = ${setupId}::uuid`;
+    // Of every four the fourth is not ranked; the numbers of the setups are the order of the estimates.
+    await prisma.$executeRaw`
+      INSERT INTO "Estimate" SELECT copy.* FROM "Estimate" own, "Setup" setup,
+        LATERAL (SELECT substr(setup."title", 7)::int AS "i") number,
+        LATERAL jsonb_populate_record(own, jsonb_build_object('setupId', setup."id", 'isRanked', i % 4 > 0,
+          'logMean', own."logMean" + i, 'missing', '[]'::jsonb)) copy
+      WHERE own."fitId" = ${fitId}::uuid AND own."setupId" = ${setupId}::uuid AND setup."slug" LIKE 'setup-%'`;
+    await prisma.estimate.updateMany({ where: { fitId, setupId }, data: { isRanked: false } });
+
+    const seen: number[] = [];
+    const befores: number[] = [];
+    let from: string | undefined;
+    do {
+      const view = found(await readRankings(registry, { ...wanted, from }));
+      expect(view.ranked.length).toBeLessThanOrEqual(100);
+      expect(JSON.stringify(view).length).toBeLessThan(200_000);
+      expect(view).toMatchObject({ rankedOf: 300, pages: { total: 300 }, notRankedOf: 101 });
+      expect(view.notRanked).toHaveLength(100);
+      seen.push(...numbers(view.ranked));
+      befores.push(view.pages.before);
+      from = view.pages.next;
+    } while (from !== undefined);
+    expect(seen).toEqual(Array.from({ length: 400 }, (_, i) => i + 1).filter((i) => i % 4 > 0));
+    expect(befores).toEqual([0, 100, 200]);
+  });
+
+  it('go back a page, and begin anew at a cursor of another list', async () => {
+    const first = found(await readRankings(registry, wanted));
+    const second = found(await readRankings(registry, { ...wanted, from: first.pages.next }));
+    const back = found(await readRankings(registry, { ...wanted, from: second.pages.previous }));
+    expect(numbers(back.ranked)).toEqual(numbers(first.ranked));
+    for (const from of HOSTILE)
+      expect(found(await readRankings(registry, { ...wanted, from })).ranked).toEqual(first.ranked);
   });
 });
 

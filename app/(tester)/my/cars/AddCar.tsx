@@ -6,7 +6,7 @@ import { ChoiceField } from '@/app/ui/forms/ChoiceField';
 import { FormFrame } from '@/app/ui/forms/FormFrame';
 import { errorOf } from '@/app/ui/forms/fieldErrors';
 import { UNTOUCHED } from '@/app/ui/forms/formState';
-import type { ModelChoice } from '@/lib/registry/cars/myCars';
+import type { ModelChoice } from '@/lib/registry/cars/carChoices';
 import { addCarFromForm } from './actions';
 import { CAR_ORDER, CarFields } from './CarFields';
 

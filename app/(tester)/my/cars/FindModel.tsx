@@ -1,6 +1,6 @@
 import { Filters } from '@/app/ui/Filters';
 import { TextField } from '@/app/ui/forms/TextField';
-import type { ModelChoices } from '@/lib/registry/cars/myCars';
+import type { ModelChoices } from '@/lib/registry/cars/carChoices';
 
 interface FindModelProps {
   /** The page that offers the models, and where on it. */

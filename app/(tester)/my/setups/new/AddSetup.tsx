@@ -6,7 +6,7 @@ import { FormFrame } from '@/app/ui/forms/FormFrame';
 import { FormSection } from '@/app/ui/forms/FormSection';
 import { type FormState, UNTOUCHED } from '@/app/ui/forms/formState';
 import { TextInput } from '@/app/ui/forms/NumberFields';
-import type { SetupChoices } from '@/lib/registry/cars/myCars';
+import type { SetupChoices } from '@/lib/registry/cars/carChoices';
 import { FACTORS } from '@/lib/run/factors';
 import { TYRE_KINDS, USUAL_TYRE_KIND } from '@/lib/run/tyreKind';
 import { addSetupFromForm } from './actions';

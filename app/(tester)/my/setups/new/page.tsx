@@ -4,7 +4,7 @@ import { LinkButton } from '@/app/ui/LinkButton';
 import { PageHeader } from '@/app/ui/PageHeader';
 import { requireSignedIn } from '@/app/visitor/actor';
 import { registry } from '@/app/visitor/registry';
-import { modelChoices, setupChoices } from '@/lib/registry/cars/myCars';
+import { modelChoices, setupChoices } from '@/lib/registry/cars/carChoices';
 import { idOrNothing, readView } from '../../../readView';
 import { FindModel } from '../../cars/FindModel';
 import { AddSetup } from './AddSetup';

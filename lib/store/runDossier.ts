@@ -1,23 +1,10 @@
 import { readCase } from '@/lib/physics/stored';
 import { readFindingNumbers, readSaid } from '@/lib/protocol/stored';
 import { readReduction } from '@/lib/reduction/stored';
-import type { RunStatus } from '@/lib/run/runStatus';
 import { readForm } from '@/lib/run/stored';
-import type { WorldKey } from '@/lib/run/world';
 import type { Prisma } from '@/prisma/generated/client';
-import type { ShownLabel } from './countedRuns';
 import type { Queryable } from './database';
-import { beyond, type Place, readingOrder } from './keyset';
-
-const MODEL_NAME = {
-  slug: true,
-  name: true,
-  modelYear: true,
-  variant: true,
-  maker: { select: { name: true } },
-} as const;
-
-const PERSON = { displayName: true, slug: true } as const;
+import { MODEL_NAME, PERSON } from './names';
 
 /** Everything that the page of one run shows, of all its revisions. */
 export async function runDossier(db: Queryable, number: number) {
@@ -172,6 +159,7 @@ function readRevision({ form, findings, normalisations, ...revision }: StoredRev
 }
 
 export type RunDossier = NonNullable<Awaited<ReturnType<typeof runDossier>>>;
+
 export type DossierRevision = RunDossier['revisions'][number];
 
 /** The normalisation input of the shown revision alone, for the download. */
@@ -205,141 +193,4 @@ export async function runCases(db: Queryable, number: number) {
       })),
     }
   );
-}
-
-export interface PublicRunFilter {
-  statuses: RunStatus[];
-  cruiseClassKey?: string | undefined;
-  modelSlug?: string | undefined;
-  loopSlug?: string | undefined;
-  testerSlug?: string | undefined;
-}
-
-function publicWhere(filter: PublicRunFilter): Prisma.RunWhereInput {
-  return {
-    status: { in: filter.statuses },
-    ...(filter.cruiseClassKey ? { cruiseClassKey: filter.cruiseClassKey } : {}),
-    ...(filter.modelSlug ? { setup: { model: { slug: filter.modelSlug } } } : {}),
-    ...(filter.loopSlug ? { loop: { slug: filter.loopSlug } } : {}),
-    ...(filter.testerSlug ? { tester: { slug: filter.testerSlug } } : {}),
-  };
-}
-
-export function countPublicRuns(db: Queryable, filter: PublicRunFilter): Promise<number> {
-  return db.run.count({ where: publicWhere(filter) });
-}
-
-/** Public runs from a place on, the latest session first. */
-export function publicRuns(
-  db: Queryable,
-  filter: PublicRunFilter & { shown: readonly ShownLabel[] },
-  place: Place<readonly [Date, number]> | undefined,
-  take: number,
-) {
-  const order = readingOrder(place, 'desc');
-  return db.run.findMany({
-    where: {
-      ...publicWhere(filter),
-      AND: beyond<Prisma.RunWhereInput>(['localDate', 'number'], place, 'desc'),
-    },
-    orderBy: [{ localDate: order }, { number: order }],
-    take,
-    select: {
-      number: true,
-      status: true,
-      world: true,
-      approvedRevision: true,
-      countedRuns: {
-        where: { OR: [...filter.shown] },
-        select: { measuredWhPerKm: true, z: true, uWhPerKm: true, effectiveDof: true },
-      },
-      tester: { select: PERSON },
-      setup: { select: { slug: true, title: true, model: { select: MODEL_NAME } } },
-      loop: { select: { slug: true, name: true } },
-      cruiseClass: { select: { label: true } },
-      localDate: true,
-      revisions: {
-        orderBy: { number: 'desc' },
-        select: {
-          number: true,
-          conditions: {
-            select: { airTemperatureC: true, windSpeedMps: true, road: true, precipitation: true },
-          },
-          // of runs that count no more
-          normalisations: {
-            orderBy: { computedAt: 'desc' },
-            take: 1,
-            select: {
-              isNormalised: true,
-              measuredWhPerKm: true,
-              normalisedWhPerKm: true,
-              uWhPerKm: true,
-              effectiveDof: true,
-            },
-          },
-        },
-      },
-    },
-  });
-}
-
-/** Of each kind offered to filter by; the address takes any. */
-const MOST_CHOICES = 200;
-
-/** What runs of the given states can be filtered by: only what occurs among them. */
-export async function runFilterChoices(db: Queryable, statuses: RunStatus[], onlyWorld?: WorldKey) {
-  const some = { some: { status: { in: statuses }, ...(onlyWorld ? { world: onlyWorld } : {}) } };
-  const [classes, models, loops, testers] = await Promise.all([
-    db.cruiseClass.findMany({
-      where: { runs: some },
-      orderBy: { ordinal: 'asc' },
-      take: MOST_CHOICES,
-      select: { key: true, label: true },
-    }),
-    db.vehicleModel.findMany({
-      where: { setups: { some: { runs: some } } },
-      orderBy: [{ maker: { name: 'asc' } }, { name: 'asc' }],
-      take: MOST_CHOICES,
-      select: { ...MODEL_NAME, id: true },
-    }),
-    db.loop.findMany({
-      where: { runs: some },
-      orderBy: { name: 'asc' },
-      take: MOST_CHOICES,
-      select: { id: true, slug: true, name: true },
-    }),
-    db.account.findMany({
-      where: { runs: some },
-      orderBy: { displayName: 'asc' },
-      take: MOST_CHOICES,
-      select: PERSON,
-    }),
-  ]);
-  return { classes, models, loops, testers };
-}
-
-/** The oldest submitted run of someone else that nobody, or this reviewer, has claimed. */
-export function nextForReview(
-  db: Queryable,
-  { reviewerId, onlyWorld }: { reviewerId: string; onlyWorld?: WorldKey | undefined },
-  exceptRunId: string,
-) {
-  return db.run.findFirst({
-    where: {
-      status: 'submitted',
-      ...(onlyWorld ? { world: onlyWorld } : {}),
-      id: { not: exceptRunId },
-      testerId: { not: reviewerId },
-      OR: [
-        { claims: { none: { releasedAt: null } } },
-        { claims: { some: { releasedAt: null, reviewerId } } },
-      ],
-    },
-    orderBy: { submittedAt: 'asc' },
-    select: { number: true },
-  });
-}
-
-export function runOwner(db: Queryable, number: number) {
-  return db.run.findUnique({ where: { number }, select: { id: true, testerId: true, status: true } });
 }

@@ -1,4 +1,3 @@
-import type { CarValues } from '@/lib/capture/carValues';
 import type { WorldKey } from '@/lib/run/world';
 import type { BodyClass, Prisma } from '@/prisma/generated/client';
 import type { ShownLabel } from './countedRuns';
@@ -66,7 +65,14 @@ export function modelById(db: Queryable, id: string) {
   });
 }
 
-const LEVEL = { id: true, factor: true, key: true, label: true, tyreKind: true, isBaseline: true } as const;
+export const LEVEL = {
+  id: true,
+  factor: true,
+  key: true,
+  label: true,
+  tyreKind: true,
+  isBaseline: true,
+} as const;
 
 export function levelByKey(db: Queryable, modelId: string, factor: string, key: string) {
   return db.factorLevel.findUnique({
@@ -95,152 +101,6 @@ export function insertLevel(
 
 export function levelsByIds(db: Queryable, ids: string[]) {
   return db.factorLevel.findMany({ where: { id: { in: ids } }, select: { ...LEVEL, modelId: true } });
-}
-
-export function setupByLevels(db: Queryable, modelId: string, levelsKey: string) {
-  return db.setup.findUnique({
-    where: { modelId_levelsKey: { modelId, levelsKey } },
-    select: { id: true, slug: true },
-  });
-}
-
-export async function isSetupSlugTaken(db: Queryable, slug: string): Promise<boolean> {
-  return (await db.setup.findUnique({ where: { slug }, select: { id: true } })) !== null;
-}
-
-export function insertSetup(
-  db: Queryable,
-  setup: {
-    modelId: string;
-    slug: string;
-    title: string;
-    levelsKey: string;
-    world: WorldKey;
-    createdAt: Date;
-    levels: { factor: string; levelId: string }[];
-  },
-) {
-  const { levels, ...data } = setup;
-  return db.setup.create({
-    data: { ...data, levels: { create: levels } },
-    select: { id: true, slug: true },
-  });
-}
-
-export interface NewCar extends CarValues {
-  ownerId: string;
-  modelId: string;
-  world: WorldKey;
-  createdAt: Date;
-}
-
-export function insertCar(db: Queryable, car: NewCar) {
-  return db.car.create({ data: car, select: { id: true } });
-}
-
-/** What an owner may change of a car, held until the transaction ends, so that the audit log tells what was there. */
-export async function lockedCar(
-  tx: Queryable,
-  id: string,
-): Promise<(CarValues & { ownerId: string }) | null> {
-  await tx.$queryRaw`SELECT "id" FROM "Car" WHERE "id" = ${id}::uuid FOR UPDATE`;
-  return tx.car.findUnique({
-    where: { id },
-    select: {
-      ownerId: true,
-      name: true,
-      registeredMassKg: true,
-      usableCapacityWh: true,
-      dragAreaM2: true,
-      rollingCoefficient: true,
-      coastDownF0N: true,
-      coastDownF1NPerKmh: true,
-      coastDownF2NPerKmh2: true,
-      ownValuesSource: true,
-      placardFrontPa: true,
-      placardRearPa: true,
-    },
-  });
-}
-
-export async function updateCar(tx: Queryable, id: string, values: CarValues): Promise<void> {
-  await tx.car.update({ where: { id }, data: values, select: { id: true } });
-}
-
-export function carOwner(db: Queryable, id: string) {
-  return db.car.findUnique({ where: { id }, select: { ownerId: true, modelId: true } });
-}
-
-export function insertCalibration(
-  db: Queryable,
-  calibration: {
-    carId: string;
-    instrument: string;
-    factor: number;
-    standardUncertainty: number;
-    method: string;
-    measuredOn: Date;
-    odometerM: number | null;
-    note: string | null;
-    createdAt: Date;
-  },
-) {
-  return db.instrumentCalibration.create({ data: calibration, select: { id: true } });
-}
-
-export async function invalidateCalibrations(
-  db: Queryable,
-  where: { carId: string; instruments: string[] },
-  invalidatedOn: Date,
-  invalidatedReason: string,
-): Promise<number> {
-  const { count } = await db.instrumentCalibration.updateMany({
-    where: { carId: where.carId, instrument: { in: where.instruments }, invalidatedOn: null },
-    data: { invalidatedOn, invalidatedReason },
-  });
-  return count;
-}
-
-/** A tester's cars with what the forms and "my cars" show. */
-export function carsOf(db: Queryable, ownerId: string) {
-  return db.car.findMany({
-    where: { ownerId, retiredAt: null },
-    orderBy: { createdAt: 'asc' },
-    select: {
-      id: true,
-      name: true,
-      registeredMassKg: true,
-      usableCapacityWh: true,
-      placardFrontPa: true,
-      placardRearPa: true,
-      model: {
-        select: {
-          id: true,
-          slug: true,
-          name: true,
-          modelYear: true,
-          variant: true,
-          usableCapacityWh: true,
-          maker: { select: { name: true } },
-          setups: { orderBy: { title: 'asc' }, select: { id: true, title: true, slug: true } },
-        },
-      },
-      calibrations: {
-        orderBy: { measuredOn: 'desc' },
-        select: {
-          id: true,
-          instrument: true,
-          factor: true,
-          standardUncertainty: true,
-          method: true,
-          measuredOn: true,
-          invalidatedOn: true,
-          invalidatedReason: true,
-        },
-      },
-      _count: { select: { runs: true } },
-    },
-  });
 }
 
 const MODEL_LISTED = {
@@ -310,30 +170,6 @@ export function modelBySlug(db: Queryable, slug: string, shown: readonly ShownLa
           title: true,
           levels: { select: { factor: true, level: { select: LEVEL } } },
           _count: { select: { countedRuns: { where: { OR: [...shown] } } } },
-        },
-      },
-    },
-  });
-}
-
-export function setupBySlug(db: Queryable, slug: string) {
-  return db.setup.findUnique({
-    where: { slug },
-    select: {
-      id: true,
-      slug: true,
-      title: true,
-      world: true,
-      levels: { orderBy: { factor: 'asc' }, select: { factor: true, level: { select: LEVEL } } },
-      model: {
-        select: {
-          id: true,
-          slug: true,
-          name: true,
-          modelYear: true,
-          variant: true,
-          bodyClass: true,
-          maker: { select: { name: true } },
         },
       },
     },

@@ -1,0 +1,69 @@
+import type { Prisma } from '@/prisma/generated/client';
+import type { Queryable } from './database';
+
+export function insertEvidence(db: Queryable, file: Prisma.EvidenceFileUncheckedCreateInput) {
+  return db.evidenceFile.create({ data: file, select: { id: true } });
+}
+
+/**
+ * The same picture of the same kind that the run has already. The caller holds the run's row, so that two uploads of
+ * one picture wait for each other and the second finds the first.
+ */
+export function equalEvidence(
+  db: Queryable,
+  file: { runId: string; kind: string; sha256: string; capturedAt: Date | null },
+) {
+  return db.evidenceFile.findFirst({
+    where: { ...file, removedAt: null },
+    select: { id: true, thumbSha256: true },
+  });
+}
+
+export function evidenceOf(db: Queryable, runId: string) {
+  return db.evidenceFile.findMany({
+    where: { runId, removedAt: null },
+    orderBy: [{ uploadedAt: 'asc' }, { id: 'asc' }],
+    select: {
+      id: true,
+      kind: true,
+      sha256: true,
+      thumbSha256: true,
+      mime: true,
+      widthPx: true,
+      heightPx: true,
+      capturedAt: true,
+    },
+  });
+}
+
+export async function removeEvidenceFile(
+  db: Queryable,
+  id: string,
+  runId: string,
+  at: Date,
+): Promise<boolean> {
+  const { count } = await db.evidenceFile.updateMany({
+    where: { id, runId, removedAt: null },
+    data: { removedAt: at },
+  });
+  return count === 1;
+}
+
+/** Whose evidence a stored picture is, and whether its run is public. */
+export function evidenceByDigest(db: Queryable, digest: string) {
+  return db.evidenceFile.findMany({
+    where: {
+      OR: [{ sha256: digest }, { thumbSha256: digest }],
+      // A photo taken off a later draft stays with the revisions that were submitted with it.
+      AND: { OR: [{ removedAt: null }, { revisions: { some: {} } }] },
+    },
+    select: {
+      mime: true,
+      sha256: true,
+      run: { select: { testerId: true, status: true, world: true } },
+      revisions: {
+        select: { revision: { select: { number: true, run: { select: { approvedRevision: true } } } } },
+      },
+    },
+  });
+}

@@ -1,0 +1,89 @@
+import type { Queryable } from './database';
+
+/**
+ * Car, setup, loop and calibration facts that the reduction of one run needs. The directions are as stored: the snapshot
+ * that is made of all this reads them, and refuses a run whose loop's cannot be read.
+ */
+export async function reductionSubjects(
+  db: Queryable,
+  ids: { carId: string; setupId: string; loopId: string },
+) {
+  const [car, setup, loop] = await Promise.all([
+    db.car.findUnique({
+      where: { id: ids.carId },
+      select: {
+        id: true,
+        ownerId: true,
+        modelId: true,
+        world: true,
+        registeredMassKg: true,
+        usableCapacityWh: true,
+        dragAreaM2: true,
+        rollingCoefficient: true,
+        coastDownF0N: true,
+        coastDownF1NPerKmh: true,
+        coastDownF2NPerKmh2: true,
+        ownValuesSource: true,
+        placardFrontPa: true,
+        placardRearPa: true,
+        model: {
+          select: {
+            id: true,
+            bodyClass: true,
+            kerbMassKg: true,
+            usableCapacityWh: true,
+            dragAreaM2: true,
+            dragAreaSource: true,
+            hasHeatPump: true,
+            levels: { where: { factor: 'wheelTyre', isBaseline: true }, select: { tyreKind: true } },
+          },
+        },
+        calibrations: {
+          select: {
+            instrument: true,
+            factor: true,
+            standardUncertainty: true,
+            method: true,
+            measuredOn: true,
+            odometerM: true,
+            invalidatedOn: true,
+            invalidatedReason: true,
+          },
+        },
+      },
+    }),
+    db.setup.findUnique({
+      where: { id: ids.setupId },
+      select: {
+        id: true,
+        modelId: true,
+        world: true,
+        levels: {
+          select: { factor: true, level: { select: { id: true, isBaseline: true, tyreKind: true } } },
+        },
+      },
+    }),
+    db.loop.findUnique({
+      where: { id: ids.loopId },
+      select: {
+        id: true,
+        name: true,
+        world: true,
+        lengthM: true,
+        lengthUncertaintyM: true,
+        altitudeM: true,
+        netClimbM: true,
+        closureDistanceM: true,
+        closureHeightM: true,
+        sharedRouteShare: true,
+        offCruiseShare: true,
+        postedLimitMps: true,
+        bearings: true,
+        legs: { select: { direction: true, lengthM: true, netClimbM: true, bearings: true } },
+      },
+    }),
+  ]);
+  return { car, setup, loop };
+}
+
+export type ReductionSubjects = Awaited<ReturnType<typeof reductionSubjects>>;

@@ -1,0 +1,57 @@
+import type { WorldKey } from '@/lib/run/world';
+import type { Queryable } from './database';
+import { LEVEL } from './models';
+
+export function setupByLevels(db: Queryable, modelId: string, levelsKey: string) {
+  return db.setup.findUnique({
+    where: { modelId_levelsKey: { modelId, levelsKey } },
+    select: { id: true, slug: true },
+  });
+}
+
+export async function isSetupSlugTaken(db: Queryable, slug: string): Promise<boolean> {
+  return (await db.setup.findUnique({ where: { slug }, select: { id: true } })) !== null;
+}
+
+export function insertSetup(
+  db: Queryable,
+  setup: {
+    modelId: string;
+    slug: string;
+    title: string;
+    levelsKey: string;
+    world: WorldKey;
+    createdAt: Date;
+    levels: { factor: string; levelId: string }[];
+  },
+) {
+  const { levels, ...data } = setup;
+  return db.setup.create({
+    data: { ...data, levels: { create: levels } },
+    select: { id: true, slug: true },
+  });
+}
+
+export function setupBySlug(db: Queryable, slug: string) {
+  return db.setup.findUnique({
+    where: { slug },
+    select: {
+      id: true,
+      slug: true,
+      title: true,
+      world: true,
+      levels: { orderBy: { factor: 'asc' }, select: { factor: true, level: { select: LEVEL } } },
+      model: {
+        select: {
+          id: true,
+          slug: true,
+          name: true,
+          modelYear: true,
+          variant: true,
+          bodyClass: true,
+          maker: { select: { name: true } },
+        },
+      },
+    },
+  });
+}
