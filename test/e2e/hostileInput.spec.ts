@@ -33,7 +33,7 @@ async function firstDraft(): Promise<string> {
 
 const QUERIES: readonly [path: string, names: readonly string[]][] = [
   ['/', ['unit']],
-  ['/rankings', ['class', 'world', 'body', 'tyre', 'model', 'level', 'runs', 'cars', 'show', 'unit']],
+  ['/rankings', ['class', 'world', 'body', 'tyre', 'model', 'level', 'runs', 'cars', 'from', 'show', 'unit']],
   ['/compare', ['class', 'world', 'setup', 'want', 'power', 'unit']],
   ['/factors', ['class', 'world', 'unit']],
   ['/factors/driveMode', ['class', 'world', 'unit']],
@@ -44,10 +44,10 @@ const QUERIES: readonly [path: string, names: readonly string[]][] = [
   ['/queue', ['page', 'class', 'model', 'loop', 'claim', 'decided']],
   ['/audit', ['page', 'action']],
   ['/shared-levels', ['world', 'factor', 'open', 'from']],
-  ['/my/cars', ['run', 'model']],
+  ['/my/cars', ['run', 'model', 'q']],
   ['/my/models/new', ['run']],
   ['/my/loops/new', ['run']],
-  ['/my/setups/new', ['model', 'run']],
+  ['/my/setups/new', ['model', 'run', 'q']],
   ['/my/loops/from-trace', ['trace', 'notice']],
 ];
 
@@ -104,6 +104,7 @@ const PLACES = [
   (s: string) => `/record/${s}`,
   (s: string) => `/record/${s}/trace`,
   (s: string) => `/record/${s}/weather`,
+  (s: string) => `/record/${s}/loop?q=${s}&from=${s}`,
   (s: string) => `/my/cars/${s}`,
   (s: string) => `/my/cars/${s}/change`,
   (s: string) => `/import/${s}`,
@@ -253,6 +254,7 @@ test('every form action answers odd fields with a sentence', async () => {
     ['tester', `/record/${runId}`],
     ['tester', `/record/${runId}/trace`],
     ['tester', `/record/${runId}/weather`],
+    ['tester', `/record/${runId}/loop`],
     // Last: one of its forms signs out.
     ['tester', '/account'],
   ] as const;
