@@ -26,7 +26,9 @@ export function Simulation({ run, result, simulation, href, display }: Simulatio
           The interval above rests on first-order propagation. Drawing the stored inputs 10 000 times from
           their distributions shows whether that is enough for this run.
         </p>
-        <LinkButton href={href}>Run the simulation</LinkButton>
+        <div className="no-print">
+          <LinkButton href={href}>Run the simulation</LinkButton>
+        </div>
       </>
     );
   }

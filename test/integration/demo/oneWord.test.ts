@@ -5,11 +5,16 @@ import { PrismaPg } from '@prisma/adapter-pg';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { folderBlobStore } from '@/lib/files/folderBlobStore';
 import { MOST_COMPARED, readComparison, type SetupDifference } from '@/lib/registry/comparisons/compare';
+import { readFactor } from '@/lib/registry/factors/factors';
+import { readSpeedsOfWorld } from '@/lib/registry/factors/speeds';
 import { readBestAnswers } from '@/lib/registry/home/liveAnswers';
 import { readModel } from '@/lib/registry/models/model';
 import { readRankings } from '@/lib/registry/rankings/rankings';
 import type { Registry } from '@/lib/registry/registry';
+import { FACTORS } from '@/lib/run/factors';
 import { ensureServer, type ServerHandle } from '@/lib/store/server/ensureServer';
+import { DEMO_SEED } from '@/prisma/demo/loadDemoWorld';
+import { generateDemoWorld } from '@/prisma/demo/world/generateDemoWorld';
 import { PrismaClient } from '@/prisma/generated/client';
 import { filledWorld } from '@/test/helpers/filledWorld';
 
@@ -24,6 +29,9 @@ let filling: Promise<void> = Promise.resolve();
 let server: ServerHandle;
 let prisma: PrismaClient;
 let registry: Registry;
+
+/** The world that was loaded, with the truth behind it. */
+const world = generateDemoWorld({ seed: DEMO_SEED });
 
 beforeAll(async () => {
   filling = filledWorld(folder, over.signal);
@@ -114,6 +122,112 @@ describe('one word for a difference, over every pair of the demo world', { timeo
           compared?.percent ?? null,
         ]);
       }
+    }
+
+    for (const { key } of FACTORS) {
+      const factor = await readFactor(registry, key, { classKey, world: 'demo' });
+      expect(factor?.isDue).toBe(false);
+      for (const model of (factor?.effects ?? []).flatMap(({ models }) => models)) {
+        const compared = said.get(`${model.baseline.slug} ${model.setup.slug}`);
+        const numbers = ({ word, percent, pointwise, simultaneous, refusal, restsOnOne }: typeof model) => ({
+          word,
+          percent,
+          pointwise,
+          simultaneous,
+          refusal,
+          restsOnOne,
+        });
+        expect(numbers(model), `${key} of ${model.model}`).toEqual(
+          compared && numbers({ ...model, ...compared, setup: model.setup }),
+        );
+      }
+    }
+  });
+});
+
+/** ln of what a setup of the demo world truly uses at reference conditions, by the setup's slug. */
+async function trueLogs(classKey: string): Promise<Map<string, number>> {
+  const setups = await prisma.setup.findMany({
+    where: { world: 'demo' },
+    select: {
+      slug: true,
+      model: { select: { name: true } },
+      levels: { select: { level: { select: { label: true, isBaseline: true } } } },
+    },
+  });
+  return new Map(
+    setups.flatMap(({ slug, model, levels }) => {
+      const demo = world.models.find(({ name }) => name === model.name);
+      const changed = levels.filter(({ level }) => !level.isBaseline).map(({ level }) => level.label);
+      const own = demo?.setups.find(({ levelKeys }, index) => {
+        const plain = demo.setups[0]?.levelKeys ?? [];
+        const labels = demo.levels
+          .filter(
+            ({ factor, key }) =>
+              levelKeys.includes(`${factor}=${key}`) && !plain.includes(`${factor}=${key}`),
+          )
+          .map(({ label }) => label);
+        return index === 0 ? changed.length === 0 : changed.length > 0 && labels.join() === changed.join();
+      });
+      const wh = own && world.truth.referenceWhPerKm[own.key]?.[classKey];
+      return wh === undefined ? [] : [[slug, Math.log(wh)] as const];
+    }),
+  );
+}
+
+const contains = (ends: readonly [number, number] | null, value: number) =>
+  ends !== null && ends[0] <= value && value <= ends[1];
+
+describe('what the demo world’s factors are found to do', { timeout: 300_000 }, () => {
+  it('is what they truly do: in nearly all models, and together', async () => {
+    const inside: boolean[] = [];
+    let together = 0;
+    for (const classKey of CLASSES) {
+      const truth = await trueLogs(classKey);
+      for (const { key } of FACTORS) {
+        const factor = await readFactor(registry, key, { classKey, world: 'demo' });
+        for (const { models, pooled } of factor?.effects ?? []) {
+          const truths = models.flatMap(({ setup, baseline, pointwise }) => {
+            const log = (truth.get(setup.slug) ?? Number.NaN) - (truth.get(baseline.slug) ?? Number.NaN);
+            expect(log, setup.slug).not.toBeNaN();
+            if (pointwise === null) return [];
+            inside.push(contains(pointwise, 100 * Math.expm1(log)));
+            return [log];
+          });
+          if (pooled === null) continue;
+          together += 1;
+          const mean = truths.reduce((sum, log) => sum + log, 0) / truths.length;
+          expect(contains(pooled.simultaneous, 100 * Math.expm1(mean)), `${classKey} ${key}`).toBe(true);
+        }
+      }
+    }
+    // 95 % of about 25, some of them of the same cars
+    expect(inside.length).toBeGreaterThan(20);
+    expect(inside.filter(Boolean).length / inside.length).toBeGreaterThan(0.85);
+    expect(together).toBeGreaterThan(1);
+  });
+
+  it('is so of cruise speed, model by model and together', async () => {
+    const steps = (await readSpeedsOfWorld(registry, 'demo'))?.steps ?? [];
+    expect(steps.map(({ slow, fast }) => `${slow.key} ${fast.key}`)).toEqual([
+      'kmh-90 kmh-110',
+      'kmh-110 kmh-130',
+      'mph-70 kmh-130',
+    ]);
+    for (const { slow, fast, models, pooled } of steps) {
+      const [at, faster] = [await trueLogs(slow.key), await trueLogs(fast.key)];
+      const rises = models.map(({ setup, answer }) => {
+        const log = (faster.get(setup.slug) ?? Number.NaN) - (at.get(setup.slug) ?? Number.NaN);
+        if (answer !== null) {
+          expect(contains(answer.simultaneous, 100 * Math.expm1(log)), setup.slug).toBe(true);
+          // nobody doubts that faster costs more
+          expect(answer.percent).toBeGreaterThan(5);
+        }
+        return log;
+      });
+      if (pooled === null) continue;
+      const mean = rises.reduce((sum, log) => sum + log, 0) / rises.length;
+      expect(contains(pooled.simultaneous, 100 * Math.expm1(mean))).toBe(true);
     }
   });
 
