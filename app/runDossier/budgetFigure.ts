@@ -31,12 +31,12 @@ export function budgetFigure(of: RunOfFigure, run: NormalisedRun, display: Displ
   const total = `${text(run.uWhPerKm)} ${symbol}`;
   return {
     ...runSource('budget', of, display),
-    title: `Run ${of.number}: where its standard uncertainty of ${total} comes from. The largest are ${largest}.`,
+    title: `Run ${of.number}: where its ± ${total} comes from. The largest parts are ${largest}.`,
     desc: large.map((entry) => `${entry.label}: ${percent(entry.shareOfVariance, 1, display)}`).join('. '),
-    reading: `Contributions add in squares to ${total}. The wind inputs carry their second order too: at calm a linear budget would see no wind at all.`,
+    reading: `A part counts by its square: the largest decide, and small ones hardly matter. Together they come to ${total}. Each part is a standard uncertainty; the shares are of the variance, its square. The wind inputs carry their second order too: at calm a linear budget would see no wind at all.`,
     drawing: {
       kind: 'budget',
-      axisLabel: 'share of the variance, %',
+      axisLabel: 'share of ± squared, %',
       bars: [
         ...large.map((entry) => ({
           key: entry.input,

@@ -42,7 +42,7 @@ async function textOf(
 }
 
 const NEVER = [
-  /did not converge/,
+  /stopped before it was done/,
   /counts in the rankings/,
   // a spread or a limit where nothing can be seen, and an expected range that says nothing
   /\b(Spread|limit|deviation)[^\n]*\n[^\n]*\b0\.00 %/,
