@@ -38,7 +38,13 @@ const MANY_COLUMNS = 4;
  * many columns stacks each row: its name, the answer, then the other cells with their headings (see globals.css). The
  * roles say that it stays a table, which `display` would take away.
  */
-export function DataTable<Row>({
+export function DataTable<Row>(props: DataTableProps<Row>) {
+  return <TableWithId {...props} captionId={useId()} />;
+}
+
+/** The same for markup that is rendered apart from its page. */
+export function TableWithId<Row>({
+  captionId,
   caption,
   captionHidden = false,
   columns,
@@ -46,8 +52,7 @@ export function DataTable<Row>({
   rowKey,
   empty,
   footnote,
-}: DataTableProps<Row>) {
-  const captionId = useId();
+}: DataTableProps<Row> & { captionId: string }) {
   const isStacked = columns.length >= MANY_COLUMNS;
   return (
     <div className="@container">

@@ -12,7 +12,7 @@ export interface LinkTab {
 /** Views of one page, each at its own address. */
 export function LinkTabs({ label, tabs }: { label: string; tabs: readonly LinkTab[] }) {
   return (
-    <nav aria-label={label} className="mb-6 border-b border-rule-strong">
+    <nav aria-label={label} className="no-print mb-6 border-b border-rule-strong">
       <ul className="-mb-px flex flex-wrap gap-x-1">
         {tabs.map((tab) => (
           <li key={tab.href}>

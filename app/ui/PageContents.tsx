@@ -1,10 +1,13 @@
-import { Fragment, type ReactNode } from 'react';
+import type { ReactNode } from 'react';
 
 export interface PagePart {
   id: string;
   title: string;
   section: ReactNode;
 }
+
+/** Parts beyond these are laid out when they come near the window. */
+const SEEN_AT_ONCE = 2;
 
 /**
  * A long page with its contents: in the margin where there is one, where they stay in view, else a list to jump by.
@@ -35,8 +38,10 @@ export function PageContents({ parts }: { parts: readonly (PagePart | undefined)
         </div>
       </nav>
       <div className="min-w-0">
-        {present.map(({ id, section }) => (
-          <Fragment key={id}>{section}</Fragment>
+        {present.map(({ id, section }, index) => (
+          <div key={id} className={index < SEEN_AT_ONCE ? undefined : 'laid-out-late'}>
+            {section}
+          </div>
         ))}
       </div>
     </div>

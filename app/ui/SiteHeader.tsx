@@ -7,12 +7,12 @@ import { Wordmark } from './Wordmark';
 export function SiteHeader({ account }: { account?: ReactNode }) {
   return (
     <header className="relative border-b border-rule-strong">
-      <div className="mx-auto flex min-h-16 max-w-[76rem] items-center gap-x-6 px-4 sm:px-8">
+      <div className="mx-auto flex min-h-16 max-w-[76rem] flex-wrap items-center gap-x-3 sm:gap-x-6 px-4 sm:px-8">
         <Link href="/" className="mr-auto inline-flex min-h-11 items-center" aria-label="Evenloop, home">
           <Wordmark />
         </Link>
         <SiteNav />
-        <div className="flex items-center">{account}</div>
+        <div className="no-print flex items-center">{account}</div>
         <SiteMenu />
       </div>
     </header>

@@ -9,7 +9,7 @@ import { isCurrent, mainLinks } from './siteMap';
 export function SiteNav() {
   const pathname = usePathname();
   return (
-    <nav aria-label="Main" className="hidden lg:block">
+    <nav aria-label="Main" className="no-print hidden lg:block">
       <ul className="flex items-stretch gap-1">
         {mainLinks.map((link) => (
           <li key={link.href}>
@@ -32,7 +32,7 @@ export function SiteMenu({ account }: { account?: ReactNode }) {
   const pathname = usePathname();
   return (
     // The key closes the menu after a move to another page.
-    <details key={pathname} className="group lg:hidden">
+    <details key={pathname} className="no-print group lg:hidden">
       <summary className="inline-flex min-h-11 list-none items-center gap-2 px-2 text-sm font-semibold [&::-webkit-details-marker]:hidden">
         <svg viewBox="0 0 16 16" className="size-4" aria-hidden="true" focusable="false">
           <path

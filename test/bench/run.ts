@@ -12,10 +12,11 @@ const BENCHES: Readonly<
   app: { isSlow: false, load: () => import('./app') },
   weight: { isSlow: true, load: () => import('./weight') },
   clone: { isSlow: true, load: () => import('./clone') },
+  blocking: { isSlow: true, load: () => import('./blocking') },
   coverage: { isSlow: true, load: () => import('./coverage') },
 };
 
-const wanted = process.argv.slice(2).filter((argument) => !/^(\d+$|https?:)/.test(argument));
+const wanted = process.argv.slice(2).filter((argument) => !/^(\d+|https?:.*)$/.test(argument));
 const unknown = wanted.filter((name) => BENCHES[name] === undefined);
 if (unknown.length > 0) {
   console.error(`No bench called ${unknown.join(', ')}. There are: ${Object.keys(BENCHES).join(', ')}.`);

@@ -1,4 +1,6 @@
+import { readFile } from 'node:fs/promises';
 import { gzipSync } from 'node:zlib';
+import { z } from 'zod';
 import { onDemoWorld, stop } from './builtApp';
 
 /** Pages with the most to draw; a pattern stands for the first link of the page before it that it fits. */
@@ -24,26 +26,43 @@ export async function bench(): Promise<void> {
   });
 }
 
-async function weigh(address: string): Promise<void> {
+/** The pages that are measured, as this registry has them. */
+export async function placesOf(address: string): Promise<{ name: string; path: string }[]> {
+  const places: { name: string; path: string }[] = [];
   for (const { name, from, link } of PLACES) {
     let path = link === undefined ? from : await found(address, from, link);
     if (name === 'compare' && path !== undefined) path = await found(address, path, COMPARISON);
-    if (path === undefined) {
-      console.log(`${name}: no such page in this registry`);
-      continue;
-    }
+    if (path === undefined) console.log(`${name}: no such page in this registry`);
+    else places.push({ name, path });
+  }
+  return places;
+}
+
+async function weigh(address: string): Promise<void> {
+  const framework = await frameworkFiles();
+  for (const { name, path } of await placesOf(address)) {
     const document = await fetched(address, path);
     const text = document.toString();
     const scripts = [
       ...new Set([...text.matchAll(/<script[^>]* src="([^"]+)"/g)].map(([, src = '']) => src)),
     ];
+    const own = scripts.filter((script) => !framework.some((file) => script.includes(file)));
     const styles = [
       ...new Set([...text.matchAll(/<link[^>]* href="([^"]+\.css[^"]*)"/g)].map(([, href = '']) => href)),
     ];
     console.log(
-      `${name} (${path.slice(0, 60)}): document ${size([document])}; ${scripts.length} scripts ${size(await all(address, scripts))}; ${styles.length} styles ${size(await all(address, styles))}`,
+      `${name} (${path.slice(0, 60)}): document ${size([document])}; ${scripts.length} scripts ${size(await all(address, scripts))}, of them ${own.length} over a bare page’s ${size(await all(address, own))}; ${styles.length} styles ${size(await all(address, styles))}`,
     );
   }
+}
+
+/** What the build gives every page, an empty one too: the framework itself. */
+async function frameworkFiles(): Promise<string[]> {
+  const manifest = JSON.parse(await readFile('.next/build-manifest.json', 'utf8'));
+  return z
+    .object({ rootMainFiles: z.array(z.string()), polyfillFiles: z.array(z.string()) })
+    .transform(({ rootMainFiles, polyfillFiles }) => [...rootMainFiles, ...polyfillFiles])
+    .parse(manifest);
 }
 
 async function found(address: string, path: string, link: RegExp): Promise<string | undefined> {

@@ -33,17 +33,17 @@ async function firstDraft(): Promise<string> {
 
 const QUERIES: readonly [path: string, names: readonly string[]][] = [
   ['/', ['unit']],
-  ['/rankings', ['class', 'world', 'body', 'tyre', 'model', 'level', 'runs', 'cars', 'show', 'unit']],
+  ['/rankings', ['class', 'world', 'body', 'tyre', 'model', 'level', 'runs', 'cars', 'from', 'show', 'unit']],
   ['/compare', ['class', 'world', 'setup', 'want', 'power', 'unit']],
   ['/runs', ['page', 'class', 'model', 'loop', 'tester', 'state', 'unit']],
   ['/runs/1', ['unit', 'simulation', 'check', 'units']],
   ['/sign-in', ['callbackUrl', 'error']],
   ['/queue', ['page', 'class', 'model', 'loop', 'claim', 'decided']],
   ['/audit', ['page', 'action']],
-  ['/my/cars', ['run', 'model']],
+  ['/my/cars', ['run', 'model', 'q']],
   ['/my/models/new', ['run']],
   ['/my/loops/new', ['run']],
-  ['/my/setups/new', ['model', 'run']],
+  ['/my/setups/new', ['model', 'run', 'q']],
   ['/my/loops/from-trace', ['trace', 'notice']],
 ];
 
@@ -100,6 +100,7 @@ const PLACES = [
   (s: string) => `/record/${s}`,
   (s: string) => `/record/${s}/trace`,
   (s: string) => `/record/${s}/weather`,
+  (s: string) => `/record/${s}/loop?q=${s}&from=${s}`,
   (s: string) => `/my/cars/${s}`,
   (s: string) => `/my/cars/${s}/change`,
   (s: string) => `/import/${s}`,
@@ -248,6 +249,7 @@ test('every form action answers odd fields with a sentence', async () => {
     ['tester', `/record/${runId}`],
     ['tester', `/record/${runId}/trace`],
     ['tester', `/record/${runId}/weather`],
+    ['tester', `/record/${runId}/loop`],
     // Last: one of its forms signs out.
     ['tester', '/account'],
   ] as const;

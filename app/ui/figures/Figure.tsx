@@ -1,5 +1,5 @@
-import Link from 'next/link';
-import { DataTable } from '../DataTable';
+import { useId } from 'react';
+import { TableWithId } from '../DataTable';
 import type { FigureDescription, TwinCell, TwinTable } from './description';
 import { FigureFiles } from './FigureFiles';
 import { kindOf } from './figureKinds';
@@ -7,6 +7,7 @@ import { IntervalPlot } from './IntervalPlot';
 import { Legend } from './Legend';
 import { ReadOut } from './ReadOut';
 import { ResponsiveSvg } from './ResponsiveSvg';
+import { Still } from './Still';
 
 interface FigureProps {
   figure: FigureDescription;
@@ -17,6 +18,7 @@ interface FigureProps {
 
 /** A figure on a page: the drawing with its read-out, what it shows in a sentence, its numbers as a table, its files. */
 export function Figure({ figure, id, isTitleSaid = false }: FigureProps) {
+  const tableId = useId();
   const [first, rest] = firstSentence(figure.reading ?? '');
   return (
     <figure id={id} className="my-6">
@@ -25,7 +27,7 @@ export function Figure({ figure, id, isTitleSaid = false }: FigureProps) {
         {isTitleSaid ? null : figure.title}
         {first === '' ? null : <span className="mt-1 block text-ink-soft">{first}</span>}
       </figcaption>
-      <div className="mt-2 flex flex-wrap items-start justify-between gap-x-8 gap-y-2 text-sm">
+      <div className="figure-tools mt-2 flex flex-wrap items-start justify-between gap-x-8 gap-y-2 text-sm">
         {rest === '' ? null : (
           <details className="min-w-0 max-w-[46rem]">
             <summary className="disclosure">How to read it</summary>
@@ -34,9 +36,9 @@ export function Figure({ figure, id, isTitleSaid = false }: FigureProps) {
         )}
         <details className="min-w-0 max-w-full">
           <summary className="disclosure">The numbers as a table</summary>
-          <div className="mt-2">
-            <Twin table={figure.table} />
-          </div>
+          <Still className="mt-2">
+            <Twin table={figure.table} id={tableId} />
+          </Still>
         </details>
         {figure.address ? <FigureFiles figure={figure} address={figure.address} /> : null}
       </div>
@@ -70,9 +72,10 @@ function Drawn({ figure: { drawing, title, desc, mark } }: { figure: FigureDescr
   );
 }
 
-function Twin({ table }: { table: TwinTable }) {
+function Twin({ table, id }: { table: TwinTable; id: string }) {
   return (
-    <DataTable
+    <TableWithId
+      captionId={id}
       caption={table.caption}
       rows={table.rows.map((cells, index) => ({ key: String(index), cells }))}
       rowKey={(row) => row.key}
@@ -94,9 +97,9 @@ function Cell({ cell }: { cell: TwinCell }) {
   return links.map(({ text, href }, index) => (
     <span key={href}>
       {index > 0 ? ', ' : null}
-      <Link className="link" href={href}>
+      <a className="link" href={href}>
         {text}
-      </Link>
+      </a>
     </span>
   ));
 }

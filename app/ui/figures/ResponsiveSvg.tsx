@@ -1,6 +1,7 @@
 import { type ReactNode, useId } from 'react';
 import type { Display } from '@/lib/units/display';
 import { paint } from './paint';
+import { Still } from './Still';
 
 /** The room a drawing has, in its own units; one unit is about one pixel. */
 export interface Frame {
@@ -36,20 +37,20 @@ export const compactFrame: Frame = { width: 358, compact: true, text: 12.5 };
  * choose. Text is never scaled below 11 px in a container of 320 px or more, nor much above the page's own.
  */
 export function ResponsiveSvg(props: ResponsiveSvgProps) {
+  const id = useId();
   return (
     <div className="@container">
-      <div className="max-w-[28rem] @min-[43rem]:hidden">
-        <Svg {...props} frame={compactFrame} />
-      </div>
-      <div className="hidden max-w-[58rem] @min-[43rem]:block">
-        <Svg {...props} frame={wideFrame} />
-      </div>
+      <Still className="max-w-[28rem] @min-[43rem]:hidden">
+        <Svg {...props} id={`${id}-compact`} frame={compactFrame} />
+      </Still>
+      <Still className="hidden max-w-[58rem] @min-[43rem]:block">
+        <Svg {...props} id={`${id}-wide`} frame={wideFrame} />
+      </Still>
     </div>
   );
 }
 
-function Svg({ title, desc, frame, draw }: ResponsiveSvgProps & { frame: Frame }) {
-  const id = useId();
+function Svg({ id, title, desc, frame, draw }: ResponsiveSvgProps & { id: string; frame: Frame }) {
   const drawing = draw(frame);
   return (
     <svg
