@@ -15,7 +15,7 @@ export function Cite({ view, display }: { view: RunView; display: Display }) {
       {view.result ? (
         <div className="mt-4 flex flex-wrap items-center gap-4">
           <LinkButton href={`/runs/${view.number}/case.json`} download={`evenloop-run-${view.number}.json`}>
-            Normalisation input (JSON)
+            Input of the calculation (JSON)
           </LinkButton>
           <p className="max-w-[28rem] text-sm text-ink-soft">
             Recompute it yourself:{' '}

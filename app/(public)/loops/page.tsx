@@ -36,7 +36,7 @@ export default async function LoopsPage({ searchParams }: { searchParams: Promis
         captionHidden
         rows={loops.rows}
         rowKey={(loop) => loop.slug}
-        empty={text ? 'No loop meets this.' : 'No loop yet. A tester adds the first one.'}
+        empty={text ? 'No loop matches this.' : 'No loop yet. A tester adds the first one.'}
         columns={[
           {
             key: 'loop',

@@ -38,7 +38,7 @@ export default async function RunsPage({ searchParams }: { searchParams: Promise
       <RunFilters view={view} params={params} />
       <UnitNote unit={display.consumption} ownHref={ownUnitHref('/runs', params)} />
       {view.rows.length === 0 ? (
-        <EmptyState title="No published run meets these filters.">
+        <EmptyState title="No published run matches these filters.">
           Take a filter away, or go back to the first page.
         </EmptyState>
       ) : (

@@ -52,20 +52,20 @@ function firstSentence(text: string): [first: string, rest: string] {
   return end < 0 ? [text, ''] : [text.slice(0, end + 1), text.slice(end + 2)];
 }
 
-function Drawn({ figure: { drawing, title, desc, mark } }: { figure: FigureDescription }) {
+function Drawn({ figure: { drawing, mark } }: { figure: FigureDescription }) {
   if (drawing.kind === 'none') {
     return <p className="border-y border-dashed border-rule-strong py-6 text-ink-soft">{drawing.why}</p>;
   }
   const { legend, draw } = kindOf(drawing);
   return (
-    <ReadOut label={title}>
+    <ReadOut>
       <Legend items={legend(drawing)} />
       {drawing.kind === 'interval' ? (
         <IntervalPlot {...drawing} mark={mark} />
       ) : (
         // A rose stays a rose: it has no axis that a wide place would stretch.
         <div className={drawing.kind === 'rose' ? 'max-w-[24rem]' : undefined}>
-          <ResponsiveSvg title={title} desc={desc} draw={(frame) => draw({ ...frame, mark }, drawing)} />
+          <ResponsiveSvg draw={(frame) => draw({ ...frame, mark }, drawing)} />
         </div>
       )}
     </ReadOut>

@@ -36,7 +36,7 @@ describe('what stands for runs too many to draw', () => {
   );
 
   it('says how many they are and gives the shares as numbers', () => {
-    expect(textOf(page)).toContain('drawn as a density of 1604 runs');
+    expect(textOf(page)).toContain('how 1604 runs lie around 165.0 Wh/km');
     const rows = all(page, 'tbody').flatMap((body) => all(body, 'tr'));
     expect(rows.map(textOf)).toEqual([
       '5 %152',

@@ -2,15 +2,18 @@ import { chmod, mkdtemp, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { PrismaPg } from '@prisma/adapter-pg';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { afterAll, beforeAll, describe, expect, it, vi } from 'vitest';
 import { folderBlobStore } from '@/lib/files/folderBlobStore';
 import { MOST_COMPARED, readComparison, type SetupDifference } from '@/lib/registry/comparisons/compare';
 import { readModel } from '@/lib/registry/models/model';
 import { readRankings } from '@/lib/registry/rankings/rankings';
 import type { Registry } from '@/lib/registry/registry';
+import { PUBLIC_RUN_STATUSES } from '@/lib/run/runStatus';
 import { ensureServer, type ServerHandle } from '@/lib/store/server/ensureServer';
 import { PrismaClient } from '@/prisma/generated/client';
+import { everydayText, SPECIALIST_WORDS } from '@/test/helpers/everydayWords';
 import { filledWorld } from '@/test/helpers/filledWorld';
+import { renderedPage } from '@/test/helpers/pageText';
 
 const parent = await mkdtemp(join(tmpdir(), 'evenloop-words-'));
 // The server's user must be able to pass.
@@ -43,6 +46,16 @@ afterAll(async () => {
   await server?.release();
   await rm(parent, { recursive: true, force: true });
 });
+
+vi.mock('@/app/visitor/registry', () => ({ registry: () => registry }));
+vi.mock('@/app/visitor/actor', () => ({ signedIn: async () => undefined }));
+vi.mock('@/app/visitor/displayCookie', () => ({ displayOfCookie: async () => undefined }));
+vi.mock('next/navigation', async (original) => ({
+  ...(await original<typeof import('next/navigation')>()),
+  useRouter: () => ({ refresh() {}, push() {} }),
+  usePathname: () => '/',
+  useSearchParams: () => new URLSearchParams(),
+}));
 
 const CLASSES = ['kmh-90', 'kmh-110', 'kmh-130', 'mph-70'];
 
@@ -114,5 +127,83 @@ describe('one word for a difference, over every pair of the demo world', { timeo
         ]);
       }
     }
+  });
+});
+
+/** Every kind of public page but those on the method and on its intervals, each as often as the demo world varies it. */
+const PAGES: Record<string, () => Promise<(() => Promise<string>)[]>> = {
+  lists: async () => [
+    () => renderedPage(import('@/app/(public)/runs/page')),
+    () => renderedPage(import('@/app/(public)/models/page')),
+    () => renderedPage(import('@/app/(public)/loops/page')),
+    () => renderedPage(import('@/app/(public)/protocol/page')),
+    () => renderedPage(import('@/app/(public)/safety/page')),
+    () => renderedPage(import('@/app/(public)/display/page')),
+    () => renderedPage(import('@/app/(account)/sign-in/page')),
+    () => renderedPage(import('@/app/(account)/sign-up/page')),
+  ],
+  comparisons: async () =>
+    CLASSES.map((key) => async () => {
+      const setups = await prisma.setup.findMany({
+        where: { estimates: { some: { fit: { isCurrent: true, group: { cruiseClassKey: key } } } } },
+        take: MOST_COMPARED,
+      });
+      const setup = setups.map(({ slug }) => slug);
+      return renderedPage(import('@/app/(public)/compare/page'), {}, { class: key, world: 'demo', setup });
+    }),
+  setups: async () =>
+    (await prisma.setup.findMany({ where: { estimates: { some: {} } } })).map(
+      ({ slug }) =>
+        () =>
+          renderedPage(import('@/app/(public)/setups/[slug]/page'), { slug }),
+    ),
+  models: async () =>
+    (await prisma.vehicleModel.findMany()).map(
+      ({ slug }) =>
+        () =>
+          renderedPage(import('@/app/(public)/models/[slug]/page'), { slug }),
+    ),
+  loops: async () =>
+    (await prisma.loop.findMany()).map(
+      ({ slug }) =>
+        () =>
+          renderedPage(import('@/app/(public)/loops/[slug]/page'), { slug }),
+    ),
+  testers: async () =>
+    (await prisma.account.findMany({ where: { runs: { some: { status: 'approved' } } }, take: 2 })).map(
+      ({ slug }) =>
+        () =>
+          renderedPage(import('@/app/(public)/testers/[slug]/page'), { slug }),
+    ),
+  runs: async () => {
+    const some = await Promise.all(
+      PUBLIC_RUN_STATUSES.map((status) =>
+        prisma.run.findMany({ where: { status }, orderBy: { number: 'asc' }, take: 12 }),
+      ),
+    );
+    return some.flat().map(
+      ({ number }) =>
+        () =>
+          renderedPage(
+            import('@/app/(public)/runs/[number]/page'),
+            { number: String(number) },
+            number % 6 === 0 ? { check: 'monte-carlo' } : {},
+          ),
+    );
+  },
+};
+
+describe('in everyday words', { timeout: 300_000 }, () => {
+  it.each(Object.keys(PAGES))('%s', async (kind) => {
+    const pages = (await PAGES[kind]?.()) ?? [];
+    expect(pages.length).toBeGreaterThan(1);
+    const found = new Set<string>();
+    for (const page of pages) {
+      const text = everydayText(await page());
+      // a page, and not what stands in place of one
+      expect(text.length).toBeGreaterThan(150);
+      for (const line of text.split('\n')) if (SPECIALIST_WORDS.test(line)) found.add(line);
+    }
+    expect([...found]).toEqual([]);
   });
 });

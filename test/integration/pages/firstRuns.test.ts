@@ -1,11 +1,10 @@
-import type { ReactElement } from 'react';
 import { afterAll, describe, expect, it, vi } from 'vitest';
 import { myNotifications } from '@/lib/registry/accounts/notifications';
 import { claimRun } from '@/lib/registry/review/claimRun';
 import { runJobsNow } from '@/lib/registry/runJobs';
 import type { Actor } from '@/lib/run/roles';
 import { freshDatabase } from '@/test/helpers/database';
-import { pageText } from '@/test/helpers/pageText';
+import { renderedPage, textOfMarkup } from '@/test/helpers/pageText';
 import { approved, loopOf, person, registryOn, submitted, vehicleOf } from '@/test/helpers/smallRegistry';
 
 /** The first approved runs of a class, as every page tells of them: A, A B, A B B. */
@@ -27,19 +26,7 @@ vi.mock('next/navigation', async (original) => ({
   useSearchParams: () => new URLSearchParams(),
 }));
 
-type Page = (props: {
-  params: Promise<Record<string, string>>;
-  searchParams: Promise<Record<string, string | string[]>>;
-}) => Promise<ReactElement>;
-
-async function textOf(
-  load: Promise<{ default: unknown }>,
-  params: Record<string, string> = {},
-  query: Record<string, string | string[]> = {},
-): Promise<string> {
-  const page = (await load).default as Page;
-  return pageText(await page({ params: Promise.resolve(params), searchParams: Promise.resolve(query) }));
-}
+const textOf = async (...page: Parameters<typeof renderedPage>) => textOfMarkup(await renderedPage(...page));
 
 const NEVER = [
   /stopped before it was done/,
