@@ -1,32 +1,48 @@
 import { DemoMark } from '@/app/ui/DemoMark';
-import { PageHeader } from '@/app/ui/PageHeader';
+import { LinkButton } from '@/app/ui/LinkButton';
 import { pageMetadata } from '@/app/ui/pageMetadata';
+import { wordsOfPage } from '@/app/ui/pageWords';
 import { Section } from '@/app/ui/Section';
 import { UnitNote } from '@/app/ui/UnitNote';
 import { signedIn } from '@/app/visitor/actor';
 import { readerDisplay } from '@/app/visitor/display';
 import { registry } from '@/app/visitor/registry';
 import { readHome } from '@/lib/registry/home/home';
-import { NextSteps } from './NextSteps';
+import { answerHref } from './home/answerHref';
+import { LiveAnswers } from './home/LiveAnswers';
+import { NextSteps } from './home/NextSteps';
+import { RegistryState } from './home/RegistryState';
+import { StartHere } from './home/StartHere';
 import { PublicRunTable } from './PublicRunTable';
-import { RegistryState } from './RegistryState';
 import { ownUnitHref, type SearchParams } from './rankings/query';
-import { StartHere } from './StartHere';
 
-export const metadata = pageMetadata('home');
+export const metadata = pageMetadata('home', {
+  ...wordsOfPage('home'),
+  figure: { kind: 'answer', key: 'first' },
+});
 export const dynamic = 'force-dynamic';
 
 export default async function HomePage({ searchParams }: { searchParams: Promise<SearchParams> }) {
   const params = await searchParams;
   const view = await readHome(registry(), await signedIn());
   const display = await readerDisplay(params);
+  const [first] = view.answers;
   return (
     <>
-      <PageHeader
-        title="The same road, the same speed, one thing changed"
-        lead="Testers drive an electric car out and back on a fixed loop at one true speed, change one thing, and drive it again. Evenloop keeps those runs, brings each to reference conditions with its uncertainty, has somebody else vet it by a written protocol, and says what the change did to consumption, how sure that is, and when it cannot be told."
-      />
+      <header className="mb-8">
+        <h1 className="max-w-[46rem]">{wordsOfPage('home').title}</h1>
+        <p className="mt-3 text-lg text-ink-soft">
+          Same road, same true speed, one thing changed, checked by others.
+        </p>
+        <div className="no-print mt-5 flex flex-wrap gap-3">
+          <LinkButton href={first === undefined ? '/models' : answerHref(first)} variant="primary">
+            See what a change does
+          </LinkButton>
+          <LinkButton href="/record">Record a run</LinkButton>
+        </div>
+      </header>
       {view.world === 'demo' ? <DemoMark /> : null}
+      <LiveAnswers answers={view.answers} display={display} />
       <StartHere view={view} />
       <NextSteps view={view} />
       {view.counts.approved > 0 ? (

@@ -2,6 +2,7 @@ import { compareQuery } from '@/app/(public)/compare/compareQuery';
 import { differencesFigure } from '@/app/(public)/compare/differencesFigure';
 import { pairsFigure } from '@/app/(public)/compare/pairsFigure';
 import { sidesFigure } from '@/app/(public)/compare/sidesFigure';
+import { answerFigure } from '@/app/(public)/home/answerFigure';
 import {
   directionsFigure,
   elevationFigure,
@@ -23,6 +24,8 @@ import { standingFigure } from '@/app/runDossier/standingFigure';
 import { traceFigure, trackFigure } from '@/app/runDossier/traceFigures';
 import type { FigureDescription } from '@/app/ui/figures/description';
 import { readComparison } from '@/lib/registry/comparisons/compare';
+import { readFirstAnswer } from '@/lib/registry/home/home';
+import { readAnswer } from '@/lib/registry/home/liveAnswers';
 import { type LoopView, readLoop } from '@/lib/registry/loops/loop';
 import { readModel } from '@/lib/registry/models/model';
 import { readRankings } from '@/lib/registry/rankings/rankings';
@@ -31,6 +34,7 @@ import { readRoadLoad } from '@/lib/registry/roadLoads/roadLoad';
 import { type RunView, readRun } from '@/lib/registry/runs/run';
 import { readSetup, type SetupView } from '@/lib/registry/setups/setup';
 import { readRunTrace } from '@/lib/registry/traces/runTrace';
+import { RECORD } from '@/lib/run/world';
 import { DEFAULT_PREFERENCES, type Display } from '@/lib/units/display';
 import { displayAt } from '@/lib/units/displaySchema';
 
@@ -47,6 +51,7 @@ type FigureReader = (asked: Asked) => Promise<FigureDescription | undefined>;
 
 /** Every figure that has an address: read as anybody may read it, described as on its page. */
 const READERS: ReadonlyMap<string, FigureReader> = new Map<string, FigureReader>([
+  ['answer', answer],
   ['ranking', ranking],
   [
     'differences',
@@ -126,9 +131,26 @@ export async function readFigure(
   return READERS.get(kind)?.({ registry, key, params, display });
 }
 
+/** One group of a ranking, or all of a class on one axis. */
 async function ranking({ registry, key, params, display }: Asked) {
-  const view = await readRankings(registry, { ...rankingQuery(params), classKey: key });
-  return view?.group.cruiseClassKey === key ? rankingFigure(view, params, display) : undefined;
+  const group = one(params, 'group');
+  const query = { ...rankingQuery(params), classKey: key, group };
+  const view = await readRankings(registry, group === undefined ? { ...query, by: 'all' } : query);
+  const [first] = view?.groups ?? [];
+  return view && first && view.group.cruiseClassKey === key
+    ? rankingFigure(view, first, params, display)
+    : undefined;
+}
+
+/** Of two setups of a class, or the first of the home page. */
+async function answer({ registry, key, params, display }: Asked) {
+  const { world, setupSlugs } = compareQuery(params);
+  const [baselineSlug = '', setupSlug = ''] = setupSlugs;
+  const found =
+    key === 'first'
+      ? await readFirstAnswer(registry)
+      : await readAnswer(registry, world ?? RECORD, { classKey: key, baselineSlug, setupSlug });
+  return found && answerFigure(found, display);
 }
 
 type Compared = NonNullable<Awaited<ReturnType<typeof comparison>>>;

@@ -1,4 +1,7 @@
-/** Says on every page of the demo world that its people, cars, places and numbers are made up. */
+/**
+ * Says on every page of the demo world that its people, cars, places and numbers are made up: a strip along the top edge
+ * of the page, wherever on the page it is written, so that nothing stands between a headline and its answer.
+ */
 export function DemoMark({ inline = false }: { inline?: boolean }) {
   if (inline) {
     return (
@@ -8,9 +11,9 @@ export function DemoMark({ inline = false }: { inline?: boolean }) {
     );
   }
   return (
-    <p className="mb-6 border border-dashed border-rule-strong px-4 py-2 text-sm text-ink-soft">
-      <strong className="font-semibold text-ink">Demo world: invented data.</strong> Makers, models, places,
-      people and numbers here are made up to show how the registry works.
+    <p className="demo-strip">
+      <strong className="font-semibold text-ink">Demo world: invented data.</strong>
+      <span className="hidden md:inline"> Makers, models, places, people and numbers here are made up.</span>
     </p>
   );
 }

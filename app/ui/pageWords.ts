@@ -8,7 +8,7 @@ export interface PageWords {
 const PAGES = {
   home: {
     path: '/',
-    title: 'The same road, the same speed, one thing changed',
+    title: 'What one change does to an electric car’s consumption',
     description:
       'A registry of repeatable electric-car consumption runs: what a change did to consumption, how sure that is, and when it cannot be told.',
   },

@@ -1,5 +1,5 @@
 import { factorSemidefinite } from '@/lib/numerics/cholesky';
-import { chiSquareLower, chiSquareLowerQuantile, normalUpperQuantile } from '@/lib/numerics/distributions';
+import { chiSquareLowerQuantile, normalUpperQuantile } from '@/lib/numerics/distributions';
 import { createRandom } from '@/lib/numerics/random';
 
 /**
@@ -17,8 +17,6 @@ export interface Draws {
   radiusSquared: Float64Array;
   /** A uniform per draw for the common χ² of the t distribution. */
   chiUniform: Float64Array;
-  /** P(|Z|² ≤ x) as a function of ln x. */
-  radius: (lnX: number) => number;
 }
 
 const SHIFTS = 10;
@@ -65,30 +63,7 @@ export function drawCorrelated(covariance: Float64Array, m: number, count: numbe
       }
     }
   }
-  return { m, count: total, shifts: SHIFTS, values, radiusSquared, chiUniform, radius: tabulateChiSquare(m) };
-}
-
-/** χ²_r's distribution in ln x on an even grid, read linearly (error below 1e-6); a node is computed when first asked for. */
-function tabulateChiSquare(r: number): (lnX: number) => number {
-  const from = -12;
-  const to = 14;
-  const steps = 6000;
-  const table = new Float64Array(steps + 1).fill(Number.NaN);
-  const node = (i: number): number => {
-    const known = table[i] as number;
-    if (!Number.isNaN(known)) return known;
-    const value = chiSquareLower(Math.exp(from + ((to - from) * i) / steps), r);
-    table[i] = value;
-    return value;
-  };
-  return (lnX) => {
-    const at = ((lnX - from) / (to - from)) * steps;
-    if (!(at > 0)) return 0;
-    if (at >= steps) return 1;
-    const cell = Math.floor(at);
-    const low = node(cell);
-    return low + (at - cell) * (node(cell + 1) - low);
-  };
+  return { m, count: total, shifts: SHIFTS, values, radiusSquared, chiUniform };
 }
 
 /** Per draw, the common scale √(χ²_df/df) of a multivariate t. */

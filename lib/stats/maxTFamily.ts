@@ -1,5 +1,5 @@
 import { chiScaleNodes } from '@/lib/numerics/chiScaleNodes';
-import { tUpperQuantile } from '@/lib/numerics/distributions';
+import { chiSquareLower, tUpperQuantile } from '@/lib/numerics/distributions';
 import { solveIncreasing } from '@/lib/numerics/rootFinding';
 import type { Draws } from './maxT';
 
@@ -33,8 +33,12 @@ const STEP = 0.05;
 /** The critical value is smooth in 1/df: solved for at even steps of that, cubic between, from these df on. */
 const INVERSE_STEPS = 60;
 const LEAST_TABULATED_DF = 2.5;
-/** A chance as good as none. */
-const NOTHING = 1e-12;
+/** A share of s below which it does not move a chance that anyone reads. */
+const NEGLIGIBLE = 1e-9;
+/** The table of the radius: ln x² from here on, at so many even steps. */
+const RADIUS_FROM = -12;
+const RADIUS_STEPS = 6000;
+const RADIUS_STEP = 26 / RADIUS_STEPS;
 
 /**
  * Single-step max-t: Hothorn T., Bretz F., Westfall P. (2008), Biometrical Journal 50, 346.
@@ -105,7 +109,7 @@ function cubic(t: number, y0: number, y1: number, y2: number, y3: number): numbe
 class KnownVariance {
   private readonly logMaxima: Float64Array;
   private readonly least: number;
-  private readonly most: number;
+  private readonly radius: Float64Array;
   /** By node: G by shift, and its mean last. */
   private readonly nodes = new Map<number, Float64Array>();
   private readonly scales = new Map<number, { logs: Float64Array; weight: Float64Array }>();
@@ -116,7 +120,7 @@ class KnownVariance {
   ) {
     this.logMaxima = logDirectionMaxima(draws, pairs);
     this.least = this.logMaxima.reduce((least, x) => Math.min(least, x), Number.POSITIVE_INFINITY);
-    this.most = this.logMaxima.reduce((most, x) => Math.max(most, x), Number.NEGATIVE_INFINITY);
+    this.radius = radiusTable(draws.m);
   }
 
   /** P(max |t| ≤ c) at the degrees of freedom given; of one random shift only where one is named. */
@@ -144,18 +148,25 @@ class KnownVariance {
   private node(index: number): Float64Array {
     const found = this.nodes.get(index);
     if (found !== undefined) return found;
-    const { count, shifts, radius } = this.draws;
+    const { count, shifts } = this.draws;
+    const { logMaxima, radius } = this;
     const perShift = count / shifts;
-    const doubled = 2 * index * STEP;
     const values = new Float64Array(shifts + 1);
     this.nodes.set(index, values);
-    if (radius(doubled - 2 * this.least) < NOTHING) return values;
-    if (radius(doubled - 2 * this.most) > 1 - NOTHING) return values.fill(1);
+    // ln x² at the node, as a place in the table of the radius
+    const from = (2 * index * STEP - RADIUS_FROM) / RADIUS_STEP;
+    if (from - (2 / RADIUS_STEP) * this.least <= 0) return values;
     let total = 0;
     for (let shift = 0; shift < shifts; shift++) {
       let sum = 0;
       for (let i = shift * perShift; i < (shift + 1) * perShift; i++) {
-        sum += radius(doubled - 2 * (this.logMaxima[i] as number));
+        const at = from - (2 / RADIUS_STEP) * (logMaxima[i] as number);
+        if (at >= RADIUS_STEPS) sum += 1;
+        else if (at > 0) {
+          const cell = Math.floor(at);
+          const low = radius[cell] as number;
+          sum += low + (at - cell) * ((radius[cell + 1] as number) - low);
+        }
       }
       values[shift] = sum / perShift;
       total += sum;
@@ -168,10 +179,24 @@ class KnownVariance {
     const found = this.scales.get(df);
     if (found !== undefined) return found;
     const { s, weight } = chiScaleNodes(df);
-    const nodes = { logs: s.map(Math.log), weight };
+    const isKept = (_: number, i: number) => (weight[i] as number) > NEGLIGIBLE;
+    const nodes = { logs: s.filter(isKept).map(Math.log), weight: weight.filter(isKept) };
     this.scales.set(df, nodes);
     return nodes;
   }
+}
+
+const radiusTables = new Map<number, Float64Array>();
+
+/** P(|Z|² ≤ x) of r independent normals on an even grid of ln x, read linearly (error below 1e-6). */
+function radiusTable(r: number): Float64Array {
+  const known = radiusTables.get(r);
+  if (known !== undefined) return known;
+  const table = Float64Array.from({ length: RADIUS_STEPS + 1 }, (_, i) =>
+    chiSquareLower(Math.exp(RADIUS_FROM + i * RADIUS_STEP), r),
+  );
+  radiusTables.set(r, table);
+  return table;
 }
 
 /** ln of the largest |X_a − X_b| / se over the pairs for each draw, less ln of the draw's radius. */

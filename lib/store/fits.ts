@@ -109,7 +109,12 @@ const SETUP_ROW = {
       levels: { where: { factor: 'wheelTyre', isBaseline: true }, select: { tyreKind: true } },
     },
   },
-  levels: { select: { factor: true, level: { select: { key: true, label: true, tyreKind: true } } } },
+  levels: {
+    select: {
+      factor: true,
+      level: { select: { key: true, label: true, tyreKind: true, isBaseline: true } },
+    },
+  },
 } as const;
 
 const SHOWN_ESTIMATE = {

@@ -1,10 +1,10 @@
-import { expect, type Page, test } from '@playwright/test';
+import { expect, type Locator, test } from '@playwright/test';
 import { SaxesParser } from 'saxes';
 import sharp from 'sharp';
 
-/** Middles of the lines marked by an attribute, by the value that they stand for. */
-async function placesOf(page: Page, attribute: string): Promise<Map<string, number[]>> {
-  const found = await page.locator(`line[${attribute}]`).evaluateAll((lines, name) => {
+/** Middles of a figure's lines marked by an attribute, by the value that they stand for. */
+async function placesOf(figure: Locator, attribute: string): Promise<Map<string, number[]>> {
+  const found = await figure.locator(`line[${attribute}]`).evaluateAll((lines, name) => {
     return lines.map((line) => {
       const { left, width } = line.getBoundingClientRect();
       return { value: line.getAttribute(name) ?? '', middle: left + width / 2 };
@@ -19,19 +19,40 @@ test('the ranking’s axis and the gridlines of its rows stand on one scale at e
   page,
 }) => {
   await page.goto('/rankings');
+  const ranked = page.locator('#ranked figure');
+  expect(await ranked.count()).toBeGreaterThan(2);
   for (const width of [320, 768, 1280, 1920]) {
     await page.setViewportSize({ width, height: 900 });
-    const ticks = await placesOf(page, 'data-tick');
-    const gridlines = await placesOf(page, 'data-gridline');
-    expect(ticks.size).toBeGreaterThan(2);
-    expect([...gridlines.keys()]).toEqual([...ticks.keys()]);
-    for (const [value, [tick = Number.NaN]] of ticks) {
-      for (const gridline of gridlines.get(value) ?? []) {
-        // Half a pixel: what rounding to device pixels may move a line.
-        expect(Math.abs(gridline - tick), `${value} at ${width} px`).toBeLessThan(0.5);
+    for (const figure of await ranked.all()) {
+      const ticks = await placesOf(figure, 'data-tick');
+      const gridlines = await placesOf(figure, 'data-gridline');
+      expect(ticks.size).toBeGreaterThan(2);
+      expect([...gridlines.keys()]).toEqual([...ticks.keys()]);
+      for (const [value, [tick = Number.NaN]] of ticks) {
+        for (const gridline of gridlines.get(value) ?? []) {
+          // Half a pixel: what rounding to device pixels may move a line.
+          expect(Math.abs(gridline - tick), `${value} at ${width} px`).toBeLessThan(0.5);
+        }
       }
     }
   }
+});
+
+test('rows of a ranking are no higher than 44 px on a desktop, under an axis that stays in view', async ({
+  page,
+}) => {
+  await page.setViewportSize({ width: 1280, height: 300 });
+  await page.goto('/rankings');
+  const rows = page.locator('#ranked figure li[data-row]');
+  const heights = await rows.evaluateAll((all) => all.map((row) => row.getBoundingClientRect().height));
+  expect(heights.length).toBeGreaterThan(8);
+  expect(Math.max(...heights)).toBeLessThanOrEqual(44);
+  const figure = page.locator('#ranked figure').first();
+  await figure
+    .locator('li[data-row]')
+    .last()
+    .evaluate((row) => row.scrollIntoView({ block: 'end' }));
+  await expect(figure.locator('line[data-tick]').first()).toBeInViewport();
 });
 
 test('a figure is read out by keyboard and by hover as its table says', async ({ page }) => {
@@ -60,7 +81,9 @@ test('every figure’s files are what they say, and may be kept', async ({ page,
   test.setTimeout(120_000);
   await page.goto('/rankings');
   const hrefs = await page
-    .locator('figure a[href^="/figures/"]')
+    .locator('figure')
+    .first()
+    .locator('a[href^="/figures/"]')
     .evaluateAll((links) => links.map((link) => link.getAttribute('href') ?? ''));
   expect(hrefs).toHaveLength(6);
   for (const href of hrefs) {

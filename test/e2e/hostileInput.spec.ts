@@ -33,7 +33,26 @@ async function firstDraft(): Promise<string> {
 
 const QUERIES: readonly [path: string, names: readonly string[]][] = [
   ['/', ['unit']],
-  ['/rankings', ['class', 'world', 'body', 'tyre', 'model', 'level', 'runs', 'cars', 'from', 'show', 'unit']],
+  [
+    '/rankings',
+    [
+      'class',
+      'world',
+      'body',
+      'tyre',
+      'model',
+      'level',
+      'runs',
+      'cars',
+      'from',
+      'show',
+      'by',
+      'temp',
+      'protocol',
+      'counts',
+      'unit',
+    ],
+  ],
   ['/compare', ['class', 'world', 'setup', 'want', 'power', 'unit']],
   ['/runs', ['page', 'class', 'model', 'loop', 'tester', 'state', 'unit']],
   ['/runs/1', ['unit', 'simulation', 'check', 'units']],

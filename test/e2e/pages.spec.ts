@@ -80,6 +80,25 @@ for (const path of PUBLIC) {
   test(`${path} is accessible and fits`, async ({ page }) => check(page, path));
 }
 
+test('three steps by keyboard lead from the home page to an answer, also on the narrowest screen', async ({
+  page,
+}) => {
+  await page.setViewportSize({ width: 320, height: 640 });
+  for (const path of ['/rankings', '/']) {
+    await page.goto(path);
+    const overflow = await page.evaluate(() => document.documentElement.scrollWidth - window.innerWidth);
+    expect(overflow, `${path} scrolls sideways`).toBeLessThanOrEqual(0);
+  }
+  // past the header, to the first action, into it
+  await page.keyboard.press('Tab');
+  await page.keyboard.press('Enter');
+  await page.keyboard.press('Tab');
+  await expect(page.getByRole('link', { name: 'See what a change does' })).toBeFocused();
+  await page.keyboard.press('Enter');
+  await page.waitForURL((url) => url.pathname !== '/');
+  await expect(page.locator('main a[href="/method#evidence"]').first()).toBeVisible();
+});
+
 test('a run, a setup, a model and a loop are accessible and fit', async ({ page }) => {
   test.setTimeout(120_000);
   await check(page, await firstLink(page, '/runs', /^\/runs\/\d+$/));

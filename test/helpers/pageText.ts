@@ -2,7 +2,7 @@ import type { ReactElement } from 'react';
 import { renderToReadableStream } from 'react-dom/server';
 
 /** Server components rendered to the end. */
-export async function pageMarkup(page: ReactElement): Promise<string> {
+async function pageMarkup(page: ReactElement): Promise<string> {
   const stream = await renderToReadableStream(page);
   await stream.allReady;
   return new Response(stream).text();
@@ -23,10 +23,7 @@ export async function renderedPage(
   return pageMarkup(await page({ params: Promise.resolve(params), searchParams: Promise.resolve(query) }));
 }
 
-/** What a page says, as one line of words a block. */
-export const pageText = async (page: ReactElement): Promise<string> => textOfMarkup(await pageMarkup(page));
-
-/** The same of markup: tags taken out. */
+/** What a page says, as one line of words a block: tags taken out. */
 export function textOfMarkup(markup: string): string {
   return markup
     .replace(/<!--.*?-->/g, '')

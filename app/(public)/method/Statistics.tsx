@@ -76,7 +76,7 @@ export function Statistics({ view, display }: { view: MethodPageView; display: D
           on runs that came after them, and in simulated worlds whose truth is known. Known to be too wide are
           differences within a model in a class of some thirty runs: what heating and fans may take differs
           between the runs of a cold day, enters the scatter of all runs, and intervals that say 95 % held in
-          97 to 98 %.
+          98 %.
         </p>
         <h3>Young classes</h3>
         <p>

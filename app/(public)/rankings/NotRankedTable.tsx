@@ -2,21 +2,22 @@ import Link from 'next/link';
 import { countText } from '@/app/ui/countText';
 import { DataTable } from '@/app/ui/DataTable';
 import { Section } from '@/app/ui/Section';
-import type { RankedSetup } from '@/lib/registry/rankings/rankings';
+import type { RankedSetup } from '@/lib/registry/rankings/rankedSetup';
+import type { RankingView } from '@/lib/registry/rankings/rankings';
 import type { Display } from '@/lib/units/display';
 import { unitSymbol } from '@/lib/units/unit';
-import { missingText, rankingRow } from './rankingRows';
+import { fittedNumber, intervalText } from '../consumptionText';
+import { againstLink, missingText } from './rankingRows';
+
+interface NotRankedTableProps {
+  view: Pick<RankingView, 'notRanked' | 'notRankedOf' | 'group'>;
+  unit: string | undefined;
+  display: Display;
+}
 
 /** Rows below the protocol's minimum counts stand apart and say what they lack. */
-export function NotRankedTable({
-  setups,
-  of,
-  display,
-}: {
-  setups: readonly RankedSetup[];
-  of: number;
-  display: Display;
-}) {
+export function NotRankedTable({ view, unit, display }: NotRankedTableProps) {
+  const { notRanked: setups, notRankedOf: of } = view;
   if (setups.length === 0) return null;
   return (
     <Section
@@ -49,18 +50,34 @@ export function NotRankedTable({
             header: 'Estimate',
             unit: unitSymbol(display.consumption),
             align: 'end',
-            cell: (setup) => rankingRow(setup, display, 0, false).text,
+            cell: (setup) => fittedNumber(setup, display),
           },
           {
             key: 'interval',
             header: '95 % interval',
             align: 'end',
-            cell: (setup) => rankingRow(setup, display, 0, false).intervalText,
+            cell: (setup) => intervalText(setup, display),
+          },
+          {
+            key: 'against',
+            header: 'Difference',
+            cell: (setup) => <Against setup={setup} view={view} unit={unit} />,
           },
           { key: 'counts', header: 'From', cell: (setup) => countText(setup) },
           { key: 'missing', header: 'What it has of what is asked', cell: missingText },
         ]}
       />
     </Section>
+  );
+}
+
+function Against({ setup, view, unit }: { setup: RankedSetup } & Pick<NotRankedTableProps, 'view' | 'unit'>) {
+  const { text, href } = againstLink(setup, view, unit);
+  return href === undefined ? (
+    text
+  ) : (
+    <Link className="link" href={href}>
+      {text}
+    </Link>
   );
 }

@@ -3,33 +3,72 @@ import { ChoiceField } from '@/app/ui/forms/ChoiceField';
 import { TextField } from '@/app/ui/forms/TextField';
 import type { RankingView } from '@/lib/registry/rankings/rankings';
 import { bodyLabel } from '@/lib/run/bodyClass';
+import { labelOf } from '@/lib/run/namedValues';
 import { TYRE_KINDS } from '@/lib/run/tyreKind';
+import type { Display } from '@/lib/units/display';
+import { temperatureChoices } from './chosenWords';
 import { hrefWith, one, type SearchParams } from './query';
 
-const LABELS: Record<string, string> = {
-  body: 'Body',
-  model: 'Model',
-  tyre: 'Tyres',
-  level: 'Setting',
-  runs: 'At least runs',
-  cars: 'At least cars',
-};
+interface Choice {
+  name: string;
+  label: string;
+  options: readonly { value: string; label: string }[];
+}
+
+interface RankingFiltersProps {
+  view: RankingView;
+  params: SearchParams;
+  display: Display;
+}
 
 /** What the list is narrowed to; the address holds it all. */
-export function RankingFilters({ view, params }: { view: RankingView; params: SearchParams }) {
-  const applied = Object.entries(LABELS).flatMap(([name, label]) => {
-    const value = one(params, name);
-    return value === undefined
+export function RankingFilters({ view, params, display }: RankingFiltersProps) {
+  const { bodyClasses, models, levels, protocols } = view.filters;
+  const choices: Choice[] = [
+    {
+      name: 'body',
+      label: 'Body',
+      options: bodyClasses.map((value) => ({ value, label: bodyLabel(value) })),
+    },
+    {
+      name: 'model',
+      label: 'Model',
+      options: models.map(({ slug, name }) => ({ value: slug, label: name })),
+    },
+    { name: 'tyre', label: 'Tyres', options: TYRE_KINDS },
+    { name: 'level', label: 'Setting', options: levels },
+    { name: 'temp', label: 'Air temperature', options: temperatureChoices(display) },
+    {
+      name: 'protocol',
+      label: 'Protocol version',
+      options: protocols.map((value) => ({ value, label: value })),
+    },
+  ];
+  const applied = [
+    ...choices.map(({ name, label, options }) => {
+      const value = one(params, name);
+      return { name, words: value === undefined ? undefined : `${label}: ${labelOf(options, value)}` };
+    }),
+    ...[
+      { name: 'runs', of: 'runs' },
+      { name: 'cars', of: 'cars' },
+    ].map(({ name, of }) => {
+      const value = one(params, name);
+      return { name, words: value === undefined ? undefined : `At least ${value} ${of}` };
+    }),
+    { name: 'show', words: view.plain?.isRaw ? 'Ranked by numbers as measured' : undefined },
+  ].flatMap(({ name, words }) =>
+    words === undefined
       ? []
       : [
           {
-            label: `${label}: ${value}`,
+            label: words,
             removeHref: hrefWith('/rankings', params, { [name]: undefined, from: undefined }),
           },
-        ];
-  });
+        ],
+  );
   const keep = Object.fromEntries(
-    ['class', 'world', 'unit'].flatMap((name) => {
+    ['class', 'world', 'unit', 'by', 'counts'].flatMap((name) => {
       const value = one(params, name);
       return value === undefined ? [] : [[name, value]];
     }),
@@ -42,48 +81,27 @@ export function RankingFilters({ view, params }: { view: RankingView; params: Se
       resetHref={hrefWith('/rankings', keep, {})}
       collapsed
     >
-      <ChoiceField
-        name="body"
-        label="Body"
-        kind="select"
-        emptyLabel="All"
-        defaultValue={one(params, 'body')}
-        options={view.filters.bodyClasses.map((value) => ({ value, label: bodyLabel(value) }))}
-      />
-      <ChoiceField
-        name="model"
-        label="Model"
-        kind="select"
-        emptyLabel="All"
-        defaultValue={one(params, 'model')}
-        options={view.filters.models.map(({ slug, name }) => ({ value: slug, label: name }))}
-      />
-      <ChoiceField
-        name="tyre"
-        label="Tyres"
-        kind="select"
-        emptyLabel="All"
-        defaultValue={one(params, 'tyre')}
-        options={TYRE_KINDS}
-      />
-      <ChoiceField
-        name="level"
-        label="Setting"
-        kind="select"
-        emptyLabel="All"
-        defaultValue={one(params, 'level')}
-        options={view.filters.levels}
-      />
+      {choices.map(({ name, label, options }) => (
+        <ChoiceField
+          key={name}
+          name={name}
+          label={label}
+          kind="select"
+          emptyLabel="All"
+          defaultValue={one(params, name)}
+          options={options}
+        />
+      ))}
       <TextField name="runs" label="At least runs" inputMode="numeric" defaultValue={one(params, 'runs')} />
       <TextField name="cars" label="At least cars" inputMode="numeric" defaultValue={one(params, 'cars')} />
       <ChoiceField
         name="show"
-        label="Show beside it"
+        label="Ranked by"
         kind="select"
-        defaultValue={one(params, 'show') ?? 'normalised'}
+        defaultValue={one(params, 'show') ?? ''}
         options={[
-          { value: 'normalised', label: 'Nothing' },
-          { value: 'raw', label: 'Mean as measured' },
+          { value: '', label: 'Estimates at reference conditions' },
+          { value: 'raw', label: 'Plain means as measured' },
         ]}
       />
     </Filters>

@@ -2,12 +2,9 @@ import type { Metadata } from 'next';
 import { ClassTabs } from '@/app/ui/ClassTabs';
 import { DemoMark } from '@/app/ui/DemoMark';
 import { EmptyState } from '@/app/ui/EmptyState';
-import { Figure } from '@/app/ui/figures/Figure';
-import { KeysetPages } from '@/app/ui/KeysetPages';
 import { LinkButton } from '@/app/ui/LinkButton';
 import { PageHeader } from '@/app/ui/PageHeader';
 import { pageMetadata } from '@/app/ui/pageMetadata';
-import { Section } from '@/app/ui/Section';
 import { UnitNote } from '@/app/ui/UnitNote';
 import { signedIn } from '@/app/visitor/actor';
 import { readerDisplay } from '@/app/visitor/display';
@@ -20,9 +17,9 @@ import { OneRun } from '../OneRun';
 import { FitNotes } from './FitNotes';
 import { NotRankedTable } from './NotRankedTable';
 import { hrefWith, one, ownUnitHref, rankingQuery, type SearchParams } from './query';
+import { PlainNotice, RankedGroups } from './RankedGroups';
 import { RankingFilters } from './RankingFilters';
 import { RefitNotice } from './RefitNotice';
-import { rankingFigure } from './rankingFigure';
 
 export async function generateMetadata({
   searchParams,
@@ -49,7 +46,7 @@ export default async function RankingsPage({ searchParams }: { searchParams: Pro
     <>
       <PageHeader
         title="Rankings"
-        lead={`Setups by ${sense.quantity} at a steady ${view.classLabel}, brought to reference conditions. ${sense.better}; a rank is the set of places that the intervals leave open.`}
+        lead={`Setups by ${sense.quantity} at a steady ${view.classLabel}. ${sense.better}.`}
       />
       {view.group.world === 'demo' ? <DemoMark /> : null}
       <ClassTabs
@@ -66,27 +63,10 @@ export default async function RankingsPage({ searchParams }: { searchParams: Pro
         faults={view.fit.faults}
       />
       <UnitNote unit={display.consumption} ownHref={ownUnitHref('/rankings', params)} />
-      <RankingFilters view={view} params={params} />
-      <Section
-        id="ranked"
-        title="Ranked setups"
-        note="Each bar is a 95 % interval. It holds the scatter of runs, days and cars, and what is not known well about a model or the method itself. Whether two setups differ, their comparison tells: part of that cancels there, so overlapping bars alone decide nothing."
-        wide
-      >
-        {view.ranked.length === 0 ? (
-          <EmptyState title="No setup meets these filters and the protocol’s minimum counts.">
-            Widen the filters, or look below at what is still missing.
-          </EmptyState>
-        ) : (
-          <Figure figure={rankingFigure(view, params, display)} />
-        )}
-        <KeysetPages
-          {...view.pages}
-          label="Pages of ranked setups"
-          hrefFor={(from) => hrefWith('/rankings', params, { from })}
-        />
-      </Section>
-      <NotRankedTable setups={view.notRanked} of={view.notRankedOf} display={display} />
+      <RankingFilters view={view} params={params} display={display} />
+      {view.plain === null ? null : <PlainNotice view={view} display={display} />}
+      <RankedGroups view={view} params={params} display={display} />
+      <NotRankedTable view={view} unit={one(params, 'unit')} display={display} />
       <OneRun
         setups={[...view.ranked, ...view.notRanked].map((setup) => ({
           ...setup,

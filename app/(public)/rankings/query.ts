@@ -26,6 +26,10 @@ export function rankingQuery(params: SearchParams): RankingQuery {
     leastRuns: count(one(params, 'runs')),
     leastCars: count(one(params, 'cars')),
     from: one(params, 'from'),
+    by: one(params, 'by') === 'body' ? 'body' : 'model',
+    isRaw: one(params, 'show') === 'raw',
+    temperature: one(params, 'temp'),
+    protocol: one(params, 'protocol'),
   };
 }
 

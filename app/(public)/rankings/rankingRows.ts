@@ -1,26 +1,111 @@
+import { countText } from '@/app/ui/countText';
 import type { IntervalRow } from '@/app/ui/figures/intervalRow';
-import type { RankedSetup } from '@/lib/registry/rankings/rankings';
+import { differencePlace, differenceText, endsText, signedText } from '@/lib/answers/differenceText';
+import type { RankedSetup } from '@/lib/registry/rankings/rankedSetup';
+import type { RankingView } from '@/lib/registry/rankings/rankings';
 import type { Display } from '@/lib/units/display';
+import { percentEndsIn, percentIn } from '@/lib/units/sense';
+import { compareHref } from '../compare/compareQuery';
+import { fittedText, intervalText } from '../consumptionText';
 import { caveatsOf } from '../estimateCaveats';
-import { fittedRow, rawMark } from '../fittedRow';
+import { fittedRow } from '../fittedRow';
 
-/** One row of the ranking in the reader's unit; the figure only draws. */
-export function rankingRow(
-  setup: RankedSetup,
-  display: Display,
-  rankedOf: number,
-  showRaw: boolean,
-): IntervalRow {
-  const caveats = caveatsOf(setup.label);
+/** What a row of any ranking needs to know of it. */
+export interface RowContext {
+  view: Pick<RankingView, 'group' | 'rankedOf' | 'plain'>;
+  display: Display;
+  /** Unit that the address asks for. */
+  unit?: string | undefined;
+  /** The rows are of one model, so that it need not be said in each. */
+  isOneModel: boolean;
+  /** Counts, places and caveats under the row. */
+  hasCounts: boolean;
+}
+
+/** A setup by its consumption; its interval where the fit gives one. */
+export function consumptionRow(setup: RankedSetup, context: RowContext): IntervalRow {
+  const { display, view } = context;
+  const { counts: _counts, detail: _model, intervalText: ends, ...row } = fittedRow(setup, display);
   return {
-    ...fittedRow(setup, display),
-    ...(setup.rankLower === null || setup.rankUpper === null
-      ? {}
-      : { rank: rankText(setup.rankLower, setup.rankUpper, rankedOf) }),
-    ...(caveats.length > 0 ? { caveat: caveats.join('; ') } : {}),
+    ...row,
+    ...(view.plain === null ? { intervalText: ends } : {}),
+    ...detailOf(setup, context),
+    against: againstLink(setup, context.view, context.unit),
+    ...onDemand(setup, context),
     muted: !setup.isRanked,
-    ...(showRaw ? { before: rawMark(setup, display) } : {}),
   };
+}
+
+/** What a plain mean is of is no less than the mean. */
+function detailOf(setup: RankedSetup, { view, isOneModel }: RowContext): Pick<IntervalRow, 'detail'> {
+  const parts = [...(view.plain === null ? [] : [countText(setup)]), ...(isOneModel ? [] : [setup.model])];
+  return parts.length === 0 ? {} : { detail: parts.join(', ') };
+}
+
+/** A setup of a model by its difference from the model as delivered. */
+export function differenceRow(setup: RankedSetup, context: RowContext): IntervalRow {
+  const { display } = context;
+  const unit = display.consumption;
+  const { against: difference } = setup;
+  const percent = difference?.percent ?? null;
+  const { word = null, pointwise = null, simultaneous = null } = difference ?? {};
+  const isBaseline = setup.baseline?.setupId === setup.setupId;
+  const inner = pointwise === null ? undefined : percentEndsIn(unit, pointwise);
+  const outer = simultaneous === null ? undefined : percentEndsIn(unit, simultaneous);
+  const place = difference === null ? 0 : differencePlace(difference, display);
+  return {
+    key: setup.setupId,
+    label: setup.title,
+    href: `/setups/${setup.slug}`,
+    detail: `${fittedText(setup, display)} (${intervalText(setup, display)})`,
+    estimate: isBaseline ? 0 : percent === null ? Number.NaN : percentIn(unit, percent),
+    ...(inner ? { low: inner[0], high: inner[1] } : {}),
+    ...(outer ? { outerLow: outer[0], outerHigh: outer[1] } : {}),
+    text: isBaseline ? '0' : percent === null ? '–' : signedText(percent, display, place),
+    ...(isBaseline
+      ? {}
+      : { intervalText: simultaneous === null ? 'none yet' : endsText(simultaneous, display, place) }),
+    muted: word === null ? !isBaseline : word === 'undecided',
+    against: againstLink(setup, context.view, context.unit),
+    ...onDemand(setup, context),
+  };
+}
+
+/** One click from every row to the comparison with the model as delivered. */
+export function againstLink(
+  { baseline, setupId, slug, against }: RankedSetup,
+  { group }: Pick<RankingView, 'group'>,
+  unit: string | undefined,
+): NonNullable<IntervalRow['against']> {
+  if (baseline === null) return { text: 'not driven as delivered' };
+  if (baseline.setupId === setupId) return { text: 'as delivered' };
+  const { cruiseClassKey, world } = group;
+  const word = against?.word ?? null;
+  return {
+    // What a word rests on stands in the table and in the comparison: a row has one line for it.
+    text: word === null ? 'against as delivered' : `${word}, against as delivered`,
+    href: compareHref({}, { class: cruiseClassKey, world, unit }, [baseline.slug, slug]),
+  };
+}
+
+function onDemand(setup: RankedSetup, { hasCounts, view }: RowContext): Partial<IntervalRow> {
+  if (!hasCounts) return {};
+  const caveats = caveatsOf(setup.label);
+  const { rankLower, rankUpper } = setup;
+  return {
+    counts: countText(setup),
+    ...(rankLower === null || rankUpper === null
+      ? {}
+      : { rank: rankText(rankLower, rankUpper, view.rankedOf) }),
+    ...(caveats.length > 0 ? { caveat: caveats.join('; ') } : {}),
+  };
+}
+
+/** "−1.3 % (−2.3 to −0.2)", or that it is the one that others are held against. */
+export function againstText(setup: RankedSetup, display: Display): string {
+  if (setup.baseline === null) return '–';
+  if (setup.baseline.setupId === setup.setupId) return 'as delivered';
+  return setup.against === null ? '–' : differenceText(setup.against, display);
 }
 
 /** A rank is a set: the positions that the intervals leave open. */

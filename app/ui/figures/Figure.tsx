@@ -14,19 +14,24 @@ interface FigureProps {
   id?: string;
   /** The page has just said the figure's sentence: it stays in the picture's files and is not said twice here. */
   isTitleSaid?: boolean;
+  /** One of several small ones under their sentences, whose marks the page explains once for all. */
+  isSmall?: boolean;
 }
 
 /** A figure on a page: the drawing with its read-out, what it shows in a sentence, its numbers as a table, its files. */
-export function Figure({ figure, id, isTitleSaid = false }: FigureProps) {
+export function Figure({ figure, id, isTitleSaid = false, isSmall = false }: FigureProps) {
   const tableId = useId();
   const [first, rest] = firstSentence(figure.reading ?? '');
+  const files = figure.address ? <FigureFiles figure={figure} address={figure.address} /> : null;
   return (
-    <figure id={id} className="my-6">
-      <Drawn figure={figure} />
-      <figcaption className="mt-2 max-w-[46rem] text-sm">
-        {isTitleSaid ? null : figure.title}
-        {first === '' ? null : <span className="mt-1 block text-ink-soft">{first}</span>}
-      </figcaption>
+    <figure id={id} className={isSmall ? 'min-w-0' : 'my-6'}>
+      <Drawn figure={figure} hasLegend={!isSmall} />
+      {isSmall ? null : (
+        <figcaption className="mt-2 max-w-[46rem] text-sm">
+          {isTitleSaid ? null : figure.title}
+          {first === '' ? null : <span className="mt-1 block text-ink-soft">{first}</span>}
+        </figcaption>
+      )}
       <div className="figure-tools mt-2 flex flex-wrap items-start justify-between gap-x-8 gap-y-2 text-sm">
         {rest === '' ? null : (
           <details className="min-w-0 max-w-[46rem]">
@@ -35,12 +40,13 @@ export function Figure({ figure, id, isTitleSaid = false }: FigureProps) {
           </details>
         )}
         <details className="min-w-0 max-w-full">
-          <summary className="disclosure">The numbers as a table</summary>
+          <summary className="disclosure">{isSmall ? 'Numbers and files' : 'The numbers as a table'}</summary>
           <Still className="mt-2">
             <Twin table={figure.table} id={tableId} />
           </Still>
+          {isSmall ? files : null}
         </details>
-        {figure.address ? <FigureFiles figure={figure} address={figure.address} /> : null}
+        {isSmall ? null : files}
       </div>
     </figure>
   );
@@ -52,14 +58,15 @@ function firstSentence(text: string): [first: string, rest: string] {
   return end < 0 ? [text, ''] : [text.slice(0, end + 1), text.slice(end + 2)];
 }
 
-function Drawn({ figure: { drawing, mark } }: { figure: FigureDescription }) {
+function Drawn({ figure, hasLegend }: { figure: FigureDescription; hasLegend: boolean }) {
+  const { drawing, mark } = figure;
   if (drawing.kind === 'none') {
     return <p className="border-y border-dashed border-rule-strong py-6 text-ink-soft">{drawing.why}</p>;
   }
   const { legend, draw } = kindOf(drawing);
   return (
     <ReadOut>
-      <Legend items={legend(drawing)} />
+      {hasLegend ? <Legend items={legend(drawing)} /> : null}
       {drawing.kind === 'interval' ? (
         <IntervalPlot {...drawing} mark={mark} />
       ) : (

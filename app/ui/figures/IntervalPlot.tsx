@@ -3,21 +3,26 @@ import { type Axis, linearAxis } from './axis';
 import type { FigureDescription } from './description';
 import { IntervalMark } from './IntervalMark';
 import type { IntervalRow } from './intervalRow';
-import type { IntervalData } from './kinds/interval';
+import { type IntervalData, withLanes } from './kinds/interval';
 import { paint } from './paint';
 
 /** No width depends on what stands in a row: the axis on top and the strips of all rows then share one scale. */
-const columns = '@3xl:grid @3xl:grid-cols-[minmax(12rem,19rem)_minmax(0,1fr)_12rem] @3xl:gap-x-5';
+const columns = '@3xl:grid @3xl:grid-cols-[minmax(12rem,19rem)_minmax(0,1fr)_14rem] @3xl:gap-x-5';
+
+/** From one upright bar to the next, rem. */
+const BAND_STEP = 0.4;
 
 /**
  * Estimates and intervals on one common axis. Labels, numbers and counts are page text; each row
  * carries its own strip, placed by percent, so nothing is scaled and everything can be read aloud.
+ * A row takes two lines of small letters at most where there is room beside each other; the axis stays in view.
  */
 export function IntervalPlot(data: Omit<IntervalData, 'kind'> & Pick<FigureDescription, 'mark'>) {
   const { rows, label, unit, reference, ordered = true } = data;
   const axis = linearAxis({
     values: [
       ...rows.flatMap((row) => [row.estimate, row.low ?? row.estimate, row.high ?? row.estimate]),
+      ...rows.flatMap((row) => [row.outerLow ?? row.estimate, row.outerHigh ?? row.estimate]),
       ...rows.flatMap((row) => (row.before ? [row.before.value] : [])),
       ...(reference ? [reference.value] : []),
     ],
@@ -27,10 +32,17 @@ export function IntervalPlot(data: Omit<IntervalData, 'kind'> & Pick<FigureDescr
     formatTick: data.formatTick,
     mark: data.mark,
   });
+  const bands = withLanes(data.bands);
+  const lanes = Math.max(0, ...bands.map(({ lane }) => lane + 1));
+  const inset = { paddingLeft: lanes === 0 ? undefined : `${lanes * BAND_STEP + 0.4}rem` };
   const List = ordered ? 'ol' : 'ul';
   return (
     <div className="@container">
-      <div aria-hidden="true" className={`${columns} items-end text-sm text-ink-soft`}>
+      <div
+        aria-hidden="true"
+        style={inset}
+        className={`${columns} sticky top-0 z-10 items-end bg-paper text-sm text-ink-soft print:static`}
+      >
         <span className="hidden font-semibold @3xl:block">{data.rowHead ?? 'Setup'}</span>
         <AxisLabels axis={axis} unit={unit} reference={reference} />
         <span className="hidden text-right font-semibold @3xl:block">
@@ -42,38 +54,25 @@ export function IntervalPlot(data: Omit<IntervalData, 'kind'> & Pick<FigureDescr
           <li
             key={row.key}
             data-row={index}
-            className={`${columns} items-center border-b border-rule last:border-b-0`}
+            style={inset}
+            className={`${columns} relative items-center border-b border-rule last:border-b-0`}
           >
-            <div className="pt-2 @3xl:col-start-1 @3xl:self-end @3xl:pt-2.5 @3xl:last:pb-2.5">
-              {row.href ? (
-                <Link
-                  href={row.href}
-                  className="link inline-flex min-h-6 items-center font-semibold text-ink"
-                >
-                  {row.label}
-                </Link>
-              ) : (
-                <span className="font-semibold">{row.label}</span>
-              )}
-              {row.detail ? <span className="block text-sm text-ink-soft">{row.detail}</span> : null}
-            </div>
+            {bands.map(({ from, to, lane }) =>
+              index < from || index > to ? null : (
+                <span
+                  key={lane}
+                  aria-hidden="true"
+                  style={{ left: `${lane * BAND_STEP}rem` }}
+                  className={`fc-edge absolute w-[3px] bg-ink ${index === from ? 'top-1.5' : '-top-px'} ${index === to ? 'bottom-1.5' : 'bottom-0'}`}
+                />
+              ),
+            )}
+            <RowName row={row} />
             <Strip axis={axis} row={row} reference={reference?.value} />
-            <div className="num pb-1 text-sm @3xl:col-start-3 @3xl:row-span-2 @3xl:row-start-1 @3xl:py-2 @3xl:text-right">
-              <span className="font-semibold whitespace-nowrap">
-                {row.text} <span className="font-normal @3xl:sr-only">{unit}</span>
-              </span>{' '}
-              {row.intervalText ? (
-                <span className="text-ink-soft @3xl:block">
-                  <span className="sr-only">95 % interval </span>
-                  {row.intervalText}
-                </span>
-              ) : null}
-              {row.before ? <span className="block text-ink-soft">{row.before.text}</span> : null}
-            </div>
-            {row.counts || row.rank || row.group || row.caveat ? (
-              <p className="num flex flex-wrap gap-x-4 pb-2.5 text-xs text-ink-soft @3xl:col-start-1 @3xl:row-start-2 @3xl:block @3xl:self-start @3xl:*:block">
+            <RowNumbers row={row} unit={unit} />
+            {row.counts || row.rank || row.caveat ? (
+              <p className="num flex flex-wrap gap-x-4 pb-1.5 text-xs text-ink-soft @3xl:col-start-1 @3xl:row-start-2 @3xl:block @3xl:self-start @3xl:*:block">
                 {row.rank ? <span className="text-ink">{row.rank}</span> : null}
-                {row.group ? <span>{row.group}</span> : null}
                 {row.counts ? <span>{row.counts}</span> : null}
                 {row.caveat ? <span>{row.caveat}</span> : null}
               </p>
@@ -81,6 +80,62 @@ export function IntervalPlot(data: Omit<IntervalData, 'kind'> & Pick<FigureDescr
           </li>
         ))}
       </List>
+    </div>
+  );
+}
+
+/** Below the axis, which stays in view: what the keyboard reaches is not to hide under it. */
+const rowLink = 'link scroll-mt-16';
+
+function RowName({ row }: { row: IntervalRow }) {
+  return (
+    <div className="min-w-0 pt-2 @3xl:col-start-1 @3xl:py-0.5 @3xl:text-sm @3xl:leading-5">
+      <span className="block font-semibold @3xl:truncate" title={row.label}>
+        {row.href ? (
+          <Link href={row.href} className={`${rowLink} text-ink`}>
+            {row.label}
+          </Link>
+        ) : (
+          row.label
+        )}
+      </span>
+      {row.detail ? (
+        <span
+          className="num block text-sm text-ink-soft @3xl:truncate @3xl:text-xs @3xl:leading-4.5"
+          title={row.detail}
+        >
+          {row.detail}
+        </span>
+      ) : null}
+    </div>
+  );
+}
+
+function RowNumbers({ row, unit }: { row: IntervalRow; unit: string }) {
+  return (
+    <div className="num pb-1.5 text-sm @3xl:col-start-3 @3xl:row-span-2 @3xl:row-start-1 @3xl:py-0.5 @3xl:text-right @3xl:leading-5">
+      <span className="font-semibold whitespace-nowrap">
+        {row.text} <span className="font-normal @3xl:sr-only">{unit}</span>
+      </span>{' '}
+      {row.intervalText ? (
+        <span className="text-ink-soft">
+          <span className="sr-only">95 % interval </span>
+          {row.intervalText}
+        </span>
+      ) : null}
+      {row.before ? <span className="block text-ink-soft">{row.before.text}</span> : null}
+      {row.against ? (
+        <span className="block text-ink-soft @3xl:text-xs @3xl:leading-4.5">
+          {row.against.href ? (
+            <Link href={row.against.href} className={rowLink}>
+              {row.against.text}
+              <span className="sr-only">: {row.label}</span>
+            </Link>
+          ) : (
+            row.against.text
+          )}
+        </span>
+      ) : null}
     </div>
   );
 }
@@ -95,7 +150,12 @@ interface AxisLabelsProps {
   reference: IntervalData['reference'];
 }
 
+/** Words at a share of the axis: those near an end run inwards. */
+const anchorAt = (share: number, reach: number) =>
+  share < reach ? 'start' : share > 100 - reach ? 'end' : 'middle';
+
 function AxisLabels({ axis, unit, reference }: AxisLabelsProps) {
+  const share = reference ? axis.scale(reference.value) : 100;
   return (
     <svg
       className="figure-svg block h-11 w-full overflow-visible @3xl:col-start-2"
@@ -104,20 +164,19 @@ function AxisLabels({ axis, unit, reference }: AxisLabelsProps) {
       aria-hidden="true"
       focusable="false"
     >
-      <text x="0" y="12">
-        {reference ? '' : unit}
+      <text x={share > 50 ? '0' : '100%'} y="12" textAnchor={share > 50 ? 'start' : 'end'}>
+        {unit}
       </text>
       {reference ? (
-        <text x={percent(axis, reference.value)} y="12" textAnchor="middle" fill={paint.ink}>
+        <text x={percent(axis, reference.value)} y="12" textAnchor={anchorAt(share, 25)} fill={paint.ink}>
           {reference.label}
         </text>
       ) : null}
       {axis.ticks.map((tick) => {
         const at = percent(axis, tick.value);
-        const share = axis.scale(tick.value);
         return (
           <g key={tick.value}>
-            <text x={at} y="32" textAnchor={share < 3 ? 'start' : share > 97 ? 'end' : 'middle'}>
+            <text x={at} y="32" textAnchor={anchorAt(axis.scale(tick.value), 3)}>
               {tick.label}
             </text>
             <line data-tick={tick.value} x1={at} x2={at} y1="38" y2="44" stroke={paint['rule-strong']} />
@@ -131,7 +190,7 @@ function AxisLabels({ axis, unit, reference }: AxisLabelsProps) {
 function Strip({ axis, row, reference }: { axis: Axis; row: IntervalRow; reference: number | undefined }) {
   const at = (value: number) => percent(axis, Math.min(axis.domain[1], Math.max(axis.domain[0], value)));
   return (
-    <div className="relative h-7 @3xl:col-start-2 @3xl:row-span-2 @3xl:row-start-1 @3xl:h-auto @3xl:min-h-12 @3xl:self-stretch">
+    <div className="relative h-7 @3xl:col-start-2 @3xl:row-span-2 @3xl:row-start-1 @3xl:h-auto @3xl:min-h-9 @3xl:self-stretch">
       <svg
         className="figure-svg absolute inset-0 size-full overflow-visible"
         aria-hidden="true"
@@ -165,6 +224,8 @@ function Strip({ axis, row, reference }: { axis: Axis; row: IntervalRow; referen
           estimate={row.estimate}
           low={row.low}
           high={row.high}
+          outerLow={row.outerLow}
+          outerHigh={row.outerHigh}
           muted={row.muted}
           before={row.before?.value}
         />

@@ -4,7 +4,11 @@ export interface IntervalRow {
   href?: string;
   /** What else tells the row apart: factor levels, variant. */
   detail?: string;
+  /** Not a number where there is none to draw. */
   estimate: number;
+  /** A wider interval, drawn thin behind the first. */
+  outerLow?: number;
+  outerHigh?: number;
   /** Left out where a row has no interval of its own. */
   low?: number;
   high?: number;
@@ -16,8 +20,8 @@ export interface IntervalRow {
   counts?: string;
   /** "rank 3–9 of 40". */
   rank?: string;
-  /** What the row cannot be separated from. */
-  group?: string;
+  /** What it is held against and how sure that is, with the comparison. */
+  against?: { text: string; href?: string };
   /** What its layout leaves unseen: "one car: …". */
   caveat?: string;
   muted?: boolean;

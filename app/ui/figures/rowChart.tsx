@@ -40,14 +40,18 @@ export interface RowChartOptions {
   axisLabel: string;
   formatTick?: FormatTick;
   reference?: { value: number; label: string };
+  /** Stretches of rows joined by an upright bar beside the strips. */
+  bands?: readonly { from: number; to: number; lane: number }[];
 }
+
+const BAND_STEP = 6;
 
 /**
  * Rows on one common axis: label, strip, number. On a phone the label and the number stand on a line
  * over the strip, so that the strip keeps the whole width.
  */
 export function drawRowChart(frame: Frame, options: RowChartOptions): Drawing {
-  const { rows, reference } = options;
+  const { rows, reference, bands = [] } = options;
   const { compact, text, width } = frame;
   // A long note wraps: the strip keeps at least as much as the words beside it.
   const noteRoom = compact ? width - 16 : width * 0.28;
@@ -60,7 +64,9 @@ export function drawRowChart(frame: Frame, options: RowChartOptions): Drawing {
           [row.value ?? '', ...(notes[index] ?? [])].map((words) => textWidth(words, text)),
         ),
       ) + 8;
-  const left = compact ? 8 : Math.max(236, width * 0.28);
+  const lanes = Math.max(0, ...bands.map(({ lane }) => lane + 1));
+  const bandRoom = compact ? 0 : lanes * BAND_STEP;
+  const left = compact ? 8 : Math.max(236, width * 0.28) + bandRoom;
   const right = width - (compact ? 8 : valueWidth + 16);
   const top = reference ? 24 : 8;
 
@@ -78,7 +84,7 @@ export function drawRowChart(frame: Frame, options: RowChartOptions): Drawing {
   let y = top;
   const placed = rows.map((row, index) => {
     const note = notes[index] ?? [];
-    const labelRoom = compact ? width - 28 - textWidth(row.value ?? '', text) : left - 20;
+    const labelRoom = compact ? width - 28 - textWidth(row.value ?? '', text) : left - 20 - bandRoom;
     const label = wrapText(row.label, labelRoom, text, 3);
     const detail = row.detail ? wrapText(row.detail, compact ? width - 16 : labelRoom, text) : [];
     const textLines = Math.max(label.length + detail.length, compact ? 1 : 1 + note.length);
@@ -115,6 +121,19 @@ export function drawRowChart(frame: Frame, options: RowChartOptions): Drawing {
           <AnchoredText x={x(reference.value)} y={top - 9} width={width} text={reference.label} size={text} />
         </>
       ) : null}
+      {bands.map(({ from, to, lane }) => {
+        const [first, last] = [placed[from], placed[to]];
+        const at = compact ? 1.5 : left - 10 - lane * BAND_STEP;
+        return first && last && (!compact || lane === 0) ? (
+          <path
+            key={`${from} ${to}`}
+            d={`M${at} ${first.start + 5}V${last.start + last.head + last.strip - 5}`}
+            stroke={paint.ink}
+            strokeWidth="3"
+            strokeLinecap="round"
+          />
+        ) : null;
+      })}
       {placed.map(({ row, label, detail, note, start, head, strip, middle }, index) => {
         const firstLine = compact
           ? start + text

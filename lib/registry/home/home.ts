@@ -1,11 +1,13 @@
 import { type Actor, atLeast } from '@/lib/run/roles';
 import { DEMO, onlyWorldOf, RECORD, type WorldKey } from '@/lib/run/world';
 import { countAccounts } from '@/lib/store/accounts';
+import { countedLabelOf } from '@/lib/store/countedRuns';
 import { countOpenRuns, countWaiting, type RegistryCounts, registryCounts } from '@/lib/store/publicPages';
 import { lacksSteward } from '../accounts/stewardCode';
 import { shownLabel } from '../counted/countedLabel';
 import type { Registry } from '../registry';
 import { type PublicRun, readPublicRuns } from '../runs/publicRuns';
+import { type LiveAnswer, readBestAnswers } from './liveAnswers';
 
 export interface HomeView {
   /** Nobody has an account, not even in the demo world. */
@@ -15,6 +17,8 @@ export interface HomeView {
   /** The counts and runs shown are those of the demo world, for the record has none yet. */
   world: WorldKey;
   counts: RegistryCounts;
+  /** The best-supported, the surest first. */
+  answers: LiveAnswer[];
   latest: PublicRun[];
   /** What waits for the one who looks, where signed in. */
   waiting: { drafts: number; changesAsked: number; reviews: number } | undefined;
@@ -23,6 +27,7 @@ export interface HomeView {
 }
 
 const LATEST = 8;
+const ANSWERS = 3;
 
 /** The state of the registry, and what waits for the one who looks. */
 export async function readHome(registry: Registry, actor: Actor | undefined): Promise<HomeView> {
@@ -35,7 +40,8 @@ export async function readHome(registry: Registry, actor: Actor | undefined): Pr
   const isDemo = demo !== undefined && demo.approved > 0;
   const world = isDemo ? DEMO : RECORD;
   const isReviewer = actor !== undefined && atLeast(actor.role, 'reviewer');
-  const [latest, open, reviews] = await Promise.all([
+  const [answers, latest, open, reviews] = await Promise.all([
+    readBestAnswers(registry, world, ANSWERS),
     readPublicRuns(registry, { world }, LATEST),
     actor === undefined ? undefined : countOpenRuns(registry.db, actor.accountId),
     actor !== undefined && isReviewer ? countWaiting(registry.db, actor.accountId, onlyWorldOf(actor)) : 0,
@@ -45,11 +51,19 @@ export async function readHome(registry: Registry, actor: Actor | undefined): Pr
     lacksSteward: isStewardWanted,
     world,
     counts: isDemo ? demo : record,
+    answers,
     latest,
     waiting: open === undefined ? undefined : { ...open, reviews },
     isReviewer,
     isSteward: actor !== undefined && atLeast(actor.role, 'steward'),
   };
+}
+
+/** The first answer of the home page, for the picture of a link to it. */
+export async function readFirstAnswer(registry: Registry): Promise<LiveAnswer | undefined> {
+  const isRecordEmpty = (await countedLabelOf(registry.db, RECORD)) === undefined;
+  const [first] = await readBestAnswers(registry, isRecordEmpty ? DEMO : RECORD, 1);
+  return first;
 }
 
 async function countsOf(registry: Registry, world: WorldKey): Promise<RegistryCounts> {

@@ -1,4 +1,5 @@
 import { authorise } from '@/lib/access/authorise';
+import { type ImportMapper, MOST_OFFERED, mapperOf } from '@/lib/capture/sheet/importMapper';
 import {
   countRows,
   type ImportState,
@@ -12,7 +13,6 @@ import { RUN_STATUS_LABELS, type RunStatus } from '@/lib/run/runStatus';
 import { importProgress, importsOf, loopsForImport } from '@/lib/store/imports';
 import { latestJob } from '@/lib/store/jobs';
 import type { Registry } from '../registry';
-import { type ImportMapper, MOST_OFFERED, mapperOf } from './importMapper';
 import { importedTable, ownImport } from './ownImport';
 import { importCars } from './planImport';
 import { JOB_OF_STATE } from './startImport';

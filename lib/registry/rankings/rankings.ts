@@ -3,40 +3,43 @@ import { comparisonGroupKey } from '@/lib/run/comparisonGroup';
 import { factorLabel } from '@/lib/run/factors';
 import { modelInText } from '@/lib/run/modelWords';
 import type { Actor } from '@/lib/run/roles';
-import { tyreKindOf } from '@/lib/run/tyreKind';
+import { type TemperatureBand, temperatureBandOf } from '@/lib/run/temperatureBand';
 import { pooledNote } from '@/lib/stats/fitNotes';
 import type { Fault } from '@/lib/stats/holds/intervalsHold';
 import { type FitSummary, UNREADABLE_SUMMARY } from '@/lib/stats/stored';
-import { currentFit, type EstimateRow, estimatesOf, type ShownEstimate } from '@/lib/store/fits';
+import { currentFit, type EstimateRow, estimatesOf } from '@/lib/store/fits';
 import { latestJob } from '@/lib/store/jobs';
+import { plainMeans } from '@/lib/store/plainMeans';
+import { protocolVersions } from '@/lib/store/protocol';
+import { contrastsOfPairs } from '@/lib/store/rankingContrasts';
 import { type ChosenGroup, chooseGroup } from '../comparisons/comparisonWorld';
+import { shownLabel } from '../counted/countedLabel';
 import { keyPart, readPage } from '../keyset';
+import { activeProtocol } from '../protocol/activeProtocol';
 import type { Registry } from '../registry';
+import {
+  baselinesOf,
+  heldAgainst,
+  passes,
+  plainSetup,
+  type RankedSetup,
+  rankedSetup,
+  type SetupFilter,
+} from './rankedSetup';
+import { type GroupedBy, groupOf, inGroups, type RankingGroup, readGroups } from './rankingGroups';
 
-export interface RankingQuery {
+export interface RankingQuery extends SetupFilter {
   classKey?: string | undefined;
   world?: string | undefined;
-  bodyClass?: string | undefined;
-  tyreKind?: string | undefined;
-  modelSlug?: string | undefined;
-  /** "factor:level key" */
-  level?: string | undefined;
-  leastRuns?: number | undefined;
-  leastCars?: number | undefined;
   from?: string | undefined;
-}
-
-export interface RankedSetup extends ShownEstimate {
-  setupId: string;
-  slug: string;
-  title: string;
-  model: string;
-  modelSlug: string;
-  missing: { what: string; have: number; need: number }[];
-  rankLower: number | null;
-  rankUpper: number | null;
-  chanceOfLowest: number | null;
-  component: number;
+  by?: GroupedBy | undefined;
+  /** Only this group of them. */
+  group?: string | undefined;
+  /** By plain means as measured. */
+  isRaw?: boolean;
+  /** Key of a band of air temperature, label of a version of the protocol: by plain means of such runs. */
+  temperature?: string | undefined;
+  protocol?: string | undefined;
 }
 
 export interface RankingView extends ChosenGroup {
@@ -61,6 +64,11 @@ export interface RankingView extends ChosenGroup {
   rankedOf: number;
   /** A page of those that pass the filters: `before` it are so many of the `total`. */
   ranked: RankedSetup[];
+  by: GroupedBy;
+  /** The same in groups, each with what cannot be told apart in it. */
+  groups: RankingGroup[];
+  /** Set where the rows are plain means of some runs, not estimates of the fit. */
+  plain: { isRaw: boolean; temperature: TemperatureBand | undefined; protocol: string | undefined } | null;
   pages: { before: number; total: number; previous: string | undefined; next: string | undefined };
   /** The first of so many. */
   notRanked: RankedSetup[];
@@ -69,6 +77,7 @@ export interface RankingView extends ChosenGroup {
     bodyClasses: string[];
     models: { slug: string; name: string }[];
     levels: { value: string; label: string }[];
+    protocols: string[];
   };
   /** The newest refit of the class that was asked for; null when none is on record. */
   refit: Awaited<ReturnType<typeof latestJob>>;
@@ -108,17 +117,33 @@ export async function readRankings(
   if (chosen === undefined) return undefined;
   const fit = await currentFit(registry.db, chosen.group);
   const key = comparisonGroupKey(chosen.group.cruiseClassKey, chosen.group.world);
-  const [rows, refit] = await Promise.all([
+  const [rows, refit, protocols] = await Promise.all([
     fit === null ? [] : estimatesOf(registry.db, fit.id),
     latestJob(registry.db, 'refit', key),
+    protocolVersions(registry.db),
   ]);
   const summary = fit?.summary;
-  const shown = rows.filter((row) => passes(row, query)).map(rankedSetup);
-  const { rows: ranked, ...pages } = await pageOfRanked(
+  const by = query.by ?? 'model';
+  const plain = plainOf(query);
+  const baselines = baselinesOf(rows);
+  const passing = rows
+    .filter((row) => passes(row, plain === null ? query : { ...query, leastRuns: 0, leastCars: 0 }))
+    .map((row) => rankedSetup(row, baselines.get(row.setup.model.slug)))
+    .filter((setup) => query.group === undefined || groupOf(setup, by).key === query.group);
+  const shown = inGroups(
+    plain === null ? passing : await asPlainMeans(registry, chosen, plain, query, passing),
+    by,
+  );
+  const { rows: page, ...pages } = await pageOfRanked(
     shown.filter((row) => row.isRanked),
     query.from,
   );
-  const notRanked = shown.filter((row) => !row.isRanked);
+  const notRankedOf = shown.filter((row) => !row.isRanked);
+  const [ranked = [], notRanked = []] =
+    plain === null && fit !== null
+      ? await heldAgainstBaselines(registry, fit, [page, notRankedOf.slice(0, MOST_SHOWN)])
+      : [page, []];
+  const isToldApart = plain === null && fit !== null;
   return {
     ...chosen,
     fit: {
@@ -137,13 +162,68 @@ export async function readRankings(
     },
     rankedOf: rows.filter((row) => row.isRanked).length,
     ranked,
+    by,
+    groups: await readGroups(registry, isToldApart ? fit.id : undefined, ranked, by),
+    plain,
     pages,
-    notRanked: notRanked.slice(0, MOST_SHOWN),
-    notRankedOf: notRanked.length,
-    filters: filterChoices(rows),
+    notRanked,
+    notRankedOf: notRankedOf.length,
+    filters: { ...filterChoices(rows), protocols: protocols.map(({ label }) => label) },
     refit,
     mayRefit: may(actor, 'refitRankings', undefined, chosen.group.world),
   };
+}
+
+function plainOf({ isRaw = false, temperature, protocol }: RankingQuery): RankingView['plain'] {
+  const band = temperatureBandOf(temperature);
+  if (!isRaw && band === undefined && protocol === undefined) return null;
+  return { isRaw, temperature: band, protocol };
+}
+
+/**
+ * The setups by plain means of the runs that pass. Estimates come from a fit of the whole class: no filter of runs can
+ * be put on them afterwards, and a fit of what a filter leaves would be another one, with other words, at each address.
+ */
+async function asPlainMeans(
+  registry: Registry,
+  { group }: ChosenGroup,
+  plain: NonNullable<RankingView['plain']>,
+  { leastRuns = 0, leastCars = 0 }: RankingQuery,
+  setups: readonly RankedSetup[],
+): Promise<RankedSetup[]> {
+  const methodVersion = await shownLabel(registry.db, group.world);
+  const means = await plainMeans(
+    registry.db,
+    { ...group, methodVersion },
+    { temperature: plain.temperature ?? null, protocol: plain.protocol ?? null },
+  );
+  return setups
+    .flatMap((setup) => {
+      const mean = means.get(setup.setupId);
+      return mean === undefined || mean.runs < leastRuns || mean.cars < leastCars
+        ? []
+        : [plainSetup(setup, mean, plain.isRaw)];
+    })
+    .sort((a, b) => a.estimateWhPerKm - b.estimateWhPerKm);
+}
+
+/** Lists of setups, each with its difference from its model as delivered. */
+async function heldAgainstBaselines(
+  registry: Registry,
+  fit: { id: string; summary: FitSummary | undefined },
+  lists: readonly (readonly RankedSetup[])[],
+): Promise<RankedSetup[][]> {
+  const pairs = lists.flat().flatMap(({ setupId, baseline }) => {
+    return baseline === null || baseline.setupId === setupId ? [] : [[baseline.setupId, setupId] as const];
+  });
+  const [contrasts, protocol] = await Promise.all([
+    contrastsOfPairs(registry.db, fit.id, pairs),
+    activeProtocol(registry),
+  ]);
+  const { carsAcrossModels } = protocol.parameters.ranking;
+  return lists.map((list) =>
+    list.map((setup) => heldAgainst(setup, contrasts, fit.summary, carsAcrossModels)),
+  );
 }
 
 /** What the fit says of itself; what it pooled is told on its own. */
@@ -167,36 +247,7 @@ function connectedGroups(rows: readonly EstimateRow[]): RankingView['fit']['conn
   return [...groups.values()].sort((a, b) => b.setups - a.setups || a.model.localeCompare(b.model));
 }
 
-function passes(row: EstimateRow, query: RankingQuery): boolean {
-  const { setup } = row;
-  if (query.bodyClass && setup.model.bodyClass !== query.bodyClass) return false;
-  if (query.modelSlug && setup.model.slug !== query.modelSlug) return false;
-  if (query.tyreKind && kindOfTyres(row) !== query.tyreKind) return false;
-  if (query.level && !setup.levels.some(({ factor, level }) => `${factor}:${level.key}` === query.level))
-    return false;
-  if (query.leastRuns && row.runs < query.leastRuns) return false;
-  if (query.leastCars && row.cars < query.leastCars) return false;
-  return true;
-}
-
-/** A setup that says nothing of its tyres is on those that the model was delivered with. */
-function kindOfTyres({ setup }: EstimateRow): string {
-  return tyreKindOf(...setup.levels.map(({ level }) => level.tyreKind), setup.model.levels[0]?.tyreKind);
-}
-
-function rankedSetup(row: EstimateRow): RankedSetup {
-  const { setup, logMean: _mean, logSe: _se, dof: _dof, missing, ...rest } = row;
-  return {
-    ...rest,
-    missing,
-    slug: setup.slug,
-    title: setup.title,
-    model: modelInText(setup.model),
-    modelSlug: setup.model.slug,
-  };
-}
-
-function filterChoices(rows: readonly EstimateRow[]): RankingView['filters'] {
+function filterChoices(rows: readonly EstimateRow[]): Omit<RankingView['filters'], 'protocols'> {
   const models = new Map(rows.map(({ setup }) => [setup.model.slug, modelInText(setup.model)]));
   const levels = new Map(
     rows.flatMap(({ setup }) =>

@@ -1,7 +1,12 @@
 import { describe, expect, it } from 'vitest';
 import { caveatsOf } from '@/app/(public)/estimateCaveats';
-import { missingText, rankingRow } from '@/app/(public)/rankings/rankingRows';
-import type { RankedSetup } from '@/lib/registry/rankings/rankings';
+import {
+  consumptionRow,
+  differenceRow,
+  missingText,
+  type RowContext,
+} from '@/app/(public)/rankings/rankingRows';
+import type { RankedSetup } from '@/lib/registry/rankings/rankedSetup';
 import { fitGroup } from '@/lib/stats/fitGroup';
 import { DEFAULT_PREFERENCES } from '@/lib/units/display';
 
@@ -28,34 +33,98 @@ const setup: RankedSetup = {
   rankUpper: 9,
   chanceOfLowest: 0.1,
   component: 0,
+  bodyClass: 'suv',
+  baseline: { setupId: 'base', slug: 'base', title: 'As delivered', cars: 3 },
+  against: {
+    percent: -3.1,
+    pointwise: [-4.4, -1.8],
+    ofModel: [-4.9, -1.3],
+    simultaneous: [-5.4, -0.8],
+    word: 'settled',
+    restsOnOne: false,
+    connection: 'cars that drove both',
+    refusal: null,
+    isAssumed: false,
+    moreSessions: null,
+    detectablePercent: 1.8,
+  },
+};
+
+const context: RowContext = {
+  view: { group: { cruiseClassKey: 'kmh-110', world: 'record' }, rankedOf: 40, plain: null },
+  display: DEFAULT_PREFERENCES,
+  isOneModel: true,
+  hasCounts: true,
 };
 
 describe('a row of the ranking', () => {
   it('never draws what one run of one car may vary by as an interval', () => {
-    const row = rankingRow({ ...setup, intervalKind: 'expectedVariation' }, DEFAULT_PREFERENCES, 40, false);
+    const row = consumptionRow({ ...setup, intervalKind: 'expectedVariation' }, context);
     expect([row.low, row.high]).toEqual([undefined, undefined]);
     expect(row.intervalText).toBe('none of its own');
   });
 
-  it('holds interval, counts, and the set of its places', () => {
-    const row = rankingRow(setup, DEFAULT_PREFERENCES, 40, true);
-    expect(row).toMatchObject({
-      text: '19.40',
-      low: 19,
-      high: 19.8,
-      rank: 'rank 3–9 of 40',
-    });
+  it('holds its interval, and on demand counts and the set of its places', () => {
+    const row = consumptionRow(setup, context);
+    expect(row).toMatchObject({ text: '19.40', low: 19, high: 19.8, rank: 'rank 3–9 of 40' });
     expect(row.counts).toContain('4 runs');
     expect(row.counts).toContain('3 cars');
-    expect(row.before?.text).toBe('as measured 20.10');
     expect(row.caveat).toBeUndefined();
+    const bare = consumptionRow(setup, { ...context, hasCounts: false });
+    expect([bare.counts, bare.rank, bare.caveat]).toEqual([undefined, undefined, undefined]);
+  });
+
+  it('is one click from the comparison with the model as delivered, with the stored word', () => {
+    expect(consumptionRow(setup, context).against).toEqual({
+      text: 'settled, against as delivered',
+      href: '/compare?class=kmh-110&world=record&setup=base&setup=low',
+    });
+    expect(consumptionRow({ ...setup, setupId: 'base' }, context).against).toEqual({ text: 'as delivered' });
+    expect(consumptionRow({ ...setup, baseline: null }, context).against?.href).toBeUndefined();
+  });
+
+  it('draws a difference with both of its intervals, turned where the unit is', () => {
+    expect(differenceRow(setup, context)).toMatchObject({
+      estimate: -3.1,
+      low: -4.4,
+      high: -1.8,
+      outerLow: -5.4,
+      outerHigh: -0.8,
+      text: '−3.1',
+      intervalText: '−5.4 to −0.8',
+      muted: false,
+    });
+    const turned = differenceRow(setup, {
+      ...context,
+      display: { ...DEFAULT_PREFERENCES, consumption: 'km/kWh' },
+    });
+    // 1/(1 − 0.031) − 1 and 1/(1 − 0.008) − 1
+    expect(turned.estimate).toBeCloseTo(3.199, 3);
+    expect(turned.outerLow).toBeCloseTo(0.806, 3);
+  });
+
+  it('draws nothing where nothing may be said, and the baseline on its line', () => {
+    const against = setup.against && {
+      ...setup.against,
+      percent: null,
+      word: null,
+      pointwise: null,
+      simultaneous: null,
+    };
+    const refused = differenceRow({ ...setup, against }, context);
+    expect(refused.estimate).toBeNaN();
+    expect([refused.text, refused.intervalText]).toEqual(['–', 'none yet']);
+    expect(differenceRow({ ...setup, setupId: 'base', against: null }, context)).toMatchObject({
+      estimate: 0,
+      muted: false,
+    });
   });
 
   it('says what its layout leaves unseen: of runs of one car on one day, both', () => {
     const rows = [5, 5.01].map((z) => ({ setup: 'low', car: 'mine', session: 'today', z, u: 0.004 }));
     const label = fitGroup(rows).estimates[0]?.label ?? '';
     expect(label).toContain('one session');
-    const caveat = rankingRow({ ...setup, label }, DEFAULT_PREFERENCES, 40, false).caveat ?? '';
+    const caveat = consumptionRow({ ...setup, label }, context).caveat ?? '';
     expect(caveat).toContain('one day: how days differ is not seen in its runs');
     expect(caveat).toContain('one car: what is its own cannot be told from the setup');
   });

@@ -187,8 +187,10 @@ describe('IntervalPlot', () => {
   it('is a named ordered list whose rows read as text', () => {
     const list = only(page, 'ol');
     expect(list.attributes['aria-label']).toBe('Setups by consumption');
-    expect(textOf(all(list, 'li')[0] ?? list)).toBe('Low150.0 Wh/km 95 % interval 140.0 to 160.04 runs');
-    expect(all(list, 'a').map((a) => a.attributes.href)).toEqual(['/s/a']);
+    expect(textOf(all(list, 'li')[0] ?? list)).toBe(
+      'Low150.0 Wh/km 95 % interval 140.0 to 160.0settled, against as delivered: Low4 runs',
+    );
+    expect(all(list, 'a').map((a) => a.attributes.href)).toEqual(['/s/a', '/compare?setup=b&setup=a']);
   });
 
   it('draws each row on the same axis, in percent of the strip', () => {

@@ -5,6 +5,7 @@ import { PrismaPg } from '@prisma/adapter-pg';
 import { afterAll, beforeAll, describe, expect, it, vi } from 'vitest';
 import { folderBlobStore } from '@/lib/files/folderBlobStore';
 import { MOST_COMPARED, readComparison, type SetupDifference } from '@/lib/registry/comparisons/compare';
+import { readBestAnswers } from '@/lib/registry/home/liveAnswers';
 import { readModel } from '@/lib/registry/models/model';
 import { readRankings } from '@/lib/registry/rankings/rankings';
 import type { Registry } from '@/lib/registry/registry';
@@ -127,6 +128,37 @@ describe('one word for a difference, over every pair of the demo world', { timeo
         ]);
       }
     }
+  });
+
+  it('on the home page: of each model and factor the surest of all classes', async () => {
+    const words: readonly unknown[] = ['settled', 'probable', 'leaning', 'undecided'];
+    const all: {
+      of: string;
+      slug: string;
+      classKey: string;
+      word: string;
+      percent: number;
+      clarity: number;
+    }[] = [];
+    for (const { slug } of await prisma.vehicleModel.findMany({ where: { world: 'demo' } })) {
+      for (const classKey of CLASSES) {
+        const model = await readModel(registry, slug, { classKey });
+        if (model?.classKey !== classKey || !model.converged) continue;
+        for (const { factor, setup, word, percent, pointwise } of model.changes) {
+          if (word === null || percent === null || pointwise === null) continue;
+          const [low, high] = pointwise.map((end) => Math.log1p(end / 100)) as [number, number];
+          const clarity = Math.abs(Math.log1p(percent / 100)) / (high - low);
+          all.push({ of: `${slug} ${factor}`, slug: setup.slug, classKey, word, percent, clarity });
+        }
+      }
+    }
+    all.sort((a, b) => words.indexOf(a.word) - words.indexOf(b.word) || b.clarity - a.clarity);
+    const best = all.filter(({ of }, index) => all.findIndex((other) => other.of === of) === index);
+    expect(best.length).toBeGreaterThan(5);
+    const answers = await readBestAnswers(registry, 'demo', 6);
+    expect(
+      answers.map(({ setup, classKey, word, percent }) => ({ slug: setup.slug, classKey, word, percent })),
+    ).toEqual(best.slice(0, 6).map(({ of: _of, clarity: _clarity, ...shown }) => shown));
   });
 });
 

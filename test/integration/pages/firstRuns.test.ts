@@ -61,6 +61,9 @@ describe('the first approved runs of a class', { timeout: 600_000 }, () => {
       prisma.loop.findFirstOrThrow(),
     ]);
     const runs = [form(14, '08', '32.9', a), form(14, '10', '31.9', b), form(14, '12', '31.7', b)];
+    const empty = await textOf(import('@/app/(public)/page'));
+    expect(empty).toContain('This registry has no steward yet.');
+    expect(empty).not.toContain('Latest approved runs');
     for (const [i, run] of runs.entries()) {
       await approved(registry, tester, reviewer, run);
       clock.now = new Date(clock.now.getTime() + 60_000);
@@ -69,6 +72,7 @@ describe('the first approved runs of a class', { timeout: 600_000 }, () => {
       await claimRun(registry, reviewer, { runId: next.runId });
 
       visitor = undefined;
+      const home = await textOf(import('@/app/(public)/page'));
       const rankings = await textOf(import('@/app/(public)/rankings/page'));
       const setup = await textOf(import('@/app/(public)/setups/[slug]/page'), { slug: slugs.get(a) ?? '' });
       const modelText = await textOf(import('@/app/(public)/models/[slug]/page'), { slug: model.slug });
@@ -84,7 +88,7 @@ describe('the first approved runs of a class', { timeout: 600_000 }, () => {
       const review = await textOf(import('@/app/(review)/review/[number]/page'), {
         number: String(next.runNumber),
       });
-      for (const text of [rankings, setup, modelText, compare, loopText, review]) {
+      for (const text of [home, rankings, setup, modelText, compare, loopText, review]) {
         for (const words of NEVER) expect(text, `after ${i + 1}`).not.toMatch(words);
       }
       // one car: no interval of its own, and what one run may vary by under a heading of its own
@@ -92,6 +96,10 @@ describe('the first approved runs of a class', { timeout: 600_000 }, () => {
         expect(text).toContain('none of its own');
         expect(text).toContain('What one run of one car may vary by');
       }
+      // the answer stands on the home page as soon as there are two setups to tell apart, before what is to be done
+      const answerAt = home.indexOf('“Ride height: low”');
+      expect(answerAt > 0, `after ${i + 1}`).toBe(i > 0);
+      expect(answerAt).toBeLessThan(home.indexOf('What to do next'));
       expect(rankings).toContain('car variation assumed');
       if (i > 0) expect(review).toMatch(/besides this one/);
       // what is expected of a further run is within the reach of such a car

@@ -7,9 +7,11 @@ import { readLoops } from '@/lib/registry/loops/loops';
 import { readModel } from '@/lib/registry/models/model';
 import { readModels } from '@/lib/registry/models/models';
 import { readProtocolPage } from '@/lib/registry/protocol/protocolPage';
+import { readRankings } from '@/lib/registry/rankings/rankings';
 import { runJobsNow } from '@/lib/registry/runJobs';
 import { readSetup } from '@/lib/registry/setups/setup';
 import type { Actor } from '@/lib/run/roles';
+import { TEMPERATURE_BANDS } from '@/lib/run/temperatureBand';
 import { freshDatabase } from '@/test/helpers/database';
 import {
   approved,
@@ -178,6 +180,34 @@ describe('what readers see of models, setups, loops and testers', () => {
     expect(await readProtocolPage(registry, 'nothing-such')).toBeUndefined();
   });
 
+  it('rankings by plain means: of the runs that pass, each counted once, without interval or word', async () => {
+    const counted = await prisma.countedRun.findMany({
+      include: { run: { include: { revisions: { include: { conditions: true, protocolVersion: true } } } } },
+    });
+    const temperatureOf = (row: (typeof counted)[number]) =>
+      row.run.revisions.at(-1)?.conditions?.airTemperatureC ?? Number.NaN;
+    let seen = 0;
+    for (const { key, fromC, belowC } of TEMPERATURE_BANDS) {
+      const own = counted.filter(
+        (row) => temperatureOf(row) >= (fromC ?? -99) && temperatureOf(row) < (belowC ?? 99),
+      );
+      const view = await readRankings(registry, { temperature: key, isRaw: true });
+      seen += own.length;
+      expect(view?.ranked.reduce((sum, { runs }) => sum + runs, 0)).toBe(own.length);
+      for (const { setupId, estimateWhPerKm, lowWhPerKm, against } of view?.ranked ?? []) {
+        const values = own.filter((row) => row.setupId === setupId).map((row) => row.measuredWhPerKm ?? 0);
+        expect(estimateWhPerKm).toBeCloseTo(values.reduce((a, b) => a + b, 0) / values.length, 9);
+        expect([lowWhPerKm, against]).toEqual([null, null]);
+      }
+    }
+    expect(seen).toBe(12);
+    const label = counted[0]?.run.revisions.at(-1)?.protocolVersion.label;
+    const byProtocol = async (protocol: string | undefined) =>
+      (await readRankings(registry, { protocol }))?.ranked.map(({ runs }) => runs);
+    expect(await byProtocol(label)).toEqual([6, 6]);
+    expect(await byProtocol('no such version')).toEqual([]);
+  });
+
   it('home: counts of approved runs, and what waits for the one who looks', async () => {
     const reader = await readHome(registry, undefined);
     expect(reader).toMatchObject({
@@ -195,6 +225,16 @@ describe('what readers see of models, setups, loops and testers', () => {
       models: 1,
     });
     expect(reader.latest[0]?.date).toBe('2026-05-17');
+    // the one change there is, as the comparison has it
+    const compared = await readComparison(registry, { setupSlugs: [slugs.base, slugs.low], wanted });
+    const [difference] = compared?.differences ?? [];
+    expect(reader.answers).toHaveLength(1);
+    expect(reader.answers[0]).toMatchObject({
+      word: difference?.word,
+      percent: difference?.percent,
+      simultaneous: difference?.simultaneous,
+      sideBySide: { total: difference?.pairs.total, lower: difference?.pairs.lower },
+    });
     expect((await readHome(registry, reviewer)).waiting?.reviews).toBe(1);
     expect((await readHome(registry, tester)).waiting?.reviews).toBe(0);
   });

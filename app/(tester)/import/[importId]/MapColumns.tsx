@@ -5,7 +5,7 @@ import { controlClass, FieldErrorText } from '@/app/ui/forms/Field';
 import { FormFrame } from '@/app/ui/forms/FormFrame';
 import { FormSection } from '@/app/ui/forms/FormSection';
 import { UNTOUCHED } from '@/app/ui/forms/formState';
-import type { ImportMapper, MappedField, SheetColumn } from '@/lib/registry/imports/importMapper';
+import type { ImportMapper, MappedField, SheetColumn } from '@/lib/capture/sheet/importMapper';
 import { checkSheet } from './actions';
 
 interface MapColumnsProps {

@@ -1,3 +1,4 @@
+import { type Band, lanesOf } from '@/lib/stats/bands';
 import type { FormatTick } from '../axis';
 import type { FigureKind } from '../figureKind';
 import { IntervalMark } from '../IntervalMark';
@@ -25,6 +26,12 @@ export interface IntervalData {
   beforeLabel?: string;
   /** Rows have an order that means something. */
   ordered?: boolean;
+  /** Stretches of rows joined by a bar beside them, and what that says. */
+  bands?: readonly Band[];
+  bandLabel?: string;
+  /** What the dot with its thick bar is, and the thin bar. */
+  markLabel?: string;
+  outerLabel?: string;
 }
 
 export const interval: FigureKind<IntervalData> = {
@@ -34,12 +41,15 @@ export const interval: FigureKind<IntervalData> = {
         row.estimate,
         row.low ?? row.estimate,
         row.high ?? row.estimate,
+        row.outerLow ?? row.estimate,
+        row.outerHigh ?? row.estimate,
         ...(row.before ? [row.before.value] : []),
       ]),
       domain: data.domain,
       axisLabel: data.axisLabel,
       formatTick: data.formatTick,
       reference: data.reference,
+      bands: withLanes(data.bands),
       rows: data.rows.map((row) => ({
         key: row.key,
         label: row.label,
@@ -53,6 +63,8 @@ export const interval: FigureKind<IntervalData> = {
             estimate={row.estimate}
             low={row.low}
             high={row.high}
+            outerLow={row.outerLow}
+            outerHigh={row.outerHigh}
             muted={row.muted}
             before={row.before?.value}
           />
@@ -62,6 +74,18 @@ export const interval: FigureKind<IntervalData> = {
   legend: intervalLegend,
   rows: {
     count: ({ rows }) => rows.length,
-    first: (data, count) => ({ ...data, rows: data.rows.slice(0, count) }),
+    first: (data, count) => ({
+      ...data,
+      rows: data.rows.slice(0, count),
+      bands: data.bands?.flatMap(({ from, to }) =>
+        from + 1 < count ? [{ from, to: Math.min(to, count - 1) }] : [],
+      ),
+    }),
   },
 };
+
+/** Each band with the upright line that it is drawn on. */
+export function withLanes(bands: readonly Band[] = []): (Band & { lane: number })[] {
+  const lanes = lanesOf(bands);
+  return bands.map((band, index) => ({ ...band, lane: lanes[index] ?? 0 }));
+}

@@ -1,0 +1,88 @@
+import { BODY_CLASSES, bodyLabel } from '@/lib/run/bodyClass';
+import { type Band, bandsOf } from '@/lib/stats/bands';
+import { undecidedWithin } from '@/lib/store/rankingContrasts';
+import type { Registry } from '../registry';
+import type { BaselineOfModel, RankedSetup } from './rankedSetup';
+
+export const GROUPED_BY = ['model', 'body', 'all'] as const;
+export type GroupedBy = (typeof GROUPED_BY)[number];
+
+/** Rows of a ranking that share an axis, one after the other, the lowest first. */
+export interface RankingGroup {
+  key: string;
+  title: string;
+  /** Their model as delivered, where they are of one model. */
+  baseline: BaselineOfModel | null;
+  /** Its rows are so many of the ranked setups from this place on. */
+  from: number;
+  count: number;
+  /** Stretches of rows of which the fit tells no two apart. */
+  bands: Band[];
+  /** Of each row the places of those that the fit cannot tell from it. */
+  together: number[][];
+}
+
+export function groupOf(setup: Pick<RankedSetup, 'model' | 'modelSlug' | 'bodyClass'>, by: GroupedBy) {
+  switch (by) {
+    case 'model':
+      return { key: setup.modelSlug, title: setup.model };
+    case 'body':
+      return { key: setup.bodyClass, title: bodyLabel(setup.bodyClass) };
+    case 'all':
+      return { key: 'all', title: 'All setups' };
+  }
+}
+
+/** Group after group, by the shape of the body and then by name; within a group the order stays. */
+export function inGroups(setups: readonly RankedSetup[], by: GroupedBy): RankedSetup[] {
+  if (by === 'all') return [...setups];
+  const bodies: readonly string[] = BODY_CLASSES.map(({ value }) => value);
+  const place = ({ bodyClass }: RankedSetup) => bodies.indexOf(bodyClass);
+  const name = (setup: RankedSetup) => (by === 'model' ? `${setup.model} ${setup.modelSlug}` : '');
+  // Sorting is stable.
+  return [...setups].sort((a, b) => place(a) - place(b) || name(a).localeCompare(name(b)));
+}
+
+/** Setups, group after group, in their groups; without a fit nothing is said of what can be told apart. */
+export async function readGroups(
+  registry: Registry,
+  fitId: string | undefined,
+  setups: readonly RankedSetup[],
+  by: GroupedBy,
+): Promise<RankingGroup[]> {
+  const byKey = new Map<string, RankedSetup[]>();
+  for (const setup of setups) {
+    const { key } = groupOf(setup, by);
+    byKey.set(key, [...(byKey.get(key) ?? []), setup]);
+  }
+  const groups = [...byKey.values()];
+  const undecided =
+    fitId === undefined
+      ? new Set<string>()
+      : await undecidedWithin(
+          registry.db,
+          fitId,
+          groups.map((rows) => rows.map(({ setupId }) => setupId)),
+        );
+  let next = 0;
+  return groups.flatMap((rows) => {
+    const from = next;
+    next += rows.length;
+    const [first] = rows;
+    if (first === undefined) return [];
+    const isTogether = (a: number, b: number) => undecided.has(`${rows[a]?.setupId} ${rows[b]?.setupId}`);
+    const isOneModel = rows.every(({ modelSlug }) => modelSlug === first.modelSlug);
+    const group = groupOf(first, by);
+    return [
+      {
+        ...group,
+        title: by === 'body' && isOneModel ? `${group.title}: ${first.model}` : group.title,
+        baseline: isOneModel ? first.baseline : null,
+        from,
+        count: rows.length,
+        bands: bandsOf(rows.length, isTogether),
+        together: rows.map((_, a) => rows.flatMap((_, b) => (isTogether(a, b) ? [b] : []))),
+      },
+    ];
+  });
+}
