@@ -8,6 +8,7 @@ import type { Display } from '@/lib/units/display';
 import { additiveUnit } from '@/lib/units/sense';
 import { budgetPlace, placeOf, showNumber, showQuantity } from '@/lib/units/show';
 import { unitSymbol } from '@/lib/units/unit';
+import { inputWords } from './inputWords';
 
 interface SimulationProps {
   run: NormalisedRun;
@@ -94,7 +95,7 @@ export function Simulation({ run, result, simulation, href, display }: Simulatio
           title={`The two do not agree within 5 %: by simulation the ± is ${showNumber(simulation.ratio, 3, display)} times that of the formula.`}
         >
           {simulation.nonLinearInput
-            ? `The result departs most from proportion in “${simulation.nonLinearInput.label}”: by ${text(simulation.nonLinearInput.bendWhPerKm)} ${symbol} over its ±. Read the simulated interval for this run.`
+            ? `The result departs most from proportion in “${inputWords(simulation.nonLinearInput.label)}”: by ${text(simulation.nonLinearInput.bendWhPerKm)} ${symbol} over its ±. Read the simulated interval for this run.`
             : 'Read the simulated interval for this run.'}
         </Notice>
       )}

@@ -6,6 +6,7 @@ import { THIN_SPACE } from '@/lib/units/format';
 import { additiveUnit } from '@/lib/units/sense';
 import { budgetPlace, placeOf, showNumber, showQuantity, showSignificant } from '@/lib/units/show';
 import { fromCanonical, unitSymbol } from '@/lib/units/unit';
+import { inputWords } from './inputWords';
 import { percent } from './numbers';
 import { type RunOfFigure, runSource } from './runSource';
 
@@ -20,7 +21,7 @@ export function budgetFigure(of: RunOfFigure, run: NormalisedRun, display: Displ
   const text = (whPerKm: number, decimals = place) =>
     showQuantity(whPerKm, unit, display, { decimals, bare: true });
   const part = (whPerKm: number) => text(whPerKm, budgetPlace(place));
-  const entries = run.budget.map((entry, row) => ({ ...entry, row }));
+  const entries = run.budget.map((entry, row) => ({ ...entry, label: inputWords(entry.label), row }));
   const large = entries.filter((entry) => entry.shareOfVariance >= SMALLEST_BAR);
   const rest = entries.length - large.length;
   const restShare = Math.max(0, 1 - large.reduce((sum, entry) => sum + entry.shareOfVariance, 0));

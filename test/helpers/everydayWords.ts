@@ -5,12 +5,19 @@ import { textOfMarkup } from './pageText';
  * or behind a disclosure, beside a sentence of everyday words; the pages on the method and on its intervals, which are
  * about them, may say them anywhere.
  */
-export const SPECIALIST_WORDS =
-  /\b(simultaneous(ly)?|pointwise|birge|studenti[sz]ed|kenward|satterthwaite|shrunk(en)?|shrinkage|log score|degrees? of freedom|coverage|mandel|cochran|grubbs|holm|reproducibility|repeatability|reml|likelihood|posteriors?|priors?|(co)?variances?|standard (deviation|error|uncertaint(y|ies))|residuals?|quantiles?|percentiles?|correlat(ed|ion)|heterogeneity|outliers?|stragglers?|random effects?|p-values?|monte carlo|first.order|geometric mean|regression|significan(t|ce)|converged?|normali[sz]\w+|estimand|bayes\w*|nominal)\b|χ²/iu;
+const SPECIALIST_WORDS =
+  /\b(simultaneous(ly)?|pointwise|birge|studenti[sz]ed|kenward|satterthwaite|shrunk(en)?|shrinkage|log score|degrees? of freedom|coverage|mandel|cochran|grubbs|by holm|reproducibility|repeatability|reml|likelihood|posteriors?|priors?|(co)?variances?|standard (deviation|error|uncertaint(y|ies))|residuals?|quantiles?|percentiles?|correlat(ed|ion)|heterogeneity|outliers?|stragglers?|random effects?|p-values?|monte carlo|first.order|geometric mean|regression|significan(t|ce)|converged?|normali[sz]\w+|estimand|bayes\w*|nominal)\b|χ²/iu;
 
 /** What a page says to everybody: without what is folded away or stands in a margin note; what is only heard counts. */
 export function everydayText(markup: string): string {
   return textOfMarkup(withoutMachinery(markup).replace(/ aria-label="([^"]*)"([^>]*)>/g, '$2> $1 '));
+}
+
+/** The lines of a page in which a specialist's word stands before everybody. */
+export function specialistLines(markup: string): string[] {
+  return everydayText(markup)
+    .split('\n')
+    .filter((line) => SPECIALIST_WORDS.test(line));
 }
 
 const VOID = /^(area|base|br|col|embed|hr|img|input|link|meta|source|wbr)$/;
@@ -36,4 +43,4 @@ function withoutMachinery(markup: string): string {
 }
 
 const isMachinery = (name: string, attributes: string) =>
-  /^(details|script|style)$/i.test(name) || /class="(?:[^"]* )?margin-note[ "]/.test(attributes);
+  /^(details|script|style|code)$/i.test(name) || /class="(?:[^"]* )?margin-note[ "]/.test(attributes);

@@ -12,7 +12,7 @@ import type { Registry } from '@/lib/registry/registry';
 import { PUBLIC_RUN_STATUSES } from '@/lib/run/runStatus';
 import { ensureServer, type ServerHandle } from '@/lib/store/server/ensureServer';
 import { PrismaClient } from '@/prisma/generated/client';
-import { everydayText, SPECIALIST_WORDS } from '@/test/helpers/everydayWords';
+import { everydayText, specialistLines } from '@/test/helpers/everydayWords';
 import { filledWorld } from '@/test/helpers/filledWorld';
 import { renderedPage } from '@/test/helpers/pageText';
 
@@ -165,6 +165,7 @@ describe('one word for a difference, over every pair of the demo world', { timeo
 /** Every kind of public page but those on the method and on its intervals, each as often as the demo world varies it. */
 const PAGES: Record<string, () => Promise<(() => Promise<string>)[]>> = {
   lists: async () => [
+    () => renderedPage(import('@/app/(public)/page')),
     () => renderedPage(import('@/app/(public)/runs/page')),
     () => renderedPage(import('@/app/(public)/models/page')),
     () => renderedPage(import('@/app/(public)/loops/page')),
@@ -174,6 +175,10 @@ const PAGES: Record<string, () => Promise<(() => Promise<string>)[]>> = {
     () => renderedPage(import('@/app/(account)/sign-in/page')),
     () => renderedPage(import('@/app/(account)/sign-up/page')),
   ],
+  rankings: async () =>
+    CLASSES.map(
+      (key) => () => renderedPage(import('@/app/(public)/rankings/page'), {}, { class: key, world: 'demo' }),
+    ),
   comparisons: async () =>
     CLASSES.map((key) => async () => {
       const setups = await prisma.setup.findMany({
@@ -231,10 +236,10 @@ describe('in everyday words', { timeout: 300_000 }, () => {
     expect(pages.length).toBeGreaterThan(1);
     const found = new Set<string>();
     for (const page of pages) {
-      const text = everydayText(await page());
+      const markup = await page();
       // a page, and not what stands in place of one
-      expect(text.length).toBeGreaterThan(150);
-      for (const line of text.split('\n')) if (SPECIALIST_WORDS.test(line)) found.add(line);
+      expect(everydayText(markup).length).toBeGreaterThan(100);
+      for (const line of specialistLines(markup)) found.add(line);
     }
     expect([...found]).toEqual([]);
   });

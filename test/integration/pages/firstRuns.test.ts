@@ -4,6 +4,7 @@ import { claimRun } from '@/lib/registry/review/claimRun';
 import { runJobsNow } from '@/lib/registry/runJobs';
 import type { Actor } from '@/lib/run/roles';
 import { freshDatabase } from '@/test/helpers/database';
+import { specialistLines } from '@/test/helpers/everydayWords';
 import { renderedPage, textOfMarkup } from '@/test/helpers/pageText';
 import { approved, loopOf, person, registryOn, submitted, vehicleOf } from '@/test/helpers/smallRegistry';
 
@@ -26,7 +27,12 @@ vi.mock('next/navigation', async (original) => ({
   useSearchParams: () => new URLSearchParams(),
 }));
 
-const textOf = async (...page: Parameters<typeof renderedPage>) => textOfMarkup(await renderedPage(...page));
+/** Also of a class too young to know much, a public page is said in everyday words. */
+async function textOf(...page: Parameters<typeof renderedPage>): Promise<string> {
+  const markup = await renderedPage(...page);
+  if (visitor === undefined) expect(specialistLines(markup)).toEqual([]);
+  return textOfMarkup(markup);
+}
 
 const NEVER = [
   /stopped before it was done/,
