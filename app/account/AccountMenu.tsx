@@ -29,6 +29,7 @@ export async function AccountMenu() {
           { href: '/people', label: 'People' },
           { href: '/protocol-versions', label: 'Protocol versions' },
           { href: '/method-versions', label: 'Method versions' },
+          { href: '/shared-levels', label: 'Shared levels' },
           { href: '/audit', label: 'Audit log' },
         ]
       : []),

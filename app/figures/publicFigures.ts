@@ -2,6 +2,7 @@ import { compareQuery } from '@/app/(public)/compare/compareQuery';
 import { differencesFigure } from '@/app/(public)/compare/differencesFigure';
 import { pairsFigure } from '@/app/(public)/compare/pairsFigure';
 import { sidesFigure } from '@/app/(public)/compare/sidesFigure';
+import { effectFigure, factorsFigure, speedFigure } from '@/app/(public)/factors/effectFigure';
 import { answerFigure } from '@/app/(public)/home/answerFigure';
 import {
   directionsFigure,
@@ -24,6 +25,8 @@ import { standingFigure } from '@/app/runDossier/standingFigure';
 import { traceFigure, trackFigure } from '@/app/runDossier/traceFigures';
 import type { FigureDescription } from '@/app/ui/figures/description';
 import { readComparison } from '@/lib/registry/comparisons/compare';
+import { readFactor, readFactors } from '@/lib/registry/factors/factors';
+import { readSpeedsOfWorld } from '@/lib/registry/factors/speeds';
 import { readFirstAnswer } from '@/lib/registry/home/home';
 import { readAnswer } from '@/lib/registry/home/liveAnswers';
 import { type LoopView, readLoop } from '@/lib/registry/loops/loop';
@@ -59,6 +62,9 @@ const READERS: ReadonlyMap<string, FigureReader> = new Map<string, FigureReader>
   ],
   ['sides', (asked) => compared(asked, ({ view, baseline }) => sidesFigure(view, baseline, asked.display))],
   ['pairs', pairs],
+  ['factors', factors],
+  ['factor', factor],
+  ['cruise-speed', cruiseSpeed],
   [
     'changes',
     async ({ registry, key, params, display }) => {
@@ -151,6 +157,27 @@ async function answer({ registry, key, params, display }: Asked) {
       ? await readFirstAnswer(registry)
       : await readAnswer(registry, world ?? RECORD, { classKey: key, baselineSlug, setupSlug });
   return found && answerFigure(found, display);
+}
+
+async function factors({ registry, key, params, display }: Asked) {
+  const view = await readFactors(registry, { classKey: key, world: one(params, 'world') });
+  return view?.group.cruiseClassKey === key ? factorsFigure(view, display) : undefined;
+}
+
+async function factor({ registry, key, params, display }: Asked) {
+  const view = await readFactor(registry, key, {
+    classKey: one(params, 'class'),
+    world: one(params, 'world'),
+  });
+  const effect = view?.effects.find(({ levelId }) => levelId === one(params, 'level'));
+  return view && effect && effectFigure(view, effect, display);
+}
+
+/** The key names both classes. */
+async function cruiseSpeed({ registry, key, params, display }: Asked) {
+  const view = await readSpeedsOfWorld(registry, one(params, 'world'));
+  const step = view?.steps.find(({ slow, fast }) => `${slow.key}.${fast.key}` === key);
+  return view && step && speedFigure(step, { world: view.world, asOf: view.computedAt }, display);
 }
 
 type Compared = NonNullable<Awaited<ReturnType<typeof comparison>>>;

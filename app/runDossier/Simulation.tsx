@@ -28,7 +28,9 @@ export function Simulation({ run, result, simulation, href, display }: Simulatio
           simulation draws all inputs 10 000 times at random instead and shows whether that was good enough
           for this run.
         </p>
-        <LinkButton href={href}>Run the simulation</LinkButton>
+        <div className="no-print">
+          <LinkButton href={href}>Run the simulation</LinkButton>
+        </div>
       </>
     );
   }

@@ -17,6 +17,12 @@ const PAGES = {
     title: 'Rankings',
     description: 'Setups of electric cars by consumption at one steady speed, each with its 95 % interval.',
   },
+  factors: {
+    path: '/factors',
+    title: 'What does a change do?',
+    description:
+      'Ride height, drive mode, tyres, roof boxes, speed: what each does to the consumption of electric cars, and how sure that is.',
+  },
   compare: {
     path: '/compare',
     title: 'Compare setups',

@@ -6,6 +6,7 @@ export interface SiteLink {
 /** What a reader finds in the header, in the order of the job: look, compare, trace back, check how. */
 export const mainLinks: readonly SiteLink[] = [
   { href: '/rankings', label: 'Rankings' },
+  { href: '/factors', label: 'Factors' },
   { href: '/compare', label: 'Compare' },
   { href: '/models', label: 'Models' },
   { href: '/loops', label: 'Loops' },

@@ -43,6 +43,11 @@ const PERMISSIONS = {
     relation: 'anyone',
     refusal: 'Only stewards adopt learned road loads.',
   },
+  mapLevels: {
+    leastRole: 'steward',
+    relation: 'anyone',
+    refusal: 'Only stewards map levels to shared ones.',
+  },
   loadDemoWorld: { leastRole: 'steward', relation: 'anyone', refusal: 'Only stewards load the demo world.' },
   readAuditLog: { leastRole: 'steward', relation: 'anyone', refusal: 'Only stewards read the audit log.' },
 } as const satisfies Record<string, Permission>;

@@ -2,6 +2,8 @@ import type { RepeatedJob } from '@/lib/jobs/askForRepeated';
 import type { Attempt, JobHandler, JobHandlers } from '@/lib/jobs/jobPlace';
 import { underLease } from '@/lib/jobs/lease';
 import { type ComparisonGroupRef, parseComparisonGroupKey } from '@/lib/run/comparisonGroup';
+import { worldKey } from '@/lib/run/world';
+import { concludeFactors, FACTORS_JOB } from './factors/concludeFactors';
 import { CHECK_JOB, checkFit } from './holds/checkFit';
 import { dryRunImport } from './imports/dryRunImport';
 import { runImport } from './imports/runImport';
@@ -24,6 +26,7 @@ export function jobHandlers(registry: Registry, { job, report }: Attempt): JobHa
       },
     ],
     [CHECK_JOB, (key) => checkFit(leased, groupOf(key))],
+    [FACTORS_JOB, (world) => concludeFactors(leased, worldKey(world))],
     [
       REFIT_POOLED_JOB,
       async () => {

@@ -73,29 +73,51 @@ export function countCountedOf(db: Queryable, filter: CountedListFilter): Promis
   return db.countedRun.count({ where: listWhere(filter) });
 }
 
+const CONTRAST = {
+  setupAId: true,
+  setupBId: true,
+  kind: true,
+  chainLength: true,
+  differenceLog: true,
+  logSe: true,
+  dof: true,
+  lowLog: true,
+  highLog: true,
+  simultaneousLowLog: true,
+  simultaneousHighLog: true,
+  modelLowLog: true,
+  modelHighLog: true,
+  word: true,
+  sharedULog: true,
+  reason: true,
+  details: true,
+} as const;
+
 /** All contrasts between these setups, in whichever direction each is stored. */
 export async function contrastsAmong(db: Queryable, fitId: string, setupIds: string[]) {
   const found = await db.contrast.findMany({
     where: { fitId, setupAId: { in: setupIds }, setupBId: { in: setupIds } },
-    select: {
-      setupAId: true,
-      setupBId: true,
-      kind: true,
-      chainLength: true,
-      differenceLog: true,
-      logSe: true,
-      dof: true,
-      lowLog: true,
-      highLog: true,
-      simultaneousLowLog: true,
-      simultaneousHighLog: true,
-      modelLowLog: true,
-      modelHighLog: true,
-      word: true,
-      sharedULog: true,
-      reason: true,
-      details: true,
+    select: CONTRAST,
+  });
+  return found.map(({ details, ...row }) => ({ ...row, ...readPairDetails(details) }));
+}
+
+/** The contrasts of these pairs, in whichever direction each is stored. */
+export async function contrastsOfPairs(
+  db: Queryable,
+  fitId: string,
+  pairs: readonly { baselineId: string; setupId: string }[],
+): Promise<StoredContrast[]> {
+  if (pairs.length === 0) return [];
+  const found = await db.contrast.findMany({
+    where: {
+      fitId,
+      OR: pairs.flatMap(({ baselineId: a, setupId: b }) => [
+        { setupAId: a, setupBId: b },
+        { setupAId: b, setupBId: a },
+      ]),
     },
+    select: CONTRAST,
   });
   return found.map(({ details, ...row }) => ({ ...row, ...readPairDetails(details) }));
 }

@@ -8,9 +8,10 @@ import type { Actor } from '@/lib/run/roles';
 import { countAccounts } from '@/lib/store/accounts';
 import { completeDemoMarker, placeDemoMarker, readDemoMarker } from './load/demoMarker';
 import { eventsOf } from './load/events';
-import { loadFleet } from './load/loadFleet';
+import { found, loadFleet } from './load/loadFleet';
 import { loadPeople } from './load/loadPeople';
 import { RunLoader } from './load/loadRuns';
+import { mapDemoLevels } from './load/mapLevels';
 import { registryAt } from './load/simulatedTime';
 import { generateDemoWorld } from './world/generateDemoWorld';
 import { recordedRuns, recordingOf } from './world/recordings';
@@ -69,6 +70,10 @@ export async function loadDemoWorld(registry: Registry, options: LoadOptions): P
     doing = 'while adding models, cars and loops';
     const fleet = await loadFleet(early, world, people);
     report(`${world.models.length} models, ${world.cars.length} cars, ${world.loops.length} loops.`);
+
+    doing = 'while mapping levels to shared ones';
+    const steward = world.people.find(({ role }) => role === 'steward');
+    await mapDemoLevels(early, found(people, steward?.key ?? ''), fleet);
 
     const events = eventsOf(world);
     const recorded = recordedRuns(world);

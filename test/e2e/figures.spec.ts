@@ -124,7 +124,17 @@ test('an address that was quoted before a refit opens the figure as it stands no
 });
 
 test('the picture of a shared link is there for every public page', async ({ page, request }) => {
-  for (const path of ['/', '/rankings', '/compare', '/models', '/loops', '/runs', '/protocol', '/method']) {
+  for (const path of [
+    '/',
+    '/rankings',
+    '/factors',
+    '/compare',
+    '/models',
+    '/loops',
+    '/runs',
+    '/protocol',
+    '/method',
+  ]) {
     await page.goto(path);
     const image = await page.locator('meta[property="og:image"]').getAttribute('content');
     const { pathname, search } = new URL(image ?? '', 'http://nowhere');

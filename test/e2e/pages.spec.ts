@@ -8,6 +8,9 @@ const PUBLIC = [
   '/rankings',
   '/rankings?class=kmh-90&show=raw&unit=mi%2FkWh',
   '/compare',
+  '/factors',
+  '/factors/driveMode',
+  '/factors/cruiseSpeed',
   '/models',
   '/loops',
   '/runs',
@@ -145,6 +148,7 @@ test('the reviewer’s and the steward’s pages are accessible and fit', async 
   await check(steward, '/people');
   await check(steward, '/method-versions');
   await check(steward, '/protocol-versions');
+  await check(steward, '/shared-levels?factor=rideHeight');
   await check(steward, '/audit');
   await context.close();
 });

@@ -78,6 +78,22 @@ export function Statistics({ view, display }: { view: MethodPageView; display: D
           between the runs of a cold day, enters the scatter of all runs, and intervals that say 95 % held in
           98 %.
         </p>
+        <h3 id="factors">One change in several models</h3>
+        <p>
+          What a change does in each model is the difference of two of its setups that differ in nothing else.
+          From three models on the mean is stated as well, and from five on what one more model would do. The
+          true effect may vary from model to model: by how much is found from the models, drawn toward 0.5 %
+          while they are few (common practice, no source; degrees of freedom after Satterthwaite). Only what
+          hangs on the method is shared between models. Which levels are one thing is a steward’s decision,
+          never the program’s. Cruise speed is asked in the same way of cars that drove one setup at both
+          speeds.
+        </p>
+        <p>
+          Such a mean is settled when its interval leaves zero out for all means of the class at once, by
+          Bonferroni (of cruise speed, for all numbers about it), leaning when only its own does, and
+          undecided otherwise. One in which a tester has more than half of the weight, counted by runs, is
+          never settled.
+        </p>
         <h3>Young classes</h3>
         <p>
           A class with few runs cannot see how cars, days and runs scatter. Until it can, it borrows:{' '}

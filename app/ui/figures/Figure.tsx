@@ -32,7 +32,7 @@ export function Figure({ figure, id, isTitleSaid = false, isSmall = false }: Fig
           {first === '' ? null : <span className="mt-1 block text-ink-soft">{first}</span>}
         </figcaption>
       )}
-      <div className="figure-tools mt-2 flex flex-wrap items-start justify-between gap-x-8 gap-y-2 text-sm">
+      <div className="figure-tools mt-2 flex flex-wrap items-start gap-x-4 gap-y-2 text-sm">
         {rest === '' ? null : (
           <details className="min-w-0 max-w-[46rem]">
             <summary className="disclosure">How to read it</summary>
@@ -46,7 +46,12 @@ export function Figure({ figure, id, isTitleSaid = false, isSmall = false }: Fig
           </Still>
           {isSmall ? files : null}
         </details>
-        {isSmall ? null : files}
+        {isSmall || files === null ? null : (
+          <details className="no-print min-w-0">
+            <summary className="disclosure">Save this figure</summary>
+            {files}
+          </details>
+        )}
       </div>
     </figure>
   );

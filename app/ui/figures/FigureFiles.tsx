@@ -2,7 +2,7 @@ import type { FigureDescription } from './description';
 import { type FigureAddress, type FileExtension, figureHref } from './figureAddress';
 import { figureVersion } from './figureVersion';
 
-/** The figure as files, each under the version that the page shows: quiet, under each figure alike. */
+/** The figure as files, each under the version that the page shows: under each figure alike. */
 export function FigureFiles({ figure, address }: { figure: FigureDescription; address: FigureAddress }) {
   const v = figureVersion(figure);
   const file = (extension: FileExtension, choice: Readonly<Record<string, string>> = {}) =>
@@ -18,7 +18,7 @@ export function FigureFiles({ figure, address }: { figure: FigureDescription; ad
         ]
       : [];
   return (
-    <ul aria-label="This figure as a file" className="no-print flex flex-wrap gap-x-4">
+    <ul aria-label="This figure as a file" className="no-print mt-2 flex flex-wrap gap-x-4">
       {[...files, { label: 'CSV', href: file('csv') }].map(({ label, href }) => (
         <li key={label}>
           <a className="link inline-flex min-h-8 items-center text-ink-soft" href={href}>

@@ -1,7 +1,6 @@
 import { type Actor, atLeast } from '@/lib/run/roles';
 import { DEMO, onlyWorldOf, RECORD, type WorldKey } from '@/lib/run/world';
 import { countAccounts } from '@/lib/store/accounts';
-import { countedLabelOf } from '@/lib/store/countedRuns';
 import { countOpenRuns, countWaiting, type RegistryCounts, registryCounts } from '@/lib/store/publicPages';
 import { lacksSteward } from '../accounts/stewardCode';
 import { shownLabel } from '../counted/countedLabel';
@@ -61,7 +60,7 @@ export async function readHome(registry: Registry, actor: Actor | undefined): Pr
 
 /** The first answer of the home page, for the picture of a link to it. */
 export async function readFirstAnswer(registry: Registry): Promise<LiveAnswer | undefined> {
-  const isRecordEmpty = (await countedLabelOf(registry.db, RECORD)) === undefined;
+  const isRecordEmpty = (await readPublicRuns(registry, { world: RECORD }, 1)).length === 0;
   const [first] = await readBestAnswers(registry, isRecordEmpty ? DEMO : RECORD, 1);
   return first;
 }

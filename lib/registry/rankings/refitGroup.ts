@@ -12,6 +12,7 @@ import { storeStandings } from '@/lib/store/fitStandings';
 import { findOrInsertGroup, publishFit } from '@/lib/store/fits';
 import { enqueueJob } from '@/lib/store/jobs';
 import { shownLabel } from '../counted/countedLabel';
+import { FACTORS_JOB } from '../factors/concludeFactors';
 import { CHECK_JOB } from '../holds/checkFit';
 import { activeProtocol } from '../protocol/activeProtocol';
 import type { Registry } from '../registry';
@@ -60,6 +61,8 @@ export async function refitGroup(registry: Registry, group: ComparisonGroupRef):
     });
     await storeStandings(tx, { groupId, fitId }, standings);
     await enqueueJob(tx, CHECK_JOB, comparisonGroupKey(group.cruiseClassKey, group.world), registry.now());
+    // for the whole world: a factor is asked in each class, and cruise speed between them
+    await enqueueJob(tx, FACTORS_JOB, group.world, registry.now());
   }, PATIENT);
   return fit;
 }

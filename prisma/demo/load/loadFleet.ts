@@ -15,17 +15,23 @@ export interface FleetIds {
   cars: ReadonlyMap<string, string>;
   setups: ReadonlyMap<string, string>;
   loops: ReadonlyMap<string, string>;
+  /** By `levelName`. */
+  levels: ReadonlyMap<string, string>;
 }
+
+/** A level among those of all models. */
+export const levelName = (modelKey: string, level: string) => `${modelKey} ${level}`;
 
 /** Adds models with their levels and setups, the testers' cars with their calibrations, and the loops. */
 export async function loadFleet(registry: Registry, world: DemoWorld, people: People): Promise<FleetIds> {
   const cars = new Map<string, string>();
   const setups = new Map<string, string>();
   const loops = new Map<string, string>();
+  const levels = new Map<string, string>();
   const models = new Map<string, string>();
   for (const model of world.models) {
     const owner = world.cars.find((car) => car.modelKey === model.key)?.ownerKey ?? '';
-    models.set(model.key, await loadModel(registry, found(people, owner), model, setups));
+    models.set(model.key, await loadModel(registry, found(people, owner), model, { setups, levels }));
   }
   for (const car of world.cars) {
     const owner = found(people, car.ownerKey);
@@ -61,14 +67,14 @@ export async function loadFleet(registry: Registry, world: DemoWorld, people: Pe
     const { loopId } = await addLoop(registry, found(people, ownerKey), loop);
     loops.set(key, loopId);
   }
-  return { cars, setups, loops };
+  return { cars, setups, loops, levels };
 }
 
 async function loadModel(
   registry: Registry,
   actor: Actor,
   model: DemoModel,
-  setups: Map<string, string>,
+  { setups, levels }: { setups: Map<string, string>; levels: Map<string, string> },
 ): Promise<string> {
   const { modelId } = await addModel(registry, actor, {
     makerName: model.makerName,
@@ -91,6 +97,7 @@ async function loadModel(
       tyreKind: level.tyreKind,
     });
     levelIds.set(levelId(level), added.levelId);
+    levels.set(levelName(model.key, levelId(level)), added.levelId);
   }
   for (const setup of model.setups) {
     const { setupId } = await addSetup(registry, actor, {

@@ -292,7 +292,7 @@ function buildModel(plan: ModelPlan): DemoModel {
 }
 
 /** Names a level within its model. */
-export function levelId(level: DemoLevel): string {
+export function levelId(level: Pick<DemoLevel, 'factor' | 'key'>): string {
   return `${level.factor}=${level.key}`;
 }
 

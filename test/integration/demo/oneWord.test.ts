@@ -5,16 +5,21 @@ import { PrismaPg } from '@prisma/adapter-pg';
 import { afterAll, beforeAll, describe, expect, it, vi } from 'vitest';
 import { folderBlobStore } from '@/lib/files/folderBlobStore';
 import { MOST_COMPARED, readComparison, type SetupDifference } from '@/lib/registry/comparisons/compare';
+import { readFactor } from '@/lib/registry/factors/factors';
+import { readSpeedsOfWorld } from '@/lib/registry/factors/speeds';
 import { readBestAnswers } from '@/lib/registry/home/liveAnswers';
 import { readModel } from '@/lib/registry/models/model';
 import { readRankings } from '@/lib/registry/rankings/rankings';
 import type { Registry } from '@/lib/registry/registry';
-import { PUBLIC_RUN_STATUSES } from '@/lib/run/runStatus';
+import { FACTORS } from '@/lib/run/factors';
 import { ensureServer, type ServerHandle } from '@/lib/store/server/ensureServer';
+import { DEMO_SEED } from '@/prisma/demo/loadDemoWorld';
+import { generateDemoWorld } from '@/prisma/demo/world/generateDemoWorld';
 import { PrismaClient } from '@/prisma/generated/client';
 import { everydayText, specialistLines } from '@/test/helpers/everydayWords';
 import { filledWorld } from '@/test/helpers/filledWorld';
-import { renderedPage } from '@/test/helpers/pageText';
+import { DEMO_CLASSES, KINDS_OF_PAGE, publicPages } from '@/test/helpers/publicPages';
+import { stillNavigation } from '@/test/helpers/stillNavigation';
 
 const parent = await mkdtemp(join(tmpdir(), 'evenloop-words-'));
 // The server's user must be able to pass.
@@ -27,6 +32,9 @@ let filling: Promise<void> = Promise.resolve();
 let server: ServerHandle;
 let prisma: PrismaClient;
 let registry: Registry;
+
+/** The world that was loaded, with the truth behind it. */
+const world = generateDemoWorld({ seed: DEMO_SEED });
 
 beforeAll(async () => {
   filling = filledWorld(folder, over.signal);
@@ -51,14 +59,7 @@ afterAll(async () => {
 vi.mock('@/app/visitor/registry', () => ({ registry: () => registry }));
 vi.mock('@/app/visitor/actor', () => ({ signedIn: async () => undefined }));
 vi.mock('@/app/visitor/displayCookie', () => ({ displayOfCookie: async () => undefined }));
-vi.mock('next/navigation', async (original) => ({
-  ...(await original<typeof import('next/navigation')>()),
-  useRouter: () => ({ refresh() {}, push() {} }),
-  usePathname: () => '/',
-  useSearchParams: () => new URLSearchParams(),
-}));
-
-const CLASSES = ['kmh-90', 'kmh-110', 'kmh-130', 'mph-70'];
+vi.mock('next/navigation', async (original) => stillNavigation(await original()));
 
 /** Every pair of a class from both sides: what the setup's page of comparison says of it against each baseline. */
 async function pairsOf(classKey: string): Promise<Map<string, SetupDifference>> {
@@ -88,7 +89,7 @@ async function pairsOf(classKey: string): Promise<Map<string, SetupDifference>> 
 }
 
 describe('one word for a difference, over every pair of the demo world', { timeout: 600_000 }, () => {
-  it.each(CLASSES)('from both sides, in the ranks and on the models’ pages, at %s', async (classKey) => {
+  it.each(DEMO_CLASSES)('from both sides, in the ranks and on the models’ pages, at %s', async (classKey) => {
     const said = await pairsOf(classKey);
     expect(said.size).toBeGreaterThan(20);
     for (const [pair, one] of said) {
@@ -128,6 +129,112 @@ describe('one word for a difference, over every pair of the demo world', { timeo
         ]);
       }
     }
+
+    for (const { key } of FACTORS) {
+      const factor = await readFactor(registry, key, { classKey, world: 'demo' });
+      expect(factor?.isDue).toBe(false);
+      for (const model of (factor?.effects ?? []).flatMap(({ models }) => models)) {
+        const compared = said.get(`${model.baseline.slug} ${model.setup.slug}`);
+        const numbers = ({ word, percent, pointwise, simultaneous, refusal, restsOnOne }: typeof model) => ({
+          word,
+          percent,
+          pointwise,
+          simultaneous,
+          refusal,
+          restsOnOne,
+        });
+        expect(numbers(model), `${key} of ${model.model}`).toEqual(
+          compared && numbers({ ...model, ...compared, setup: model.setup }),
+        );
+      }
+    }
+  });
+});
+
+/** ln of what a setup of the demo world truly uses at reference conditions, by the setup's slug. */
+async function trueLogs(classKey: string): Promise<Map<string, number>> {
+  const setups = await prisma.setup.findMany({
+    where: { world: 'demo' },
+    select: {
+      slug: true,
+      model: { select: { name: true } },
+      levels: { select: { level: { select: { label: true, isBaseline: true } } } },
+    },
+  });
+  return new Map(
+    setups.flatMap(({ slug, model, levels }) => {
+      const demo = world.models.find(({ name }) => name === model.name);
+      const changed = levels.filter(({ level }) => !level.isBaseline).map(({ level }) => level.label);
+      const own = demo?.setups.find(({ levelKeys }, index) => {
+        const plain = demo.setups[0]?.levelKeys ?? [];
+        const labels = demo.levels
+          .filter(
+            ({ factor, key }) =>
+              levelKeys.includes(`${factor}=${key}`) && !plain.includes(`${factor}=${key}`),
+          )
+          .map(({ label }) => label);
+        return index === 0 ? changed.length === 0 : changed.length > 0 && labels.join() === changed.join();
+      });
+      const wh = own && world.truth.referenceWhPerKm[own.key]?.[classKey];
+      return wh === undefined ? [] : [[slug, Math.log(wh)] as const];
+    }),
+  );
+}
+
+const contains = (ends: readonly [number, number] | null, value: number) =>
+  ends !== null && ends[0] <= value && value <= ends[1];
+
+describe('what the demo world’s factors are found to do', { timeout: 300_000 }, () => {
+  it('is what they truly do: in nearly all models, and together', async () => {
+    const inside: boolean[] = [];
+    let together = 0;
+    for (const classKey of DEMO_CLASSES) {
+      const truth = await trueLogs(classKey);
+      for (const { key } of FACTORS) {
+        const factor = await readFactor(registry, key, { classKey, world: 'demo' });
+        for (const { models, pooled } of factor?.effects ?? []) {
+          const truths = models.flatMap(({ setup, baseline, pointwise }) => {
+            const log = (truth.get(setup.slug) ?? Number.NaN) - (truth.get(baseline.slug) ?? Number.NaN);
+            expect(log, setup.slug).not.toBeNaN();
+            if (pointwise === null) return [];
+            inside.push(contains(pointwise, 100 * Math.expm1(log)));
+            return [log];
+          });
+          if (pooled === null) continue;
+          together += 1;
+          const mean = truths.reduce((sum, log) => sum + log, 0) / truths.length;
+          expect(contains(pooled.simultaneous, 100 * Math.expm1(mean)), `${classKey} ${key}`).toBe(true);
+        }
+      }
+    }
+    // 95 % of about 25, some of them of the same cars
+    expect(inside.length).toBeGreaterThan(20);
+    expect(inside.filter(Boolean).length / inside.length).toBeGreaterThan(0.85);
+    expect(together).toBeGreaterThan(1);
+  });
+
+  it('is so of cruise speed, model by model and together', async () => {
+    const steps = (await readSpeedsOfWorld(registry, 'demo'))?.steps ?? [];
+    expect(steps.map(({ slow, fast }) => `${slow.key} ${fast.key}`)).toEqual([
+      'kmh-90 kmh-110',
+      'kmh-110 kmh-130',
+      'mph-70 kmh-130',
+    ]);
+    for (const { slow, fast, models, pooled } of steps) {
+      const [at, faster] = [await trueLogs(slow.key), await trueLogs(fast.key)];
+      const rises = models.map(({ setup, answer }) => {
+        const log = (faster.get(setup.slug) ?? Number.NaN) - (at.get(setup.slug) ?? Number.NaN);
+        if (answer !== null) {
+          expect(contains(answer.simultaneous, 100 * Math.expm1(log)), setup.slug).toBe(true);
+          // nobody doubts that faster costs more
+          expect(answer.percent).toBeGreaterThan(5);
+        }
+        return log;
+      });
+      if (pooled === null) continue;
+      const mean = rises.reduce((sum, log) => sum + log, 0) / rises.length;
+      expect(contains(pooled.simultaneous, 100 * Math.expm1(mean))).toBe(true);
+    }
   });
 
   it('on the home page: of each model and factor the surest of all classes', async () => {
@@ -141,7 +248,7 @@ describe('one word for a difference, over every pair of the demo world', { timeo
       clarity: number;
     }[] = [];
     for (const { slug } of await prisma.vehicleModel.findMany({ where: { world: 'demo' } })) {
-      for (const classKey of CLASSES) {
+      for (const classKey of DEMO_CLASSES) {
         const model = await readModel(registry, slug, { classKey });
         if (model?.classKey !== classKey || !model.converged) continue;
         for (const { factor, setup, word, percent, pointwise } of model.changes) {
@@ -162,77 +269,9 @@ describe('one word for a difference, over every pair of the demo world', { timeo
   });
 });
 
-/** Every kind of public page but those on the method and on its intervals, each as often as the demo world varies it. */
-const PAGES: Record<string, () => Promise<(() => Promise<string>)[]>> = {
-  lists: async () => [
-    () => renderedPage(import('@/app/(public)/page')),
-    () => renderedPage(import('@/app/(public)/runs/page')),
-    () => renderedPage(import('@/app/(public)/models/page')),
-    () => renderedPage(import('@/app/(public)/loops/page')),
-    () => renderedPage(import('@/app/(public)/protocol/page')),
-    () => renderedPage(import('@/app/(public)/safety/page')),
-    () => renderedPage(import('@/app/(public)/display/page')),
-    () => renderedPage(import('@/app/(account)/sign-in/page')),
-    () => renderedPage(import('@/app/(account)/sign-up/page')),
-  ],
-  rankings: async () =>
-    CLASSES.map(
-      (key) => () => renderedPage(import('@/app/(public)/rankings/page'), {}, { class: key, world: 'demo' }),
-    ),
-  comparisons: async () =>
-    CLASSES.map((key) => async () => {
-      const setups = await prisma.setup.findMany({
-        where: { estimates: { some: { fit: { isCurrent: true, group: { cruiseClassKey: key } } } } },
-        take: MOST_COMPARED,
-      });
-      const setup = setups.map(({ slug }) => slug);
-      return renderedPage(import('@/app/(public)/compare/page'), {}, { class: key, world: 'demo', setup });
-    }),
-  setups: async () =>
-    (await prisma.setup.findMany({ where: { estimates: { some: {} } } })).map(
-      ({ slug }) =>
-        () =>
-          renderedPage(import('@/app/(public)/setups/[slug]/page'), { slug }),
-    ),
-  models: async () =>
-    (await prisma.vehicleModel.findMany()).map(
-      ({ slug }) =>
-        () =>
-          renderedPage(import('@/app/(public)/models/[slug]/page'), { slug }),
-    ),
-  loops: async () =>
-    (await prisma.loop.findMany()).map(
-      ({ slug }) =>
-        () =>
-          renderedPage(import('@/app/(public)/loops/[slug]/page'), { slug }),
-    ),
-  testers: async () =>
-    (await prisma.account.findMany({ where: { runs: { some: { status: 'approved' } } }, take: 2 })).map(
-      ({ slug }) =>
-        () =>
-          renderedPage(import('@/app/(public)/testers/[slug]/page'), { slug }),
-    ),
-  runs: async () => {
-    const some = await Promise.all(
-      PUBLIC_RUN_STATUSES.map((status) =>
-        prisma.run.findMany({ where: { status }, orderBy: { number: 'asc' }, take: 12 }),
-      ),
-    );
-    return some.flat().map(
-      ({ number }) =>
-        () =>
-          renderedPage(
-            import('@/app/(public)/runs/[number]/page'),
-            { number: String(number) },
-            number % 6 === 0 ? { check: 'monte-carlo' } : {},
-          ),
-    );
-  },
-};
-
 describe('in everyday words', { timeout: 300_000 }, () => {
-  it.each(Object.keys(PAGES))('%s', async (kind) => {
-    const pages = (await PAGES[kind]?.()) ?? [];
+  it.each(KINDS_OF_PAGE)('%s', async (kind) => {
+    const pages = await publicPages(prisma, kind);
     expect(pages.length).toBeGreaterThan(1);
     const found = new Set<string>();
     for (const page of pages) {

@@ -14,6 +14,9 @@ import { setupChoices } from '@/lib/registry/cars/carChoices';
 import { myCar, myCars } from '@/lib/registry/cars/myCars';
 import { readComparison } from '@/lib/registry/comparisons/compare';
 import { fillCountedRuns } from '@/lib/registry/counted/showVersion';
+import { readFactor, readFactors } from '@/lib/registry/factors/factors';
+import { readSharedLevels } from '@/lib/registry/factors/sharedLevels';
+import { readSpeedsOfWorld } from '@/lib/registry/factors/speeds';
 import { readHome } from '@/lib/registry/home/home';
 import { importFaults, importPage, myImports, progressOfImport } from '@/lib/registry/imports/importPage';
 import { readLoop } from '@/lib/registry/loops/loop';
@@ -43,6 +46,7 @@ import { readRunTrace } from '@/lib/registry/traces/runTrace';
 import { traceFile } from '@/lib/registry/traces/traceFile';
 import { weatherPage } from '@/lib/registry/weather/fillWeather';
 import { Conflict, InvalidInput, NotAllowed, NotFound } from '@/lib/run/errors';
+import { FACTORS } from '@/lib/run/factors';
 import { worldKey } from '@/lib/run/world';
 import { PrismaClient } from '@/prisma/generated/client';
 import { bareDatabase } from '@/test/helpers/database';
@@ -230,6 +234,9 @@ describe('every read of every page over it answers', () => {
           (actor) => readRankings(registry, query, actor),
           askers.slice(0, 6),
         );
+        await readAs(`factors ${world}/${key}`, () => readFactors(registry, query), anybody);
+        for (const factor of [...FACTORS.map((each) => each.key), '__proto__'])
+          await readAs(`${factor} ${world}/${key}`, () => readFactor(registry, factor, query), anybody);
         for (const ofWorld of ['record', 'demo']) {
           const setupSlugs = setups.filter(({ model }) => model.world === ofWorld).map(({ slug }) => slug);
           const wanted = { percent: 2, power: 0.8 };
@@ -238,6 +245,14 @@ describe('every read of every page over it answers', () => {
           await readAs(`comparison ${world}/${key}`, compare, anybody);
         }
       }
+    }
+  });
+
+  it('cruise speed and shared levels of every world', async () => {
+    for (const world of ['record', 'demo', '__proto__']) {
+      await readAs(`cruise speed of ${world}`, () => readSpeedsOfWorld(registry, world), anybody);
+      for (const { key: factor } of FACTORS)
+        await readAs(`levels of ${factor}`, (actor) => readSharedLevels(registry, actor, { world, factor }));
     }
   });
 

@@ -7,6 +7,7 @@ import { freshDatabase } from '@/test/helpers/database';
 import { specialistLines } from '@/test/helpers/everydayWords';
 import { renderedPage, textOfMarkup } from '@/test/helpers/pageText';
 import { approved, loopOf, person, registryOn, submitted, vehicleOf } from '@/test/helpers/smallRegistry';
+import { stillNavigation } from '@/test/helpers/stillNavigation';
 
 /** The first approved runs of a class, as every page tells of them: A, A B, A B B. */
 const { prisma } = await freshDatabase();
@@ -20,12 +21,7 @@ vi.mock('@/app/visitor/actor', () => ({
   requireSignedIn: async () => visitor,
 }));
 vi.mock('@/app/visitor/displayCookie', () => ({ displayOfCookie: async () => undefined }));
-vi.mock('next/navigation', async (original) => ({
-  ...(await original<typeof import('next/navigation')>()),
-  useRouter: () => ({ refresh() {}, push() {} }),
-  usePathname: () => '/',
-  useSearchParams: () => new URLSearchParams(),
-}));
+vi.mock('next/navigation', async (original) => stillNavigation(await original()));
 
 /** Also of a class too young to know much, a public page is said in everyday words. */
 async function textOf(...page: Parameters<typeof renderedPage>): Promise<string> {

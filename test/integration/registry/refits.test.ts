@@ -130,8 +130,8 @@ describe('a refit on demand', () => {
     ]);
     expect(await refitOf()).toMatchObject({ state: 'queued', queuedAt: asked });
     clock.now = new Date(clock.now.getTime() + 60_000);
-    // the fit, and what is asked of it once it stands
-    expect(await runJobsNow(registry)).toBe(2);
+    // the fit, what is asked of it once it stands, and what it says of factors
+    expect(await runJobsNow(registry)).toBe(3);
     expect(await refitOf()).toMatchObject({ state: 'done', finishedAt: clock.now, error: null });
     const { id: newFit } = await summaryOf(LARGE);
     expect(newFit).not.toBe(oldFit);
@@ -153,8 +153,8 @@ describe('a refit on demand', () => {
     expect(await requestRefit(registry, steward, LARGE)).toEqual({ isNew: true });
     expect(await runJobsNow(registry)).toBe(0);
     await prisma.job.update({ where: { id: claimed?.jobId ?? '' }, data: { state: 'done' } });
-    // the fit, and what is asked of it once it stands
-    expect(await runJobsNow(registry)).toBe(2);
+    // the fit, what is asked of it once it stands, and what it says of factors
+    expect(await runJobsNow(registry)).toBe(3);
   });
 
   it('that fails says why, while it waits to be tried again and for good', async () => {

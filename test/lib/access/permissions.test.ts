@@ -59,6 +59,12 @@ const EXPECTED: Record<Action, Record<Role, [own: boolean, others: boolean]>> = 
     reviewer: [false, false],
     steward: [true, true],
   },
+  mapLevels: {
+    reader: [false, false],
+    tester: [false, false],
+    reviewer: [false, false],
+    steward: [true, true],
+  },
   loadDemoWorld: {
     reader: [false, false],
     tester: [false, false],
