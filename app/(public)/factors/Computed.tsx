@@ -39,7 +39,7 @@ export function Computed({
       note="Computed, not observed: every run is adjusted for these before runs are compared, by the same physics as here."
     >
       <DataTable
-        caption={`At a steady ${classLabel} on the flat, against ${showQuantity(20, 'temperature', display)} and calm, for a middling car of each kind`}
+        caption={`At a steady ${classLabel} on the flat, against ${showQuantity(20, 'temperature', display, { decimals: 0 })} and calm, for a middling car of each kind`}
         rows={first?.effects ?? []}
         rowKey={({ condition }) => condition}
         columns={[
@@ -83,7 +83,7 @@ export function Computed({
 }
 
 function conditionText(condition: ComputedCondition, display: Display): string {
-  const wind = showQuantity(ASKED.windMps, 'wind', display);
+  const wind = showQuantity(ASKED.windMps, 'wind', display, { decimals: 0 });
   const kelvin =
     display.temperature === 'degF' ? `${1.8 * ASKED.temperatureK}\u202f°F` : `${ASKED.temperatureK}\u202f°C`;
   const texts: Record<ComputedCondition, string> = {
@@ -92,7 +92,7 @@ function conditionText(condition: ComputedCondition, display: Display): string {
     headwind: `a wind of ${wind} against the car`,
     tailwind: `a wind of ${wind} from behind`,
     bothWays: `the same wind, out and back`,
-    higher: `${showQuantity(ASKED.altitudeM, 'height', display)} above the sea, in air as warm`,
+    higher: `${showQuantity(ASKED.altitudeM, 'height', display, { decimals: 0 })} above the sea, at the same temperature`,
   };
   return texts[condition];
 }

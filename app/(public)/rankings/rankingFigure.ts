@@ -66,7 +66,7 @@ export function rankingFigure(
       .join('. '),
     ...(isDifference
       ? {
-          reading: `${isHigherBetter ? 'Right of the dashed line is further per kWh' : 'Left of the dashed line is less'}. The numbers in the row are the ends of the thin bar, which allows for all comparisons of the class at once.`,
+          reading: `${isHigherBetter ? 'Right of the dashed line is further per kWh' : 'Left of the dashed line is less'}. The numbers in a row are the ends of the interval that its word rests on: of the thin bar, which allows for all comparisons of the class at once, where it is settled; of one for all pairs of its model, between the two, where it is probable; else of the thick one.`,
         }
       : {}),
     counts: [

@@ -3,6 +3,7 @@ import type { IntervalRow } from '@/app/ui/figures/intervalRow';
 import { differencePlace, differenceText, endsText, signedText } from '@/lib/answers/differenceText';
 import type { RankedSetup } from '@/lib/registry/rankings/rankedSetup';
 import type { RankingView } from '@/lib/registry/rankings/rankings';
+import { earnedInterval } from '@/lib/stats/statedDifference';
 import type { Display } from '@/lib/units/display';
 import { percentEndsIn, percentIn } from '@/lib/units/sense';
 import { compareHref } from '../compare/compareQuery';
@@ -49,6 +50,7 @@ export function differenceRow(setup: RankedSetup, context: RowContext): Interval
   const { against: difference } = setup;
   const percent = difference?.percent ?? null;
   const { word = null, pointwise = null, simultaneous = null } = difference ?? {};
+  const earned = difference === null ? null : earnedInterval(difference);
   const isBaseline = setup.baseline?.setupId === setup.setupId;
   const inner = pointwise === null ? undefined : percentEndsIn(unit, pointwise);
   const outer = simultaneous === null ? undefined : percentEndsIn(unit, simultaneous);
@@ -62,9 +64,7 @@ export function differenceRow(setup: RankedSetup, context: RowContext): Interval
     ...(inner ? { low: inner[0], high: inner[1] } : {}),
     ...(outer ? { outerLow: outer[0], outerHigh: outer[1] } : {}),
     text: isBaseline ? '0' : percent === null ? '–' : signedText(percent, display, place),
-    ...(isBaseline
-      ? {}
-      : { intervalText: simultaneous === null ? 'none yet' : endsText(simultaneous, display, place) }),
+    ...(isBaseline ? {} : { intervalText: earned === null ? 'none yet' : endsText(earned, display, place) }),
     muted: word === null ? !isBaseline : word === 'undecided',
     against: againstLink(setup, context.view, context.unit),
     ...onDemand(setup, context),
