@@ -161,7 +161,7 @@ describe('one word for a difference, over every pair of the demo world', { timeo
       clarity: number;
     }[] = [];
     for (const { slug } of await prisma.vehicleModel.findMany({ where: { world: 'demo' } })) {
-      for (const classKey of CLASSES) {
+      for (const classKey of DEMO_CLASSES) {
         const model = await readModel(registry, slug, { classKey });
         if (model?.classKey !== classKey || !model.converged) continue;
         for (const { factor, setup, word, percent, pointwise } of model.changes) {
