@@ -118,6 +118,23 @@ describe('levels that several models share', () => {
     ]);
   });
 
+  it('are one that the others are held against when several are named first at once', async () => {
+    const words = ['+0.2 bar', '−0.2 bar', '低い', '高い'];
+    const factor = { world: 'record', factor: 'tyrePressure' };
+    const sent = await Promise.allSettled(
+      words.map((each) => nameSharedLevel(registry, steward, { ...factor, words: each })),
+    );
+    const refusals = sent.flatMap((each) => (each.status === 'rejected' ? [each.reason] : []));
+    expect(refusals.every((reason) => reason instanceof Conflict)).toBe(true);
+    for (const [i, each] of words.entries()) {
+      if (sent[i]?.status === 'rejected')
+        await nameSharedLevel(registry, steward, { ...factor, words: each });
+    }
+    const { shared } = await readSharedLevels(registry, steward, factor);
+    expect(shared.map((level) => level.words).toSorted()).toEqual(words.toSorted());
+    expect(shared.filter(({ isBaseline }) => isBaseline)).toHaveLength(1);
+  });
+
   it('take a level of their own factor only, and refuse one that somebody mapped meanwhile', async () => {
     const [first] = vehicles as [Vehicle];
     const level = await levelOf(first, 'low');
@@ -223,7 +240,7 @@ describe('what a factor does across models', () => {
       _count: true,
     });
     expect(Object.fromEntries(entries.map(({ action, _count }) => [action, _count]))).toEqual({
-      'factor.nameLevel': 3,
+      'factor.nameLevel': 7,
       'factor.mapLevel': 7,
       'factor.unmapLevel': 1,
       'factor.chooseBaseline': 1,
