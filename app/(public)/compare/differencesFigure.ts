@@ -24,7 +24,7 @@ export function differencesFigure(
     ...compareSource('differences', view, [baseline, ...view.others], display),
     title: titleOf(view, baseline, display),
     desc: rows.map((row) => `${row.label}: ${row.text}, ${row.note}`).join('. '),
-    reading: `${sense.isHigherBetter ? 'Above zero is further per kWh' : 'Below zero is less'}. The thick bar is the 95 % interval of one difference taken alone; ${allPairs(view.fit?.pairsAtOnce ?? 0)} A difference is settled when the thin bar leaves zero out, probable when the interval for all pairs of its model does, leaning when only the thick bar does, else undecided, which does not mean equal. One that rests on one tester is never settled. Both bars hold what is uncertain about the method and the models’ data, as far as it does not cancel; that part stands in the table too.`,
+    reading: `${sense.isHigherBetter ? 'Above zero is further per kWh' : 'Below zero is less'}. The thick bar is the 95 % interval of one difference taken alone; ${allPairs(view.fit?.pairsAtOnce ?? 0)} A difference is settled when the thin bar leaves zero out, probable when the interval for all pairs of its model does, leaning when only the thick bar does, else undecided, which does not mean equal. One that rests on one tester is never settled. Both bars hold what is uncertain about the method and the models’ data, as far as it does not cancel; that part (u) stands in the table too. Degrees of freedom say how much driving an interval rests on: the fewer, the wider.`,
     counts: `fit of ${view.fit?.runCount ?? 0} runs at ${view.classLabel} · ${view.fit?.pairsAtOnce ?? 0} comparable pairs`,
     drawing:
       rows.length === 0

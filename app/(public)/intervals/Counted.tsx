@@ -47,7 +47,7 @@ export function Counted({ held, classLabel, source, display }: CountedProps) {
           title: `Where ${runs.predicted} runs fell in what was predicted of them: 0 is the lowest that was thought possible, 100 % the highest.`,
           desc: histogram.map((count, i) => `${tenth(i)}: ${count}`).join(', '),
           reading:
-            'Level bars mean that the predictions say what they should. A hump in the middle means intervals that are too wide, tall ends too narrow ones, a slope predictions that lie to one side.',
+            'Level bars mean that the predictions say what they should. A hump in the middle means intervals that are too wide, tall ends too narrow ones, a slope predictions that miss to one side.',
           drawing: {
             kind: 'bars',
             counts: histogram,

@@ -1,4 +1,3 @@
-import type { ReactElement } from 'react';
 import { afterAll, beforeAll, describe, expect, it, vi } from 'vitest';
 import { readFactor, readFactors } from '@/lib/registry/factors/factors';
 import { mapLevel } from '@/lib/registry/factors/mapLevel';
@@ -8,8 +7,9 @@ import { runJobsNow } from '@/lib/registry/runJobs';
 import { Conflict, InvalidInput, NotAllowed } from '@/lib/run/errors';
 import type { Actor } from '@/lib/run/roles';
 import { freshDatabase } from '@/test/helpers/database';
-import { pageText } from '@/test/helpers/pageText';
+import { renderedPage, textOfMarkup } from '@/test/helpers/pageText';
 import { approved, loopOf, person, registryOn, type Vehicle, vehicleOf } from '@/test/helpers/smallRegistry';
+import { stillNavigation } from '@/test/helpers/stillNavigation';
 
 /** Three models with a normal and a low ride height each, driven side by side; a steward maps what means the same. */
 const { prisma } = await freshDatabase();
@@ -21,26 +21,10 @@ vi.mock('@/app/visitor/actor', () => ({
   requireSignedIn: async () => undefined,
 }));
 vi.mock('@/app/visitor/displayCookie', () => ({ displayOfCookie: async () => undefined }));
-vi.mock('next/navigation', async (original) => ({
-  ...(await original<typeof import('next/navigation')>()),
-  useRouter: () => ({ refresh() {}, push() {} }),
-  usePathname: () => '/',
-  useSearchParams: () => new URLSearchParams(),
-}));
+vi.mock('next/navigation', async (original) => stillNavigation(await original()));
 
-type Page = (props: {
-  params: Promise<Record<string, string>>;
-  searchParams: Promise<Record<string, string>>;
-}) => Promise<ReactElement>;
-
-async function textOf(
-  load: Promise<{ default: unknown }>,
-  params: Record<string, string> = {},
-): Promise<string> {
-  const page = (await load).default as Page;
-  const searchParams = Promise.resolve({ class: CLASS.classKey });
-  return pageText(await page({ params: Promise.resolve(params), searchParams }));
-}
+const textOf = async (load: Promise<{ default: unknown }>, params: Record<string, string> = {}) =>
+  textOfMarkup(await renderedPage(load, params, { class: CLASS.classKey }));
 
 const listText = () => textOf(import('@/app/(public)/factors/page'));
 const factorText = (key: string) => textOf(import('@/app/(public)/factors/[key]/page'), { key });
