@@ -99,8 +99,27 @@ describe('levels that several models share', () => {
     expect(view.toName.sort()).toEqual(['Low', 'Normal']);
     expect(view.rows.every(({ sharedLevelId }) => sharedLevelId === null)).toBe(true);
     expect((await readFactor(registry, 'rideHeight', CLASS))?.effects).toEqual([]);
-    expect(await factorText('rideHeight')).toContain('Models cannot be put side by side here yet.');
     expect(await listText()).toMatch(/What does the ride height do\?\s+What testers named/);
+  });
+
+  it('are waited for by no answer: until then each model speaks for itself, as its page of comparison does', async () => {
+    const text = await factorText('rideHeight');
+    expect(text).toContain('Models cannot be put side by side here yet.');
+    const singly = (await readFactor(registry, 'rideHeight', CLASS))?.singly ?? [];
+    expect(singly.map(({ setup }) => setup.setupId).sort()).toEqual(
+      vehicles.map(({ lowId }) => lowId).sort(),
+    );
+    const fit = await prisma.fit.findFirstOrThrow({ where: { isCurrent: true } });
+    for (const { setup, baseline, percent } of singly) {
+      const ids = [setup.setupId, baseline.setupId];
+      const stored = await prisma.contrast.findFirstOrThrow({
+        where: { fitId: fit.id, setupAId: { in: ids }, setupBId: { in: ids } },
+      });
+      const sign = stored.setupAId === setup.setupId ? 1 : -1;
+      expect(percent).toBeCloseTo(100 * Math.expm1(sign * (stored.differenceLog ?? Number.NaN)), 9);
+      expect(text).toContain(setup.title);
+    }
+    expect((await readFactor(registry, 'driveMode', CLASS))?.singly).toEqual([]);
   });
 
   it('have one name each, the first of them the one that the others are held against', async () => {

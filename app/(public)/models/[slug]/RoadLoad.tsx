@@ -36,9 +36,9 @@ export async function RoadLoad({ model, display }: RoadLoadProps) {
     );
   }
   const { gainPerRun, runs, cars, sessions, beatsPriors } = learned;
-  /** To the tenth shown below, the runs are as probable either way. */
+  /** Told apart from none only beyond the tenth. */
   const isClose = Math.exp(Math.abs(gainPerRun)) < 1.05;
-  const odds = showNumber(Math.exp(Math.abs(gainPerRun)), 1, display);
+  const odds = showNumber(Math.exp(Math.abs(gainPerRun)), 2, display);
   const gain = showNumber(gainPerRun, 2, display, { signed: true });
   const from = learned.setups
     .map((setup) => `“${setup.title}” (${setup.runs} ${setup.runs === 1 ? 'run' : 'runs'})`)
