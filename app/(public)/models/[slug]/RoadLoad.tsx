@@ -36,6 +36,8 @@ export async function RoadLoad({ model, display }: RoadLoadProps) {
     );
   }
   const { gainPerRun, runs, cars, sessions, beatsPriors } = learned;
+  /** Told apart from none only beyond the tenth. */
+  const isClose = Math.exp(Math.abs(gainPerRun)) < 1.05;
   const odds = showNumber(Math.exp(Math.abs(gainPerRun)), 2, display);
   const gain = showNumber(gainPerRun, 2, display, { signed: true });
   const from = learned.setups
@@ -46,8 +48,8 @@ export async function RoadLoad({ model, display }: RoadLoadProps) {
     <Section id="road-load" title={TITLE} note={adopted} wide>
       <p className="max-w-[46rem]">
         {beatsPriors
-          ? `Learning helps: when each car is left out in turn, the other cars foretell its runs better than typical values for such a car do.`
-          : `Learning does not help yet: when each car is left out in turn, typical values for such a car foretell its runs better than the other cars do.`}
+          ? `When each car is left out in turn, the other cars foretell its runs ${isClose ? 'barely ' : ''}better than typical values for such a car do.`
+          : `When each car is left out in turn, the other cars foretell its runs no better than typical values for such a car do.`}
       </p>
       <Figure figure={roadLoadFigure(model, learned, display)} />
       <p className="mt-4 max-w-[46rem] text-sm text-ink-soft">
