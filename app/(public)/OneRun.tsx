@@ -28,7 +28,7 @@ export function OneRun({ setups, display }: { setups: readonly OneRunSetup[]; di
     <Section
       id="one-run"
       title={TITLE}
-      note="From a single run, or the runs of a single car, nothing can be told of how far other cars would lie from it. These have no 95 % interval of their own."
+      note="A single run, or the runs of a single car, cannot show how far other cars would lie from it. These setups have no 95 % interval of their own."
       wide
     >
       <Figure figure={oneRunFigure(rows, display)} />
@@ -54,10 +54,10 @@ function oneRunFigure(rows: ReturnType<typeof bandsOf>, display: Display): Figur
   const counts = `${rows.length} ${rows.length === 1 ? 'setup' : 'setups'} without an interval of ${rows.length === 1 ? 'its' : 'their'} own`;
   return {
     title:
-      'Within these ends 95 of 100 runs would be expected to lie, each of another car, if the setup’s fitted value were exact; from how runs, days and cars differ in the whole class.',
+      'Of 100 runs, each of another car, 95 would be expected between these ends if the setup’s estimate were exact; worked out from how runs, days and cars differ in the whole class.',
     desc: `${counts}. ${rows.map(({ label, text }) => `${label}: ${text}`).join('. ')}`,
     reading:
-      'A dotted band is no interval of the setup’s mean: it says nothing of where that lies, and two of them compare nothing.',
+      'A dotted band is not an interval of the setup’s mean: it does not say where that lies, and two bands cannot be held against each other.',
     counts,
     source: { path: '', asOf: '' },
     isDemo: false,

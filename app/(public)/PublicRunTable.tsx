@@ -1,5 +1,6 @@
 import Link from 'next/link';
 import { DataTable } from '@/app/ui/DataTable';
+import { PLUS_MINUS } from '@/app/ui/plusMinus';
 import { Day } from '@/app/ui/When';
 import type { PublicRun } from '@/lib/registry/runs/publicRuns';
 import type { Display } from '@/lib/units/display';
@@ -24,6 +25,7 @@ export function PublicRunTable({ caption, runs, display, without = [] }: PublicR
       rows={runs}
       rowKey={(run) => String(run.number)}
       empty="No approved run yet."
+      footnote={runs.length === 0 ? undefined : PLUS_MINUS}
       columns={[
         {
           key: 'run',
@@ -93,8 +95,8 @@ export function PublicRunTable({ caption, runs, display, without = [] }: PublicR
         },
         {
           key: 'normalised',
-          header: 'Normalised ± u',
-          unit: unitSymbol(display.consumption),
+          header: 'At reference conditions',
+          unit: `${unitSymbol(display.consumption)}, ±`,
           align: 'end',
           cell: (run) => normalisedText(run, display),
         },
@@ -114,7 +116,7 @@ function measuredText(run: PublicRun, display: Display): string {
 
 function normalisedText(run: PublicRun, display: Display): string {
   const { normalisedWhPerKm: normalised, uWhPerKm: u } = run;
-  if (normalised === null) return 'outside reach';
+  if (normalised === null) return 'no number';
   if (u === null) return consumptionNumber(normalised, display);
   return showWithUncertainty(normalised, u, 'consumption', display, { bare: true });
 }

@@ -40,7 +40,7 @@ export function intervalText(fitted: FittedConsumption, display: Display): strin
 /** Ends that are no interval of the setup's mean say what they are; those of single runs stand elsewhere (OneRun). */
 function endsMeaning(ends: string, intervalKind: string): string {
   if (intervalKind === 'expectedVariation') return 'none of its own';
-  return intervalKind === 'typicalRepeatability' ? `${ends} (typical repeatability)` : ends;
+  return intervalKind === 'typicalRepeatability' ? `${ends} (as runs typically repeat)` : ends;
 }
 
 /** A consumption in the reader's unit, without its symbol: to the place of what it stands beside, or three digits. */

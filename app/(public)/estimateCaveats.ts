@@ -1,13 +1,13 @@
 import type { EstimateLabel } from '@/lib/stats/groupFit';
 
 const CAVEATS: Record<EstimateLabel, string> = {
-  'single run': 'a single run: no interval of the setup’s mean can come from it',
+  'single run': 'a single run: how far other runs would lie from it cannot be told',
   'one car': 'one car: what is its own cannot be told from the setup',
   'one session': 'one day: how days differ is not seen in its runs',
   'too few data': 'too few data for an interval to rely on',
   'car variation unknown': 'how cars differ is not known in this class',
   'repeatability unknown': 'no run was repeated, so there is no interval',
-  'repeatability assumed': 'repeatability partly assumed: the class is young',
+  'repeatability assumed': 'how well runs repeat is partly assumed: few have been driven yet',
 };
 
 const isLabel = (text: string): text is EstimateLabel => text in CAVEATS;

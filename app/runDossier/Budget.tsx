@@ -1,4 +1,5 @@
 import { DefinitionList } from '@/app/ui/DefinitionList';
+import { Disclosure } from '@/app/ui/Disclosure';
 import { Figure } from '@/app/ui/figures/Figure';
 import { DOF_CAP } from '@/lib/numerics/studentT';
 import type { NormalisedRun } from '@/lib/physics/normalise';
@@ -51,12 +52,11 @@ export function Budget({ run, view, display }: BudgetProps) {
           {
             term: 'Result',
             description: showWithUncertainty(run.normalisedWhPerKm, run.uWhPerKm, unit, display),
-            note: `combined standard uncertainty, ${percent(run.relativeUncertainty, 1, display)}`,
+            note: `± ${percent(run.relativeUncertainty, 1, display)} of it`,
           },
           {
             term: '95 % interval',
             description: `${text(run.interval95[0])} to ${text(run.interval95[1])} ${symbol}`,
-            note: `coverage factor ${showFactor(coverage, display)}, effective degrees of freedom ${dof}`,
           },
           ...SCOPE_MEANINGS.flatMap(([scope, term]) => {
             const u = run.uByScope[scope];
@@ -66,8 +66,8 @@ export function Budget({ run, view, display }: BudgetProps) {
               : [
                   {
                     term,
-                    description: `${part(u)} ${symbol}`,
-                    note: `${scope} scope, standard uncertainty`,
+                    description: `± ${part(u)} ${symbol}`,
+                    note: `“${scope}” in the table`,
                   },
                 ];
           }),
@@ -78,10 +78,20 @@ export function Budget({ run, view, display }: BudgetProps) {
         their own intervals suggest.
       </p>
       <Figure figure={budgetFigure(view, run, display)} />
-      <details>
-        <summary className="disclosure">The energy display of this car</summary>
-        <DisplayScaleWords scale={view.displayScale} display={display} />
-      </details>
+      <Disclosure
+        title="How the interval is made"
+        says="The interval reaches as far to either side as the ± times a factor, which is the larger the less the ± itself rests on."
+      >
+        <p className="max-w-[46rem]">
+          Here the coverage factor is {showFactor(coverage, display)}, at effective degrees of freedom of{' '}
+          {dof}; the ± is the combined standard uncertainty (JCGM 100).
+        </p>
+      </Disclosure>
+      <Disclosure title="The energy display of this car">
+        <div className="mt-2">
+          <DisplayScaleWords scale={view.displayScale} display={display} />
+        </div>
+      </Disclosure>
     </>
   );
 }

@@ -15,7 +15,7 @@ export function Cite({ view, display }: { view: RunView; display: Display }) {
       {view.result ? (
         <div className="mt-4 flex flex-wrap items-center gap-4">
           <LinkButton href={`/runs/${view.number}/case.json`} download={`evenloop-run-${view.number}.json`}>
-            Normalisation input (JSON)
+            Input of the calculation (JSON)
           </LinkButton>
           <p className="max-w-[28rem] text-sm text-ink-soft">
             Recompute it yourself:{' '}
@@ -34,7 +34,7 @@ export function citation(view: RunView, display: Display): string {
   const value =
     normalisation?.outcome === 'normalised'
       ? `${showWithUncertainty(normalisation.normalisedWhPerKm, normalisation.uWhPerKm, 'consumption', display)} at reference conditions`
-      : 'recorded as measured, not normalised';
+      : 'recorded as measured, not brought to reference conditions';
   const demo = view.world === 'demo' ? ' Demo world, invented data.' : '';
   const retracted = view.retraction ? ` Retracted on ${dayWords(view.retraction.at.slice(0, 10))}.` : '';
   return `${subject.tester.displayName}, run ${view.number}, revision ${view.revisionNumber}: ${subject.model.name}, ${subject.setup.title}, ${subject.loop.name}, ${subject.classLabel}, ${dayWords(subject.localDate)}; ${value} (method ${result?.methodVersion ?? '–'}, protocol ${view.findings.protocolLabel}). Evenloop, ${publicAddress(`/runs/${view.number}`)}.${retracted}${demo}`;

@@ -26,7 +26,7 @@ export function ConditionsList({ view, display }: { view: RunView; display: Disp
         'temperature',
         display,
       ),
-      note: 'with the standard uncertainty of such a source',
+      note: '± what such a source may be off by',
     },
     {
       term: 'Air pressure',

@@ -1,4 +1,5 @@
 import { DataTable } from '@/app/ui/DataTable';
+import { Disclosure } from '@/app/ui/Disclosure';
 import { Notice } from '@/app/ui/Notice';
 import type { RunResult } from '@/lib/reduction/runResult';
 import type { Display } from '@/lib/units/display';
@@ -19,10 +20,7 @@ export function EnergyReadings({ result, display }: { result: RunResult; display
     <>
       {energy.disagreeing ? (
         <Notice kind="caution" title={`“${energy.disagreeing.label}” does not fit the others.`}>
-          It lies {showNumber(energy.disagreeing.standardisedResidual, 1, display, { signed: true })} standard
-          deviations from what they say together: χ² {showNumber(energy.chiSquare, 1, display)} at{' '}
-          {energy.dof} degrees of freedom, which readings of the stated uncertainty exceed with probability{' '}
-          {showChance(energy.pValue, display)}.
+          It lies farther from what they say together than their rounding and scale explain.
         </Notice>
       ) : null}
       <DataTable
@@ -42,7 +40,7 @@ export function EnergyReadings({ result, display }: { result: RunResult; display
           },
           {
             key: 'u',
-            header: 'Standard uncertainty',
+            header: '±',
             unit: 'kWh',
             align: 'end',
             cell: (reading) =>
@@ -59,6 +57,39 @@ export function EnergyReadings({ result, display }: { result: RunResult; display
                 ? 'compared only'
                 : showNumber(100 * (energy.uInternalWh / reading.uWh) ** 2, 1, display),
           },
+        ]}
+        footnote={
+          <>
+            Together:{' '}
+            {showWithUncertainty(energy.energyWh, energy.uWh, 'kWh', display, { decimals: decimalsKwh })} (the
+            surer a reading, the more it counts).{' '}
+            {energy.birgeRatio === null
+              ? 'A single reading cannot be checked against another.'
+              : energy.uWh > energy.uInternalWh * (1 + 1e-9)
+                ? 'They lie farther apart than their ± lets one expect, so the uncertainty was widened.'
+                : 'They agree within their ±.'}
+          </>
+        }
+      />
+      {energy.birgeRatio === null ? null : <Agreement energy={energy} display={display} />}
+    </>
+  );
+}
+
+/** How far each reading lies from all together, and whether that is more than chance. */
+function Agreement({ energy, display }: { energy: RunResult['energy']; display: Display }) {
+  return (
+    <Disclosure
+      title="How well the readings agree"
+      says="Each reading is held against what all say together, counted in steps of its own ± (its residual, in standard deviations)."
+    >
+      <DataTable
+        caption="Residuals of the energy readings"
+        captionHidden
+        rows={energy.readings}
+        rowKey={(reading) => reading.label}
+        columns={[
+          { key: 'label', header: 'Reading', rowHeader: true, cell: (reading) => capital(reading.label) },
           {
             key: 'residual',
             header: 'Residual',
@@ -69,20 +100,15 @@ export function EnergyReadings({ result, display }: { result: RunResult; display
         ]}
         footnote={
           <>
-            Together:{' '}
-            {showWithUncertainty(energy.energyWh, energy.uWh, 'kWh', display, { decimals: decimalsKwh })}{' '}
-            (weights 1/u²).{' '}
             {energy.birgeRatio === null
-              ? 'A single reading cannot be checked against another.'
-              : `Birge ratio ${showFactor(energy.birgeRatio, display)}${
-                  energy.uWh > energy.uInternalWh * (1 + 1e-9)
-                    ? ': the uncertainty was widened by it'
-                    : ': the readings agree within their uncertainty'
-                }.`}
+              ? ''
+              : `Birge ratio ${showFactor(energy.birgeRatio, display)}: how far they lie apart, against what their ± lets one expect. `}
+            χ² {showNumber(energy.chiSquare, 1, display)} at {energy.dof} degrees of freedom; by luck alone it
+            would be larger with a chance of {showChance(energy.pValue, display)}.
           </>
         }
       />
-    </>
+    </Disclosure>
   );
 }
 

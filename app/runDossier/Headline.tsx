@@ -32,7 +32,7 @@ export function Headline({ view, display }: { view: RunView; display: Display })
         size="large"
         value={showQuantity(measured, unit, display, { decimals: place, bare: true })}
         unit={unitSymbol(display.consumption)}
-        interval={`standard uncertainty ${showNumber(spreadFromCanonical(uMeasured, unit, measured), place, display)} ${unitSymbol(display.consumption)}: reconciled energy over true distance`}
+        interval={`± ${showNumber(spreadFromCanonical(uMeasured, unit, measured), place, display)} ${unitSymbol(display.consumption)}: energy by all its readings, over the true distance`}
       />
     </div>
   );
@@ -42,7 +42,9 @@ export function Headline({ view, display }: { view: RunView; display: Display })
         <div>
           <p className="text-sm font-semibold">At reference conditions</p>
           <p className="mt-1 font-serif text-xl font-semibold">No number</p>
-          <p className="mt-1 text-sm text-ink-soft">Outside the reach of the method: see below why.</p>
+          <p className="mt-1 text-sm text-ink-soft">
+            The method cannot adjust for these conditions; the reasons stand below.
+          </p>
         </div>
         {measuredPart}
       </div>

@@ -12,7 +12,7 @@ const SPEED_SOURCES = {
 
 const DISTANCE_SOURCES = {
   loop: 'the loop’s own length',
-  loopAndDisplay: 'the loop’s length joined with the distance shown, by their uncertainties',
+  loopAndDisplay: 'the loop’s length and the distance shown, each counting by how sure it is',
 } as const;
 
 /** Which distance and speed the result rests on, and where the car's values come from. */
@@ -25,7 +25,7 @@ export function MeasuredBasis({ result, display }: { result: RunResult; display:
       {crossCheck && !crossCheck.agrees ? (
         <Notice
           kind="caution"
-          title="Stated speed and calibrated speedometer do not agree; the uncertainty was widened."
+          title="The stated speed and the calibrated speedometer do not agree, so the uncertainty was widened."
         />
       ) : null}
       <DefinitionList
@@ -51,7 +51,7 @@ export function MeasuredBasis({ result, display }: { result: RunResult; display:
           ...(crossCheck
             ? [
                 {
-                  term: 'Stated less calibrated speed',
+                  term: 'Stated speed less that of the speedometer',
                   description: showWithUncertainty(
                     crossCheck.statedMps - crossCheck.calibratedMps,
                     crossCheck.uDifferenceMps,

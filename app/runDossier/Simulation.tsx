@@ -8,6 +8,7 @@ import type { Display } from '@/lib/units/display';
 import { additiveUnit } from '@/lib/units/sense';
 import { budgetPlace, placeOf, showNumber, showQuantity } from '@/lib/units/show';
 import { unitSymbol } from '@/lib/units/unit';
+import { inputWords } from './inputWords';
 
 interface SimulationProps {
   run: NormalisedRun;
@@ -23,8 +24,9 @@ export function Simulation({ run, result, simulation, href, display }: Simulatio
     return (
       <>
         <p className="mb-4 max-w-[38rem]">
-          The interval above rests on first-order propagation. Drawing the stored inputs 10 000 times from
-          their distributions shows whether that is enough for this run.
+          The interval above comes from a formula, which takes every small error to count in proportion. The
+          simulation draws all inputs 10 000 times at random instead and shows whether that was good enough
+          for this run.
         </p>
         <div className="no-print">
           <LinkButton href={href}>Run the simulation</LinkButton>
@@ -40,14 +42,14 @@ export function Simulation({ run, result, simulation, href, display }: Simulatio
   const rows = [
     {
       key: 'first',
-      name: 'First order (JCGM 100)',
+      name: 'By the formula',
       value: run.normalisedWhPerKm,
       u: simulation.firstOrderUWhPerKm,
       interval: run.interval95,
     },
     {
       key: 'simulated',
-      name: 'Simulation (JCGM 101)',
+      name: 'By simulation',
       value: simulation.meanWhPerKm,
       u: simulation.uWhPerKm,
       interval: simulation.interval95,
@@ -56,7 +58,7 @@ export function Simulation({ run, result, simulation, href, display }: Simulatio
   return (
     <>
       <DataTable
-        caption={`First order beside ${showNumber(simulation.draws, 0, display)} draws, seed ${simulation.seed}`}
+        caption={`The formula beside ${showNumber(simulation.draws, 0, display)} random draws, seed ${simulation.seed}`}
         rows={rows}
         rowKey={(row) => row.key}
         columns={[
@@ -64,7 +66,7 @@ export function Simulation({ run, result, simulation, href, display }: Simulatio
           { key: 'value', header: 'Value', unit: symbol, align: 'end', cell: (row) => text(row.value) },
           {
             key: 'u',
-            header: 'Standard uncertainty',
+            header: '±',
             unit: symbol,
             align: 'end',
             cell: (row) => text(row.u),
@@ -87,15 +89,15 @@ export function Simulation({ run, result, simulation, href, display }: Simulatio
       {simulation.agrees ? (
         <Notice
           kind="done"
-          title={`The two agree: simulated over first-order uncertainty is ${showNumber(simulation.ratio, 3, display)}, within 5 %.`}
+          title={`The two agree within 5 %: by simulation the ± is ${showNumber(simulation.ratio, 3, display)} times that of the formula.`}
         />
       ) : (
         <Notice
           kind="caution"
-          title={`The two do not agree within 5 %: the ratio is ${showNumber(simulation.ratio, 3, display)}.`}
+          title={`The two do not agree within 5 %: by simulation the ± is ${showNumber(simulation.ratio, 3, display)} times that of the formula.`}
         >
           {simulation.nonLinearInput
-            ? `The model bends most with the input “${simulation.nonLinearInput.label}”, by ${text(simulation.nonLinearInput.bendWhPerKm)} ${symbol} over one standard uncertainty. Read the simulated interval for this run.`
+            ? `The result departs most from proportion in “${inputWords(simulation.nonLinearInput.label)}”: by ${text(simulation.nonLinearInput.bendWhPerKm)} ${symbol} over its ±. Read the simulated interval for this run.`
             : 'Read the simulated interval for this run.'}
         </Notice>
       )}

@@ -33,14 +33,14 @@ export function Standing({ standing, display, view, withModel = false }: Standin
     <>
       <p className="mb-3 max-w-[38rem]">
         {countText({ runs: ofSetup.count, cars: standing.cars, sessions: standing.sessions })} of this setup
-        besides this one, with a geometric mean of{' '}
+        besides this one, with a mean of{' '}
         {standing.meanWhPerKm === null
           ? '–'
           : showQuantity(standing.meanWhPerKm, 'consumption', display, place)}
         . {standing.fromMean === null ? null : fromMeanWords(standing.fromMean, display)}
       </p>
       {prediction && !prediction.isInside ? (
-        <Notice kind="caution" title="This run lies outside what the others let expect.">
+        <Notice kind="caution" title="This run lies outside what the others would lead one to expect.">
           Nineteen in twenty runs would fall within{' '}
           {showInterval(prediction.lowWhPerKm, prediction.highWhPerKm, 'consumption', display, place)}.
         </Notice>
@@ -64,7 +64,7 @@ export function Standing({ standing, display, view, withModel = false }: Standin
 export function StandingDue() {
   return (
     <p className="max-w-[38rem]">
-      Not computed yet: it will be with the next fit of the class, which is under way or due within a day.
+      This is worked out with the next calculation of the class, which is under way or due within a day.
     </p>
   );
 }

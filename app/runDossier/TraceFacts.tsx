@@ -47,9 +47,9 @@ export function TraceFacts({ trace, display }: { trace: RunTraceView; display: D
               ]
             : []),
           {
-            term: 'Root of the mean squared speed',
+            term: 'Speed that air drag goes by',
             description: kmh(Math.sqrt(trace.meanSquareSpeedM2S2)),
-            note: `weighted by distance; air drag follows it; ${from('meanSquareSpeed')}`,
+            note: `the root of the mean squared speed, by distance; ${from('meanSquareSpeed')}`,
           },
           {
             term: 'Distance',

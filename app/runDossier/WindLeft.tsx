@@ -45,8 +45,8 @@ export function WindLeft({ wind, display }: { wind: WindLeftOnRun; display: Disp
         ]}
       />
       <p className="mt-3 max-w-[38rem] text-sm text-ink-soft">
-        Both winds are root mean squares over the loop, with the gusts and with what is not known of the
-        report: a calm day is not taken as a certain one.
+        Both winds are averaged by their squares over the loop, since drag goes with the square. Gusts, and
+        what the report leaves open, are in them: a report of calm is not taken to be certain.
       </p>
     </>
   );
@@ -77,16 +77,15 @@ export function LegWind({
             description: showWithUncertainty(difference, standardUncertaintyMps, 'wind', display, {
               signed: true,
             }),
-            note: `${showNumber(Math.abs(standardised), 1, display)} standard uncertainties: ${
+            note: `${showNumber(Math.abs(standardised), 1, display)} times its ±: ${
               Math.abs(standardised) <= 2 ? 'the two agree' : 'the two do not agree'
             }`,
           },
         ]}
       />
       <p className="mt-3 max-w-[38rem] text-sm text-ink-soft">
-        The leg that costs more had the wind against it, once its climb is accounted for. A disagreement
-        beyond two standard uncertainties points to another wind at the road, a wrong climb or a misread
-        turnaround.
+        The leg that costs more had the wind against it, once its climb is accounted for. A difference of more
+        than twice its ± points to another wind at the road, a wrong climb or a misread turnaround.
       </p>
     </>
   );

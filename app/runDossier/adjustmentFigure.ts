@@ -41,7 +41,7 @@ export function adjustmentFigure(of: RunOfFigure, run: NormalisedRun, display: D
     ...runSource('adjustment', of, display),
     title: `Run ${of.number}: ${measured} ${symbol} measured, ${normalised} ${symbol} at reference conditions, together ${together}.`,
     desc: `From ${measured} ${symbol} measured to ${normalised} ${symbol} at reference conditions in ${steps.length} steps: ${steps.map((step) => `${step.label} ${text(step.deltaWhPerKm, true)}`).join(', ')}.`,
-    reading: `The measured road load is ${showNumber(run.scale, 3, display)} times that of the car’s data, and every step is scaled by it. ${unit === display.consumption ? '' : 'Steps add up only as energy per distance. '}The steps are always taken in this order, and each swaps one condition for its reference with the earlier ones already swapped; their sum is exactly the difference. Whiskers are standard uncertainties of a step; steps share inputs, so these do not add up in squares.`,
+    reading: `The car drew ${showNumber(run.scale, 3, display)} times what its data would lead one to expect, and every step is scaled by that. ${unit === display.consumption ? '' : 'Steps add up only as energy per distance. '}The steps are always taken in this order, and each swaps one condition for its reference with the earlier ones already swapped; their sum is exactly the difference. Whiskers are standard uncertainties of a step; steps share inputs, so these do not add up in squares.`,
     drawing: {
       kind: 'waterfall',
       axisLabel: `consumption, ${symbol}`,

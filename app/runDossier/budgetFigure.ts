@@ -6,6 +6,7 @@ import { THIN_SPACE } from '@/lib/units/format';
 import { additiveUnit } from '@/lib/units/sense';
 import { budgetPlace, placeOf, showNumber, showQuantity, showSignificant } from '@/lib/units/show';
 import { fromCanonical, unitSymbol } from '@/lib/units/unit';
+import { inputWords } from './inputWords';
 import { percent } from './numbers';
 import { type RunOfFigure, runSource } from './runSource';
 
@@ -20,7 +21,7 @@ export function budgetFigure(of: RunOfFigure, run: NormalisedRun, display: Displ
   const text = (whPerKm: number, decimals = place) =>
     showQuantity(whPerKm, unit, display, { decimals, bare: true });
   const part = (whPerKm: number) => text(whPerKm, budgetPlace(place));
-  const entries = run.budget.map((entry, row) => ({ ...entry, row }));
+  const entries = run.budget.map((entry, row) => ({ ...entry, label: inputWords(entry.label), row }));
   const large = entries.filter((entry) => entry.shareOfVariance >= SMALLEST_BAR);
   const rest = entries.length - large.length;
   const restShare = Math.max(0, 1 - large.reduce((sum, entry) => sum + entry.shareOfVariance, 0));
@@ -31,12 +32,12 @@ export function budgetFigure(of: RunOfFigure, run: NormalisedRun, display: Displ
   const total = `${text(run.uWhPerKm)} ${symbol}`;
   return {
     ...runSource('budget', of, display),
-    title: `Run ${of.number}: where its standard uncertainty of ${total} comes from. The largest are ${largest}.`,
+    title: `Run ${of.number}: where its ± ${total} comes from. The largest parts are ${largest}.`,
     desc: large.map((entry) => `${entry.label}: ${percent(entry.shareOfVariance, 1, display)}`).join('. '),
-    reading: `Contributions add in squares to ${total}. The wind inputs carry their second order too: at calm a linear budget would see no wind at all.`,
+    reading: `A part counts by its square: the largest decide, and small ones hardly matter. Together they come to ${total}. Each part is a standard uncertainty; the shares are of the variance, its square. The wind inputs carry their second order too: at calm a linear budget would see no wind at all.`,
     drawing: {
       kind: 'budget',
-      axisLabel: 'share of the variance, %',
+      axisLabel: 'share of ± squared, %',
       bars: [
         ...large.map((entry) => ({
           key: entry.input,

@@ -30,7 +30,7 @@ export function standingFigure(of: RunOfFigure, standing: RunStanding, display: 
   const ends = prediction && ordered(prediction.lowWhPerKm, prediction.highWhPerKm, display);
   return {
     ...among(of, standing, ofSetup, display, 'standing'),
-    title: `Run ${of.number} at ${own} among ${ofSetup.count} other approved ${ofSetup.count === 1 ? 'run' : 'runs'} of ${of.subject.setup.title}${prediction ? `, ${prediction.isInside ? 'inside' : 'outside'} what they let expect` : ''}.`,
+    title: `Run ${of.number} at ${own} among ${ofSetup.count} other approved ${ofSetup.count === 1 ? 'run' : 'runs'} of ${of.subject.setup.title}${prediction ? `, ${prediction.isInside ? 'inside' : 'outside'} what they would lead one to expect` : ''}.`,
     desc: `${ofSetup.count} other ${ofSetup.count === 1 ? 'run' : 'runs'} ${rangeWords(ofSetup, display, placeOfStanding(standing, display))}; this one at ${own}.`,
     drawing: {
       ...strip(of, standing, ofSetup, display),

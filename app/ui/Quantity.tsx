@@ -25,7 +25,7 @@ export function Quantity({ value, unit, interval, level = '95 %', size = 'normal
             interval
           ) : (
             <>
-              <span className="sr-only">{level} interval </span>
+              {large ? null : <span className="sr-only">{level} interval </span>}
               {interval.low} to {interval.high}
               {large ? ` ${unit} (${level} interval)` : null}
             </>

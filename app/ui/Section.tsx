@@ -32,7 +32,9 @@ export function Section({ title, id, children, note, actions, wide = false }: Se
         >
           <h2 id={headingId}>{title}</h2>
           {note ? (
-            <div className={`text-sm text-ink-soft ${wide ? 'max-w-[38rem]' : 'mt-2 max-w-[38rem]'}`}>
+            <div
+              className={`margin-note text-sm text-ink-soft ${wide ? 'max-w-[38rem]' : 'mt-2 max-w-[38rem]'}`}
+            >
               {note}
             </div>
           ) : null}

@@ -98,12 +98,12 @@ function wordedSentence(
     case 'probable':
       return `${setup} probably ${verb} ${change}${days}.`;
     default:
-      return `${setup} may ${infinitive} ${change}${days}: a lead, not yet more.`;
+      return `${setup} may ${infinitive} ${change}${days}: a lead, not yet a finding.`;
   }
 }
 
 function nextStep({ word, restsOnOne, moreSessions, detectablePercent }: AnswerNumbers, display: Display) {
-  if (restsOnOne) return 'It rests on one tester: sessions of a second one would show whether it holds.';
+  if (restsOnOne) return 'It rests on one tester: sessions by another would show whether it holds.';
   if (word === 'settled') return '';
   if (moreSessions !== null) {
     const sessions = `${moreSessions} more ${moreSessions === 1 ? 'session' : 'sessions'} of both`;

@@ -10,8 +10,14 @@ export interface Page<Row> {
 
 /** What a key can be made of; each refuses what the database could not compare. */
 export const keyPart = {
-  day: z.iso.date().transform((text) => new Date(text)),
-  instant: z.iso.datetime().transform((text) => new Date(text)),
+  day: z.iso
+    .date()
+    .refine(isAfterYear0)
+    .transform((text) => new Date(text)),
+  instant: z.iso
+    .datetime()
+    .refine(isAfterYear0)
+    .transform((text) => new Date(text)),
   integer: z.int().min(0).max(2_147_483_647),
   bigint: z
     .string()
@@ -24,6 +30,11 @@ export const keyPart = {
     .max(200)
     .refine((text) => !text.includes('\0')),
 };
+
+/** PostgreSQL knows no year 0, ISO 8601 does. */
+function isAfterYear0(text: string): boolean {
+  return !text.startsWith('0000');
+}
 
 type StoredKey = string | readonly (string | number)[];
 

@@ -1,5 +1,5 @@
 import type { FactorKey } from './factors';
-import { slugOf } from './slug';
+import { nameKey, slugOf } from './slug';
 
 /** A shared level to choose from, of one factor. */
 export interface OfferedLevel {
@@ -64,10 +64,11 @@ export function suggestSharedLevel(
   label: string,
   shared: readonly OfferedLevel[],
 ): Suggestion | undefined {
+  const key = nameKey(label);
+  const same = shared.find(({ words }) => nameKey(words) === key);
+  if (same !== undefined) return same;
   const name = nameOf(label);
   if (name === '') return undefined;
-  const same = shared.find(({ words }) => nameOf(words) === name);
-  if (same !== undefined) return same;
   const words = knownWords(factor, name);
   if (words === undefined) return undefined;
   const known = shared.find((one) => nameOf(one.words) === nameOf(words));

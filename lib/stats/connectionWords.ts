@@ -25,14 +25,14 @@ interface CarCounts {
 
 /** Why a difference, or its interval, is not given; null where it is. */
 export function refusalWords(contrast: OrientedContrast | undefined, cars: CarCounts): string | null {
-  if (contrast === undefined) return 'This pair is not in the published fit.';
+  if (contrast === undefined) return 'This pair is not among the published differences.';
   switch (contrast.reason) {
     case null:
       return null;
     case 'no car has driven both':
-      return 'No car has driven both, directly or through a chain of shared cars: the setting could not be told from the car.';
+      return 'No car has driven both, directly or through a chain of shared cars: what the setting does could not be told from what the car does.';
     case 'too few cars on one side':
-      return `Across models the protocol asks for ${cars.leastCars} cars on each side; there are ${cars.baselineCars} and ${cars.setupCars}. Fewer could pass the difference of two cars off as one of two models.`;
+      return `Across models the protocol asks for ${cars.leastCars} cars on each side; there are ${cars.baselineCars} and ${cars.setupCars}. With fewer, a difference between two cars could pass for one between two models.`;
     case 'repeatability unknown':
       return 'No setup of this class was driven twice in a session, so there is no interval yet.';
     case 'too few data':

@@ -2,6 +2,7 @@ import type { Role } from '@/lib/run/roles';
 import type { WorldKey } from '@/lib/run/world';
 import type { Preferences } from '@/lib/units/display';
 import { Prisma } from '@/prisma/generated/client';
+import { containing } from './containing';
 import type { Queryable } from './database';
 import { beyond, type Place, readingOrder } from './keyset';
 
@@ -110,7 +111,7 @@ export interface AccountFilter {
 }
 
 function accountWhere({ text, role, onlyWorld }: AccountFilter): Prisma.AccountWhereInput {
-  const contains = text && ({ contains: text, mode: 'insensitive' } as const);
+  const contains = text && containing(text);
   return {
     ...(onlyWorld ? { world: onlyWorld } : {}),
     ...(role ? { role } : {}),

@@ -52,3 +52,34 @@ export function bestChanges(db: Queryable, world: WorldKey, take: number): Promi
     SELECT "fitId", "cruiseClassKey", "baselineSlug", "slug" AS "setupSlug" FROM best
     ORDER BY "step", "clarity" DESC, "fitId", "setupId" LIMIT ${take}`;
 }
+
+const CHANGED = { level: { isBaseline: false } };
+const OF_MODEL = { setupId: true, setup: { select: { modelId: true } } };
+
+/** The setups of a fit that change this factor and nothing else, each with its model's setup as delivered. */
+export async function singleChangesOf(
+  db: Queryable,
+  fitId: string,
+  factor: string,
+  take: number,
+): Promise<{ baselineId: string; setupId: string }[]> {
+  const changed = await db.estimate.findMany({
+    where: {
+      fitId,
+      setup: { levels: { some: { factor, ...CHANGED }, none: { factor: { not: factor }, ...CHANGED } } },
+    },
+    orderBy: [{ runs: 'desc' }, { setupId: 'asc' }],
+    take,
+    select: OF_MODEL,
+  });
+  const modelId = { in: changed.map(({ setup }) => setup.modelId) };
+  const delivered = await db.estimate.findMany({
+    where: { fitId, setup: { modelId, levels: { none: CHANGED } } },
+    select: OF_MODEL,
+  });
+  const ofModel = new Map(delivered.map(({ setup, setupId }) => [setup.modelId, setupId]));
+  return changed.flatMap(({ setup, setupId }) => {
+    const baselineId = ofModel.get(setup.modelId);
+    return baselineId === undefined ? [] : [{ baselineId, setupId }];
+  });
+}

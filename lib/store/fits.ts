@@ -4,6 +4,7 @@ import { readIntervalsHold } from '@/lib/stats/holds/stored';
 import { type FitSummary, readFitSummary, readMissing } from '@/lib/stats/stored';
 import type { Prisma } from '@/prisma/generated/client';
 import { asJson } from './asJson';
+import { containing } from './containing';
 import type { Queryable } from './database';
 
 export async function findOrInsertGroup(
@@ -164,7 +165,7 @@ export async function estimatesOf(db: Queryable, fitId: string, slugs?: readonly
 
 /** Setups of a fit, those with most runs first; with a text those that have it in a name. */
 export async function setupsOfFit(db: Queryable, fitId: string, text: string | undefined, take: number) {
-  const contains = { contains: text ?? '', mode: 'insensitive' as const };
+  const contains = containing(text ?? '');
   const where = {
     fitId,
     ...(text === undefined

@@ -1,5 +1,6 @@
 import { readBearings, readElevation, readOutline } from '@/lib/run/stored';
 import type { Prisma } from '@/prisma/generated/client';
+import { containing } from './containing';
 import type { ShownLabel } from './countedRuns';
 import type { Queryable } from './database';
 import { beyond, type Place, readingOrder } from './keyset';
@@ -85,7 +86,7 @@ export function countLoops(db: Queryable, text: string | undefined): Promise<num
 
 function loopWhere(text: string | undefined): Prisma.LoopWhereInput {
   if (!text) return {};
-  const contains = { contains: text, mode: 'insensitive' as const };
+  const contains = containing(text);
   return { OR: [{ name: contains }, { region: contains }] };
 }
 

@@ -1,5 +1,6 @@
 import type { WorldKey } from '@/lib/run/world';
 import type { BodyClass, Prisma } from '@/prisma/generated/client';
+import { containing } from './containing';
 import type { ShownLabel } from './countedRuns';
 import type { Queryable } from './database';
 import { beyondOne, type Place, readingOrder } from './keyset';
@@ -21,6 +22,8 @@ export interface NewModel {
 }
 
 export async function findOrInsertMaker(db: Queryable, name: string, slug: string): Promise<string> {
+  const known = await db.maker.findUnique({ where: { name }, select: { id: true } });
+  if (known !== null) return known.id;
   const maker = await db.maker.upsert({
     where: { slug },
     create: { name, slug },
@@ -74,10 +77,16 @@ export const LEVEL = {
   isBaseline: true,
 } as const;
 
-export function levelByKey(db: Queryable, modelId: string, factor: string, key: string) {
-  return db.factorLevel.findUnique({
-    where: { modelId_factor_key: { modelId, factor, key } },
-    select: { id: true },
+/** The levels of a model's factor that have this key or this label: keys were made otherwise once. */
+export function levelsNamed(
+  db: Queryable,
+  { modelId, factor, key, label }: { modelId: string; factor: string; key: string; label: string },
+) {
+  return db.factorLevel.findMany({
+    where: { modelId, factor, OR: [{ key }, { label }] },
+    orderBy: { id: 'asc' },
+    take: 2,
+    select: { id: true, key: true, label: true },
   });
 }
 
@@ -140,7 +149,7 @@ export function countModels(db: Queryable, text: string | undefined): Promise<nu
 
 function modelWhere(text: string | undefined): Prisma.VehicleModelWhereInput {
   if (!text) return {};
-  const contains = { contains: text, mode: 'insensitive' as const };
+  const contains = containing(text);
   return { OR: [{ name: contains }, { maker: { name: contains } }, { variant: contains }] };
 }
 

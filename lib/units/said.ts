@@ -125,11 +125,12 @@ export function inReadersUnit(
   return unit === judgedIn ? { value: judged, unit } : { value: shownIn(unit, value), unit };
 }
 
-/** A reciprocal unit says nothing of zero: such a number stays as it was judged. */
-function readersUnit({ unit, value, to }: SaidNumber, display: Display): UnitCode | '' {
+/** A reciprocal unit says nothing of zero: such a number, or one held against zero, stays as it was judged. */
+function readersUnit({ unit, value, to, apart = [] }: SaidNumber, display: Display): UnitCode | '' {
   const kind = KINDS.get(unit);
   if (kind === undefined) return unit;
-  return kind === 'consumption' && !(Math.min(value, to ?? value) > 0) ? unit : unitFor(kind, display);
+  const isSaid = kind !== 'consumption' || Math.min(value, to ?? value, ...apart) > 0;
+  return isSaid ? unitFor(kind, display) : unit;
 }
 
 /** One step of the last place may grow by this much from unit to unit: half a place (common practice, no source). */
@@ -143,6 +144,8 @@ function placeIn(unit: UnitCode, { value, unit: judged, decimals, apart = [] }: 
     fromCanonical(toCanonical(fromCanonical(value, judged) + 10 ** -decimals, judged), unit) -
       fromCanonical(value, unit),
   );
+  // a value so large that the last place does not move it has no step
+  if (!(step > 0 && step < Number.POSITIVE_INFINITY)) return decimals;
   const least = Math.max(0, Math.ceil(-Math.log10(step * MOST_COARSER) - 1e-9));
   const shown = fromCanonical(value, unit);
   const missed = apart

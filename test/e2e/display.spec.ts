@@ -59,7 +59,7 @@ test('a visitor’s units, decimal mark and appearance are kept on every page', 
   await expect(page.locator('#cite')).toContainText(/\d,\d+\s±\s0,\d+\smi\/kWh/);
   // what a program reads keeps its own units and the point of its format
   const download = page.waitForEvent('download');
-  await page.getByRole('link', { name: 'Normalisation input (JSON)' }).click();
+  await page.getByRole('link', { name: 'Input of the calculation (JSON)' }).click();
   const file = await (await download).path();
   expect(() => JSON.parse('1,5')).toThrow();
   expect(JSON.parse(await readFile(file, 'utf8'))).toHaveProperty('vehicle.massKg');

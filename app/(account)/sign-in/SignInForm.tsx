@@ -10,16 +10,16 @@ type Message = readonly [title: string, advice: string];
 
 const NO_MATCH: Message = [
   'E-mail and password do not match.',
-  'Check both; capitals count in the password.',
+  'Check both; capital letters matter in the password.',
 ];
 
 const MESSAGES: ReadonlyMap<string, Message> = new Map([
-  ['tooManyTries', ['Too many tries for this address.', 'Wait a quarter of an hour, then try again.']],
+  ['tooManyTries', ['Too many attempts for this address.', 'Wait a quarter of an hour, then try again.']],
   [
     'addressInUse',
     [
       'This address has an account with a password.',
-      'Sign in with it; addresses are not linked to other sign-ins by themselves.',
+      'Sign in with that; another way of signing in is never linked to an address by itself.',
     ],
   ],
 ]);

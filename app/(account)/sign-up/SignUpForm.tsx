@@ -47,7 +47,7 @@ export function SignUpForm({ asksForCode }: { asksForCode: boolean }) {
             type="password"
             required
             autoComplete="new-password"
-            hint="At least 10 characters; a few unrelated words are easy to keep in mind."
+            hint="At least 10 characters; a few unrelated words are easy to remember."
             error={error('password')}
           />
           {asksForCode ? (
@@ -56,7 +56,7 @@ export function SignUpForm({ asksForCode }: { asksForCode: boolean }) {
               label="Steward code"
               autoComplete="off"
               spellCheck={false}
-              hint="Only for who runs the server, which printed it at its last start: it makes this account the steward. Anybody else leaves it empty."
+              hint="Only for whoever runs the server, which printed it when it last started: it makes this account the steward. Everyone else leaves it empty."
               defaultValue={value('stewardCode')}
               error={error('stewardCode')}
             />

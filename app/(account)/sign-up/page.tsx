@@ -13,15 +13,15 @@ export default async function SignUpPage() {
     <>
       <PageHeader
         title="Open an account"
-        lead="Reading needs none. With an account you record runs of your own cars; reviewers vet them before they count."
+        lead="You need none to read. With one you record runs of your own cars, which reviewers check before they count."
       />
       <SignUpForm asksForCode={await lacksSteward(registry())} />
       <p className="mt-8 max-w-xl text-sm">
-        You have one already?{' '}
+        Already have one?{' '}
         <Link className="link" href="/sign-in">
           Sign in
         </Link>
-        . What is kept about you stands under{' '}
+        . What is kept about you is described under{' '}
         <Link className="link" href="/safety#privacy">
           safety and privacy
         </Link>

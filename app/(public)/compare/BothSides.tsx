@@ -20,20 +20,20 @@ export function BothSides({ view, baseline, display }: BothSidesProps) {
     <Section
       id="sides"
       title="Each side by itself"
-      note="The fitted consumption at reference conditions, and the plain mean of what was measured in whatever weather the runs had. Whether two setups differ is read above, not from the overlap of these bars."
+      note="What each uses at reference conditions, and the plain mean of what was measured in whatever weather its runs had. Whether two setups differ is said above; whether these bars overlap does not tell."
       wide
     >
       <Figure figure={sidesFigure(view, baseline, display)} />
       <div className="mt-6">
         <DataTable
-          caption="What raw numbers would have said"
+          caption="What plain means would have said"
           rows={view.differences}
           rowKey={(difference) => difference.setup.setupId}
           columns={[
             { key: 'setup', header: 'Setup', rowHeader: true, cell: ({ setup }) => setup.name },
             {
               key: 'raw',
-              header: 'Means as measured',
+              header: 'By plain means',
               unit: '%',
               align: 'end',
               cell: (difference) =>
@@ -41,7 +41,7 @@ export function BothSides({ view, baseline, display }: BothSidesProps) {
             },
             {
               key: 'normalised',
-              header: 'Normalised and fitted',
+              header: 'At reference conditions',
               unit: '%',
               align: 'end',
               cell: (difference) =>
@@ -51,20 +51,20 @@ export function BothSides({ view, baseline, display }: BothSidesProps) {
             },
             {
               key: 'gap',
-              header: 'Raw less fitted',
+              header: 'Plain means off by',
               unit: 'points',
               align: 'end',
               cell: (difference) => gapText(difference, display),
             },
           ]}
-          footnote="Raw means carry the weather, the loop and the car of the days on which each setup happened to be driven, and have no interval."
+          footnote="In plain means the weather, the loop and the car of the days on which a setup happened to be driven are mixed in. They have no interval."
         />
       </div>
     </Section>
   );
 }
 
-/** By how much the raw means would have been off, in points of per cent. */
+/** By how much the plain means would have been off, in points of per cent. */
 function gapText(difference: SetupDifference, display: Display): string {
   const { percent, rawPercent } = difference;
   if (percent === null) return '–';

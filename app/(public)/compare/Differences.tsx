@@ -19,7 +19,7 @@ export function Differences({ view, baseline, display }: DifferencesProps) {
     <Section
       id="differences"
       title={`Difference in ${sense.quantity}`}
-      note={`Against “${baseline.name}”, from the fit of the class’s ${countText({ runs: view.fit?.runCount ?? 0 })}. ${sense.isHigherBetter ? 'Above zero is further' : 'Below zero is less'}.`}
+      note={`Against “${baseline.name}”, worked out from all ${countText({ runs: view.fit?.runCount ?? 0 })} at this speed. ${sense.isHigherBetter ? 'Above zero is further' : 'Below zero is less'}.`}
       wide
     >
       <Figure

@@ -24,7 +24,7 @@ export function OnATrip({
     <Section
       id="trip"
       title={`On a trip of ${trip}`}
-      note={`At a steady ${view.classLabel} and reference conditions. The interval is the one of the answer above; the baseline’s own consumption is taken at its estimate.`}
+      note={`At a steady ${view.classLabel} and reference conditions. The interval is that of the answer above, times what the baseline is estimated to use.`}
     >
       <DataTable
         caption={`Energy over ${trip}; the baseline draws ${showQuantity(baseline.estimateWhPerKm * TRIP_KM, 'kWh', display)}`}

@@ -25,7 +25,7 @@ export function OtherWays({ view, baseline, display }: OtherWaysProps) {
     <Section
       id="other-ways"
       title="Does the answer hang on the method?"
-      note={`The same differences from “${baseline.name}”, computed with other choices of method.`}
+      note={`The same differences from “${baseline.name}”, worked out in other ways that one could defend.`}
       wide
     >
       {shown.map((difference) => (
@@ -33,7 +33,7 @@ export function OtherWays({ view, baseline, display }: OtherWaysProps) {
           <h3>{difference.setup.name}</h3>
           {difference.otherWays === undefined ? (
             <p className="mt-2 text-ink-soft">
-              Not yet computed for this fit; in a very large class it is not computed at all.
+              Not worked out yet for these runs; in a very large class it never is.
             </p>
           ) : (
             <OneDifference
@@ -84,7 +84,7 @@ function OneDifference({ difference, found, source, display }: OneDifferenceProp
           title: `“${setup.name}” by the published method and by others, in per cent of the baseline’s ${sense.quantity}.`,
           desc: rows.map(({ label, text }) => `${label}: ${text}`).join('. '),
           reading:
-            'Bars with a dot are 95 % intervals of this pair taken alone; the bar of the cars left out is the span of the differences. Ways that leave something out are fits of their own; those that add an effect, and the cars, keep the spreads between cars, days and runs as published.',
+            'Bars with a dot are 95 % intervals of this pair taken alone; the bar of the cars left out is the span of the differences. Ways that leave something out are worked out from scratch; those that add a level, and the cars, keep the spreads between cars, days and runs as published.',
           drawing: {
             kind: 'ways',
             rows,
@@ -92,7 +92,7 @@ function OneDifference({ difference, found, source, display }: OneDifferenceProp
             zeroLabel: 'as the baseline',
           },
           table: {
-            caption: `“${setup.name}” computed other ways`,
+            caption: `“${setup.name}” worked out other ways`,
             columns: [
               { header: 'Way' },
               { header: 'Difference', unit: '%' },

@@ -18,7 +18,7 @@ export function SessionPairs({ view, baseline, display }: SessionPairsProps) {
     <Section
       id="pairs"
       title="Driven in the same session"
-      note="Car, loop, day and weather were the same for both ends of a line, so what they add cancels in its length."
+      note="Both ends of a line share the car, the loop, the day and the weather, so none of these can explain its length."
       wide
     >
       {paired.map((difference) => (

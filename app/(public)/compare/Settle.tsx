@@ -23,7 +23,7 @@ export function Settle({ view, params, display }: SettleProps) {
     <Section
       id="settle"
       title="What would settle it"
-      note="Counted from nothing, by the variation between cars, days and runs that the class’s fit works with: found in its own runs or, while it is young, partly assumed."
+      note="How much driving it would take from scratch, if cars, days and runs vary as they do in this class: as seen in its own runs or, while there are few, partly assumed."
       wide
     >
       <form action="/compare#settle" method="get" className="no-print mb-5 flex flex-wrap items-end gap-6">
@@ -51,14 +51,14 @@ export function Settle({ view, params, display }: SettleProps) {
         </button>
       </form>
       <DataTable
-        caption={`Smallest difference that the present data find with a chance of ${share}, and the driving that would find ${showSignificant(wanted.percent, 2, display)} %`}
+        caption={`The smallest difference that today’s runs would show with a chance of ${share}, and the driving that would show one of ${showSignificant(wanted.percent, 2, display)} %`}
         rows={view.differences}
         rowKey={(difference) => difference.setup.setupId}
         columns={[
           { key: 'setup', header: 'Setup', rowHeader: true, cell: ({ setup }) => setup.name },
           {
             key: 'detectable',
-            header: 'Detectable now',
+            header: 'Would show now',
             unit: '%',
             align: 'end',
             cell: ({ separation }) =>
@@ -68,12 +68,12 @@ export function Settle({ view, params, display }: SettleProps) {
           },
           {
             key: 'plans',
-            header: `To find ${showSignificant(wanted.percent, 2, display)} %`,
+            header: `To show ${showSignificant(wanted.percent, 2, display)} %`,
             wide: true,
             cell: (difference) => <Plans difference={difference} />,
           },
         ]}
-        footnote="Two-sided test at 5 % for one difference taken alone. Turn the order round from session to session, so that warming and changing weather do not ride on one setup."
+        footnote="For one difference taken alone; where there is none, one case in twenty would show one all the same. Turn the order round from session to session, so that a warming car or changing weather does not favour one setup."
       />
     </Section>
   );
@@ -82,8 +82,7 @@ export function Settle({ view, params, display }: SettleProps) {
 function Plans({ difference }: { difference: SetupDifference }) {
   const { plans, cannotPlan } = difference.separation;
   if (cannotPlan !== null) return cannotPlan;
-  if (plans.length === 0)
-    return 'Out of reach of 100 sessions or cars: a larger difference must be good enough.';
+  if (plans.length === 0) return 'Not within 100 sessions or cars: ask for a larger difference.';
   return (
     <ul className="space-y-1">
       {plans.map((plan) => (

@@ -24,7 +24,7 @@ export function differencesFigure(
     ...compareSource('differences', view, [baseline, ...view.others], display),
     title: titleOf(view, baseline, display),
     desc: rows.map((row) => `${row.label}: ${row.text}, ${row.note}`).join('. '),
-    reading: `${sense.isHigherBetter ? 'Above zero is further per kWh' : 'Below zero is less'}. The thick bar is the 95 % interval of one difference taken alone; ${allPairs(view.fit?.pairsAtOnce ?? 0)} A difference is settled when the thin bar leaves zero out, probable when the interval for all pairs of its model does, leaning when only the thick bar does, else undecided, which does not mean equal. One that rests on one tester is never settled. Both bars hold what is uncertain about the method and the models’ data, as far as it does not cancel; that part stands in the table too.`,
+    reading: `${sense.isHigherBetter ? 'Above zero is further per kWh' : 'Below zero is less'}. The thick bar is the 95 % interval of one difference taken alone; ${allPairs(view.fit?.pairsAtOnce ?? 0)} A difference is settled when the thin bar leaves zero out, probable when the interval for all pairs of its model does, leaning when only the thick bar does, else undecided, which does not mean equal. One that rests on one tester is never settled. Both bars hold what is uncertain about the method and the models’ data, as far as it does not cancel; that part (u) stands in the table too. Degrees of freedom say how much driving an interval rests on: the fewer, the wider.`,
     counts: `fit of ${view.fit?.runCount ?? 0} runs at ${view.classLabel} · ${view.fit?.pairsAtOnce ?? 0} comparable pairs`,
     drawing:
       rows.length === 0
@@ -52,12 +52,14 @@ export function differencesFigure(
   };
 }
 
-/** One difference in its own words, several by how many are how sure. */
+/** One difference in its own words, several by how many are how sure; a picture of it that travels names the car. */
 function titleOf(view: CompareView, baseline: ComparedSetup, display: Display): string {
   const [only, second] = view.differences;
+  const isOneModel = view.others.every(({ model }) => model === baseline.model);
+  const of = isOneModel ? `${baseline.model} at ${view.classLabel}` : `At ${view.classLabel}`;
   if (only && !second) {
     const question = { setup: only.setup.name, baseline: baseline.name };
-    return answerOf(differenceNumbers(only), question, display).sentence;
+    return `${of}: ${answerOf(differenceNumbers(only), question, display).sentence}`;
   }
   const counted = WORDS.flatMap((word) => {
     const count = view.differences.filter((difference) => difference.word === word).length;
@@ -65,7 +67,7 @@ function titleOf(view: CompareView, baseline: ComparedSetup, display: Display): 
   });
   const without = view.differences.filter(({ word }) => word === null).length;
   const all = [...counted, ...(without > 0 ? [`${without} without an interval`] : [])].join(', ');
-  return `${view.differences.length} setups against “${baseline.name}” at ${view.classLabel}: ${all}.`;
+  return `${of}: ${view.differences.length} setups against “${baseline.name}”: ${all}.`;
 }
 
 function tableRow(difference: SetupDifference, display: Display): TwinCell[] {

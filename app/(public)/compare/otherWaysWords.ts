@@ -9,11 +9,11 @@ const WAY_WORDS: Readonly<Record<Way, string>> = {
   withoutWind: 'Without the step for wind',
   withoutAir: 'Without the steps for air and temperature',
   sameSession: 'Same-session pairs only',
-  loopFixed: 'Each loop with an effect of its own',
-  withoutStragglers: 'Without stragglers',
+  loopFixed: 'With a level of its own for each loop',
+  withoutStragglers: 'Without runs that stand out',
   withoutRetrospective: 'Without runs recorded afterwards',
   withoutDenseTraffic: 'Without runs in dense traffic',
-  trafficFixed: 'Traffic with an effect of its own',
+  trafficFixed: 'With a level of its own for dense traffic',
 };
 
 export const wayText = (way: Way) => WAY_WORDS[way];
@@ -27,7 +27,7 @@ export function notDrawnText({ ways, same }: OtherWays): string[] {
   return [
     ...(same.length === 0
       ? []
-      : [`The same as published, since no run of the class is concerned: ${listed(same)}.`]),
+      : [`The same as published, since they concern no run of the class: ${listed(same)}.`]),
     ...(none.length === 0 ? [] : [`No answer for this pair: ${listed(none)}.`]),
   ];
 }
@@ -47,16 +47,16 @@ export function signSentence(
   const [only] = found;
   if (found.length === 1 && only !== undefined) {
     const text = percentText(only, display, place);
-    sentences.push(`Computed one other way it is ${sideOf(only)}${same === 1 ? ' too' : ''}: ${text}.`);
+    sentences.push(`Worked out one other way, it is ${sideOf(only)}${same === 1 ? ' too' : ''}: ${text}.`);
   } else if (found.length > 1) {
     const inHowMany = same === found.length ? `all ${found.length}` : `${same} of ${found.length}`;
     const span = endsText([Math.min(...found), Math.max(...found)], display, place);
     sentences.push(
-      `Computed ${found.length} other ways it is ${sideOf(percent)} in ${inHowMany}, from ${span} %.`,
+      `Worked out ${found.length} other ways, it is ${sideOf(percent)} in ${inHowMany}, from ${span} %.`,
     );
   }
   if (carsLeftOut !== null) sentences.push(carsSentence(sideOf(percent), carsLeftOut, display, place));
-  return sentences.length === 0 ? 'There is no other way to compute this pair.' : sentences.join(' ');
+  return sentences.length === 0 ? 'There is no other way to work out this pair.' : sentences.join(' ');
 }
 
 function carsSentence(
@@ -72,5 +72,5 @@ function carsSentence(
     missing === 0
       ? ''
       : ` Without ${missing === 1 ? 'one of them' : `any one of ${missing} of them`} there is nothing left to compare.`;
-  return `With each of ${cars} cars left out in turn it ${held}, from ${span} %.${rest}`;
+  return `With each of ${cars} cars left out in turn, it ${held}, from ${span} %.${rest}`;
 }

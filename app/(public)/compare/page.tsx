@@ -42,7 +42,7 @@ export async function generateMetadata({
 
 export const dynamic = 'force-dynamic';
 
-const LEAD = 'Hold setups against one of them: how large the difference is, and how sure.';
+const LEAD = 'Hold setups against a baseline: how large the difference is, and how sure.';
 
 export default async function ComparePage({ searchParams }: { searchParams: Promise<SearchParams> }) {
   const params = await searchParams;
@@ -96,7 +96,7 @@ export default async function ComparePage({ searchParams }: { searchParams: Prom
       ) : null}
       {!isAnswered ? (
         <EmptyState title="Choose a baseline and at least one setup to hold against it.">
-          Setups that differ in one thing only say most: two changes at once cannot be told apart.
+          Setups that differ in one thing only say the most: two changes made at once cannot be told apart.
         </EmptyState>
       ) : (
         <>

@@ -31,13 +31,14 @@ export function pairsFigure(
       .slice(0, 12)
       .map((pair) => `${sessionName(pair)}: ${percentText(pair.normalisedPercent, display)}`)
       .join('. '),
-    reading: 'Each end is the geometric mean of that session’s normalised runs.',
+    reading:
+      'Each end is the mean of that session’s runs, brought to reference conditions. It is a geometric mean, so that differences are ratios.',
     counts: `${count} with both, at ${view.classLabel}`,
     drawing: {
       kind: 'pairs',
       firstLabel: baseline.name,
       secondLabel: setup.name,
-      axisLabel: `normalised ${sense.quantity}, ${unitSymbol(unit)}`,
+      axisLabel: `${sense.quantity} at reference conditions, ${unitSymbol(unit)}`,
       pairs: latest.map((pair) => ({
         key: pair.sessionId,
         label: sessionName(pair),
@@ -54,7 +55,7 @@ export function pairsFigure(
         { header: 'Baseline', unit: unitSymbol(unit) },
         { header: 'Setup runs', align: 'start' },
         { header: 'Setup', unit: unitSymbol(unit) },
-        { header: 'Normalised', unit: '%' },
+        { header: 'At reference conditions', unit: '%' },
         { header: 'As measured', unit: '%' },
       ],
       rows: latest.map((pair) => [
@@ -78,5 +79,5 @@ function beyondWords(
   const [first = 0, median = 0, last = 0] = quartilesPercent;
   // in a unit of distance per energy the quartiles change places
   const [low, high] = senseOf(display.consumption).isHigherBetter ? [last, first] : [first, last];
-  return `Drawn are the latest ${latest.length} of ${total}; of all, the middle half lies between ${percentText(low, display)} and ${percentText(high, display)}, the median at ${percentText(median, display)}.`;
+  return `Drawn are the latest ${latest.length} of ${total}; of all, the middle half lies between ${percentText(low, display)} and ${percentText(high, display)}, the middle one at ${percentText(median, display)}.`;
 }

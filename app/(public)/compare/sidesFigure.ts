@@ -39,7 +39,7 @@ export function sidesFigure(view: CompareView, baseline: ComparedSetup, display:
       columns: [
         { header: 'Setup' },
         { header: 'Model', align: 'start' },
-        { header: 'Fitted', unit: symbol },
+        { header: 'Estimate', unit: symbol },
         { header: '95 % interval', unit: symbol },
         { header: 'Mean as measured', unit: symbol },
         { header: 'Rests on', align: 'start' },

@@ -18,9 +18,9 @@ export default async function DisplayPage({ searchParams }: { searchParams: Prom
     <>
       <PageHeader
         title="Units and display"
-        lead={`Held for every page, figure and file, ${
+        lead={`Kept for every page, figure and file, ${
           isSignedIn ? 'with your account and in this browser' : 'in this browser, without an account'
-        }. Readings stay in the unit in which a display showed them.`}
+        }. Readings stay in the unit that a display showed them in.`}
       />
       <DisplayForm chosen={chosen} back={localPath(back, '/')} />
     </>

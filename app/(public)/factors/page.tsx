@@ -1,4 +1,5 @@
 import type { Metadata } from 'next';
+import Link from 'next/link';
 import { ClassTabs } from '@/app/ui/ClassTabs';
 import { DemoMark } from '@/app/ui/DemoMark';
 import { EmptyState } from '@/app/ui/EmptyState';
@@ -105,14 +106,16 @@ function ClassFactors({
       <SpeedLine steps={steps} href={factorsHref(CRUISE_SPEED, { world: group.world })} display={display} />
       <Computed classLabel={classLabel} speedMps={view.speedMps} display={display} />
       {open.length > 0 && !view.isDue ? (
-        <Section id="open" title={`Not answered yet at ${classLabel}`}>
+        <Section id="open" title={`Not answered across models yet at ${classLabel}`}>
           <ul className="max-w-[46rem] space-y-2">
             {open.map(({ key, isMapped }) => (
               <li key={key}>
-                <span className="font-semibold">{questionOf(key)}</span>{' '}
+                <Link className="link font-semibold" href={hrefOf(key)}>
+                  {questionOf(key)}
+                </Link>{' '}
                 {isMapped
                   ? 'No car was driven at both levels at this speed.'
-                  : 'What testers named in each model has not been brought under shared names yet.'}
+                  : 'What testers named in each model has not been brought under shared names yet: its page says what single models show.'}
               </li>
             ))}
           </ul>

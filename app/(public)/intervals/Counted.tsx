@@ -47,7 +47,7 @@ export function Counted({ held, classLabel, source, display }: CountedProps) {
           title: `Where ${runs.predicted} runs fell in what was predicted of them: 0 is the lowest that was thought possible, 100 % the highest.`,
           desc: histogram.map((count, i) => `${tenth(i)}: ${count}`).join(', '),
           reading:
-            'Level bars mean that the predictions say what they should. A hump in the middle means intervals that are too wide, tall ends too narrow ones, a slope predictions that lie to one side.',
+            'Level bars mean that the predictions say what they should. A hump in the middle means intervals that are too wide, tall ends too narrow ones, a slope predictions that miss to one side.',
           drawing: {
             kind: 'bars',
             counts: histogram,
@@ -75,14 +75,14 @@ export function Counted({ held, classLabel, source, display }: CountedProps) {
         }}
       />
       <p className="max-w-[46rem] text-sm">
-        Not predicted: {runs.notPredicted} runs, whose setup had no earlier one or that came before anything
-        was known of the class, among them {sessions.notPredicted} whole sessions. The spreads were estimated
-        anew {held.refits} times on the way, whenever the runs had grown by{' '}
+        {runs.notPredicted} runs were not predicted, because their setup had no earlier run or nothing was
+        known of the class yet; {sessions.notPredicted} whole sessions are among them. How far cars, days and
+        runs differ was estimated anew {held.refits} times on the way, whenever the runs had grown by{' '}
         {sharePercent(REFIT_GROWTH, display, 0)} %; of a large class the latest {MOST_SESSIONS} sessions are
-        predicted. What the method and the models’ data leave uncertain is left out: it errs alike in the runs
-        that a prediction rests on and in those it is of, and cancels as far as both were driven in like
-        conditions. Between summer and winter a few tenths of a per cent stay, so this asks a little more of
-        the intervals than they promise.
+        predicted. What the method and the models’ data leave uncertain is not counted here: it is off by the
+        same in the runs that a prediction rests on and in those predicted, so it cancels as far as both were
+        driven in like conditions. Between summer and winter a few tenths of a per cent of it remain, so this
+        asks a little more of the intervals than they promise.
       </p>
     </Section>
   );

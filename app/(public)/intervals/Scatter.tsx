@@ -22,7 +22,7 @@ export function Scatter({ held, names, display }: ScatterProps) {
       <Section
         id="scatter"
         title="Does everyone scatter alike?"
-        note="The runs of one session against each other, for each car, tester and loop against all the rest. One figure for the scatter of runs stands in every interval of the class: it has to fit all."
+        note="The runs of one session against each other, for each car, tester and loop against all the rest. Every interval of the class takes one and the same scatter of runs, so that has to fit all."
         wide
       >
         <DataTable
@@ -63,7 +63,7 @@ export function Scatter({ held, names, display }: ScatterProps) {
       <Section
         id="cars"
         title="Cars against the other cars"
-        note="The level of each car predicted from all the others. This asks of the spread between cars, of which sessions of known cars tell little."
+        note="The level of each car, predicted from all the others. This tests how far cars are said to differ, about which further sessions of known cars say little."
       >
         <HeldTable
           caption="How often the level of a car was inside"

@@ -1,4 +1,5 @@
 import { DataTable } from '@/app/ui/DataTable';
+import { Disclosure } from '@/app/ui/Disclosure';
 import { Section } from '@/app/ui/Section';
 import { SIMULATED_COVERAGE } from '@/lib/stats/holds/simulatedCoverage';
 import { SIMULATED_KINDS } from '@/lib/stats/holds/simulatedKinds';
@@ -40,11 +41,12 @@ export function Simulated({
       </p>
       <p className="mt-4 max-w-[46rem]">{simulatedText(rows, display)}</p>
       <p className="mt-4 max-w-[46rem] text-sm">
-        Wider than need be are the intervals of a class of few runs in changing weather: what heating and fans
-        may take then differs between the runs of one day, and is counted with the scatter of all runs.{' '}
+        In a class of few runs and changing weather the intervals are wider than they need be: what heating
+        and fans may take then differs between the runs of one day, and is counted with the scatter of all
+        runs.{' '}
         {bites
-          ? 'A truth half as far off again as stated was noticed.'
-          : 'A truth half as far off again as stated was not noticed: too few worlds.'}
+          ? 'As a test of this test, errors were made half as large again as stated: it noticed.'
+          : 'As a test of this test, errors were made half as large again as stated: it did not notice, for want of worlds.'}
       </p>
       <DataTable
         caption="Errors of single runs against their stated uncertainty, by what shares them"
@@ -68,10 +70,10 @@ export function Simulated({
         ]}
         footnote="Root mean square over all runs of whole simulated worlds; ± is one standard error, worlds taken as one each."
       />
-      <details className="mt-4">
-        <summary className="inline-flex min-h-9 items-center text-sm text-accent underline underline-offset-4">
-          All {rows.length} counts
-        </summary>
+      <Disclosure
+        title={`All ${rows.length} counts`}
+        says="Each line is one kind of interval in one kind of simulated world: how often it held the truth, and how often it should have."
+      >
         <DataTable
           caption="How often 95 % intervals held in simulated worlds"
           captionHidden
@@ -100,7 +102,7 @@ export function Simulated({
           ]}
           footnote="± is one standard error from the number of worlds."
         />
-      </details>
+      </Disclosure>
     </Section>
   );
 }

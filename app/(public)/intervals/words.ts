@@ -32,9 +32,9 @@ export function answerText(classLabel: string, held: IntervalsHold, display: Dis
   const of95 = held.coverage.find(({ level }) => level === 0.95);
   if (held.faults === null || of95 === undefined) {
     const predicted = held.runs.predicted === 1 ? '1 run' : `${held.runs.predicted} runs`;
-    return `At ${classLabel} it is too early to say: ${predicted} could be predicted from earlier ones, and ${LEAST_PREDICTED} are asked for.`;
+    return `At ${classLabel} it is too early to say: ${predicted} could be predicted from earlier ones, and it takes ${LEAST_PREDICTED}.`;
   }
-  const counted = `Of ${of95.of} runs at ${classLabel}, each predicted from what was approved before it, ${of95.inside} fell inside their 95 % interval: ${sharePercent(of95.inside / of95.of, display)} %, where chance would allow the true share to be ${sharePercent(of95.low, display)} to ${sharePercent(of95.high, display)} %.`;
+  const counted = `Of ${of95.of} runs at ${classLabel}, each predicted from what was approved before it, ${of95.inside} fell inside their 95 % interval: ${sharePercent(of95.inside / of95.of, display)} %; by chance the true share may be anywhere from ${sharePercent(of95.low, display)} to ${sharePercent(of95.high, display)} %.`;
   return `${counted} ${faultWords(classLabel, held.faults) ?? 'Nothing speaks against the intervals of this class.'}`;
 }
 
@@ -54,15 +54,15 @@ export const layoutText = ({ group, layout }: Pick<SimulatedRow, 'group' | 'layo
 export function simulatedText(rows: readonly SimulatedRow[], display: Display): string {
   const { within, byChance, tooWide, tooNarrow } = summarise(rows);
   const chance =
-    byChance === 0 ? '' : `, ${byChance} outside of it by no more than the number of worlds leaves to chance`;
+    byChance === 0 ? '' : `, ${byChance} outside it by no more than so few worlds leave to chance`;
   const narrow =
     tooNarrow.length === 0
       ? 'None held less often than wanted.'
-      : `Less often than wanted held ${tooNarrow.length}: ${listed(tooNarrow, display)}.`;
+      : `${tooNarrow.length} held less often than wanted: ${listed(tooNarrow, display)}.`;
   const wide =
     tooWide.length === 0
       ? ''
-      : ` More often than wanted, so wider than need be, are ${tooWide.length}: ${listed(tooWide, display)}.`;
+      : ` ${tooWide.length} held more often than wanted, so ${tooWide.length === 1 ? 'it is' : 'they are'} wider than need be: ${listed(tooWide, display)}.`;
   return `Of ${rows.length} counts, ${within} lie within what is wanted${chance}. ${narrow}${wide}`;
 }
 

@@ -25,7 +25,7 @@ export default async function LoopsPage({ searchParams }: { searchParams: Promis
       <PageHeader
         title="Loops"
         meta={`${loops.total} ${loops.total === 1 ? 'loop' : 'loops'}`}
-        lead="Fixed routes out and back on the same open road, so that climb and, to first order, wind take back on one leg what they gave on the other."
+        lead="Fixed routes out and back on the same open road: what a climb gives on one leg it takes on the other, and a wind along the road nearly so."
       />
       {loops.rows.some((loop) => loop.world === 'demo') ? <DemoMark /> : null}
       <Filters action="/loops" label="Find a loop" resetHref="/loops">
@@ -36,7 +36,7 @@ export default async function LoopsPage({ searchParams }: { searchParams: Promis
         captionHidden
         rows={loops.rows}
         rowKey={(loop) => loop.slug}
-        empty={text ? 'No loop meets this.' : 'No loop yet. A tester adds the first one.'}
+        empty={text ? 'No loop matches this.' : 'No loop yet. A tester adds the first one.'}
         columns={[
           {
             key: 'loop',
@@ -55,7 +55,7 @@ export default async function LoopsPage({ searchParams }: { searchParams: Promis
           { key: 'turnaround', header: 'Turnaround', cell: (loop) => loop.turnaround },
           {
             key: 'length',
-            header: 'Length ± u',
+            header: 'Length',
             align: 'end',
             cell: (loop) =>
               loop.lengthUncertaintyM > 0

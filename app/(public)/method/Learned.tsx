@@ -10,12 +10,13 @@ export function Learned() {
     >
       <div className="prose">
         <p>
-          Each model’s page shows what its approved runs say of its drag and rolling. Where the runs of the
-          other cars predict those of a car that was left out better than the priors do, and there are two
-          cars or more, a steward may adopt what they say. Single runs are not left out for this: that would
-          only show that runs of one car or day are alike. That is a new version of the method: every run of
-          that world is computed again under its label, and the fits follow. The earlier results stay on each
-          run’s page.
+          Cars of one body are not alike. What a model’s own runs show of it can take the place of typical
+          values, which are called priors here: what is believed before anything is measured. Each model’s
+          page shows what its approved runs say of its drag and rolling. Where the runs of the other cars
+          predict those of a car that was left out better than the priors do, and there are two cars or more,
+          a steward may adopt what they say. Single runs are not left out for this: that would only show that
+          runs of one car or day are alike. That is a new version of the method: every run of that world is
+          computed again under its label, and the fits follow. The earlier results stay on each run’s page.
         </p>
         <h3>What is used for which run</h3>
         <ul>

@@ -10,7 +10,7 @@ export function Limitations({ view, display }: { view: MethodPageView; display: 
     <Section
       id="limitations"
       title="Limitations"
-      note="Known ones. A number from outside the reach is not made."
+      note="What is known to be rough, and where no number is given at all."
     >
       <div className="prose">
         <h3>Outside its reach</h3>

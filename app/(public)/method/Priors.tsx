@@ -23,7 +23,7 @@ export function Priors({ view, display }: { view: MethodPageView; display: Displ
     <Section
       id="priors"
       title="What is assumed where nothing was measured"
-      note={`Table ${view.priorsVersion}. A car’s own values take the place of these.`}
+      note={`These are typical values (priors), used until something better is known: a car’s own values take their place. Table ${view.priorsVersion}.`}
       wide
     >
       <DataTable

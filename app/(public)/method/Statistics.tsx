@@ -15,6 +15,12 @@ export function Statistics({ view, display }: { view: MethodPageView; display: D
       title="From runs to rankings"
       note="Each cruise speed class is fitted by itself."
     >
+      <div className="prose">
+        <p>
+          Cars, days and single drives all differ a little even when nothing was changed. How much each of
+          them adds is estimated from the runs, so that what a setup does can be told from what luck does.
+        </p>
+      </div>
       <Equation
         label="Statistical model"
         where={[
@@ -30,21 +36,24 @@ export function Statistics({ view, display }: { view: MethodPageView; display: D
       </Equation>
       <div className="prose">
         <p>
-          The variances are estimated by restricted maximum likelihood. Runs of one session share its
-          session’s and its car’s deviation, so a difference of two setups within a session is surer than
-          either number, while ten runs of one car say less about a model than one run each of ten. A car that
-          drove two loops counts as one car: what it does differently on each loop is a deviation of its own.
+          The variances (how far cars, days and runs scatter, squared) are estimated by restricted maximum
+          likelihood. Runs of one session share its session’s and its car’s deviation, so a difference of two
+          setups within a session is surer than either number, while ten runs of one car say less about a
+          model than one run each of ten. A car that drove two loops counts as one car: what it does
+          differently on each loop is a deviation of its own.
         </p>
         <h3>Intervals</h3>
         <p>
-          They use degrees of freedom after Kenward and Roger while there are fewer than twenty cars, and
-          after Satterthwaite from there on. A setup’s interval is one for the mean of its model’s cars, not
-          for the next car or trip, which vary more. It holds the scatter of runs, days and cars that were
-          seen, and what the method and the models’ data leave uncertain, as far as that does not cancel in a
-          difference: within one model most of it does, across models most of it stays. Each pair has three:
-          the pair taken alone, all comparable pairs of its model together, and all comparable pairs of the
-          class together. In the last two a pair is held against the largest deviation among all of them, at
-          the degrees of freedom of the pair itself (Hasler and Hothorn, 2008).
+          An interval says between which values the truth probably lies; one of 95 % is meant to hold it in 95
+          of 100 cases. Few data make it wide: how few is counted as degrees of freedom, after Kenward and
+          Roger while there are fewer than twenty cars, and after Satterthwaite from there on. A setup’s
+          interval is one for the mean of its model’s cars, not for the next car or trip, which vary more. It
+          holds the scatter of runs, days and cars that were seen, and what the method and the models’ data
+          leave uncertain, as far as that does not cancel in a difference: within one model most of it does,
+          across models most of it stays. Each pair has three: the pair taken alone, all comparable pairs of
+          its model together, and all comparable pairs of the class together. In the last two a pair is held
+          against the largest deviation among all of them, at the degrees of freedom of the pair itself
+          (Hasler and Hothorn, 2008).
         </p>
         <h3 id="evidence">Settled, probable, leaning, undecided</h3>
         <p>

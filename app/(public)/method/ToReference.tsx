@@ -25,13 +25,13 @@ export function ToReference({ view, display }: { view: MethodPageView; display: 
       <Section id="measured" title="What is measured">
         <div className="prose">
           <p>
-            Energy from the battery per true distance over a whole closed loop. A display may show it several
-            ways: as energy and as consumption, both by one counter; a drop of charge and a charger tell it
-            once more. Each is taken with the interval that its last digit leaves open. What the counter shows
-            is combined by weighted least squares; charge and charger, whose conversion is known to a few per
-            cent only, check it and are not averaged with it. When they do not agree within their
-            uncertainties, the run says so and names the reading that stands out. That the counter itself may
-            be a per cent off is added afterwards.
+            What is measured is the energy that the battery gave, divided by the true distance, over a whole
+            loop. A display may show it several ways: as energy and as consumption, both by one counter; a
+            drop of charge and a charger tell it once more. Each is taken with the interval that its last
+            digit leaves open. What the counter shows is combined by weighted least squares; charge and
+            charger, whose conversion is known to a few per cent only, check it and are not averaged with it.
+            When they do not agree within their uncertainties, the run says so and names the reading that
+            stands out. That the counter itself may be a per cent off is added afterwards.
           </p>
           <p>
             The distance is the loop’s own length. Where that is not known to 1 %, it is joined with the car’s
@@ -50,6 +50,12 @@ export function ToReference({ view, display }: { view: MethodPageView; display: 
         </Equation>
       </Section>
       <Section id="model" title="The model at the battery" note="Road load as in coast-down practice.">
+        <div className="prose">
+          <p>
+            The model says where the energy goes: into the air that the car pushes aside, into its tyres, into
+            climbs and braking, and into heating and electronics.
+          </p>
+        </div>
         <Equation
           label="Consumption model"
           where={[
@@ -68,8 +74,9 @@ export function ToReference({ view, display }: { view: MethodPageView; display: 
         </Equation>
         <div className="prose">
           <p>
-            On a road out and back, a wind along it helps on one leg as much as it hinders on the other, to
-            first order. Its square stays, and so does every crosswind: a loop makes wind small, not nothing.
+            On a road out and back, a wind along it helps on one leg nearly as much as it hinders on the other
+            (to first order, they cancel). What goes with its square stays, and so does every crosswind: a
+            loop makes wind small, not nothing.
           </p>
           <p>
             While a car slows down, its own motion pays for drag and rolling; only what is left is braked, and
@@ -95,6 +102,10 @@ export function ToReference({ view, display }: { view: MethodPageView; display: 
         </div>
       </Section>
       <Section id="reference" title="Reference conditions">
+        <p className="mb-4 max-w-[46rem]">
+          Runs are driven in all sorts of weather. To be compared, each is worked out for the same conditions:
+          a mild, calm day on a level road.
+        </p>
         <DefinitionList
           items={[
             { term: 'Speed', description: 'the exact speed of the class, steady' },
@@ -123,8 +134,9 @@ export function ToReference({ view, display }: { view: MethodPageView; display: 
       >
         <div className="prose">
           <p>
-            First the model’s road load is scaled so that, under the conditions of the day, it gives what was
-            measured. Then one condition after the other is swapped for its reference.
+            One condition after the other is swapped for its reference, and the number changes a little each
+            time. Before that the model’s road load is scaled so that, under the conditions of the day, it
+            gives what was measured.
           </p>
         </div>
         <Equation
@@ -152,8 +164,9 @@ export function ToReference({ view, display }: { view: MethodPageView; display: 
       <Section id="uncertainty" title="Uncertainty of one run">
         <div className="prose">
           <p>
-            Every input has a standard uncertainty, a distribution and a scope: it may belong to the run alone
-            or be shared by a session, a car, a model or all runs of the method. Contributions are combined as
+            No reading is exact, so every result says what it may be off by. Every input has a standard
+            uncertainty (what it may be off by), a distribution and a scope: it may belong to the run alone or
+            be shared by a session, a car, a model or all runs of the method. Contributions are combined as
             the Guide to the Expression of Uncertainty in Measurement sets out, with effective degrees of
             freedom, and checked against random draws of the same inputs.
           </p>

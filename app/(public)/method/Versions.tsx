@@ -15,7 +15,7 @@ export function Versions({ view, display }: { view: MethodPageView; display: Dis
     <Section
       id="versions"
       title="Method versions"
-      note={`The engine of today is version ${view.engine}. What was adopted beside it is added to its label; each world adopts apart.`}
+      note={`When the way of working a number out changes, it gets a new version, and every result names its own. Today’s is ${view.engine}; what was adopted besides is added to the label, for each world by itself.`}
       wide
     >
       <DataTable

@@ -24,7 +24,7 @@ export default async function ModelsPage({ searchParams }: { searchParams: Promi
       <PageHeader
         title="Models"
         meta={`${models.total} ${models.total === 1 ? 'model' : 'models'}`}
-        lead="Maker, model, year and variant: what a data sheet describes. Each has setups, and setups have runs."
+        lead="A model is what a data sheet describes. Each was driven in one setup or more, and every setup has its runs."
       />
       {hasDemo ? <DemoMark /> : null}
       <Filters action="/models" label="Find a model" resetHref="/models">
@@ -35,7 +35,7 @@ export default async function ModelsPage({ searchParams }: { searchParams: Promi
         captionHidden
         rows={models.rows}
         rowKey={(model) => model.slug}
-        empty={text ? 'No model meets this.' : 'No model yet. A tester adds one with the first car of it.'}
+        empty={text ? 'No model matches this.' : 'No model yet. A tester adds one with the first car of it.'}
         columns={[
           {
             key: 'model',

@@ -1,6 +1,7 @@
 import Link from 'next/link';
 import { countText } from '@/app/ui/countText';
 import { DefinitionList } from '@/app/ui/DefinitionList';
+import { Disclosure } from '@/app/ui/Disclosure';
 import { Section } from '@/app/ui/Section';
 import type { RankingView } from '@/lib/registry/rankings/rankings';
 import type { Display } from '@/lib/units/display';
@@ -21,14 +22,18 @@ export function FitNotes({ view, display }: { view: RankingView; display: Displa
   const { fit } = view;
   const { repeatability } = fit;
   return (
-    <Section id="fit" title="How these numbers were made" note="Times are UTC.">
+    <Section
+      id="fit"
+      title="How these numbers were made"
+      note="Times are UTC. The spreads are standard deviations. What two runs differ by is the repeatability limit within a session and the reproducibility limit between cars and days (2.8 s, ISO 5725-6)."
+    >
       <DefinitionList
         items={[
           {
-            term: 'Fitted',
+            term: 'Worked out',
             description: `${utcText(fit.fittedAt)}, ${countText({ runs: fit.runCount })}, method ${fit.methodVersion}`,
           },
-          { term: 'Last refit', description: refitText(view.refit) },
+          { term: 'Last worked out anew', description: refitText(view.refit) },
           ...(fit.spread
             ? [
                 {
@@ -36,27 +41,27 @@ export function FitNotes({ view, display }: { view: RankingView; display: Displa
                   description: [fit.spread.car, fit.spread.session, fit.spread.residual]
                     .map((spread) => spreadText(spread, display))
                     .join(', '),
-                  note: 'Standard deviations of the fit: what one car, one day and one run add.',
+                  note: 'what one car, one day and one run usually add',
                 },
               ]
             : []),
           ...(repeatability
             ? [
                 {
-                  term: 'Repeatability limit',
+                  term: 'Two runs of one session differ by less than',
                   description: percent(repeatability.r, display),
-                  note: 'Two runs of one session differ by less than this in 95 % of cases (2.8 s).',
+                  note: 'in 95 % of cases',
                 },
                 {
-                  term: 'Reproducibility limit',
+                  term: 'Two runs of different cars and days, by less than',
                   description: percent(repeatability.R, display),
-                  note: 'The same for two runs of different cars and days.',
+                  note: 'in 95 % of cases',
                 },
               ]
             : []),
           {
             term: 'Left out',
-            description: `${fit.notNormalised} approved ${fit.notNormalised === 1 ? 'run' : 'runs'} outside the method’s reach, ${fit.excluded} excluded by the fit`,
+            description: `${fit.notNormalised} approved ${fit.notNormalised === 1 ? 'run' : 'runs'} in conditions that cannot be adjusted for, ${fit.excluded} for other reasons`,
           },
           {
             term: 'Connection',
@@ -69,11 +74,23 @@ export function FitNotes({ view, display }: { view: RankingView; display: Displa
           },
         ]}
       />
-      {remarks(fit, display).map((remark) => (
+      {remarks(fit).map((remark) => (
         <p key={remark} className="mt-3 max-w-[46rem] text-sm">
           {remark}
         </p>
       ))}
+      {fit.notes.length === 0 ? null : (
+        <Disclosure
+          title="What the calculation noted"
+          says="Where few runs have been driven, how much cars, days and runs vary is not seen in them and has to be assumed or borrowed; this is what was."
+        >
+          <ul className="max-w-[46rem] space-y-1">
+            {fit.notes.map((note) => (
+              <li key={note}>{withReadersMark(note, display)}</li>
+            ))}
+          </ul>
+        </Disclosure>
+      )}
       <p className="mt-3 max-w-[46rem] text-sm">
         <Link
           className="link"
@@ -87,8 +104,8 @@ export function FitNotes({ view, display }: { view: RankingView; display: Displa
   );
 }
 
-/** What takes a sentence: borrowed variation, what shared cars join, and what the fit itself notes. */
-function remarks({ pooledFrom, connected, notes }: RankingView['fit'], display: Display): string[] {
+/** What takes a sentence: borrowed variation, and what shared cars join. */
+function remarks({ pooledFrom, connected }: RankingView['fit']): string[] {
   const groups = connected.map(
     ({ model, setups }) => `${model} (${setups} ${setups === 1 ? 'setup' : 'setups'})`,
   );
@@ -103,6 +120,5 @@ function remarks({ pooledFrom, connected, notes }: RankingView['fit'], display: 
       : [
           `Joined by shared cars: ${groups.join('; ')}. Between models a difference rests on the assumption that testers’ cars are a fair sample of their models, and its interval carries the variation between cars; within a model it is refused.`,
         ]),
-    ...notes.map((note) => withReadersMark(note, display)),
   ];
 }

@@ -86,7 +86,7 @@ export function RunsTable({ runs, display }: { runs: readonly ListedRun[]; displ
 }
 
 function Value({ run, display }: { run: ListedRun; display: Display }) {
-  if (run.normalised === null) return 'not normalised';
+  if (run.normalised === null) return 'no number';
   const { whPerKm: value, interval95 } = run.normalised;
   const shown = showEstimate({ value, low: interval95[0], high: interval95[1] }, 'consumption', display);
   return (

@@ -31,14 +31,14 @@ export default async function RunsPage({ searchParams }: { searchParams: Promise
     <>
       <PageHeader
         title="Runs"
-        lead="Every published run with its number at reference conditions and its 95 % interval, the latest session first. Retracted and superseded ones stay readable."
+        lead="Every published run, the latest first: what it used at reference conditions, with its 95 % interval. Those taken back or replaced stay readable."
         meta={`${view.total} ${view.total === 1 ? 'run' : 'runs'}`}
       />
       {view.hasDemo ? <DemoMark /> : null}
       <RunFilters view={view} params={params} />
       <UnitNote unit={display.consumption} ownHref={ownUnitHref('/runs', params)} />
       {view.rows.length === 0 ? (
-        <EmptyState title="No published run meets these filters.">
+        <EmptyState title="No published run matches these filters.">
           Take a filter away, or go back to the first page.
         </EmptyState>
       ) : (

@@ -22,8 +22,8 @@ export function MapForm({ levelId, levelName, seenId, suggestedId, options }: Ma
       <input type="hidden" name="levelId" value={levelId} />
       <input type="hidden" name="seenId" value={seenId ?? ''} />
       <select
-        // A mapping that changed is shown as it is now.
-        key={seenId ?? ''}
+        // A mapping that changed is shown as it is now, and so is a suggestion that was named a moment ago.
+        key={`${seenId ?? ''} ${suggestedId ?? ''}`}
         name="sharedLevelId"
         defaultValue={seenId ?? suggestedId ?? ''}
         aria-label={`Shared level for ${levelName}`}

@@ -43,6 +43,16 @@ export function inFormOrder<Issue extends { path: string }>(issues: readonly Iss
   return inOrder(issues, RUN_FORM_ORDER);
 }
 
+/** The issues of fields that still stand as they were sent: of one changed since, nothing is known any more. */
+export function standingIssues<Issue extends { path: string }>(
+  issues: readonly Issue[],
+  sent: RunForm,
+  now: RunForm,
+): Issue[] {
+  const changed = new Set(changedNames(sent, now).map(idOfPath));
+  return issues.filter(({ path }) => !changed.has(idOfPath(path)));
+}
+
 /** The control to go to: a unit's issue is shown at its quantity. */
 export function idOfPath(path: string): string {
   return QUANTITY_FIELDS.find((field) => unitFieldName(field.name) === path)?.name ?? path;

@@ -64,20 +64,20 @@ function firstSentence(text: string): [first: string, rest: string] {
 }
 
 function Drawn({ figure, hasLegend }: { figure: FigureDescription; hasLegend: boolean }) {
-  const { drawing, title, desc, mark } = figure;
+  const { drawing, mark } = figure;
   if (drawing.kind === 'none') {
     return <p className="border-y border-dashed border-rule-strong py-6 text-ink-soft">{drawing.why}</p>;
   }
   const { legend, draw } = kindOf(drawing);
   return (
-    <ReadOut label={title}>
+    <ReadOut>
       {hasLegend ? <Legend items={legend(drawing)} /> : null}
       {drawing.kind === 'interval' ? (
         <IntervalPlot {...drawing} mark={mark} />
       ) : (
         // A rose stays a rose: it has no axis that a wide place would stretch.
         <div className={drawing.kind === 'rose' ? 'max-w-[24rem]' : undefined}>
-          <ResponsiveSvg title={title} desc={desc} draw={(frame) => draw({ ...frame, mark }, drawing)} />
+          <ResponsiveSvg draw={(frame) => draw({ ...frame, mark }, drawing)} />
         </div>
       )}
     </ReadOut>

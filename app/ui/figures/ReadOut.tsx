@@ -16,7 +16,7 @@ const STEPS: ReadonlyMap<string, number> = new Map([
  * Reads a figure out by hover, tap and keyboard. A mark names a row of the figure's table; what is said is that row, so
  * that a mark can never say what the table does not.
  */
-export function ReadOut({ label, children }: { label: string; children: ReactNode }) {
+export function ReadOut({ children }: { children: ReactNode }) {
   const root = useRef<HTMLDivElement>(null);
   const [shown, show] = useState<{ row: number; words: string }>();
 
@@ -66,7 +66,7 @@ export function ReadOut({ label, children }: { label: string; children: ReactNod
       <div
         ref={root}
         role="group"
-        aria-label={`${label} Arrow keys read the values.`}
+        aria-label="Values of the figure. Arrow keys read them one by one."
         // biome-ignore lint/a11y/noNoninteractiveTabindex: the values are stepped through by keyboard
         tabIndex={0}
         onPointerMove={point}

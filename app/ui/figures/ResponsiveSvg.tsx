@@ -1,4 +1,4 @@
-import { type ReactNode, useId } from 'react';
+import type { ReactNode } from 'react';
 import type { Display } from '@/lib/units/display';
 import { paint } from './paint';
 import { Still } from './Still';
@@ -22,10 +22,6 @@ export interface Drawing {
 }
 
 interface ResponsiveSvgProps {
-  /** Names the figure for assistive technology. */
-  title: string;
-  /** Says in a sentence what it shows. */
-  desc: string;
   draw: (frame: Frame) => Drawing;
 }
 
@@ -37,32 +33,30 @@ export const compactFrame: Frame = { width: 358, compact: true, text: 12.5 };
  * choose. Text is never scaled below 11 px in a container of 320 px or more, nor much above the page's own.
  */
 export function ResponsiveSvg(props: ResponsiveSvgProps) {
-  const id = useId();
   return (
     <div className="@container">
       <Still className="max-w-[28rem] @min-[43rem]:hidden">
-        <Svg {...props} id={`${id}-compact`} frame={compactFrame} />
+        <Svg {...props} frame={compactFrame} />
       </Still>
       <Still className="hidden max-w-[58rem] @min-[43rem]:block">
-        <Svg {...props} id={`${id}-wide`} frame={wideFrame} />
+        <Svg {...props} frame={wideFrame} />
       </Still>
     </div>
   );
 }
 
-function Svg({ id, title, desc, frame, draw }: ResponsiveSvgProps & { id: string; frame: Frame }) {
+/** Not for those who hear the page: the caption says what it shows, and the table has every number once. */
+function Svg({ frame, draw }: ResponsiveSvgProps & { frame: Frame }) {
   const drawing = draw(frame);
   return (
     <svg
       className="figure-svg block h-auto w-full"
-      role="img"
-      aria-labelledby={`${id}-title ${id}-desc`}
+      aria-hidden="true"
+      focusable="false"
       viewBox={`0 0 ${frame.width} ${Math.ceil(drawing.height)}`}
       fontSize={frame.text}
       fill={paint.ink}
     >
-      <title id={`${id}-title`}>{title}</title>
-      <desc id={`${id}-desc`}>{desc}</desc>
       {drawing.content}
     </svg>
   );

@@ -42,7 +42,7 @@ export function intervalLegend(marks: IntervalMarks): LegendItem[] {
       mark: <IntervalMark {...own} low={1} high={27} muted />,
     },
     {
-      label: beforeLabel ?? 'before normalising',
+      label: beforeLabel ?? 'as measured',
       show: rows.some((row) => row.before),
       mark: <IntervalMark {...own} estimate={Number.NaN} before={14} />,
     },

@@ -17,7 +17,10 @@ interface ErrorSummaryProps {
 export function ErrorSummary({ errors, title }: ErrorSummaryProps) {
   const box = useRef<HTMLDivElement>(null);
   useEffect(() => {
-    if (errors.length > 0) box.current?.focus();
+    if (errors.length === 0) return;
+    // A list longer than the screen would come to rest by its end, without its heading.
+    box.current?.focus({ preventScroll: true });
+    box.current?.scrollIntoView({ block: 'start' });
   }, [errors]);
   if (errors.length === 0) return null;
   const heading =

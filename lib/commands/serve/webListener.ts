@@ -1,5 +1,6 @@
 import { randomUUID } from 'node:crypto';
 import type { IncomingMessage, ServerResponse } from 'node:http';
+import { isOwnOrigin } from '@/lib/access/ownOrigin';
 import { contentPolicy, newNonce } from './contentPolicy';
 
 export type Handler = (request: IncomingMessage, response: ServerResponse) => Promise<void> | void;
@@ -28,6 +29,10 @@ export function webListener(handler: Handler, isDev: boolean, answerMs = ANSWER_
       refuse(response, 400, 'This is not an address: a part of it cannot be decoded.');
       return;
     }
+    if (isForeign(request)) {
+      refuse(response, 403, 'This request does not come from a page of this site.');
+      return;
+    }
     try {
       await handler(request, response);
     } catch (error) {
@@ -35,6 +40,14 @@ export function webListener(handler: Handler, isDev: boolean, answerMs = ANSWER_
       refuse(response, 500, `Something went wrong here. Request ${requestId}.`);
     }
   };
+}
+
+/** A change sent by a page of another site: the framework refuses it as well, but as a fault of its own. */
+function isForeign({ method, headers }: IncomingMessage): boolean {
+  const { origin, host } = headers;
+  if (origin === undefined || method === 'GET' || method === 'HEAD' || method === 'OPTIONS') return false;
+  const forwarded = [headers['x-forwarded-host']].flat();
+  return !isOwnOrigin({ origin, hosts: [host, ...forwarded], address: process.env.NEXTAUTH_URL });
 }
 
 /** Percent-encoding that is no UTF-8 (RFC 3986, 2.5): the framework answers it with a fault of its own. */

@@ -60,7 +60,7 @@ const wind = oneSidedRule({
   },
   group: 'Conditions',
   title: 'Calm air',
-  why: 'A loop cancels wind only to first order: along or across the road, wind always adds to the drag.',
+  why: 'A loop does not cancel the wind altogether: along or across the road, wind always adds to the drag.',
   appliesTo: 'Runs with a wind speed.',
   guidance: 'Early mornings are often calm. Take the mean wind from the nearest station, not the gusts.',
   quantity: 'Mean wind',
@@ -123,10 +123,7 @@ const legWind = (() => {
     field: 'outboundEnergy',
     schema: {
       legWind: z.object({
-        passUpToStandardUncertainties: limit(
-          'Legs’ wind off the report, pass up to standard uncertainties',
-          '',
-        ),
+        passUpToStandardUncertainties: limit('Legs’ wind off the report, pass up to times its ±', ''),
       }),
     },
     group: 'Conditions',
@@ -134,12 +131,12 @@ const legWind = (() => {
     why: 'The difference between the legs tells the wind along the road. It should be the wind that was reported.',
     appliesTo: 'Runs with turnaround readings on a loop whose climb is known.',
     guidance: 'Note distance, energy and time at the turnaround.',
-    quantity: 'Headwind of the legs off the report, in standard uncertainties',
+    quantity: 'Headwind of the legs off the report, in times its ±',
     opening: ({ normalisation }) => {
       const found = normalisation?.ok === true ? normalisation.windFinding : undefined;
       const implied = found === undefined ? '–' : metresPerSecond.number(found.impliedHeadwindMps, 1);
       const reported = found === undefined ? '–' : metresPerSecond.number(found.reportedHeadwindMps, 1);
-      return said`The legs imply a headwind of ${implied} outbound where the report gives ${reported}; in standard uncertainties they differ by`;
+      return said`The legs imply a headwind of ${implied} outbound where the report gives ${reported}; counted in what the difference may be off by (its ±), they differ by`;
     },
     unit: '',
     decimals: 1,
@@ -161,7 +158,7 @@ const legWind = (() => {
   return defineRule({
     ...judged,
     limits: ({ legWind: { passUpToStandardUncertainties: pass } }) =>
-      `Headwind of the legs off the report ≤ ${writeLimit(pass, scaleOf(''))} standard uncertainties pass, otherwise caution`,
+      `Headwind of the legs off the report ≤ ${writeLimit(pass, scaleOf(''))} times its ± pass, otherwise caution`,
     evaluate(facts, parameters) {
       const evaluation = judged.evaluate(facts, parameters);
       return evaluation.outcome === 'fail' ? { ...evaluation, outcome: 'caution' } : evaluation;

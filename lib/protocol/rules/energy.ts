@@ -87,8 +87,8 @@ const energyResolution = oneSidedRule({
   schema: {
     energyResolution: ascending(
       {
-        passUpToShare: share('Standard uncertainty of the energy from resolution, pass up to'),
-        cautionUpToShare: share('Standard uncertainty of the energy from resolution, caution up to'),
+        passUpToShare: share('What rounding leaves open of the energy, pass up to'),
+        cautionUpToShare: share('What rounding leaves open of the energy, caution up to'),
       },
       ['passUpToShare', 'cautionUpToShare'],
     ),
@@ -99,7 +99,7 @@ const energyResolution = oneSidedRule({
   appliesTo: 'Every run.',
   guidance:
     'Use the display with the most digits, note the consumption as well as the energy, or drive farther.',
-  quantity: 'Standard uncertainty of the energy from the display’s resolution',
+  quantity: 'What the display’s rounding leaves open of the energy',
   unit: '%',
   decimals: 2,
   direction: 'atMost',
@@ -125,9 +125,9 @@ const energyReadingsAgree = defineRule({
   schema: {
     energyAgreement: ascending(
       {
-        cautionAboveBirgeRatio: limit('Birge ratio of the energy readings, caution above', ''),
-        failBelowPValue: probability('χ² test of the energy readings, fail below'),
-        cautionBelowPValue: probability('χ² test of the energy readings, caution below'),
+        cautionAboveBirgeRatio: limit('Scatter of the energy readings against their ±, caution above', ''),
+        failBelowPValue: probability('Chance of as much scatter by luck, fail below'),
+        cautionBelowPValue: probability('Chance of as much scatter by luck, caution below'),
       },
       ['failBelowPValue', 'cautionBelowPValue'],
     ),
@@ -139,7 +139,7 @@ const energyReadingsAgree = defineRule({
   appliesTo: 'Runs with two or more readings of the energy.',
   guidance: 'Note energy and consumption from the display, and charge to the start level on one charger.',
   limits: ({ energyAgreement: limits }) =>
-    `χ² test p < ${limits.cautionBelowPValue} or Birge ratio > ${limits.cautionAboveBirgeRatio} caution; p < ${limits.failBelowPValue} fail; otherwise pass`,
+    `Chance of as much scatter by luck < ${limits.cautionBelowPValue}, or scatter > ${limits.cautionAboveBirgeRatio} times their ± caution; chance < ${limits.failBelowPValue} fail; otherwise pass`,
   evaluate({ energy }, { energyAgreement: limits }) {
     const { disagreeing, birgeRatio } = energy;
     if (disagreeing === undefined && birgeRatio === undefined) {
@@ -150,11 +150,11 @@ const energyReadingsAgree = defineRule({
     const ratioText =
       birgeRatio === undefined
         ? ''
-        : said`The energy readings scatter ${numberBeside(birgeRatio, [limits.cautionAboveBirgeRatio], bare, 1)} times as much as their uncertainties let expect; up to ${limitNumber(limits.cautionAboveBirgeRatio, bare)} times is within the protocol.`;
+        : said`The energy readings scatter ${numberBeside(birgeRatio, [limits.cautionAboveBirgeRatio], bare, 1)} times as much as their ± explains; up to ${limitNumber(limits.cautionAboveBirgeRatio, bare)} times is within the protocol.`;
     const oddText =
       disagreeing === undefined
         ? ''
-        : said`“${disagreeing.label}” is the odd one out, ${bare.number(Math.abs(disagreeing.standardisedResidual), 1)} standard deviations from the rest (p ${chanceWords(disagreeing.pValue)}).`;
+        : said`“${disagreeing.label}” is the odd one out, ${bare.number(Math.abs(disagreeing.standardisedResidual), 1)} times its ± from the rest (chance by luck alone ${chanceWords(disagreeing.pValue)}).`;
     return {
       outcome,
       numbers: [
@@ -162,7 +162,7 @@ const energyReadingsAgree = defineRule({
           ? []
           : [
               {
-                name: 'Birge ratio',
+                name: 'Scatter against their ±',
                 value: birgeRatio,
                 unit: '' as const,
                 limit: limits.cautionAboveBirgeRatio,
@@ -172,7 +172,7 @@ const energyReadingsAgree = defineRule({
           ? []
           : [
               {
-                name: 'χ² test, p-value',
+                name: 'Chance of as much by luck',
                 value: disagreeing.pValue,
                 unit: '' as const,
                 limit: limits.cautionBelowPValue,

@@ -23,7 +23,7 @@ const loopClosureDistance = oneSidedRule({
   },
   group: 'Loop',
   title: 'Start and finish at one place',
-  why: 'Only a closed loop cancels climb and, to first order, wind.',
+  why: 'Only a closed loop gives back what it climbs, and nearly all that a wind along the road takes.',
   appliesTo: 'Every run.',
   guidance: 'Start and finish at the same mark, a sign or a bay that you can find again.',
   quantity: 'Distance from start to finish',
@@ -127,7 +127,7 @@ const loopDistance = oneSidedRule({
       {
         passUpToShare: share('Trip distance off the loop’s length, pass up to'),
         cautionUpToShare: share('Trip distance off the loop’s length, caution up to'),
-        coverageFactor: limit('Standard uncertainties of the loop’s length allowed for', ''),
+        coverageFactor: limit('Times the ± of the loop’s length allowed for', ''),
       },
       ['passUpToShare', 'cautionUpToShare'],
     ),
@@ -140,7 +140,7 @@ const loopDistance = oneSidedRule({
   guidance: 'Reset the trip at the start, and photograph it at the finish.',
   quantity: 'Distance unexplained by rounding and the loop’s uncertainty',
   described: ({ loopDistance: { coverageFactor } }) =>
-    `Trip distance off the loop’s length, beyond rounding and ${coverageFactor} standard uncertainties of the length,`,
+    `Trip distance off the loop’s length, beyond rounding and ${coverageFactor} times the ± of the loop’s length,`,
   opening: ({ record, loop }) => {
     const trip = record.readings.tripDistance;
     const shown = trip === undefined ? '–' : km.number(trip.value, 2);

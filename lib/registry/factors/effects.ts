@@ -1,10 +1,11 @@
-import type { AnswerNumbers } from '@/lib/answers/answer';
+import { type AnswerNumbers, bySureness } from '@/lib/answers/answer';
 import { modelInText } from '@/lib/run/modelWords';
 import type { PooledEffect } from '@/lib/stats/factors/pooledEffect';
 import type { FactorEffectKept } from '@/lib/stats/factors/stored';
 import { findContrast, percentEnds, percentOf } from '@/lib/stats/orientedContrast';
 import { stateDifference } from '@/lib/stats/statedDifference';
 import type { FitSummary } from '@/lib/stats/stored';
+import { singleChangesOf } from '@/lib/store/bestAnswers';
 import { type PairSide, sidesOfFit } from '@/lib/store/factorConclusions';
 import { contrastsOfPairs, type StoredContrast } from '@/lib/store/publicPages';
 import { TRIP_KM } from '../comparisons/compare';
@@ -64,21 +65,13 @@ export async function readEffects(
   kept: readonly FactorEffectKept[],
   most: number,
 ): Promise<FactorEffect[]> {
-  const pairs = kept.flatMap(({ models }) => models.slice(0, most));
-  const [sides, contrasts] = await Promise.all([
-    sidesOfFit(
-      registry.db,
-      fit.id,
-      pairs.flatMap(({ baselineId, setupId }) => [baselineId, setupId]),
-    ),
-    contrastsOfPairs(registry.db, fit.id, pairs),
-  ]);
+  const answersOf = await readPairs(
+    registry,
+    fit,
+    kept.flatMap(({ models }) => models.slice(0, most)),
+  );
   return kept.map((effect) => {
-    const models = effect.models
-      .slice(0, most)
-      .flatMap(({ baselineId, setupId }) =>
-        answerOfModel(sides.get(baselineId), sides.get(setupId), contrasts, fit),
-      );
+    const models = effect.models.slice(0, most).flatMap(answersOf);
     return {
       factor: effect.factor,
       levelId: effect.level.id,
@@ -89,6 +82,40 @@ export async function readEffects(
       pooled: effect.pooled === null ? null : pooledAnswer(effect.pooled, models),
     };
   });
+}
+
+/** What each model says by itself of a factor whose levels are not named in common, the surest first. */
+export async function readSingleChanges(
+  registry: Registry,
+  fit: FitRead,
+  factor: string,
+  most: number,
+): Promise<ModelAnswer[]> {
+  const pairs = await singleChangesOf(registry.db, fit.id, factor, most);
+  return pairs.flatMap(await readPairs(registry, fit, pairs)).sort(bySureness);
+}
+
+interface Pair {
+  baselineId: string;
+  setupId: string;
+}
+
+/** The fit's own differences of these pairs: what one of them says, nothing where a side is missing. */
+async function readPairs(
+  registry: Registry,
+  fit: FitRead,
+  pairs: readonly Pair[],
+): Promise<(pair: Pair) => ModelAnswer[]> {
+  const [sides, contrasts] = await Promise.all([
+    sidesOfFit(
+      registry.db,
+      fit.id,
+      pairs.flatMap(({ baselineId, setupId }) => [baselineId, setupId]),
+    ),
+    contrastsOfPairs(registry.db, fit.id, pairs),
+  ]);
+  return ({ baselineId, setupId }) =>
+    answerOfModel(sides.get(baselineId), sides.get(setupId), contrasts, fit);
 }
 
 function answerOfModel(

@@ -10,7 +10,7 @@ import { shownLabel } from '../counted/countedLabel';
 import { activeProtocol } from '../protocol/activeProtocol';
 import type { Registry } from '../registry';
 import { MOST_MODELS } from './bounds';
-import { type FactorEffect, type ModelAnswer, readEffects } from './effects';
+import { type FactorEffect, type ModelAnswer, readEffects, readSingleChanges } from './effects';
 import { readSpeeds, type SpeedsView } from './speeds';
 
 export interface FactorQuery {
@@ -60,6 +60,8 @@ export interface FactorView extends OfClass {
   /** Levels that are mapped, whether a class has such a pair or not. */
   levels: string[];
   effects: FactorEffect[];
+  /** Where no two shared levels can be held against each other: what single models say, in their own words. */
+  singly: ModelAnswer[];
   /** The driving that would find WANTED in one model; undefined without a fit. */
   separation: Separation | undefined;
 }
@@ -77,7 +79,7 @@ export async function readFactor(
   const chosen = factor && (await chooseGroup(registry, query));
   if (factor === undefined || chosen === undefined) return undefined;
   const { world } = chosen.group;
-  const [{ ofClass, effects, summary }, shared, methodVersion] = await Promise.all([
+  const [{ ofClass, effects, summary, read }, shared, methodVersion] = await Promise.all([
     readClass(registry, chosen, key, MOST_MODELS),
     sharedLevels(registry.db, { world, factor: key }),
     shownLabel(registry.db, world),
@@ -93,6 +95,10 @@ export async function readFactor(
     key,
     label: factor.label,
     levels: shared.map(({ words }) => words),
+    singly:
+      read === undefined || effects.length > 0
+        ? []
+        : await readSingleChanges(registry, read, key, MOST_MODELS),
     effects: await Promise.all(
       effects.map(async (effect) => ({
         ...effect,
@@ -118,13 +124,16 @@ async function readClass(registry: Registry, chosen: ChosenGroup, factor: string
     isDue: fit !== null && kept === undefined,
   };
   const summary = fit?.summary;
-  if (fit === null || kept === undefined || summary === undefined) return { ofClass, effects: [], summary };
+  if (fit === null || kept === undefined || summary === undefined) {
+    return { ofClass, effects: [], summary, read: undefined };
+  }
   const { carsAcrossModels } = (await activeProtocol(registry)).parameters.ranking;
+  const read = { id: fit.id, summary, leastCars: carsAcrossModels };
   const effects = await readEffects(
     registry,
-    { id: fit.id, summary, leastCars: carsAcrossModels },
+    read,
     kept.effects.filter((effect) => factor === undefined || effect.factor === factor),
     most,
   );
-  return { ofClass, effects, summary };
+  return { ofClass, effects, summary, read };
 }

@@ -4,11 +4,11 @@ import { Conflict, InvalidInput, NotFound } from '@/lib/run/errors';
 import { FACTORS, type FactorKey } from '@/lib/run/factors';
 import { parseInput } from '@/lib/run/parseInput';
 import type { Actor } from '@/lib/run/roles';
-import { slugOf } from '@/lib/run/slug';
+import { nameKey } from '@/lib/run/slug';
 import { worldKey } from '@/lib/run/world';
 import { worldSchema } from '@/lib/run/worldSchema';
 import { appendAudit } from '@/lib/store/audit';
-import { isUniqueViolation } from '@/lib/store/database';
+import { isExclusionViolation, isUniqueViolation } from '@/lib/store/database';
 import { enqueueJob } from '@/lib/store/jobs';
 import {
   countSharedLevels,
@@ -60,7 +60,7 @@ export async function nameSharedLevel(
       const { id } = await insertSharedLevel(tx, {
         world,
         factor,
-        key: slugOf(words),
+        key: nameKey(words),
         words,
         isBaseline,
         createdAt: at,
@@ -77,6 +77,10 @@ export async function nameSharedLevel(
     });
   } catch (error) {
     if (isUniqueViolation(error)) throw new InvalidInput([TAKEN]);
+    if (isExclusionViolation(error))
+      throw new Conflict(
+        'Another steward named the first level of this factor a moment ago. Look at it first.',
+      );
     throw error;
   }
 }

@@ -6,7 +6,7 @@ import { modelWords } from '@/lib/run/modelWords';
 import { valuesOf } from '@/lib/run/namedValues';
 import { parseInput } from '@/lib/run/parseInput';
 import type { Actor } from '@/lib/run/roles';
-import { freeSlug, slugOf } from '@/lib/run/slug';
+import { freeSlug, nameKey } from '@/lib/run/slug';
 import { joinedWorld, RECORD } from '@/lib/run/world';
 import { appendAudit } from '@/lib/store/audit';
 import { isUniqueViolation } from '@/lib/store/database';
@@ -63,7 +63,7 @@ export async function addModel(
   const model = parseInput(addModelSchema, input);
   try {
     return await registry.db.$transaction(async (tx) => {
-      const makerId = await findOrInsertMaker(tx, model.makerName, slugOf(model.makerName));
+      const makerId = await findOrInsertMaker(tx, model.makerName, nameKey(model.makerName));
       const world = joinedWorld([registry.world, actor.world ?? RECORD]);
       if ((await modelByIdentity(tx, { ...model, makerId, world })) !== null) throw known();
       const words = modelWords({ ...model, maker: { name: model.makerName } });

@@ -5,12 +5,12 @@ import { FACTORS, type FactorKey } from '@/lib/run/factors';
 import { valuesOf } from '@/lib/run/namedValues';
 import { parseInput } from '@/lib/run/parseInput';
 import type { Actor } from '@/lib/run/roles';
-import { slugOf } from '@/lib/run/slug';
+import { nameKey } from '@/lib/run/slug';
 import { TYRE_KINDS, USUAL_TYRE_KIND } from '@/lib/run/tyreKind';
 import { worldKey } from '@/lib/run/world';
 import { appendAudit } from '@/lib/store/audit';
 import { isUniqueViolation } from '@/lib/store/database';
-import { hasBaselineLevel, insertLevel, levelByKey, modelById } from '@/lib/store/models';
+import { hasBaselineLevel, insertLevel, levelsNamed, modelById } from '@/lib/store/models';
 import type { Registry } from '../registry';
 
 const factorKeys = FACTORS.map((factor) => factor.key) as [FactorKey, ...FactorKey[]];
@@ -54,17 +54,19 @@ function findOrAdd(
   actor: Actor,
   level: z.output<typeof addFactorLevelSchema>,
 ): Promise<{ levelId: string }> {
-  const key = slugOf(level.label);
+  const key = nameKey(level.label);
   return registry.db.$transaction(async (tx) => {
     const model = await modelById(tx, level.modelId);
     if (model === null) throw new NotFound('This model does not exist.');
     authorise(actor, 'addModel', undefined, worldKey(model.world));
-    const known = await levelByKey(tx, level.modelId, level.factor, key);
-    if (known !== null) return { levelId: known.id };
+    const named = await levelsNamed(tx, { ...level, key });
+    const known = named.find(({ label }) => nameKey(label) === key);
+    if (known !== undefined) return { levelId: known.id };
     const inserted = await insertLevel(tx, {
       modelId: level.modelId,
       factor: level.factor,
-      key,
+      // one from before signs were kept may have it
+      key: named.length === 0 ? key : `${key}-2`,
       label: level.label,
       isBaseline: !(await hasBaselineLevel(tx, level.modelId, level.factor)),
       tyreKind: level.factor === 'wheelTyre' ? (level.tyreKind ?? USUAL_TYRE_KIND) : null,

@@ -12,5 +12,5 @@ export function faultWords(classLabel: string, faults: readonly Fault[] | null):
   if (faults === null || faults.length === 0) return undefined;
   const found = faults.map((fault) => WORDS[fault]);
   const all = found.length === 1 ? found[0] : `${found.slice(0, -1).join(', ')}, and ${found.at(-1)}`;
-  return `Held against the runs that came after them, the intervals at ${classLabel} did not pass: ${all}.`;
+  return `The intervals at ${classLabel} did not pass when later runs were held against them: ${all}.`;
 }

@@ -24,9 +24,9 @@ describe('what simulated worlds showed, in words', () => {
       tooNarrow: [row(0.91)],
     });
     const text = simulatedText(rows, DEFAULT_PREFERENCES);
-    expect(text).toContain('Of 6 counts, 2 lie within what is wanted, 2 outside of it by no more');
-    expect(text).toMatch(/Less often than wanted held 1: differences within a model in .*110.*\(91\.0/);
-    expect(text).toMatch(/wider than need be, are 1: .*\(98\.0/);
+    expect(text).toContain('Of 6 counts, 2 lie within what is wanted, 2 outside it by no more');
+    expect(text).toMatch(/1 held less often than wanted: differences within a model in .*110.*\(91\.0/);
+    expect(text).toMatch(/1 held more often than wanted, so it is wider than need be: .*\(98\.0/);
   });
 
   it('says so where none is too narrow, and lists only the first few', () => {

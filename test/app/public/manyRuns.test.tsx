@@ -36,7 +36,7 @@ describe('what stands for runs too many to draw', () => {
   );
 
   it('says how many they are and gives the shares as numbers', () => {
-    expect(textOf(page)).toContain('drawn as a density of 1604 runs');
+    expect(textOf(page)).toContain('how 1604 runs lie around 165.0 Wh/km');
     const rows = all(page, 'tbody').flatMap((body) => all(body, 'tr'));
     expect(rows.map(textOf)).toEqual([
       '5 %152',
@@ -76,8 +76,8 @@ describe('a screening of many runs', () => {
     expect(shown.runs.map(({ number }) => number)).toEqual([...flagged, ...latest].sort((a, b) => a - b));
     expect(shown).toMatchObject({ runCount: 400, flaggedCount: 40 });
     const text = textOf(render(<ResidualScreening display={perKm} screening={shown} />));
-    expect(text).toContain('40 of the 400 are flagged');
-    expect(text).toContain('50 of 400 screened runs: the flagged and the latest');
+    expect(text).toContain('40 of the 400 stand out');
+    expect(text).toContain('50 of 400 runs, and how they were tested: those that stand out and the latest');
   });
 
   it('keeps the farthest where even the flagged are too many', () => {

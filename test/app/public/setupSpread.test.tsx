@@ -78,7 +78,7 @@ describe('the setup page’s cars and days', () => {
     // Mean 170.0 (geometric) against 165.4: ln 0.02744, +2.8 %; of it 3·9/(3·9 + 1) = 96 % kept: ln 0.02646, +2.7 %.
     expect(cells[0]?.slice(2, 6)).toEqual(['3', '170', '+2.8 %', '+2.7 %']);
     expect(cells[0]?.[7]).toBe('96 %');
-    expect(cells[1]?.[6]).toBe('no variation in the fit');
+    expect(cells[1]?.[6]).toBe('no difference seen');
   });
 });
 
@@ -103,26 +103,29 @@ describe('the setup page’s screening', () => {
   it('shows the tests and h and k where counts are equal', () => {
     const text = shown(cars);
     expect(text).toContain('straggler at 5 %, outlier at 1 %');
-    expect(text).toContain('Neither test flags a car.');
-    expect(text).toContain('Mandel’s h of 3 cars');
-    expect(text).toContain('Mandel’s k of 3 cars');
+    expect(text).toContain('No car stands out, neither by its mean nor by how its runs scatter.');
+    expect(text).toContain('Mandel’s h), 3 cars');
+    expect(text).toContain('Mandel’s k), 3 cars');
     // ISO 5725-2:1994, table 4 (from memory): Cochran for p = 3, n = 3; Grubbs for p = 3 is bound by (p − 1)/√p = 1.1547.
     expect(text).toContain('0.8710.942consistent');
     expect(text).toContain('1.1541.155consistent');
-    expect(text).toContain('Nothing is removed automatically');
+    expect(text).toContain('Nothing is taken out by itself');
   });
 
   it('names the car that a test flags', () => {
     // Variances of 20.3 and about 1e-4 twice: Cochran's C is 0.99999, above 0.942 (p = 3, n = 3, 1 %).
     const text = shown({ ...cars, 'Mira Holm': [160, 160.01, 160.02], 'Ivo Brand': [170, 170.01, 169.99] });
-    expect(text).toContain('Cochran: the most scattered car, Sana Reed, North causeway, is an outlier');
+    expect(text).toContain(
+      'The runs of Sana Reed, North causeway, scatter more than those of the other cars: far more than luck would bring about, so a person looks at it.',
+    );
+    expect(text).toContain('Cochran: the most scattered car');
   });
 
   it('says why the standard does not apply and holds each run against the others', () => {
     const text = shown({ 'Mira Holm': [160, 161, 160.5, 160.2, 190], 'Ivo Brand': [160.1, 160.4, 160.7] });
     expect(text).toContain('they need three cars on a loop or more');
-    expect(text).toContain('1 of the 8 is flagged');
-    expect(text).toContain('outlier, sent to a person');
-    expect(shown({ 'Mira Holm': [160] })).toContain('too few runs, or no known spread');
+    expect(text).toContain('1 of the 8 stands out');
+    expect(text).toContain('stands far out, a person looks at it');
+    expect(shown({ 'Mira Holm': [160] })).toContain('cannot be said yet: there are too few runs');
   });
 });

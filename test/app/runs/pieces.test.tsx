@@ -170,7 +170,7 @@ describe('where a run falls', () => {
 
   it('says so when the others did not let expect it', () => {
     const text = textOf(render(<Standing standing={standing} display={perKm} view={shownRun} />));
-    expect(text).toContain('outside what the others let expect');
+    expect(text).toContain('outside what the others would lead one to expect');
     expect(text).toContain('155 to 169');
     expect(text).toContain('17.3 % above');
   });

@@ -4,6 +4,7 @@ import {
   idOfPath,
   inFormOrder,
   runFormOf,
+  standingIssues,
   startingValues,
 } from '@/app/(tester)/record/formValues';
 import { parseRunForm } from '@/lib/run/parseRunForm';
@@ -73,4 +74,20 @@ it('puts issues in the order of the fields and what belongs to none last', () =>
 it('leads from the issue of a unit to its number', () => {
   expect(idOfPath('trueSpeedUnit')).toBe('trueSpeed');
   expect(idOfPath('notes')).toBe('notes');
+});
+
+it('holds nothing against a field that was changed since it was sent, be it by its unit', () => {
+  const issues = ['trueSpeed', 'chargeEndUnit', 'windSpeed', 'evidence.startDisplay'].map((path) => ({
+    path,
+  }));
+  const sent = { trueSpeedUnit: 'km/h', windSpeed: '3', windSpeedUnit: 'm/s', notes: 'a' };
+  const paths = (now: typeof sent & Record<string, string>) =>
+    standingIssues(issues, sent, now).map(({ path }) => path);
+  expect(paths({ ...sent, notes: 'b' })).toEqual(issues.map(({ path }) => path));
+  expect(paths({ ...sent, trueSpeed: '110.2' })).not.toContain('trueSpeed');
+  expect(paths({ ...sent, windSpeedUnit: 'kn' })).toEqual([
+    'trueSpeed',
+    'chargeEndUnit',
+    'evidence.startDisplay',
+  ]);
 });

@@ -83,7 +83,7 @@ export const drawings: { [K in FigureDrawing['kind']]: Extract<FigureDrawing, { 
   },
   budget: {
     kind: 'budget',
-    axisLabel: 'share of the variance, %',
+    axisLabel: 'share of ± squared, %',
     bars: [
       { key: 'w', label: 'Wind', share: 0.7, text: '70 %' },
       { key: 'e', label: 'Energy', share: 0.3, text: '30 %' },

@@ -2,7 +2,7 @@ import { chmod, mkdtemp, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { PrismaPg } from '@prisma/adapter-pg';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { afterAll, beforeAll, describe, expect, it, vi } from 'vitest';
 import { folderBlobStore } from '@/lib/files/folderBlobStore';
 import { MOST_COMPARED, readComparison, type SetupDifference } from '@/lib/registry/comparisons/compare';
 import { readFactor } from '@/lib/registry/factors/factors';
@@ -16,7 +16,10 @@ import { ensureServer, type ServerHandle } from '@/lib/store/server/ensureServer
 import { DEMO_SEED } from '@/prisma/demo/loadDemoWorld';
 import { generateDemoWorld } from '@/prisma/demo/world/generateDemoWorld';
 import { PrismaClient } from '@/prisma/generated/client';
+import { everydayText, specialistLines } from '@/test/helpers/everydayWords';
 import { filledWorld } from '@/test/helpers/filledWorld';
+import { DEMO_CLASSES, KINDS_OF_PAGE, publicPages } from '@/test/helpers/publicPages';
+import { stillNavigation } from '@/test/helpers/stillNavigation';
 
 const parent = await mkdtemp(join(tmpdir(), 'evenloop-words-'));
 // The server's user must be able to pass.
@@ -53,7 +56,10 @@ afterAll(async () => {
   await rm(parent, { recursive: true, force: true });
 });
 
-const CLASSES = ['kmh-90', 'kmh-110', 'kmh-130', 'mph-70'];
+vi.mock('@/app/visitor/registry', () => ({ registry: () => registry }));
+vi.mock('@/app/visitor/actor', () => ({ signedIn: async () => undefined }));
+vi.mock('@/app/visitor/displayCookie', () => ({ displayOfCookie: async () => undefined }));
+vi.mock('next/navigation', async (original) => stillNavigation(await original()));
 
 /** Every pair of a class from both sides: what the setup's page of comparison says of it against each baseline. */
 async function pairsOf(classKey: string): Promise<Map<string, SetupDifference>> {
@@ -83,7 +89,7 @@ async function pairsOf(classKey: string): Promise<Map<string, SetupDifference>> 
 }
 
 describe('one word for a difference, over every pair of the demo world', { timeout: 600_000 }, () => {
-  it.each(CLASSES)('from both sides, in the ranks and on the models’ pages, at %s', async (classKey) => {
+  it.each(DEMO_CLASSES)('from both sides, in the ranks and on the models’ pages, at %s', async (classKey) => {
     const said = await pairsOf(classKey);
     expect(said.size).toBeGreaterThan(20);
     for (const [pair, one] of said) {
@@ -155,7 +161,7 @@ describe('one word for a difference, over every pair of the demo world', { timeo
       clarity: number;
     }[] = [];
     for (const { slug } of await prisma.vehicleModel.findMany({ where: { world: 'demo' } })) {
-      for (const classKey of CLASSES) {
+      for (const classKey of DEMO_CLASSES) {
         const model = await readModel(registry, slug, { classKey });
         if (model?.classKey !== classKey || !model.converged) continue;
         for (const { factor, setup, word, percent, pointwise } of model.changes) {
@@ -213,7 +219,7 @@ describe('what the demo world’s factors are found to do', { timeout: 300_000 }
   it('is what they truly do: in nearly all models, and together', async () => {
     const inside: boolean[] = [];
     let together = 0;
-    for (const classKey of CLASSES) {
+    for (const classKey of DEMO_CLASSES) {
       const truth = await trueLogs(classKey);
       for (const { key } of FACTORS) {
         const factor = await readFactor(registry, key, { classKey, world: 'demo' });
@@ -260,5 +266,20 @@ describe('what the demo world’s factors are found to do', { timeout: 300_000 }
       const mean = rises.reduce((sum, log) => sum + log, 0) / rises.length;
       expect(contains(pooled.simultaneous, 100 * Math.expm1(mean))).toBe(true);
     }
+  });
+});
+
+describe('in everyday words', { timeout: 300_000 }, () => {
+  it.each(KINDS_OF_PAGE)('%s', async (kind) => {
+    const pages = await publicPages(prisma, kind);
+    expect(pages.length).toBeGreaterThan(1);
+    const found = new Set<string>();
+    for (const page of pages) {
+      const markup = await page();
+      // a page, and not what stands in place of one
+      expect(everydayText(markup).length).toBeGreaterThan(100);
+      for (const line of specialistLines(markup)) found.add(line);
+    }
+    expect([...found]).toEqual([]);
   });
 });

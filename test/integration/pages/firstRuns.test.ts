@@ -1,12 +1,13 @@
-import type { ReactElement } from 'react';
 import { afterAll, describe, expect, it, vi } from 'vitest';
 import { myNotifications } from '@/lib/registry/accounts/notifications';
 import { claimRun } from '@/lib/registry/review/claimRun';
 import { runJobsNow } from '@/lib/registry/runJobs';
 import type { Actor } from '@/lib/run/roles';
 import { freshDatabase } from '@/test/helpers/database';
-import { pageText } from '@/test/helpers/pageText';
+import { specialistLines } from '@/test/helpers/everydayWords';
+import { renderedPage, textOfMarkup } from '@/test/helpers/pageText';
 import { approved, loopOf, person, registryOn, submitted, vehicleOf } from '@/test/helpers/smallRegistry';
+import { stillNavigation } from '@/test/helpers/stillNavigation';
 
 /** The first approved runs of a class, as every page tells of them: A, A B, A B B. */
 const { prisma } = await freshDatabase();
@@ -20,29 +21,17 @@ vi.mock('@/app/visitor/actor', () => ({
   requireSignedIn: async () => visitor,
 }));
 vi.mock('@/app/visitor/displayCookie', () => ({ displayOfCookie: async () => undefined }));
-vi.mock('next/navigation', async (original) => ({
-  ...(await original<typeof import('next/navigation')>()),
-  useRouter: () => ({ refresh() {}, push() {} }),
-  usePathname: () => '/',
-  useSearchParams: () => new URLSearchParams(),
-}));
+vi.mock('next/navigation', async (original) => stillNavigation(await original()));
 
-type Page = (props: {
-  params: Promise<Record<string, string>>;
-  searchParams: Promise<Record<string, string | string[]>>;
-}) => Promise<ReactElement>;
-
-async function textOf(
-  load: Promise<{ default: unknown }>,
-  params: Record<string, string> = {},
-  query: Record<string, string | string[]> = {},
-): Promise<string> {
-  const page = (await load).default as Page;
-  return pageText(await page({ params: Promise.resolve(params), searchParams: Promise.resolve(query) }));
+/** Also of a class too young to know much, a public page is said in everyday words. */
+async function textOf(...page: Parameters<typeof renderedPage>): Promise<string> {
+  const markup = await renderedPage(...page);
+  if (visitor === undefined) expect(specialistLines(markup)).toEqual([]);
+  return textOfMarkup(markup);
 }
 
 const NEVER = [
-  /did not converge/,
+  /stopped before it was done/,
   /counts in the rankings/,
   // a spread or a limit where nothing can be seen, and an expected range that says nothing
   /\b(Spread|limit|deviation)[^\n]*\n[^\n]*\b0\.00 %/,

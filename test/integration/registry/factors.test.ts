@@ -1,4 +1,3 @@
-import type { ReactElement } from 'react';
 import { afterAll, beforeAll, describe, expect, it, vi } from 'vitest';
 import { readFactor, readFactors } from '@/lib/registry/factors/factors';
 import { mapLevel } from '@/lib/registry/factors/mapLevel';
@@ -8,8 +7,9 @@ import { runJobsNow } from '@/lib/registry/runJobs';
 import { Conflict, InvalidInput, NotAllowed } from '@/lib/run/errors';
 import type { Actor } from '@/lib/run/roles';
 import { freshDatabase } from '@/test/helpers/database';
-import { pageText } from '@/test/helpers/pageText';
+import { renderedPage, textOfMarkup } from '@/test/helpers/pageText';
 import { approved, loopOf, person, registryOn, type Vehicle, vehicleOf } from '@/test/helpers/smallRegistry';
+import { stillNavigation } from '@/test/helpers/stillNavigation';
 
 /** Three models with a normal and a low ride height each, driven side by side; a steward maps what means the same. */
 const { prisma } = await freshDatabase();
@@ -21,26 +21,10 @@ vi.mock('@/app/visitor/actor', () => ({
   requireSignedIn: async () => undefined,
 }));
 vi.mock('@/app/visitor/displayCookie', () => ({ displayOfCookie: async () => undefined }));
-vi.mock('next/navigation', async (original) => ({
-  ...(await original<typeof import('next/navigation')>()),
-  useRouter: () => ({ refresh() {}, push() {} }),
-  usePathname: () => '/',
-  useSearchParams: () => new URLSearchParams(),
-}));
+vi.mock('next/navigation', async (original) => stillNavigation(await original()));
 
-type Page = (props: {
-  params: Promise<Record<string, string>>;
-  searchParams: Promise<Record<string, string>>;
-}) => Promise<ReactElement>;
-
-async function textOf(
-  load: Promise<{ default: unknown }>,
-  params: Record<string, string> = {},
-): Promise<string> {
-  const page = (await load).default as Page;
-  const searchParams = Promise.resolve({ class: CLASS.classKey });
-  return pageText(await page({ params: Promise.resolve(params), searchParams }));
-}
+const textOf = async (load: Promise<{ default: unknown }>, params: Record<string, string> = {}) =>
+  textOfMarkup(await renderedPage(load, params, { class: CLASS.classKey }));
 
 const listText = () => textOf(import('@/app/(public)/factors/page'));
 const factorText = (key: string) => textOf(import('@/app/(public)/factors/[key]/page'), { key });
@@ -115,8 +99,27 @@ describe('levels that several models share', () => {
     expect(view.toName.sort()).toEqual(['Low', 'Normal']);
     expect(view.rows.every(({ sharedLevelId }) => sharedLevelId === null)).toBe(true);
     expect((await readFactor(registry, 'rideHeight', CLASS))?.effects).toEqual([]);
-    expect(await factorText('rideHeight')).toContain('Models cannot be put side by side here yet.');
     expect(await listText()).toMatch(/What does the ride height do\?\s+What testers named/);
+  });
+
+  it('are waited for by no answer: until then each model speaks for itself, as its page of comparison does', async () => {
+    const text = await factorText('rideHeight');
+    expect(text).toContain('Models cannot be put side by side here yet.');
+    const singly = (await readFactor(registry, 'rideHeight', CLASS))?.singly ?? [];
+    expect(singly.map(({ setup }) => setup.setupId).sort()).toEqual(
+      vehicles.map(({ lowId }) => lowId).sort(),
+    );
+    const fit = await prisma.fit.findFirstOrThrow({ where: { isCurrent: true } });
+    for (const { setup, baseline, percent } of singly) {
+      const ids = [setup.setupId, baseline.setupId];
+      const stored = await prisma.contrast.findFirstOrThrow({
+        where: { fitId: fit.id, setupAId: { in: ids }, setupBId: { in: ids } },
+      });
+      const sign = stored.setupAId === setup.setupId ? 1 : -1;
+      expect(percent).toBeCloseTo(100 * Math.expm1(sign * (stored.differenceLog ?? Number.NaN)), 9);
+      expect(text).toContain(setup.title);
+    }
+    expect((await readFactor(registry, 'driveMode', CLASS))?.singly).toEqual([]);
   });
 
   it('have one name each, the first of them the one that the others are held against', async () => {
@@ -132,6 +135,23 @@ describe('levels that several models share', () => {
       ['Normal', true],
       ['Low', false],
     ]);
+  });
+
+  it('are one that the others are held against when several are named first at once', async () => {
+    const words = ['+0.2 bar', '−0.2 bar', '低い', '高い'];
+    const factor = { world: 'record', factor: 'tyrePressure' };
+    const sent = await Promise.allSettled(
+      words.map((each) => nameSharedLevel(registry, steward, { ...factor, words: each })),
+    );
+    const refusals = sent.flatMap((each) => (each.status === 'rejected' ? [each.reason] : []));
+    expect(refusals.every((reason) => reason instanceof Conflict)).toBe(true);
+    for (const [i, each] of words.entries()) {
+      if (sent[i]?.status === 'rejected')
+        await nameSharedLevel(registry, steward, { ...factor, words: each });
+    }
+    const { shared } = await readSharedLevels(registry, steward, factor);
+    expect(shared.map((level) => level.words).toSorted()).toEqual(words.toSorted());
+    expect(shared.filter(({ isBaseline }) => isBaseline)).toHaveLength(1);
   });
 
   it('take a level of their own factor only, and refuse one that somebody mapped meanwhile', async () => {
@@ -239,7 +259,7 @@ describe('what a factor does across models', () => {
       _count: true,
     });
     expect(Object.fromEntries(entries.map(({ action, _count }) => [action, _count]))).toEqual({
-      'factor.nameLevel': 3,
+      'factor.nameLevel': 7,
       'factor.mapLevel': 7,
       'factor.unmapLevel': 1,
       'factor.chooseBaseline': 1,

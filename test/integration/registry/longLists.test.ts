@@ -414,6 +414,7 @@ describe('loops and models', () => {
     );
     expect((await readModels(registry, { text: 'trim 700' })).rows).toMatchObject([{ variant: 'trim 700' }]);
     expect((await readModels(registry, { text: 'tarn works' })).total).toBe(701);
+    for (const text of ['%', '_', '\\']) expect((await readModels(registry, { text })).total).toBe(0);
     for (const text of ['\0', '\ud800', "' OR 1=1 --", '%', 'x'.repeat(5000)])
       for (const read of [readLoops, readModels])
         expect((await read(registry, { text })).rows.length).toBeLessThanOrEqual(50);

@@ -300,6 +300,22 @@ describe('a setup sent twice at once', () => {
   });
 });
 
+describe('a level of a factor', () => {
+  it('is another one where only its sign is, or in another script, and one that is there by an older key', async () => {
+    const tester = await person(registry, 'Sign Keeper');
+    const { modelId } = await vehicleOf(registry, tester, 'Knot');
+    const add = async (label: string) =>
+      (await addFactorLevel(registry, tester, { modelId, factor: 'tyrePressure', label })).levelId;
+    const labels = ['+0.2 bar', '−0.2 bar', '低い', '高い'];
+    const ids = [];
+    for (const label of labels) ids.push(await add(label));
+    expect(new Set(ids).size).toBe(labels.length);
+    await prisma.factorLevel.update({ where: { id: ids[1] as string }, data: { key: '0-2-bar' } });
+    expect(await add('−0.2 bar')).toBe(ids[1]);
+    expect(ids).not.toContain(await add('0.2 bar'));
+  });
+});
+
 describe('the record', () => {
   it.each(['Finding', 'RevisionEvidence'])('keeps each %s as it was written', async (table) => {
     expect(await prisma.finding.count()).toBeGreaterThan(0);

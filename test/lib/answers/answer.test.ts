@@ -48,7 +48,7 @@ const cases: [string, AnswerNumbers, string, string][] = [
   [
     'leaning',
     leaning,
-    '“Ride height: low” may use 3.1 % less than “As delivered” (2.2 to 4.1 %), lower on 4 of 4 days on which both were driven: a lead, not yet more.',
+    '“Ride height: low” may use 3.1 % less than “As delivered” (2.2 to 4.1 %), lower on 4 of 4 days on which both were driven: a lead, not yet a finding.',
     'About 5 more sessions of both would settle it, if it is as large as it looks.',
   ],
   [
@@ -66,7 +66,7 @@ const cases: [string, AnswerNumbers, string, string][] = [
   [
     'contrary days',
     { ...leaning, sideBySide: { total: 4, lower: 1 }, moreSessions: 1 },
-    '“Ride height: low” may use 3.1 % less than “As delivered” (2.2 to 4.1 %), though lower on only 1 of 4 days on which both were driven: a lead, not yet more.',
+    '“Ride height: low” may use 3.1 % less than “As delivered” (2.2 to 4.1 %), though lower on only 1 of 4 days on which both were driven: a lead, not yet a finding.',
     'About 1 more session of both would settle it, if it is as large as it looks.',
   ],
   [
@@ -79,7 +79,7 @@ const cases: [string, AnswerNumbers, string, string][] = [
     'resting on one tester',
     { ...settled, word: 'probable', restsOnOne: true },
     '“Ride height: low” probably uses 3.1 % less than “As delivered” (1.8 to 4.5 %), lower on 4 of 4 days on which both were driven.',
-    'It rests on one tester: sessions of a second one would show whether it holds.',
+    'It rests on one tester: sessions by another would show whether it holds.',
   ],
   [
     'repeatability assumed',

@@ -49,6 +49,36 @@ describe('every request', () => {
     expect(asked).toBe(1);
   });
 
+  it('that a page of another site sends to change something is refused in words', async () => {
+    let asked = 0;
+    const address = await serving((_, response) => {
+      asked += 1;
+      response.end('page');
+    });
+    const sent = (origin: string | undefined, method = 'POST') =>
+      fetch(`${address}/shared-levels`, { method, ...(origin === undefined ? {} : { headers: { origin } }) });
+    for (const origin of [
+      'https://elsewhere.example',
+      'null',
+      '',
+      address.replace('127.0.0.1', '127.0.0.2'),
+    ]) {
+      const answer = await sent(origin);
+      expect([origin, answer.status, await answer.text()]).toEqual([
+        origin,
+        403,
+        'This request does not come from a page of this site.\n',
+      ]);
+    }
+    expect(asked).toBe(0);
+    for (const [origin, method] of [
+      [address, 'POST'],
+      [undefined, 'POST'],
+      ['https://elsewhere.example', 'GET'],
+    ] as const)
+      expect((await sent(origin, method)).status).toBe(200);
+  });
+
   it('takes no policy and no number from the sender', async () => {
     const seen: unknown[] = [];
     const address = await serving(({ headers }, response) => {

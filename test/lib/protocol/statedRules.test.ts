@@ -185,7 +185,7 @@ describe('energy-readings-agree', () => {
   it('names the odd one out', () => {
     const { sentence } = findingOf('energy-readings-agree', energy(3.4, 0.0007));
     expect(sentence).toContain(
-      '“charger” is the odd one out, 3.4 standard deviations from the rest (p = 0.0007)',
+      '“charger” is the odd one out, 3.4 times its ± from the rest (chance by luck alone = 0.0007)',
     );
   });
 });

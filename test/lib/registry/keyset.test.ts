@@ -100,8 +100,8 @@ describe('a cursor', () => {
 
   it('holds only what the database can compare', () => {
     const refused = [
-      [keyPart.day, ['2026-02-30', '2026-2-3', '', 'infinity', 5]],
-      [keyPart.instant, ['2026-05-01', 'now', '2026-05-01T25:00:00Z', 1]],
+      [keyPart.day, ['2026-02-30', '2026-2-3', '', 'infinity', '0000-01-01', 5]],
+      [keyPart.instant, ['2026-05-01', 'now', '2026-05-01T25:00:00Z', '0000-02-29T00:00:00Z', 1]],
       [keyPart.bigint, ['', '-1', '1.5', '9'.repeat(30), 1]],
       [keyPart.uuid, ['', '__proto__', '0'.repeat(32), 1]],
     ] as const;

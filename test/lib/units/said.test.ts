@@ -105,6 +105,31 @@ describe('a sentence with its numbers as data', () => {
     }
   });
 
+  it('is said in any unit, whatever numbers were stored', () => {
+    const number = fc.oneof(
+      fc.double({ noNaN: true, noDefaultInfinity: true }),
+      fc.constantFrom(0, -1, 5e-324, 1e308),
+      fc.double({ min: -1e4, max: 1e4, noNaN: true }),
+    );
+    const stored = fc.record(
+      {
+        value: number,
+        to: number,
+        unit: fc.constantFrom('km', 'm', 'km/h', 'm/s', 'degC', 'bar', 'hPa', 'kg', 'Wh/km', ''),
+        decimals: fc.nat(20),
+        apart: fc.array(number, { maxLength: 3 }),
+      },
+      { requiredKeys: ['value', 'unit', 'decimals'] },
+    );
+    fc.assert(
+      fc.property(fc.array(stored, { maxLength: 3 }), fc.constantFrom(plain, british), (kept, display) => {
+        const read = saidSchema.parse(kept);
+        expect(typeof say(read, display)).toBe('string');
+      }),
+      { numRuns: 500 },
+    );
+  });
+
   it('stands as it was judged where an earlier release kept words alone', () => {
     expect(sayFound({ sentence: 'Mean wind was 6.2 m/s.' }, british)).toBe('Mean wind was 6,2 m/s.');
     expect(wide(sayFound({ sentence: '', said: sentence }, british))).toContain('13,9 mph');

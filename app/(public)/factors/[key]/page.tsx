@@ -22,6 +22,7 @@ import { factorsHref } from '../factorsSource';
 import { NothingYet } from '../NothingYet';
 import { CRUISE_SPEED, questionOf, SPEED_QUESTION } from '../words';
 import { Effect } from './Effect';
+import { Singly } from './Singly';
 import { SpeedStep } from './Speeds';
 
 export const dynamic = 'force-dynamic';
@@ -103,6 +104,7 @@ function OfClass({ view, query, display }: { view: FactorView; query: SearchPara
         faults={fit?.faults ?? null}
       />
       {view.effects.length === 0 ? <NoEffect view={view} /> : null}
+      <Singly view={view} display={display} />
       {view.effects.map((effect) => (
         <Effect key={effect.levelId} view={view} effect={effect} display={display} />
       ))}
@@ -112,7 +114,7 @@ function OfClass({ view, query, display }: { view: FactorView; query: SearchPara
   );
 }
 
-function NoEffect({ view: { isDue, levels, classLabel, fit, group } }: { view: FactorView }) {
+function NoEffect({ view: { isDue, levels, singly, classLabel, fit, group } }: { view: FactorView }) {
   if (isDue) {
     return (
       <EmptyState title={`The answer at ${classLabel} is being computed.`}>
@@ -123,12 +125,15 @@ function NoEffect({ view: { isDue, levels, classLabel, fit, group } }: { view: F
   if (levels.length < 2) {
     return (
       <EmptyState title="Models cannot be put side by side here yet.">
-        Each tester names what a car can be set to in the car’s own words. A steward brings the names that
-        mean one thing under one; until then each model’s own page says what its changes did:{' '}
-        <Link className="link" href="/models">
-          all models
-        </Link>
-        .
+        Each tester names what a car can be set to in the car’s own words, and a steward brings names that
+        mean one thing under one.{' '}
+        {singly.length > 0 ? (
+          'Until then each model speaks for itself, below.'
+        ) : (
+          <Link className="link" href="/models">
+            What single models say of other changes
+          </Link>
+        )}
       </EmptyState>
     );
   }

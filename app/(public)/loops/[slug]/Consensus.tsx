@@ -1,4 +1,5 @@
 import { DefinitionList } from '@/app/ui/DefinitionList';
+import { PLUS_MINUS } from '@/app/ui/plusMinus';
 import { Section } from '@/app/ui/Section';
 import { registry } from '@/app/visitor/registry';
 import { consensusOfLoop } from '@/lib/registry/loops/loopConsensus';
@@ -15,18 +16,18 @@ export async function Consensus({ slug, display }: { slug: string; display: Disp
     <Section
       id="recordings"
       title="By recordings of its runs"
-      note="For comparison: results use the registered figures until the loop’s owner takes these over."
+      note={`For comparison: results use the registered figures until the loop’s owner takes these over. ${PLUS_MINUS}${
+        consensus.birgeRatio === null
+          ? ''
+          : ` The Birge ratio is ${showFactor(consensus.birgeRatio, display)}: how far the recordings lie apart, against what their ± would let one expect.`
+      }`}
     >
       <DefinitionList
         items={[
           {
             term: 'Length',
             description: showWithUncertainty(consensus.lengthM, consensus.uLengthM, 'distance', display),
-            note: `mean of ${consensus.testers} ${consensus.testers === 1 ? 'tester' : 'testers'} over ${consensus.recordings} recordings, weighted; standard uncertainty${
-              consensus.birgeRatio === null
-                ? ''
-                : `, Birge ratio ${showFactor(consensus.birgeRatio, display)}`
-            }`,
+            note: `mean of ${consensus.testers} ${consensus.testers === 1 ? 'tester' : 'testers'} over ${consensus.recordings} recordings, weighted`,
           },
           {
             term: 'Registered length less this',
@@ -37,7 +38,6 @@ export async function Consensus({ slug, display }: { slug: string; display: Disp
               display,
               { signed: true },
             ),
-            note: 'with the standard uncertainty of the difference',
           },
           {
             term: 'Off cruise',

@@ -11,7 +11,7 @@ export function Directions({ loop, display }: { loop: LoopView; display: Display
     <Section
       id="directions"
       title="Direction and wind"
-      note="Out and back cancel a wind along the road to first order only: what remains grows with its square, and crosswind never cancels."
+      note="Out and back, a wind along the road nearly cancels: what is left of it grows with its square. A crosswind never cancels."
       wide
     >
       <div className="grid gap-x-10 md:grid-cols-2">

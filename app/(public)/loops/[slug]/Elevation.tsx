@@ -12,7 +12,7 @@ export function Elevation({ loop, display }: { loop: LoopView; display: Display 
     <Section
       id="elevation"
       title="Height along the way"
-      note="What a leg climbs the other gives back, less what braking loses: steady slopes cost little, steep ones that need the brakes cost more."
+      note="What one leg climbs the other gives back, less what the brakes take: gentle slopes cost little, steep ones that need braking cost more."
       wide
     >
       <Figure figure={figure} />

@@ -1,6 +1,7 @@
 import Link from 'next/link';
 import { countText } from '@/app/ui/countText';
 import { DefinitionList } from '@/app/ui/DefinitionList';
+import { PLUS_MINUS } from '@/app/ui/plusMinus';
 import { Section } from '@/app/ui/Section';
 import type { LoopView } from '@/lib/registry/loops/loop';
 import type { Display } from '@/lib/units/display';
@@ -15,7 +16,7 @@ import {
 /** What is fixed about the loop, with its uncertainty and where it is from. */
 export function LoopFacts({ loop, display }: { loop: LoopView; display: Display }) {
   return (
-    <Section id="facts" title="The loop">
+    <Section id="facts" title="The loop" note={PLUS_MINUS}>
       <DefinitionList
         items={[
           {
@@ -24,7 +25,7 @@ export function LoopFacts({ loop, display }: { loop: LoopView; display: Display 
               loop.lengthUncertaintyM > 0
                 ? showWithUncertainty(loop.lengthM, loop.lengthUncertaintyM, 'distance', display)
                 : showQuantity(loop.lengthM, 'distance', display, { decimals: 2 }),
-            note: `standard uncertainty; from: ${loop.lengthSource}`,
+            note: `from: ${loop.lengthSource}`,
           },
           { term: 'Turnaround', description: loop.turnaround },
           {
@@ -42,9 +43,8 @@ export function LoopFacts({ loop, display }: { loop: LoopView; display: Display 
             description: showQuantity(loop.altitudeM, 'height', display, { decimals: 0 }),
           },
           {
-            term: 'Closure',
+            term: 'Start to finish',
             description: `${showQuantity(loop.closureDistanceM, 'height', display, { decimals: 0 })} apart, ${showQuantity(loop.closureHeightM, 'height', display, { decimals: 0 })} in height`,
-            note: 'Between start and finish.',
           },
           {
             term: 'Same road both ways',
@@ -81,8 +81,12 @@ export function Repeatability({ loop, display }: { loop: LoopView; display: Disp
   return (
     <Section
       id="repeatability"
-      title="Repeatability"
-      note="Of one setup in one session: what driver, traffic, gusts and the display’s resolution leave open."
+      title="How well runs repeat"
+      note={`Of one setup in one session: what driver, traffic, gusts and the rounding of the display leave open. A specialist calls it repeatability.${
+        found === null
+          ? ''
+          : ` The scatter is a standard deviation on ${found.dof} ${found.dof === 1 ? 'degree' : 'degrees'} of freedom, the size between two runs the repeatability limit (2.8 s, ISO 5725-6).`
+      }`}
     >
       <p className="mb-3 text-sm">
         {countText(counts)}, {counts.setups} {counts.setups === 1 ? 'setup' : 'setups'}:{' '}
@@ -98,14 +102,14 @@ export function Repeatability({ loop, display }: { loop: LoopView; display: Disp
         <DefinitionList
           items={[
             {
-              term: 'Standard deviation of repeated runs',
+              term: 'Usual scatter of repeated runs',
               description: `${spread.value} %`,
-              note: `95 % interval ${spread.interval} %; ${found.cells} ${found.cells === 1 ? 'setup' : 'setups'} driven twice or more in a session, ${found.dof} ${found.dof === 1 ? 'degree' : 'degrees'} of freedom`,
+              note: `95 % interval ${spread.interval} %; ${found.cells} ${found.cells === 1 ? 'setup' : 'setups'} driven twice or more in a session`,
             },
             {
-              term: 'Repeatability limit',
+              term: 'Two runs of one session differ by less than',
               description: `${showNumber(100 * found.limit, spread.decimals, display)} %`,
-              note: 'Two runs of one session differ by less than this in 95 % of cases (2.8 s, ISO 5725-6).',
+              note: 'in 95 % of cases',
             },
           ]}
         />

@@ -10,7 +10,7 @@ export function Route({ loop, display }: { loop: LoopView; display: Display }) {
     <Section
       id="route"
       title="Route"
-      note="Drawn from the stored outline in its true shape, north up. The outline is in metres from the start and says nothing of where on earth it lies."
+      note="In its true shape, north up. The outline is kept in metres from the start, so it does not say where on earth the loop lies."
       wide
     >
       <Figure figure={routeFigure(loop, display)} />

@@ -113,7 +113,7 @@ export function directionsFigure(loop: LoopView, display: Display): FigureDescri
     desc: sectors
       .map(({ bearingDeg, share }) => `${bearingDeg}°: ${showNumber(100 * share, 1, display)} %`)
       .join('. '),
-    counts: `${lengthOf(loop, display)}, both legs · the area of a petal goes with its share`,
+    counts: `${lengthOf(loop, display)}, both legs · the area of a petal shows its share`,
     drawing:
       sectors.length === 0
         ? { kind: 'none', why: 'No directions that can be read are stored for this loop.' }
@@ -145,11 +145,11 @@ export function windFigure(loop: LoopView, display: Display): FigureDescription 
       : `Wind of ${countText({ runs: wind.runs })}; ${wind.without} more ${wind.without === 1 ? 'was' : 'were'} calm or had no direction reported.`;
   return {
     ...sourceOf('wind', loop, display),
-    title: `From where the wind came on ${loop.name}. ${summary}`,
+    title: `Where the wind came from on ${loop.name}. ${summary}`,
     desc: blown
       .map(({ bearingDeg, runs }) => `${showNumber(bearingDeg, 0, display)}°: ${runs} runs`)
       .join('. '),
-    reading: 'The area of a petal goes with its share.',
+    reading: 'The area of a petal shows its share.',
     counts: `${wind.runs} approved runs with wind`,
     drawing: {
       kind: 'rose',

@@ -10,7 +10,7 @@ const NOT_STATED = 'not stated';
 /** What the maker says of the model; where it says nothing the method's prior for the body stands in. */
 export function DataSheet({ view, display }: { view: ModelView; display: Display }) {
   const { dataSheet, factors } = view;
-  const byPrior = 'The method takes its prior for the body.';
+  const byPrior = 'The method takes a typical value for such a body.';
   return (
     <Section id="data-sheet" title="Data sheet" note="Stated values, not measured here.">
       <DefinitionList

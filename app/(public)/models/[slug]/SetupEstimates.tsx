@@ -13,11 +13,15 @@ export function SetupEstimates({ view, display }: { view: ModelView; display: Di
     <Section
       id="setups"
       title="Setups"
-      note={view.classLabel === '' ? undefined : `Fitted consumption at ${view.classLabel}, 95 % intervals.`}
+      note={
+        view.classLabel === ''
+          ? undefined
+          : `What each uses at ${view.classLabel} and reference conditions, with 95 % intervals.`
+      }
       wide
     >
       <DataTable
-        caption={`Setups of ${view.name} by factor level`}
+        caption={`Setups of ${view.name} by what was set`}
         captionHidden
         rows={view.setups}
         rowKey={(setup) => setup.setupId}

@@ -1,5 +1,6 @@
 import Link from 'next/link';
 import { DataTable } from '@/app/ui/DataTable';
+import { Disclosure } from '@/app/ui/Disclosure';
 import { Figure } from '@/app/ui/figures/Figure';
 import { Section } from '@/app/ui/Section';
 import { endsText, signedText } from '@/lib/answers/differenceText';
@@ -55,50 +56,55 @@ function WithinSessions({ changes, display }: Pick<ModelView, 'changes'> & { dis
   const seen = changes.filter((change) => change.withinSessions !== null);
   if (seen.length === 0) return null;
   return (
-    <DataTable
-      caption="The same from sessions alone in which this one thing was changed and nothing else"
-      rows={seen}
-      rowKey={(change) => change.setup.setupId}
-      columns={[
-        {
-          key: 'change',
-          header: 'Change',
-          rowHeader: true,
-          cell: (change) => `${change.factorLabel}: ${change.to.label}`,
-        },
-        {
-          key: 'sessions',
-          header: 'Sessions',
-          align: 'end',
-          cell: ({ withinSessions }) => withinSessions?.sessions,
-        },
-        { key: 'cars', header: 'Cars', align: 'end', cell: ({ withinSessions }) => withinSessions?.cars },
-        {
-          key: 'difference',
-          header: 'Difference',
-          unit: '%',
-          align: 'end',
-          cell: ({ withinSessions }) => (withinSessions ? within(withinSessions, display).value : '–'),
-        },
-        {
-          key: 'interval',
-          header: 'Alone, 95 %',
-          unit: '%',
-          align: 'end',
-          cell: ({ withinSessions }) =>
-            withinSessions?.interval ? within(withinSessions, display).interval : 'one session only',
-        },
-        {
-          key: 'spread',
-          header: 'Spread beyond repeatability',
-          unit: '%',
-          align: 'end',
-          cell: ({ withinSessions }) =>
-            withinSessions?.interval ? showNumber(100 * withinSessions.i2, 0, display) : '–',
-        },
-      ]}
-      footnote="Combined over sessions as a random effect, so a change that does more on one car than on another widens the interval."
-    />
+    <Disclosure
+      title="The same from sessions with both alone"
+      says="Only sessions in which this one thing was changed and nothing else. The last column says how much of what the sessions differ by is more than runs of one session differ by anyway (their repeatability)."
+    >
+      <DataTable
+        caption="From sessions in which this one thing was changed and nothing else"
+        rows={seen}
+        rowKey={(change) => change.setup.setupId}
+        columns={[
+          {
+            key: 'change',
+            header: 'Change',
+            rowHeader: true,
+            cell: (change) => `${change.factorLabel}: ${change.to.label}`,
+          },
+          {
+            key: 'sessions',
+            header: 'Sessions',
+            align: 'end',
+            cell: ({ withinSessions }) => withinSessions?.sessions,
+          },
+          { key: 'cars', header: 'Cars', align: 'end', cell: ({ withinSessions }) => withinSessions?.cars },
+          {
+            key: 'difference',
+            header: 'Difference',
+            unit: '%',
+            align: 'end',
+            cell: ({ withinSessions }) => (withinSessions ? within(withinSessions, display).value : '–'),
+          },
+          {
+            key: 'interval',
+            header: 'Alone, 95 %',
+            unit: '%',
+            align: 'end',
+            cell: ({ withinSessions }) =>
+              withinSessions?.interval ? within(withinSessions, display).interval : 'one session only',
+          },
+          {
+            key: 'spread',
+            header: 'Spread beyond repeatability',
+            unit: '%',
+            align: 'end',
+            cell: ({ withinSessions }) =>
+              withinSessions?.interval ? showNumber(100 * withinSessions.i2, 0, display) : '–',
+          },
+        ]}
+        footnote="Combined over sessions as a random effect, so a change that does more on one car than on another widens the interval."
+      />
+    </Disclosure>
   );
 }
 

@@ -24,7 +24,7 @@ export function changesFigure(view: ModelView, display: Display): FigureDescript
     title:
       only && !second
         ? `${view.name} at ${classLabel}, ${only.label} against “${baseline.title}”: ${only.text}, ${only.note}.`
-        : `${view.name} at ${classLabel}: ${settled.length} of ${changes.length} single changes from “${baseline.title}” are settled.`,
+        : `${view.name} at ${classLabel}: ${settled.length} of ${changes.length} single changes from “${baseline.title}” ${settled.length === 1 ? 'is' : 'are'} settled.`,
     desc: rows.map((row) => `${row.label}: ${row.text}, ${row.note}`).join('. '),
     reading: `${sense.isHigherBetter ? 'Above zero is further per kWh' : 'Below zero is less'}. The thin bar holds for all pairs of the class at once. A change is settled when it leaves zero out, probable when only the interval for all pairs of this model does, leaning when only its own interval does.`,
     counts: `${runs} runs of the model at ${classLabel} · ${changes.length} single ${changes.length === 1 ? 'change' : 'changes'}`,

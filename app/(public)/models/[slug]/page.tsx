@@ -64,7 +64,7 @@ export default async function ModelPage(props: ModelPageProps) {
       {view.world === 'demo' ? <DemoMark /> : null}
       <ModelAnswers view={view} display={display} />
       {view.classes.length === 0 ? (
-        <EmptyState title="No fitted run of this model yet.">
+        <EmptyState title="No run of this model counts yet.">
           Its setups get their numbers when reviewers have approved runs of them.
         </EmptyState>
       ) : (

@@ -50,7 +50,7 @@ export function roadLoadFigure(
     desc: tabulated
       .map((row) => `${showNumber(speed(row.speedMps), 0, display)} ${speedSymbol}: ${curve(row)} ${symbol}`)
       .join('. '),
-    reading: `At reference conditions (${showQuantity(20, 'temperature', display, { decimals: 0 })}, ${showNumber(1.189, 3, display)} kg/m³, calm, level, 500 W of auxiliary power) and ${mass}, the mean of the runs. The band holds 95 % of single runs of a further car. A dot is a run at its own speed, moved along the curve to reference conditions; outside the speeds driven the curve is dashed.`,
+    reading: `At reference conditions (${showQuantity(20, 'temperature', display, { decimals: 0 })}, ${showNumber(1.189, 3, display)} kg/m³, calm, level, 500 W of auxiliary power) and ${mass}, the mean of the runs. Of a car that was not among these, 95 in 100 runs would lie in the band. A dot is a run at its own speed, moved along the curve to reference conditions; outside the speeds driven the curve is dashed.`,
     counts: `${learned.runs} runs · ${learned.cars} ${learned.cars === 1 ? 'car' : 'cars'} · at reference conditions, ${mass}`,
     source: { path: hrefWith(`/models/${model.slug}`, {}, said), asOf: learned.learnedAt.slice(0, 10) },
     isDemo: model.world === 'demo',
@@ -77,7 +77,7 @@ export function roadLoadFigure(
       yLabel: `consumption, ${symbol}`,
       pointLabel: 'run',
       lineLabel: 'learned',
-      bandLabel: '95 % of runs of a further car',
+      bandLabel: '95 % of the runs of another car',
     },
     table: {
       caption: 'Consumption against steady speed: the curve, then the runs',
@@ -86,7 +86,7 @@ export function roadLoadFigure(
         { header: 'Speed', unit: speedSymbol },
         { header: 'Consumption', unit: symbol },
         { header: 'Model’s mean, 95 %', unit: symbol },
-        { header: 'One run of a further car, 95 %', unit: symbol },
+        { header: 'One run of another car, 95 %', unit: symbol },
       ],
       rows: [
         ...tabulated.map((row) => [

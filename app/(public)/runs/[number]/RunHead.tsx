@@ -66,7 +66,7 @@ export function RunHead({ view, display, ownUnitHref }: RunHeadProps) {
         </Notice>
       ) : null}
       {view.supersededByNumber === null ? null : (
-        <Notice kind="caution" title="A later run takes the place of this one.">
+        <Notice kind="caution" title="A later run has taken the place of this one.">
           <Link className="link" href={`/runs/${view.supersededByNumber}`}>
             Run {view.supersededByNumber}
           </Link>

@@ -16,6 +16,7 @@ import { Recording } from '@/app/runDossier/TraceSection';
 import { Trail } from '@/app/runDossier/Trail';
 import { LegWind, WindLeft } from '@/app/runDossier/WindLeft';
 import { PageContents } from '@/app/ui/PageContents';
+import { PLUS_MINUS } from '@/app/ui/plusMinus';
 import { Section } from '@/app/ui/Section';
 import type { RunView } from '@/lib/registry/runs/run';
 import type { readRunTrace } from '@/lib/registry/traces/runTrace';
@@ -79,7 +80,7 @@ export function RunReport({ view, trace, display, ownUnitHref, hrefFor }: RunRep
           part('conditions', 'Conditions', <ConditionsList view={view} display={display} />),
           result &&
             part('energy', 'Energy', <EnergyReadings result={result} display={display} />, {
-              note: 'Several displays say how much energy it took. They are brought together by their uncertainties.',
+              note: 'Several displays say how much energy the run took. Each counts by how sure it is.',
             }),
           result &&
             part('basis', 'Distance, speed and car', <MeasuredBasis result={result} display={display} />, {
@@ -92,9 +93,15 @@ export function RunReport({ view, trace, display, ownUnitHref, hrefFor }: RunRep
             ? part('legs', 'Wind by the two legs', <LegWind legWind={result.legWind} display={display} />)
             : undefined,
           run &&
-            part('uncertainty', 'Uncertainty', <Budget run={run} view={view} display={display} />, {
-              wide: true,
-            }),
+            part(
+              'uncertainty',
+              'How sure the number is',
+              <Budget run={run} view={view} display={display} />,
+              {
+                note: `${PLUS_MINUS} That is its standard uncertainty; the 95 % interval reaches about twice as far.`,
+                wide: true,
+              },
+            ),
           run && result
             ? part(
                 'simulation',
@@ -106,6 +113,9 @@ export function RunReport({ view, trace, display, ownUnitHref, hrefFor }: RunRep
                   href={`${hrefFor({ check: 'monte-carlo' })}#simulation`}
                   display={display}
                 />,
+                {
+                  note: 'The formula is that of JCGM 100, the draws those of JCGM 101 (a Monte Carlo method).',
+                },
               )
             : undefined,
           standing
@@ -121,7 +131,7 @@ export function RunReport({ view, trace, display, ownUnitHref, hrefFor }: RunRep
               )
             : undefined,
           part('findings', 'Checks and rules', <Findings findings={view.findings} display={display} />, {
-            note: 'Cross-checks of the readings and the rules of the protocol, each with what decided it.',
+            note: 'The rules of the protocol and the checks of readings against each other, each with what decided it.',
           }),
           part(
             'evidence',
@@ -149,7 +159,7 @@ export function RunReport({ view, trace, display, ownUnitHref, hrefFor }: RunRep
         ]}
       />
       <p className="mt-10 border-t border-rule pt-4 text-sm text-ink-soft">
-        Results are estimates under the stated conditions, not range guarantees.
+        Results are estimates under the stated conditions, not a promise of range.
       </p>
     </>
   );

@@ -19,7 +19,7 @@ export function ClassEstimates({ view, display }: { view: SetupView; display: Di
     <Section
       id="estimates"
       title="Consumption by cruise speed"
-      note="Fitted values at reference conditions; each class is fitted by itself."
+      note="Estimates at reference conditions. Each cruise speed is worked out from its own runs alone."
       wide
     >
       {view.estimates.map(({ classKey, classLabel, converged }) =>
@@ -35,11 +35,11 @@ export function ClassEstimates({ view, display }: { view: SetupView; display: Di
         />
       ))}
       <DataTable
-        caption={`Fitted consumption of ${view.title}`}
+        caption={`Consumption of ${view.title} by cruise speed`}
         captionHidden
         rows={view.estimates}
         rowKey={(estimate) => estimate.classKey}
-        empty="No fitted run yet."
+        empty="No run counts here yet."
         columns={[
           { key: 'class', header: 'Class', rowHeader: true, cell: (estimate) => estimate.classLabel },
           {

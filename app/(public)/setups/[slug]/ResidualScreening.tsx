@@ -1,6 +1,7 @@
 import Link from 'next/link';
 import { chanceWords, statisticText } from '@/app/runDossier/screeningWords';
-import { DataTable } from '@/app/ui/DataTable';
+import { type Column, DataTable } from '@/app/ui/DataTable';
+import { Disclosure } from '@/app/ui/Disclosure';
 import type { ShownScreening } from '@/lib/stats/shownScreening';
 import type { Display } from '@/lib/units/display';
 
@@ -19,7 +20,8 @@ export function ResidualScreening({ screening, display }: { screening: ByResidua
   if (runs.length === 0) {
     return (
       <p className="max-w-[46rem]">
-        {apart} Nor can each run be held against the others yet: too few runs, or no known spread.
+        Whether a run stands out cannot be said yet: there are too few runs, or how far runs usually lie apart
+        is not known.
       </p>
     );
   }
@@ -27,87 +29,92 @@ export function ResidualScreening({ screening, display }: { screening: ByResidua
   return (
     <>
       <p className="mb-4 max-w-[46rem]">
-        {apart} Each run is held against what the others let expect instead, and{' '}
+        Each run is held against what all the others would lead one to expect.{' '}
         {flaggedCount === 0
-          ? `none of the ${runCount} is flagged.`
-          : `${flaggedCount} of the ${runCount} ${flaggedCount === 1 ? 'is' : 'are'} flagged:`}
+          ? `None of the ${runCount} stands out.`
+          : `${flaggedCount} of the ${runCount} ${flaggedCount === 1 ? 'stands' : 'stand'} out:`}
       </p>
       {flagged.length === 0 ? null : (
         <ResidualTable
-          display={display}
           caption={
             flagged.length === flaggedCount
-              ? 'Flagged runs'
-              : `The ${flagged.length} flagged runs farthest off`
+              ? 'Runs that stand out'
+              : `The ${flagged.length} runs that stand out most`
           }
           rows={flagged}
+          columns={[RUN, chanceColumn(display), VERDICT]}
         />
       )}
-      <details className="mt-4 text-sm">
-        <summary className="disclosure">
-          {runs.length === runCount
-            ? 'All screened runs'
-            : `${runs.length} of ${runCount} screened runs: the flagged and the latest`}
-        </summary>
+      <Disclosure
+        title={
+          runs.length === runCount
+            ? 'All runs, and how they were tested'
+            : `${runs.length} of ${runCount} runs, and how they were tested: those that stand out and the latest`
+        }
+        says={`The number beside a run is how far it lies from what the others would lead one to expect, counted in steps of the usual scatter (its studentised residual, with the run left out). ${apart}`}
+      >
         <ResidualTable
-          display={display}
           caption="Externally studentised leave-one-out residuals (no unit)"
           rows={runs}
+          columns={[RUN, ...testColumns(display), VERDICT]}
         />
-      </details>
+      </Disclosure>
     </>
   );
 }
 
-function ResidualTable({
-  caption,
-  rows,
-  display,
-}: {
+type ScreenedRun = ByResiduals['runs'][number];
+
+const VERDICT_WORDS: Record<ScreenedRun['verdict'], string> = {
+  consistent: 'does not stand out',
+  straggler: 'stands out',
+  outlier: 'stands far out, a person looks at it',
+};
+
+const RUN: Column<ScreenedRun> = {
+  key: 'run',
+  header: 'Run',
+  rowHeader: true,
+  cell: ({ number }) => (
+    <Link className="link" href={`/runs/${number}`}>
+      Run {number}
+    </Link>
+  ),
+};
+
+const VERDICT: Column<ScreenedRun> = {
+  key: 'verdict',
+  header: 'Verdict',
+  cell: ({ verdict }) => VERDICT_WORDS[verdict],
+};
+
+const bareChance = (p: number, display: Display) => chanceWords(p, display).replace('= ', '');
+
+/** How likely luck alone would set some run of all so far apart. */
+const chanceColumn = (display: Display): Column<ScreenedRun> => ({
+  key: 'pHolm',
+  header: 'Chance of as much by luck, all runs counted',
+  align: 'end',
+  cell: ({ pHolm }) => bareChance(pHolm, display),
+});
+
+const testColumns = (display: Display): Column<ScreenedRun>[] => [
+  {
+    key: 'residual',
+    header: 'Studentised residual',
+    align: 'end',
+    cell: ({ studentised }) => statisticText(studentised, display, true),
+  },
+  { key: 'p', header: 'p alone', align: 'end', cell: ({ p }) => bareChance(p, display) },
+  { key: 'pHolm', header: 'p by Holm', align: 'end', cell: ({ pHolm }) => bareChance(pHolm, display) },
+];
+
+interface ResidualTableProps {
   caption: string;
-  rows: ByResiduals['runs'];
-  display: Display;
-}) {
-  return (
-    <DataTable
-      caption={caption}
-      rows={rows}
-      rowKey={(row) => String(row.number)}
-      columns={[
-        {
-          key: 'run',
-          header: 'Run',
-          rowHeader: true,
-          cell: ({ number }) => (
-            <Link className="link" href={`/runs/${number}`}>
-              Run {number}
-            </Link>
-          ),
-        },
-        {
-          key: 'residual',
-          header: 'Studentised residual',
-          align: 'end',
-          cell: ({ studentised }) => statisticText(studentised, display, true),
-        },
-        {
-          key: 'p',
-          header: 'p alone',
-          align: 'end',
-          cell: ({ p }) => chanceWords(p, display).replace('= ', ''),
-        },
-        {
-          key: 'pHolm',
-          header: 'p by Holm',
-          align: 'end',
-          cell: ({ pHolm }) => chanceWords(pHolm, display).replace('= ', ''),
-        },
-        {
-          key: 'verdict',
-          header: 'Verdict',
-          cell: ({ verdict }) => (verdict === 'outlier' ? 'outlier, sent to a person' : verdict),
-        },
-      ]}
-    />
-  );
+  rows: readonly ScreenedRun[];
+  columns: readonly Column<ScreenedRun>[];
+}
+
+function ResidualTable(props: ResidualTableProps) {
+  return <DataTable {...props} rowKey={({ number }) => String(number)} />;
 }

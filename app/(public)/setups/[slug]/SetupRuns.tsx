@@ -18,15 +18,16 @@ export function SetupRuns({ view, chosen, display }: SetupRunsProps) {
     <Section
       id="runs"
       title="Runs by car and session"
-      note={`At ${chosen.classLabel}, normalised. Spread within a row is repeatability; between rows come the day and the car.`}
+      note={`At ${chosen.classLabel}, each run brought to reference conditions. How far the dots of a row lie apart shows how well runs repeat (repeatability); between rows the day and the car come in too.`}
       wide
     >
       {density === undefined ? null : <Figure figure={densityFigure(view, density, chosen, display)} />}
       <Figure figure={runsFigure(view, chosen, display)} />
       {counts.notNormalised > 0 ? (
         <p className="text-sm text-ink-soft">
-          {counts.notNormalised} approved {counts.notNormalised === 1 ? 'run lies' : 'runs lie'} outside the
-          method’s reach and {counts.notNormalised === 1 ? 'has' : 'have'} no normalised number.
+          {counts.notNormalised} approved {counts.notNormalised === 1 ? 'run was' : 'runs were'} driven in
+          conditions that the method cannot adjust for, and {counts.notNormalised === 1 ? 'has' : 'have'} no
+          number at reference conditions.
         </p>
       ) : null}
     </Section>

@@ -17,20 +17,21 @@ interface SetupScreeningProps {
   display: Display;
 }
 
-/** Which cars or runs lie apart, by the protocol's levels. Nothing is left out of the estimate for it. */
+/** Which cars or runs stand out, by the protocol's levels. Nothing is left out of the estimate for it. */
 export function SetupScreening({ screening, cars, view, chosen, display }: SetupScreeningProps) {
   return (
     <Section
       id="screening"
-      title="Screening"
+      title="Does anything stand out?"
       note={
         <>
           By the levels of the{' '}
           <Link className="link" href="/protocol">
             protocol in force
           </Link>
-          : {levelWords(screening.levels, display)}. A straggler is shown, an outlier is sent to a person.
-          Nothing is removed automatically: every run stays in the estimate unless its approval is withdrawn.
+          : {levelWords(screening.levels, display)}. What stands out more than luck alone would usually make
+          it is called a straggler and shown; what stands out far more, an outlier, and a person looks at it.
+          Nothing is taken out by itself: every run stays in the estimate unless its approval is withdrawn.
         </>
       }
       wide

@@ -20,14 +20,14 @@ export function SetupSpread({ display, ...spread }: SetupSpreadProps) {
   return (
     <Section
       id="shrinkage"
-      title="Cars and days, shrunk"
-      note="Few runs that lie far off are more likely luck than a different car. The fit therefore keeps only a part of each deviation: more of it, the more runs stand behind it and the more cars differ at all."
+      title="How far cars and days differ"
+      note="A car that lies far off after few runs has more likely been lucky than is different. So only a part of what it is off by is believed: more of it, the more runs stand behind it and the more cars differ at all. Statisticians call that shrinkage."
       wide
     >
       <Figure figure={spreadFigure(spread, display)} />
       <p className="max-w-[46rem] text-sm text-ink-soft">
         A car is known by its runs of the model’s other setups too, and counts anew on another loop. The share
-        kept holds for a deviation that all of the car’s runs have in common.
+        believed is that of a difference which all of the car’s runs have in common.
       </p>
     </Section>
   );

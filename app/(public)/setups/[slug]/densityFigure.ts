@@ -33,10 +33,10 @@ export function densityFigure(
   const symbol = unitSymbol(unit);
   return {
     ...setupSource('setup-density', view, chosen, display),
-    title: `${view.title} at ${chosen.classLabel}, drawn as a density of ${runs} runs around ${estimate}.`,
+    title: `${view.title} at ${chosen.classLabel}, how ${runs} runs lie around ${estimate}.`,
     desc: `Half of the runs ${sense.isHigherBetter ? 'went further' : 'used less'} than ${consumptionNumber(quantilesWhPerKm[2] ?? Number.NaN, display)} ${symbol}.`,
     reading:
-      'The height of a bar is the number of runs in it. The line below holds the middle half of the runs, its tick stands at their median.',
+      'The height of a bar is the number of runs in it. The line below holds the middle half of the runs; its tick stands at the middle run.',
     counts: `${runs} runs`,
     drawing: {
       kind: 'density',
@@ -45,10 +45,10 @@ export function densityFigure(
         low: lower ?? Number.NaN,
         median: median ?? Number.NaN,
         high: upper ?? Number.NaN,
-        label: 'middle half of the runs, with their median',
+        label: 'middle half of the runs, and the middle one',
       },
       reference: { value: shown(chosen.estimateWhPerKm), label: `estimate ${estimate}` },
-      axisLabel: `normalised ${sense.quantity}, ${symbol}`,
+      axisLabel: `${sense.quantity} at reference conditions, ${symbol}`,
       firstRow: quantilesWhPerKm.length,
     },
     table: {
@@ -57,7 +57,7 @@ export function densityFigure(
         {
           header: `Share of runs that ${sense.isHigherBetter ? 'went further' : 'used less'}, or runs in a bar`,
         },
-        { header: 'Normalised', unit: symbol },
+        { header: 'At reference conditions', unit: symbol },
       ],
       rows: [
         ...quantilesWhPerKm.map((whPerKm, index) => [

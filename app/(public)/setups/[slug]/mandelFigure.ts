@@ -13,6 +13,11 @@ const WORDS = {
   k: 'k: how a car’s runs scatter against all',
 } as const;
 
+const MEANING = {
+  h: 'How far from the others the means lie',
+  k: 'How the runs scatter',
+} as const;
+
 /** Mandel's h or k of each car of a setup. */
 export function mandelFigure(
   of: 'h' | 'k',
@@ -47,7 +52,7 @@ export function mandelFigure(
       : '';
   return {
     ...setupSource(`setup-${of}`, view, chosen, display),
-    title: `Mandel’s ${of} of ${carCount} cars of ${view.title} at ${chosen.classLabel}: ${flagged === 0 ? 'none stands' : `${flagged} ${flagged === 1 ? 'stands' : 'stand'}`} apart.${shownOf}`,
+    title: `${MEANING[of]} (Mandel’s ${of}), ${carCount} cars of ${view.title} at ${chosen.classLabel}: ${flagged === 0 ? 'none stands' : `${flagged} ${flagged === 1 ? 'stands' : 'stand'}`} apart.${shownOf}`,
     desc: rows.map((row) => `${row.label}: ${row.text}, ${row.verdict}`).join('. '),
     reading: `The farther from 0, the more a car stands apart. Dashed ticks mark where a straggler begins (${statisticText(critical.straggler, display)}${either}), solid ones where an outlier does (${statisticText(critical.outlier, display)}). A car’s runs on several days hold what the days differ by.`,
     counts: `ISO 5725-2 on the logarithms of ${carCount} cars on a loop · ${runsEach} runs each`,

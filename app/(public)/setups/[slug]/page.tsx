@@ -106,10 +106,10 @@ export default async function SetupPage(props: SetupPageProps) {
           />
 
           {view.spread === 'due' ? (
-            <Section id="screening" title="Cars, days and screening" wide>
+            <Section id="screening" title="Cars, days and what stands out" wide>
               <p className="max-w-[46rem]">
-                Not computed yet: it will be with the next fit of the class, which is under way or due within
-                a day.
+                This is worked out with the next calculation of the class, which is under way or due within a
+                day.
               </p>
             </Section>
           ) : null}
@@ -140,11 +140,11 @@ export default async function SetupPage(props: SetupPageProps) {
       )}
       <Section
         id="levels"
-        title="Levels"
+        title="What was set"
         note={
           view.isBaseline
             ? 'This is the setup that the model’s others are held against.'
-            : `Differs from “${view.baseline?.title ?? 'as delivered'}” in ${view.differsIn.length} ${view.differsIn.length === 1 ? 'factor' : 'factors'}.`
+            : `Differs from “${view.baseline?.title ?? 'as delivered'}” in ${view.differsIn.length} ${view.differsIn.length === 1 ? 'thing' : 'things'}.`
         }
       >
         <DefinitionList

@@ -35,11 +35,11 @@ export function runsFigure(view: SetupView, chosen: ClassEstimate, display: Disp
     title: `${view.title}, ${view.model}, at ${chosen.classLabel}: ${counts.runs} ${counts.runs === 1 ? 'run' : 'runs'} around an estimate of ${estimate}.${beyond}`,
     desc: `${countText({ runs: chosen.runs, sessions: counts.sessions, cars: counts.cars })}; one row a session, one dot a run, around ${estimate}.`,
     reading:
-      'The upright line is the fitted estimate. It is no plain mean: sessions count by what they tell.',
+      'The upright line is the estimate. It is not a plain mean: a session counts by how much it can tell.',
     counts: countText({ runs: chosen.runs, sessions: counts.sessions, cars: counts.cars }),
     drawing:
       drawn.length === 0
-        ? { kind: 'none', why: 'None of these runs has a normalised number to draw.' }
+        ? { kind: 'none', why: 'None of these runs has a number at reference conditions to draw.' }
         : {
             kind: 'sessions',
             rows: drawn.map(({ session, runs: dots }, index) => ({
@@ -53,7 +53,7 @@ export function runsFigure(view: SetupView, chosen: ClassEstimate, display: Disp
               value: fromCanonical(chosen.estimateWhPerKm, unit),
               label: `estimate ${estimate}`,
             },
-            axisLabel: `normalised ${senseOf(unit).quantity}, ${unitSymbol(unit)}`,
+            axisLabel: `${senseOf(unit).quantity} at reference conditions, ${unitSymbol(unit)}`,
           },
     table: {
       caption: `${isWhole ? 'Runs' : 'Latest runs'} of ${view.title} at ${chosen.classLabel}`,
@@ -63,7 +63,7 @@ export function runsFigure(view: SetupView, chosen: ClassEstimate, display: Disp
         { header: 'Date', align: 'start' },
         { header: 'Loop', align: 'start' },
         { header: 'Measured', unit: unitSymbol(unit) },
-        { header: 'Normalised', unit: unitSymbol(unit) },
+        { header: 'At reference conditions', unit: unitSymbol(unit) },
       ],
       rows: runs.map(({ session, ...run }) => [
         { text: `Run ${run.number}`, href: `/runs/${run.number}` },
@@ -71,7 +71,7 @@ export function runsFigure(view: SetupView, chosen: ClassEstimate, display: Disp
         dayWords(session.date),
         session.loopName,
         run.measuredWhPerKm === null ? '–' : consumptionNumber(run.measuredWhPerKm, display),
-        run.normalisedWhPerKm === null ? 'outside reach' : consumptionNumber(run.normalisedWhPerKm, display),
+        run.normalisedWhPerKm === null ? 'no number' : consumptionNumber(run.normalisedWhPerKm, display),
       ]),
     },
   };

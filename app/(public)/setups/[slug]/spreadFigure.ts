@@ -17,7 +17,7 @@ interface Spread {
   of: { cars: number; sessions: number };
 }
 
-/** How far each car and day lies from the setup's estimate, and how much of that the model believes. */
+/** How far each car and day lies from the setup's estimate, and how much of that the fit believes. */
 export function spreadFigure({ view, chosen, cars, of }: Spread, display: Display): FigureDescription {
   const unit = display.consumption;
   const rows = spreadRows(cars, view.sessions, display);
@@ -34,7 +34,7 @@ export function spreadFigure({ view, chosen, cars, of }: Spread, display: Displa
       .map((row) => `${row.car}: ${row.effect}, ${row.interval}`)
       .join('. '),
     reading:
-      'Read each line from the ring, the mean as normalised, to the diamond, what the model believes: the longer the line, the less of the deviation it believes. A day’s percentage comes on top of its car’s; the 95 % intervals are those of the percentages.',
+      'Read each line from the ring, the mean of the runs, to the diamond, what is believed of it: the longer the line, the less is believed. A day’s percentage comes on top of its car’s; the 95 % intervals are those of the percentages.',
     counts,
     drawing: {
       kind: 'spread',
@@ -49,7 +49,7 @@ export function spreadFigure({ view, chosen, cars, of }: Spread, display: Displa
         strong: row.day === '',
       })),
       estimate: { value: shown(chosen.estimateWhPerKm), label: `estimate ${estimate}` },
-      axisLabel: `normalised ${senseOf(unit).quantity}, ${unitSymbol(unit)}`,
+      axisLabel: `${senseOf(unit).quantity} at reference conditions, ${unitSymbol(unit)}`,
     },
     table: {
       caption: `Cars and days of ${view.title} at ${chosen.classLabel}`,
@@ -57,11 +57,11 @@ export function spreadFigure({ view, chosen, cars, of }: Spread, display: Displa
         { header: 'Car and loop' },
         { header: 'Day', align: 'start' },
         { header: 'Runs' },
-        { header: 'Mean as normalised', unit: unitSymbol(unit) },
+        { header: 'Mean of the runs', unit: unitSymbol(unit) },
         { header: 'From the estimate', unit: `in ${senseOf(unit).quantity}` },
         { header: 'Believed of it', unit: `in ${senseOf(unit).quantity}` },
         { header: '95 % interval' },
-        { header: 'Share kept' },
+        { header: 'Share believed' },
       ],
       rows: rows.map((row) => [
         row.car,

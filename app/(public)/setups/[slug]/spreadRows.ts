@@ -66,6 +66,6 @@ function believedWords(believed: BelievedEffect & { fromEstimate: number }, disp
   return {
     fromEstimate: text(percentIn(unit, 100 * believed.fromEstimate)),
     effect: text(percentIn(unit, 100 * believed.effect)),
-    interval: isKnown ? `${text(ends[0])} to ${text(ends[1])}` : 'no variation in the fit',
+    interval: isKnown ? `${text(ends[0])} to ${text(ends[1])}` : 'no difference seen',
   };
 }

@@ -21,7 +21,7 @@ import { QUANTITY_FIELDS } from '@/lib/run/fields/table';
 import { unitFieldName } from '@/lib/run/numberField';
 import type { RunForm } from '@/lib/run/runForm';
 import type { Display } from '@/lib/units/display';
-import { idOfPath, inFormOrder, startingValues } from '../formValues';
+import { idOfPath, inFormOrder, standingIssues, startingValues } from '../formValues';
 import { sendRun } from './actions';
 import { CrossChecks } from './CrossChecks';
 import { DraftBar } from './DraftBar';
@@ -67,7 +67,8 @@ export function RecordForm({ view, display }: { view: RecordFormView; display: D
     view,
     starting,
     values: draft.values,
-    issues: sent.issues,
+    // No field is called missing beside what was typed into it since; the summary says what came back.
+    issues: standingIssues(sent.issues, sent.form ?? draft.values, draft.values),
     remarks: checks.remarks,
     review: view.review,
   };
@@ -84,7 +85,7 @@ export function RecordForm({ view, display }: { view: RecordFormView; display: D
       noValidate
       aria-label={`Run ${view.number}`}
       // A field that is led to must not come to rest under the bar that sticks to the top, nor hide its label there.
-      className="[&_[id]]:scroll-mt-40"
+      className="[&_[id]]:scroll-mt-40 [&_[role=alert]]:scroll-mt-20"
       onSubmit={send}
       onInput={typed}
     >

@@ -22,7 +22,7 @@ export interface IntervalData {
   valueHead?: string;
   /** What a muted row is, for the legend: "not ranked yet". */
   mutedLabel?: string;
-  /** What the second mark is, for the legend: "before normalising". */
+  /** What the second mark is, for the legend: "as measured". */
   beforeLabel?: string;
   /** Rows have an order that means something. */
   ordered?: boolean;

@@ -41,7 +41,7 @@ export const sessions: FigureKind<SessionsData> = {
         ),
       })),
     }),
-  legend: () => [{ label: 'one run, normalised', mark: <RunDot x={14} y={6} /> }],
+  legend: () => [{ label: 'one run, at reference conditions', mark: <RunDot x={14} y={6} /> }],
   rows: {
     count: ({ rows }) => rows.length,
     first: (data, count) => ({ ...data, rows: data.rows.slice(0, count) }),

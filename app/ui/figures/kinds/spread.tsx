@@ -49,8 +49,8 @@ export const spread: FigureKind<SpreadData> = {
       })),
     }),
   legend: () => [
-    { label: 'mean as normalised', mark: <FirstMark x={14} y={6} /> },
-    { label: 'as the model believes', mark: <SecondMark x={14} y={6} /> },
+    { label: 'mean of the runs', mark: <FirstMark x={14} y={6} /> },
+    { label: 'what is believed of it', mark: <SecondMark x={14} y={6} /> },
   ],
   rows: {
     count: ({ rows }) => rows.length,

@@ -75,7 +75,7 @@ export const waterfall: FigureKind<WaterfallData> = {
   legend: ({ whiskerLabel }) => [
     { label: 'lowers the number', mark: <StepBar from={26} to={2} y={6} isDown /> },
     { label: 'raises it', mark: <StepBar from={2} to={26} y={6} isDown={false} /> },
-    { label: whiskerLabel ?? 'standard uncertainty', mark: <Whisker low={2} high={26} y={6} /> },
+    { label: whiskerLabel ?? 'what it may be off by (±)', mark: <Whisker low={2} high={26} y={6} /> },
   ],
 };
 

@@ -32,7 +32,7 @@ describe('a class that did not pass', () => {
     expect(faultWords('110 km/h', null)).toBeUndefined();
     expect(faultWords('110 km/h', [])).toBeUndefined();
     expect(faultWords('110 km/h', ['narrow'])).toBe(
-      'Held against the runs that came after them, the intervals at 110 km/h did not pass: they held less often than they say.',
+      'The intervals at 110 km/h did not pass when later runs were held against them: they held less often than they say.',
     );
     expect(faultWords('90 km/h', ['narrow', 'uneven'])).toMatch(
       /say, and some cars, testers or loops scatter/,
