@@ -52,12 +52,14 @@ export function differencesFigure(
   };
 }
 
-/** One difference in its own words, several by how many are how sure. */
+/** One difference in its own words, several by how many are how sure; a picture of it that travels names the car. */
 function titleOf(view: CompareView, baseline: ComparedSetup, display: Display): string {
   const [only, second] = view.differences;
+  const isOneModel = view.others.every(({ model }) => model === baseline.model);
+  const of = isOneModel ? `${baseline.model} at ${view.classLabel}` : `At ${view.classLabel}`;
   if (only && !second) {
     const question = { setup: only.setup.name, baseline: baseline.name };
-    return answerOf(differenceNumbers(only), question, display).sentence;
+    return `${of}: ${answerOf(differenceNumbers(only), question, display).sentence}`;
   }
   const counted = WORDS.flatMap((word) => {
     const count = view.differences.filter((difference) => difference.word === word).length;
@@ -65,7 +67,7 @@ function titleOf(view: CompareView, baseline: ComparedSetup, display: Display): 
   });
   const without = view.differences.filter(({ word }) => word === null).length;
   const all = [...counted, ...(without > 0 ? [`${without} without an interval`] : [])].join(', ');
-  return `${view.differences.length} setups against “${baseline.name}” at ${view.classLabel}: ${all}.`;
+  return `${of}: ${view.differences.length} setups against “${baseline.name}”: ${all}.`;
 }
 
 function tableRow(difference: SetupDifference, display: Display): TwinCell[] {

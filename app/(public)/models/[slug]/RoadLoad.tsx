@@ -36,7 +36,7 @@ export async function RoadLoad({ model, display }: RoadLoadProps) {
     );
   }
   const { gainPerRun, runs, cars, sessions, beatsPriors } = learned;
-  /** Told apart from none only beyond the tenth. */
+  /** Less than a twentieth more probable: next to nothing. */
   const isClose = Math.exp(Math.abs(gainPerRun)) < 1.05;
   const odds = showNumber(Math.exp(Math.abs(gainPerRun)), 2, display);
   const gain = showNumber(gainPerRun, 2, display, { signed: true });
