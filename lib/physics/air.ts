@@ -13,6 +13,9 @@ const DRY_AIR_MOLAR_MASS = 28.96546e-3; // kg/mol at x(CO2) = 0.0004
 const WATER_MOLAR_MASS = 18.01528e-3; // kg/mol
 const ZERO_CELSIUS_K = 273.15;
 
+/** Nothing said about humidity, 0..1: the middle, with a rectangular half-width of 0.4. Own judgement. */
+export const ASSUMED_HUMIDITY = { value: 0.6, u: 0.4 / Math.sqrt(3) } as const;
+
 /** Relative standard uncertainty of the CIPM-2007 equation inside 15–27 °C and 600–1100 hPa (Picard et al., table 2). */
 export const CIPM_RELATIVE_U = 2.2e-5;
 /** Added outside that domain: our own allowance, the spread between the two formulas there. */

@@ -1,4 +1,4 @@
-import { relativeHumidityFromDewPoint } from '@/lib/physics/air';
+import { ASSUMED_HUMIDITY, relativeHumidityFromDewPoint } from '@/lib/physics/air';
 import { type PressureReport, stationPressure } from '@/lib/physics/atmosphere';
 import type { NormalisationCase } from '@/lib/physics/caseSchema';
 import { priorU, READING_PRIORS } from '@/lib/physics/priors';
@@ -29,8 +29,6 @@ export interface MeasuredQuantities {
 const ASSUMED_LOAD_KG = 90;
 const UNSTATED_LOAD_U_KG = 70;
 const SLOW_DOWNS = 2;
-/** Nothing said about humidity: the middle, with a rectangular half-width of 0.4. */
-const ASSUMED_HUMIDITY = 0.6;
 
 /**
  * Lays a record and what is known of its car and loop out as the engine's case.
@@ -191,5 +189,5 @@ function humidityOf(
   if (dewPoint !== undefined) {
     return { value: Math.min(1, relativeHumidityFromDewPoint(temperatureC, dewPoint.value)), u };
   }
-  return { value: ASSUMED_HUMIDITY, u: 0.4 / Math.sqrt(3) };
+  return ASSUMED_HUMIDITY;
 }

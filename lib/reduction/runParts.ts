@@ -1,3 +1,4 @@
+import type { ConsumptionAt } from '@/lib/physics/estimate/consumptionAt';
 import type { BudgetEntry, NormalisationResult, NormalisedRun } from '@/lib/physics/normalise';
 
 /** One input's part in a result, and what it is the same number in. */
@@ -32,12 +33,33 @@ const OF_THE_LOOP: ReadonlySet<string> = new Set(['distanceM', 'netClimbM', 'off
  */
 export function runParts(owners: RunOwners, result: NormalisationResult): RunPart[] {
   if (result.outcome !== 'normalised') return [];
+  return partsOf(owners, result, result.normalisedWhPerKm, false);
+}
+
+/**
+ * The signed contributions c·u/e of what is uncertain under a reader's conditions to ln of the consumption there, keyed
+ * as in the runs, so that one random variable is one in both. What is a single run's is the trip's, if one trip is meant.
+ *
+ * @param owners the model and setup asked about; the reader's own car, day and road under names of their own
+ */
+export function readerParts(owners: RunOwners, at: ConsumptionAt, oneTrip: boolean): RunPart[] {
+  return partsOf(owners, at, at.valueWhPerKm, oneTrip);
+}
+
+function partsOf(
+  owners: RunOwners,
+  result: Pick<NormalisedRun, 'budget' | 'correlations'>,
+  valueWhPerKm: number,
+  withOwn: boolean,
+): RunPart[] {
   const contributions = independentContributions(result);
-  return result.budget.flatMap((entry) => {
+  return result.budget.flatMap((entry): RunPart[] => {
     const { scope, input } = entry;
-    const own = contributions.get(input) ?? 0;
-    if (scope === 'run' || own === 0) return [];
-    return [{ input, scope, key: keyOf(owners, entry, scope), contribution: own / result.normalisedWhPerKm }];
+    const contribution = (contributions.get(input) ?? 0) / valueWhPerKm;
+    if (contribution === 0 || (scope === 'run' && !withOwn)) return [];
+    if (scope === 'run')
+      return [{ input, scope: 'session', key: `trip of ${owners.sessionId}`, contribution }];
+    return [{ input, scope, key: keyOf(owners, entry, scope), contribution }];
   });
 }
 
@@ -54,7 +76,10 @@ function keyOf(owners: RunOwners, { input, value }: BudgetEntry, scope: RunPart[
  * Signed contributions by input. Of two inputs with a stated correlation ρ the second is written as ρ times the first
  * and a part independent of it (Cholesky factor of their correlation), so that parts still add up in squares.
  */
-function independentContributions({ budget, correlations = [] }: NormalisedRun): Map<string, number> {
+function independentContributions({
+  budget,
+  correlations = [],
+}: Pick<NormalisedRun, 'budget' | 'correlations'>): Map<string, number> {
   const contributions = new Map<string, number>(budget.map((entry) => [entry.input, signed(entry)]));
   for (const {
     inputs: [first, second],

@@ -8,7 +8,7 @@ import { countSetups, describeEstimate, type EstimateContext, type SetupCounts }
 import { largestValue } from './evidence';
 import { describeComponents, describeRepeats } from './fitNotes';
 import type { FitRow } from './fitRow';
-import type { FitOptions, GroupFit, MinimumCounts, Repeatability } from './groupFit';
+import type { DfTerms, FitOptions, GroupFit, MinimumCounts, Repeatability } from './groupFit';
 import { carsOnTwoLoops, replicatedCells } from './groupLayout';
 import { HeldEquations } from './heldEquations';
 import { infer } from './inference';
@@ -27,6 +27,9 @@ export const DEFAULT_MINIMUM_COUNTS: MinimumCounts = { runs: 2, sessions: 2, car
 
 /** Above this many setups the simultaneous intervals fall back on Šidák's bound (method B6). */
 const MOST_SIMULATED_SETUPS = 300;
+
+/** Above this many the terms would outweigh all else that is kept of a fit. */
+const MOST_SETUPS_WITH_DF_TERMS = 60;
 
 /**
  * Fits one comparison group: z = setup + car + car on a loop + session + run, with known run variances u², by REML;
@@ -109,6 +112,7 @@ export function fitGroup(runs: RunColumns | readonly FitRow[], options: FitOptio
     estimates,
     covariance: inference === null ? [] : toRows(inference.covariance, m),
     sharedEffects: shared,
+    dfTerms: inference === null || m > MOST_SETUPS_WITH_DF_TERMS ? null : dfTerms(inference, fitted),
     contrasts: table.contrasts,
     criticalValue: ofClass === null ? null : largestValue(ofClass, table.pairs),
     modelCriticalValues: [...ofModels].map(([model, family]) => ({
@@ -146,6 +150,16 @@ function inferenceOf(fitted: FittedComponents, shared: readonly SharedEffect[]):
     ...(fitted.borrowed === undefined ? {} : { borrowed: fitted.borrowed }),
   });
   return totalOf(own, sharedCovariance(shared, own.m));
+}
+
+function dfTerms({ own }: TotalInference, { problem }: FittedComponents): DfTerms {
+  return {
+    sensitivities: own.sensitivities.map((one) => Array.from(one)),
+    componentCovariance: toRows(
+      own.varianceCovariance.map((x) => x * problem.scale ** 4),
+      COMPONENT_COUNT,
+    ),
+  };
 }
 
 /** v_T + v_C + v_S + v and the sampling variance of the sum. */
@@ -205,6 +219,7 @@ function emptyFit(head: Head): GroupFit {
     estimates: [],
     covariance: [],
     sharedEffects: [],
+    dfTerms: null,
     contrasts: [],
     criticalValue: null,
     modelCriticalValues: [],

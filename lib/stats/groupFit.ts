@@ -145,6 +145,14 @@ export interface Repeatability {
   meanKnownVariance: number;
 }
 
+/** What the degrees of freedom of any sum of estimates follow from (satterthwaite.ts). */
+export interface DfTerms {
+  /** ∂(X'V⁻¹X)⁻¹/∂v_j by component, each m × m flat. */
+  sensitivities: number[][];
+  /** Of the components as the contrasts take it, 4 × 4. */
+  componentCovariance: number[][];
+}
+
 export interface ModelCriticalValue extends CriticalValue {
   model: string;
 }
@@ -180,6 +188,8 @@ export interface GroupFit {
   covariance: number[][];
   /** What one standard uncertainty of each shared input moves the estimates by. */
   sharedEffects: SharedEffect[];
+  /** Null when no variance could be had, or for more setups than it is kept for. */
+  dfTerms: DfTerms | null;
   contrasts: Contrast[];
   /** Of the class's family and of each model's, at the smallest degrees of freedom of its pairs. */
   criticalValue: CriticalValue | null;

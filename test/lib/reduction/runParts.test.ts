@@ -1,8 +1,9 @@
 import { describe, expect, it } from 'vitest';
 import { covarianceOfDifference } from '@/lib/physics/difference';
+import { consumptionAt } from '@/lib/physics/estimate/consumptionAt';
 import type { NormalisedRun } from '@/lib/physics/normalise';
 import { reduceRun } from '@/lib/reduction/reduceRun';
-import { type RunPart, runParts } from '@/lib/reduction/runParts';
+import { type RunPart, readerParts, runParts } from '@/lib/reduction/runParts';
 import { sharedUncertainty, sharedUncertaintyOfDifference } from '../stats/sharedParts';
 import { ENGINE, type SnapshotChanges, snapshotOf } from './exampleSnapshot';
 
@@ -84,5 +85,31 @@ describe('what the runs of setups share', () => {
     const [road, knobbly] = [onTyres(0.009), onTyres(0.0115)];
     expect(u(road, onTyres(0.009))).toBe(0);
     expect(u(road, knobbly)).toBeGreaterThan(Math.hypot(own(road), own(knobbly)) * (1 - 1e-9));
+  });
+});
+
+describe('what an answer to a reader shares with the runs', () => {
+  const owners = { sessionId: 'monday', carId: 'car', loopId: 'loop', modelId: 'model', setupId: 'setup' };
+  const { engineCase, reduction } = reduceRun(snapshotOf({}), ENGINE);
+  const { normalisation } = reduction;
+  if (normalisation.outcome !== 'normalised') throw new Error('outside reach');
+  const at = consumptionAt(engineCase, normalisation.normalisedWhPerKm, 'shown');
+  const isAssumed = ({ scope }: RunPart) => scope === 'model' || scope === 'method';
+
+  it('goes by the runs’ own names, and at a run’s conditions undoes its part in the value', () => {
+    const behind = runParts(owners, normalisation).filter(isAssumed);
+    const direct = readerParts(owners, at, false).filter(isAssumed);
+    const nameOf = ({ input, scope, key }: RunPart) => `${input} ${scope} ${key}`;
+    expect(direct.map(nameOf).sort()).toEqual(behind.map(nameOf).sort());
+    for (const part of direct) {
+      const of = behind.find((other) => nameOf(other) === nameOf(part));
+      expect(at.gain * (of?.contribution as number) + part.contribution).toBeCloseTo(0, 7);
+    }
+  });
+
+  it('holds what is a single run’s only where one trip is meant', () => {
+    const inputs = (oneTrip: boolean) => readerParts(owners, at, oneTrip).map((part) => part.input);
+    expect(inputs(true)).toContain('tyreWarmUpShare');
+    expect(inputs(false)).not.toContain('tyreWarmUpShare');
   });
 });

@@ -1,0 +1,182 @@
+import { coverageFactor95 } from '@/lib/numerics/studentT';
+import type { DrawnInput } from '../draws';
+import { type Simulation, type SimulationOptions, simulate } from '../monteCarlo';
+import { ESTIMATE_PRIORS } from './estimatePriors';
+import type { LogConsumption } from './range';
+import { checkPlan, planTrip, type Trip, type TripPlan, type TripValues } from './trip';
+import { type BatteryKnown, coldK, warmCapacity } from './usableEnergy';
+
+/** What a trip's plan is reckoned with, each with what is not known of it. */
+export interface TripKnown {
+  readonly consumption: LogConsumption;
+  readonly battery: BatteryKnown;
+  /** At departure. */
+  readonly batteryTemperatureC: number;
+}
+
+export interface TripEstimate {
+  /** At the estimates themselves. */
+  readonly trip: Trip;
+  readonly totalS: Simulation;
+  readonly chargingS: Simulation;
+  /** Null without a price. */
+  readonly cost: Simulation | null;
+  /** Shares of the draws by number of stops, fewest first. */
+  readonly stops: readonly { readonly stops: number; readonly share: number }[];
+}
+
+/** Four inputs in the order in which they are drawn. */
+function inputsOf({ consumption, battery }: TripKnown, plan: TripPlan): DrawnInput[] {
+  const { capacityWh, uWh } = warmCapacity(battery);
+  const power = ESTIMATE_PRIORS[plan.curve.basis === 'stated' ? 'statedPower' : 'assumedPower'];
+  const { coldPerK } = ESTIMATE_PRIORS;
+  return [
+    { value: consumption.log, u: consumption.u, distribution: 'normal', dof: consumption.df },
+    { value: capacityWh, u: uWh, distribution: 'normal' },
+    { value: coldPerK.value, u: coldPerK.u, distribution: 'normal' },
+    // a power is above zero: drawn on the log scale
+    { value: Math.log(power.value), u: power.u, distribution: 'normal' },
+  ];
+}
+
+function valuesFrom(x: ArrayLike<number>, batteryTemperatureC: number): TripValues {
+  return {
+    consumptionWhPerKm: Math.exp(x[0] as number),
+    capacityWh: x[1] as number,
+    firstStretchShare: 1 - (x[2] as number) * coldK(batteryTemperatureC),
+    powerShare: Math.exp(x[3] as number),
+  };
+}
+
+/**
+ * A trip with intervals of its times and cost by Monte Carlo (JCGM 101:2008, clause 7), since the number of stops jumps;
+ * the consumption is drawn as a scaled t-distribution (6.4.9). Null where the trip, or a draw of it, takes more stops
+ * than anybody would make. Seeded: the same question gives the same digits, and two trips with one seed share the
+ * battery's and the charger's draws.
+ */
+export function estimateTrip(
+  plan: TripPlan,
+  known: TripKnown,
+  options: SimulationOptions,
+): TripEstimate | null {
+  checkPlan(plan);
+  const inputs = inputsOf(known, plan);
+  const trip = planTrip(
+    plan,
+    valuesFrom(
+      inputs.map(({ value }) => value),
+      known.batteryTemperatureC,
+    ),
+  );
+  if (trip === null) return null;
+  const counted = new Map<number, number>();
+  let endless = false;
+  const drawn = (read: (trip: Trip) => number) =>
+    simulate(
+      inputs,
+      (x) => {
+        const one = planTrip(plan, valuesFrom(x, known.batteryTemperatureC));
+        endless ||= one === null;
+        return one === null ? Number.POSITIVE_INFINITY : read(one);
+      },
+      options,
+    );
+  const totalS = drawn((one) => {
+    counted.set(one.stops.length, (counted.get(one.stops.length) ?? 0) + 1);
+    return one.totalS;
+  });
+  if (endless) return null;
+  return {
+    trip,
+    totalS,
+    chargingS: drawn((one) => one.chargingS),
+    cost: trip.cost === null ? null : drawn((one) => one.cost as number),
+    stops: [...counted]
+      .sort(([a], [b]) => a - b)
+      .map(([stops, count]) => ({ stops, share: count / options.draws })),
+  };
+}
+
+/** Difference of two trips of one car, first less second. */
+export interface TripDifference {
+  readonly totalS: Simulation;
+  readonly cost: Simulation | null;
+}
+
+/**
+ * What one setup saves another on the same trip: battery and charger are drawn once for both, and the two consumptions
+ * jointly so that u² of their difference of logs is `uOfDifference`² (2·cov = u₁² + u₂² − u_d²; JCGM 101:2008, 6.4.8).
+ * Joint draws are normal, and widened to the coverage factor of their degrees of freedom. Null as for one trip.
+ */
+export function tripDifference(
+  plan: TripPlan,
+  known: TripKnown,
+  second: LogConsumption,
+  uOfDifference: number,
+  options: SimulationOptions,
+): TripDifference | null {
+  checkPlan(plan);
+  const first = known.consumption;
+  const covariance = (first.u ** 2 + second.u ** 2 - uOfDifference ** 2) / 2;
+  const product = first.u * second.u;
+  const coefficient = product === 0 ? 0 : Math.max(-1, Math.min(1, covariance / product));
+  const [, ...others] = inputsOf(known, plan);
+  const joint = ({ log, u, df }: LogConsumption): DrawnInput => ({
+    value: log,
+    u: (u * coverageFactor95(df)) / coverageFactor95(Number.POSITIVE_INFINITY),
+    distribution: 'normal',
+  });
+  const inputs = [joint(first), ...others, joint(second)];
+  const both = (x: ArrayLike<number>): [Trip, Trip] | null => {
+    const values = valuesFrom(x, known.batteryTemperatureC);
+    const one = planTrip(plan, values);
+    const other = planTrip(plan, { ...values, consumptionWhPerKm: Math.exp(x[others.length + 1] as number) });
+    return one === null || other === null ? null : [one, other];
+  };
+  let endless = false;
+  const drawn = (read: (trip: Trip) => number) =>
+    simulate(
+      inputs,
+      (x) => {
+        const pair = both(x);
+        endless ||= pair === null;
+        return pair === null ? 0 : read(pair[0]) - read(pair[1]);
+      },
+      options,
+      [{ a: 0, b: others.length + 1, coefficient }],
+    );
+  const totalS = drawn((trip) => trip.totalS);
+  if (endless) return null;
+  return { totalS, cost: plan.price === undefined ? null : drawn((trip) => trip.cost as number) };
+}
+
+export interface SpeedOption {
+  readonly speedMps: number;
+  readonly known: TripKnown;
+}
+
+export interface SpeedOutcome {
+  readonly speedMps: number;
+  readonly estimate: TripEstimate;
+}
+
+/**
+ * The same trip at several cruise speeds, slowest first, and the one with the least total time; speeds at which the trip
+ * cannot be made are left out. Null where none is left.
+ */
+export function bestCruiseSpeed(
+  plan: Omit<TripPlan, 'speedMps'>,
+  speeds: readonly SpeedOption[],
+  options: SimulationOptions,
+): { readonly outcomes: readonly SpeedOutcome[]; readonly best: SpeedOutcome } | null {
+  const outcomes = [...speeds]
+    .sort((a, b) => a.speedMps - b.speedMps)
+    .flatMap(({ speedMps, known }) => {
+      const estimate = estimateTrip({ ...plan, speedMps }, known, options);
+      return estimate === null ? [] : [{ speedMps, estimate }];
+    });
+  const [first, ...others] = outcomes;
+  if (first === undefined) return null;
+  const best = others.reduce((a, b) => (b.estimate.trip.totalS < a.estimate.trip.totalS ? b : a), first);
+  return { outcomes, best };
+}
