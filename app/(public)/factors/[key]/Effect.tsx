@@ -130,11 +130,11 @@ function Models({ view, effect, display }: EffectProps) {
           header: 'Behind it',
           cell: (model) => (
             <>
-              <Link className="link" href={hrefOf(model)}>
+              <Link className="link flex min-h-6 items-center" href={hrefOf(model)}>
                 Compare<span className="sr-only"> both setups of {model.model}</span>
               </Link>
               {(model.sideBySide?.total ?? 0) > 0 ? (
-                <Link className="link block" href={`${hrefOf(model)}#pairs`}>
+                <Link className="link flex min-h-6 items-center" href={`${hrefOf(model)}#pairs`}>
                   {model.sideBySide?.total} {model.sideBySide?.total === 1 ? 'session' : 'sessions'} of both
                 </Link>
               ) : null}
