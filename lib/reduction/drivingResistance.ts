@@ -2,7 +2,7 @@ import type { NormalisationCase } from '@/lib/physics/caseSchema';
 import { type CoastDownCoefficients, coastDownAsRoadLoad } from '@/lib/physics/coastDown';
 import { priorU, VEHICLE_PRIORS } from '@/lib/physics/priors';
 import type { AdoptedTerms, LearnedValue } from './adoptedTerms';
-import type { ReductionSnapshot } from './snapshot';
+import type { CarSnapshot, ModelSnapshot } from './snapshot';
 
 interface DrivingResistance {
   vehicle: Pick<
@@ -19,7 +19,13 @@ interface DrivingResistance {
  * A car's own values are taken to be of the setup driven.
  */
 export function drivingResistance(
-  { car, model }: Pick<ReductionSnapshot, 'car' | 'model'>,
+  {
+    car,
+    model,
+  }: {
+    car: Pick<CarSnapshot, 'coastDown' | 'dragAreaM2' | 'rollingCoefficient'>;
+    model: Pick<ModelSnapshot, 'dragAreaM2'>;
+  },
   learned: AdoptedTerms | undefined,
   massKg: number,
 ): DrivingResistance {

@@ -28,6 +28,16 @@ export interface MeasuredQuantities {
 /** A driver and a bag, where the form does not say: common practice, no source. */
 const ASSUMED_LOAD_KG = 90;
 const UNSTATED_LOAD_U_KG = 70;
+const STATED_LOAD_U_KG = 50;
+
+/** Mass as driven with its standard uncertainty in kg: kerb mass or the registered one, and the load. */
+export function drivenMass(emptyKg: number, loadKg: number | undefined): { valueKg: number; uKg: number } {
+  return {
+    valueKg: emptyKg + (loadKg ?? ASSUMED_LOAD_KG),
+    uKg: loadKg === undefined ? UNSTATED_LOAD_U_KG : STATED_LOAD_U_KG,
+  };
+}
+
 const SLOW_DOWNS = 2;
 
 /**
@@ -56,16 +66,16 @@ export function normalisationCase(
     valueM: loop.netClimbM,
     uM: priorU(READING_PRIORS.netClimbM, loop.netClimbM),
   };
-  const massKg = (car.registeredMassKg ?? model.kerbMassKg) + (readings.loadMass?.value ?? ASSUMED_LOAD_KG);
+  const mass = drivenMass(car.registeredMassKg ?? model.kerbMassKg, readings.loadMass?.value);
   const driving = trace === undefined ? loop.driving : null;
-  const resistance = drivingResistance(snapshot, learned, massKg);
+  const resistance = drivingResistance(snapshot, learned, mass.valueKg);
   const stops =
     trace === undefined && driving === null
       ? slowDowns(record, loop.offCruiseShare, distance.distanceM, speed.cruiseSpeedMps)
       : undefined;
   return {
     vehicle: {
-      massKg,
+      massKg: mass.valueKg,
       bodyClass: model.bodyClass,
       tyreKind: tyresOf(snapshot),
       ...resistance.vehicle,
@@ -128,7 +138,7 @@ export function normalisationCase(
       crossWindMps: { u: wind.uCrossMps, scope: 'session' },
       // a data sheet's mass is one number for the model; a registered one is the car's own
       massKg: {
-        u: readings.loadMass === undefined ? UNSTATED_LOAD_U_KG : 50,
+        u: mass.uKg,
         scope: car.registeredMassKg === null ? 'model' : 'car',
       },
       ...resistance.uncertainty,

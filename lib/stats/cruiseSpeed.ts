@@ -18,9 +18,27 @@ export interface SpeedEffect {
   combined: ModeratedMean | null;
 }
 
+/** A setup's runs in one class, with the class's fitted components and how well these are known. */
+export interface ClassRuns {
+  runs: readonly SpeedRun[];
+  components: Variances;
+  /** Of session and residual, 2 × 2; none: they are taken as known. */
+  uncertainty?: VarianceUncertainty | undefined;
+}
+
+/** Sampling variances and covariance of the two fitted variances. */
+export interface VarianceUncertainty {
+  session: number;
+  residual: number;
+  both: number;
+}
+
 interface Side {
   mean: number;
   variance: number;
+  /** How often the variances between sessions and between runs are in it. */
+  ofSession: number;
+  ofResidual: number;
   /** Mean contribution by input. */
   parts: Map<string, { scope: SharedContribution['scope']; sum: number }>;
 }
@@ -33,11 +51,7 @@ interface Side {
  *
  * @param first, second the setup's runs in each class with the class's fitted components
  */
-export function cruiseSpeedEffect(
-  first: { runs: readonly SpeedRun[]; components: Variances },
-  second: { runs: readonly SpeedRun[]; components: Variances },
-  betweenSd?: number,
-): SpeedEffect {
+export function cruiseSpeedEffect(first: ClassRuns, second: ClassRuns, betweenSd?: number): SpeedEffect {
   const names = [...new Set(first.runs.map((run) => run.car))].sort();
   const cars = names.flatMap((name): GroupEffect[] => {
     const [a, b] = [sideOf(name, first), sideOf(name, second)];
@@ -50,25 +64,46 @@ export function cruiseSpeedEffect(
       if (scope === 'car') variance += left * left;
       else shared[key] = left;
     }
-    return [{ name, y: a.mean - b.mean, variance, df: Number.POSITIVE_INFINITY, shared }];
+    const varianceNoise = {
+      ...noiseOf('first', a, first.uncertainty),
+      ...noiseOf('second', b, second.uncertainty),
+    };
+    return [{ name, y: a.mean - b.mean, variance, df: Number.POSITIVE_INFINITY, shared, varianceNoise }];
   });
   return { cars, combined: moderatedMean(cars, betweenSd) };
 }
 
+/** What the uncertain components move a side's variance by, in two independent parts (Cholesky of the 2 × 2). */
+function noiseOf(
+  name: string,
+  side: Side,
+  uncertainty: VarianceUncertainty | undefined,
+): Record<string, number> {
+  if (uncertainty === undefined || !(uncertainty.residual > 0)) return {};
+  const residual = Math.sqrt(uncertainty.residual);
+  const along = uncertainty.both / residual;
+  const rest = Math.sqrt(Math.max(0, uncertainty.session - along * along));
+  return {
+    [`${name} runs`]: side.ofResidual * residual + side.ofSession * along,
+    [`${name} days`]: side.ofSession * rest,
+  };
+}
+
 /** Mean over a car's sessions, each weighing the same; session-scoped parts are in the variance between sessions. */
-function sideOf(car: string, side: { runs: readonly SpeedRun[]; components: Variances }): Side | null {
+function sideOf(car: string, side: ClassRuns): Side | null {
   const sessions = new Map<string, SpeedRun[]>();
   for (const run of side.runs) {
     if (run.car === car) sessions.set(run.session, [...(sessions.get(run.session) ?? []), run]);
   }
   if (sessions.size === 0) return null;
   const m = sessions.size;
-  const found: Side = { mean: 0, variance: 0, parts: new Map() };
+  const found: Side = { mean: 0, variance: 0, ofSession: 1 / m, ofResidual: 0, parts: new Map() };
   for (const runs of sessions.values()) {
     const weight = 1 / (m * runs.length);
     found.variance += side.components.session / (m * m);
     for (const run of runs) {
       found.mean += weight * run.z;
+      found.ofResidual += weight * weight;
       found.variance += weight * weight * (side.components.residual + run.u * run.u);
       for (const { key, scope, contribution } of run.shared ?? []) {
         if (scope === 'session') continue;

@@ -11,6 +11,8 @@ export interface GroupEffect {
   df: number;
   /** What one standard uncertainty of an input that other groups share moves y by, by the input's key. */
   shared?: Readonly<Record<string, number>>;
+  /** What one standard uncertainty of a fitted variance that other groups' variances rest on too moves `variance` by. */
+  varianceNoise?: Readonly<Record<string, number>>;
 }
 
 export interface ModeratedMean {
@@ -71,8 +73,9 @@ export function moderatedMean(
       sum + (Number.isFinite(e.df) ? ((squares[i] as number) ** 2 * 2 * e.variance ** 2) / e.df : 0),
     0,
   );
+  const common = commonNoise(effects, squares);
   const dfOf = (whole: number, tauSlope: number) => {
-    const noise = tauSlope * tauSlope * spread + own;
+    const noise = tauSlope * tauSlope * spread + own + common;
     return noise > 0 ? Math.min(1e9, Math.max(1, (2 * whole * whole) / noise)) : 1e9;
   };
   const around = (sd: number, df: number): [number, number] => {
@@ -93,6 +96,16 @@ export function moderatedMean(
     further:
       k < FURTHER_NEEDS ? null : { sd: furtherSd, df: furtherDf, interval: around(furtherSd, furtherDf) },
   };
+}
+
+/** Variance that the mean's variance has from what several groups' variances rest on: it does not average out. */
+function commonNoise(effects: readonly GroupEffect[], slopes: readonly number[] | Float64Array): number {
+  const moved = new Map<string, number>();
+  effects.forEach(({ varianceNoise = {} }, i) => {
+    for (const [key, u] of Object.entries(varianceNoise))
+      moved.set(key, (moved.get(key) ?? 0) + (slopes[i] as number) * u);
+  });
+  return [...moved.values()].reduce((sum, x) => sum + x * x, 0);
 }
 
 /** D + ΛΛ', k × k. */

@@ -65,7 +65,7 @@ export function effectFigure(view: FactorView, effect: FactorEffect, display: Di
     title,
     counts: `${modelsText(effect.of)} at ${view.classLabel} · fit of ${view.fit?.runCount ?? 0} runs`,
     ...forestOf(lines, display, {
-      from: effect.baseline,
+      from: `“${effect.baseline}”`,
       caption: `“${setup}” against “${baseline}”, by model`,
       asked: ASKED_OF_FACTORS,
     }),
@@ -111,7 +111,7 @@ export function factorsFigure(view: FactorsView, display: Display): FigureDescri
     title: `What one change did at ${view.classLabel}: ${settled} of ${lines.length} ${lines.length === 1 ? 'answer is' : 'answers are'} settled.`,
     counts: `${lines.length} ${lines.length === 1 ? 'answer' : 'answers'} · fit of ${view.fit?.runCount ?? 0} runs`,
     ...forestOf(lines, display, {
-      from: 'the level that the others are held against',
+      from: 'what each is held against',
       caption: `Single changes at ${view.classLabel}`,
       asked: ASKED_OF_FACTORS,
       isNamedByDetail: true,
@@ -151,7 +151,7 @@ export function speedFigure(
         : `${answerOf(step.pooled, speedsAsked(step), display).sentence} ${capital(modelsText(step.pooled.groups))} together.`,
     counts: `${modelsText(step.of)} driven at both speeds`,
     ...forestOf(lines, display, {
-      from: baseline,
+      from: `“${baseline}”`,
       caption: `${setup} against ${baseline}, by model`,
       asked: 'every number about cruise speed here',
     }),
@@ -183,7 +183,7 @@ function forestOf(
         : {
             kind: 'forest',
             rows,
-            axisLabel: `difference in ${sense.quantity} from “${from}”, %`,
+            axisLabel: `difference in ${sense.quantity} from ${from}, %`,
             zeroLabel: 'no difference',
           },
     table: {

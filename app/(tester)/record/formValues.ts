@@ -49,8 +49,15 @@ export function standingIssues<Issue extends { path: string }>(
   sent: RunForm,
   now: RunForm,
 ): Issue[] {
-  const changed = new Set(changedNames(sent, now).map(idOfPath));
+  const changed = new Set(changedNames(asTyped(sent), asTyped(now)).map(idOfPath));
   return issues.filter(({ path }) => !changed.has(idOfPath(path)));
+}
+
+/** A posted form ends lines otherwise than the field that was typed into. */
+function asTyped(form: RunForm): RunForm {
+  return Object.fromEntries(
+    Object.entries(form).map(([name, value]) => [name, value?.replaceAll('\r\n', '\n')]),
+  );
 }
 
 /** The control to go to: a unit's issue is shown at its quantity. */

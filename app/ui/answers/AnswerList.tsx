@@ -1,6 +1,7 @@
 import type { ReactNode } from 'react';
 import type { AnswerWord } from '@/lib/answers/answer';
 import { EvidenceTag } from './EvidenceTag';
+import { unbroken } from './unbroken';
 
 export interface AnswerRow {
   key: string;
@@ -22,7 +23,7 @@ export function AnswerList({ rows, label }: { rows: readonly AnswerRow[]; label:
             <span className="font-semibold">{name}</span>
             <EvidenceTag word={word} />
           </div>
-          <p className="num">{text}</p>
+          <p className="num">{unbroken(text)}</p>
           {note === undefined || note === '' ? null : <p className="text-sm text-ink-soft">{note}</p>}
         </li>
       ))}

@@ -1,6 +1,14 @@
 import type { CruiseClass } from '@/lib/run/cruiseClass';
 import type { WorldKey } from '@/lib/run/world';
-import { type DrivenRun, type SpeedPair, type SpeedStep, speedSteps } from '@/lib/stats/factors/speedSteps';
+import { COMPONENTS, type Component } from '@/lib/stats/accumulate';
+import {
+  type DrivenRun,
+  type FittedVariances,
+  type SpeedPair,
+  type SpeedStep,
+  speedSteps,
+} from '@/lib/stats/factors/speedSteps';
+import type { FitSummary } from '@/lib/stats/stored';
 import { publishCruiseSpeed, runsOfSetup, setupsInTwoClasses } from '@/lib/store/factorConclusions';
 import { currentFit } from '@/lib/store/fits';
 import { shownLabel } from '../counted/countedLabel';
@@ -68,10 +76,23 @@ async function readStep(
   return {
     slowKey: slow.key,
     fastKey: fast.key,
-    slow: slowFit.summary.components,
-    fast: fastFit.summary.components,
+    slow: variancesOf(slowFit.summary),
+    fast: variancesOf(fastFit.summary),
     pairs,
   };
+}
+
+/** A class's components; where an older fit did not keep how well they are known, they are taken as known. */
+function variancesOf({ components, componentCovariance }: FitSummary): FittedVariances {
+  const of = (a: Component, b: Component) =>
+    componentCovariance[COMPONENTS.indexOf(a)]?.[COMPONENTS.indexOf(b)];
+  const [session, residual, both] = [
+    of('session', 'session'),
+    of('residual', 'residual'),
+    of('session', 'residual'),
+  ];
+  if (session === undefined || residual === undefined || both === undefined) return { components };
+  return { components, uncertainty: { session, residual, both } };
 }
 
 async function driven(registry: Registry, of: Parameters<typeof runsOfSetup>[1]): Promise<DrivenRun[]> {

@@ -1,5 +1,5 @@
 import type { Variances } from '../accumulate';
-import { cruiseSpeedEffect, type SpeedRun } from '../cruiseSpeed';
+import { cruiseSpeedEffect, type SpeedRun, type VarianceUncertainty } from '../cruiseSpeed';
 import type { GroupEffect } from '../moderatedMean';
 import { type AnsweringGroup, poolQuestions, type Question } from './pooledEffect';
 import type { SpeedStepKept } from './stored';
@@ -16,11 +16,17 @@ export interface SpeedPair {
   fast: readonly DrivenRun[];
 }
 
+/** A class's fitted components, with how well those of days and runs are known. */
+export interface FittedVariances {
+  components: Variances;
+  uncertainty?: VarianceUncertainty | undefined;
+}
+
 export interface SpeedStep {
   slowKey: string;
   fastKey: string;
-  slow: Variances;
-  fast: Variances;
+  slow: FittedVariances;
+  fast: FittedVariances;
   pairs: readonly SpeedPair[];
 }
 
@@ -33,8 +39,8 @@ export function speedSteps(steps: readonly SpeedStep[], most: number): SpeedStep
   const asked = steps.flatMap((step, index) =>
     step.pairs.map((pair) => {
       const { cars } = cruiseSpeedEffect(
-        { runs: pair.fast, components: step.fast },
-        { runs: pair.slow, components: step.slow },
+        { runs: pair.fast, ...step.fast },
+        { runs: pair.slow, ...step.slow },
       );
       const groups = cars.map((car) => ({ ...car, testers: testersOf(pair, car.name) }));
       return { index, pair, groups, key: `${index} ${pair.modelId}` };

@@ -2,6 +2,8 @@ import { z } from 'zod';
 import type { PooledEffect } from './pooledEffect';
 
 const finite = z.number();
+/** Of rows that are looked up: the database throws on what is none. */
+const id = z.uuid();
 const count = z.int().min(0);
 const ends = z.tuple([finite, finite]);
 
@@ -19,7 +21,7 @@ const pooled = z.object({
 }) satisfies z.ZodType<PooledEffect>;
 
 /** Only which pair of setups stands for a model: its difference is the fit's own and is read with the fit. */
-const modelPair = z.object({ modelId: z.string(), baselineId: z.string(), setupId: z.string() });
+const modelPair = z.object({ modelId: id, baselineId: id, setupId: id });
 
 const effect = z.object({
   factor: z.string(),
@@ -47,8 +49,8 @@ const speedStep = z.object({
   fastKey: z.string(),
   models: z.array(
     z.object({
-      modelId: z.string(),
-      setupId: z.string(),
+      modelId: id,
+      setupId: id,
       /** That drove the setup in both classes. */
       cars: count,
       /** Null with too few cars. */

@@ -90,4 +90,6 @@ it('holds nothing against a field that was changed since it was sent, be it by i
     'chargeEndUnit',
     'evidence.startDisplay',
   ]);
+  const lines = standingIssues([{ path: 'notes' }], { notes: 'a\r\nb' }, { notes: 'a\nb' });
+  expect(lines).toEqual([{ path: 'notes' }]);
 });

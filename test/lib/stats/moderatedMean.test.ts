@@ -83,6 +83,21 @@ describe('cruise speed as a factor', () => {
     expect(found.combined?.se).toBeGreaterThan(0.02);
   });
 
+  it('knows the scatter of days and runs no better than their classes do, however many cars share it', () => {
+    const uncertainty = { session: 2e-9, residual: 3e-10, both: -2e-10 };
+    const pooled = (known?: typeof uncertainty) =>
+      cruiseSpeedEffect(
+        { runs: fast, components, uncertainty: known },
+        { runs: slow, components, uncertainty: known },
+      ).combined;
+    const [sure, found] = [pooled(), pooled(uncertainty)];
+    expect(found?.se).toBe(sure?.se);
+    const noise = (mean: typeof sure) => (2 * (mean?.se ?? 0) ** 4) / (mean?.df ?? 1);
+    // Delta method by hand: of three like cars' mean, v_S and v stand once on the one side and half on the other.
+    const wanted = ((1 + 0.5 ** 2) / 9) * (2e-9 + 3e-10 - 2 * 2e-10);
+    expect((noise(found) - noise(sure)) / wanted).toBeCloseTo(1, 6);
+  });
+
   it('leaves out cars that drove one class only, and pools from three cars on', () => {
     const two = cruiseSpeedEffect({ runs: fast.slice(0, 2), components }, { runs: slow, components });
     expect([two.cars.length, two.combined]).toEqual([2, null]);

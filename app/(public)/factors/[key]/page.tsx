@@ -138,7 +138,7 @@ function NoEffect({ view: { isDue, levels, singly, classLabel, fit, group } }: {
     );
   }
   return (
-    <EmptyState title={`No answer at ${classLabel}.`}>
+    <EmptyState title={`No answer across models at ${classLabel}.`}>
       {fit === null ? 'Nothing was driven at this speed yet.' : 'No car was driven at two of'}{' '}
       {fit === null ? null : `these levels at this speed: ${levels.join(', ')}. `}
       <Link className="link" href={factorsHref('', { class: group.cruiseClassKey, world: group.world })}>

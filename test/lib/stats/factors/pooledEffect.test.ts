@@ -92,6 +92,7 @@ describe('a common number over models', () => {
 });
 
 describe('what was stored of factors', () => {
+  const ids = [1, 2, 3].map((i) => `018f0000-0000-7000-8000-00000000000${i}`);
   const pooled = one([group('a', -0.05, 0.004), group('b', -0.052, 0.004), group('c', -0.049, 0.004)]);
 
   it('reads as it was written', () => {
@@ -102,7 +103,7 @@ describe('what was stored of factors', () => {
           factor: 'rideHeight',
           baseline: { id: 'n', words: 'Normal' },
           level: { id: 'l', words: 'Low' },
-          models: [{ modelId: 'm', baselineId: 'a', setupId: 'b' }],
+          models: [{ modelId: ids[0], baselineId: ids[1], setupId: ids[2] }],
           of: 3,
           pooled,
         },
@@ -115,7 +116,7 @@ describe('what was stored of factors', () => {
         {
           slowKey: 'kmh-90',
           fastKey: 'kmh-110',
-          models: [{ modelId: 'm', setupId: 'a', cars: 3, effect: pooled }],
+          models: [{ modelId: ids[0], setupId: ids[1], cars: 3, effect: pooled }],
           of: 1,
           pooled: null,
         },
@@ -134,6 +135,31 @@ describe('what was stored of factors', () => {
       {},
       { version: 2, effects: [] },
       { version: 1, effects: [{}] },
+      {
+        version: 1,
+        effects: [
+          {
+            factor: 'rideHeight',
+            baseline: { id: 'n', words: 'Normal' },
+            level: { id: 'l', words: 'Low' },
+            models: [{ modelId: 'no id', baselineId: 'of', setupId: 'a row' }],
+            of: 1,
+            pooled: null,
+          },
+        ],
+      },
+      {
+        version: 1,
+        steps: [
+          {
+            slowKey: 'kmh-90',
+            fastKey: 'kmh-110',
+            models: [{ modelId: 'no id', setupId: 'of a row', cars: 1, effect: null }],
+            of: 1,
+            pooled: null,
+          },
+        ],
+      },
     ]) {
       expect(readAcrossModels(stored)).toBeUndefined();
       expect(readCruiseSpeeds(stored)).toBeUndefined();

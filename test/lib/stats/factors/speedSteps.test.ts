@@ -22,8 +22,8 @@ function pairOf(modelId: string, cars: number, step: number, tester = (car: numb
 const stepOf = (...pairs: SpeedPair[]) => ({
   slowKey: 'kmh-90',
   fastKey: 'kmh-110',
-  slow: COMPONENTS,
-  fast: COMPONENTS,
+  slow: { components: COMPONENTS },
+  fast: { components: COMPONENTS },
   pairs,
 });
 
