@@ -152,7 +152,7 @@ export function tripDifference(
 
 export interface SpeedOption {
   readonly speedMps: number;
-  readonly known: TripKnown;
+  readonly consumption: LogConsumption;
 }
 
 export interface SpeedOutcome {
@@ -160,23 +160,50 @@ export interface SpeedOutcome {
   readonly estimate: TripEstimate;
 }
 
+export interface BestSpeed {
+  /** Slowest first; speeds at which the trip cannot be made are left out. */
+  readonly outcomes: readonly SpeedOutcome[];
+  readonly best: SpeedOutcome;
+  /** The best of the given speeds over the draws, m/s. */
+  readonly simulated: Simulation;
+}
+
 /**
- * The same trip at several cruise speeds, slowest first, and the one with the least total time; speeds at which the trip
- * cannot be made are left out. Null where none is left.
+ * The same trip at several cruise speeds and the one with the least total time, with the interval of where that lies.
+ * A draw is one car on one day: it moves the consumption at all speeds by the same number of its own u, at the least of
+ * their degrees of freedom. Null where the trip can be made at none.
  */
 export function bestCruiseSpeed(
   plan: Omit<TripPlan, 'speedMps'>,
+  battery: Omit<TripKnown, 'consumption'>,
   speeds: readonly SpeedOption[],
   options: SimulationOptions,
-): { readonly outcomes: readonly SpeedOutcome[]; readonly best: SpeedOutcome } | null {
-  const outcomes = [...speeds]
+): BestSpeed | null {
+  const made = [...speeds]
     .sort((a, b) => a.speedMps - b.speedMps)
-    .flatMap(({ speedMps, known }) => {
-      const estimate = estimateTrip({ ...plan, speedMps }, known, options);
-      return estimate === null ? [] : [{ speedMps, estimate }];
+    .flatMap(({ speedMps, consumption }) => {
+      const at = { ...plan, speedMps };
+      const estimate = estimateTrip(at, { ...battery, consumption }, options);
+      return estimate === null ? [] : [{ at, consumption, outcome: { speedMps, estimate } }];
     });
-  const [first, ...others] = outcomes;
+  const [first, ...others] = made.map(({ outcome }) => outcome);
   if (first === undefined) return null;
   const best = others.reduce((a, b) => (b.estimate.trip.totalS < a.estimate.trip.totalS ? b : a), first);
-  return { outcomes, best };
+  const df = Math.min(...made.map(({ consumption }) => consumption.df));
+  const inputs = inputsOf({ ...battery, consumption: { log: 0, u: 1, df } }, { ...plan, speedMps: 1 });
+  const simulated = simulate(
+    inputs,
+    (x) => {
+      let [least, speedMps] = [Number.POSITIVE_INFINITY, best.speedMps];
+      for (const { at, consumption } of made) {
+        const log = consumption.log + consumption.u * (x[0] as number);
+        const values = { ...valuesFrom(x, battery.batteryTemperatureC), consumptionWhPerKm: Math.exp(log) };
+        const totalS = planTrip(at, values)?.totalS ?? Number.POSITIVE_INFINITY;
+        if (totalS < least) [least, speedMps] = [totalS, at.speedMps];
+      }
+      return speedMps;
+    },
+    options,
+  );
+  return { outcomes: made.map(({ outcome }) => outcome), best, simulated };
 }
