@@ -48,6 +48,8 @@ interface Side {
  * class less that in the other, so that the car's own deviation cancels, then random effects over cars (method C7).
  * What a car's two sides share by key cancels as far as the sensitivities agree (JCGM 100:2008, 5.2): what is left of a
  * car's own inputs is in its variance, of the model's and the method's it correlates the cars.
+ * The variances of days and runs are the classes' estimates: all cars share their error, which takes degrees of freedom
+ * from the mean.
  *
  * @param first, second the setup's runs in each class with the class's fitted components
  */
