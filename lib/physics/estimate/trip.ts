@@ -88,8 +88,9 @@ export function planTrip(plan: TripPlan, values: TripValues): Trip | null {
   while (left > 0 || charge < endCharge - NO_CHARGE) {
     if (stops.length === MOST_STOPS) return null;
     const afterM = distanceM * (1 - left / drawnWh);
-    const to = Math.min(highCharge, endCharge + left / capacityWh);
-    if (to > charge) {
+    const to = Math.max(charge, Math.min(highCharge, endCharge + left / capacityWh));
+    // The first stop is one even where a warm battery would just have done without charging: it is not warm before.
+    if (to > charge || stops.length === 0) {
       const chargingS = chargingTimeS(curve, capacityWh, charge, to) / values.powerShare;
       stops.push({ afterM, fromCharge: charge, toCharge: to, chargingS });
       charge = to;

@@ -33,7 +33,7 @@ describe.each(cases)('$ruleId under $name', ({ ruleId, run, examples, span, best
           severity[outcomeOf(ruleId, run(near), parameters)],
         );
       }),
-      { numRuns: 100 },
+      { numRuns: 30 },
     );
   });
 

@@ -75,7 +75,7 @@ describe('what a single change did', () => {
     expect(refused).toMatchObject({ percent: null });
     expect(refused?.refusal).toContain('3 cars on each side; there are 5 and 1');
     expect(changeEffects([change], { ...context, contrasts: [] })[0]?.refusal).toMatch(
-      /not in the published fit/,
+      /not among the published differences/,
     );
   });
 

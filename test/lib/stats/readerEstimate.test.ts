@@ -185,7 +185,7 @@ describe('the uncertainty of an answer to a reader', () => {
 
 describe('intervals of answers, over worlds that draw everything', { timeout: 60_000 }, () => {
   it('hold a further car’s trip, and what the other setup would save on it, at the stated rate', () => {
-    const worlds = 400;
+    const worlds = 150;
     let [trips, savings] = [0, 0];
     for (let seed = 1; seed <= worlds; seed++) {
       const { rows, drag, method } = world(1000 + seed);
@@ -204,8 +204,8 @@ describe('intervals of answers, over worlds that draw everything', { timeout: 60
       const saved = computed(0) - computed(1) - (truth(0) - truth(1));
       if (holds(saved, readerVariance(fitted, pair, true))) savings += 1;
     }
-    // three standard errors of a share of 0.95 over 400 worlds are 3.3 %
-    expect(Math.abs(trips / worlds - 0.95)).toBeLessThan(0.033);
-    expect(Math.abs(savings / worlds - 0.95)).toBeLessThan(0.033);
+    // three standard errors of a share of 0.95 over 150 worlds are 5.3 %
+    expect(Math.abs(trips / worlds - 0.95)).toBeLessThan(0.053);
+    expect(Math.abs(savings / worlds - 0.95)).toBeLessThan(0.053);
   });
 });

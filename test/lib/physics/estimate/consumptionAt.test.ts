@@ -169,7 +169,7 @@ describe('the joint uncertainty of value and conditions', () => {
 
   it('is that of worlds whose car differs from what is assumed, in the run and in the answer alike', () => {
     const random = seededRandom(12);
-    const worlds = 1500;
+    const worlds = 800;
     let squares = 0;
     for (let k = 0; k < worlds; k++) {
       const truth = Object.fromEntries(
@@ -197,8 +197,8 @@ describe('the joint uncertainty of value and conditions', () => {
       joint += (found.gain * lambda + direct) ** 2;
       apart += (found.gain * lambda) ** 2 + direct ** 2;
     }
-    // 1500 worlds tell a standard deviation to 1.8 %; the rest is what a first order leaves
-    expect(Math.abs(Math.sqrt(squares / worlds / joint) - 1)).toBeLessThan(0.08);
+    // 800 worlds tell a standard deviation to 2.5 %; the rest is what a first order leaves
+    expect(Math.abs(Math.sqrt(squares / worlds / joint) - 1)).toBeLessThan(0.09);
     expect(joint).toBeLessThan(0.8 * apart);
   });
 });

@@ -91,6 +91,8 @@ describe('a trip with charging stops', () => {
           }
         },
       ),
+      // charge at departure and lower bound a digit apart: nothing left for the first stretch
+      { examples: [[0.02666666666666667, 0, 0.02666666666666666, 0.6, 10_000, 0.7]] },
     );
   });
 
