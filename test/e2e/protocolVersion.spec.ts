@@ -22,7 +22,7 @@ test('a steward publishes version 2.0: new runs are judged by it, old ones stay 
 
   // The steward reads what would change, and is asked for their word.
   await signInAs(page, registrySteward.email, '/protocol-versions');
-  await expect(page.getByText('Version 1.0 is in force since 2026-10-01')).toBeVisible();
+  await expect(page.getByText('Version 1.0 is in force since 1 Oct 2026')).toBeVisible();
   await expect(page.getByText(/Gusts over the mean wind ≤ 5.m\/s pass, otherwise caution/)).toBeVisible();
   await expect(page.getByText('All other limits stay as they were.')).toBeVisible();
   const publish = page.getByRole('button', { name: 'Put version 2.0 in force' });
