@@ -32,8 +32,9 @@ export default defineConfig({
     baseURL: browserAddress,
     locale: 'en-GB',
     timezoneId: 'UTC',
-    // Without the film of every test, which costs more than many a test; what failed leaves its picture.
-    trace: { mode: 'retain-on-failure', screenshots: false },
+    // Recording every test costs more than many a test; what failed leaves its picture and its page as text, and
+    // `--trace on` records it the next time.
+    trace: 'off',
     screenshot: 'only-on-failure',
     launchOptions: {
       executablePath: process.env.CHROMIUM ?? '/usr/bin/chromium',
