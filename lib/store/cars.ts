@@ -4,6 +4,21 @@ import { readEnergy } from '@/lib/reduction/stored';
 import { readDisplayUnits } from '@/lib/run/stored';
 import type { WorldKey } from '@/lib/run/world';
 import type { Queryable } from './database';
+import { MODEL_NAME } from './names';
+
+/** What an owner states of a car itself, besides its name. */
+export const OWN_VALUES = {
+  registeredMassKg: true,
+  usableCapacityWh: true,
+  dragAreaM2: true,
+  rollingCoefficient: true,
+  coastDownF0N: true,
+  coastDownF1NPerKmh: true,
+  coastDownF2NPerKmh2: true,
+  ownValuesSource: true,
+  placardFrontPa: true,
+  placardRearPa: true,
+} as const;
 
 /** The cars that a tester records with, each with the setups of its model and the units of its display. */
 export async function carsForForm(db: Queryable, ownerId: string) {
@@ -41,27 +56,14 @@ export function carWithCalibrations(db: Queryable, carId: string) {
       id: true,
       ownerId: true,
       name: true,
-      registeredMassKg: true,
-      usableCapacityWh: true,
-      dragAreaM2: true,
-      rollingCoefficient: true,
-      coastDownF0N: true,
-      coastDownF1NPerKmh: true,
-      coastDownF2NPerKmh2: true,
-      ownValuesSource: true,
-      placardFrontPa: true,
-      placardRearPa: true,
+      ...OWN_VALUES,
       world: true,
       model: {
         select: {
           id: true,
-          slug: true,
-          name: true,
-          modelYear: true,
-          variant: true,
+          ...MODEL_NAME,
           kerbMassKg: true,
           usableCapacityWh: true,
-          maker: { select: { name: true } },
         },
       },
       calibrations: {
@@ -128,16 +130,7 @@ export async function lockedCar(
     select: {
       ownerId: true,
       name: true,
-      registeredMassKg: true,
-      usableCapacityWh: true,
-      dragAreaM2: true,
-      rollingCoefficient: true,
-      coastDownF0N: true,
-      coastDownF1NPerKmh: true,
-      coastDownF2NPerKmh2: true,
-      ownValuesSource: true,
-      placardFrontPa: true,
-      placardRearPa: true,
+      ...OWN_VALUES,
     },
   });
 }
@@ -195,12 +188,8 @@ export function carsOf(db: Queryable, ownerId: string) {
       model: {
         select: {
           id: true,
-          slug: true,
-          name: true,
-          modelYear: true,
-          variant: true,
+          ...MODEL_NAME,
           usableCapacityWh: true,
-          maker: { select: { name: true } },
           setups: { orderBy: { title: 'asc' }, select: { id: true, title: true, slug: true } },
         },
       },

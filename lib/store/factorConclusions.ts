@@ -5,6 +5,7 @@ import { readAcrossModels, readCruiseSpeeds } from '@/lib/stats/factors/stored';
 import { asJson } from './asJson';
 import type { ShownLabel } from './countedRuns';
 import type { Queryable } from './database';
+import { MODEL_NAME } from './names';
 
 /** What is concluded across models and across classes, and the counted runs that it is concluded from. */
 
@@ -152,7 +153,7 @@ const SIDE = {
       slug: true,
       title: true,
       model: {
-        select: { slug: true, name: true, modelYear: true, variant: true, maker: { select: { name: true } } },
+        select: MODEL_NAME,
       },
     },
   },

@@ -6,6 +6,7 @@ import type { Prisma } from '@/prisma/generated/client';
 import { asJson } from './asJson';
 import { containing } from './containing';
 import type { Queryable } from './database';
+import { MODEL_NAME } from './names';
 
 export async function findOrInsertGroup(
   db: Queryable,
@@ -101,12 +102,8 @@ const SETUP_ROW = {
   model: {
     select: {
       id: true,
-      slug: true,
-      name: true,
-      modelYear: true,
-      variant: true,
+      ...MODEL_NAME,
       bodyClass: true,
-      maker: { select: { name: true } },
       levels: { where: { factor: 'wheelTyre', isBaseline: true }, select: { tyreKind: true } },
     },
   },

@@ -3,6 +3,7 @@ import { type TyreKind, tyreKindOf } from '@/lib/run/tyreKind';
 import type { WorldKey } from '@/lib/run/world';
 import { asJson } from './asJson';
 import type { Queryable } from './database';
+import { MODEL_NAME } from './names';
 
 /** Submissions share it and an adoption takes it alone: no run is stored under a version that is being replaced. */
 const METHOD_LOCK = 7_220_211;
@@ -92,11 +93,7 @@ export async function lastOrdinal(db: Queryable, world: WorldKey): Promise<numbe
 
 const MODEL = {
   id: true,
-  slug: true,
-  name: true,
-  modelYear: true,
-  variant: true,
-  maker: { select: { name: true } },
+  ...MODEL_NAME,
 } as const;
 
 /** Everything that was ever adopted, the newest first. */

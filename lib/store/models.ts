@@ -4,6 +4,7 @@ import { containing } from './containing';
 import type { ShownLabel } from './countedRuns';
 import type { Queryable } from './database';
 import { beyondOne, type Place, readingOrder } from './keyset';
+import { MODEL_NAME } from './names';
 
 export interface NewModel {
   makerId: string;
@@ -114,13 +115,9 @@ export function levelsByIds(db: Queryable, ids: string[]) {
 
 const MODEL_LISTED = {
   id: true,
-  slug: true,
-  name: true,
-  modelYear: true,
-  variant: true,
+  ...MODEL_NAME,
   bodyClass: true,
   world: true,
-  maker: { select: { name: true } },
 } as const;
 
 /** One model as lists name it. */
@@ -158,10 +155,7 @@ export function modelBySlug(db: Queryable, slug: string, shown: readonly ShownLa
     where: { slug },
     select: {
       id: true,
-      slug: true,
-      name: true,
-      modelYear: true,
-      variant: true,
+      ...MODEL_NAME,
       bodyClass: true,
       kerbMassKg: true,
       usableCapacityWh: true,
@@ -169,7 +163,6 @@ export function modelBySlug(db: Queryable, slug: string, shown: readonly ShownLa
       dragAreaSource: true,
       hasHeatPump: true,
       world: true,
-      maker: { select: { name: true } },
       levels: { orderBy: [{ factor: 'asc' }, { label: 'asc' }], select: LEVEL },
       setups: {
         orderBy: { title: 'asc' },

@@ -1,3 +1,4 @@
+import { OWN_VALUES } from './cars';
 import type { Queryable } from './database';
 
 /**
@@ -16,16 +17,7 @@ export async function reductionSubjects(
         ownerId: true,
         modelId: true,
         world: true,
-        registeredMassKg: true,
-        usableCapacityWh: true,
-        dragAreaM2: true,
-        rollingCoefficient: true,
-        coastDownF0N: true,
-        coastDownF1NPerKmh: true,
-        coastDownF2NPerKmh2: true,
-        ownValuesSource: true,
-        placardFrontPa: true,
-        placardRearPa: true,
+        ...OWN_VALUES,
         model: {
           select: {
             id: true,

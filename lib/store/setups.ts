@@ -1,6 +1,7 @@
 import type { WorldKey } from '@/lib/run/world';
 import type { Queryable } from './database';
 import { LEVEL } from './models';
+import { MODEL_NAME } from './names';
 
 export function setupByLevels(db: Queryable, modelId: string, levelsKey: string) {
   return db.setup.findUnique({
@@ -44,12 +45,8 @@ export function setupBySlug(db: Queryable, slug: string) {
       model: {
         select: {
           id: true,
-          slug: true,
-          name: true,
-          modelYear: true,
-          variant: true,
+          ...MODEL_NAME,
           bodyClass: true,
-          maker: { select: { name: true } },
         },
       },
     },

@@ -2,6 +2,7 @@ import type { WorldKey } from '@/lib/run/world';
 import type { Prisma } from '@/prisma/generated/client';
 import type { Queryable } from './database';
 import { beyondOne, type Place, readingOrder } from './keyset';
+import { MODEL_NAME } from './names';
 
 /** Levels that several models share, and which levels of models are mapped to them. */
 
@@ -70,12 +71,8 @@ const LEVEL = {
   sharedLevelId: true,
   model: {
     select: {
-      slug: true,
-      name: true,
-      modelYear: true,
-      variant: true,
+      ...MODEL_NAME,
       world: true,
-      maker: { select: { name: true } },
     },
   },
 } as const satisfies Prisma.FactorLevelSelect;
