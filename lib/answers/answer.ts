@@ -30,6 +30,8 @@ export interface Answer {
   word: AnswerWord;
   /** Whole sentences in everyday words. */
   sentence: string;
+  /** The same in a line of a list that names the setup; the whole sentence where there is no answer. */
+  line: string;
   /** What would make it surer, where that can be said; '' otherwise. */
   next: string;
 }
@@ -55,6 +57,7 @@ export function answerOf(numbers: AnswerNumbers, question: AnswerQuestion, displ
   return {
     word,
     sentence: `${wordedSentence(numbers, earned, question, display)}${assumed}`,
+    line: shortAnswer(numbers, display),
     next: nextStep(numbers, display),
   };
 }
@@ -117,7 +120,8 @@ function nextStep({ word, restsOnOne, moreSessions, detectablePercent }: AnswerN
 }
 
 function noAnswer(sentence: string, refusal: string | null): Answer {
-  return { word: 'no answer yet', sentence: `${sentence} ${refusal ?? ''}`.trim(), next: '' };
+  const whole = `${sentence} ${refusal ?? ''}`.trim();
+  return { word: 'no answer yet', sentence: whole, line: whole, next: '' };
 }
 
 const quoted = ({ setup, baseline }: AnswerQuestion) => ({

@@ -1,6 +1,6 @@
 import { AnswerBlock } from '@/app/ui/answers/AnswerBlock';
 import { AnswerList } from '@/app/ui/answers/AnswerList';
-import { answerOf, bySureness, shortAnswer } from '@/lib/answers/answer';
+import { answerOf, bySureness } from '@/lib/answers/answer';
 import type { ComparedSetup, CompareView } from '@/lib/registry/comparisons/compare';
 import type { Display } from '@/lib/units/display';
 import { differenceNumbers } from './differenceNumbers';
@@ -20,13 +20,12 @@ export function Answers({ view, baseline, display }: AnswersProps) {
   }
   const rows = [...view.differences].sort(bySureness).map((difference) => {
     const question = { setup: difference.setup.name, baseline: baseline.name };
-    const { word, sentence, next } = answerOf(differenceNumbers(difference), question, display);
-    const isAnswer = difference.percent !== null && difference.word !== null;
+    const { word, line, next } = answerOf(differenceNumbers(difference), question, display);
     return {
       key: difference.setup.setupId,
       name: difference.setup.name,
       word,
-      text: isAnswer ? shortAnswer(difference, display) : sentence,
+      text: line,
       note: next,
     };
   });

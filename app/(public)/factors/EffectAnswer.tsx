@@ -1,6 +1,6 @@
 import { AnswerBlock } from '@/app/ui/answers/AnswerBlock';
 import { AnswerList, type AnswerRow } from '@/app/ui/answers/AnswerList';
-import { answerOf, shortAnswer } from '@/lib/answers/answer';
+import { answerOf } from '@/lib/answers/answer';
 import type { FactorEffect } from '@/lib/registry/factors/effects';
 import type { Display } from '@/lib/units/display';
 import { answered } from './effectFigure';
@@ -39,12 +39,12 @@ export function EffectAnswer({ effect, display }: EffectAnswerProps) {
 }
 
 function modelRow(model: FactorEffect['models'][number], effect: FactorEffect, display: Display): AnswerRow {
-  const { word, sentence, next } = answerOf(model, levelsAsked(effect), display);
+  const { word, line, next } = answerOf(model, levelsAsked(effect), display);
   return {
     key: model.setup.setupId,
     name: model.model,
     word,
-    text: model.word === null ? sentence : shortAnswer(model, display),
+    text: line,
     note: next,
   };
 }

@@ -51,12 +51,12 @@ function effectRows(effect: FactorEffect, display: Display): AnswerRow[] {
     ];
   }
   return effect.models.map((model) => {
-    const { word, sentence, next } = answerOf(model, levelsAsked(effect), display);
+    const { word, line, next } = answerOf(model, levelsAsked(effect), display);
     return {
       key: model.setup.setupId,
       name: `${against}, ${model.model}`,
       word,
-      text: model.word === null ? sentence : shortAnswer(model, display),
+      text: line,
       note: next,
     };
   });

@@ -4,7 +4,7 @@ import { EvidenceTag } from '@/app/ui/answers/EvidenceTag';
 import { DataTable } from '@/app/ui/DataTable';
 import { Figure } from '@/app/ui/figures/Figure';
 import { Section } from '@/app/ui/Section';
-import { answerOf, shortAnswer } from '@/lib/answers/answer';
+import { answerOf } from '@/lib/answers/answer';
 import { TRIP_KM } from '@/lib/registry/comparisons/compare';
 import type { FactorEffect, ModelAnswer, OnTrip, PooledAnswer } from '@/lib/registry/factors/effects';
 import type { FactorView } from '@/lib/registry/factors/factors';
@@ -103,11 +103,10 @@ function Models({ view, effect, display }: EffectProps) {
           header: 'Answer',
           wide: true,
           cell: (model) => {
-            const { word, sentence } = answerOf(model, levelsAsked(effect), display);
+            const { word, line } = answerOf(model, levelsAsked(effect), display);
             return (
               <>
-                <EvidenceTag word={word} />{' '}
-                <span className="block">{model.word === null ? sentence : shortAnswer(model, display)}</span>
+                <EvidenceTag word={word} /> <span className="block">{line}</span>
               </>
             );
           },

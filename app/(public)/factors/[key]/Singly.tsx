@@ -1,7 +1,7 @@
 import Link from 'next/link';
 import { AnswerList } from '@/app/ui/answers/AnswerList';
 import { Section } from '@/app/ui/Section';
-import { answerOf, shortAnswer } from '@/lib/answers/answer';
+import { answerOf } from '@/lib/answers/answer';
 import type { FactorView } from '@/lib/registry/factors/factors';
 import type { Display } from '@/lib/units/display';
 import { answerHref } from '../../home/answerHref';
@@ -20,7 +20,7 @@ export function Singly({ view, display }: { view: FactorView; display: Display }
         label="Model by model"
         rows={view.singly.map((model) => {
           const asked = { setup: model.setup.title, baseline: model.baseline.title };
-          const { word, sentence, next } = answerOf(model, asked, display);
+          const { word, line, next } = answerOf(model, asked, display);
           return {
             key: model.setup.setupId,
             name: (
@@ -32,7 +32,7 @@ export function Singly({ view, display }: { view: FactorView; display: Display }
               </>
             ),
             word,
-            text: model.word === null ? sentence : shortAnswer(model, display),
+            text: line,
             note: next,
           };
         })}

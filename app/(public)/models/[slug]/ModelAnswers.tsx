@@ -1,7 +1,7 @@
 import Link from 'next/link';
 import { AnswerBlock } from '@/app/ui/answers/AnswerBlock';
 import { AnswerList } from '@/app/ui/answers/AnswerList';
-import { answerOf, bySureness, shortAnswer } from '@/lib/answers/answer';
+import { answerOf, bySureness } from '@/lib/answers/answer';
 import { consumptionSentence } from '@/lib/answers/consumptionSentence';
 import type { ModelView } from '@/lib/registry/models/model';
 import type { Display } from '@/lib/units/display';
@@ -28,8 +28,7 @@ export function ModelAnswers({ view, display }: { view: ModelView; display: Disp
         <AnswerList
           label={`Single changes at ${classLabel}, the surest answer first`}
           rows={[...changes].sort(bySureness).map((change) => {
-            const { word, sentence, next } = answer(change);
-            const isAnswer = change.percent !== null && change.word !== null;
+            const { word, line, next } = answer(change);
             return {
               key: change.setup.setupId,
               name: (
@@ -41,7 +40,7 @@ export function ModelAnswers({ view, display }: { view: ModelView; display: Disp
                 </Link>
               ),
               word,
-              text: isAnswer ? shortAnswer(change, display) : sentence,
+              text: line,
               note: next,
             };
           })}
