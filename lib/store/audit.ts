@@ -1,4 +1,5 @@
 import type { WorldKey } from '@/lib/run/world';
+import { commitmentsTo } from '@/lib/trail/entry';
 import type { Prisma } from '@/prisma/generated/client';
 import type { Queryable } from './database';
 import { beyondId, type Place, readingOrder } from './keyset';
@@ -9,13 +10,17 @@ export interface AuditRecord {
   action: string;
   subjectKind: string;
   subjectId: string;
+  /** Of no person in particular: it stays when an account is erased. */
   details?: Prisma.InputJsonObject;
+  /** Of one person: the entry commits to it under their salt, and it goes when their account is erased. */
+  personal?: { of: string; fields: Readonly<Record<string, string>> };
 }
 
 /** Appends to the audit log; call it inside the transaction of the write that it tells of. */
 export async function appendAudit(db: Queryable, record: AuditRecord): Promise<void> {
   await db.auditEntry.create({
     data: {
+      ...(await personalPart(db, record)),
       at: record.at,
       actorId: record.actorId ?? null,
       action: record.action,
@@ -25,6 +30,18 @@ export async function appendAudit(db: Queryable, record: AuditRecord): Promise<v
     },
     select: { id: true },
   });
+}
+
+/** Nothing of an account that is erased already. */
+async function personalPart(db: Queryable, { personal }: AuditRecord) {
+  if (personal === undefined) return {};
+  const account = await db.account.findUnique({ where: { id: personal.of }, select: { auditSalt: true } });
+  if (!account?.auditSalt) return {};
+  return {
+    personal: personal.fields,
+    personalOf: personal.of,
+    commitments: commitmentsTo(personal.fields, account.auditSalt),
+  };
 }
 
 /** Appends unless the same actor did the same to the same subject since `since`: for writes that come by the second. */
