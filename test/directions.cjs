@@ -86,7 +86,7 @@ module.exports = {
     room('units', []),
     room('run', ['units']),
     room('physics', ['units', 'numerics', 'run']),
-    room('protocol', ['units', 'run', 'physics', 'capture']),
+    room('protocol', ['units', 'run', 'physics', 'capture', 'trail']),
     room('capture', ['units', 'run', 'physics']),
     room('reduction', ['units', 'numerics', 'run', 'physics', 'capture']),
     room('answers', ['units', 'stats']),

@@ -61,22 +61,51 @@ export async function appendAuditUnlessSince(db: Queryable, record: AuditRecord,
 
 export interface AuditFilter {
   action?: string | undefined;
+  /** Who did it, or whose account it was done to. */
+  accountId?: string | undefined;
+  runId?: string | undefined;
   onlyWorld?: WorldKey | undefined;
 }
 
-function auditWhere({ action, onlyWorld }: AuditFilter): Prisma.AuditEntryWhereInput {
-  return { ...(action ? { action } : {}), ...(onlyWorld ? { actor: { world: onlyWorld } } : {}) };
+function auditWhere({ action, runId, onlyWorld }: AuditFilter): Prisma.AuditEntryWhereInput {
+  return {
+    ...(action ? { action } : {}),
+    ...(runId ? { subjectKind: 'run', subjectId: runId } : {}),
+    ...(onlyWorld ? { actor: { world: onlyWorld } } : {}),
+  };
+}
+
+/** Each way in which an entry is of a person has an index of its own. */
+function waysOfBeing(accountId: string | undefined): Prisma.AuditEntryWhereInput[] {
+  if (accountId === undefined) return [{}];
+  return [{ actorId: accountId }, { subjectKind: 'account', subjectId: accountId }];
 }
 
 /** Entries from a place on, the latest first. */
-export function auditEntries(
+export async function auditEntries(
   db: Queryable,
   filter: AuditFilter,
   place: Place<bigint> | undefined,
   take: number,
 ) {
+  const order = readingOrder(place, 'desc');
+  const found = await Promise.all(
+    waysOfBeing(filter.accountId).map((of) => entriesWhere(db, [auditWhere(filter), of], place, take)),
+  );
+  const byId = new Map(found.flat().map((entry) => [entry.id, entry]));
+  return [...byId.values()]
+    .sort((a, b) => Number(order === 'asc' ? a.id - b.id : b.id - a.id))
+    .slice(0, take);
+}
+
+function entriesWhere(
+  db: Queryable,
+  where: Prisma.AuditEntryWhereInput[],
+  place: Place<bigint> | undefined,
+  take: number,
+) {
   return db.auditEntry.findMany({
-    where: { ...auditWhere(filter), ...beyondId(place, 'desc') },
+    where: { AND: where, ...beyondId(place, 'desc') },
     orderBy: { id: readingOrder(place, 'desc') },
     take,
     select: {
@@ -86,13 +115,14 @@ export function auditEntries(
       subjectKind: true,
       subjectId: true,
       details: true,
+      personal: true,
       actor: { select: { displayName: true, slug: true } },
     },
   });
 }
 
 export function countAuditEntries(db: Queryable, filter: AuditFilter): Promise<number> {
-  return db.auditEntry.count({ where: auditWhere(filter) });
+  return db.auditEntry.count({ where: { AND: auditWhere(filter), OR: waysOfBeing(filter.accountId) } });
 }
 
 /** The actions that occur: one step of the index for each, however many entries there are. */

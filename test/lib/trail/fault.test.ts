@@ -90,9 +90,9 @@ describe('what was sealed', () => {
     const signed = { personal, salt, personalOf: 'm', commitments: commitmentsTo(personal, salt) };
     const rows = changed(3, signed);
     const of = sealOver(rows);
-    const after = (change: Partial<KeptEntry>) => faultIn(changed(3, { ...signed, ...change }), of);
-    expect(await after({})).toBeUndefined();
-    expect(await after({ personal: null, salt: null, isErased: true })).toBeUndefined();
+    const later = (change: Partial<KeptEntry>) => faultIn(changed(3, { ...signed, ...change }), of);
+    expect(await later({})).toBeUndefined();
+    expect(await later({ personal: null, salt: null, isErased: true })).toBeUndefined();
     for (const change of [
       { personal: { displayName: 'Mara Holm' } },
       { personal: { displayName: 'Mira Holm', more: 1 } },
@@ -101,7 +101,7 @@ describe('what was sealed', () => {
       { salt: null, isErased: true },
       { salt: new Uint8Array(32) },
     ])
-      expect(await after(change), JSON.stringify(change)).toMatchObject({ kind: 'altered', entryId: 106n });
+      expect(await later(change), JSON.stringify(change)).toMatchObject({ kind: 'altered', entryId: 106n });
   });
 
   it('is found wrong whenever it is not what it was', async () => {
