@@ -122,7 +122,8 @@ function entriesWhere(
 }
 
 export function countAuditEntries(db: Queryable, filter: AuditFilter): Promise<number> {
-  return db.auditEntry.count({ where: { AND: auditWhere(filter), OR: waysOfBeing(filter.accountId) } });
+  const of = filter.accountId === undefined ? {} : { OR: waysOfBeing(filter.accountId) };
+  return db.auditEntry.count({ where: { ...auditWhere(filter), ...of } });
 }
 
 /** The actions that occur: one step of the index for each, however many entries there are. */

@@ -3,16 +3,22 @@ import type { Queryable } from './database';
 
 /** Acts that may come by the thousand: the first of its kind is an entry, the others are counted. */
 
-/** Counts an act under its key; true for the first, which the caller appends in the same transaction. */
-export async function countRepeat(db: Queryable, key: string, record: AuditRecord): Promise<boolean> {
-  const { at, actorId, action, subjectKind, subjectId, details = {} } = record;
-  const [row] = await db.$queryRaw<{ times: number }[]>`
-    INSERT INTO "AuditRepeat" ("key", "since", "actorId", "action", "subjectKind", "subjectId", "details")
-    VALUES (${key}, ${at}, ${actorId ?? null}::uuid, ${action}, ${subjectKind}, ${subjectId},
-      ${JSON.stringify(details)}::jsonb)
-    ON CONFLICT ("key") DO UPDATE SET "times" = "AuditRepeat"."times" + 1
-    RETURNING "times"`;
-  return row?.times === 0;
+/**
+ * Appends an act, or counts it where one is told under its key already. One statement, and so one short hold of the
+ * counter's row: a flood queues there, and must not keep the connections of everybody else meanwhile.
+ */
+export async function appendOrCount(db: Queryable, key: string, record: AuditRecord): Promise<void> {
+  const { at, actorId = null, action, subjectKind, subjectId } = record;
+  const details = JSON.stringify(record.details ?? {});
+  await db.$executeRaw`
+    WITH counted AS (
+      INSERT INTO "AuditRepeat" ("key", "since", "actorId", "action", "subjectKind", "subjectId", "details")
+      VALUES (${key}, ${at}, ${actorId}::uuid, ${action}, ${subjectKind}, ${subjectId}, ${details}::jsonb)
+      ON CONFLICT ("key") DO UPDATE SET "times" = "AuditRepeat"."times" + 1
+      RETURNING "times", "since", "actorId", "action", "subjectKind", "subjectId", "details"
+    )
+    INSERT INTO "AuditEntry" ("at", "actorId", "action", "subjectKind", "subjectId", "details")
+    SELECT "since", "actorId", "action", "subjectKind", "subjectId", "details" FROM counted WHERE "times" = 0`;
 }
 
 /** Takes away what was counted since before an instant, at most so many at once. */

@@ -8,7 +8,10 @@ const READS = {
   run: (db: Queryable, ids: string[]) =>
     db.run.findMany({ where: { id: { in: ids } }, select: { id: true, number: true } }),
   trace: (db: Queryable, ids: string[]) =>
-    db.trace.findMany({ where: { id: { in: ids } }, select: { id: true, run: { select: { number: true } } } }),
+    db.trace.findMany({
+      where: { id: { in: ids } },
+      select: { id: true, run: { select: { number: true } } },
+    }),
   car: (db: Queryable, ids: string[]) =>
     db.car.findMany({
       where: { id: { in: ids } },

@@ -10,11 +10,15 @@ export function detailWords(details: unknown): string {
 
 /** "draftVersion" as "draft version". */
 export function nameWords(name: string): string {
-  return name.replace(/([a-z0-9])([A-Z])/g, (_, before: string, after: string) => `${before} ${after.toLowerCase()}`);
+  return name.replace(
+    /([a-z0-9])([A-Z])/g,
+    (_, before: string, after: string) => `${before} ${after.toLowerCase()}`,
+  );
 }
 
 function wordsOf(value: unknown): string {
-  if (typeof value === 'string') return DIGEST.test(value) ? value.slice(0, 8) : UUID.test(value) ? '' : value;
+  if (typeof value === 'string')
+    return DIGEST.test(value) ? value.slice(0, 8) : UUID.test(value) ? '' : value;
   if (typeof value === 'number' || typeof value === 'boolean') return String(value);
   if (Array.isArray(value)) return value.map(wordsOf).filter(Boolean).join(', ');
   if (typeof value !== 'object' || value === null) return '';

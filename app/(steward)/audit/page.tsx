@@ -63,7 +63,9 @@ export default async function AuditPage({ searchParams }: { searchParams: Promis
           <ul className="mt-2 list-disc pl-5">
             {several.map(({ displayName, slug }) => (
               <li key={slug}>
-                <Link href={hrefWith('/audit', params, { person: slug, from: undefined })}>{displayName}</Link>
+                <Link href={hrefWith('/audit', params, { person: slug, from: undefined })}>
+                  {displayName}
+                </Link>
               </li>
             ))}
           </ul>

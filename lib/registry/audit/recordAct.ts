@@ -1,7 +1,7 @@
 import type { NotAllowed } from '@/lib/run/errors';
 import type { Actor } from '@/lib/run/roles';
 import { type AuditRecord, appendAudit } from '@/lib/store/audit';
-import { countRepeat, takeRepeats } from '@/lib/store/auditRepeats';
+import { appendOrCount, takeRepeats } from '@/lib/store/auditRepeats';
 import type { Registry } from '../registry';
 
 /** What recording takes. */
@@ -26,11 +26,7 @@ export async function recordAct(registry: Recorder, act: Act): Promise<void> {
 }
 
 function record({ db, now }: Recorder, act: Act, per: string): Promise<void> {
-  const entry: AuditRecord = { ...act, at: now() };
-  const key = `${act.actorId ?? 'nobody'} ${act.action} ${per}`;
-  return db.$transaction(async (tx) => {
-    if (await countRepeat(tx, key, entry)) await appendAudit(tx, entry);
-  });
+  return appendOrCount(db, `${act.actorId ?? 'nobody'} ${act.action} ${per}`, { ...act, at: now() });
 }
 
 /**

@@ -53,13 +53,16 @@ describe('what writes nothing else is told all the same', () => {
       { actorId: null, subjectId: tester.accountId, details: { why: 'wrong' } },
       { actorId: null, subjectId: 'none', details: { why: 'wrong' } },
     ]);
-    expect(JSON.stringify([await told('account.signIn'), await told('account.signInFailed')])).not.toContain('@');
+    expect(JSON.stringify([await told('account.signIn'), await told('account.signInFailed')])).not.toContain(
+      '@',
+    );
   });
 
   it('a refused write, though all that it began was undone', async () => {
-    const refusal = await retractRun(registry, reviewer, { runId: run.runId, reason: 'It is not mine at all.' }).catch(
-      (error: unknown) => error,
-    );
+    const refusal = await retractRun(registry, reviewer, {
+      runId: run.runId,
+      reason: 'It is not mine at all.',
+    }).catch((error: unknown) => error);
     if (!(refusal instanceof NotAllowed)) throw new Error('it was not refused');
     await recordRefusal(registry, refusal);
     expect(await told('access.refused')).toMatchObject([
@@ -94,7 +97,9 @@ describe('what writes nothing else is told all the same', () => {
     const refusal = (accountId: string | undefined, act: string) =>
       recordRefusal(registry, new NotAllowed('No.', true, { accountId, act }));
     await Promise.all(
-      Array.from({ length: 200 }, (_, k) => refusal(k % 2 === 0 ? undefined : tester.accountId, 'manageRoles')),
+      Array.from({ length: 200 }, (_, k) =>
+        refusal(k % 2 === 0 ? undefined : tester.accountId, 'manageRoles'),
+      ),
     );
     expect(await prisma.auditEntry.count()).toBe(before + 2);
     await nextMinute();
@@ -127,7 +132,9 @@ describe('the page of the log', () => {
   it('finds by person, run and act', async () => {
     const ofRun = await read({ run: `${run.runNumber}` });
     expect(ofRun.total).toBe(await prisma.auditEntry.count({ where: { subjectId: run.runId } }));
-    expect(new Set(ofRun.rows.map(({ subject }) => subject.words))).toEqual(new Set([`run ${run.runNumber}`]));
+    expect(new Set(ofRun.rows.map(({ subject }) => subject.words))).toEqual(
+      new Set([`run ${run.runNumber}`]),
+    );
     const ofAda = await read({ person: 'ada' });
     expect(ofAda.people).toMatchObject([{ displayName: 'Ada Lund' }]);
     expect(ofAda.total).toBe(
@@ -140,7 +147,13 @@ describe('the page of the log', () => {
     expect(failed.rows.map(({ act, actor }) => [act, actor])).toEqual([['Sign-in failed', 'the registry']]);
     // Of several, one is to be chosen; what nobody has finds nothing.
     expect(await read({ person: 'people.example' })).toMatchObject({ total: 0, people: { length: 3 } });
-    for (const query of [{ person: 'nobody' }, { run: '99' }, { run: '9'.repeat(40) }, { run: 'x' }, { person: '\0%' }])
+    for (const query of [
+      { person: 'nobody' },
+      { run: '99' },
+      { run: '9'.repeat(40) },
+      { run: 'x' },
+      { person: '\0%' },
+    ])
       expect((await read(query)).rows, JSON.stringify(query)).toEqual([]);
   });
 
