@@ -5,6 +5,7 @@ import type { ReaderVariance } from '@/lib/stats/readerEstimate';
 const PART_KEYS = [
   'runs',
   'cars',
+  'roads',
   'days',
   'trips',
   'air',
@@ -88,7 +89,7 @@ export function estimateParts(
   };
   add('runs', 'measured', parts.fit);
   add('cars', BASIS[origins.car], parts.car);
-  add('cars', BASIS[origins.carLoop], parts.carLoop);
+  add('roads', BASIS[origins.carLoop], parts.carLoop);
   add('days', BASIS[origins.session], parts.session);
   add('trips', BASIS[origins.residual], parts.run);
   for (const { key, variance } of inputs) {

@@ -10,6 +10,7 @@ import { showQuantity, showShare } from '@/lib/units/show';
 export const PART_WORDS: Record<PartKey, string> = {
   runs: 'How well the runs of this setup settle it',
   cars: 'Cars of one model differ',
+  roads: 'A car differs from road to road',
   days: 'Days differ',
   trips: 'One trip differs from the next',
   air: 'Drag of the car',
