@@ -9,14 +9,15 @@ interface StatedCharging {
 /** Where the curve of a trip comes from; all but the first have the assumed shape. */
 export type CurveBasis = 'stated' | 'statedPeak' | 'assumed';
 
-/** The charging curve of a trip: as stated, else the assumed one, which the page names as such. */
+/** As stated, else the assumed one, which a page names as such; null where there is nothing to assume it from. */
 export function chargingCurve(
   stated: StatedCharging | null,
-  capacityWh: number,
-): { readonly curve: ChargingCurve; readonly basis: CurveBasis } {
-  if (stated !== null && stated.points.length > 1) {
+  capacityWh: number | null,
+): { readonly curve: ChargingCurve; readonly basis: CurveBasis } | null {
+  if (stated !== null && stated.points.length > 0) {
     return { curve: statedCurve(stated.points), basis: 'stated' };
   }
+  if (capacityWh === null) return null;
   const peakPowerW = stated?.peakPowerW ?? undefined;
   return {
     curve: assumedCurve(capacityWh, peakPowerW),

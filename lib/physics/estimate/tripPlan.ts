@@ -3,7 +3,7 @@ import { type CurveBasis, chargingCurve } from './chargingCurve';
 import { limitedBy } from './taper';
 import type { TripPlan } from './trip';
 import type { TripKnown } from './tripIntervals';
-import { type BatteryKnown, warmCapacity } from './usableEnergy';
+import type { BatteryKnown } from './usableEnergy';
 
 export interface BatteryAsked extends Pick<TripKnown, 'battery' | 'batteryTemperatureC'> {
   readonly plan: Omit<TripPlan, 'speedMps'>;
@@ -18,7 +18,9 @@ export function batteryAsked(
 ): BatteryAsked | undefined {
   const battery = batteryKnown(asked, capacityWhenNewWh);
   if (battery === undefined) return undefined;
-  const { curve, basis } = chargingCurve(stated, warmCapacity(battery).capacityWh);
+  const charging = chargingCurve(stated, battery.capacityWh);
+  if (charging === null) return undefined;
+  const { curve, basis } = charging;
   return {
     battery,
     batteryTemperatureC: asked.battery ?? asked.air,

@@ -9,6 +9,7 @@ import { modelInText } from '@/lib/run/modelWords';
 import { isSlug } from '@/lib/run/slug';
 import { searchText } from '@/lib/run/storableText';
 import type { WorldKey } from '@/lib/run/world';
+import { readChargingSheet } from '@/lib/store/chargingSheets';
 import { type SetupToEstimate, setupsEstimated, setupToEstimate } from '@/lib/store/estimates';
 import { chooseGroup } from '../comparisons/comparisonWorld';
 import { methodInEffect } from '../method/methodInEffect';
@@ -179,8 +180,9 @@ async function readAnswer(
   asked: EstimateAsked | undefined,
   classKey: string | undefined,
 ): Promise<AnswerRead> {
-  const [method, [first, second]] = await Promise.all([
+  const [method, sheet, [first, second]] = await Promise.all([
     methodInEffect(registry.db, worldOf(setup)),
+    readChargingSheet(registry.db, setup.model.id),
     estimatedClasses(registry, against === null ? [setup] : [setup, against]),
   ]);
   const classes = first?.classes ?? [];
@@ -203,7 +205,7 @@ async function readAnswer(
     method,
     conditions: conditionsAsked(asked, speedMps, setup.model.hasHeatPump),
     loadKg: asked.load,
-    battery: batteryAsked(asked, setup.model.usableCapacityWh, null),
+    battery: batteryAsked(asked, setup.model.usableCapacityWh, sheet),
   };
   const computed = estimateOfSetup(setup, of, trip);
   if (computed.refusal !== null)

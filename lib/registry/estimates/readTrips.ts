@@ -3,6 +3,7 @@ import { batteryAsked } from '@/lib/physics/estimate/tripPlan';
 import { ESTIMATE_DEFAULTS } from '@/lib/run/estimate/estimateFields';
 import { parseEstimate } from '@/lib/run/estimate/parseEstimate';
 import type { WorldKey } from '@/lib/run/world';
+import { readChargingSheet } from '@/lib/store/chargingSheets';
 import { setupToEstimate } from '@/lib/store/estimates';
 import { methodInEffect } from '../method/methodInEffect';
 import type { Registry } from '../registry';
@@ -41,8 +42,9 @@ export async function readTrips(
   const parsed = parseEstimate(ONE_PER_KWH);
   if (!parsed.ok || setups.length === 0) return [];
   const { asked } = parsed;
-  const [method, classes] = await Promise.all([
+  const [method, sheets, classes] = await Promise.all([
     methodInEffect(registry.db, of.world),
+    Promise.all(setups.map(({ model }) => readChargingSheet(registry.db, model.id))),
     estimatedClasses(registry, setups, of.classKey),
   ]);
   return setups.flatMap((setup, i): UsualTrip[] => {
@@ -53,7 +55,7 @@ export async function readTrips(
       method,
       conditions: conditionsAsked(asked, its.speedMps, hasHeatPump),
       loadKg: asked.load,
-      battery: batteryAsked(asked, usableCapacityWh, null),
+      battery: batteryAsked(asked, usableCapacityWh, sheets[i] ?? null),
     });
     if (computed.refusal !== null) return [];
     const { slug, title, rangeM, trip } = computed.shown;
