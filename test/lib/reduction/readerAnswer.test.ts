@@ -34,7 +34,11 @@ describe('the answer to a reader', () => {
   it('rises with cold, wind ahead, climb and speed, and falls with wind behind', () => {
     const of = (form: Record<string, string>, speedMps?: number) => answered(form, speedMps).valueWhPerKm;
     const still = of({});
-    const harder: Record<string, string>[] = [{ air: '-5' }, { windSpeed: '5', windFrom: 'ahead' }, { climb: '400' }];
+    const harder: Record<string, string>[] = [
+      { air: '-5' },
+      { windSpeed: '5', windFrom: 'ahead' },
+      { climb: '400' },
+    ];
     for (const form of harder) expect(of(form), JSON.stringify(form)).toBeGreaterThan(1.01 * still);
     expect(of({}, classSpeedMps + 2)).toBeGreaterThan(1.01 * still);
     expect(of({ windSpeed: '5', windFrom: 'behind' })).toBeLessThan(0.99 * still);
