@@ -8,8 +8,10 @@ import { registry } from './registry';
 /** Who asks, looked up once a request: undefined for a reader without account or with an ended session. */
 export const signedIn = cache(async (): Promise<SignedIn | undefined> => {
   const session = await getServerSession(authOptions);
-  if (!session?.accountId || session.sessionEpoch === undefined) return undefined;
-  return currentActor(registry(), { accountId: session.accountId, sessionEpoch: session.sessionEpoch });
+  const { accountId, sessionEpoch, signInKey } = session ?? {};
+  // A token from before sign-ins were kept names none: it could be neither listed nor ended, so it counts as signed out.
+  if (!accountId || sessionEpoch === undefined || !signInKey) return undefined;
+  return currentActor(registry(), { accountId, sessionEpoch, signInKey });
 });
 
 /** For pages that make no sense without an account: sends the visitor to sign in and back here. */

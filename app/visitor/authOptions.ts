@@ -1,14 +1,16 @@
+import { headers } from 'next/headers';
 import type { NextAuthOptions, User } from 'next-auth';
 import CredentialsProvider from 'next-auth/providers/credentials';
 import { settleDisplay } from '@/lib/registry/accounts/display';
 import { signIn } from '@/lib/registry/accounts/signIn';
 import { signInExternal } from '@/lib/registry/accounts/signInExternal';
-import { recordSignOut } from '@/lib/registry/accounts/signOut';
+import { LONGEST_MS } from '@/lib/registry/accounts/signInLimits';
+import { beginSignIn, keyOfSignIn, signOut } from '@/lib/registry/accounts/signIns';
 import { displayOfCookie, keepInCookie } from './displayCookie';
 import { externalProviders } from './externalProviders';
 import { registry } from './registry';
 
-/** What a token carries: who, and which epoch of sessions it belongs to. The role is looked up at each request. */
+/** What a token carries: who, by which sign-in, and of which epoch. The role is looked up at each request. */
 declare module 'next-auth' {
   interface User {
     accountId?: string;
@@ -17,19 +19,19 @@ declare module 'next-auth' {
   interface Session {
     accountId?: string;
     sessionEpoch?: number;
+    signInKey?: string;
   }
 }
 declare module 'next-auth/jwt' {
   interface JWT {
     accountId?: string;
     sessionEpoch?: number;
+    signInId?: string;
   }
 }
 
-const DAY_S = 24 * 60 * 60;
-
 export const authOptions: NextAuthOptions = {
-  session: { strategy: 'jwt', maxAge: 30 * DAY_S },
+  session: { strategy: 'jwt', maxAge: LONGEST_MS / 1000 },
   pages: { signIn: '/sign-in', error: '/sign-in' },
   providers: [
     CredentialsProvider({
@@ -55,7 +57,7 @@ export const authOptions: NextAuthOptions = {
   ],
   events: {
     async signOut({ token }) {
-      await recordSignOut(registry(), token?.accountId);
+      await signOut(registry(), token ?? {});
     },
   },
   callbacks: {
@@ -79,6 +81,10 @@ export const authOptions: NextAuthOptions = {
       if (user) {
         token.accountId = user.accountId;
         token.sessionEpoch = user.sessionEpoch;
+        if (user.accountId !== undefined) {
+          const userAgent = (await headers()).get('user-agent');
+          token.signInId = await beginSignIn(registry(), { accountId: user.accountId, userAgent });
+        }
       }
       // The token needs neither address nor picture.
       token.email = undefined;
@@ -88,6 +94,8 @@ export const authOptions: NextAuthOptions = {
     async session({ session, token }) {
       session.accountId = token.accountId;
       session.sessionEpoch = token.sessionEpoch;
+      // Scripts may read what a session holds: the hash, not the id.
+      if (token.signInId !== undefined) session.signInKey = keyOfSignIn(token.signInId);
       return session;
     },
   },

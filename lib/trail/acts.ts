@@ -19,6 +19,7 @@ const ACT_WORDS: ReadonlyMap<string, string> = new Map(
     'account.signIn': 'Signed in',
     'account.signInFailed': 'Sign-in failed',
     'account.signOut': 'Signed out',
+    'account.endSignIn': 'Signed out of one place',
     'account.signOutEverywhere': 'Signed out everywhere',
     'account.changePassword': 'Password changed',
     'account.setRole': 'Role changed',

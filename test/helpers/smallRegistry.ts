@@ -3,6 +3,8 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import sharp from 'sharp';
 import { folderBlobStore } from '@/lib/files/folderBlobStore';
+import { currentActor, type SignedIn, type Token } from '@/lib/registry/accounts/currentActor';
+import { beginSignIn, keyOfSignIn } from '@/lib/registry/accounts/signIns';
 import { signUp } from '@/lib/registry/accounts/signUp';
 import { addCar } from '@/lib/registry/cars/addCar';
 import { addLoop } from '@/lib/registry/loops/addLoop';
@@ -49,6 +51,20 @@ export async function person(
   });
   if (role !== 'tester') await registry.db.account.update({ where: { id: accountId }, data: { role } });
   return { accountId, role };
+}
+
+/** What a request of the account carries after a new sign-in. */
+export async function tokenOf(registry: Registry, accountId: string): Promise<Token> {
+  const { sessionEpoch } = await registry.db.account.findUniqueOrThrow({ where: { id: accountId } });
+  const id = await beginSignIn(registry, { accountId, userAgent: null });
+  return { accountId, sessionEpoch, signInKey: keyOfSignIn(id) };
+}
+
+/** The account as a request of it is known after a new sign-in. */
+export async function signedInAs(registry: Registry, accountId: string): Promise<SignedIn> {
+  const actor = await currentActor(registry, await tokenOf(registry, accountId));
+  if (actor === undefined) throw new Error('no such account');
+  return actor;
 }
 
 export interface Vehicle {

@@ -8,6 +8,7 @@ import { refused } from '@/app/visitor/refused';
 import { registry } from '@/app/visitor/registry';
 import { becomeSteward } from '@/lib/registry/accounts/becomeSteward';
 import { changePassword } from '@/lib/registry/accounts/changePassword';
+import { endSignIn } from '@/lib/registry/accounts/signIns';
 import { signOutEverywhere } from '@/lib/registry/accounts/signOutEverywhere';
 
 export async function changeOwnPassword(_state: FormState, data: FormData): Promise<FormState> {
@@ -33,7 +34,19 @@ export async function enterStewardCode(_state: FormState, data: FormData): Promi
   redirect('/account');
 }
 
-export async function endAllSessions(): Promise<void> {
+export async function endOneSignIn(_state: FormState, data: FormData): Promise<FormState> {
+  let wasThisOne: boolean;
+  try {
+    ({ wasThisOne } = await endSignIn(registry(), await signedIn(), { key: text(data, 'key') }));
+  } catch (error) {
+    return refused(error);
+  }
+  if (wasThisOne) redirect('/sign-in');
+  revalidatePath('/account');
+  return finished('Signed out.');
+}
+
+export async function endAllSignIns(): Promise<void> {
   const actor = await signedIn();
   // Signed out already, perhaps in another window: that is what was asked for.
   if (actor !== undefined) await signOutEverywhere(registry(), actor);

@@ -1,14 +1,15 @@
 import type { Metadata } from 'next';
-import { Button } from '@/app/ui/Button';
 import { DefinitionList } from '@/app/ui/DefinitionList';
 import { PageHeader } from '@/app/ui/PageHeader';
 import { Section } from '@/app/ui/Section';
 import { requireSignedIn } from '@/app/visitor/actor';
 import { registry } from '@/app/visitor/registry';
+import { idleLimitWords } from '@/lib/registry/accounts/signInLimits';
+import { readSignIns } from '@/lib/registry/accounts/signIns';
 import { lacksSteward } from '@/lib/registry/accounts/stewardCode';
 import { onlyWorldOf } from '@/lib/run/world';
-import { endAllSessions } from './actions';
 import { PasswordForm } from './PasswordForm';
+import { SignIns } from './SignIns';
 import { StewardForm } from './StewardForm';
 
 export const metadata: Metadata = { title: 'Account' };
@@ -39,13 +40,11 @@ export default async function AccountPage() {
         <PasswordForm />
       </Section>
       <Section
-        id="sessions"
+        id="sign-ins"
         title="Signed-in places"
-        note="Ends every session of this account, this one included."
+        note={`One is over after ${idleLimitWords(actor.role)} without use. End one that you do not know, and change the password.`}
       >
-        <form action={endAllSessions}>
-          <Button type="submit">Sign out everywhere</Button>
-        </form>
+        <SignIns rows={await readSignIns(registry(), actor)} />
       </Section>
     </>
   );

@@ -17,6 +17,10 @@ export function Privacy() {
             will.
           </li>
           <li>
+            Where you are signed in: browser and system in words, when it began and when it was last seen,
+            forgotten three months after that. Your account page lists them, and you can end each.
+          </li>
+          <li>
             A cookie that says you are signed in, and one with the units, the decimal mark and the appearance
             that you chose; without an account only the second, once you have chosen. None follows you
             elsewhere, and no page loads anything from another site.

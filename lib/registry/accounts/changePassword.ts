@@ -2,14 +2,15 @@ import { z } from 'zod';
 import { InvalidInput, NotAllowed, NotFound } from '@/lib/run/errors';
 import { parseInput } from '@/lib/run/parseInput';
 import type { Actor } from '@/lib/run/roles';
-import { accountById, raiseSessionEpoch, setPasswordHash } from '@/lib/store/accounts';
+import { accountById, setPasswordHash } from '@/lib/store/accounts';
 import { appendAudit } from '@/lib/store/audit';
 import type { Registry } from '../registry';
 import { hashPassword, passwordMatches, requireStrongPassword } from './password';
+import { endEverySignIn } from './signIns';
 
 const changePasswordSchema = z.object({ currentPassword: z.string(), newPassword: z.string() });
 
-/** Changes the password and ends every session; whoever changed it signs in again with the new one. */
+/** Changes the password and ends every sign-in; whoever changed it signs in again with the new one. */
 export async function changePassword(
   registry: Registry,
   actor: Actor | undefined,
@@ -33,9 +34,10 @@ export async function changePassword(
   const passwordHash = await hashPassword(newPassword);
   return registry.db.$transaction(async (tx) => {
     await setPasswordHash(tx, actor.accountId, passwordHash);
-    await raiseSessionEpoch(tx, actor.accountId);
+    const at = registry.now();
+    await endEverySignIn(tx, actor.accountId, at);
     await appendAudit(tx, {
-      at: registry.now(),
+      at,
       actorId: actor.accountId,
       action: 'account.changePassword',
       subjectKind: 'account',

@@ -1,9 +1,10 @@
 import type { Role } from '@/lib/run/roles';
 import { type WorldKey, worldKey } from '@/lib/run/world';
-import { accountById } from '@/lib/store/accounts';
+import { openSignIn, seeSignIn } from '@/lib/store/signIns';
 import type { Preferences } from '@/lib/units/display';
 import { preferencesFrom } from '@/lib/units/displaySchema';
 import type { Registry } from '../registry';
+import { isOver, SEEN_AGAIN_MS } from './signInLimits';
 
 export interface SignedIn {
   accountId: string;
@@ -13,25 +14,36 @@ export interface SignedIn {
   world: WorldKey;
   /** Units and appearance kept with the account, where they were chosen. */
   preferences: Preferences | undefined;
+  /** Which of the account's sign-ins asks. */
+  signInKey: string;
+}
+
+export interface Token {
+  accountId: string;
+  sessionEpoch: number;
+  signInKey: string;
 }
 
 /**
- * The account behind a token, with the role of now and not the one of the token's day;
- * undefined when the token is from before a "sign out everywhere" or the account was erased.
+ * The account behind a token, with the role of now and not the one of the token's day; undefined when the sign-in that
+ * it names was ended or is over, the token is from before a "sign out everywhere" or the account was erased. One read;
+ * that somebody is there still is written down now and then, as the one thing that a page writes by being read.
  */
-export async function currentActor(
-  registry: Registry,
-  token: { accountId: string; sessionEpoch: number },
-): Promise<SignedIn | undefined> {
-  const account = await accountById(registry.db, token.accountId);
-  if (account === null || account.erasedAt !== null || account.sessionEpoch !== token.sessionEpoch)
-    return undefined;
+export async function currentActor(registry: Registry, token: Token): Promise<SignedIn | undefined> {
+  const found = await openSignIn(registry.db, token.signInKey);
+  if (found === undefined || found.accountId !== token.accountId) return undefined;
+  if (found.sessionEpoch !== token.sessionEpoch) return undefined;
+  const now = registry.now();
+  if (isOver(found, now)) return undefined;
+  const staleFrom = new Date(now.getTime() - SEEN_AGAIN_MS);
+  if (found.lastSeenAt <= staleFrom) await seeSignIn(registry.db, token.signInKey, now, staleFrom);
   return {
-    accountId: account.id,
-    role: account.role,
-    displayName: account.displayName,
-    slug: account.slug,
-    world: worldKey(account.world),
-    preferences: account.display === null ? undefined : preferencesFrom(account.display),
+    accountId: found.accountId,
+    role: found.role,
+    displayName: found.displayName,
+    slug: found.slug,
+    world: worldKey(found.world),
+    preferences: found.display === null ? undefined : preferencesFrom(found.display),
+    signInKey: token.signInKey,
   };
 }

@@ -4,9 +4,10 @@ import { Conflict, NotFound } from '@/lib/run/errors';
 import { parseInput } from '@/lib/run/parseInput';
 import { type Actor, ROLES } from '@/lib/run/roles';
 import { worldKey } from '@/lib/run/world';
-import { accountById, lockStewards, raiseSessionEpoch, setAccountRole } from '@/lib/store/accounts';
+import { accountById, lockStewards, setAccountRole } from '@/lib/store/accounts';
 import { appendAudit } from '@/lib/store/audit';
 import type { Registry } from '../registry';
+import { endEverySignIn } from './signIns';
 
 const setRoleSchema = z.object({ accountId: z.uuid(), role: z.enum(ROLES) });
 
@@ -25,9 +26,10 @@ export async function setRole(registry: Registry, actor: Actor | undefined, inpu
     if (account.role === role) return;
     await setAccountRole(tx, accountId, role);
     // The old role stands in tokens already issued: they must not outlive the change.
-    await raiseSessionEpoch(tx, accountId);
+    const at = registry.now();
+    await endEverySignIn(tx, accountId, at);
     await appendAudit(tx, {
-      at: registry.now(),
+      at,
       actorId: actor.accountId,
       action: 'account.setRole',
       subjectKind: 'account',

@@ -4,7 +4,7 @@ import { join } from 'node:path';
 import { PrismaPg } from '@prisma/adapter-pg';
 import { afterAll, afterEach, describe, expect, it, vi } from 'vitest';
 import { folderBlobStore } from '@/lib/files/folderBlobStore';
-import { currentActor, type SignedIn } from '@/lib/registry/accounts/currentActor';
+import type { SignedIn } from '@/lib/registry/accounts/currentActor';
 import { countUnreadNotices } from '@/lib/registry/accounts/notices';
 import { myNotifications } from '@/lib/registry/accounts/notifications';
 import { readPeople } from '@/lib/registry/accounts/people';
@@ -52,6 +52,7 @@ import { worldKey } from '@/lib/run/world';
 import { PrismaClient } from '@/prisma/generated/client';
 import { bareDatabase } from '@/test/helpers/database';
 import { copyOldBlobs, OLD_PEOPLE, restoreOldRegistry } from '@/test/helpers/oldRegistry';
+import { signedInAs } from '@/test/helpers/smallRegistry';
 
 // Hundreds of reads a test: on a busy machine more than the usual minute.
 vi.setConfig({ testTimeout: 300_000 });
@@ -78,10 +79,8 @@ afterAll(async () => {
 type Asker = readonly [who: string, actor: SignedIn | undefined];
 
 async function signedIn(where: { email: string } | { id: string }): Promise<SignedIn> {
-  const { id, email, sessionEpoch } = await prisma.account.findUniqueOrThrow({ where });
-  const actor = await currentActor(registry, { accountId: id, sessionEpoch });
-  if (actor === undefined) throw new Error(`${email} cannot sign in`);
-  return actor;
+  const { id } = await prisma.account.findUniqueOrThrow({ where });
+  return signedInAs(registry, id);
 }
 
 const askers: Asker[] = [['nobody', undefined]];

@@ -6,7 +6,7 @@ import { signUp } from '@/lib/registry/accounts/signUp';
 import { InvalidInput, NotAllowed } from '@/lib/run/errors';
 import { DEFAULT_PREFERENCES, type Preferences } from '@/lib/units/display';
 import { freshDatabase } from '@/test/helpers/database';
-import { registryOn, STRONG_PASSWORD } from '@/test/helpers/smallRegistry';
+import { registryOn, STRONG_PASSWORD, tokenOf } from '@/test/helpers/smallRegistry';
 
 const { prisma } = await freshDatabase();
 const { registry, remove } = await registryOn(prisma);
@@ -19,7 +19,7 @@ async function opened(email: string) {
   await signUp(registry, { email, displayName: 'Ilse Varga', password: STRONG_PASSWORD });
   const session = await signIn(registry, { email, password: STRONG_PASSWORD });
   if (!session.ok) throw new Error('the account does not open');
-  return session;
+  return tokenOf(registry, session.accountId);
 }
 
 describe('units and appearance of an account', () => {

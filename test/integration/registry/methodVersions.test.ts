@@ -1,6 +1,5 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { METHOD_VERSION } from '@/lib/physics/normalise';
-import { currentActor } from '@/lib/registry/accounts/currentActor';
 import { addCar } from '@/lib/registry/cars/addCar';
 import { adoptRoadLoads } from '@/lib/registry/method/adoptRoadLoads';
 import { methodInEffect } from '@/lib/registry/method/methodInEffect';
@@ -21,6 +20,7 @@ import {
   loopOf,
   person,
   registryOn,
+  signedInAs,
   submitted,
   type Vehicle,
   vehicleOf,
@@ -101,7 +101,7 @@ beforeAll(async () => {
   await drive(registry, tester, reviewer, erratic, loopId, ERRATIC);
   const demoPerson = async (name: string, role: Actor['role']) => {
     const { accountId } = await person(demoRegistry, name, role);
-    return (await currentActor(registry, { accountId, sessionEpoch: 0 })) as Actor;
+    return signedInAs(registry, accountId);
   };
   const demoTester = await demoPerson('Demo Tester', 'tester');
   demoSteward = await demoPerson('Demo Steward', 'steward');

@@ -1,5 +1,4 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { currentActor } from '@/lib/registry/accounts/currentActor';
 import { readPeople } from '@/lib/registry/accounts/people';
 import { setRole } from '@/lib/registry/accounts/setRole';
 import { signIn } from '@/lib/registry/accounts/signIn';
@@ -31,6 +30,7 @@ import {
   person,
   registryOn,
   STRONG_PASSWORD,
+  signedInAs,
   somePhoto,
   submitted,
   type Vehicle,
@@ -89,9 +89,7 @@ describe('accounts of the demo world in a registry of real runs', () => {
   /** As a request of theirs is known: by the token's account. */
   const demoPerson = async (name: string, role: Actor['role']): Promise<Actor> => {
     const { accountId } = await person(demoRegistry, name, role);
-    const actor = await currentActor(registry, { accountId, sessionEpoch: 0 });
-    if (actor === undefined) throw new Error('no such account');
-    return actor;
+    return signedInAs(registry, accountId);
   };
   const form = (of: Vehicle, on: string, day: string) => ({
     carId: of.carId,
