@@ -1,3 +1,4 @@
+import { setupAtStart } from '@/lib/run/setupTitle';
 import type { Display } from '@/lib/units/display';
 import { showEstimate, showQuantity } from '@/lib/units/show';
 
@@ -12,7 +13,7 @@ export interface ConsumptionNumbers {
 }
 
 /**
- * "Consumption 18.4 kWh/100 km at a steady 110 km/h (17.9 to 18.9), from 42 runs of 6 cars." Ends that are no interval
+ * "The car as delivered does 18.4 kWh/100 km at a steady 110 km/h (17.9 to 18.9), from 42 runs of 6 cars." Ends that are no interval
  * of the setup's mean are not said here.
  */
 export function consumptionSentence(
@@ -26,8 +27,8 @@ export function consumptionSentence(
   const where = `at a steady ${at.classLabel}`;
   if (intervalKind !== 'model' || low === null || high === null) {
     const shown = showQuantity(value, 'consumption', display);
-    return `“${at.setup}” did ${shown} ${where}, ${from}: how far other cars and days would lie from it cannot be told yet.`;
+    return `${setupAtStart(at.setup)} did ${shown} ${where}, ${from}: how far other cars and days would lie from it cannot be told yet.`;
   }
   const shown = showEstimate({ value, low, high }, 'consumption', display);
-  return `“${at.setup}” does ${shown.value} ${shown.symbol} ${where} (${shown.interval}), ${from}.`;
+  return `${setupAtStart(at.setup)} does ${shown.value} ${shown.symbol} ${where} (${shown.interval}), ${from}.`;
 }

@@ -2,6 +2,7 @@ import type { FigureDescription } from '@/app/ui/figures/description';
 import { percentText, signedText } from '@/lib/answers/differenceText';
 import type { ComparedSetup, CompareView, SetupDifference } from '@/lib/registry/comparisons/compare';
 import { dayWords } from '@/lib/run/localDate';
+import { setupAtStart, setupInText } from '@/lib/run/setupTitle';
 import type { Display } from '@/lib/units/display';
 import { senseOf } from '@/lib/units/sense';
 import { fromCanonical, unitSymbol } from '@/lib/units/unit';
@@ -19,7 +20,7 @@ export function pairsFigure(
   const unit = display.consumption;
   const sense = senseOf(unit);
   const count = `${total} ${total === 1 ? 'session' : 'sessions'}`;
-  const summary = `${setup.name} against ${baseline.name} in ${count}; ${sense.lower} in ${lower === 0 ? 'none' : lower} of them.${latest.length < total ? ` ${beyondWords(pairs, display)}` : ''}`;
+  const summary = `${setupAtStart(setup.name)} against ${setupInText(baseline.name)} in ${count}; ${sense.lower} in ${lower === 0 ? 'none' : lower} of them.${latest.length < total ? ` ${beyondWords(pairs, display)}` : ''}`;
   const links = (numbers: readonly number[]) =>
     numbers.map((number) => ({ text: String(number), href: `/runs/${number}` }));
   const sessionName = (pair: (typeof latest)[number]) =>

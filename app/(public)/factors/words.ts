@@ -31,7 +31,7 @@ export function questionOf(factor: string): string {
     : `What does ${factorLabel(factor).toLowerCase()} do?`;
 }
 
-/** The two levels as a sentence names them: “Ride height: Low”. */
+/** The two levels as setups with nothing else changed are called: “Ride height: Low”. */
 export function levelsAsked({
   factor,
   level,
@@ -42,8 +42,9 @@ export function levelsAsked({
 }
 
 export const speedsAsked = ({ slow, fast }: Pick<SpeedStepView, 'slow' | 'fast'>): AnswerQuestion => ({
-  setup: fast.label,
-  baseline: slow.label,
+  setup: `a steady ${fast.label}`,
+  baseline: `a steady ${slow.label}`,
+  areWords: true,
 });
 
 const NUMBERS = ['no', 'one', 'two', 'three', 'four', 'five', 'six', 'seven', 'eight', 'nine'];

@@ -23,7 +23,11 @@ export function SpeedStep({ step, of, display }: SpeedStepProps) {
   const asked = speedsAsked(step);
   const { pooled } = step;
   return (
-    <Section id={`${step.slow.key}-${step.fast.key}`} title={`${asked.setup} against ${asked.baseline}`} wide>
+    <Section
+      id={`${step.slow.key}-${step.fast.key}`}
+      title={`${step.fast.label} against ${step.slow.label}`}
+      wide
+    >
       {pooled === null ? (
         <p className="mb-6 max-w-[46rem] text-ink-soft">
           {tooFewText(step.models.filter(({ answer }) => answer !== null).length)}

@@ -4,6 +4,7 @@ import { Section } from '@/app/ui/Section';
 import { registry } from '@/app/visitor/registry';
 import { readRoadLoad } from '@/lib/registry/roadLoads/roadLoad';
 import { dayWords } from '@/lib/run/localDate';
+import { setupInText } from '@/lib/run/setupTitle';
 import type { WorldKey } from '@/lib/run/world';
 import type { Display } from '@/lib/units/display';
 import { showNumber } from '@/lib/units/show';
@@ -41,7 +42,7 @@ export async function RoadLoad({ model, display }: RoadLoadProps) {
   const odds = showNumber(Math.exp(Math.abs(gainPerRun)), 2, display);
   const gain = showNumber(gainPerRun, 2, display, { signed: true });
   const from = learned.setups
-    .map((setup) => `“${setup.title}” (${setup.runs} ${setup.runs === 1 ? 'run' : 'runs'})`)
+    .map((setup) => `${setupInText(setup.title)} (${setup.runs} ${setup.runs === 1 ? 'run' : 'runs'})`)
     .join(', ');
   const leftOut = learned.leftOut.map(({ reason, runs: count }) => `${count} ${reason}`).join(', ');
   return (
