@@ -11,6 +11,7 @@ import {
   windFigure,
 } from '@/app/(public)/loops/[slug]/loopFigures';
 import { changesFigure } from '@/app/(public)/models/[slug]/changesFigure';
+import { chargingFigure } from '@/app/(public)/models/[slug]/chargingFigure';
 import { roadLoadFigure } from '@/app/(public)/models/[slug]/roadLoadFigure';
 import { one, rankingQuery, type SearchParams } from '@/app/(public)/rankings/query';
 import { rankingFigure } from '@/app/(public)/rankings/rankingFigure';
@@ -30,6 +31,7 @@ import { readSpeedsOfWorld } from '@/lib/registry/factors/speeds';
 import { readFirstAnswer } from '@/lib/registry/home/home';
 import { readAnswer } from '@/lib/registry/home/liveAnswers';
 import { type LoopView, readLoop } from '@/lib/registry/loops/loop';
+import { readCharging } from '@/lib/registry/models/charging';
 import { readModel } from '@/lib/registry/models/model';
 import { readRankings } from '@/lib/registry/rankings/rankings';
 import type { Registry } from '@/lib/registry/registry';
@@ -73,6 +75,13 @@ const READERS: ReadonlyMap<string, FigureReader> = new Map<string, FigureReader>
     },
   ],
   ['road-load', roadLoad],
+  [
+    'charging',
+    async ({ registry, key, display }) => {
+      const view = await readCharging(registry, undefined, key);
+      return view && chargingFigure(view, display);
+    },
+  ],
   ['route', (asked) => ofLoop(asked, routeFigure)],
   ['elevation', (asked) => ofLoop(asked, elevationFigure)],
   ['directions', (asked) => ofLoop(asked, directionsFigure)],

@@ -116,6 +116,7 @@ const PLACES = [
   (s: string) => `/runs/${s}/case.json`,
   (s: string) => `/setups/${s}`,
   (s: string) => `/models/${s}`,
+  (s: string) => `/models/${s}/charging`,
   (s: string) => `/loops/${s}`,
   (s: string) => `/testers/${s}`,
   (s: string) => `/protocol/${s}`,
@@ -266,8 +267,11 @@ test('every form action answers odd fields with a sentence', async () => {
   const cars = await (await tester.get('/my/cars')).text();
   const carId = /\/my\/cars\/([0-9a-f-]{36})/.exec(cars)?.[1];
   const runId = await firstDraft();
+  const models = await (await steward.get('/models')).text();
+  const model = /href="(\/models\/[^"?#/]+)"/.exec(models)?.[1];
   const pages = [
     ...FORM_PAGES,
+    ['steward', `${model}/charging`],
     ['tester', `/my/cars/${carId}`],
     ['tester', `/my/cars/${carId}/change`],
     ['tester', `/record/${runId}`],

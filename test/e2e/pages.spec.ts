@@ -161,5 +161,6 @@ test('the reviewer’s and the steward’s pages are accessible and fit', async 
   await check(steward, '/protocol-versions');
   await check(steward, '/shared-levels?factor=rideHeight');
   await check(steward, '/audit');
+  await check(steward, `${await firstLink(steward, '/models', /^\/models\//)}/charging`);
   await context.close();
 });

@@ -15,6 +15,7 @@ import { IntervalWarning } from '../../IntervalWarning';
 import { OneRun } from '../../OneRun';
 import { RunPages } from '../../RunPages';
 import { hrefWith, one, ownUnitHref, type SearchParams } from '../../rankings/query';
+import { Charging } from './Charging';
 import { DataSheet } from './DataSheet';
 import { ModelAnswers } from './ModelAnswers';
 import { RoadLoad } from './RoadLoad';
@@ -104,6 +105,7 @@ export default async function ModelPage(props: ModelPageProps) {
         />
       </Section>
       <RoadLoad model={view} display={display} />
+      <Charging slug={view.slug} display={display} />
       <DataSheet display={display} view={view} />
     </>
   );
