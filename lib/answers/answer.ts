@@ -33,7 +33,7 @@ export interface Answer {
   word: AnswerWord;
   /** Whole sentences in everyday words. */
   sentence: string;
-  /** The same in a line of a list that names the setup; the whole sentence where there is no answer. */
+  /** The same in a line of a list that names the setup and the word; the whole sentence where there is no answer. */
   line: string;
   /** What would make it surer, where that can be said; '' otherwise. */
   next: string;
@@ -60,7 +60,8 @@ export function answerOf(numbers: AnswerNumbers, question: AnswerQuestion, displ
   return {
     word,
     sentence: `${wordedSentence(numbers, earned, question, display)}${assumed}`,
-    line: shortAnswer(numbers, display),
+    line:
+      word === 'undecided' ? `anything ${fromTo(earned, numbers, display)}` : shortAnswer(numbers, display),
     next: nextStep(numbers, display),
   };
 }

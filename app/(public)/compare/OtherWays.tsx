@@ -18,14 +18,14 @@ interface OtherWaysProps {
   display: Display;
 }
 
-/** Does the answer hang on the method? Each difference computed other ways, beside the published one. */
+/** Does the answer depend on the method? Each difference computed other ways, beside the published one. */
 export function OtherWays({ view, baseline, display }: OtherWaysProps) {
   const shown = view.differences.filter(({ percent, pointwise }) => percent !== null && pointwise !== null);
   if (shown.length === 0) return null;
   return (
     <Section
       id="other-ways"
-      title="Does the answer hang on the method?"
+      title="Does the answer depend on the method?"
       note={`The same differences from ${setupInText(baseline.name)}, worked out in other ways that one could defend.`}
       wide
     >

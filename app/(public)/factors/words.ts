@@ -5,6 +5,7 @@ import { type FactorKey, factorLabel } from '@/lib/run/factors';
 import { LEAST_GROUPS } from '@/lib/stats/factors/pooledEffect';
 import { placeForInterval } from '@/lib/units/digits';
 import type { Display } from '@/lib/units/display';
+import { THIN_SPACE } from '@/lib/units/format';
 import { changeWords, percentEndsIn, percentIn } from '@/lib/units/sense';
 import { showNumber } from '@/lib/units/show';
 
@@ -22,7 +23,7 @@ const QUESTIONS: Readonly<Record<FactorKey, string>> = {
   cabinClimate: 'What does the cabin climate cost?',
 };
 
-export const SPEED_QUESTION = 'What do 10 km/h more cost?';
+export const SPEED_QUESTION = `What do 10${THIN_SPACE}km/h more cost?`;
 
 /** A factor as somebody would ask for it. */
 export function questionOf(factor: string): string {
@@ -73,5 +74,5 @@ export function perTenText(answer: SpeedAnswer, display: Display): string {
   const [low, high] = percentEndsIn(unit, pointwise);
   const place = placeForInterval(low * share, high * share);
   const size = `${showNumber(Math.abs(percentIn(unit, perTenKmhPercent)), place, display)} %`;
-  return `That is about ${changeWords(perTenKmhPercent, size, unit)} for each 10 km/h.`;
+  return `That is about ${changeWords(perTenKmhPercent, size, unit)} for each 10${THIN_SPACE}km/h.`;
 }

@@ -145,6 +145,8 @@ describe('the answer to a question', () => {
     expect(shortAnswer(settled, plain)).toBe('3.1 % less (1.3 to 5.0)');
     expect(shortAnswer(probable, plain)).toBe('probably 3.1 % less (1.8 to 4.5)');
     expect(shortAnswer(undecided, plain)).toBe('undecided: from 2.9 % less to 0.4 % more');
+    // the word stands beside it there
+    expect(answerOf(undecided, question, plain).line).toBe('anything from 2.9 % less to 0.4 % more');
     expect(resultText({ word: 'probable', restsOnOne: true })).toBe('probable, rests on one tester');
     expect(resultText({ word: null, restsOnOne: false })).toBe('no interval');
   });
