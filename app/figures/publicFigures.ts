@@ -2,6 +2,11 @@ import { compareQuery } from '@/app/(public)/compare/compareQuery';
 import { differencesFigure } from '@/app/(public)/compare/differencesFigure';
 import { pairsFigure } from '@/app/(public)/compare/pairsFigure';
 import { sidesFigure } from '@/app/(public)/compare/sidesFigure';
+import { estimateQuery } from '@/app/(public)/estimate/estimateQuery';
+import { type EstimateOfFigure, estimateOfFigure } from '@/app/(public)/estimate/estimateSource';
+import { rangeFigure } from '@/app/(public)/estimate/rangeFigure';
+import { speedsFigure } from '@/app/(public)/estimate/speedsFigure';
+import { stepsFigure } from '@/app/(public)/estimate/stepsFigure';
 import { effectFigure, factorsFigure, speedFigure } from '@/app/(public)/factors/effectFigure';
 import { answerFigure } from '@/app/(public)/home/answerFigure';
 import {
@@ -26,6 +31,7 @@ import { standingFigure } from '@/app/runDossier/standingFigure';
 import { traceFigure, trackFigure } from '@/app/runDossier/traceFigures';
 import type { FigureDescription } from '@/app/ui/figures/description';
 import { readComparison } from '@/lib/registry/comparisons/compare';
+import { readEstimate } from '@/lib/registry/estimates/readEstimate';
 import { readFactor, readFactors } from '@/lib/registry/factors/factors';
 import { readSpeedsOfWorld } from '@/lib/registry/factors/speeds';
 import { readFirstAnswer } from '@/lib/registry/home/home';
@@ -75,6 +81,16 @@ const READERS: ReadonlyMap<string, FigureReader> = new Map<string, FigureReader>
     },
   ],
   ['road-load', roadLoad],
+  ['estimate-range', (asked) => ofEstimate(asked, (of) => rangeFigure(of, asked.display))],
+  ['estimate-steps', (asked) => ofEstimate(asked, (of) => stepsFigure(of, asked.display))],
+  [
+    'estimate-speeds',
+    (asked) =>
+      ofEstimate(asked, (of) => {
+        const { speeds } = of.answered;
+        return speeds === null ? undefined : speedsFigure(of, speeds, asked.display);
+      }),
+  ],
   [
     'charging',
     async ({ registry, key, display }) => {
@@ -215,6 +231,16 @@ async function roadLoad({ registry, key, display }: Asked) {
   if (model === undefined) return undefined;
   const { learned } = await readRoadLoad(registry, model);
   return learned === null ? undefined : roadLoadFigure(model, learned, display);
+}
+
+/** The key is the setup; the rest of what was asked stands in the query. */
+async function ofEstimate(
+  { registry, key, params, display }: Asked,
+  figureOf: (of: EstimateOfFigure) => FigureDescription | undefined,
+) {
+  const asked = { ...params, setup: key };
+  const of = estimateOfFigure(await readEstimate(registry, estimateQuery(asked, display)), asked);
+  return of && figureOf(of);
 }
 
 async function ofLoop(

@@ -1,7 +1,8 @@
 import { authorise } from '@/lib/access/authorise';
 import { may } from '@/lib/access/permissions';
+import { chargingCurve } from '@/lib/physics/estimate/chargingCurve';
 import { type ChargingSpan, chargingSpan } from '@/lib/physics/estimate/chargingSpan';
-import { assumedCurve, type ChargingCurve, statedCurve } from '@/lib/physics/estimate/taper';
+import type { ChargingCurve } from '@/lib/physics/estimate/taper';
 import { NotFound } from '@/lib/run/errors';
 import { modelWords } from '@/lib/run/modelWords';
 import type { Actor } from '@/lib/run/roles';
@@ -53,7 +54,7 @@ export async function readCharging(
   ]);
   const world = worldKey(model.world);
   const capacityWh = model.usableCapacityWh;
-  const curve = curveOf(sheet, capacityWh);
+  const curve = chargingCurve(sheet, capacityWh)?.curve ?? null;
   return {
     modelId: model.id,
     slug: model.slug,
@@ -70,11 +71,6 @@ export async function readCharging(
     asOf: sheet?.statedAt ?? model.createdAt,
     mayState: may(actor, 'stateCharging', isOwn ? actor?.accountId : undefined, world),
   };
-}
-
-function curveOf(sheet: ChargingSheet | null, capacityWh: number | null): ChargingCurve | null {
-  if (sheet !== null && sheet.points.length > 0) return statedCurve(sheet.points);
-  return capacityWh === null ? null : assumedCurve(capacityWh, sheet?.peakPowerW ?? undefined);
 }
 
 export interface ChargingFormView {
