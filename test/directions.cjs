@@ -78,7 +78,7 @@ module.exports = {
     room('protocol', ['units', 'run', 'physics', 'capture']),
     room('capture', ['units', 'run', 'physics']),
     room('reduction', ['units', 'numerics', 'run', 'physics', 'capture']),
-    room('answers', ['units', 'stats']),
+    room('answers', ['units', 'run', 'stats']),
     room('access', ['run']),
     room('files', ['run']),
     {
