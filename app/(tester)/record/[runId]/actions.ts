@@ -44,7 +44,7 @@ export async function sendRun(_previous: SentRun, data: FormData): Promise<SentR
     if (isSubmission) href = `/runs/${(await submitRun(registry(), actor, draft)).runNumber}?notice=sent`;
   } catch (error) {
     const draftVersion = isSubmission ? await keepDraft(actor, draft) : draft.draftVersion;
-    return { ...refused(error, {}), form, draftVersion };
+    return { ...(await refused(error, {})), form, draftVersion };
   }
   revalidatePath('/record', 'layout');
   redirect(href);
