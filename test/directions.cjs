@@ -89,7 +89,7 @@ module.exports = {
     room('protocol', ['units', 'run', 'physics', 'capture', 'trail']),
     room('capture', ['units', 'run', 'physics']),
     room('reduction', ['units', 'numerics', 'run', 'physics', 'capture']),
-    room('answers', ['units', 'stats']),
+    room('answers', ['units', 'run', 'stats']),
     room('trail', []),
     room('access', ['run']),
     room('files', ['run', 'trail']),

@@ -41,7 +41,7 @@ export async function sendRun(_previous: SentRun, data: FormData): Promise<SentR
         evidenceId: intent.slice('remove:'.length),
       });
     }
-    if (isSubmission) href = `/runs/${(await submitRun(registry(), actor, draft)).runNumber}`;
+    if (isSubmission) href = `/runs/${(await submitRun(registry(), actor, draft)).runNumber}?notice=sent`;
   } catch (error) {
     const draftVersion = isSubmission ? await keepDraft(actor, draft) : draft.draftVersion;
     return { ...(await refused(error, {})), form, draftVersion };
