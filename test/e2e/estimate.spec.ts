@@ -24,7 +24,9 @@ async function ask(page: Page): Promise<void> {
   expect(await range(page)).toBeLessThan(0.9 * mild);
 
   await page.goto(page.url().replace('air=-10', 'air=warm'));
-  await expect(page.getByRole('alert')).toContainText('“warm” cannot be air temperature.');
+  await expect(page.getByRole('alert', { name: 'One entry needs a look' })).toContainText(
+    '“warm” cannot be air temperature.',
+  );
   await expect(page.getByLabel('Air temperature', { exact: true })).toHaveValue('warm');
   await expect(page.getByLabel('Charge at arrival')).toHaveValue('20');
 
