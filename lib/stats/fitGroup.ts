@@ -16,7 +16,9 @@ import { drawCorrelated } from './maxT';
 import { tabulateRanks } from './rankTable';
 import { columnsOf, nameAt, type RunColumns, rowAt } from './runColumns';
 import { screenRows } from './screenRows';
+import { type ReadyColumns, readyColumns } from './sessionSpread';
 import { type SharedEffect, sharedCovariance, sharedEffects } from './sharedEffects';
+import { spreadCovariance } from './spreadCovariance';
 import { layOutColumns } from './structure';
 import { type TotalInference, totalOf } from './totalInference';
 
@@ -42,7 +44,8 @@ const MOST_SETUPS_WITH_DF_TERMS = 60;
  */
 export function fitGroup(runs: RunColumns | readonly FitRow[], options: FitOptions = {}): GroupFit {
   const given = columnsOf(runs);
-  const { used, excluded } = screenRows(given);
+  const { used: screened, excluded } = screenRows(given);
+  const used = readyColumns(screened);
   const level = options.level ?? 0.95;
   const seed = options.seed ?? 1;
   const structure = layOutColumns(used);
@@ -52,7 +55,7 @@ export function fitGroup(runs: RunColumns | readonly FitRow[], options: FitOptio
 
   const { fitted, wanted, moderation } = fitClassComponents(structure, used, options);
   const shared = fitted.at === null ? [] : sharedEffects(fitted.problem, fitted.at, used.shared);
-  const inference = inferenceOf(fitted, shared);
+  const inference = inferenceOf(fitted, shared, used);
   const modelOf = modelNames(used, options.modelOf);
   const minimum = options.minimumCounts ?? DEFAULT_MINIMUM_COUNTS;
   const counts = countSetups(used);
@@ -101,7 +104,7 @@ export function fitGroup(runs: RunColumns | readonly FitRow[], options: FitOptio
     carsOnTwoLoops: carsOnTwoLoops(structure),
     pooledFrom: fitted.borrowed === undefined ? null : (options.pooledCarLoop?.from ?? null),
     unidentified: fitted.unidentified,
-    notes: [...describeComponents(fitted, moderation, options.pooledCarLoop), ...describeRepeats(used)],
+    notes: [...describeComponents(fitted, moderation, options.pooledCarLoop), ...describeRepeats(screened)],
     remlCriterion: fitted.at?.deviance ?? null,
     converged: fitted.converged,
     evaluations: fitted.evaluations,
@@ -141,7 +144,11 @@ function askWhoItRestsOn(
   lowerWordsThatRestOnOne(contrasts, clusters);
 }
 
-function inferenceOf(fitted: FittedComponents, shared: readonly SharedEffect[]): TotalInference | null {
+function inferenceOf(
+  fitted: FittedComponents,
+  shared: readonly SharedEffect[],
+  { spread }: ReadyColumns,
+): TotalInference | null {
   if (fitted.at === null || fitted.method === 'none') return null;
   const own = infer(fitted.problem, fitted.at, {
     method: fitted.method,
@@ -149,7 +156,8 @@ function inferenceOf(fitted: FittedComponents, shared: readonly SharedEffect[]):
     interior: fitted.interior,
     ...(fitted.borrowed === undefined ? {} : { borrowed: fitted.borrowed }),
   });
-  return totalOf(own, sharedCovariance(shared, own.m));
+  const within = spread === null ? null : spreadCovariance(fitted.problem, fitted.at, spread);
+  return totalOf(own, sharedCovariance(shared, own.m), within);
 }
 
 function dfTerms({ own }: TotalInference, { problem }: FittedComponents): DfTerms {

@@ -1,6 +1,7 @@
 import type { FitOptions } from '../groupFit';
 import { type CoverageCount, countCoverage, histogramOf, probabilityTransform } from './coverage';
 import { type Dispersion, dispersions } from './dispersion';
+import { readyRows } from '../sessionSpread';
 import { leaveOutCars } from './leaveOutCar';
 import { type ApprovedRun, predictInTurn, type UsedComponents } from './predictInTurn';
 
@@ -51,7 +52,7 @@ export function intervalsHold(
   const coverage = countCoverage(transforms);
   const dispersion = dispersions(predictInTurn(rows, published).predicted);
   const cars = countCoverage(
-    leaveOutCars(rows, published).map(({ innovation }) =>
+    leaveOutCars(readyRows(rows), published).map(({ innovation }) =>
       probabilityTransform(innovation.value, innovation.df),
     ),
   );
