@@ -115,6 +115,7 @@ export function fitGroup(runs: RunColumns | readonly FitRow[], options: FitOptio
     estimates,
     covariance: inference === null ? [] : toRows(inference.covariance, m),
     sharedEffects: shared,
+    spreadRatio: spreadRatio(fitted, used),
     dfTerms: inference === null || m > MOST_SETUPS_WITH_DF_TERMS ? null : dfTerms(inference, fitted),
     contrasts: table.contrasts,
     criticalValue: ofClass === null ? null : largestValue(ofClass, table.pairs),
@@ -158,6 +159,15 @@ function inferenceOf(
   });
   const within = spread === null ? null : spreadCovariance(fitted.problem, fitted.at, spread);
   return totalOf(own, sharedCovariance(shared, own.m), within);
+}
+
+/** V without what is known of sessions is nowhere less than V over the largest (v + u² + w)/(v + u²). */
+function spreadRatio({ components: { residual } }: FittedComponents, { u, spread }: ReadyColumns): number {
+  if (spread === null) return 1;
+  return spread.variance.reduce((most, w, run) => {
+    const whole = residual + (u[run] as number) ** 2;
+    return Math.max(most, whole / (whole - w));
+  }, 1);
 }
 
 function dfTerms({ own }: TotalInference, { problem }: FittedComponents): DfTerms {
@@ -227,6 +237,7 @@ function emptyFit(head: Head): GroupFit {
     estimates: [],
     covariance: [],
     sharedEffects: [],
+    spreadRatio: 1,
     dfTerms: null,
     contrasts: [],
     criticalValue: null,

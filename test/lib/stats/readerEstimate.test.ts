@@ -158,6 +158,30 @@ describe('the uncertainty of an answer to a reader', () => {
     expect(readerVariance({ ...fit, dfTerms: null, componentCovariance: [] }, one(0), true).df).toBe(0);
   });
 
+  it('keeps that bound where inputs that differ within sessions take variance from the estimates', () => {
+    const random = createRandom(11);
+    const uneven = world(3).rows.map((row) => ({
+      ...row,
+      shared: [
+        ...(row.shared ?? []),
+        { key: `climate of ${row.car}`, scope: 'car' as const, contribution: 0.01 * drawNormal(random) },
+      ],
+    }));
+    const own = fitGroup(uneven, { draws: 50 });
+    expect(own.spreadRatio).toBeGreaterThan(1);
+    expect(fit.spreadRatio).toBe(1);
+    for (const k of own.setups.keys()) {
+      const answers = one(0).map(({ weight, answer: of }) => ({
+        weight,
+        answer: { ...of, setup: own.setups[k] as string },
+      }));
+      const exact = readerVariance(own, answers, true);
+      expect(readerVariance({ ...own, dfTerms: null }, answers, true).df).toBeLessThanOrEqual(
+        exact.df * (1 + 1e-9),
+      );
+    }
+  });
+
   it('loses what stands behind value and conditions alike at a run’s own conditions', () => {
     const direct = ['drag of model', 'warmth of method'].map((key) => ({
       key,
