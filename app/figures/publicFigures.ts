@@ -2,6 +2,11 @@ import { compareQuery } from '@/app/(public)/compare/compareQuery';
 import { differencesFigure } from '@/app/(public)/compare/differencesFigure';
 import { pairsFigure } from '@/app/(public)/compare/pairsFigure';
 import { sidesFigure } from '@/app/(public)/compare/sidesFigure';
+import { estimateQuery } from '@/app/(public)/estimate/estimateQuery';
+import { type EstimateOfFigure, estimateOfFigure } from '@/app/(public)/estimate/estimateSource';
+import { rangeFigure } from '@/app/(public)/estimate/rangeFigure';
+import { speedsFigure } from '@/app/(public)/estimate/speedsFigure';
+import { stepsFigure } from '@/app/(public)/estimate/stepsFigure';
 import { effectFigure, factorsFigure, speedFigure } from '@/app/(public)/factors/effectFigure';
 import { answerFigure } from '@/app/(public)/home/answerFigure';
 import {
@@ -11,6 +16,7 @@ import {
   windFigure,
 } from '@/app/(public)/loops/[slug]/loopFigures';
 import { changesFigure } from '@/app/(public)/models/[slug]/changesFigure';
+import { chargingFigure } from '@/app/(public)/models/[slug]/chargingFigure';
 import { roadLoadFigure } from '@/app/(public)/models/[slug]/roadLoadFigure';
 import { one, rankingQuery, type SearchParams } from '@/app/(public)/rankings/query';
 import { rankingFigure } from '@/app/(public)/rankings/rankingFigure';
@@ -25,11 +31,13 @@ import { standingFigure } from '@/app/runDossier/standingFigure';
 import { traceFigure, trackFigure } from '@/app/runDossier/traceFigures';
 import type { FigureDescription } from '@/app/ui/figures/description';
 import { readComparison } from '@/lib/registry/comparisons/compare';
+import { readEstimate } from '@/lib/registry/estimates/readEstimate';
 import { readFactor, readFactors } from '@/lib/registry/factors/factors';
 import { readSpeedsOfWorld } from '@/lib/registry/factors/speeds';
 import { readFirstAnswer } from '@/lib/registry/home/home';
 import { readAnswer } from '@/lib/registry/home/liveAnswers';
 import { type LoopView, readLoop } from '@/lib/registry/loops/loop';
+import { readCharging } from '@/lib/registry/models/charging';
 import { readModel } from '@/lib/registry/models/model';
 import { readRankings } from '@/lib/registry/rankings/rankings';
 import type { Registry } from '@/lib/registry/registry';
@@ -73,6 +81,23 @@ const READERS: ReadonlyMap<string, FigureReader> = new Map<string, FigureReader>
     },
   ],
   ['road-load', roadLoad],
+  ['estimate-range', (asked) => ofEstimate(asked, (of) => rangeFigure(of, asked.display))],
+  ['estimate-steps', (asked) => ofEstimate(asked, (of) => stepsFigure(of, asked.display))],
+  [
+    'estimate-speeds',
+    (asked) =>
+      ofEstimate(asked, (of) => {
+        const { speeds } = of.answered;
+        return speeds === null ? undefined : speedsFigure(of, speeds, asked.display);
+      }),
+  ],
+  [
+    'charging',
+    async ({ registry, key, display }) => {
+      const view = await readCharging(registry, undefined, key);
+      return view && chargingFigure(view, display);
+    },
+  ],
   ['route', (asked) => ofLoop(asked, routeFigure)],
   ['elevation', (asked) => ofLoop(asked, elevationFigure)],
   ['directions', (asked) => ofLoop(asked, directionsFigure)],
@@ -206,6 +231,16 @@ async function roadLoad({ registry, key, display }: Asked) {
   if (model === undefined) return undefined;
   const { learned } = await readRoadLoad(registry, model);
   return learned === null ? undefined : roadLoadFigure(model, learned, display);
+}
+
+/** The key is the setup; the rest of what was asked stands in the query. */
+async function ofEstimate(
+  { registry, key, params, display }: Asked,
+  figureOf: (of: EstimateOfFigure) => FigureDescription | undefined,
+) {
+  const asked = { ...params, setup: key };
+  const of = estimateOfFigure(await readEstimate(registry, estimateQuery(asked, display)), asked);
+  return of && figureOf(of);
 }
 
 async function ofLoop(

@@ -29,6 +29,12 @@ const PAGES = {
     description:
       'Setups of one speed class, held against the first of them: how large the difference is, how sure, and what would settle it.',
   },
+  estimate: {
+    path: '/estimate',
+    title: 'What would mine do?',
+    description:
+      'Range, charging time and cost of an electric car on a trip of your own, each with its 95 % interval: which parts were measured, and which are assumed.',
+  },
   models: {
     path: '/models',
     title: 'Models',

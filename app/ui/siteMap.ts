@@ -8,6 +8,7 @@ export const mainLinks: readonly SiteLink[] = [
   { href: '/rankings', label: 'Rankings' },
   { href: '/factors', label: 'Factors' },
   { href: '/compare', label: 'Compare' },
+  { href: '/estimate', label: 'Estimate' },
   { href: '/models', label: 'Models' },
   { href: '/loops', label: 'Loops' },
   { href: '/runs', label: 'Runs' },

@@ -34,6 +34,13 @@ const PERMISSIONS = {
   addCar: { leastRole: 'tester', relation: 'anyone', refusal: 'Only testers add cars.' },
   editCar: { leastRole: 'tester', relation: 'own', refusal: 'Only its owner changes a car.' },
   addModel: { leastRole: 'tester', relation: 'anyone', refusal: 'Only testers add models and setups.' },
+  /** A model is one's own here where one added it or keeps a car of it. */
+  stateCharging: {
+    leastRole: 'tester',
+    relation: 'ownOrSteward',
+    refusal:
+      'How a model charges is stated by testers who have a car of it, by whoever added it, or by a steward.',
+  },
   addLoop: { leastRole: 'tester', relation: 'anyone', refusal: 'Only testers add loops.' },
   manageRoles: { leastRole: 'steward', relation: 'anyone', refusal: 'Only stewards change roles.' },
   manageProtocol: { leastRole: 'steward', relation: 'anyone', refusal: 'Only stewards change the protocol.' },

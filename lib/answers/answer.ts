@@ -156,7 +156,7 @@ function sizeAndEnds(
 }
 
 /** A size above nothing is not said to be nothing: where rounding would, a digit more is shown. */
-function placeThatShows(size: number, place: number): number {
+export function placeThatShows(size: number, place: number): number {
   let shown = place;
   while (size > 0 && shown < place + 3 && Number(size.toFixed(Math.max(0, shown))) === 0) shown++;
   return shown;

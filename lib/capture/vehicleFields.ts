@@ -1,13 +1,14 @@
 import { TYRE_UNITS } from '@/lib/run/fields/unitChoices';
 import type { NumberField } from '@/lib/run/numberField';
 import type { RequiredText } from '@/lib/run/requiredText';
+import { CAPACITY_WH } from './chargingBounds';
 
-const CAPACITY = {
+export const CAPACITY = {
   name: 'usableCapacityWh',
   label: 'Usable battery capacity',
   units: ['kWh'],
   isRequired: false,
-  range: [1000, 1_000_000],
+  range: CAPACITY_WH,
 } as const;
 
 const DRAG_AREA = {

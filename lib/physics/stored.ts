@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import { saidSchema } from '@/lib/units/saidSchema';
 import { type NormalisationCase, normalisationCaseSchema } from './caseSchema';
+import { statedCurve, type TaperPoint } from './estimate/taper';
 import { INPUT_NAMES, RETIRED_INPUT_NAMES } from './inputs';
 import type { RoadLoadBelief } from './learned';
 import { type NormalisationResult, STEP_NAMES } from './normalise';
@@ -121,4 +122,22 @@ export function readCase(stored: unknown): NormalisationCase | undefined {
 
 export function readNormalisation(stored: unknown): NormalisationResult | undefined {
   return storedNormalisation.safeParse(stored).data;
+}
+
+const chargingPoints = z
+  .array(z.object({ charge: finite, powerW: finite }))
+  .refine((points) => points.length === 0 || isCurve(points));
+
+function isCurve(points: readonly TaperPoint[]): boolean {
+  try {
+    return statedCurve(points).points.length > 0;
+  } catch (error) {
+    if (error instanceof RangeError) return false;
+    throw error;
+  }
+}
+
+/** Points of a stated charging curve, whole or not at all; none where a peak alone was stated. */
+export function readChargingPoints(stored: unknown): TaperPoint[] | undefined {
+  return chargingPoints.safeParse(stored).data;
 }

@@ -37,11 +37,14 @@ export function rememberedUnits(forms: readonly RunForm[], display: Display): Re
     addMissing(ofCar, used);
     byCar.set(form.carId, ofCar);
   }
-  for (const field of QUANTITY_FIELDS) {
-    const chosen = unitFor(KINDS.get(field.units[0]) ?? field.units[0], display);
-    last[field.name] ??= field.units.includes(chosen) ? chosen : field.units[0];
-  }
+  for (const field of QUANTITY_FIELDS) last[field.name] ??= readersUnit(field.units, display);
   return { last, byCar };
+}
+
+/** Of a field's units that in which the reader reads such a quantity, else its first. */
+export function readersUnit(units: readonly [UnitCode, ...UnitCode[]], display: Display): UnitCode {
+  const chosen = unitFor(KINDS.get(units[0]) ?? units[0], display);
+  return units.includes(chosen) ? chosen : units[0];
 }
 
 function usedUnits(form: RunForm): UnitChoice {

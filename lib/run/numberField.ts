@@ -37,6 +37,11 @@ export function typedUnit<Unit extends UnitCode>(
   return field.units.find((unit) => unit === text);
 }
 
+/** A canonical value as a form takes it: twelve digits give back what was entered, in whichever unit it was. */
+export function typedAs(canonical: number, unit: UnitCode | undefined): string {
+  return String(Number((unit === undefined ? canonical : fromCanonical(canonical, unit)).toPrecision(12)));
+}
+
 /** How the faults of a number are told: one read off a display, or one that is stated. */
 export interface NumberWords {
   missing: { why: string; fix: string };
@@ -46,7 +51,7 @@ export interface NumberWords {
   otherUnit: (symbol: string) => string;
 }
 
-const STATED: NumberWords = {
+export const STATED: NumberWords = {
   missing: { why: 'Runs cannot be reduced without it.', fix: 'Enter it, with its unit.' },
   unreadable: 'Enter digits with one decimal mark.',
   bounded: 'It',

@@ -35,6 +35,8 @@ export interface ReaderVariance {
     /** Car and day. */
     readonly ofReader: number;
   };
+  /** `shared` and `ofReader` input by input; keys as the runs' own parts are. */
+  readonly inputs: readonly { readonly key: string; readonly variance: number }[];
 }
 
 /**
@@ -63,7 +65,7 @@ export function readerVariance(
     l[at] = (l[at] as number) + weight * answer.gain;
     byCar.set(answer.car, (byCar.get(answer.car) ?? 0) + weight * answer.gain);
   }
-  const { shared, ofReader, ofBeta } = assumedParts(fit, terms, l);
+  const { shared, ofReader, ofBeta, inputs } = assumedParts(fit, terms, l);
   const fitted = Math.max(0, quadratic((i, j) => fit.covariance[i]?.[j] ?? 0, l) - ofBeta);
   const sumOfSquares = [...byCar.values()].reduce((sum, x) => sum + x * x, 0);
   const draws = COMPONENTS.map((name) => (name === 'residual' && !oneTrip ? 0 : sumOfSquares));
@@ -75,6 +77,7 @@ export function readerVariance(
     u: Math.sqrt(total),
     df: degreesOfFreedom(fit, l, draws, fitted, total),
     parts: { fit: fitted, car, carLoop, session, run, shared, ofReader },
+    inputs,
   };
 }
 
@@ -83,24 +86,33 @@ function assumedParts(
   fit: ReaderFit,
   terms: readonly { readonly weight: number; readonly answer: ReaderAnswer }[],
   l: Float64Array,
-): { shared: number; ofReader: number; ofBeta: number } {
-  const joint = new Map<string, number>();
+): Pick<ReaderVariance['parts'], 'shared' | 'ofReader'> &
+  Pick<ReaderVariance, 'inputs'> & { ofBeta: number } {
+  const joint = new Map<string, Joined>();
   let ofBeta = 0;
   for (const { scope, key, effects } of fit.sharedEffects) {
     const moved = effects.reduce((sum, lambda, i) => sum + lambda * (l[i] as number), 0);
     ofBeta += moved * moved;
-    joint.set(`${scope} ${key}`, moved);
+    joint.set(`${scope} ${key}`, { key, sum: moved });
   }
-  const own = new Map<string, number>();
+  const own = new Map<string, Joined>();
   for (const { weight, answer } of terms) {
     for (const { scope, key, contribution } of answer.direct) {
       const isOwn = scope === 'car' || scope === 'session';
       const [sums, name] = isOwn ? [own, `${scope} ${key} of ${answer.car}`] : [joint, `${scope} ${key}`];
-      sums.set(name, (sums.get(name) ?? 0) + weight * contribution);
+      sums.set(name, { key, sum: (sums.get(name)?.sum ?? 0) + weight * contribution });
     }
   }
-  const square = (sums: Map<string, number>) => [...sums.values()].reduce((sum, x) => sum + x * x, 0);
-  return { shared: square(joint), ofReader: square(own), ofBeta };
+  const squares = (sums: Map<string, Joined>) =>
+    [...sums.values()].map(({ key, sum }) => ({ key, variance: sum * sum }));
+  const [shared, ofReader] = [squares(joint), squares(own)];
+  const total = (of: typeof shared) => of.reduce((sum, { variance }) => sum + variance, 0);
+  return { shared: total(shared), ofReader: total(ofReader), ofBeta, inputs: [...shared, ...ofReader] };
+}
+
+interface Joined {
+  readonly key: string;
+  readonly sum: number;
 }
 
 function degreesOfFreedom(

@@ -80,6 +80,20 @@ export async function currentFit(db: Queryable, group: { cruiseClassKey: string;
   return { ...rest, summary: readFitSummary(summary), faults: faultsOf(check) };
 }
 
+/** Fits by their ids, as an estimate for a reader takes them. */
+export async function fitsByIds(db: Queryable, ids: readonly string[]) {
+  const found = await db.fit.findMany({
+    where: { id: { in: [...ids] } },
+    select: { id: true, summary: true, check: { select: { result: true } } },
+  });
+  return new Map(
+    found.map(({ id, summary, check }) => [
+      id,
+      { summary: readFitSummary(summary), faults: faultsOf(check) },
+    ]),
+  );
+}
+
 /** Comparison groups that have a published fit, with their sizes. */
 export function currentGroups(db: Queryable) {
   return db.fit.findMany({

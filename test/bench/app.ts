@@ -28,7 +28,7 @@ async function measure({ address, start }: BuiltApp): Promise<void> {
 }
 
 /** Whole answers read, on one connection, after a warm-up. */
-async function requestTimesMs(url: string): Promise<number[]> {
+export async function requestTimesMs(url: string): Promise<number[]> {
   const times: number[] = [];
   for (let i = 0; i < REQUESTS + 20; i += 1) {
     const from = performance.now();
@@ -38,7 +38,7 @@ async function requestTimesMs(url: string): Promise<number[]> {
   return times;
 }
 
-function report(what: string, unit: string, values: number[]): void {
+export function report(what: string, unit: string, values: number[]): void {
   const sorted = values.toSorted((a, b) => a - b);
   const at = (share: number) =>
     (sorted[Math.min(sorted.length - 1, Math.floor(share * sorted.length))] ?? 0).toFixed(0);

@@ -10,6 +10,7 @@ const BENCHES: Readonly<
   trace: { isSlow: false, load: () => import('./trace') },
   fit: { isSlow: false, load: () => import('./fit') },
   app: { isSlow: false, load: () => import('./app') },
+  estimate: { isSlow: false, load: () => import('./estimate') },
   weight: { isSlow: true, load: () => import('./weight') },
   clone: { isSlow: true, load: () => import('./clone') },
   blocking: { isSlow: true, load: () => import('./blocking') },

@@ -129,6 +129,7 @@ test('the picture of a shared link is there for every public page', async ({ pag
     '/rankings',
     '/factors',
     '/compare',
+    '/estimate',
     '/models',
     '/loops',
     '/runs',

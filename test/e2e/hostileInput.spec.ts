@@ -54,6 +54,26 @@ const QUERIES: readonly [path: string, names: readonly string[]][] = [
     ],
   ],
   ['/compare', ['class', 'world', 'setup', 'want', 'power', 'unit']],
+  [
+    '/estimate',
+    [
+      'setup',
+      'against',
+      'class',
+      'world',
+      'find',
+      'unit',
+      'speed',
+      'speedUnit',
+      'air',
+      'trip',
+      'start',
+      'capacity',
+      'capacityOff',
+      'climate',
+      'windFrom',
+    ],
+  ],
   ['/factors', ['class', 'world', 'unit']],
   ['/factors/driveMode', ['class', 'world', 'unit']],
   ['/factors/cruiseSpeed', ['world', 'unit']],
@@ -116,6 +136,7 @@ const PLACES = [
   (s: string) => `/runs/${s}/case.json`,
   (s: string) => `/setups/${s}`,
   (s: string) => `/models/${s}`,
+  (s: string) => `/models/${s}/charging`,
   (s: string) => `/loops/${s}`,
   (s: string) => `/testers/${s}`,
   (s: string) => `/protocol/${s}`,
@@ -266,8 +287,11 @@ test('every form action answers odd fields with a sentence', async () => {
   const cars = await (await tester.get('/my/cars')).text();
   const carId = /\/my\/cars\/([0-9a-f-]{36})/.exec(cars)?.[1];
   const runId = await firstDraft();
+  const models = await (await steward.get('/models')).text();
+  const model = /href="(\/models\/[^"?#/]+)"/.exec(models)?.[1];
   const pages = [
     ...FORM_PAGES,
+    ['steward', `${model}/charging`],
     ['tester', `/my/cars/${carId}`],
     ['tester', `/my/cars/${carId}/change`],
     ['tester', `/record/${runId}`],

@@ -6,6 +6,7 @@ const LISTS = [
   '/',
   '/rankings',
   '/compare',
+  '/estimate',
   '/models',
   '/loops',
   '/runs',

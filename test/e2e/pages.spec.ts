@@ -8,6 +8,7 @@ const PUBLIC = [
   '/rankings',
   '/rankings?class=kmh-90&show=raw&unit=mi%2FkWh',
   '/compare',
+  '/estimate',
   '/factors',
   '/factors/driveMode',
   '/factors/cruiseSpeed',
@@ -113,7 +114,7 @@ test('three steps by keyboard lead from the home page to an answer, also on the 
   await expect(page.locator('main a[href="/method#evidence"]').first()).toBeVisible();
 });
 
-test('a run, a setup, a model and a loop are accessible and fit', async ({ page }) => {
+test('a run, a setup with its estimate, a model and a loop are accessible and fit', async ({ page }) => {
   test.setTimeout(120_000);
   await check(page, await firstLink(page, '/runs', /^\/runs\/\d+$/));
   // how the number came about comes before what was read, and both before what a sceptic asks
@@ -124,6 +125,7 @@ test('a run, a setup, a model and a loop are accessible and fit', async ({ page 
   await contents.getByRole('link', { name: 'Review trail' }).click();
   await expect(page.locator('#trail h2')).toBeInViewport();
   await check(page, await firstLink(page, '/rankings', /^\/setups\//));
+  await check(page, await firstLink(page, new URL(page.url()).pathname, /^\/estimate\?/));
   await check(page, await firstLink(page, '/models', /^\/models\//));
   await check(page, await firstLink(page, '/loops', /^\/loops\//));
 });
@@ -161,5 +163,6 @@ test('the reviewer’s and the steward’s pages are accessible and fit', async 
   await check(steward, '/protocol-versions');
   await check(steward, '/shared-levels?factor=rideHeight');
   await check(steward, '/audit');
+  await check(steward, `${await firstLink(steward, '/models', /^\/models\//)}/charging`);
   await context.close();
 });

@@ -44,6 +44,28 @@ const PAGES = {
           renderedPage(import('@/app/(public)/factors/[key]/page'), { key }),
     ),
   ],
+  estimates: async (prisma: PrismaClient): Promise<PageOf[]> => {
+    const setups = await prisma.setup.findMany({
+      where: { estimates: { some: { fit: { isCurrent: true } } } },
+      orderBy: { slug: 'asc' },
+      include: { model: { include: { setups: true } } },
+      take: 6,
+    });
+    const asked: Record<string, string>[] = [
+      { homePrice: '0.3', wayPrice: '0.6' },
+      { air: '-30' },
+      { start: '10', arrive: '80', capacity: '70' },
+      { trip: '1200', climate: 'heating', air: '-5', windSpeed: '4', windFrom: 'ahead' },
+    ];
+    return [
+      () => renderedPage(import('@/app/(public)/estimate/page')),
+      ...setups.map(({ slug, model }, index) => () => {
+        const against = model.setups.find((other) => other.slug !== slug)?.slug ?? '';
+        const query = { setup: slug, against, ...asked[index % asked.length] };
+        return renderedPage(import('@/app/(public)/estimate/page'), {}, query);
+      }),
+    ];
+  },
   setups: async (prisma: PrismaClient): Promise<PageOf[]> =>
     (await prisma.setup.findMany({ where: { estimates: { some: {} } } })).map(
       ({ slug }) =>

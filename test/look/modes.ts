@@ -22,6 +22,7 @@ export const PLACES: ReadonlyMap<string, string | { list: string; link: RegExp }
   ['factors', '/factors'],
   ['factor', '/factors/driveMode'],
   ['cruise-speed', '/factors/cruiseSpeed'],
+  ['estimate', '/estimate'],
   ['models', '/models'],
   ['model', { list: '/models', link: /^\/models\// }],
   ['setup', { list: '/rankings', link: /^\/setups\// }],

@@ -9,6 +9,7 @@ import { UnitNote } from '@/app/ui/UnitNote';
 import { readerDisplay } from '@/app/visitor/display';
 import { registry } from '@/app/visitor/registry';
 import { MOST_COMPARED, readComparison } from '@/lib/registry/comparisons/compare';
+import { readTrips } from '@/lib/registry/estimates/readTrips';
 import { IntervalWarning } from '../IntervalWarning';
 import { NotConverged } from '../NotConverged';
 import { OneRun } from '../OneRun';
@@ -23,6 +24,7 @@ import { OnATrip } from './OnATrip';
 import { OtherWays } from './OtherWays';
 import { SessionPairs } from './SessionPairs';
 import { Settle } from './Settle';
+import { UsualTrips } from './UsualTrips';
 
 export async function generateMetadata({
   searchParams,
@@ -60,6 +62,13 @@ export default async function ComparePage({ searchParams }: { searchParams: Prom
   const display = await readerDisplay(params);
   const { baseline } = view;
   const isAnswered = baseline !== undefined && view.differences.length > 0;
+  const trips = isAnswered
+    ? await readTrips(
+        registry(),
+        { world: view.group.world, classKey: view.group.cruiseClassKey },
+        [baseline, ...view.others].map(({ slug }) => slug),
+      )
+    : [];
   const tabs = (
     <ClassTabs
       classes={view.classes}
@@ -110,6 +119,7 @@ export default async function ComparePage({ searchParams }: { searchParams: Prom
           <Differences view={view} baseline={baseline} display={display} />
           <ChooseSetups view={view} unit={one(params, 'unit')} />
           <OnATrip view={view} baseline={baseline} display={display} />
+          <UsualTrips view={view} trips={trips} display={display} />
           <SessionPairs view={view} baseline={baseline} display={display} />
           <BothSides view={view} baseline={baseline} display={display} />
           <OneRun

@@ -13,6 +13,7 @@ export function NextSteps({ view }: { view: HomeView }) {
       <div className="grid gap-x-10 gap-y-8 md:grid-cols-3">
         <Steps title="You want to know">
           <Step href="/factors">See what ride height, tyres or a roof box do, model by model</Step>
+          <Step href="/estimate">Work out range, charging time and cost of a trip of your own</Step>
           <Step href="/rankings">Look up setups by consumption at one true speed</Step>
           <Step href="/compare">Hold two settings of one car against each other</Step>
           <Step href="/runs">Trace a number back to its readings and photos</Step>

@@ -29,7 +29,7 @@ export function Priors({ view, display }: { view: MethodPageView; display: Displ
       <DataTable
         caption="Priors with standard uncertainty, range and source"
         captionHidden
-        rows={view.priors}
+        rows={[...view.priors, ...view.estimatePriors]}
         rowKey={(prior) => prior.label}
         columns={[
           { key: 'label', header: 'Quantity', rowHeader: true, wide: true, cell: (prior) => prior.label },
@@ -48,7 +48,7 @@ export function Priors({ view, display }: { view: MethodPageView; display: Displ
           { key: 'distribution', header: 'Distribution', cell: (prior) => prior.distribution },
           { key: 'source', header: 'Source', wide: true, cell: (prior) => prior.source },
         ]}
-        footnote="Where the uncertainty is a share of the value, the value printed only shows a typical size."
+        footnote={`The last ${view.estimatePriors.length} stand behind an estimate for a reader alone: no published result rests on them. Where the uncertainty is a share of the value, the value printed only shows a typical size.`}
       />
     </Section>
   );

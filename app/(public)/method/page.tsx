@@ -4,6 +4,7 @@ import { readerDisplay } from '@/app/visitor/display';
 import { registry } from '@/app/visitor/registry';
 import { methodPage } from '@/lib/registry/method/methodPage';
 import type { SearchParams } from '../rankings/query';
+import { Estimate } from './Estimate';
 import { Learned } from './Learned';
 import { Limitations } from './Limitations';
 import { Priors } from './Priors';
@@ -22,6 +23,7 @@ const SECTIONS: readonly (readonly [id: string, title: string])[] = [
   ['steps', 'The steps'],
   ['uncertainty', 'Uncertainty'],
   ['statistics', 'From runs to rankings'],
+  ['estimate', 'What would mine do'],
   ['learned', 'Learned road loads'],
   ['versions', 'Method versions'],
   ['limitations', 'Limitations'],
@@ -52,6 +54,7 @@ export default async function MethodPage({ searchParams }: { searchParams: Promi
       </nav>
       <ToReference display={display} view={view} />
       <Statistics display={display} view={view} />
+      <Estimate view={view} display={display} />
       <Learned />
       <Versions display={display} view={view} />
       <Limitations display={display} view={view} />

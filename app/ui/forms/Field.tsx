@@ -27,17 +27,33 @@ interface FieldProps {
   error?: FieldError;
   required?: boolean;
   size?: FieldSize;
+  /** Seen over a column of such fields already; said to those who cannot see it all the same. */
+  isLabelHidden?: boolean;
   children: (control: ControlProps) => ReactNode;
 }
 
 /** Label, hint, control and error of one input, tied together for assistive technology. */
-export function Field({ id, label, hint, error, required, size = 'normal', children }: FieldProps) {
+export function Field({
+  id,
+  label,
+  hint,
+  error,
+  required,
+  size = 'normal',
+  isLabelHidden = false,
+  children,
+}: FieldProps) {
   const hintId = `${id}-hint`;
   const errorId = `${id}-error`;
   const described = [hint ? hintId : '', error ? errorId : ''].filter(Boolean).join(' ');
   return (
     <div className={error ? 'border-l-4 border-problem pl-3' : ''}>
-      <label htmlFor={id} className={`block font-semibold ${size === 'field' ? 'text-lg' : 'text-sm'}`}>
+      <label
+        htmlFor={id}
+        className={
+          isLabelHidden ? 'sr-only' : `block font-semibold ${size === 'field' ? 'text-lg' : 'text-sm'}`
+        }
+      >
         {label}
         <RequiredMark required={required} />
       </label>

@@ -16,7 +16,13 @@ export function NumberFields({ fields, state }: { fields: readonly NumberField[]
   );
 }
 
-export function NumberInput({ field, state }: { field: NumberField; state: FormState }) {
+interface NumberInputProps {
+  field: NumberField;
+  state: FormState;
+  isLabelHidden?: boolean;
+}
+
+export function NumberInput({ field, state, isLabelHidden = false }: NumberInputProps) {
   const common = {
     name: field.name,
     label: field.label,
@@ -29,6 +35,7 @@ export function NumberInput({ field, state }: { field: NumberField; state: FormS
   return (
     <QuantityField
       {...common}
+      isLabelHidden={isLabelHidden}
       units={field.units.map((unit) => ({ value: unit, label: UNITS[unit].symbol }))}
       defaultUnit={state.values[unitFieldName(field.name)]}
     />

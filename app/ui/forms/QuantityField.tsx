@@ -25,6 +25,7 @@ export interface QuantityFieldProps {
   onValueChange?: (value: string) => void;
   placeholder?: string;
   size?: FieldSize;
+  isLabelHidden?: boolean;
 }
 
 /**
@@ -44,12 +45,13 @@ export function QuantityField({
   error,
   required,
   size,
+  isLabelHidden,
   onValueChange,
   ...rest
 }: QuantityFieldProps) {
   const only = units.length === 1 ? units[0] : undefined;
   return (
-    <Field id={id} label={label} hint={hint} error={error} required={required} size={size}>
+    <Field {...{ id, label, hint, error, required, size, isLabelHidden }}>
       {(control) => (
         <div className="flex items-center gap-2">
           <input

@@ -1,3 +1,4 @@
+import type { Prior } from '../priors';
 import { ESTIMATE_PRIORS } from './estimatePriors';
 
 export interface TaperPoint {
@@ -43,6 +44,11 @@ export function assumedCurve(capacityWh: number, peakPowerW?: number): ChargingC
     points: ASSUMED_SHAPE.map(([charge, share]) => ({ charge, powerW: share * peak })),
     basis: 'assumed',
   };
+}
+
+/** Of a curve's power, what is met: closer to a stated one than to one that is assumed. */
+export function powerPrior({ basis }: ChargingCurve): Prior {
+  return ESTIMATE_PRIORS[basis === 'stated' ? 'statedPower' : 'assumedPower'];
 }
 
 /** The curve at a charger that gives no more than so much; still linear between its points. */

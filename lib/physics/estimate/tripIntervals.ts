@@ -3,6 +3,7 @@ import type { DrawnInput } from '../draws';
 import { type Simulation, type SimulationOptions, simulate } from '../monteCarlo';
 import { ESTIMATE_PRIORS } from './estimatePriors';
 import type { LogConsumption } from './range';
+import { powerPrior } from './taper';
 import { checkPlan, planTrip, type Trip, type TripPlan, type TripValues } from './trip';
 import { type BatteryKnown, coldK, warmCapacity } from './usableEnergy';
 
@@ -28,7 +29,7 @@ export interface TripEstimate {
 /** Four inputs in the order in which they are drawn. */
 function inputsOf({ consumption, battery }: TripKnown, plan: TripPlan): DrawnInput[] {
   const { capacityWh, uWh } = warmCapacity(battery);
-  const power = ESTIMATE_PRIORS[plan.curve.basis === 'stated' ? 'statedPower' : 'assumedPower'];
+  const power = powerPrior(plan.curve);
   const { coldPerK } = ESTIMATE_PRIORS;
   return [
     { value: consumption.log, u: consumption.u, distribution: 'normal', dof: consumption.df },

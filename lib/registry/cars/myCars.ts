@@ -5,14 +5,13 @@ import type { DisplayScale } from '@/lib/physics/displayScale';
 import { NotFound } from '@/lib/run/errors';
 import { dateText, dayWords } from '@/lib/run/localDate';
 import { modelWords } from '@/lib/run/modelWords';
-import { unitFieldName } from '@/lib/run/numberField';
+import { typedAs, unitFieldName } from '@/lib/run/numberField';
 import type { Actor } from '@/lib/run/roles';
 import { type WorldKey, worldKey } from '@/lib/run/world';
 import { carsOf, carWithCalibrations } from '@/lib/store/cars';
 import { placeForUncertainty } from '@/lib/units/digits';
 import { DEFAULT_PREFERENCES, type Display } from '@/lib/units/display';
 import { showNumber, showQuantity } from '@/lib/units/show';
-import { fromCanonical } from '@/lib/units/unit';
 import type { Registry } from '../registry';
 import { displayOfCar } from './carDisplay';
 
@@ -149,9 +148,7 @@ function carForm(car: Car): Record<string, string> {
   const numbers = CAR_NUMBERS.flatMap(({ name, units: [unit] }) => {
     const value = values[name];
     if (typeof value !== 'number') return [];
-    // twelve digits give back what was entered, in whichever unit it was
-    const shown = String(Number((unit === undefined ? value : fromCanonical(value, unit)).toPrecision(12)));
-    return [[name, shown], ...(unit === undefined ? [] : [[unitFieldName(name), unit]])];
+    return [[name, typedAs(value, unit)], ...(unit === undefined ? [] : [[unitFieldName(name), unit]])];
   });
   return { name: car.name, ownValuesSource: car.ownValuesSource ?? '', ...Object.fromEntries(numbers) };
 }

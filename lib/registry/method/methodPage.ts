@@ -1,3 +1,4 @@
+import { estimatePriors } from '@/lib/physics/estimate/estimatePriors';
 import { METHOD_VERSION, STEP_NAMES, type StepName } from '@/lib/physics/normalise';
 import { allPriors, PRIORS_VERSION, type Prior, youngClassSpread } from '@/lib/physics/priors';
 import { REACH_LIMITS, type ReachLimits } from '@/lib/physics/reach';
@@ -19,6 +20,8 @@ export interface MethodPageView {
   reach: ReachLimits;
   steps: readonly StepName[];
   priors: readonly Prior[];
+  /** Of an estimate for a reader, beyond those: no published result rests on them. */
+  estimatePriors: readonly Prior[];
   /** Of the priors: standard deviations that a young class borrows. */
   youngClass: ReturnType<typeof youngClassSpread>;
 }
@@ -34,6 +37,7 @@ export async function methodPage(registry: Registry): Promise<MethodPageView> {
     reach: REACH_LIMITS,
     steps: STEP_NAMES,
     priors: allPriors(),
+    estimatePriors: estimatePriors(),
     youngClass: youngClassSpread(),
   };
 }

@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { authorise } from '@/lib/access/authorise';
+import { usableCapacity } from '@/lib/capture/chargingSheet';
 import { BODY_CLASSES } from '@/lib/run/bodyClass';
 import { Conflict } from '@/lib/run/errors';
 import { modelWords } from '@/lib/run/modelWords';
@@ -38,11 +39,7 @@ export const addModelSchema = z
       .number()
       .min(200, 'The mass is too small. | It is the registered kerb mass. | Enter it in kilograms.')
       .max(20_000, 'The mass is too large. | It is the registered kerb mass. | Enter it in kilograms.'),
-    usableCapacityWh: z
-      .number()
-      .min(1000, 'The capacity is too small. | It is the usable battery energy. | Enter it in kWh.')
-      .max(1_000_000, 'The capacity is too large. | It is the usable battery energy. | Enter it in kWh.')
-      .optional(),
+    usableCapacityWh: usableCapacity.optional(),
     dragAreaM2: z.number().min(0.1).max(10).optional(),
     dragAreaSource: z.string().trim().min(1).max(300).optional(),
     hasHeatPump: z.boolean().default(false),

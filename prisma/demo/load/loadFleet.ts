@@ -2,10 +2,12 @@ import { addCar } from '@/lib/registry/cars/addCar';
 import { addCalibration } from '@/lib/registry/cars/calibrations';
 import { addLoop } from '@/lib/registry/loops/addLoop';
 import { addModel } from '@/lib/registry/models/addModel';
+import { stateCharging } from '@/lib/registry/models/stateCharging';
 import type { Registry } from '@/lib/registry/registry';
 import { addFactorLevel } from '@/lib/registry/setups/addFactorLevel';
 import { addSetup } from '@/lib/registry/setups/addSetup';
 import type { Actor } from '@/lib/run/roles';
+import { CHARGING } from '../world/charging';
 import { levelId } from '../world/models';
 import type { DemoModel, DemoWorld } from '../world/types';
 import type { People } from './loadPeople';
@@ -22,7 +24,7 @@ export interface FleetIds {
 /** A level among those of all models. */
 export const levelName = (modelKey: string, level: string) => `${modelKey} ${level}`;
 
-/** Adds models with their levels and setups, the testers' cars with their calibrations, and the loops. */
+/** Adds models with their levels, setups and charging, the testers' cars with their calibrations, and the loops. */
 export async function loadFleet(registry: Registry, world: DemoWorld, people: People): Promise<FleetIds> {
   const cars = new Map<string, string>();
   const setups = new Map<string, string>();
@@ -88,6 +90,15 @@ async function loadModel(
     dragAreaSource: model.dragAreaSource,
     hasHeatPump: model.hasHeatPump,
   });
+  const charging = CHARGING.get(model.key);
+  if (charging !== undefined) {
+    await stateCharging(registry, actor, {
+      modelId,
+      points: charging.points?.map(([percent, kw]) => ({ charge: percent / 100, powerW: 1000 * kw })),
+      peakPowerW: charging.peakKw && 1000 * charging.peakKw,
+      source: charging.source,
+    });
+  }
   const levelIds = new Map<string, string>();
   for (const level of model.levels) {
     const added = await addFactorLevel(registry, actor, {

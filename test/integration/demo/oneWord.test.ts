@@ -20,6 +20,7 @@ import { everydayText, specialistLines } from '@/test/helpers/everydayWords';
 import { filledWorld } from '@/test/helpers/filledWorld';
 import { DEMO_CLASSES, KINDS_OF_PAGE, publicPages } from '@/test/helpers/publicPages';
 import { stillNavigation } from '@/test/helpers/stillNavigation';
+import { itEstimates } from './estimates';
 
 const parent = await mkdtemp(join(tmpdir(), 'evenloop-words-'));
 // The server's user must be able to pass.
@@ -268,6 +269,10 @@ describe('what the demo world’s factors are found to do', { timeout: 300_000 }
     }
   });
 });
+
+describe('what another car would do', { timeout: 300_000 }, () =>
+  itEstimates(() => ({ registry, prisma }), DEMO_CLASSES),
+);
 
 describe('in everyday words', { timeout: 300_000 }, () => {
   it.each(KINDS_OF_PAGE)('%s', async (kind) => {

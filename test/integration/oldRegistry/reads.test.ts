@@ -24,6 +24,7 @@ import { consensusOfLoop } from '@/lib/registry/loops/loopConsensus';
 import { readLoops } from '@/lib/registry/loops/loops';
 import { methodPage } from '@/lib/registry/method/methodPage';
 import { readAdoptions } from '@/lib/registry/method/methodVersions';
+import { chargingFormOf, readCharging } from '@/lib/registry/models/charging';
 import { readModel } from '@/lib/registry/models/model';
 import { readModels } from '@/lib/registry/models/models';
 import { readProtocolPage } from '@/lib/registry/protocol/protocolPage';
@@ -270,6 +271,10 @@ describe('every read of every page over it answers', () => {
           () => readModel(registry, model.slug, { classKey: key }),
           anybody,
         );
+      await readAs(`charging of ${model.slug}`, (actor) => readCharging(registry, actor, model.slug));
+      await readAs(`form of charging of ${model.slug}`, (actor) =>
+        chargingFormOf(registry, actor, model.slug),
+      );
       await readAs(
         `road load ${model.slug}`,
         () => readRoadLoad(registry, { ...model, world: worldKey(model.world) }),

@@ -34,6 +34,12 @@ const EXPECTED: Record<Action, Record<Role, [own: boolean, others: boolean]>> = 
   addCar: { reader: [false, false], tester: [true, true], reviewer: [true, true], steward: [true, true] },
   editCar: { reader: [false, false], tester: [true, false], reviewer: [true, false], steward: [true, false] },
   addModel: { reader: [false, false], tester: [true, true], reviewer: [true, true], steward: [true, true] },
+  stateCharging: {
+    reader: [false, false],
+    tester: [true, false],
+    reviewer: [true, false],
+    steward: [true, true],
+  },
   addLoop: { reader: [false, false], tester: [true, true], reviewer: [true, true], steward: [true, true] },
   manageRoles: {
     reader: [false, false],

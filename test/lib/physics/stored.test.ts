@@ -2,7 +2,13 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { normaliseRun } from '@/lib/physics/normalise';
 import { reconcileEnergy } from '@/lib/physics/reconcile';
-import { readCase, readNormalisation, storedBelief, storedEnergy } from '@/lib/physics/stored';
+import {
+  readCase,
+  readChargingPoints,
+  readNormalisation,
+  storedBelief,
+  storedEnergy,
+} from '@/lib/physics/stored';
 import { exampleCase } from './exampleCase';
 
 const throughJson = (value: unknown): unknown => JSON.parse(JSON.stringify(value));
@@ -90,4 +96,35 @@ it('a belief of another size than three terms is none', () => {
   expect(storedBelief.safeParse({ mean: row, covariance: [row, row, row] }).success).toBe(true);
   expect(storedBelief.safeParse({ mean: [1, 0], covariance: [row, row, row] }).success).toBe(false);
   expect(storedBelief.safeParse({ mean: row, covariance: [row, row] }).success).toBe(false);
+});
+
+describe('points of a charging curve', () => {
+  const points = [
+    { charge: 0, powerW: 90_000 },
+    { charge: 0.5, powerW: 120_000 },
+    { charge: 1, powerW: 9000 },
+  ];
+
+  it('are read as they were written, and none are where a peak alone was stated', () => {
+    expect(readChargingPoints(throughJson(points))).toEqual(points);
+    expect(readChargingPoints([{ ...points[0], of: 'a sheet' }, points[1]])).toEqual(points.slice(0, 2));
+    expect(readChargingPoints([])).toEqual([]);
+  });
+
+  it('are read whole or not at all', () => {
+    for (const odd of [points.slice(0, 1), points.toReversed(), [...points, { charge: 1.2, powerW: 1 }]])
+      expect(readChargingPoints(odd)).toBeUndefined();
+    for (const odd of [{ charge: 0.7 }, { charge: 0.7, powerW: 0 }, { charge: 0.7, powerW: null }, 7])
+      expect(readChargingPoints([points[0], odd, points[2]])).toBeUndefined();
+  });
+
+  it('never make their reader throw', () => {
+    fc.assert(
+      fc.property(fc.jsonValue(), fc.constantFrom('charge', 'powerW'), (value, key) => {
+        expect([undefined, 0]).toContain(readChargingPoints(value)?.length);
+        const read = readChargingPoints([points[0], { ...points[1], [key]: value }]);
+        expect(read === undefined || (read[1]?.powerW ?? 0) > 0).toBe(true);
+      }),
+    );
+  });
 });

@@ -11,6 +11,7 @@ import type { FactorView } from '@/lib/registry/factors/factors';
 import type { Display } from '@/lib/units/display';
 import { percentEndsIn } from '@/lib/units/sense';
 import { showEstimate, showPercentEstimate, showQuantity } from '@/lib/units/show';
+import { estimateHref } from '../../estimate/estimateQuery';
 import { EffectAnswer } from '../EffectAnswer';
 import { effectFigure } from '../effectFigure';
 import { levelsAsked, modelsText } from '../words';
@@ -131,6 +132,16 @@ function Models({ view, effect, display }: EffectProps) {
             <>
               <Link className="link flex min-h-6 items-center" href={hrefOf(model)}>
                 Compare<span className="sr-only"> both setups of {model.model}</span>
+              </Link>
+              <Link
+                className="link flex min-h-6 items-center"
+                href={estimateHref({
+                  setup: model.setup.slug,
+                  against: model.baseline.slug,
+                  classKey: cruiseClassKey,
+                })}
+              >
+                What would mine do?<span className="sr-only"> A {model.model} in both</span>
               </Link>
               {(model.sideBySide?.total ?? 0) > 0 ? (
                 <Link className="link flex min-h-6 items-center" href={`${hrefOf(model)}#pairs`}>

@@ -4,6 +4,7 @@ import { Section } from '@/app/ui/Section';
 import { answerOf } from '@/lib/answers/answer';
 import type { FactorView } from '@/lib/registry/factors/factors';
 import type { Display } from '@/lib/units/display';
+import { estimateHref } from '../../estimate/estimateQuery';
 import { answerHref } from '../../home/answerHref';
 
 /** What each model says by itself, in its testers' words: an answer where models cannot be put side by side. */
@@ -28,7 +29,18 @@ export function Singly({ view, display }: { view: FactorView; display: Display }
                 <Link className="link" href={answerHref({ classKey, world, ...model }, display.consumption)}>
                   {model.setup.title}
                 </Link>
-                , {model.model}
+                , {model.model} (
+                <Link
+                  className="link"
+                  href={estimateHref({
+                    setup: model.setup.slug,
+                    against: model.baseline.slug,
+                    classKey,
+                  })}
+                >
+                  what would mine do?
+                </Link>
+                )
               </>
             ),
             word,

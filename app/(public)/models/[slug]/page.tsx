@@ -4,17 +4,20 @@ import { cache } from 'react';
 import { ClassTabs } from '@/app/ui/ClassTabs';
 import { DemoMark } from '@/app/ui/DemoMark';
 import { EmptyState } from '@/app/ui/EmptyState';
+import { LinkButton } from '@/app/ui/LinkButton';
 import { PageHeader } from '@/app/ui/PageHeader';
 import { pageMetadata } from '@/app/ui/pageMetadata';
 import { Section } from '@/app/ui/Section';
 import { UnitNote } from '@/app/ui/UnitNote';
 import { readerDisplay } from '@/app/visitor/display';
 import { registry } from '@/app/visitor/registry';
-import { readModel } from '@/lib/registry/models/model';
+import { type ModelView, readModel } from '@/lib/registry/models/model';
+import { estimateHref } from '../../estimate/estimateQuery';
 import { IntervalWarning } from '../../IntervalWarning';
 import { OneRun } from '../../OneRun';
 import { RunPages } from '../../RunPages';
 import { hrefWith, one, ownUnitHref, type SearchParams } from '../../rankings/query';
+import { Charging } from './Charging';
 import { DataSheet } from './DataSheet';
 import { ModelAnswers } from './ModelAnswers';
 import { RoadLoad } from './RoadLoad';
@@ -54,12 +57,20 @@ export default async function ModelPage(props: ModelPageProps) {
   if (view === undefined) notFound();
   const display = await readerDisplay(query);
   const path = `/models/${view.slug}`;
+  const asked = askedOf(view);
   return (
     <>
       <PageHeader
         title={view.name}
         breadcrumbs={[{ label: 'Models', href: '/models' }, { label: view.name }]}
         meta={`${view.setups.length} ${view.setups.length === 1 ? 'setup' : 'setups'} · ${view.runs.total} approved ${view.runs.total === 1 ? 'run' : 'runs'}`}
+        actions={
+          asked === undefined ? undefined : (
+            <LinkButton href={estimateHref({ setup: asked, classKey: view.classKey })}>
+              What would mine do?
+            </LinkButton>
+          )
+        }
       />
       {view.world === 'demo' ? <DemoMark /> : null}
       <ModelAnswers view={view} display={display} />
@@ -104,7 +115,14 @@ export default async function ModelPage(props: ModelPageProps) {
         />
       </Section>
       <RoadLoad model={view} display={display} />
+      <Charging slug={view.slug} display={display} />
       <DataSheet display={display} view={view} />
     </>
   );
+}
+
+/** The setup that an estimate begins with: the model as delivered where that was driven, else the one with most runs. */
+function askedOf({ setups, baseline }: ModelView): string | undefined {
+  const driven = setups.filter(({ estimate }) => estimate !== undefined).sort((a, b) => b.runs - a.runs);
+  return (driven.find(({ setupId }) => setupId === baseline?.setupId) ?? driven[0])?.slug;
 }

@@ -5,6 +5,7 @@ import { cache } from 'react';
 import { DefinitionList } from '@/app/ui/DefinitionList';
 import { DemoMark } from '@/app/ui/DemoMark';
 import { EmptyState } from '@/app/ui/EmptyState';
+import { LinkButton } from '@/app/ui/LinkButton';
 import { LinkTabs } from '@/app/ui/LinkTabs';
 import { PageHeader } from '@/app/ui/PageHeader';
 import { pageMetadata } from '@/app/ui/pageMetadata';
@@ -13,6 +14,7 @@ import { UnitNote } from '@/app/ui/UnitNote';
 import { readerDisplay } from '@/app/visitor/display';
 import { registry } from '@/app/visitor/registry';
 import { readSetup } from '@/lib/registry/setups/setup';
+import { estimateHref } from '../../estimate/estimateQuery';
 import { OneRun } from '../../OneRun';
 import { RunPages } from '../../RunPages';
 import { hrefWith, one, ownUnitHref, type SearchParams } from '../../rankings/query';
@@ -65,6 +67,13 @@ export default async function SetupPage(props: SetupPageProps) {
           <Link className="link" href={`/models/${view.modelSlug}`}>
             {view.model}
           </Link>
+        }
+        actions={
+          chosen === undefined ? undefined : (
+            <LinkButton href={estimateHref({ setup: view.slug, classKey: chosen.classKey })}>
+              What would mine do?
+            </LinkButton>
+          )
         }
         breadcrumbs={[
           { label: 'Models', href: '/models' },

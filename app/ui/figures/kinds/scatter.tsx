@@ -23,7 +23,7 @@ export interface ScatterData {
   /** `row`: where the table has the line at this place. */
   line?: readonly { x: number; y: number; row?: number }[];
   band?: readonly { x: number; low: number; high: number }[];
-  /** Where the line leaves the reach of the data it is dashed. */
+  /** Where the line leaves the reach of the data it is dashed: all of it, where nothing lies within. */
   reach?: readonly [number, number];
   xLabel: string;
   yLabel: string;
@@ -57,7 +57,7 @@ export const scatter: FigureKind<ScatterData> = {
       ...band.map((p) => at({ x: p.x, y: p.low })),
       ...[...band].reverse().map((p) => at({ x: p.x, y: p.high })),
     ];
-    const inside = reach ? line.filter((p) => p.x >= reach[0] && p.x <= reach[1]) : line;
+    const inside = line.filter((p) => isWithin(reach, p));
     const content = (
       <>
         {area.ground}
@@ -109,7 +109,11 @@ export const scatter: FigureKind<ScatterData> = {
       {
         label: data.lineLabel ?? 'fit',
         show: line.length > 1,
-        mark: <path d="M1 6H27" stroke={paint.accent} strokeWidth="2" />,
+        mark: line.some((p) => isWithin(data.reach, p)) ? (
+          <path d="M1 6H27" stroke={paint.accent} strokeWidth="2" />
+        ) : (
+          <path d="M1 6H27" stroke={paint.accent} strokeWidth="1.5" strokeDasharray="4 4" />
+        ),
       },
       {
         label: data.bandLabel ?? '95 % interval',
@@ -120,6 +124,10 @@ export const scatter: FigureKind<ScatterData> = {
     return entries.filter((entry) => entry.show).map(({ label, mark }) => ({ label, mark }));
   },
 };
+
+function isWithin(reach: ScatterData['reach'], { x }: { x: number }): boolean {
+  return reach === undefined || (x >= reach[0] && x <= reach[1]);
+}
 
 /** Its edge keeps the band where fills are painted over. */
 function Band({ d }: { d: string }) {

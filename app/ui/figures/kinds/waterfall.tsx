@@ -72,10 +72,12 @@ export const waterfall: FigureKind<WaterfallData> = {
         { ...totalRow('normalised', normalised), ruled: true },
       ],
     }),
-  legend: ({ whiskerLabel }) => [
+  legend: ({ whiskerLabel, measured, steps, normalised }) => [
     { label: 'lowers the number', mark: <StepBar from={26} to={2} y={6} isDown /> },
     { label: 'raises it', mark: <StepBar from={2} to={26} y={6} isDown={false} /> },
-    { label: whiskerLabel ?? 'what it may be off by (±)', mark: <Whisker low={2} high={26} y={6} /> },
+    ...([measured, ...steps, normalised].some(({ u }) => u !== undefined)
+      ? [{ label: whiskerLabel ?? 'what it may be off by (±)', mark: <Whisker low={2} high={26} y={6} /> }]
+      : []),
   ],
 };
 

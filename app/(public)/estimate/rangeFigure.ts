@@ -1,0 +1,75 @@
+import { countText } from '@/app/ui/countText';
+import type { FigureDescription } from '@/app/ui/figures/description';
+import { drawnSentence, rangeSentence } from '@/lib/answers/estimateSentence';
+import type { SetupEstimate } from '@/lib/registry/estimates/setupEstimate';
+import { type Display, unitFor } from '@/lib/units/display';
+import { showEstimate } from '@/lib/units/show';
+import { fromCanonical, unitSymbol } from '@/lib/units/unit';
+import { type EstimateOfFigure, estimateSource } from './estimateSource';
+
+/** How far a charge lasts, each setup with its interval; where nobody knows the battery, what each draws. */
+export function rangeFigure(of: EstimateOfFigure, display: Display): FigureDescription {
+  const { answered, setup, speedMps } = of;
+  const { first, second, asked } = answered;
+  const setups = second === undefined ? [first] : [first, second];
+  const isRange = setups.every(({ rangeM }) => rangeM !== null);
+  const kind = isRange ? 'distance' : 'consumption';
+  const unit = unitFor(kind, display);
+  const symbol = unitSymbol(unit);
+  const numbersOf = (one: SetupEstimate) => (isRange && one.rangeM !== null ? one.rangeM : one.whPerKm);
+  const rows = setups.map((one) => {
+    const numbers = numbersOf(one);
+    const [low, high] = [numbers.low, numbers.high]
+      .map((end) => fromCanonical(end, unit))
+      .sort((a, b) => a - b);
+    const text = showEstimate(numbers, kind, display);
+    return {
+      key: one.slug,
+      label: one.title,
+      href: `/setups/${one.slug}`,
+      detail: setup.model,
+      estimate: fromCanonical(numbers.value, unit),
+      low,
+      high,
+      text: text.value,
+      intervalText: text.interval,
+      counts: countText({ runs: one.runs, cars: one.cars }),
+    };
+  });
+  const title = setups
+    .map((one) =>
+      one.rangeM === null
+        ? drawnSentence({ setup: one.title, whPerKm: one.whPerKm, speedMps }, display)
+        : rangeSentence(
+            { setup: one.title, rangeM: one.rangeM, from: asked.start, to: asked.arrive, speedMps },
+            display,
+          ),
+    )
+    .join(' ');
+  return {
+    ...estimateSource('estimate-range', of, display),
+    title,
+    desc: title,
+    reading:
+      'The bar is where one trip of another car of this model would lie in 95 cases of 100. It holds what cars, days and trips differ by, and what is assumed.',
+    counts: countText({ runs: first.runs, cars: first.cars }),
+    drawing: {
+      kind: 'interval',
+      label: isRange ? 'Range' : 'Consumption',
+      rows,
+      unit: symbol,
+      axisLabel: `${isRange ? 'range' : 'consumption'}, ${symbol}`,
+      ordered: false,
+    },
+    table: {
+      caption: isRange ? 'Range on this charge' : 'Consumption on this trip',
+      columns: [
+        { header: 'Setup' },
+        { header: isRange ? 'Range' : 'Consumption', unit: symbol },
+        { header: '95 % interval', unit: symbol },
+        { header: 'Rests on', align: 'start' },
+      ],
+      rows: rows.map((row) => [{ text: row.label, href: row.href }, row.text, row.intervalText, row.counts]),
+    },
+  };
+}

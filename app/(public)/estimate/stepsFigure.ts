@@ -1,0 +1,81 @@
+import { countText } from '@/app/ui/countText';
+import type { FigureDescription } from '@/app/ui/figures/description';
+import { drawnSentence } from '@/lib/answers/estimateSentence';
+import type { Display } from '@/lib/units/display';
+import { additiveUnit } from '@/lib/units/sense';
+import { budgetPlace, showEstimate, showQuantity } from '@/lib/units/show';
+import { fromCanonical, unitSymbol } from '@/lib/units/unit';
+import { type EstimateOfFigure, estimateSource } from './estimateSource';
+import { STEP_WORDS } from './words';
+
+/** Smaller steps would be drawn as nothing and say nothing. */
+const NOTHING_WH_PER_KM = 0.005;
+
+/** From consumption at reference conditions to that on the trip: what each condition adds. */
+export function stepsFigure(of: EstimateOfFigure, display: Display): FigureDescription {
+  const { answered, speedMps } = of;
+  const { first, of: from } = answered;
+  const unit = additiveUnit(display.consumption);
+  const symbol = unitSymbol(unit);
+  const shown = (whPerKm: number) => fromCanonical(whPerKm, unit);
+  const whole = showEstimate(first.whPerKm, unit, display);
+  const decimals = budgetPlace(whole.decimals);
+  const text = (whPerKm: number, signed = false) =>
+    showQuantity(whPerKm, unit, display, { decimals, signed, bare: true });
+  const reference = showQuantity(first.referenceWhPerKm, unit, display, {
+    decimals: whole.decimals,
+    bare: true,
+  });
+  let total = first.referenceWhPerKm;
+  const steps = first.steps
+    .filter(({ deltaWhPerKm }) => Math.abs(deltaWhPerKm) > NOTHING_WH_PER_KM)
+    .map(({ name, deltaWhPerKm }) => {
+      const before = total;
+      total += deltaWhPerKm;
+      return { name, label: STEP_WORDS[name], deltaWhPerKm, from: before, to: total };
+    });
+  const title = drawnSentence({ setup: first.title, whPerKm: first.whPerKm, speedMps }, display);
+  return {
+    ...estimateSource('estimate-steps', of, display),
+    title,
+    desc: `From ${reference} ${symbol} at reference conditions and ${from.label} to ${whole.value} ${symbol}: ${steps.map(({ label, deltaWhPerKm }) => `${label} ${text(deltaWhPerKm, true)}`).join(', ')}.`,
+    reading: `From the setup’s estimate at reference conditions and ${from.label} to the trip asked for. Each step is what one condition adds once those above it are there.`,
+    counts: countText({ runs: first.runs, cars: first.cars }),
+    drawing: {
+      kind: 'waterfall',
+      axisLabel: `consumption, ${symbol}`,
+      measured: {
+        label: `At reference conditions, ${from.label}`,
+        value: shown(first.referenceWhPerKm),
+        text: `${reference} ${symbol}`,
+      },
+      steps: steps.map((step) => ({
+        key: step.name,
+        label: step.label,
+        from: shown(step.from),
+        to: shown(step.to),
+        text: text(step.deltaWhPerKm, true),
+        totalText: text(step.to),
+      })),
+      normalised: {
+        label: 'On this trip',
+        value: shown(first.whPerKm.value),
+        text: `${whole.value} ${symbol}`,
+        note: whole.interval,
+      },
+    },
+    table: {
+      caption: 'What the conditions add, in their order',
+      columns: [
+        { header: 'Step' },
+        { header: 'Size', unit: symbol },
+        { header: 'Running value', unit: symbol },
+      ],
+      rows: [
+        [`At reference conditions, ${from.label}`, '', reference],
+        ...steps.map((step) => [step.label, text(step.deltaWhPerKm, true), text(step.to)]),
+        ['On this trip', '', `${whole.value} (${whole.interval})`],
+      ],
+    },
+  };
+}

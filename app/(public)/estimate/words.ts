@@ -1,0 +1,71 @@
+import type { PartKey } from '@/lib/answers/estimateParts';
+import type { CurveBasis } from '@/lib/physics/estimate/chargingCurve';
+import type { StepName } from '@/lib/physics/normalise';
+import type { NoNumber } from '@/lib/registry/estimates/estimatedClasses';
+import type { EstimateAsked } from '@/lib/run/estimate/parseEstimate';
+import type { Display } from '@/lib/units/display';
+import { showQuantity, showShare } from '@/lib/units/show';
+
+/** What an estimate may be off by, part by part. */
+export const PART_WORDS: Record<PartKey, string> = {
+  runs: 'How well the runs of this setup settle it',
+  cars: 'Cars of one model differ',
+  roads: 'A car differs from road to road',
+  days: 'Days differ',
+  trips: 'One trip differs from the next',
+  air: 'Drag of the car',
+  rolling: 'Rolling resistance of the tyres',
+  weight: 'Weight of the car',
+  drivetrain: 'Losses between battery and wheels',
+  wind: 'Wind at the road',
+  weather: 'Density of the air',
+  cabin: 'Cabin, lights and electronics',
+  display: 'What the displays behind the runs show too much or too little',
+  coldBattery: 'What a cold battery draws beside',
+  road: 'Road surface and warm tyres',
+  capacity: 'Energy of the battery',
+};
+
+/** From reference conditions to those asked, step by step. */
+export const STEP_WORDS: Record<StepName, string> = {
+  auxiliary: 'Cabin and electronics',
+  elevation: 'Climb',
+  stops: 'Stops',
+  wind: 'Wind',
+  density: 'Density of the air',
+  rollingTemperature: 'Tyres at this temperature',
+  speed: 'Speed other than the class’s',
+};
+
+export const NO_NUMBER_WORDS: Record<NoNumber, { title: string; why: string }> = {
+  notDriven: {
+    title: 'This setup has no number yet.',
+    why: 'No run of it has been approved and worked out, so there is nothing that an estimate could start from.',
+  },
+  noInterval: {
+    title: 'Too little has been driven to say what another car would do.',
+    why: 'How cars of this model differ is not known from one car or a few runs, and a number without that would claim too much.',
+  },
+  unreadable: {
+    title: 'This cannot be worked out just now.',
+    why: 'What was kept of the class can no longer be read. The next calculation, due within a day, replaces it.',
+  },
+};
+
+export const CURVE_WORDS: Record<CurveBasis, string> = {
+  stated: 'The charging curve is the one that the model’s data sheet states.',
+  statedPeak:
+    'The greatest charging power is stated on the model’s data sheet; how it falls as the battery fills is assumed.',
+  assumed:
+    'Nobody has stated how this model charges: the charging curve is assumed from the size of the battery, as cars usually charge.',
+};
+
+/** What is asked, in a line. */
+export function askedWords(asked: EstimateAsked, speedMps: number, display: Display): string {
+  return [
+    showQuantity(speedMps, 'speed', display),
+    showQuantity(asked.air, 'temperature', display),
+    showQuantity(asked.trip, 'distance', display),
+    `${showShare(asked.start, display, { decimals: 0, bare: true })} to ${showShare(asked.arrive, display, { decimals: 0 })}`,
+  ].join(', ');
+}
