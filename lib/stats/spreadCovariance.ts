@@ -97,7 +97,8 @@ function solveCar(tree: Tree, car: number): Float64Array {
       }
       for (let k = 0; k < q; k++) {
         const place = (l - firstLoop) * q + k;
-        R[place] = (R[place] as number) + (r[(ses - firstSession) * q + k] as number) / (tree.f[ses] as number);
+        R[place] =
+          (R[place] as number) + (r[(ses - firstSession) * q + k] as number) / (tree.f[ses] as number);
       }
     }
     for (let k = 0; k < q; k++)

@@ -1,7 +1,7 @@
 import type { FitOptions } from '../groupFit';
+import { readyRows } from '../sessionSpread';
 import { type CoverageCount, countCoverage, histogramOf, probabilityTransform } from './coverage';
 import { type Dispersion, dispersions } from './dispersion';
-import { readyRows } from '../sessionSpread';
 import { leaveOutCars } from './leaveOutCar';
 import { type ApprovedRun, predictInTurn, type UsedComponents } from './predictInTurn';
 
