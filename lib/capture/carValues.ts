@@ -1,5 +1,7 @@
 import { z } from 'zod';
 import type { InputIssue } from '@/lib/run/errors';
+import { CAPACITY_U_WH } from './chargingBounds';
+import { usableCapacity } from './chargingSheet';
 
 const tyrePressure = z
   .number()
@@ -25,7 +27,8 @@ export const carValues = {
         'This looks like a vehicle identification number. | It identifies you for good. | Give the car a name of your own.',
     }),
   registeredMassKg: z.number().min(200).max(20_000).optional(),
-  usableCapacityWh: z.number().min(1000).max(1_000_000).optional(),
+  usableCapacityWh: usableCapacity.optional(),
+  usableCapacityUWh: z.number().min(CAPACITY_U_WH[0]).max(CAPACITY_U_WH[1]).optional(),
   dragAreaM2: z.number().min(0.1).max(10).optional(),
   rollingCoefficient: z.number().min(0.003).max(0.05).optional(),
   coastDownF0N: z.number().min(0).max(5000).optional(),
@@ -66,10 +69,17 @@ export function withSoundOwnValues<Output extends Values>(schema: z.ZodType<Outp
         );
       }
     }
-    if (given.length + replaced.length > 0 && (car.ownValuesSource ?? '') === '') {
+    const isMeasured = car.usableCapacityUWh !== undefined;
+    if (isMeasured && car.usableCapacityWh === undefined) {
+      complain(
+        'usableCapacityWh',
+        'The capacity itself is missing. | You say how far off it may be. | Enter the capacity that you measured, or leave both out.',
+      );
+    }
+    if ((given.length + replaced.length > 0 || isMeasured) && (car.ownValuesSource ?? '') === '') {
       complain(
         'ownValuesSource',
-        'The source of the car’s own values is missing. | They replace the priors. | Say how they were measured, for example “coast-down, 3 May”.',
+        'The source of the car’s own values is missing. | They take the place of assumed ones. | Say how they were measured, for example “coast-down, 3 May”.',
       );
     }
   });
@@ -80,6 +90,7 @@ export interface CarValues {
   name: string;
   registeredMassKg: number | null;
   usableCapacityWh: number | null;
+  usableCapacityUWh: number | null;
   dragAreaM2: number | null;
   rollingCoefficient: number | null;
   coastDownF0N: number | null;
@@ -96,6 +107,7 @@ export function carColumns(car: Values): CarValues {
     name: car.name,
     registeredMassKg: car.registeredMassKg ?? null,
     usableCapacityWh: car.usableCapacityWh ?? null,
+    usableCapacityUWh: car.usableCapacityUWh ?? null,
     dragAreaM2: car.dragAreaM2 ?? null,
     rollingCoefficient: car.rollingCoefficient ?? null,
     coastDownF0N: car.coastDownF0N ?? null,

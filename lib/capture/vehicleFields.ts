@@ -1,7 +1,7 @@
 import { TYRE_UNITS } from '@/lib/run/fields/unitChoices';
 import type { NumberField } from '@/lib/run/numberField';
 import type { RequiredText } from '@/lib/run/requiredText';
-import { CAPACITY_WH } from './chargingBounds';
+import { CAPACITY_U_WH, CAPACITY_WH } from './chargingBounds';
 
 export const CAPACITY = {
   name: 'usableCapacityWh',
@@ -71,6 +71,14 @@ export const CAR_NUMBERS: readonly NumberField[] = [
     range: [200, 20_000],
   },
   { ...CAPACITY, hint: 'Where this car’s differs from its model’s, for example with age.' },
+  {
+    name: 'usableCapacityUWh',
+    label: 'Give or take, for that capacity',
+    hint: 'Only where you measured it: a number such that the true capacity lies within twice it in 95 of 100 cases. Estimates use it; left empty, the capacity is taken for one that was not measured.',
+    units: ['kWh'],
+    isRequired: false,
+    range: CAPACITY_U_WH,
+  },
   { ...DRAG_AREA, hint: 'Only where you measured it on this car.' },
   {
     name: 'rollingCoefficient',

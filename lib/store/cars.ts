@@ -10,6 +10,7 @@ import { MODEL_NAME } from './names';
 export const OWN_VALUES = {
   registeredMassKg: true,
   usableCapacityWh: true,
+  usableCapacityUWh: true,
   dragAreaM2: true,
   rollingCoefficient: true,
   coastDownF0N: true,

@@ -11,7 +11,7 @@ import { type WorldKey, worldKey } from '@/lib/run/world';
 import { carsOf, carWithCalibrations } from '@/lib/store/cars';
 import { placeForUncertainty } from '@/lib/units/digits';
 import { DEFAULT_PREFERENCES, type Display } from '@/lib/units/display';
-import { showNumber, showQuantity } from '@/lib/units/show';
+import { showNumber, showQuantity, showWithUncertainty } from '@/lib/units/show';
 import type { Registry } from '../registry';
 import { displayOfCar } from './carDisplay';
 
@@ -108,7 +108,7 @@ export async function myCar(
       {
         term: 'Usable capacity',
         description:
-          capacity === null ? 'not known' : showQuantity(capacity, 'kWh', display, { decimals: 1 }),
+          capacity === null ? 'not known' : capacityWords(capacity, car.usableCapacityUWh, display),
         ...(capacity === null ? {} : { note: ofModel(car.usableCapacityWh) }),
       },
       ...ownValue(
@@ -151,6 +151,13 @@ function carForm(car: Car): Record<string, string> {
     return [[name, typedAs(value, unit)], ...(unit === undefined ? [] : [[unitFieldName(name), unit]])];
   });
   return { name: car.name, ownValuesSource: car.ownValuesSource ?? '', ...Object.fromEntries(numbers) };
+}
+
+/** As stated, or to the place of its uncertainty where it was measured. */
+function capacityWords(capacityWh: number, uWh: number | null, display: Display): string {
+  return uWh === null
+    ? showQuantity(capacityWh, 'kWh', display, { decimals: 1 })
+    : showWithUncertainty(capacityWh, uWh, 'kWh', display);
 }
 
 function coastDownWords(car: Car, display: Display): string | 0 {

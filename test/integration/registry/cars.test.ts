@@ -92,6 +92,32 @@ describe('a coast-down of a car', () => {
   });
 });
 
+describe('a usable capacity that was measured on a car', () => {
+  it('has its source, and is nothing by its uncertainty alone', async () => {
+    const measured = {
+      usableCapacityWh: 116_000,
+      usableCapacityUWh: 1500,
+      ownValuesSource: 'One full charge',
+    };
+    const { ownValuesSource, ...sourceless } = measured;
+    expect(await issuesOf({ ...sourceless, name: 'Ochre' })).toEqual(['ownValuesSource']);
+    expect(await issuesOf({ usableCapacityUWh: 1500, ownValuesSource, name: 'Ochre' })).toEqual([
+      'usableCapacityWh',
+    ]);
+    expect(await issuesOf({ ...measured, usableCapacityUWh: 0, name: 'Ochre' })).toEqual([
+      'usableCapacityUWh',
+    ]);
+    expect(await issuesOf({ ...measured, name: 'Ochre' })).toEqual([]);
+    const added = await prisma.car.findFirstOrThrow({ where: { name: 'Ochre' } });
+    expect(added).toMatchObject(measured);
+    const { facts } = await myCar(registry, tester, added.id);
+    expect(facts.find(({ term }) => term === 'Usable capacity')?.description).toMatch(/^116\.0.±.1\.5.kWh$/);
+    await expect(
+      prisma.car.update({ where: { id: added.id }, data: { usableCapacityWh: null } }),
+    ).rejects.toThrow(/Car_measured_capacity/);
+  });
+});
+
 describe('changing a car', () => {
   it('is its owner’s alone', async () => {
     const input = { carId: vehicle.carId, name: 'Mine now' };

@@ -23,7 +23,7 @@ export async function Charging({ slug, display }: { slug: string; display: Displ
     <Section
       id="charging"
       title="Charging"
-      note="Stated by people with its source, not measured here."
+      note="As people state it, with the source; not measured here."
       actions={
         view.mayState ? <LinkButton href={`/models/${slug}/charging`}>State how it charges</LinkButton> : null
       }
@@ -77,7 +77,7 @@ function summary(view: ChargingView, display: Display): string {
   }
   if (span === undefined || usableCapacityWh === null)
     return 'Its usable capacity is not stated, so that no charging time follows from the curve.';
-  const charges = `Charges from ${span}, with a warm battery at a charger that gives all it takes`;
+  const charges = `Charges from ${span}, with a warm battery, at a charger that gives all the car takes`;
   return curve.basis === 'stated'
     ? `${charges}.`
     : `${charges}: this is assumed, since nobody has stated ${sheet === null ? 'how this model charges' : 'its curve'}.`;

@@ -23,8 +23,8 @@ export function CarFields({ state }: { state: FormState }) {
       <TextInput
         state={state}
         name="ownValuesSource"
-        label="Source of drag area, rolling resistance or coast-down"
-        hint="Needed where you enter one of them, for example “coast-down of 3 May, both directions”."
+        label="Source of what you measured on this car"
+        hint="Needed with a drag area, rolling resistance, coast-down, or a capacity with its give or take; for example “coast-down of 3 May, both directions”."
         maxLength={300}
       />
     </>
