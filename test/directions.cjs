@@ -1,7 +1,18 @@
 // Which way imports may run, by layer: app → registry → { pure rooms, store, access, jobs, files };
 // pure rooms → units, run and downward. Commands stand beside app and start everything.
 
-const pure = ['units', 'numerics', 'run', 'physics', 'stats', 'protocol', 'capture', 'reduction', 'answers'];
+const pure = [
+  'units',
+  'numerics',
+  'run',
+  'physics',
+  'stats',
+  'protocol',
+  'capture',
+  'reduction',
+  'answers',
+  'trail',
+];
 
 /** A room may import itself and the rooms named; anything else under lib is refused. */
 function room(name, allowed) {
@@ -75,12 +86,13 @@ module.exports = {
     room('units', []),
     room('run', ['units']),
     room('physics', ['units', 'numerics', 'run']),
-    room('protocol', ['units', 'run', 'physics', 'capture']),
+    room('protocol', ['units', 'run', 'physics', 'capture', 'trail']),
     room('capture', ['units', 'run', 'physics']),
     room('reduction', ['units', 'numerics', 'run', 'physics', 'capture']),
-    room('answers', ['units', 'stats']),
+    room('answers', ['units', 'run', 'stats']),
+    room('trail', []),
     room('access', ['run']),
-    room('files', ['run']),
+    room('files', ['run', 'trail']),
     {
       name: 'store-maps-rows-to-the-types-of-pure-rooms',
       severity: 'error',

@@ -2,7 +2,7 @@ import type { EstimateLabel } from '@/lib/stats/groupFit';
 
 const CAVEATS: Record<EstimateLabel, string> = {
   'single run': 'a single run: how far other runs would lie from it cannot be told',
-  'one car': 'one car: what is its own cannot be told from the setup',
+  'one car': 'one car: what is special about it cannot be told from what the setup does',
   'one session': 'one day: how days differ is not seen in its runs',
   'too few data': 'too few data for an interval to rely on',
   'car variation unknown': 'how cars differ is not known in this class',

@@ -14,7 +14,7 @@ export function DecidedNotice({ decided, next = false }: { decided: string | und
   const words = WORDS.get(kind);
   if (number === undefined || words === undefined) return null;
   return (
-    <Notice kind="done" live title={`Run ${number} ${words}`}>
+    <Notice kind="done" live outcome={decided} title={`Run ${number} ${words}`}>
       {next ? <p>This is the next one in the queue.</p> : null}
     </Notice>
   );

@@ -1,4 +1,5 @@
 import { notFound } from 'next/navigation';
+import { noteRefusal } from '@/app/visitor/noteRefusal';
 import { problemOf } from '@/app/visitor/problem';
 
 /**
@@ -9,6 +10,7 @@ export async function readView<View>(reading: Promise<View>): Promise<View> {
     return await reading;
   } catch (error) {
     problemOf(error);
+    await noteRefusal(error);
     notFound();
   }
 }

@@ -3,7 +3,7 @@ import type { RunTraceView } from '@/lib/registry/traces/runTrace';
 import type { Display } from '@/lib/units/display';
 import { formatDuration } from '@/lib/units/format';
 import { showNumber, showQuantity, withReadersMark } from '@/lib/units/show';
-import { percent } from './numbers';
+import { classBandText, percent } from './numbers';
 
 /** How far the speeds that a result used were moved towards the loop's length. */
 function scaledBy(scale: number | undefined = 1, display: Display): string {
@@ -36,7 +36,7 @@ export function TraceFacts({ trace, display }: { trace: RunTraceView; display: D
                   note: `spread ${kmh(cruise.spreadMps)} over ${formatDuration(cruise.durationS, true)} of cruise; ${from('cruiseSpeed')}`,
                 },
                 {
-                  term: `Cruise time within ±3 km/h${trace.band ? ` of ${trace.band.label}` : ''}`,
+                  term: `Cruise time within ${classBandText(display)}${trace.band ? ` of ${trace.band.label}` : ''}`,
                   description: percent(cruise.withinBandShare, 1, display),
                 },
                 {

@@ -111,7 +111,7 @@ export function TraceTables({ trace, display }: { trace: RunTraceView; display: 
         ]}
       />
       <DataTable
-        caption="Slow-downs of 3 m/s or more, each from crest to trough"
+        caption="Slow-downs by braking, each from its crest to its trough"
         rows={slowDowns}
         rowKey={(fall) => String(fall.atM)}
         empty="None."

@@ -4,6 +4,7 @@ import type { RunTraceView } from '@/lib/registry/traces/runTrace';
 import { type Display, unitFor } from '@/lib/units/display';
 import { showQuantity } from '@/lib/units/show';
 import { fromCanonical, unitSymbol } from '@/lib/units/unit';
+import { classBandText } from './numbers';
 import { type RunOfFigure, runSource } from './runSource';
 
 /** Every so many points go into the table: the figure has them all. */
@@ -31,7 +32,7 @@ export function traceFigure(
     ...runSource('trace', of, display),
     title: `Run ${of.number}: true speed${hasHeights ? ' and height' : ''} along ${distance}. ${hidden}`,
     desc: `Recorded over ${distance}. ${hidden}`,
-    reading: 'Shaded stretches are not cruise. The tinted band is the class ± 3 km/h.',
+    reading: `Shaded stretches are not cruise. The tinted band is the class ${classBandText(display)}.`,
     drawing: {
       kind: 'profile',
       panels: panelsOf(trace, band, display),

@@ -8,7 +8,7 @@ export interface Column<Row> {
   unit?: string;
   /** Numbers end-aligned so that their digits line up. */
   align?: 'start' | 'end';
-  /** Running text: keeps a readable width and lets the table scroll instead. */
+  /** Running text: keeps a readable width. */
   wide?: boolean;
   /** Marks the cell that names the row. */
   rowHeader?: boolean;
@@ -30,12 +30,12 @@ interface DataTableProps<Row> {
   footnote?: ReactNode;
 }
 
-/** From here on a phone cannot show every column at once, and rows are stacked. */
+/** From here on, and with running text in any of them, a phone cannot show every column at once: rows are stacked. */
 const MANY_COLUMNS = 4;
 
 /**
  * A table that scrolls sideways inside its own labelled region, so the page never does. Where it is narrow, a table of
- * many columns stacks each row: its name, the answer, then the other cells with their headings (see globals.css). The
+ * many columns or of running text stacks each row: its name, the answer, then the other cells with their headings (see globals.css). The
  * roles say that it stays a table, which `display` would take away.
  */
 export function DataTable<Row>(props: DataTableProps<Row>) {
@@ -53,7 +53,7 @@ export function TableWithId<Row>({
   empty,
   footnote,
 }: DataTableProps<Row> & { captionId: string }) {
-  const isStacked = columns.length >= MANY_COLUMNS;
+  const isStacked = columns.length >= MANY_COLUMNS || columns.some(({ wide }) => wide);
   return (
     <div className="@container">
       {/* biome-ignore lint/a11y/noNoninteractiveTabindex: a scrolling region must be reachable by keyboard */}

@@ -24,7 +24,7 @@ export function DefinitionList({ items, columns = 1 }: DefinitionListProps) {
             className="grid grid-cols-[minmax(7rem,2fr)_minmax(0,3fr)] items-baseline gap-x-4 border-b border-rule py-2 text-sm"
           >
             <dt className="min-w-0 break-words text-ink-soft">{item.term}</dt>
-            <dd className="num min-w-0 text-right font-medium break-words">
+            <dd className="num min-w-0 font-medium break-words @md:text-right">
               {item.description}
               {item.note ? <span className="block font-normal text-ink-soft">{item.note}</span> : null}
             </dd>

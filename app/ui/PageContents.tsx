@@ -27,7 +27,7 @@ export function PageContents({ parts }: { parts: readonly (PagePart | undefined)
     </ul>
   );
   return (
-    <div className="xl:grid xl:grid-cols-[11rem_minmax(0,1fr)] xl:gap-10">
+    <div className="not-print:xl:grid xl:grid-cols-[11rem_minmax(0,1fr)] xl:gap-10">
       <nav aria-label="On this page" className="no-print">
         <details className="xl:hidden">
           <summary className="disclosure">On this page</summary>

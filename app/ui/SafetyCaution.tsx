@@ -10,6 +10,8 @@ const parked = 'Enter numbers only while parked, or have a passenger enter them.
 const gap = 'Keep a safe gap to the vehicle ahead. Following closely is dangerous and spoils the run.';
 const slow = 'Never hold up traffic by driving slowly. Leave the motorway rather than block it.';
 const tyres = 'Keep tyre pressures within the range on the vehicle placard, whatever the test asks.';
+const brief =
+  'Posted limits and local law come first. Keep a safe gap. Driving aids do not replace the driver.';
 const aids = 'Driving aids do not replace the driver. Watch the road.';
 const estimate = 'Results are estimates under the stated conditions. They do not promise a range.';
 
@@ -24,7 +26,8 @@ const titles: Record<SafetySetting, string> = {
 };
 const points: Record<SafetySetting, readonly string[]> = {
   record: [parked, law, gap, tyres],
-  field: [law, gap, aids],
+  // on a phone beside the road every line counts
+  field: [brief],
   plan: [law, slow, gap, tyres, aids],
   study: [law, slow, estimate],
   estimate: [reserve, limits],

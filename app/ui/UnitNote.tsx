@@ -11,7 +11,7 @@ interface UnitNoteProps {
 /** The unit that the page's consumption is in, why, and the way to another. */
 export function UnitNote({ unit, ownHref }: UnitNoteProps) {
   return (
-    <p className="no-print mb-6 flex flex-wrap items-center gap-x-4 text-sm text-ink-soft">
+    <p className="no-print my-6 flex flex-wrap items-center gap-x-4 text-sm text-ink-soft">
       <span>
         Consumption in {unitSymbol(unit)}
         {ownHref === undefined ? '' : ', as the address of this page asks'}

@@ -3,6 +3,7 @@ import CredentialsProvider from 'next-auth/providers/credentials';
 import { settleDisplay } from '@/lib/registry/accounts/display';
 import { signIn } from '@/lib/registry/accounts/signIn';
 import { signInExternal } from '@/lib/registry/accounts/signInExternal';
+import { recordSignOut } from '@/lib/registry/accounts/signOut';
 import { displayOfCookie, keepInCookie } from './displayCookie';
 import { externalProviders } from './externalProviders';
 import { registry } from './registry';
@@ -52,6 +53,11 @@ export const authOptions: NextAuthOptions = {
     }),
     ...externalProviders(),
   ],
+  events: {
+    async signOut({ token }) {
+      await recordSignOut(registry(), token?.accountId);
+    },
+  },
   callbacks: {
     async signIn({ user, account, profile }) {
       if (account === null || account.provider === 'credentials') return true;

@@ -8,6 +8,7 @@ import {
   Overloaded,
   TooLarge,
 } from '@/lib/run/errors';
+import { noteRefusal } from './noteRefusal';
 
 /** What a failed action tells its form: a sentence for the page and issues for the fields. */
 export interface Problem {
@@ -37,8 +38,9 @@ export function problemOf(error: unknown): Problem {
 }
 
 /** The same as a JSON answer (RFC 9457 problem details). */
-export function problemResponse(error: unknown): Response {
+export async function problemResponse(error: unknown): Promise<Response> {
   const problem = problemOf(error);
+  await noteRefusal(error);
   return new Response(JSON.stringify({ type: 'about:blank', ...problem }), {
     status: problem.status,
     headers: { 'Content-Type': 'application/problem+json' },

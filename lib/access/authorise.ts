@@ -11,6 +11,9 @@ export function authorise(
   world?: WorldKey,
 ): asserts actor is Actor {
   if (!may(actor, action, ownerId, world)) {
-    throw new NotAllowed(actor === undefined ? 'Sign in first.' : refusalOf(action), actor !== undefined);
+    throw new NotAllowed(actor === undefined ? 'Sign in first.' : refusalOf(action), actor !== undefined, {
+      accountId: actor?.accountId,
+      act: action,
+    });
   }
 }

@@ -1,3 +1,4 @@
+import { setupInText } from '@/lib/run/setupTitle';
 import { earnedInterval, type StatedDifference } from '@/lib/stats/statedDifference';
 import type { Display } from '@/lib/units/display';
 import { percentEndsIn, percentIn, senseOf } from '@/lib/units/sense';
@@ -10,12 +11,14 @@ import { differencePlace } from './differenceText';
  * model for probable, of the pair alone for leaning and undecided.
  */
 
-/** What a reader asks of: one setup, or one level of a factor, against another. */
+/** What a reader asks of: one setup, or one level of a factor, against another; by the titles that pages give them. */
 export interface AnswerQuestion {
-  /** "Ride height: low" */
+  /** "Ride height: low", in the sentence “Low ride height” */
   setup: string;
-  /** "As delivered" */
+  /** "As delivered", in the sentence the car as delivered */
   baseline: string;
+  /** They are words of a sentence as they stand: "a steady 110 km/h". */
+  areWords?: boolean;
 }
 
 /** The sessions in which both were driven, and those of them in which the setup used less. */
@@ -30,7 +33,7 @@ export interface Answer {
   word: AnswerWord;
   /** Whole sentences in everyday words. */
   sentence: string;
-  /** The same in a line of a list that names the setup; the whole sentence where there is no answer. */
+  /** The same in a line of a list that names the setup and the word; the whole sentence where there is no answer. */
   line: string;
   /** What would make it surer, where that can be said; '' otherwise. */
   next: string;
@@ -43,13 +46,13 @@ export interface AnswerNumbers extends StatedDifference {
 /** The word, one everyday sentence, and what would settle it. */
 export function answerOf(numbers: AnswerNumbers, question: AnswerQuestion, display: Display): Answer {
   const { percent, word, refusal } = numbers;
-  const { setup, baseline } = quoted(question);
+  const { setup, inText, baseline } = named(question);
   if (percent === null) {
     return noAnswer(`${setup} and ${baseline} cannot be compared yet.`, refusal);
   }
   const earned = earnedInterval(numbers);
   if (word === null || earned === null) {
-    return noAnswer(`Too little has been driven to say how ${setup} differs from ${baseline}.`, refusal);
+    return noAnswer(`Too little has been driven to say how ${inText} differs from ${baseline}.`, refusal);
   }
   const assumed = numbers.isAssumed
     ? ' How well runs repeat is partly assumed, because few have been driven yet.'
@@ -57,7 +60,8 @@ export function answerOf(numbers: AnswerNumbers, question: AnswerQuestion, displ
   return {
     word,
     sentence: `${wordedSentence(numbers, earned, question, display)}${assumed}`,
-    line: shortAnswer(numbers, display),
+    line:
+      word === 'undecided' ? `anything ${fromTo(earned, numbers, display)}` : shortAnswer(numbers, display),
     next: nextStep(numbers, display),
   };
 }
@@ -86,7 +90,7 @@ function wordedSentence(
   question: AnswerQuestion,
   display: Display,
 ): string {
-  const { setup, baseline } = quoted(question);
+  const { setup, baseline } = named(question);
   if (numbers.word === 'undecided') {
     return `${setup} and ${baseline} cannot be told apart yet: the difference may be anything ${fromTo(earned, numbers, display)}.`;
   }
@@ -124,10 +128,14 @@ function noAnswer(sentence: string, refusal: string | null): Answer {
   return { word: 'no answer yet', sentence: whole, line: whole, next: '' };
 }
 
-const quoted = ({ setup, baseline }: AnswerQuestion) => ({
-  setup: `“${setup}”`,
-  baseline: `“${baseline}”`,
-});
+function named({ setup, baseline, areWords = false }: AnswerQuestion) {
+  const inText = areWords ? setup : setupInText(setup);
+  return {
+    inText,
+    setup: inText.charAt(0).toUpperCase() + inText.slice(1),
+    baseline: areWords ? baseline : setupInText(baseline),
+  };
+}
 
 /** "less" or "further per kWh" by the sign of the difference in consumption. */
 function directionWords(percent: number, display: Display): string {

@@ -1,6 +1,10 @@
 import { join } from 'node:path';
 import { closePrisma } from '@/lib/store/client';
-import { connectionFromEnvironment, databaseVariable } from '@/lib/store/connection';
+import {
+  connectionFromEnvironment,
+  databaseVariable,
+  type EnvironmentConnection,
+} from '@/lib/store/connection';
 import { applyMigrations } from '@/lib/store/migrate/applyMigrations';
 
 export type OpenStore = {
@@ -38,15 +42,27 @@ export async function openStore(): Promise<OpenStore> {
 /** Runs a command's work on the open store; Ctrl-C and SIGTERM close it properly before the process ends. */
 export async function withStore(work: (store: OpenStore) => Promise<void>): Promise<void> {
   const store = await openStore();
+  await untilClosed(() => work(store), store.close);
+}
+
+/** The same on the database as it is: nothing is brought up to date. */
+export async function withDatabase<Result>(
+  work: (opened: EnvironmentConnection) => Promise<Result>,
+): Promise<Result> {
+  const opened = await connectionFromEnvironment();
+  return untilClosed(() => work(opened), opened.release);
+}
+
+async function untilClosed<Result>(work: () => Promise<Result>, close: () => Promise<void>): Promise<Result> {
   const interrupted = async () => {
-    await store.close();
+    await close();
     process.exit(130);
   };
   for (const signal of ['SIGINT', 'SIGTERM'] as const) process.once(signal, interrupted);
   try {
-    await work(store);
+    return await work();
   } finally {
     for (const signal of ['SIGINT', 'SIGTERM'] as const) process.off(signal, interrupted);
-    await store.close();
+    await close();
   }
 }

@@ -1,4 +1,5 @@
 import type { RunStatus } from '@/lib/run/runStatus';
+import { wordsOfAct } from '@/lib/trail/acts';
 import { wordsOfRule } from './rules/allRules';
 
 export interface Person {
@@ -139,30 +140,13 @@ export interface AuditStep {
   by: string;
 }
 
-const AUDIT_WORDS: ReadonlyMap<string, string> = new Map(
-  Object.entries({
-    'run.startDraft': 'Draft begun',
-    'run.saveDraft': 'Draft saved',
-    'run.addEvidence': 'Photo added',
-    'run.removeEvidence': 'Photo taken off the draft',
-    'run.submit': 'Submitted',
-    'run.withdraw': 'Withdrawn to a draft',
-    'run.retract': 'Retracted',
-    'review.claim': 'Taken for review',
-    'review.release': 'Given back to the queue',
-    'review.approve': 'Approved',
-    'review.askChanges': 'Changes asked',
-    'review.reject': 'Rejected',
-  }),
-);
-
 export function auditSteps(
   rows: readonly { id: bigint; at: Date; action: string; actor: { displayName: string } | null }[],
 ): AuditStep[] {
   return rows.map((row) => ({
     id: String(row.id),
     at: row.at.toISOString(),
-    what: AUDIT_WORDS.get(row.action) ?? row.action,
+    what: wordsOfAct(row.action),
     by: row.actor?.displayName ?? 'the registry',
   }));
 }

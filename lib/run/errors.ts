@@ -19,11 +19,19 @@ export class InvalidInput extends Error {
   }
 }
 
+/** Who asked for what, for the audit log. */
+interface Asked {
+  accountId?: string | undefined;
+  /** As permissions name it, or what else was asked for. */
+  act: string;
+}
+
 /** Signed in, or not, but without the right. */
 export class NotAllowed extends Error {
   constructor(
     message: string,
     readonly isSignedIn: boolean,
+    readonly asked: Asked = { act: 'useAccount' },
   ) {
     super(message);
     this.name = 'NotAllowed';

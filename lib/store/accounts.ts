@@ -46,6 +46,13 @@ export function accountById(db: Queryable, id: string) {
   });
 }
 
+export function accountBySlug(db: Queryable, slug: string) {
+  return db.account.findUnique({
+    where: { slug },
+    select: { id: true, displayName: true, slug: true, world: true },
+  });
+}
+
 export async function isAccountSlugTaken(db: Queryable, slug: string): Promise<boolean> {
   return (await db.account.findUnique({ where: { slug }, select: { id: true } })) !== null;
 }

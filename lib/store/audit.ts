@@ -1,4 +1,5 @@
 import type { WorldKey } from '@/lib/run/world';
+import { commitmentsTo } from '@/lib/trail/entry';
 import type { Prisma } from '@/prisma/generated/client';
 import type { Queryable } from './database';
 import { beyondId, type Place, readingOrder } from './keyset';
@@ -9,13 +10,17 @@ export interface AuditRecord {
   action: string;
   subjectKind: string;
   subjectId: string;
+  /** Of no person in particular: it stays when an account is erased. */
   details?: Prisma.InputJsonObject;
+  /** Of one person: the entry commits to it under their salt, and it goes when their account is erased. */
+  personal?: { of: string; fields: Readonly<Record<string, string>> };
 }
 
 /** Appends to the audit log; call it inside the transaction of the write that it tells of. */
 export async function appendAudit(db: Queryable, record: AuditRecord): Promise<void> {
   await db.auditEntry.create({
     data: {
+      ...(await personalPart(db, record)),
       at: record.at,
       actorId: record.actorId ?? null,
       action: record.action,
@@ -25,6 +30,18 @@ export async function appendAudit(db: Queryable, record: AuditRecord): Promise<v
     },
     select: { id: true },
   });
+}
+
+/** Nothing of an account that is erased already. */
+async function personalPart(db: Queryable, { personal }: AuditRecord) {
+  if (personal === undefined) return {};
+  const account = await db.account.findUnique({ where: { id: personal.of }, select: { auditSalt: true } });
+  if (!account?.auditSalt) return {};
+  return {
+    personal: personal.fields,
+    personalOf: personal.of,
+    commitments: commitmentsTo(personal.fields, account.auditSalt),
+  };
 }
 
 /** Appends unless the same actor did the same to the same subject since `since`: for writes that come by the second. */
@@ -44,22 +61,51 @@ export async function appendAuditUnlessSince(db: Queryable, record: AuditRecord,
 
 export interface AuditFilter {
   action?: string | undefined;
+  /** Who did it, or whose account it was done to. */
+  accountId?: string | undefined;
+  runId?: string | undefined;
   onlyWorld?: WorldKey | undefined;
 }
 
-function auditWhere({ action, onlyWorld }: AuditFilter): Prisma.AuditEntryWhereInput {
-  return { ...(action ? { action } : {}), ...(onlyWorld ? { actor: { world: onlyWorld } } : {}) };
+function auditWhere({ action, runId, onlyWorld }: AuditFilter): Prisma.AuditEntryWhereInput {
+  return {
+    ...(action ? { action } : {}),
+    ...(runId ? { subjectKind: 'run', subjectId: runId } : {}),
+    ...(onlyWorld ? { actor: { world: onlyWorld } } : {}),
+  };
+}
+
+/** Each way in which an entry is of a person has an index of its own. */
+function waysOfBeing(accountId: string | undefined): Prisma.AuditEntryWhereInput[] {
+  if (accountId === undefined) return [{}];
+  return [{ actorId: accountId }, { subjectKind: 'account', subjectId: accountId }];
 }
 
 /** Entries from a place on, the latest first. */
-export function auditEntries(
+export async function auditEntries(
   db: Queryable,
   filter: AuditFilter,
   place: Place<bigint> | undefined,
   take: number,
 ) {
+  const order = readingOrder(place, 'desc');
+  const found = await Promise.all(
+    waysOfBeing(filter.accountId).map((of) => entriesWhere(db, [auditWhere(filter), of], place, take)),
+  );
+  const byId = new Map(found.flat().map((entry) => [entry.id, entry]));
+  return [...byId.values()]
+    .sort((a, b) => Number(order === 'asc' ? a.id - b.id : b.id - a.id))
+    .slice(0, take);
+}
+
+function entriesWhere(
+  db: Queryable,
+  where: Prisma.AuditEntryWhereInput[],
+  place: Place<bigint> | undefined,
+  take: number,
+) {
   return db.auditEntry.findMany({
-    where: { ...auditWhere(filter), ...beyondId(place, 'desc') },
+    where: { AND: where, ...beyondId(place, 'desc') },
     orderBy: { id: readingOrder(place, 'desc') },
     take,
     select: {
@@ -69,13 +115,15 @@ export function auditEntries(
       subjectKind: true,
       subjectId: true,
       details: true,
+      personal: true,
       actor: { select: { displayName: true, slug: true } },
     },
   });
 }
 
 export function countAuditEntries(db: Queryable, filter: AuditFilter): Promise<number> {
-  return db.auditEntry.count({ where: auditWhere(filter) });
+  const of = filter.accountId === undefined ? {} : { OR: waysOfBeing(filter.accountId) };
+  return db.auditEntry.count({ where: { ...auditWhere(filter), ...of } });
 }
 
 /** The actions that occur: one step of the index for each, however many entries there are. */

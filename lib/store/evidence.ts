@@ -60,9 +60,11 @@ export function evidenceByDigest(db: Queryable, digest: string) {
     select: {
       mime: true,
       sha256: true,
-      run: { select: { testerId: true, status: true, world: true } },
+      run: { select: { id: true, testerId: true, status: true, world: true } },
       revisions: {
-        select: { revision: { select: { number: true, run: { select: { approvedRevision: true } } } } },
+        select: {
+          revision: { select: { number: true, run: { select: { id: true, approvedRevision: true } } } },
+        },
       },
     },
   });

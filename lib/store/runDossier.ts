@@ -167,6 +167,7 @@ export async function runCases(db: Queryable, number: number) {
   const found = await db.run.findUnique({
     where: { number },
     select: {
+      id: true,
       testerId: true,
       status: true,
       world: true,

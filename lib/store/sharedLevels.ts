@@ -21,17 +21,32 @@ export function sharedLevels(db: Queryable, of: { world: WorldKey; factor?: stri
   });
 }
 
+export type SharedLevel = NonNullable<Awaited<ReturnType<typeof sharedLevelById>>>;
+
 export type SharedLevelRow = Awaited<ReturnType<typeof sharedLevels>>[number];
 
-export function countSharedLevels(
-  db: Queryable,
-  of: { world: WorldKey; factor: string; isBaseline?: boolean },
-): Promise<number> {
+export function countSharedLevels(db: Queryable, of: { world: WorldKey; factor: string }): Promise<number> {
   return db.sharedLevel.count({ where: of });
 }
 
 export function sharedLevelById(db: Queryable, id: string) {
   return db.sharedLevel.findUnique({ where: { id }, select: SHARED });
+}
+
+/** As it is, held until the transaction ends: to change or remove it, or only so that nobody removes it meanwhile. */
+export async function holdSharedLevel(tx: Queryable, id: string, until: 'changed' | 'used') {
+  await (until === 'changed'
+    ? tx.$queryRaw`SELECT 1 FROM "SharedLevel" WHERE "id" = ${id}::uuid FOR UPDATE`
+    : tx.$queryRaw`SELECT 1 FROM "SharedLevel" WHERE "id" = ${id}::uuid FOR KEY SHARE`);
+  return sharedLevelById(tx, id);
+}
+
+/** The one of a factor that the others are held against, held so that nobody removes it; null where there is none. */
+export async function holdBaseline(tx: Queryable, of: { world: WorldKey; factor: string }) {
+  const [baseline] = await tx.$queryRaw<{ id: string }[]>`
+    SELECT "id"::text AS "id" FROM "SharedLevel"
+    WHERE "world" = ${of.world} AND "factor" = ${of.factor} AND "isBaseline" FOR KEY SHARE`;
+  return baseline ?? null;
 }
 
 export function insertSharedLevel(
@@ -60,6 +75,31 @@ export async function moveBaseline(tx: Queryable, fromId: string, toId: string):
     data: { isBaseline: true },
   });
   return taken.count === 1;
+}
+
+/** Another name; false where it is not called what was seen. */
+export async function renameLevel(
+  tx: Queryable,
+  level: { id: string; from: string; words: string; key: string },
+): Promise<boolean> {
+  const { id, from, words, key } = level;
+  const renamed = await tx.sharedLevel.updateMany({ where: { id, words: from }, data: { words, key } });
+  return renamed.count === 1;
+}
+
+/** How many levels of models are mapped to it. */
+export function mappedTo(db: Queryable, id: string): Promise<number> {
+  return db.factorLevel.count({ where: { sharedLevelId: id } });
+}
+
+/** Takes it away; what was mapped to it is mapped to none. Returns how many levels those were. */
+export async function removeLevel(tx: Queryable, id: string): Promise<number> {
+  const freed = await tx.factorLevel.updateMany({
+    where: { sharedLevelId: id },
+    data: { sharedLevelId: null },
+  });
+  await tx.sharedLevel.delete({ where: { id } });
+  return freed.count;
 }
 
 const LEVEL = {

@@ -18,10 +18,14 @@ test.beforeAll(async ({ playwright }) => {
 });
 test.afterAll(() => Promise.all([tester.dispose(), steward.dispose()]));
 
-/** Entries of the audit log: what was stored leaves one. */
+/** How often the audit log tells of a draft that was written: what was stored leaves an entry. */
 async function logged(): Promise<string> {
-  const page = await (await steward.get('/audit')).text();
-  return /(\d[\d,]*)(?:<!-- -->)? entries/.exec(page)?.[1] ?? 'no log';
+  const counts: string[] = [];
+  for (const act of ['run.startDraft', 'run.saveDraft', 'run.addEvidence', 'run.addTrace', 'run.submit']) {
+    const page = await (await steward.get(`/audit?action=${act}`)).text();
+    counts.push(/(\d[\d,]*)(?:<!-- -->)? entr(?:y|ies)/.exec(page)?.[1] ?? 'no log');
+  }
+  return counts.join(' ');
 }
 
 async function firstDraft(): Promise<string> {
@@ -81,7 +85,7 @@ const QUERIES: readonly [path: string, names: readonly string[]][] = [
   ['/runs/1', ['unit', 'simulation', 'check', 'units']],
   ['/sign-in', ['callbackUrl', 'error']],
   ['/queue', ['page', 'class', 'model', 'loop', 'claim', 'decided']],
-  ['/audit', ['page', 'action']],
+  ['/audit', ['from', 'action', 'person', 'run']],
   ['/shared-levels', ['world', 'factor', 'open', 'from']],
   ['/my/cars', ['run', 'model', 'q']],
   ['/my/models/new', ['run']],

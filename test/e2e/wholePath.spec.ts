@@ -42,7 +42,8 @@ test('a run goes from the form through review into the ranking', async ({ page, 
   }
   await expect(page.locator('[data-draft-status="saved"]')).toBeVisible();
   await page.getByRole('button', { name: /submit/i }).click();
-  await page.waitForURL(/\/runs\/\d+$/);
+  await page.waitForURL(/\/runs\/\d+\?notice=sent$/);
+  await expect(page.getByRole('status').filter({ hasText: 'waits for review' })).toBeFocused();
   await expect(page.getByText('Submitted', { exact: true }).first()).toBeVisible();
   const path = new URL(page.url()).pathname;
 
@@ -61,6 +62,7 @@ test('a run goes from the form through review into the ranking', async ({ page, 
   await reviewer.getByRole('button', { name: /claim/i }).click();
   await reviewer.getByRole('radio', { name: /approve/i }).check();
   await reviewer.getByRole('button', { name: /decide|send decision|decision/i }).click();
+  await expect(reviewer.getByRole('status').filter({ hasText: 'is approved' })).toBeFocused();
   await expect.poll(async () => (await reader.goto(path))?.status(), { timeout: 20_000 }).toBe(200);
 
   // The tester hears of it, readers see it with its interval, and the ranking counts it.

@@ -14,6 +14,7 @@ const pureRooms = [
   'capture',
   'reduction',
   'answers',
+  'trail',
 ];
 
 /**

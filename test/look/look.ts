@@ -62,7 +62,12 @@ async function answering(address: string): Promise<void> {
 
 async function lookAtAll(browser: Browser, address: string): Promise<Shot[]> {
   const shots: Shot[] = [];
-  const page = await browser.newPage({ baseURL: address, locale: 'en-GB', timezoneId: 'UTC' });
+  const page = await browser.newPage({
+    baseURL: address,
+    locale: 'en-GB',
+    timezoneId: 'UTC',
+    bypassCSP: true,
+  });
   for (const name of list(values.pages)) {
     const path = await pathOf(page, name);
     if (path === undefined) {
@@ -71,9 +76,12 @@ async function lookAtAll(browser: Browser, address: string): Promise<Shot[]> {
     }
     for (const mode of list(values.modes)) {
       await MODES.get(mode)?.(page);
+      // opened once a mode: a page is laid out anew by its width alone
+      await page.goto(path);
+      // a picture of the whole page scrolls nowhere, so what is laid out late would stay blank
+      await page.addStyleTag({ content: '.laid-out-late { content-visibility: visible !important }' });
       for (const width of list(values.widths).map(Number)) {
         await page.setViewportSize({ width, height: 900 });
-        await page.goto(path);
         const file = `${name}-${mode}-${width}.png`;
         await page.screenshot({ path: join(folder, file), fullPage: true });
         shots.push({ name, of: `${mode}, ${width} px`, file });

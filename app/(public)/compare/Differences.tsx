@@ -2,6 +2,7 @@ import { countText } from '@/app/ui/countText';
 import { Figure } from '@/app/ui/figures/Figure';
 import { Section } from '@/app/ui/Section';
 import type { ComparedSetup, CompareView } from '@/lib/registry/comparisons/compare';
+import { setupInText } from '@/lib/run/setupTitle';
 import type { Display } from '@/lib/units/display';
 import { senseOf } from '@/lib/units/sense';
 import { differencesFigure } from './differencesFigure';
@@ -19,7 +20,7 @@ export function Differences({ view, baseline, display }: DifferencesProps) {
     <Section
       id="differences"
       title={`Difference in ${sense.quantity}`}
-      note={`Against “${baseline.name}”, worked out from all ${countText({ runs: view.fit?.runCount ?? 0 })} at this speed. ${sense.isHigherBetter ? 'Above zero is further' : 'Below zero is less'}.`}
+      note={`Against ${setupInText(baseline.name)}, worked out from all ${countText({ runs: view.fit?.runCount ?? 0 })} at this speed. ${sense.isHigherBetter ? 'Above zero is further' : 'Below zero is less'}.`}
       wide
     >
       <Figure

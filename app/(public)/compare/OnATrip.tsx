@@ -34,7 +34,7 @@ export function OnATrip({
           { key: 'setup', header: 'Setup', rowHeader: true, cell: ({ setup }) => setup.name },
           {
             key: 'difference',
-            header: 'More or less',
+            header: 'Difference',
             unit: 'kWh',
             align: 'end',
             cell: ({ onTripWh }) => onTrip(onTripWh, display)?.value ?? '–',

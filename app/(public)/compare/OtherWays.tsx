@@ -4,6 +4,7 @@ import type { WayRow } from '@/app/ui/figures/kinds/ways';
 import { Section } from '@/app/ui/Section';
 import { differencePlace, endsText, signedText } from '@/lib/answers/differenceText';
 import type { ComparedSetup, CompareView, SetupDifference } from '@/lib/registry/comparisons/compare';
+import { setupAtStart, setupInText } from '@/lib/run/setupTitle';
 import { percentEnds, percentOf } from '@/lib/stats/orientedContrast';
 import type { OtherWays as Ways } from '@/lib/stats/otherWays/way';
 import type { Display } from '@/lib/units/display';
@@ -17,15 +18,15 @@ interface OtherWaysProps {
   display: Display;
 }
 
-/** Does the answer hang on the method? Each difference computed other ways, beside the published one. */
+/** Does the answer depend on the method? Each difference computed other ways, beside the published one. */
 export function OtherWays({ view, baseline, display }: OtherWaysProps) {
   const shown = view.differences.filter(({ percent, pointwise }) => percent !== null && pointwise !== null);
   if (shown.length === 0) return null;
   return (
     <Section
       id="other-ways"
-      title="Does the answer hang on the method?"
-      note={`The same differences from “${baseline.name}”, worked out in other ways that one could defend.`}
+      title="Does the answer depend on the method?"
+      note={`The same differences from ${setupInText(baseline.name)}, worked out in other ways that one could defend.`}
       wide
     >
       {shown.map((difference) => (
@@ -81,7 +82,7 @@ function OneDifference({ difference, found, source, display }: OneDifferenceProp
       <Figure
         figure={{
           ...source,
-          title: `“${setup.name}” by the published method and by others, in per cent of the baseline’s ${sense.quantity}.`,
+          title: `${setupAtStart(setup.name)} by the published method and by others, in per cent of the baseline’s ${sense.quantity}.`,
           desc: rows.map(({ label, text }) => `${label}: ${text}`).join('. '),
           reading:
             'Bars with a dot are 95 % intervals of this pair taken alone; the bar of the cars left out is the span of the differences. Ways that leave something out are worked out from scratch; those that add a level, and the cars, keep the spreads between cars, days and runs as published.',
@@ -92,7 +93,7 @@ function OneDifference({ difference, found, source, display }: OneDifferenceProp
             zeroLabel: 'as the baseline',
           },
           table: {
-            caption: `“${setup.name}” worked out other ways`,
+            caption: `${setupAtStart(setup.name)} worked out other ways`,
             columns: [
               { header: 'Way' },
               { header: 'Difference', unit: '%' },

@@ -1,6 +1,7 @@
 import { Figure } from '@/app/ui/figures/Figure';
 import { Section } from '@/app/ui/Section';
 import type { ComparedSetup, CompareView } from '@/lib/registry/comparisons/compare';
+import { setupInText } from '@/lib/run/setupTitle';
 import type { Display } from '@/lib/units/display';
 import { pairsFigure } from './pairsFigure';
 
@@ -29,7 +30,8 @@ export function SessionPairs({ view, baseline, display }: SessionPairsProps) {
       ))}
       {without.length === 0 ? null : (
         <p className="max-w-[46rem] text-sm text-ink-soft">
-          Never in one session with the baseline: {without.map(({ setup }) => `“${setup.name}”`).join(', ')}.
+          Never in one session with the baseline:{' '}
+          {without.map(({ setup }) => setupInText(setup.name)).join(', ')}.
         </p>
       )}
     </Section>

@@ -2,6 +2,7 @@ import type { FigureDescription, TwinCell } from '@/app/ui/figures/description';
 import { answerOf, resultText } from '@/lib/answers/answer';
 import { differencePlace, endsText, signedText } from '@/lib/answers/differenceText';
 import type { ComparedSetup, CompareView, SetupDifference } from '@/lib/registry/comparisons/compare';
+import { setupInText } from '@/lib/run/setupTitle';
 import type { Display } from '@/lib/units/display';
 import { senseOf } from '@/lib/units/sense';
 import { budgetPlace, showNumber } from '@/lib/units/show';
@@ -32,7 +33,7 @@ export function differencesFigure(
         : {
             kind: 'forest',
             rows,
-            axisLabel: `difference in ${sense.quantity} from “${baseline.name}”, %`,
+            axisLabel: `difference in ${sense.quantity} from ${setupInText(baseline.name)}, %`,
             zeroLabel: 'as the baseline',
           },
     table: {
@@ -67,7 +68,7 @@ function titleOf(view: CompareView, baseline: ComparedSetup, display: Display): 
   });
   const without = view.differences.filter(({ word }) => word === null).length;
   const all = [...counted, ...(without > 0 ? [`${without} without an interval`] : [])].join(', ');
-  return `${of}: ${view.differences.length} setups against “${baseline.name}”: ${all}.`;
+  return `${of}: ${view.differences.length} setups against ${setupInText(baseline.name)}: ${all}.`;
 }
 
 function tableRow(difference: SetupDifference, display: Display): TwinCell[] {

@@ -47,12 +47,14 @@ export function signSentence(
   const [only] = found;
   if (found.length === 1 && only !== undefined) {
     const text = percentText(only, display, place);
-    sentences.push(`Worked out one other way, it is ${sideOf(only)}${same === 1 ? ' too' : ''}: ${text}.`);
+    sentences.push(
+      `Worked out one other way, it comes out as ${sideOf(only)}${same === 1 ? ' too' : ''}: ${text}.`,
+    );
   } else if (found.length > 1) {
     const inHowMany = same === found.length ? `all ${found.length}` : `${same} of ${found.length}`;
     const span = endsText([Math.min(...found), Math.max(...found)], display, place);
     sentences.push(
-      `Worked out ${found.length} other ways, it is ${sideOf(percent)} in ${inHowMany}, from ${span} %.`,
+      `Worked out ${found.length} other ways, it comes out as ${sideOf(percent)} in ${inHowMany}, from ${span} %.`,
     );
   }
   if (carsLeftOut !== null) sentences.push(carsSentence(sideOf(percent), carsLeftOut, display, place));

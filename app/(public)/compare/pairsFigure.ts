@@ -2,6 +2,7 @@ import type { FigureDescription } from '@/app/ui/figures/description';
 import { percentText, signedText } from '@/lib/answers/differenceText';
 import type { ComparedSetup, CompareView, SetupDifference } from '@/lib/registry/comparisons/compare';
 import { dayWords } from '@/lib/run/localDate';
+import { setupAtStart, setupInText } from '@/lib/run/setupTitle';
 import type { Display } from '@/lib/units/display';
 import { senseOf } from '@/lib/units/sense';
 import { fromCanonical, unitSymbol } from '@/lib/units/unit';
@@ -15,11 +16,11 @@ export function pairsFigure(
   { setup, pairs }: SetupDifference,
   display: Display,
 ): FigureDescription {
-  const { latest, total, lower } = pairs;
+  const { latest, total } = pairs;
   const unit = display.consumption;
   const sense = senseOf(unit);
   const count = `${total} ${total === 1 ? 'session' : 'sessions'}`;
-  const summary = `${setup.name} against ${baseline.name} in ${count}; ${sense.lower} in ${lower === 0 ? 'none' : lower} of them.${latest.length < total ? ` ${beyondWords(pairs, display)}` : ''}`;
+  const summary = `${setupAtStart(setup.name)} against ${setupInText(baseline.name)} in ${count}; ${inHowMany(pairs, display)}.${latest.length < total ? ` ${beyondWords(pairs, display)}` : ''}`;
   const links = (numbers: readonly number[]) =>
     numbers.map((number) => ({ text: String(number), href: `/runs/${number}` }));
   const sessionName = (pair: (typeof latest)[number]) =>
@@ -80,4 +81,12 @@ function beyondWords(
   // in a unit of distance per energy the quartiles change places
   const [low, high] = senseOf(display.consumption).isHigherBetter ? [last, first] : [first, last];
   return `Drawn are the latest ${latest.length} of ${total}; of all, the middle half lies between ${percentText(low, display)} and ${percentText(high, display)}, the middle one at ${percentText(median, display)}.`;
+}
+
+/** The side that more of them were on. */
+function inHowMany({ total, lower }: SetupDifference['pairs'], display: Display): string {
+  const sense = senseOf(display.consumption);
+  const [side, count] = 2 * lower < total ? [sense.higher, total - lower] : [sense.lower, lower];
+  if (total === 1) return `${side} in it`;
+  return `${side} in ${count === total ? 'all' : count} of them`;
 }

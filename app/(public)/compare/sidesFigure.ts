@@ -1,6 +1,7 @@
 import { countText } from '@/app/ui/countText';
 import type { FigureDescription } from '@/app/ui/figures/description';
 import type { ComparedSetup, CompareView } from '@/lib/registry/comparisons/compare';
+import { setupInText } from '@/lib/run/setupTitle';
 import type { Display } from '@/lib/units/display';
 import { senseOf } from '@/lib/units/sense';
 import { unitSymbol } from '@/lib/units/unit';
@@ -16,7 +17,9 @@ export function sidesFigure(view: CompareView, baseline: ComparedSetup, display:
   const { quantity } = senseOf(display.consumption);
   const setups = [baseline, ...view.others];
   const rows = setups.map((setup) => ({ ...fittedRow(setup, display), before: rawMark(setup, display) }));
-  const named = setups.slice(0, 3).map((setup) => `“${setup.name}” at ${fittedNumber(setup, display)}`);
+  const named = setups
+    .slice(0, 3)
+    .map((setup) => `${setupInText(setup.name)} at ${fittedNumber(setup, display)}`);
   const more = setups.length > 3 ? ` and ${setups.length - 3} more` : '';
   return {
     ...compareSource('sides', view, setups, display),

@@ -1,7 +1,7 @@
 import Link from 'next/link';
 import { AnswerList, type AnswerRow } from '@/app/ui/answers/AnswerList';
 import { Section } from '@/app/ui/Section';
-import { answerOf, shortAnswer } from '@/lib/answers/answer';
+import { answerOf } from '@/lib/answers/answer';
 import type { FactorEffect } from '@/lib/registry/factors/effects';
 import type { FactorsView } from '@/lib/registry/factors/factors';
 import type { SpeedStepView } from '@/lib/registry/factors/speeds';
@@ -39,13 +39,13 @@ export function FactorLine({
 function effectRows(effect: FactorEffect, display: Display): AnswerRow[] {
   const against = `${effect.level} against ${effect.baseline.toLowerCase()}`;
   if (effect.pooled !== null) {
-    const { word, next } = answerOf(effect.pooled, levelsAsked(effect), display);
+    const { word, line, next } = answerOf(effect.pooled, levelsAsked(effect), display);
     return [
       {
         key: effect.levelId,
         name: `${against}, ${modelsText(effect.pooled.models)}`,
         word,
-        text: shortAnswer(effect.pooled, display),
+        text: line,
         note: next,
       },
     ];
@@ -76,13 +76,13 @@ export function SpeedLine({
     const [first] = step.models;
     const answer = step.pooled ?? first?.answer;
     if (answer == null) return [];
-    const { word } = answerOf(answer, speedsAsked(step), display);
+    const { word, line } = answerOf(answer, speedsAsked(step), display);
     return [
       {
         key: `${step.slow.key} ${step.fast.key}`,
         name: `${step.fast.label} against ${step.slow.label}, ${step.pooled === null ? first?.model : modelsText(step.pooled.groups)}`,
         word,
-        text: shortAnswer(answer, display),
+        text: line,
         note: perTenText(answer, display),
       },
     ];

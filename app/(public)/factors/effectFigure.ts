@@ -4,6 +4,7 @@ import { differencePlace, endsText, signedText } from '@/lib/answers/differenceT
 import type { FactorEffect } from '@/lib/registry/factors/effects';
 import type { FactorsView, FactorView } from '@/lib/registry/factors/factors';
 import type { SpeedStepView } from '@/lib/registry/factors/speeds';
+import { setupAtStart, setupInText } from '@/lib/run/setupTitle';
 import type { WorldKey } from '@/lib/run/world';
 import type { StatedDifference } from '@/lib/stats/statedDifference';
 import type { Display } from '@/lib/units/display';
@@ -47,7 +48,7 @@ export function effectFigure(view: FactorView, effect: FactorEffect, display: Di
   const { setup, baseline } = levelsAsked(effect);
   const title =
     effect.pooled === null
-      ? `“${setup}” against “${baseline}” at ${view.classLabel}. ${tooFewText(answered(effect))}`
+      ? `${setupAtStart(setup)} against ${setupInText(baseline)} at ${view.classLabel}. ${tooFewText(answered(effect))}`
       : `${answerOf(effect.pooled, levelsAsked(effect), display).sentence} At ${view.classLabel}, ${modelsText(effect.pooled.models)} together.`;
   return {
     ...factorsSource(
@@ -65,8 +66,8 @@ export function effectFigure(view: FactorView, effect: FactorEffect, display: Di
     title,
     counts: `${modelsText(effect.of)} at ${view.classLabel} · fit of ${view.fit?.runCount ?? 0} runs`,
     ...forestOf(lines, display, {
-      from: `“${effect.baseline}”`,
-      caption: `“${setup}” against “${baseline}”, by model`,
+      from: setupInText(baseline),
+      caption: `${setupAtStart(setup)} against ${setupInText(baseline)}, by model`,
       asked: ASKED_OF_FACTORS,
     }),
   };
@@ -147,12 +148,12 @@ export function speedFigure(
     ),
     title:
       step.pooled === null
-        ? `${setup} against ${baseline}. ${tooFewText(models.length)}`
+        ? `${capital(setup)} against ${baseline}. ${tooFewText(models.length)}`
         : `${answerOf(step.pooled, speedsAsked(step), display).sentence} ${capital(modelsText(step.pooled.groups))} together.`,
     counts: `${modelsText(step.of)} driven at both speeds`,
     ...forestOf(lines, display, {
-      from: `“${baseline}”`,
-      caption: `${setup} against ${baseline}, by model`,
+      from: baseline,
+      caption: `${capital(setup)} against ${baseline}, by model`,
       asked: 'every number about cruise speed here',
     }),
   };

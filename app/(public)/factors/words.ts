@@ -5,6 +5,7 @@ import { type FactorKey, factorLabel } from '@/lib/run/factors';
 import { LEAST_GROUPS } from '@/lib/stats/factors/pooledEffect';
 import { placeForInterval } from '@/lib/units/digits';
 import type { Display } from '@/lib/units/display';
+import { THIN_SPACE } from '@/lib/units/format';
 import { changeWords, percentEndsIn, percentIn } from '@/lib/units/sense';
 import { showNumber } from '@/lib/units/show';
 
@@ -22,7 +23,7 @@ const QUESTIONS: Readonly<Record<FactorKey, string>> = {
   cabinClimate: 'What does the cabin climate cost?',
 };
 
-export const SPEED_QUESTION = 'What do 10 km/h more cost?';
+export const SPEED_QUESTION = `What do 10${THIN_SPACE}km/h more cost?`;
 
 /** A factor as somebody would ask for it. */
 export function questionOf(factor: string): string {
@@ -31,7 +32,7 @@ export function questionOf(factor: string): string {
     : `What does ${factorLabel(factor).toLowerCase()} do?`;
 }
 
-/** The two levels as a sentence names them: “Ride height: Low”. */
+/** The two levels as setups with nothing else changed are called: “Ride height: Low”. */
 export function levelsAsked({
   factor,
   level,
@@ -42,8 +43,9 @@ export function levelsAsked({
 }
 
 export const speedsAsked = ({ slow, fast }: Pick<SpeedStepView, 'slow' | 'fast'>): AnswerQuestion => ({
-  setup: fast.label,
-  baseline: slow.label,
+  setup: `a steady ${fast.label}`,
+  baseline: `a steady ${slow.label}`,
+  areWords: true,
 });
 
 const NUMBERS = ['no', 'one', 'two', 'three', 'four', 'five', 'six', 'seven', 'eight', 'nine'];
@@ -72,5 +74,5 @@ export function perTenText(answer: SpeedAnswer, display: Display): string {
   const [low, high] = percentEndsIn(unit, pointwise);
   const place = placeForInterval(low * share, high * share);
   const size = `${showNumber(Math.abs(percentIn(unit, perTenKmhPercent)), place, display)} %`;
-  return `That is about ${changeWords(perTenKmhPercent, size, unit)} for each 10 km/h.`;
+  return `That is about ${changeWords(perTenKmhPercent, size, unit)} for each 10${THIN_SPACE}km/h.`;
 }

@@ -3,6 +3,7 @@ import { answerOf, resultText } from '@/lib/answers/answer';
 import { differencePlace, endsText, signedText } from '@/lib/answers/differenceText';
 import type { LiveAnswer } from '@/lib/registry/home/liveAnswers';
 import { dateText } from '@/lib/run/localDate';
+import { setupInText } from '@/lib/run/setupTitle';
 import { type Display, displayParameters } from '@/lib/units/display';
 import { senseOf } from '@/lib/units/sense';
 import { forestRows } from '../compare/forestRows';
@@ -37,7 +38,7 @@ export function answerFigure(answer: LiveAnswer, display: Display): FigureDescri
             zeroLabel: `“${baseline.title}”`,
           },
     table: {
-      caption: `${model} at ${classLabel}, against “${baseline.title}”`,
+      caption: `${model} at ${classLabel}, against ${setupInText(baseline.title)}`,
       columns: [
         { header: 'Setup' },
         { header: 'Difference', unit: '%' },

@@ -10,13 +10,13 @@ interface EquationProps {
 
 const scrolling = 'overflow-x-auto border-l-2 border-rule-strong py-1 pl-4';
 
-/** A formula on a line of its own, with its symbols; it scrolls by itself on a narrow screen. */
+/** A formula by itself, with its symbols: on one line, that scrolls where it must; on a phone and on paper it wraps. */
 export function Equation({ label, children, where = [] }: EquationProps) {
   return (
     <div className="my-4">
       {/* biome-ignore lint/a11y/noNoninteractiveTabindex: a scrolling region must be reachable by keyboard */}
       <section aria-label={label} tabIndex={0} className={scrolling}>
-        <p className="font-serif text-lg whitespace-nowrap">{children}</p>
+        <p className="font-serif text-lg not-print:sm:whitespace-nowrap">{children}</p>
       </section>
       {where.length === 0 ? null : (
         <dl className="mt-2 grid max-w-[46rem] grid-cols-[auto_1fr] gap-x-4 gap-y-0.5 pl-4 text-sm">

@@ -5,6 +5,7 @@ import type { RankedSetup } from '@/lib/registry/rankings/rankedSetup';
 import type { RankingGroup } from '@/lib/registry/rankings/rankingGroups';
 import type { RankingView } from '@/lib/registry/rankings/rankings';
 import { dateText } from '@/lib/run/localDate';
+import { setupInText } from '@/lib/run/setupTitle';
 import { type Display, displayParameters } from '@/lib/units/display';
 import { senseOf } from '@/lib/units/sense';
 import { fromCanonical, unitSymbol } from '@/lib/units/unit';
@@ -102,7 +103,7 @@ export function rankingFigure(
             ...(isDifference
               ? {
                   unit: '%',
-                  axisLabel: `difference in ${quantity} from “${baseline.title}”, %`,
+                  axisLabel: `difference in ${quantity} from ${setupInText(baseline.title)}, %`,
                   reference: { value: 0, label: `“${baseline.title}”` },
                   valueHead: 'Difference, %',
                   markLabel: 'this difference alone, 95 %',
@@ -142,7 +143,7 @@ function titleOf(view: RankingView, group: RankingGroup, display: Display): stri
     .sort(bySureness);
   const [surest] = told;
   if (view.plain === null && baseline !== null && surest !== undefined) {
-    return `${at}: ${surest.name}, ${shortAnswer(surest, display)} against “${baseline.title}”.`;
+    return `${at}: ${setupInText(surest.name)}, ${shortAnswer(surest, display)} against ${setupInText(baseline.title)}.`;
   }
   const symbol = unitSymbol(display.consumption);
   const number = (setup: RankedSetup) => fittedNumber(setup, display);

@@ -1,10 +1,11 @@
 'use client';
 
+import { Disclosure } from '@/app/ui/Disclosure';
 import { ActionForm } from '@/app/ui/forms/ActionForm';
 import { OneButtonForm } from '@/app/ui/forms/OneButtonForm';
 import { SubmitButton } from '@/app/ui/forms/SubmitButton';
 import { TextField } from '@/app/ui/forms/TextField';
-import { holdAgainst, map, name } from './actions';
+import { holdAgainst, map, name, remove, rename } from './actions';
 
 interface MapFormProps {
   levelId: string;
@@ -101,4 +102,66 @@ export function BaselineForm({
       </SubmitButton>
     </OneButtonForm>
   );
+}
+
+interface ChangeProps {
+  sharedLevelId: string;
+  words: string;
+  mapped: number;
+  /** The others are held against it, so that it goes last. */
+  isHeldAgainst: boolean;
+}
+
+/** Another name for a shared level, or none of it any more. */
+export function ChangeForms({ sharedLevelId, words, mapped, isHeldAgainst }: ChangeProps) {
+  return (
+    <Disclosure
+      title={
+        <>
+          Rename or remove<span className="sr-only"> {words}</span>
+        </>
+      }
+    >
+      <div className="mt-2 space-y-4 text-left">
+        <ActionForm action={rename} label={`Rename ${words}`}>
+          {({ value, error }) => (
+            <>
+              <input type="hidden" name="sharedLevelId" value={sharedLevelId} />
+              <input type="hidden" name="seenWords" value={words} />
+              <TextField
+                name="words"
+                label={`Another name for “${words}”`}
+                required
+                maxLength={60}
+                defaultValue={value('words', words)}
+                error={error('words')}
+              />
+              <SubmitButton variant="secondary">Rename it</SubmitButton>
+            </>
+          )}
+        </ActionForm>
+        {isHeldAgainst ? (
+          <p>To remove it, hold the others against another one first.</p>
+        ) : (
+          <div>
+            <p className="mb-2">{removalText(mapped)}</p>
+            <OneButtonForm action={remove} className="gap-2">
+              <input type="hidden" name="sharedLevelId" value={sharedLevelId} />
+              <input type="hidden" name="seenMapped" value={mapped} />
+              <SubmitButton variant="secondary">
+                Remove it<span className="sr-only">: {words}</span>
+              </SubmitButton>
+            </OneButtonForm>
+          </div>
+        )}
+      </div>
+    </Disclosure>
+  );
+}
+
+function removalText(mapped: number): string {
+  if (mapped === 0) return 'Nothing is mapped to it.';
+  return mapped === 1
+    ? 'The one level that is mapped to it is mapped to none then.'
+    : `The ${mapped} levels that are mapped to it are mapped to none then.`;
 }

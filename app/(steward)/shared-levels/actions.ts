@@ -5,6 +5,7 @@ import { type FormState, finished, shownTextsOf, text } from '@/app/ui/forms/for
 import { signedIn } from '@/app/visitor/actor';
 import { refused } from '@/app/visitor/refused';
 import { registry } from '@/app/visitor/registry';
+import { removeSharedLevel, renameSharedLevel } from '@/lib/registry/factors/changeSharedLevel';
 import { mapLevel } from '@/lib/registry/factors/mapLevel';
 import { chooseBaselineLevel, nameSharedLevel } from '@/lib/registry/factors/nameSharedLevel';
 
@@ -51,4 +52,32 @@ export async function holdAgainst(_state: FormState, data: FormData): Promise<Fo
   }
   revalidatePath(PATH);
   return finished('The others are held against it now.');
+}
+
+export async function rename(_state: FormState, data: FormData): Promise<FormState> {
+  const words = text(data, 'words');
+  try {
+    await renameSharedLevel(registry(), await signedIn(), {
+      sharedLevelId: text(data, 'sharedLevelId'),
+      seenWords: text(data, 'seenWords'),
+      words,
+    });
+  } catch (error) {
+    return refused(error, shownTextsOf(data));
+  }
+  revalidatePath(PATH);
+  return finished(`It is called “${words}” now.`);
+}
+
+export async function remove(_state: FormState, data: FormData): Promise<FormState> {
+  try {
+    await removeSharedLevel(registry(), await signedIn(), {
+      sharedLevelId: text(data, 'sharedLevelId'),
+      seenMapped: text(data, 'seenMapped'),
+    });
+  } catch (error) {
+    return refused(error);
+  }
+  revalidatePath(PATH);
+  return finished('Removed.');
 }

@@ -16,7 +16,7 @@ import {
   type SharedLevelsView,
 } from '@/lib/registry/factors/sharedLevels';
 import { worldTitle } from '@/lib/run/world';
-import { BaselineForm, MapForm, NameForm, NameSuggestedForm } from './Forms';
+import { BaselineForm, ChangeForms, MapForm, NameForm, NameSuggestedForm } from './Forms';
 
 export const metadata: Metadata = { title: 'Shared levels' };
 export const dynamic = 'force-dynamic';
@@ -110,6 +110,20 @@ function Shared({ view: { shared, world, factor, factorLabel, toName } }: { view
                 ) : (
                   <BaselineForm seenId={baseline.id} sharedLevelId={id} words={words} />
                 ),
+            },
+            {
+              key: 'change',
+              header: 'Change',
+              wide: true,
+              cell: ({ id, words, isBaseline, _count }) => (
+                <ChangeForms
+                  key={words}
+                  sharedLevelId={id}
+                  words={words}
+                  mapped={_count.levels}
+                  isHeldAgainst={isBaseline && shared.length > 1}
+                />
+              ),
             },
           ]}
         />

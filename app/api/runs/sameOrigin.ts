@@ -9,5 +9,7 @@ export function requireSameOrigin(request: Request): void {
   const origin = request.headers.get('origin');
   const hosts = [request.headers.get('host')];
   if (origin === null || !isOwnOrigin({ origin, hosts, address: process.env.NEXTAUTH_URL }))
-    throw new NotAllowed('This request does not come from a page of this site.', true);
+    throw new NotAllowed('This request does not come from a page of this site.', true, {
+      act: 'askFromOtherSite',
+    });
 }

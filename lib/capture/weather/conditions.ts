@@ -5,9 +5,13 @@
  * Between reports values run straight; before the first and after the last they stay. Wind is averaged as a vector.
  */
 import { relativeHumidityFromDewPoint } from '@/lib/physics/air';
+import { type Said, said } from '@/lib/units/said';
 import type { UnitCode } from '@/lib/units/unit';
 import type { Interval } from '../readings';
 import type { StationReport } from './stationReport';
+
+/** From here on the page says how far the station is. Common practice, no source. */
+const FAR_M = 50_000;
 
 export interface ConditionsOptions {
   readonly startMs: number;
@@ -47,7 +51,7 @@ export interface RunConditions {
   /** Coarsest step of the temperatures reported: 1 K, or 0.1 K by a remark. */
   readonly temperatureStepK: number;
   readonly precipitation: 'none' | 'rain' | 'snow' | null;
-  readonly notes: readonly string[];
+  readonly notes: readonly Said[];
 }
 
 export interface ConditionsRefusal {
@@ -117,10 +121,11 @@ export function conditionsOver(
   const wind = windOf(used, window, away(stationDistancePriors.windSpeedMps));
   const nearestReportS =
     Math.min(...used.map(({ timeMs }) => Math.max(0, startMs - timeMs, timeMs - endMs))) / 1000;
-  const notes: string[] = [];
+  const notes: Said[] = [];
   if (nearestReportS > 0)
-    notes.push(`The nearest report is ${Math.round(nearestReportS / 60)} min from the run.`);
-  if (stationDistanceM > 50_000) notes.push('The station is more than 50 km away.');
+    notes.push(said`The nearest report is ${Math.round(nearestReportS / 60)} min from the run.`);
+  if (stationDistanceM > FAR_M)
+    notes.push(said`The station is ${{ value: stationDistanceM, unit: 'km', decimals: 0 }} away.`);
   const falling = used.map(({ precipitation }) => precipitation);
   return {
     ok: true,

@@ -1,11 +1,16 @@
+import { startSealing } from '@/lib/registry/audit/sealTrail';
 import { openRegistry } from '@/lib/registry/openRegistry';
 import { startWorker } from '@/lib/registry/runJobs';
 import { closePrisma } from '@/lib/store/client';
+import { dataFolderFromEnvironment } from '@/lib/store/server/dataFolder';
 import { boundErrors } from '../log/boundErrors';
 
 // The worker process: does what pages leave to the background, until told to end or left by its parent.
 boundErrors();
-const worker = startWorker(openRegistry(), (error) => console.error(error));
+const registry = openRegistry();
+const report = (error: unknown) => console.error(error);
+const worker = startWorker(registry, report);
+const sealing = startSealing(registry, dataFolderFromEnvironment(), report);
 let isEnding = false;
 
 async function end(): Promise<void> {
@@ -13,6 +18,7 @@ async function end(): Promise<void> {
   isEnding = true;
   try {
     await worker.stop();
+    await sealing.stop();
     await closePrisma();
   } catch (error) {
     console.error(error);

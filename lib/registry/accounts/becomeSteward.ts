@@ -29,7 +29,10 @@ export async function becomeSteward(
 ): Promise<void> {
   if (actor === undefined) throw new NotAllowed('Sign in first.', false);
   if (onlyWorldOf(actor) !== undefined)
-    throw new NotAllowed('An account of the demo world has no say in the record.', true);
+    throw new NotAllowed('An account of the demo world has no say in the record.', true, {
+      accountId: actor.accountId,
+      act: 'becomeSteward',
+    });
   const { stewardCode } = parseInput(becomeStewardSchema, input);
   await boundCodeTries(registry, { source: actor.accountId, most: MOST_WRONG_CODES }, () =>
     registry.db.$transaction(async (tx) => {

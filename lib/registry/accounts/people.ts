@@ -4,6 +4,7 @@ import { type Actor, ROLES } from '@/lib/run/roles';
 import { searchText } from '@/lib/run/storableText';
 import { onlyWorldOf } from '@/lib/run/world';
 import { countAccountsFound, listAccounts } from '@/lib/store/accounts';
+import { recordPrivateRead } from '../audit/recordAct';
 import { keyPart, readPage } from '../keyset';
 import type { Registry } from '../registry';
 
@@ -19,6 +20,8 @@ export interface PeopleQuery {
 /** Those with an account by name, for stewards; for one of the demo world, the accounts of that world. */
 export async function readPeople(registry: Registry, actor: Actor | undefined, query: PeopleQuery = {}) {
   authorise(actor, 'manageRoles');
+  // With addresses beside the names.
+  await recordPrivateRead(registry, actor, { kind: 'list', id: 'people' });
   const filter = {
     text: searchText(query.text),
     role: ROLES.find((role) => role === query.role),

@@ -6,6 +6,7 @@ import {
   forgetSignInFailure,
   recordSignInFailure,
 } from '@/lib/store/accounts';
+import { recordAct } from '../audit/recordAct';
 import type { Registry } from '../registry';
 import { passwordMatches } from './password';
 
@@ -18,7 +19,13 @@ export type SignInResult =
   | { ok: true; accountId: string; displayName: string; role: Role; sessionEpoch: number }
   | { ok: false; reason: 'wrong' | 'tooManyTries' };
 
-/** Checks e-mail and password; ten failures for one address within a quarter of an hour close it for that long. */
+/** What an address without an account is called in the log: the address itself is nobody's to keep. */
+const NO_ACCOUNT = 'none';
+
+/**
+ * Checks e-mail and password; ten failures for one address within a quarter of an hour close it for that long. The log
+ * tells each, whether the address has an account or not: both take as long.
+ */
 export async function signIn(
   registry: Registry,
   input: { email: string; password: string },
@@ -32,14 +39,22 @@ export async function signIn(
   const tryId = await recordSignInFailure(registry.db, email, now);
   if ((await countSignInFailures(registry.db, email, windowStart)) > MOST_FAILURES) {
     await forgetSignInFailure(registry.db, tryId);
+    await recordFailure(registry, await accountByEmail(registry.db, email), 'tooManyTries');
     return { ok: false, reason: 'tooManyTries' };
   }
   const account = await accountByEmail(registry.db, email);
   if (!(await passwordMatches(account?.passwordHash ?? null, password)) || account === null) {
     await clearSignInFailures(registry.db, email, windowStart);
+    await recordFailure(registry, account, 'wrong');
     return { ok: false, reason: 'wrong' };
   }
   await clearSignInFailures(registry.db, email);
+  await recordAct(registry, {
+    actorId: account.id,
+    action: 'account.signIn',
+    subjectKind: 'account',
+    subjectId: account.id,
+  });
   return {
     ok: true,
     accountId: account.id,
@@ -47,4 +62,15 @@ export async function signIn(
     role: account.role,
     sessionEpoch: account.sessionEpoch,
   };
+}
+
+/** Nobody is known to have done it: the account is what was tried at. */
+function recordFailure(registry: Registry, account: { id: string } | null, why: string): Promise<void> {
+  return recordAct(registry, {
+    actorId: undefined,
+    action: 'account.signInFailed',
+    subjectKind: 'account',
+    subjectId: account?.id ?? NO_ACCOUNT,
+    details: { why },
+  });
 }

@@ -8,6 +8,7 @@ import {
   isAccountSlugTaken,
 } from '@/lib/store/accounts';
 import { appendAudit } from '@/lib/store/audit';
+import { recordAct } from '../audit/recordAct';
 import type { Registry } from '../registry';
 
 export interface ExternalProfile {
@@ -30,10 +31,27 @@ export async function signInExternal(
   const known = await accountByExternalIdentity(registry.db, profile.provider, profile.providerAccountId);
   if (known !== null) {
     const { id, ...account } = known.account;
+    await recordAct(registry, {
+      actorId: id,
+      action: 'account.signIn',
+      subjectKind: 'account',
+      subjectId: id,
+      details: { provider: profile.provider },
+    });
     return { accountId: id, ...account };
   }
   const email = profile.isEmailVerified ? profile.email?.toLowerCase() : undefined;
-  if (email === undefined || (await accountByEmail(registry.db, email)) !== null) return undefined;
+  const holder = email === undefined ? null : await accountByEmail(registry.db, email);
+  if (email === undefined || holder !== null) {
+    await recordAct(registry, {
+      actorId: undefined,
+      action: 'account.signInFailed',
+      subjectKind: 'account',
+      subjectId: holder?.id ?? 'none',
+      details: { why: holder === null ? 'noVerifiedAddress' : 'addressInUse', provider: profile.provider },
+    });
+    return undefined;
+  }
   const displayName = (profile.name ?? '').trim().slice(0, 60) || 'New tester';
   return registry.db.$transaction(async (tx) => {
     const slug = await freeSlug(displayName, (candidate) => isAccountSlugTaken(tx, candidate));
@@ -59,6 +77,7 @@ export async function signInExternal(
       subjectKind: 'account',
       subjectId: account.id,
       details: { provider: profile.provider },
+      personal: { of: account.id, fields: { displayName } },
     });
     return { accountId: account.id, displayName, role: 'tester' as const, sessionEpoch: 0 };
   });

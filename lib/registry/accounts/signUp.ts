@@ -76,6 +76,7 @@ async function openAccount(
         subjectKind: 'account',
         subjectId: account.id,
         details: { role },
+        personal: { of: account.id, fields: { displayName: person.displayName } },
       });
       return { accountId: account.id };
     });

@@ -7,7 +7,7 @@ import type { Actor } from '@/lib/run/roles';
 import { worldKey } from '@/lib/run/world';
 import { appendAudit } from '@/lib/store/audit';
 import { enqueueJob } from '@/lib/store/jobs';
-import { levelToMap, moveLevel, sharedLevelById } from '@/lib/store/sharedLevels';
+import { holdSharedLevel, levelToMap, moveLevel, sharedLevelById } from '@/lib/store/sharedLevels';
 import type { Registry } from '../registry';
 import { FACTORS_JOB } from './concludeFactors';
 
@@ -30,7 +30,7 @@ export async function mapLevel(registry: Registry, actor: Actor | undefined, inp
     authorise(actor, 'mapLevels', undefined, world);
     const [from, to] = [
       seenId === null ? null : await sharedLevelById(tx, seenId),
-      sharedLevelId === null ? null : await sharedLevelById(tx, sharedLevelId),
+      sharedLevelId === null ? null : await holdSharedLevel(tx, sharedLevelId, 'used'),
     ];
     if (sharedLevelId !== null && to === null) throw new NotFound('This shared level does not exist.');
     if (to !== null && (to.world !== world || to.factor !== level.factor))

@@ -12,6 +12,7 @@ import { isExclusionViolation, isUniqueViolation } from '@/lib/store/database';
 import { enqueueJob } from '@/lib/store/jobs';
 import {
   countSharedLevels,
+  holdBaseline,
   insertSharedLevel,
   MOST_SHARED_LEVELS,
   moveBaseline,
@@ -22,20 +23,15 @@ import { FACTORS_JOB } from './concludeFactors';
 
 const factorKeys = FACTORS.map(({ key }) => key) as [FactorKey, ...FactorKey[]];
 
-const nameSchema = z.object({
-  world: worldSchema,
-  factor: z.enum(factorKeys),
-  words: z
-    .string()
-    .trim()
-    .min(
-      1,
-      'The level has no name. | It is what readers see beside all models. | Enter it, for example “Low”.',
-    )
-    .max(60, 'The name is too long. | It stands in headings and figures. | Use at most 60 characters.'),
-});
+export const sharedLevelWords = z
+  .string()
+  .trim()
+  .min(1, 'The level has no name. | It is what readers see beside all models. | Enter it, for example “Low”.')
+  .max(60, 'The name is too long. | It stands in headings and figures. | Use at most 60 characters.');
 
-const TAKEN = {
+const nameSchema = z.object({ world: worldSchema, factor: z.enum(factorKeys), words: sharedLevelWords });
+
+export const TAKEN = {
   path: 'words',
   what: 'There is a shared level of this name.',
   why: 'Two of one name could not be told apart.',
@@ -56,7 +52,7 @@ export async function nameSharedLevel(
       const at = registry.now();
       if ((await countSharedLevels(tx, { world, factor })) >= MOST_SHARED_LEVELS)
         throw new Conflict(`A factor has at most ${MOST_SHARED_LEVELS} shared levels.`);
-      const isBaseline = (await countSharedLevels(tx, { world, factor, isBaseline: true })) === 0;
+      const isBaseline = (await holdBaseline(tx, { world, factor })) === null;
       const { id } = await insertSharedLevel(tx, {
         world,
         factor,

@@ -68,7 +68,10 @@ export async function openFieldRun(
 ): Promise<ServerDraft> {
   const { accountId, ...draft } = parseInput(z.looseObject({ accountId: z.uuid() }), input);
   if (actor !== undefined && actor.accountId !== accountId) {
-    throw new NotAllowed('This run was noted by another account of this phone.', true);
+    throw new NotAllowed('This run was noted by another account of this phone.', true, {
+      accountId: actor.accountId,
+      act: 'recordRun',
+    });
   }
   const { runId } = await startDraft(registry, actor, draft);
   return serverDraft(registry, actor, runId);

@@ -27,6 +27,7 @@ import { PUBLIC_RUN_STATUSES, type RunStatus, statusAfter } from '@/lib/run/runS
 import { type WorldKey, worldKey } from '@/lib/run/world';
 import { auditTrailOf, countAuditTrail } from '@/lib/store/audit';
 import { type DossierRevision, type RunDossier, runDossier } from '@/lib/store/runDossier';
+import { recordPrivateRead } from '../audit/recordAct';
 import { displayOfCar } from '../cars/carDisplay';
 import { shownLabel } from '../counted/countedLabel';
 import { keyPart, type Page, readPage } from '../keyset';
@@ -103,6 +104,14 @@ export function isVisible(
   );
 }
 
+/** Whether somebody reads what only its tester and reviewers may: such readings are told in the log. */
+export function isPrivateToAnother(
+  actor: Actor | undefined,
+  run: { status: RunStatus; testerId: string },
+): boolean {
+  return !PUBLIC_RUN_STATUSES.includes(run.status) && actor?.accountId !== run.testerId;
+}
+
 /** A run for its page; undefined where it does not exist for this reader, or was never submitted. */
 export async function readRun(
   registry: Registry,
@@ -129,6 +138,7 @@ export async function composeRun(
   const isInside = may(actor, 'readPrivateRun', run.testerId, worldKey(run.world));
   const subject = revision && subjectOf(run, revision, isInside);
   if (revision === undefined || subject === undefined) return undefined;
+  if (isPrivateToAnother(actor, run)) await recordPrivateRead(registry, actor, { kind: 'run', id: run.id });
   const result = storedResult(revision.normalisations, await shownLabel(registry.db, worldKey(run.world)));
   const normalised = result?.normalisation.outcome === 'normalised' ? result.normalisation : undefined;
   const [standing, displayScale, audit] = await Promise.all([

@@ -1,8 +1,9 @@
 import type { Actor } from '@/lib/run/roles';
 import { PUBLIC_RUN_STATUSES } from '@/lib/run/runStatus';
 import { runCases } from '@/lib/store/runDossier';
+import { recordPrivateExport } from '../audit/recordAct';
 import type { Registry } from '../registry';
-import { isVisible } from './run';
+import { isPrivateToAnother, isVisible } from './run';
 
 /**
  * What the engine was given for the shown revision of a run; undefined where the reader may not see
@@ -19,5 +20,7 @@ export async function readRunCase(
     ? run.revisions.find((candidate) => candidate.number === run.approvedRevision)
     : run.revisions[0];
   const input = revision?.normalisation?.input;
+  if (input && isPrivateToAnother(actor, run))
+    await recordPrivateExport(registry, actor, { kind: 'run', id: run.id, file: 'case.json' });
   return input && { name: `run ${number}`, ...input };
 }

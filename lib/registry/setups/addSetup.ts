@@ -1,9 +1,10 @@
 import { z } from 'zod';
 import { authorise } from '@/lib/access/authorise';
 import { InvalidInput, NotFound } from '@/lib/run/errors';
-import { FACTORS, factorLabel, levelsKey } from '@/lib/run/factors';
+import { levelsKey } from '@/lib/run/factors';
 import { parseInput } from '@/lib/run/parseInput';
 import type { Actor } from '@/lib/run/roles';
+import { setupTitle } from '@/lib/run/setupTitle';
 import { freeSlug } from '@/lib/run/slug';
 import { joinedWorld, worldKey } from '@/lib/run/world';
 import { appendAudit } from '@/lib/store/audit';
@@ -94,14 +95,4 @@ function requireOneLevelPerFactor(
       'Leave one level of each factor.',
     );
   }
-}
-
-/** What differs from the car as delivered, in the order of the factors: "Ride height: low · Drive mode: Eco". */
-export function setupTitle(changed: readonly { factor: string; label: string }[]): string {
-  if (changed.length === 0) return 'As delivered';
-  const order = FACTORS.map((factor) => factor.key as string);
-  return changed
-    .toSorted((a, b) => order.indexOf(a.factor) - order.indexOf(b.factor))
-    .map((level) => `${factorLabel(level.factor)}: ${level.label}`)
-    .join(' · ');
 }

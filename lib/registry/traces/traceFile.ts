@@ -6,6 +6,7 @@ import type { Actor } from '@/lib/run/roles';
 import { worldKey } from '@/lib/run/world';
 import { runState } from '@/lib/store/runs';
 import { newestTrace } from '@/lib/store/traces';
+import { recordPrivateExport } from '../audit/recordAct';
 import type { Registry } from '../registry';
 import { bytesOf } from './keepTrace';
 
@@ -37,8 +38,11 @@ export async function traceFile(
   const isOwn = actor?.accountId === run.testerId;
   const trace = await newestTrace(registry.db, runId, isOwn ? 'any' : 'submitted');
   if (trace === null) throw missing;
+  const bytes = await bytesOf(registry, trace);
+  // Also of a public run: readers see the recording without its ends.
+  if (!isOwn) await recordPrivateExport(registry, actor, { kind: 'run', id: runId, file: 'recording' });
   return {
-    bytes: await bytesOf(registry, trace),
+    bytes,
     fileName: `run-${run.number}.${trace.format}`,
     mediaType: MEDIA_TYPES.get(trace.format) ?? 'application/octet-stream',
   };

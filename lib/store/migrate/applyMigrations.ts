@@ -18,8 +18,13 @@ const recordTable = `create table if not exists schema_migration (
  * MigrationError: an applied file that has changed since, a database that knows migrations the folder
  * does not (it is newer than this code), and a file that ends its own transaction.
  */
-export async function applyMigrations(connection: pg.ClientConfig, folder: string): Promise<string[]> {
-  const migrations = await readMigrations(folder);
+export async function applyMigrations(
+  connection: pg.ClientConfig,
+  folder: string,
+  // The last that is applied, for a database that is to hold what an earlier version wrote.
+  upTo?: string,
+): Promise<string[]> {
+  const migrations = (await readMigrations(folder)).filter(({ name }) => upTo === undefined || name <= upTo);
   migrations.forEach(refuseOwnTransaction);
   const client = new pg.Client({ ...connection, application_name: 'evenloop migrations' });
   await client.connect();

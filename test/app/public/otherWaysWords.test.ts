@@ -18,17 +18,17 @@ const found: OtherWays = {
 describe('whether the answer hangs on the method, in a sentence', () => {
   it('says in how many ways the sign holds, and the span', () => {
     expect(signSentence(-1.3, found, DEFAULT_PREFERENCES, 1)).toBe(
-      'Worked out 3 other ways, it is less in all 3, from −3.1 to −0.8 %. With each of 7 cars left out in turn, it stays less, from −2.5 to −1.0 %.',
+      'Worked out 3 other ways, it comes out as less in all 3, from −3.1 to −0.8 %. With each of 7 cars left out in turn, it stays less, from −2.5 to −1.0 %.',
     );
     const turned = { ...found, ways: [...found.ways, way('withoutAir', 0.4)], carsLeftOut: null };
     expect(signSentence(-1.3, turned, DEFAULT_PREFERENCES, 1)).toBe(
-      'Worked out 4 other ways, it is less in 3 of 4, from −3.1 to +0.4 %.',
+      'Worked out 4 other ways, it comes out as less in 3 of 4, from −3.1 to +0.4 %.',
     );
   });
 
   it('says the same seen from the other setup', () => {
     expect(signSentence(1.3, turnWays(found), DEFAULT_PREFERENCES, 1)).toMatch(
-      /^Worked out 3 other ways, it is more in all 3, from \+0\.8 to \+3\.2 %/,
+      /^Worked out 3 other ways, it comes out as more in all 3, from \+0\.8 to \+3\.2 %/,
     );
     expect(turnWays(turnWays(found))).toEqual(found);
   });
@@ -36,10 +36,10 @@ describe('whether the answer hangs on the method, in a sentence', () => {
   it('reads well where one way, or none, is left', () => {
     const one = { ...found, ways: [way('asMeasured', 0.5)], carsLeftOut: null };
     expect(signSentence(-1.3, one, DEFAULT_PREFERENCES, 1)).toBe(
-      'Worked out one other way, it is more: +0.5 %.',
+      'Worked out one other way, it comes out as more: +0.5 %.',
     );
     expect(signSentence(1.3, one, DEFAULT_PREFERENCES, 1)).toBe(
-      'Worked out one other way, it is more too: +0.5 %.',
+      'Worked out one other way, it comes out as more too: +0.5 %.',
     );
     expect(signSentence(1.3, { ...one, ways: [way('sameSession', null)] }, DEFAULT_PREFERENCES, 1)).toBe(
       'There is no other way to work out this pair.',

@@ -126,7 +126,7 @@ describe('a row of the ranking', () => {
     expect(label).toContain('one session');
     const caveat = consumptionRow({ ...setup, label }, context).caveat ?? '';
     expect(caveat).toContain('one day: how days differ is not seen in its runs');
-    expect(caveat).toContain('one car: what is its own cannot be told from the setup');
+    expect(caveat).toContain('one car: what is special about it cannot be told from what the setup does');
   });
 
   it('says what is missing before it is ranked, with the same caveats', () => {

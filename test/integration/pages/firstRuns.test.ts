@@ -99,7 +99,7 @@ describe('the first approved runs of a class', { timeout: 600_000 }, () => {
         expect(text).toContain('What one run of one car may vary by');
       }
       // the answer stands on the home page as soon as there are two setups to tell apart, before what is to be done
-      const answerAt = home.indexOf('“Ride height: low”');
+      const answerAt = home.indexOf('“Low ride height”');
       expect(answerAt > 0, `after ${i + 1}`).toBe(i > 0);
       expect(answerAt).toBeLessThan(home.indexOf('What to do next'));
       expect(rankings).toContain('car variation assumed');

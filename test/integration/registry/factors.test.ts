@@ -1,10 +1,11 @@
 import { afterAll, beforeAll, describe, expect, it, vi } from 'vitest';
+import { removeSharedLevel, renameSharedLevel } from '@/lib/registry/factors/changeSharedLevel';
 import { readFactor, readFactors } from '@/lib/registry/factors/factors';
 import { mapLevel } from '@/lib/registry/factors/mapLevel';
 import { chooseBaselineLevel, nameSharedLevel } from '@/lib/registry/factors/nameSharedLevel';
 import { readSharedLevels } from '@/lib/registry/factors/sharedLevels';
 import { runJobsNow } from '@/lib/registry/runJobs';
-import { Conflict, InvalidInput, NotAllowed } from '@/lib/run/errors';
+import { Conflict, InvalidInput, NotAllowed, NotFound } from '@/lib/run/errors';
 import type { Actor } from '@/lib/run/roles';
 import { freshDatabase } from '@/test/helpers/database';
 import { renderedPage, textOfMarkup } from '@/test/helpers/pageText';
@@ -222,7 +223,7 @@ describe('what a factor does across models', () => {
     const ofList = list?.factors.find(({ key }) => key === 'rideHeight')?.effects[0];
     expect(ofList?.pooled?.percent).toBe(effect?.pooled?.percent);
     const text = await factorText('rideHeight');
-    expect(text).toMatch(/“Ride height: Low” (uses|may use) [\d.]+ % less than “Ride height: Normal”/);
+    expect(text).toMatch(/“Low ride height” (uses|may use) [\d.]+ % less than “Normal ride height”/);
     expect(text).toContain('It rests on one tester');
     expect(text).toMatch(/Over 100 km, for a car that otherwise does .* kWh\/100 km/);
     expect(await listText()).toMatch(/Low against normal, three models/);
@@ -252,6 +253,49 @@ describe('what a factor does across models', () => {
     expect((1 + before / 100) * (1 + (effect?.pooled?.percent ?? 0) / 100)).toBeCloseTo(1, 6);
   });
 
+  it('goes by a level’s new name once it is renamed', async () => {
+    const rename = { sharedLevelId: ids.low, seenWords: 'Low', words: 'Lowered' };
+    await expect(renameSharedLevel(registry, tester, rename)).rejects.toThrow(NotAllowed);
+    await expect(renameSharedLevel(registry, steward, { ...rename, words: ' normal' })).rejects.toThrow(
+      InvalidInput,
+    );
+    await renameSharedLevel(registry, steward, rename);
+    // it is called something else by now
+    await expect(renameSharedLevel(registry, steward, { ...rename, words: 'Lowest' })).rejects.toThrow(
+      Conflict,
+    );
+    await runJobsNow(registry);
+    const effect = (await readFactor(registry, 'rideHeight', CLASS))?.effects[0];
+    expect(effect).toMatchObject({ level: 'Normal', baseline: 'Lowered', of: 3 });
+    // its own key goes with its name: the former one is free again
+    await renameSharedLevel(registry, steward, { ...rename, seenWords: 'Lowered', words: 'Low' });
+  });
+
+  it('leaves out a level that is removed, and maps to none what was mapped to it', async () => {
+    const view = await readSharedLevels(registry, steward, LEVEL);
+    const mapped = view.shared.find(({ id }) => id === ids.normal)?._count.levels ?? 0;
+    expect(mapped).toBe(3);
+    const remove = { sharedLevelId: ids.normal, seenMapped: mapped };
+    await expect(removeSharedLevel(registry, tester, remove)).rejects.toThrow(NotAllowed);
+    await expect(removeSharedLevel(registry, steward, { ...remove, seenMapped: 2 })).rejects.toThrow(
+      Conflict,
+    );
+    await expect(
+      removeSharedLevel(registry, steward, { sharedLevelId: ids.low, seenMapped: mapped }),
+    ).rejects.toThrow(/held against/);
+    await removeSharedLevel(registry, steward, remove);
+    await runJobsNow(registry);
+    expect((await readFactor(registry, 'rideHeight', CLASS))?.effects).toEqual([]);
+    const levels = await prisma.factorLevel.findMany({ where: { factor: 'rideHeight', key: 'normal' } });
+    expect(levels.map(({ sharedLevelId }) => sharedLevelId)).toEqual([null, null, null]);
+    // the last of a factor may go as well, though it is the one that others would be held against
+    await removeSharedLevel(registry, steward, { sharedLevelId: ids.low, seenMapped: mapped });
+    expect((await readSharedLevels(registry, steward, LEVEL)).shared).toEqual([]);
+    await expect(
+      removeSharedLevel(registry, steward, { sharedLevelId: ids.low, seenMapped: 0 }),
+    ).rejects.toThrow(NotFound);
+  });
+
   it('stands in the audit log, every step of it', async () => {
     const entries = await prisma.auditEntry.groupBy({
       by: ['action'],
@@ -263,6 +307,8 @@ describe('what a factor does across models', () => {
       'factor.mapLevel': 7,
       'factor.unmapLevel': 1,
       'factor.chooseBaseline': 1,
+      'factor.renameLevel': 2,
+      'factor.removeLevel': 2,
     });
   });
 

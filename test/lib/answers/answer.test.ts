@@ -30,61 +30,61 @@ const cases: [string, AnswerNumbers, string, string][] = [
   [
     'settled',
     settled,
-    '“Ride height: low” uses 3.1 % less than “As delivered” (1.3 to 5.0 %), lower on 4 of 4 days on which both were driven.',
+    '“Low ride height” uses 3.1 % less than the car as delivered (1.3 to 5.0 %), lower on 4 of 4 days on which both were driven.',
     '',
   ],
   [
     'settled the other way',
     { ...settled, percent: 3.14, simultaneous: [1, 5], sideBySide: { total: 4, lower: 1 } },
-    '“Ride height: low” uses 3.1 % more than “As delivered” (1.0 to 5.0 %), higher on 3 of 4 days on which both were driven.',
+    '“Low ride height” uses 3.1 % more than the car as delivered (1.0 to 5.0 %), higher on 3 of 4 days on which both were driven.',
     '',
   ],
   [
     'probable',
     probable,
-    '“Ride height: low” probably uses 3.1 % less than “As delivered” (1.8 to 4.5 %), lower on 4 of 4 days on which both were driven.',
+    '“Low ride height” probably uses 3.1 % less than the car as delivered (1.8 to 4.5 %), lower on 4 of 4 days on which both were driven.',
     'About 5 more sessions of both would settle it, if it is as large as it looks.',
   ],
   [
     'leaning',
     leaning,
-    '“Ride height: low” may use 3.1 % less than “As delivered” (2.2 to 4.1 %), lower on 4 of 4 days on which both were driven: a lead, not yet a finding.',
+    '“Low ride height” may use 3.1 % less than the car as delivered (2.2 to 4.1 %), lower on 4 of 4 days on which both were driven: a lead, not yet a finding.',
     'About 5 more sessions of both would settle it, if it is as large as it looks.',
   ],
   [
     'undecided, worth going on',
     undecided,
-    '“Ride height: low” and “As delivered” cannot be told apart yet: the difference may be anything from 2.9 % less to 0.4 % more.',
+    '“Low ride height” and the car as delivered cannot be told apart yet: the difference may be anything from 2.9 % less to 0.4 % more.',
     'If it is as large as it looks, about 5 more sessions of both would settle it.',
   ],
   [
     'undecided, out of reach',
     { ...undecided, moreSessions: null },
-    '“Ride height: low” and “As delivered” cannot be told apart yet: the difference may be anything from 2.9 % less to 0.4 % more.',
+    '“Low ride height” and the car as delivered cannot be told apart yet: the difference may be anything from 2.9 % less to 0.4 % more.',
     'A difference of 1.4 % would probably have shown.',
   ],
   [
     'contrary days',
     { ...leaning, sideBySide: { total: 4, lower: 1 }, moreSessions: 1 },
-    '“Ride height: low” may use 3.1 % less than “As delivered” (2.2 to 4.1 %), though lower on only 1 of 4 days on which both were driven: a lead, not yet a finding.',
+    '“Low ride height” may use 3.1 % less than the car as delivered (2.2 to 4.1 %), though lower on only 1 of 4 days on which both were driven: a lead, not yet a finding.',
     'About 1 more session of both would settle it, if it is as large as it looks.',
   ],
   [
     'never driven side by side',
     { ...settled, sideBySide: { total: 0, lower: 0 } },
-    '“Ride height: low” uses 3.1 % less than “As delivered” (1.3 to 5.0 %).',
+    '“Low ride height” uses 3.1 % less than the car as delivered (1.3 to 5.0 %).',
     '',
   ],
   [
     'resting on one tester',
     { ...settled, word: 'probable', restsOnOne: true },
-    '“Ride height: low” probably uses 3.1 % less than “As delivered” (1.8 to 4.5 %), lower on 4 of 4 days on which both were driven.',
+    '“Low ride height” probably uses 3.1 % less than the car as delivered (1.8 to 4.5 %), lower on 4 of 4 days on which both were driven.',
     'It rests on one tester: sessions by another would show whether it holds.',
   ],
   [
     'repeatability assumed',
     { ...undecided, isAssumed: true, moreSessions: null, detectablePercent: null },
-    '“Ride height: low” and “As delivered” cannot be told apart yet: the difference may be anything from 2.9 % less to 0.4 % more. How well runs repeat is partly assumed, because few have been driven yet.',
+    '“Low ride height” and the car as delivered cannot be told apart yet: the difference may be anything from 2.9 % less to 0.4 % more. How well runs repeat is partly assumed, because few have been driven yet.',
     '',
   ],
   [
@@ -97,7 +97,7 @@ const cases: [string, AnswerNumbers, string, string][] = [
       simultaneous: null,
       refusal: 'Too few sessions stand behind this pair for an interval that could be relied on.',
     },
-    'Too little has been driven to say how “Ride height: low” differs from “As delivered”. Too few sessions stand behind this pair for an interval that could be relied on.',
+    'Too little has been driven to say how “Low ride height” differs from the car as delivered. Too few sessions stand behind this pair for an interval that could be relied on.',
     '',
   ],
   [
@@ -111,7 +111,7 @@ const cases: [string, AnswerNumbers, string, string][] = [
       simultaneous: null,
       refusal: 'No car has driven both.',
     },
-    '“Ride height: low” and “As delivered” cannot be compared yet. No car has driven both.',
+    '“Low ride height” and the car as delivered cannot be compared yet. No car has driven both.',
     '',
   ],
 ];
@@ -127,7 +127,7 @@ describe('the answer to a question', () => {
   it('turns words, sizes, ends and mark with a unit of distance per energy', () => {
     // 1/0.9686 = 1.03242, 1/0.9875 = 1.01266, 1/0.95 = 1.05263
     expect(answerOf(settled, question, further).sentence).toBe(
-      '“Ride height: low” goes 3,2 % further per kWh than “As delivered” (1,3 to 5,3 %), further per kWh on 4 of 4 days on which both were driven.',
+      '“Low ride height” goes 3,2 % further per kWh than the car as delivered (1,3 to 5,3 %), further per kWh on 4 of 4 days on which both were driven.',
     );
     // 1/1.004 = 0.99602, 1/0.971 = 1.02987
     expect(answerOf(undecided, question, further).sentence).toContain(
@@ -145,6 +145,8 @@ describe('the answer to a question', () => {
     expect(shortAnswer(settled, plain)).toBe('3.1 % less (1.3 to 5.0)');
     expect(shortAnswer(probable, plain)).toBe('probably 3.1 % less (1.8 to 4.5)');
     expect(shortAnswer(undecided, plain)).toBe('undecided: from 2.9 % less to 0.4 % more');
+    // the word stands beside it there
+    expect(answerOf(undecided, question, plain).line).toBe('anything from 2.9 % less to 0.4 % more');
     expect(resultText({ word: 'probable', restsOnOne: true })).toBe('probable, rests on one tester');
     expect(resultText({ word: null, restsOnOne: false })).toBe('no interval');
   });

@@ -4,7 +4,7 @@ import ts from 'typescript';
 import { describe, expect, it } from 'vitest';
 
 const root = resolve(import.meta.dirname, '../../..');
-const PURE = /^lib\/(units|numerics|run|capture|physics|stats|protocol|reduction|answers)\//;
+const PURE = /^lib\/(units|numerics|run|capture|physics|stats|protocol|reduction|answers|trail)\//;
 
 /** What computes nothing by itself all the same, each with the reason why it stays. */
 const STAYS = new Map([

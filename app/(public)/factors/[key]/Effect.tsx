@@ -31,7 +31,7 @@ export function Effect({ view, effect, display }: EffectProps) {
       wide
     >
       <EffectAnswer effect={effect} display={display} />
-      <Figure figure={effectFigure(view, effect, display)} />
+      <Figure figure={effectFigure(view, effect, display)} isTitleSaid />
       {effect.pooled === null ? null : <Together pooled={effect.pooled} display={display} />}
       <Models view={view} effect={effect} display={display} />
       {effect.of > effect.models.length ? (

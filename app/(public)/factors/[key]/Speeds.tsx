@@ -4,7 +4,7 @@ import { EvidenceTag } from '@/app/ui/answers/EvidenceTag';
 import { DataTable } from '@/app/ui/DataTable';
 import { Figure } from '@/app/ui/figures/Figure';
 import { Section } from '@/app/ui/Section';
-import { answerOf, shortAnswer } from '@/lib/answers/answer';
+import { answerOf } from '@/lib/answers/answer';
 import type { SpeedStepView } from '@/lib/registry/factors/speeds';
 import type { WorldKey } from '@/lib/run/world';
 import { LEAST_GROUPS } from '@/lib/stats/factors/pooledEffect';
@@ -23,7 +23,11 @@ export function SpeedStep({ step, of, display }: SpeedStepProps) {
   const asked = speedsAsked(step);
   const { pooled } = step;
   return (
-    <Section id={`${step.slow.key}-${step.fast.key}`} title={`${asked.setup} against ${asked.baseline}`} wide>
+    <Section
+      id={`${step.slow.key}-${step.fast.key}`}
+      title={`${step.fast.label} against ${step.slow.label}`}
+      wide
+    >
       {pooled === null ? (
         <p className="mb-6 max-w-[46rem] text-ink-soft">
           {tooFewText(step.models.filter(({ answer }) => answer !== null).length)}
@@ -37,7 +41,7 @@ export function SpeedStep({ step, of, display }: SpeedStepProps) {
           <p className="mb-6 max-w-[46rem]">{perTenText(pooled, display)}</p>
         </>
       )}
-      <Figure figure={speedFigure(step, of, display)} />
+      <Figure figure={speedFigure(step, of, display)} isTitleSaid />
       <Models step={step} display={display} />
     </Section>
   );
@@ -81,7 +85,7 @@ function Models({ step, display }: { step: SpeedStepView; display: Display }) {
             ) : (
               <>
                 <EvidenceTag word={answerOf(answer, asked, display).word} />{' '}
-                <span className="block">{shortAnswer(answer, display)}</span>
+                <span className="block">{answerOf(answer, asked, display).line}</span>
               </>
             ),
         },

@@ -155,15 +155,14 @@ function Plan({ view: { separation, classLabel } }: { view: FactorView }) {
     <Section
       id="settle"
       title="What it takes in another model"
-      note="Counted from nothing, by how much cars, days and runs vary in this class."
+      note="Starting from scratch, if cars, days and runs vary as they do in this class."
     >
       <p className="max-w-[46rem]">
         {plan === undefined
           ? (separation?.cannotPlan ??
             `To find ${WANTED.percent} % at ${classLabel} would take more than 100 sessions.`)
           : `To find a difference of ${WANTED.percent} % in one model at ${classLabel} with a chance of ${100 * WANTED.power} %: ${plan.runsPerSetup} runs of each in ${plan.blocks} ${plan.blockWord}, ${plan.way}.`}{' '}
-        A number for all models is made from three models on, and what one more model would do is foretold
-        from five.
+        Three models make a number for all; from five on it is also said what one more model would do.
       </p>
     </Section>
   );

@@ -4,6 +4,7 @@ import { Section } from '@/app/ui/Section';
 import { registry } from '@/app/visitor/registry';
 import { readRoadLoad } from '@/lib/registry/roadLoads/roadLoad';
 import { dayWords } from '@/lib/run/localDate';
+import { setupInText } from '@/lib/run/setupTitle';
 import type { WorldKey } from '@/lib/run/world';
 import type { Display } from '@/lib/units/display';
 import { showNumber } from '@/lib/units/show';
@@ -41,15 +42,15 @@ export async function RoadLoad({ model, display }: RoadLoadProps) {
   const odds = showNumber(Math.exp(Math.abs(gainPerRun)), 2, display);
   const gain = showNumber(gainPerRun, 2, display, { signed: true });
   const from = learned.setups
-    .map((setup) => `“${setup.title}” (${setup.runs} ${setup.runs === 1 ? 'run' : 'runs'})`)
+    .map((setup) => `${setupInText(setup.title)} (${setup.runs} ${setup.runs === 1 ? 'run' : 'runs'})`)
     .join(', ');
   const leftOut = learned.leftOut.map(({ reason, runs: count }) => `${count} ${reason}`).join(', ');
   return (
     <Section id="road-load" title={TITLE} note={adopted} wide>
       <p className="max-w-[46rem]">
         {beatsPriors
-          ? `When each car is left out in turn, the other cars foretell its runs ${isClose ? 'barely ' : ''}better than typical values for such a car do.`
-          : `When each car is left out in turn, the other cars foretell its runs no better than typical values for such a car do.`}
+          ? `When each car is left out in turn, the other cars predict its runs ${isClose ? 'barely ' : ''}better than typical values for such a car do.`
+          : `When each car is left out in turn, the other cars predict its runs no better than typical values for such a car do.`}
       </p>
       <Figure figure={roadLoadFigure(model, learned, display)} />
       <p className="mt-4 max-w-[46rem] text-sm text-ink-soft">
@@ -67,7 +68,7 @@ export async function RoadLoad({ model, display }: RoadLoadProps) {
         <RoadLoadTerms display={display} terms={learned.terms} />
         <p className="mt-4 max-w-[46rem]">
           Each run of a car left out was on average {odds} times {beatsPriors ? 'as' : 'less'} probable when
-          foretold from the other cars: a log score of {gain} a run (natural logarithm) over the priors. How
+          predicted from the other cars: a log score of {gain} a run (natural logarithm) over the priors. How
           far cars, days and runs differ is taken from {learned.spread.from}.
         </p>
       </Disclosure>

@@ -5,6 +5,7 @@ import { Figure } from '@/app/ui/figures/Figure';
 import { Section } from '@/app/ui/Section';
 import { endsText, signedText } from '@/lib/answers/differenceText';
 import type { ModelView } from '@/lib/registry/models/model';
+import { AS_DELIVERED, setupInText } from '@/lib/run/setupTitle';
 import { RECORD } from '@/lib/run/world';
 import { placeForInterval } from '@/lib/units/digits';
 import type { Display } from '@/lib/units/display';
@@ -21,7 +22,7 @@ export function SingleChanges({ view, display }: { view: ModelView; display: Dis
     <Section
       id="changes"
       title="Which single change mattered"
-      note={`Setups that differ from “${view.baseline?.title ?? ''}” in one thing only, at ${view.classLabel}.`}
+      note={`Setups that differ from ${setupInText(view.baseline?.title ?? AS_DELIVERED)} in one thing only, at ${view.classLabel}.`}
       wide
     >
       {view.converged ? null : <NotConverged />}

@@ -3,6 +3,7 @@ import { resultText } from '@/lib/answers/answer';
 import { differencePlace, endsText, signedText } from '@/lib/answers/differenceText';
 import type { ModelView } from '@/lib/registry/models/model';
 import { dateText } from '@/lib/run/localDate';
+import { setupInText } from '@/lib/run/setupTitle';
 import { type Display, displayParameters } from '@/lib/units/display';
 import { senseOf } from '@/lib/units/sense';
 import { forestRows } from '../../compare/forestRows';
@@ -23,8 +24,8 @@ export function changesFigure(view: ModelView, display: Display): FigureDescript
     address: { kind: 'changes', key: view.slug, query: { ...said, class: classKey } },
     title:
       only && !second
-        ? `${view.name} at ${classLabel}, ${only.label} against “${baseline.title}”: ${only.text}, ${only.note}.`
-        : `${view.name} at ${classLabel}: ${settled.length} of ${changes.length} single changes from “${baseline.title}” ${settled.length === 1 ? 'is' : 'are'} settled.`,
+        ? `${view.name} at ${classLabel}, ${setupInText(only.label)} against ${setupInText(baseline.title)}: ${only.text}, ${only.note}.`
+        : `${view.name} at ${classLabel}: ${settled.length} of ${changes.length} single changes from ${setupInText(baseline.title)} ${settled.length === 1 ? 'is' : 'are'} settled.`,
     desc: rows.map((row) => `${row.label}: ${row.text}, ${row.note}`).join('. '),
     reading: `${sense.isHigherBetter ? 'Above zero is further per kWh' : 'Below zero is less'}. The thin bar holds for all pairs of the class at once. A change is settled when it leaves zero out, probable when only the interval for all pairs of this model does, leaning when only its own interval does.`,
     counts: `${runs} runs of the model at ${classLabel} · ${changes.length} single ${changes.length === 1 ? 'change' : 'changes'}`,
@@ -40,7 +41,7 @@ export function changesFigure(view: ModelView, display: Display): FigureDescript
         : {
             kind: 'forest',
             rows,
-            axisLabel: `difference in ${sense.quantity} from “${baseline.title}”, %`,
+            axisLabel: `difference in ${sense.quantity} from ${setupInText(baseline.title)}, %`,
             zeroLabel: 'as the baseline',
           },
     table: {

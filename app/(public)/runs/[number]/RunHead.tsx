@@ -15,12 +15,13 @@ import { WithdrawForm } from './WithdrawForm';
 
 interface RunHeadProps {
   view: RunView;
+  isSent: boolean;
   display: Display;
   ownUnitHref: string | undefined;
 }
 
 /** Which run, in what state, and its number; with what its tester or a reviewer can do. */
-export function RunHead({ view, display, ownUnitHref }: RunHeadProps) {
+export function RunHead({ view, isSent, display, ownUnitHref }: RunHeadProps) {
   const { allowed, subject } = view;
   return (
     <>
@@ -53,6 +54,11 @@ export function RunHead({ view, display, ownUnitHref }: RunHeadProps) {
         }
       />
       {view.world === 'demo' ? <DemoMark /> : null}
+      {isSent && view.status === 'submitted' ? (
+        <Notice kind="done" title="The run is submitted and waits for review." live outcome="sent">
+          A reviewer reads it next; you are told what they decide.
+        </Notice>
+      ) : null}
       {view.isPublic ? null : (
         <Notice kind="info" title="Not public: only its tester and reviewers see this page." />
       )}

@@ -27,6 +27,8 @@ interface RunReportProps {
   view: RunView;
   /** Its recording, where it has one. */
   trace: Awaited<ReturnType<typeof readRunTrace>>;
+  /** Its tester submitted it a moment ago. */
+  isSent: boolean;
   display: Display;
   /** This page in the reader's own unit, where its address asks for another. */
   ownUnitHref: string | undefined;
@@ -34,7 +36,7 @@ interface RunReportProps {
 }
 
 /** A run: its result and how it came from what was measured, then the readings, then what a sceptic would ask. */
-export function RunReport({ view, trace, display, ownUnitHref, hrefFor }: RunReportProps) {
+export function RunReport({ view, trace, isSent, display, ownUnitHref, hrefFor }: RunReportProps) {
   const { result, standing, windLeft } = view;
   const normalisation = result?.normalisation;
   const run = normalisation?.outcome === 'normalised' ? normalisation : undefined;
@@ -54,7 +56,7 @@ export function RunReport({ view, trace, display, ownUnitHref, hrefFor }: RunRep
   });
   return (
     <>
-      <RunHead view={view} display={display} ownUnitHref={ownUnitHref} />
+      <RunHead view={view} isSent={isSent} display={display} ownUnitHref={ownUnitHref} />
       <PageContents
         parts={[
           run &&

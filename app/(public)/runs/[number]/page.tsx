@@ -46,9 +46,10 @@ export default async function RunPage({ params, searchParams }: RunPageProps) {
     <RunReport
       view={view}
       trace={await readRunTrace(registry(), actor, view)}
+      isSent={one(query, 'notice') === 'sent'}
       display={await readerDisplay(query)}
       ownUnitHref={ownUnitHref(`/runs/${number}`, query)}
-      hrefFor={(changes) => hrefWith(`/runs/${number}`, query, changes)}
+      hrefFor={(changes) => hrefWith(`/runs/${number}`, query, { notice: undefined, ...changes })}
     />
   );
 }

@@ -14,6 +14,7 @@ import { UnitNote } from '@/app/ui/UnitNote';
 import { readerDisplay } from '@/app/visitor/display';
 import { registry } from '@/app/visitor/registry';
 import { readSetup } from '@/lib/registry/setups/setup';
+import { AS_DELIVERED, setupInText } from '@/lib/run/setupTitle';
 import { estimateHref } from '../../estimate/estimateQuery';
 import { OneRun } from '../../OneRun';
 import { RunPages } from '../../RunPages';
@@ -153,7 +154,7 @@ export default async function SetupPage(props: SetupPageProps) {
         note={
           view.isBaseline
             ? 'This is the setup that the model’s others are held against.'
-            : `Differs from “${view.baseline?.title ?? 'as delivered'}” in ${view.differsIn.length} ${view.differsIn.length === 1 ? 'thing' : 'things'}.`
+            : `Differs from ${setupInText(view.baseline?.title ?? AS_DELIVERED)} in ${view.differsIn.length} ${view.differsIn.length === 1 ? 'thing' : 'things'}.`
         }
       >
         <DefinitionList

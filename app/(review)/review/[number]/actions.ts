@@ -40,7 +40,7 @@ export async function decide(_previous: FormState, data: FormData): Promise<Form
     await decideReview(registry(), actor, decision);
     next = await nextReview(registry(), actor, decision.runId);
   } catch (error) {
-    return onFields(refused(error, shownTextsOf(data)), data);
+    return onFields(await refused(error, shownTextsOf(data)), data);
   }
   revalidatePath('/', 'layout');
   const decided = `decided=${text(data, 'number')}-${decision.kind}`;

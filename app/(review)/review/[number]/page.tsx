@@ -4,6 +4,7 @@ import { hrefWith, one, type SearchParams } from '@/app/(public)/rankings/query'
 import { runNumber } from '@/app/runDossier/runNumber';
 import { requireSignedIn } from '@/app/visitor/actor';
 import { readerDisplay } from '@/app/visitor/display';
+import { noteRefusal } from '@/app/visitor/noteRefusal';
 import { problemOf } from '@/app/visitor/problem';
 import { registry } from '@/app/visitor/registry';
 import { type ReviewView, readReview } from '@/lib/registry/review/review';
@@ -33,6 +34,7 @@ export default async function ReviewPage({ params, searchParams }: ReviewPagePro
   } catch (error) {
     const problem = problemOf(error);
     if (problem.status === 404) notFound();
+    await noteRefusal(error);
     return <Refused title={`Review of run ${number}`} problem={problem} />;
   }
   return (

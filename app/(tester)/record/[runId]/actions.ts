@@ -41,10 +41,10 @@ export async function sendRun(_previous: SentRun, data: FormData): Promise<SentR
         evidenceId: intent.slice('remove:'.length),
       });
     }
-    if (isSubmission) href = `/runs/${(await submitRun(registry(), actor, draft)).runNumber}`;
+    if (isSubmission) href = `/runs/${(await submitRun(registry(), actor, draft)).runNumber}?notice=sent`;
   } catch (error) {
     const draftVersion = isSubmission ? await keepDraft(actor, draft) : draft.draftVersion;
-    return { ...refused(error, {}), form, draftVersion };
+    return { ...(await refused(error, {})), form, draftVersion };
   }
   revalidatePath('/record', 'layout');
   redirect(href);

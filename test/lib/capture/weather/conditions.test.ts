@@ -7,6 +7,8 @@ import {
   timeMean,
 } from '@/lib/capture/weather/conditions';
 import { parseStationReport, type StationReport } from '@/lib/capture/weather/stationReport';
+import { DEFAULT_PREFERENCES } from '@/lib/units/display';
+import { asJudged, say } from '@/lib/units/said';
 
 const at = (hour: number, minute = 0) => Date.UTC(2026, 4, 22, hour, minute);
 function report(time: string, body: string): StationReport {
@@ -119,7 +121,10 @@ describe('conditionsOver', () => {
       expect(far[quantity]?.u ?? 0).toBeGreaterThan(near[quantity]?.u ?? 1);
       expect(far[quantity]?.value).toBe(near[quantity]?.value);
     }
-    expect(far.notes.join(' ')).toContain('more than 50 km');
+    expect(far.notes.map(asJudged)).toEqual(['The station is 80\u202Fkm away.']);
+    expect(far.notes.map((note) => say(note, { ...DEFAULT_PREFERENCES, distance: 'mi' }))).toEqual([
+      'The station is 50\u202Fmi away.',
+    ]);
     expect(over(reports, { heightAboveStationM: 1000 }).temperatureC?.value).toBeCloseTo(13.5, 9);
   });
 

@@ -32,7 +32,7 @@ export function TraceNotice({ code }: { code: string | string[] | undefined }) {
   const notice = typeof code === 'string' && Object.hasOwn(NOTICES, code) ? NOTICES[code] : undefined;
   if (notice === undefined) return null;
   return (
-    <Notice kind={notice.kind} title={notice.title} live>
+    <Notice kind={notice.kind} title={notice.title} live outcome={String(code)}>
       {notice.text}
     </Notice>
   );

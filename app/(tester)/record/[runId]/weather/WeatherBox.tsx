@@ -2,6 +2,7 @@
 
 import { useRef, useState } from 'react';
 import { Button } from '@/app/ui/Button';
+import { displayOfBrowser } from '@/app/visitor/displayCookieText';
 import type { WeatherOfForm } from '@/lib/capture/weather/weatherOfForm';
 import { runFormOf } from '../../formValues';
 import { fillForm } from '../fillForm';
@@ -43,7 +44,7 @@ export function WeatherBox() {
       <p role="status" className="min-h-6 text-sm text-ink-soft">
         {news}
       </p>
-      {weather ? <WeatherValues weather={weather} /> : null}
+      {weather ? <WeatherValues weather={weather} display={displayOfBrowser(document.cookie)} /> : null}
       <noscript>
         <button
           type="submit"

@@ -9,6 +9,7 @@ import { SubmitButton } from '@/app/ui/forms/SubmitButton';
 import { TextField } from '@/app/ui/forms/TextField';
 import { Notice } from '@/app/ui/Notice';
 import type { WeatherOfForm } from '@/lib/capture/weather/weatherOfForm';
+import type { Display } from '@/lib/units/display';
 import { weather } from './actions';
 import { WeatherValues } from './WeatherValues';
 
@@ -18,9 +19,10 @@ interface WeatherFormProps {
   reports: string;
   /** What the saved reports say, when the page is opened. */
   opened: WeatherOfForm | undefined;
+  display: Display;
 }
 
-export function WeatherForm({ runId, draftVersion, reports, opened }: WeatherFormProps) {
+export function WeatherForm({ runId, draftVersion, reports, opened, display }: WeatherFormProps) {
   const [state, dispatch] = useActionState(weather, { ...UNTOUCHED, weather: opened });
   return (
     <KeptForm dispatch={dispatch} label="Station reports">
@@ -47,7 +49,7 @@ export function WeatherForm({ runId, draftVersion, reports, opened }: WeatherFor
           Fill the conditions from them
         </SubmitButton>
       </div>
-      {state.weather ? <WeatherValues weather={state.weather} /> : null}
+      {state.weather ? <WeatherValues weather={state.weather} display={display} /> : null}
     </KeptForm>
   );
 }

@@ -2,9 +2,11 @@ import { DataTable } from '@/app/ui/DataTable';
 import { Notice } from '@/app/ui/Notice';
 import type { WeatherOfForm } from '@/lib/capture/weather/weatherOfForm';
 import { wallClockWords } from '@/lib/run/localDate';
+import type { Display } from '@/lib/units/display';
+import { say } from '@/lib/units/said';
 
 /** What each report said, what of it was not understood, and what all of them make of the run's weather. */
-export function WeatherValues({ weather }: { weather: WeatherOfForm }) {
+export function WeatherValues({ weather, display }: { weather: WeatherOfForm; display: Display }) {
   const { reports, conditions, values, issues } = weather;
   return (
     <div className="space-y-5">
@@ -55,7 +57,7 @@ export function WeatherValues({ weather }: { weather: WeatherOfForm }) {
             <>
               The uncertainty holds the report’s rounding, the change between reports and the station’s
               distance. It goes into the result as long as the value stays the report’s.{' '}
-              {conditions.notes.join(' ')}
+              {conditions.notes.map((note) => say(note, display)).join(' ')}
             </>
           }
         />

@@ -26,7 +26,7 @@ export async function weather(_previous: WeatherState, data: FormData): Promise<
       return { ...UNTOUCHED, values: textsOf(data), weather: await readWeather(registry(), actor, input) };
     await fillWeather(registry(), actor, input);
   } catch (error) {
-    return { ...refused(error, textsOf(data)), weather: undefined };
+    return { ...(await refused(error, textsOf(data))), weather: undefined };
   }
   revalidatePath('/record', 'layout');
   redirect(`/record/${input.runId}?notice=fromWeather#part-conditions`);

@@ -2,6 +2,7 @@ import type { Metadata } from 'next';
 import { LinkButton } from '@/app/ui/LinkButton';
 import { PageHeader } from '@/app/ui/PageHeader';
 import { requireSignedIn } from '@/app/visitor/actor';
+import { readerDisplay } from '@/app/visitor/display';
 import { registry } from '@/app/visitor/registry';
 import { weatherPage } from '@/lib/registry/weather/fillWeather';
 import { idOrNotFound, readView } from '../../../readView';
@@ -32,6 +33,7 @@ export default async function WeatherPage({ params }: { params: Promise<{ runId:
         draftVersion={view.draftVersion}
         reports={view.reports}
         opened={view.opened}
+        display={await readerDisplay()}
       />
     </>
   );
