@@ -60,6 +60,35 @@ export function simulate(
   return summarise(options.draws, drawOutcomes(inputs.length, draw, model, options));
 }
 
+/** The same of several outcomes of one model, all of each draw: as simulated one by one, to the digit. */
+export function simulateTogether<Outcome extends string>(
+  inputs: readonly DrawnInput[],
+  outcomes: readonly Outcome[],
+  model: (values: Float64Array) => Readonly<Record<Outcome, number>>,
+  options: SimulationOptions,
+  correlations: readonly Correlation[] = [],
+): Record<Outcome, Simulation> {
+  const draw = prepareDraw(inputs, correlations);
+  const rest = outcomes.slice(1).map((name) => ({ name, values: new Float64Array(options.draws) }));
+  const [first] = outcomes;
+  let k = 0;
+  const firstValues = drawOutcomes(
+    inputs.length,
+    draw,
+    (values) => {
+      const found = model(values);
+      for (const one of rest) one.values[k] = found[one.name];
+      k += 1;
+      return first === undefined ? 0 : found[first];
+    },
+    options,
+  );
+  const all = [...(first === undefined ? [] : [{ name: first, values: firstValues }]), ...rest];
+  return Object.fromEntries(
+    all.map(({ name, values }) => [name, summarise(options.draws, values)]),
+  ) as Record<Outcome, Simulation>;
+}
+
 /**
  * Monte Carlo of one run's adjustment. Returns null for a run outside the method's reach.
  * Seeded: the same case, seed and number of draws give the same digits.

@@ -2,7 +2,7 @@ import type { WorldKey } from '@/lib/run/world';
 import type { Prisma } from '@/prisma/generated/client';
 import { containing } from './containing';
 import type { Queryable } from './database';
-import { MODEL_NAME } from './names';
+import { DATA_SHEET, MODEL_NAME } from './names';
 
 const ITS_ESTIMATES = {
   where: { fit: { isCurrent: true } },
@@ -45,12 +45,7 @@ export function setupToEstimate(db: Queryable, slug: string) {
         select: {
           id: true,
           ...MODEL_NAME,
-          bodyClass: true,
-          kerbMassKg: true,
-          usableCapacityWh: true,
-          dragAreaM2: true,
-          dragAreaSource: true,
-          hasHeatPump: true,
+          ...DATA_SHEET,
           levels: { where: { factor: 'wheelTyre', isBaseline: true }, select: { tyreKind: true } },
         },
       },

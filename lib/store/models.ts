@@ -4,7 +4,7 @@ import { containing } from './containing';
 import type { ShownLabel } from './countedRuns';
 import type { Queryable } from './database';
 import { beyondOne, type Place, readingOrder } from './keyset';
-import { MODEL_NAME } from './names';
+import { DATA_SHEET, MODEL_NAME } from './names';
 
 export interface NewModel {
   makerId: string;
@@ -156,12 +156,7 @@ export function modelBySlug(db: Queryable, slug: string, shown: readonly ShownLa
     select: {
       id: true,
       ...MODEL_NAME,
-      bodyClass: true,
-      kerbMassKg: true,
-      usableCapacityWh: true,
-      dragAreaM2: true,
-      dragAreaSource: true,
-      hasHeatPump: true,
+      ...DATA_SHEET,
       world: true,
       levels: { orderBy: [{ factor: 'asc' }, { label: 'asc' }], select: LEVEL },
       setups: {

@@ -8,4 +8,14 @@ export const MODEL_NAME = {
   maker: { select: { name: true } },
 } as const;
 
+/** What a model's data sheet says of it, as a run's numbers and an estimate take it. */
+export const DATA_SHEET = {
+  bodyClass: true,
+  kerbMassKg: true,
+  usableCapacityWh: true,
+  dragAreaM2: true,
+  dragAreaSource: true,
+  hasHeatPump: true,
+} as const;
+
 export const PERSON = { displayName: true, slug: true } as const;

@@ -1,5 +1,6 @@
 import { OWN_VALUES } from './cars';
 import type { Queryable } from './database';
+import { DATA_SHEET } from './names';
 
 /**
  * Car, setup, loop and calibration facts that the reduction of one run needs. The directions are as stored: the snapshot
@@ -21,12 +22,7 @@ export async function reductionSubjects(
         model: {
           select: {
             id: true,
-            bodyClass: true,
-            kerbMassKg: true,
-            usableCapacityWh: true,
-            dragAreaM2: true,
-            dragAreaSource: true,
-            hasHeatPump: true,
+            ...DATA_SHEET,
             levels: { where: { factor: 'wheelTyre', isBaseline: true }, select: { tyreKind: true } },
           },
         },

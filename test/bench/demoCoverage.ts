@@ -50,6 +50,8 @@ export interface Redrawing {
   loopSd?: number;
   /** How many times as far from its value every stated uncertainty lies. */
   stretch?: number;
+  /** Filled with what was drawn, in standard uncertainties: by "scope key" for what runs share. */
+  drawn?: Map<string, number>;
 }
 
 /**
@@ -59,7 +61,7 @@ export interface Redrawing {
 export function redraw(world: DemoWorld, rows: WorldRows, random: Random, how: Redrawing = {}): WorldRows {
   const { carLoopSd = 0, loopSd = 0, stretch = 1, spreads = 'drawn' } = how;
   const spread = spreads === 'own' ? world.truth.spread : drawSpreads(random);
-  const drawn = new Map<string, number>();
+  const drawn = how.drawn ?? new Map<string, number>();
   const once = (key: string, draw: () => number) => {
     const known = drawn.get(key) ?? draw();
     drawn.set(key, known);
@@ -98,7 +100,7 @@ export function drawSpreads(random: Random): { car: number; session: number; rep
   return { car: about(carSd), session: about(sessionSd), repeatability: about(runSd) };
 }
 
-function trueLog(world: DemoWorld, setup: string, cruiseClassKey: string): number {
+export function trueLog(world: DemoWorld, setup: string, cruiseClassKey: string): number {
   return Math.log(world.truth.referenceWhPerKm[setup]?.[cruiseClassKey] ?? Number.NaN);
 }
 

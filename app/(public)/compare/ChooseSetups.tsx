@@ -1,7 +1,7 @@
 import { buttonClass } from '@/app/ui/buttonClass';
 import { ChoiceField } from '@/app/ui/forms/ChoiceField';
-import { TextField } from '@/app/ui/forms/TextField';
 import type { CompareView } from '@/lib/registry/comparisons/compare';
+import { FindSetups } from '../FindSetups';
 
 interface ChooseSetupsProps {
   view: CompareView;
@@ -53,17 +53,7 @@ export function ChooseSetups({ view, unit }: ChooseSetupsProps) {
         </div>
         {view.notOffered > 0 || view.find !== '' ? (
           <div className="mt-6 flex flex-wrap items-end gap-3">
-            <TextField
-              name="find"
-              label="Find other setups"
-              hint={
-                view.notOffered > 0
-                  ? `${view.notOffered} more are not listed: part of a maker’s, model’s or setup’s name.`
-                  : 'Part of a maker’s, model’s or setup’s name. What is chosen stays chosen.'
-              }
-              defaultValue={view.find}
-              maxLength={100}
-            />
+            <FindSetups notOffered={view.notOffered} find={view.find} />
             <button type="submit" className={buttonClass('secondary')}>
               Find
             </button>

@@ -73,7 +73,7 @@ function Evidence({ of, display }: Omit<AnswerProps, 'part'>) {
         faults={from.faults}
       />
       <Figure figure={rangeFigure(of, display)} isTitleSaid />
-      <TripPlan answered={answered} display={display} />
+      <TripPlan answered={answered} modelSlug={setup.modelSlug} display={display} />
       {speeds === null ? null : (
         <Section
           id="speeds"

@@ -4,11 +4,11 @@ import { ErrorSummary } from '@/app/ui/forms/ErrorSummary';
 import { errorOf, inOrder, summaryOf } from '@/app/ui/forms/fieldErrors';
 import type { FormState } from '@/app/ui/forms/formState';
 import { NumberFields } from '@/app/ui/forms/NumberFields';
-import { TextField } from '@/app/ui/forms/TextField';
 import type { EstimateView } from '@/lib/registry/estimates/readEstimate';
 import { ESTIMATE_CHOICES, ESTIMATE_NUMBERS, type EstimateNumber } from '@/lib/run/estimate/estimateFields';
 import { unitFieldName } from '@/lib/run/numberField';
 import { ADDRESS_NAMES } from '@/lib/units/display';
+import { FindSetups } from '../FindSetups';
 import { one, type SearchParams } from '../rankings/query';
 
 interface EstimateFormProps {
@@ -69,19 +69,7 @@ export function EstimateForm({ view, params, values, asked }: EstimateFormProps)
               options={siblings.map(({ slug, title }) => ({ value: slug, label: title }))}
             />
           )}
-          {view.notOffered > 0 || view.find !== '' ? (
-            <TextField
-              name="find"
-              label="Find other setups"
-              hint={
-                view.notOffered > 0
-                  ? `${view.notOffered} more are not listed: part of a maker’s, model’s or setup’s name.`
-                  : 'Part of a maker’s, model’s or setup’s name.'
-              }
-              defaultValue={view.find}
-              maxLength={100}
-            />
-          ) : null}
+          <FindSetups notOffered={view.notOffered} find={view.find} />
         </fieldset>
         <Fields title="The drive" part={DRIVE} state={state} />
         <Fields title="The weather" part={WEATHER} state={state} />

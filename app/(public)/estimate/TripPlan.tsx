@@ -1,3 +1,4 @@
+import Link from 'next/link';
 import { DataTable } from '@/app/ui/DataTable';
 import { DefinitionList } from '@/app/ui/DefinitionList';
 import { Section } from '@/app/ui/Section';
@@ -12,7 +13,15 @@ import { showEstimate, showNumber, showQuantity, showShare } from '@/lib/units/s
 import { CURVE_WORDS } from './words';
 
 /** Stops, times and cost of the trip asked for. */
-export function TripPlan({ answered, display }: { answered: Answered; display: Display }) {
+export function TripPlan({
+  answered,
+  modelSlug,
+  display,
+}: {
+  answered: Answered;
+  modelSlug: string;
+  display: Display;
+}) {
   const { first, second, asked, differences, curveBasis } = answered;
   const length = showQuantity(asked.trip, 'distance', display);
   const { trip } = first;
@@ -51,7 +60,12 @@ export function TripPlan({ answered, display }: { answered: Answered; display: D
       </div>
       {trip.stops.length === 0 ? null : <Stops of={first} trip={trip} stopS={asked.stop} display={display} />}
       {curveBasis === undefined || trip.stops.length === 0 ? null : (
-        <p className="mt-3 max-w-[46rem] text-sm text-ink-soft">{CURVE_WORDS[curveBasis]}</p>
+        <p className="mt-3 max-w-[46rem] text-sm text-ink-soft">
+          {CURVE_WORDS[curveBasis]}{' '}
+          <Link className="link" href={`/models/${modelSlug}#charging`}>
+            How this model charges
+          </Link>
+        </p>
       )}
     </Section>
   );

@@ -1,6 +1,6 @@
 import { coverageFactor95 } from '@/lib/numerics/studentT';
 import type { DrawnInput } from '../draws';
-import { type Simulation, type SimulationOptions, simulate } from '../monteCarlo';
+import { type Simulation, type SimulationOptions, simulate, simulateTogether } from '../monteCarlo';
 import { ESTIMATE_PRIORS } from './estimatePriors';
 import type { LogConsumption } from './range';
 import { powerPrior } from './taper';
@@ -25,6 +25,9 @@ export interface TripEstimate {
   /** Shares of the draws by number of stops, fewest first. */
   readonly stops: readonly { readonly stops: number; readonly share: number }[];
 }
+
+/** Of a draw that takes more stops than anybody would make: then none of the numbers is given. */
+const ENDLESS = { totalS: 0, chargingS: 0, cost: 0 };
 
 /** Four inputs in the order in which they are drawn. */
 function inputsOf({ consumption, battery }: TripKnown, plan: TripPlan): DrawnInput[] {
@@ -72,26 +75,26 @@ export function estimateTrip(
   if (trip === null) return null;
   const counted = new Map<number, number>();
   let endless = false;
-  const drawn = (read: (trip: Trip) => number) =>
-    simulate(
-      inputs,
-      (x) => {
-        const one = planTrip(plan, valuesFrom(x, known.batteryTemperatureC));
-        endless ||= one === null;
-        return one === null ? Number.POSITIVE_INFINITY : read(one);
-      },
-      options,
-    );
-  const totalS = drawn((one) => {
-    counted.set(one.stops.length, (counted.get(one.stops.length) ?? 0) + 1);
-    return one.totalS;
-  });
+  const drawn = simulateTogether(
+    inputs,
+    ['totalS', 'chargingS', 'cost'],
+    (x) => {
+      const one = planTrip(plan, valuesFrom(x, known.batteryTemperatureC));
+      if (one === null) {
+        endless = true;
+        return ENDLESS;
+      }
+      counted.set(one.stops.length, (counted.get(one.stops.length) ?? 0) + 1);
+      return { totalS: one.totalS, chargingS: one.chargingS, cost: one.cost ?? 0 };
+    },
+    options,
+  );
   if (endless) return null;
   return {
     trip,
-    totalS,
-    chargingS: drawn((one) => one.chargingS),
-    cost: trip.cost === null ? null : drawn((one) => one.cost as number),
+    totalS: drawn.totalS,
+    chargingS: drawn.chargingS,
+    cost: trip.cost === null ? null : drawn.cost,
     stops: [...counted]
       .sort(([a], [b]) => a - b)
       .map(([stops, count]) => ({ stops, share: count / options.draws })),
@@ -135,20 +138,23 @@ export function tripDifference(
     return one === null || other === null ? null : [one, other];
   };
   let endless = false;
-  const drawn = (read: (trip: Trip) => number) =>
-    simulate(
-      inputs,
-      (x) => {
-        const pair = both(x);
-        endless ||= pair === null;
-        return pair === null ? 0 : read(pair[0]) - read(pair[1]);
-      },
-      options,
-      [{ a: 0, b: others.length + 1, coefficient }],
-    );
-  const totalS = drawn((trip) => trip.totalS);
+  const drawn = simulateTogether(
+    inputs,
+    ['totalS', 'cost'],
+    (x) => {
+      const pair = both(x);
+      if (pair === null) {
+        endless = true;
+        return ENDLESS;
+      }
+      const [one, other] = pair;
+      return { totalS: one.totalS - other.totalS, cost: (one.cost ?? 0) - (other.cost ?? 0) };
+    },
+    options,
+    [{ a: 0, b: others.length + 1, coefficient }],
+  );
   if (endless) return null;
-  return { totalS, cost: plan.price === undefined ? null : drawn((trip) => trip.cost as number) };
+  return { totalS: drawn.totalS, cost: plan.price === undefined ? null : drawn.cost };
 }
 
 export interface SpeedOption {

@@ -14,6 +14,7 @@ import { setupChoices } from '@/lib/registry/cars/carChoices';
 import { myCar, myCars } from '@/lib/registry/cars/myCars';
 import { readComparison } from '@/lib/registry/comparisons/compare';
 import { fillCountedRuns } from '@/lib/registry/counted/showVersion';
+import { readEstimate } from '@/lib/registry/estimates/readEstimate';
 import { readFactor, readFactors } from '@/lib/registry/factors/factors';
 import { readSharedLevels } from '@/lib/registry/factors/sharedLevels';
 import { readSpeedsOfWorld } from '@/lib/registry/factors/speeds';
@@ -260,6 +261,11 @@ describe('every read of every page over it answers', () => {
   it('setups, models, loops and testers', async () => {
     for (const { slug } of setups) {
       await readAs(`setup ${slug}`, () => readSetup(registry, slug), anybody);
+      await readAs(
+        `estimate of ${slug}`,
+        () => readEstimate(registry, { form: {}, setupSlug: slug }),
+        anybody,
+      );
       for (const key of classesOf.get(slug) ?? ['__proto__'])
         await readAs(`setup ${slug} at ${key}`, () => readSetup(registry, slug, { classKey: key }), anybody);
     }

@@ -1,5 +1,6 @@
 import { parseGpx } from '@/lib/capture/trace/gpx';
 import { reduceTrace } from '@/lib/capture/trace/reduceTrace';
+import type { NormalisationCase } from '@/lib/physics/caseSchema';
 import { METHOD_VERSION, type NormalisationResult } from '@/lib/physics/normalise';
 import type { FindingResult } from '@/lib/protocol/evaluate';
 import { judgeRun } from '@/lib/protocol/judgeRun';
@@ -9,7 +10,7 @@ import { recordingSnapshot } from '@/lib/reduction/recordingSnapshot';
 import { reduceRun } from '@/lib/reduction/reduceRun';
 import { runParts, sharedContributions } from '@/lib/reduction/runParts';
 import { type RunTrace, runTrace } from '@/lib/reduction/runTrace';
-import type { LoopDriving, RecordingSnapshot } from '@/lib/reduction/snapshot';
+import type { LoopDriving, RecordingSnapshot, ReductionSnapshot } from '@/lib/reduction/snapshot';
 import { type NormalisationRow, normalisationRow } from '@/lib/reduction/storedReduction';
 import { type KnownSubjects, takeSnapshot } from '@/lib/reduction/takeSnapshot';
 import { cruiseClassByKey } from '@/lib/run/cruiseClass';
@@ -26,6 +27,9 @@ interface Reduction {
   readonly findings: FindingResult[];
   normalisation: NormalisationRow;
   result: NormalisationResult;
+  /** What it was made from. */
+  snapshot: ReductionSnapshot;
+  engineCase: NormalisationCase;
 }
 
 export interface ReducedRun {
@@ -113,6 +117,8 @@ function reduceRevision(
     },
     normalisation: normalisationRow(reduced),
     result: reduced.reduction.normalisation,
+    snapshot,
+    engineCase: reduced.engineCase,
   };
 }
 

@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { evaluateBudget, standardFromHalfWidth } from '@/lib/physics/budget';
 import type { NormalisationCase } from '@/lib/physics/caseSchema';
 import type { DrawnInput } from '@/lib/physics/draws';
-import { monteCarloRun, simulate } from '@/lib/physics/monteCarlo';
+import { monteCarloRun, simulate, simulateTogether } from '@/lib/physics/monteCarlo';
 import { type NormalisedRun, normaliseRun } from '@/lib/physics/normalise';
 import { exampleCase } from './exampleCase';
 
@@ -14,6 +14,24 @@ const input = (value: number, u: number, distribution: DrawnInput['distribution'
 });
 const rectangle = (low: number, high: number): DrawnInput =>
   input((low + high) / 2, standardFromHalfWidth((high - low) / 2, 'rectangular'), 'rectangular');
+
+describe('several outcomes of one model', () => {
+  it('are to the digit those simulated one by one', () => {
+    const inputs = [input(3, 0.2, 'normal'), { ...input(5, 1, 'normal'), dof: 4 }, rectangle(0, 2)];
+    const options = { seed: 9, draws: 500 };
+    const [a, b] = [sum, (x: Float64Array) => (x[0] as number) * (x[1] as number)];
+    const correlations = [{ a: 0, b: 1, coefficient: 0.5 }];
+    const together = simulateTogether(
+      inputs,
+      ['a', 'b'],
+      (x) => ({ a: a(x), b: b(x) }),
+      options,
+      correlations,
+    );
+    expect(together.a).toEqual(simulate(inputs, a, options, correlations));
+    expect(together.b).toEqual(simulate(inputs, b, options, correlations));
+  });
+});
 
 describe('JCGM 101:2008, 9.2: additive model of four inputs (values from memory)', () => {
   const options = { seed: 1, draws: 400_000 };
