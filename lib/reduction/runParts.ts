@@ -36,6 +36,15 @@ export function runParts(owners: RunOwners, result: NormalisationResult): RunPar
   return partsOf(owners, result, result.normalisedWhPerKm, false);
 }
 
+/** The parts as a fit takes them: equal keys are the same random variable. */
+export function sharedContributions(parts: readonly RunPart[]): Omit<RunPart, 'input'>[] {
+  return parts.map(({ input, key, scope, contribution }) => ({
+    key: `${input} of ${key}`,
+    scope,
+    contribution,
+  }));
+}
+
 /**
  * The signed contributions c·u/e of what is uncertain under a reader's conditions to ln of the consumption there, keyed
  * as in the runs, so that one random variable is one in both. What is a single run's is the trip's, if one trip is meant.

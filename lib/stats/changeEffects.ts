@@ -32,6 +32,7 @@ export interface SessionMean {
   runs: number;
   mean: number;
   variance: number;
+  shared?: Readonly<Record<string, number>>;
 }
 
 interface ChangeContext {
@@ -86,10 +87,10 @@ function withinSessions(effect: FactorEffect | undefined): ChangeEffect['withinS
 }
 
 function factorRuns({ levels, cells }: ChangeContext): FactorRun[] {
-  return cells.flatMap(({ carId, sessionId, setupId, mean, variance, runs }) => {
+  return cells.flatMap(({ carId, sessionId, setupId, mean, variance, shared = {}, runs }) => {
     const own = levels.get(setupId);
     return own === undefined
       ? []
-      : [{ car: carId, session: sessionId, z: mean, variance, runs, levels: own }];
+      : [{ car: carId, session: sessionId, z: mean, variance, shared, runs, levels: own }];
   });
 }

@@ -3,6 +3,7 @@ import type { FitOptions } from './groupFit';
 import { type ComponentPriors, type Moderation, moderationFor, seenDegrees } from './moderation';
 import type { FreeComponents } from './reml';
 import type { RunColumns } from './runColumns';
+import type { ReadyColumns } from './sessionSpread';
 import { meanSquaredPart } from './sharedEffects';
 import type { Structure } from './structure';
 
@@ -12,10 +13,14 @@ export interface ClassComponents {
   moderation: Moderation;
 }
 
-/** The components of a class as a published fit of these runs has them: its columns, its priors, what it borrows. */
+/**
+ * The components of a class as a published fit of these runs has them: its columns, its priors, what it borrows.
+ *
+ * @param structure laid out from the runs as they are here: ready
+ */
 export function fitClassComponents(
   structure: Structure,
-  runs: RunColumns,
+  runs: ReadyColumns,
   options: Pick<FitOptions, 'drop' | 'priors' | 'pooledCarLoop'>,
 ): ClassComponents {
   const drop = options.drop ?? [];

@@ -1,6 +1,7 @@
 import type { Variances } from './accumulate';
 import { type GroupEffect, type ModeratedMean, moderatedMean } from './moderatedMean';
 import type { SharedContribution } from './scopes';
+import { readyRows } from './sessionSpread';
 
 /** A run of one setup in one of two cruise classes. */
 export interface SpeedRun {
@@ -47,7 +48,9 @@ interface Side {
  * What cruise speed did to one setup, from cars that drove it in both classes: the mean of each car's sessions in one
  * class less that in the other, so that the car's own deviation cancels, then random effects over cars (method C7).
  * What a car's two sides share by key cancels as far as the sensitivities agree (JCGM 100:2008, 5.2): what is left of a
- * car's own inputs is in its variance, of the model's and the method's it correlates the cars.
+ * car's own inputs is in its variance, of the model's and the method's it correlates the cars. A day's inputs are in the
+ * variance between days as far as they are the same for its runs; by what they differ the runs scatter (sessionSpread.ts;
+ * of one setup's runs, as the others of the day are not at hand).
  * The variances of days and runs are the classes' estimates: all cars share their error, which takes degrees of freedom
  * from the mean.
  *
@@ -94,9 +97,9 @@ function noiseOf(
 /** Mean over a car's sessions, each weighing the same; session-scoped parts are in the variance between sessions. */
 function sideOf(car: string, side: ClassRuns): Side | null {
   const sessions = new Map<string, SpeedRun[]>();
-  for (const run of side.runs) {
-    if (run.car === car) sessions.set(run.session, [...(sessions.get(run.session) ?? []), run]);
-  }
+  const own = side.runs.filter((run) => run.car === car);
+  for (const run of own) sessions.set(run.session, [...(sessions.get(run.session) ?? []), run]);
+  const uOf = new Map(ownUncertainty(own).map((u, i) => [own[i] as SpeedRun, u]));
   if (sessions.size === 0) return null;
   const m = sessions.size;
   const found: Side = { mean: 0, variance: 0, ofSession: 1 / m, ofResidual: 0, parts: new Map() };
@@ -106,7 +109,7 @@ function sideOf(car: string, side: ClassRuns): Side | null {
     for (const run of runs) {
       found.mean += weight * run.z;
       found.ofResidual += weight * weight;
-      found.variance += weight * weight * (side.components.residual + run.u * run.u);
+      found.variance += weight * weight * (side.components.residual + (uOf.get(run) as number) ** 2);
       for (const { key, scope, contribution } of run.shared ?? []) {
         if (scope === 'session') continue;
         const name = `${scope} ${key}`;
@@ -116,4 +119,14 @@ function sideOf(car: string, side: ClassRuns): Side | null {
     }
   }
   return found;
+}
+
+/** With what inputs of the day do unequally to the runs; those of the car go by key. */
+function ownUncertainty(runs: readonly SpeedRun[]): number[] {
+  const rows = runs.map(({ shared = [], ...run }) => ({
+    ...run,
+    setup: '',
+    shared: shared.filter(({ scope }) => scope === 'session'),
+  }));
+  return readyRows(rows).map(({ u }) => u);
 }

@@ -7,6 +7,8 @@ export interface FactorRun {
   z: number;
   /** Of z within its session: v + u² of a run, 1/Σw of several, w = 1/(v + u²) each. */
   variance: number;
+  /** What it shares with others of its car and day, by input: mean contribution, log scale. */
+  shared?: Readonly<Record<string, number>>;
   runs: number;
   /** Level of every factor, as { 'ride height': 'low', tyres: 'summer' }. */
   levels: Readonly<Record<string, string>>;
@@ -36,7 +38,8 @@ export interface FactorEffect {
 
 /**
  * The effect of one factor across all sessions in which it moved and nothing else did. Session and car cancel
- * inside each difference; the differences are combined allowing the effect itself to vary (metaAnalysis.ts).
+ * inside each difference but for what their inputs did unequally to the two sides: one draw of an input moves both, so
+ * that (c₁ − c₂)² of each is left (JCGM 100:2008, 5.2). The differences are combined allowing the effect itself to vary (metaAnalysis.ts).
  */
 export function factorEffects(
   runs: readonly FactorRun[],
@@ -68,7 +71,7 @@ export function factorEffects(
         session: first.session,
         context: contextOf(first, factorName),
         difference: side.mean - reference.mean,
-        variance: side.variance + reference.variance,
+        variance: side.variance + reference.variance + unequal(side.shared, reference.shared),
         runsBaseline: reference.runs,
         runsLevel: side.runs,
       });
@@ -103,17 +106,28 @@ function weigh(
   runs: readonly FactorRun[],
   factorName: string,
   level: string,
-): { mean: number; variance: number; runs: number } | null {
+): { mean: number; variance: number; shared: Map<string, number>; runs: number } | null {
   const own = runs.filter((run) => run.levels[factorName] === level);
   if (own.length === 0) return null;
   let total = 0;
   let sum = 0;
   let count = 0;
+  const shared = new Map<string, number>();
   for (const run of own) {
     const w = 1 / run.variance;
     count += run.runs;
     total += w;
     sum += w * run.z;
+    for (const [key, part] of Object.entries(run.shared ?? {}))
+      shared.set(key, (shared.get(key) ?? 0) + w * part);
   }
-  return { mean: sum / total, variance: 1 / total, runs: count };
+  for (const [key, weighted] of shared) shared.set(key, weighted / total);
+  return { mean: sum / total, variance: 1 / total, shared, runs: count };
+}
+
+function unequal(a: ReadonlyMap<string, number>, b: ReadonlyMap<string, number>): number {
+  let variance = 0;
+  for (const key of new Set([...a.keys(), ...b.keys()]))
+    variance += ((a.get(key) ?? 0) - (b.get(key) ?? 0)) ** 2;
+  return variance;
 }

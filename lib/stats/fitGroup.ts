@@ -16,7 +16,9 @@ import { drawCorrelated } from './maxT';
 import { tabulateRanks } from './rankTable';
 import { columnsOf, nameAt, type RunColumns, rowAt } from './runColumns';
 import { screenRows } from './screenRows';
+import { type ReadyColumns, readyColumns } from './sessionSpread';
 import { type SharedEffect, sharedCovariance, sharedEffects } from './sharedEffects';
+import { spreadCovariance } from './spreadCovariance';
 import { layOutColumns } from './structure';
 import { type TotalInference, totalOf } from './totalInference';
 
@@ -42,7 +44,8 @@ const MOST_SETUPS_WITH_DF_TERMS = 60;
  */
 export function fitGroup(runs: RunColumns | readonly FitRow[], options: FitOptions = {}): GroupFit {
   const given = columnsOf(runs);
-  const { used, excluded } = screenRows(given);
+  const { used: screened, excluded } = screenRows(given);
+  const used = readyColumns(screened);
   const level = options.level ?? 0.95;
   const seed = options.seed ?? 1;
   const structure = layOutColumns(used);
@@ -52,7 +55,7 @@ export function fitGroup(runs: RunColumns | readonly FitRow[], options: FitOptio
 
   const { fitted, wanted, moderation } = fitClassComponents(structure, used, options);
   const shared = fitted.at === null ? [] : sharedEffects(fitted.problem, fitted.at, used.shared);
-  const inference = inferenceOf(fitted, shared);
+  const inference = inferenceOf(fitted, shared, used);
   const modelOf = modelNames(used, options.modelOf);
   const minimum = options.minimumCounts ?? DEFAULT_MINIMUM_COUNTS;
   const counts = countSetups(used);
@@ -101,7 +104,7 @@ export function fitGroup(runs: RunColumns | readonly FitRow[], options: FitOptio
     carsOnTwoLoops: carsOnTwoLoops(structure),
     pooledFrom: fitted.borrowed === undefined ? null : (options.pooledCarLoop?.from ?? null),
     unidentified: fitted.unidentified,
-    notes: [...describeComponents(fitted, moderation, options.pooledCarLoop), ...describeRepeats(used)],
+    notes: [...describeComponents(fitted, moderation, options.pooledCarLoop), ...describeRepeats(screened)],
     remlCriterion: fitted.at?.deviance ?? null,
     converged: fitted.converged,
     evaluations: fitted.evaluations,
@@ -112,6 +115,7 @@ export function fitGroup(runs: RunColumns | readonly FitRow[], options: FitOptio
     estimates,
     covariance: inference === null ? [] : toRows(inference.covariance, m),
     sharedEffects: shared,
+    spreadRatio: spreadRatio(fitted, used),
     dfTerms: inference === null || m > MOST_SETUPS_WITH_DF_TERMS ? null : dfTerms(inference, fitted),
     contrasts: table.contrasts,
     criticalValue: ofClass === null ? null : largestValue(ofClass, table.pairs),
@@ -141,7 +145,11 @@ function askWhoItRestsOn(
   lowerWordsThatRestOnOne(contrasts, clusters);
 }
 
-function inferenceOf(fitted: FittedComponents, shared: readonly SharedEffect[]): TotalInference | null {
+function inferenceOf(
+  fitted: FittedComponents,
+  shared: readonly SharedEffect[],
+  { spread }: ReadyColumns,
+): TotalInference | null {
   if (fitted.at === null || fitted.method === 'none') return null;
   const own = infer(fitted.problem, fitted.at, {
     method: fitted.method,
@@ -149,7 +157,17 @@ function inferenceOf(fitted: FittedComponents, shared: readonly SharedEffect[]):
     interior: fitted.interior,
     ...(fitted.borrowed === undefined ? {} : { borrowed: fitted.borrowed }),
   });
-  return totalOf(own, sharedCovariance(shared, own.m));
+  const within = spread === null ? null : spreadCovariance(fitted.problem, fitted.at, spread);
+  return totalOf(own, sharedCovariance(shared, own.m), within);
+}
+
+/** V without what is known of sessions is nowhere less than V over the largest (v + u² + w)/(v + u²). */
+function spreadRatio({ components: { residual } }: FittedComponents, { u, spread }: ReadyColumns): number {
+  if (spread === null) return 1;
+  return spread.variance.reduce((most, w, run) => {
+    const whole = residual + (u[run] as number) ** 2;
+    return Math.max(most, whole / (whole - w));
+  }, 1);
 }
 
 function dfTerms({ own }: TotalInference, { problem }: FittedComponents): DfTerms {
@@ -219,6 +237,7 @@ function emptyFit(head: Head): GroupFit {
     estimates: [],
     covariance: [],
     sharedEffects: [],
+    spreadRatio: 1,
     dfTerms: null,
     contrasts: [],
     criticalValue: null,

@@ -188,6 +188,11 @@ export interface GroupFit {
   covariance: number[][];
   /** What one standard uncertainty of each shared input moves the estimates by. */
   sharedEffects: SharedEffect[];
+  /**
+   * L'(X'V⁻¹X)⁻¹L is at most this many times the fitted part of the covariance, for any L: more than 1 where what inputs do
+   * unequally within sessions takes variance away.
+   */
+  spreadRatio: number;
   /** Null when no variance could be had, or for more setups than it is kept for. */
   dfTerms: DfTerms | null;
   contrasts: Contrast[];

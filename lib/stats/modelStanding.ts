@@ -5,6 +5,7 @@ import { type FixedEffects, fixedEffects } from './prediction';
 import { nameAt, type RunColumns, rowAt } from './runColumns';
 import { residualsBySetup, type ScreeningLevels } from './runScreening';
 import { screenSetup } from './screening';
+import { readyColumns } from './sessionSpread';
 import { type CarDeviation, setupShrinkage } from './setupShrinkage';
 import { type ShownScreening, shownScreening } from './shownScreening';
 import { shrunkEffects } from './shrinkage';
@@ -181,12 +182,13 @@ export interface RunDates {
 
 /** The same of every model of a fitted group, one after the other. */
 export function* standModels(
-  columns: RunColumns,
+  given: RunColumns,
   { numbers, days }: RunDates,
   fit: GroupFit,
   levels: ScreeningLevels,
 ): Generator<{ modelId: string; standing: ModelStanding }> {
   const excluded = new Set(fit.excluded.map(({ row }) => row.runId));
+  const columns = readyColumns(given, (i) => !excluded.has(given.runIds[i]));
   const logMeans = new Map(fit.estimates.map(({ setup, beta }) => [setup, beta]));
   const placesOf = new Map<string, number[]>();
   for (let i = 0; i < columns.count; i++) {

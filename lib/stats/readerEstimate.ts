@@ -6,7 +6,7 @@ import type { SharedContribution } from './scopes';
 /** Of a fit, what an estimate for a reader takes. */
 export type ReaderFit = Pick<
   GroupFit,
-  'setups' | 'components' | 'componentCovariance' | 'covariance' | 'sharedEffects' | 'dfTerms'
+  'setups' | 'components' | 'componentCovariance' | 'covariance' | 'sharedEffects' | 'dfTerms' | 'spreadRatio'
 >;
 
 /** One answer ln e(x) for a setup under a reader's conditions. */
@@ -131,14 +131,15 @@ function degreesOfFreedom(
     return satterthwaiteDf(total, gradient, Float64Array.from(componentCovariance.flat()));
   }
   // M⁻¹ is of first degree in the variances, so that v_j·∂(L'M⁻¹L)/∂v_j are not negative and sum to L'M⁻¹L at most: the
-  // quadratic form is convex in them and largest at a corner
+  // quadratic form is convex in them and largest at a corner; of the fitted part L'M⁻¹L is no larger a multiple than this
+  const most = fitted * fit.spreadRatio;
   const a = Float64Array.from(fit.componentCovariance.flat());
   if (a.length !== COMPONENT_COUNT ** 2) return 0;
   return COMPONENTS.reduce(
     (least, name, corner) => {
       const v = fit.components[name];
       if (!(v > 0)) return least;
-      const gradient = draws.map((drawn, j) => drawn + (j === corner ? fitted / v : 0));
+      const gradient = draws.map((drawn, j) => drawn + (j === corner ? most / v : 0));
       return Math.min(least, satterthwaiteDf(total, gradient, a));
     },
     satterthwaiteDf(total, draws, a),

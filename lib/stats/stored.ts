@@ -69,6 +69,7 @@ const summary = z.object({
       }),
     )
     .catch([]),
+  spreadRatio: degrees.default(1),
   dfTerms: z.object({ sensitivities: matrix, componentCovariance: matrix }).nullable().catch(null),
   criticalValue: criticalValue.nullable().catch(null),
   modelCriticalValues: z.array(criticalValue.extend({ model: z.string() })).catch([]),

@@ -1,3 +1,4 @@
+import { readParts } from '@/lib/reduction/stored';
 import type { WorldKey } from '@/lib/run/world';
 import type { ModelStanding } from '@/lib/stats/modelStanding';
 import { readEffects, readKeptSpread, readRankedRuns, readSetupStanding } from '@/lib/stats/stored';
@@ -138,9 +139,12 @@ export async function carResults(
     where: { ...of, number: { not: exceptNumber }, z: { not: null }, u: { not: null } },
     orderBy: { number: 'desc' },
     take,
-    select: { setupId: true, carId: true, loopId: true, sessionId: true, z: true, u: true },
+    select: { setupId: true, carId: true, loopId: true, sessionId: true, z: true, u: true, parts: true },
   });
-  return rows.flatMap(({ z, u, ...run }) => (z === null || u === null ? [] : [{ ...run, z, u }]));
+  return rows.flatMap(({ z, u, parts, ...run }) => {
+    const read = readParts(parts);
+    return z === null || u === null || read === undefined ? [] : [{ ...run, z, u, parts: read }];
+  });
 }
 
 /** Current fits that say nothing of single runs, though they were made from some. */

@@ -16,18 +16,20 @@ export interface SessionCell {
   mean: number;
   /** 1/Σw */
   variance: number;
+  /** Mean contribution of each input of the car or the day to ln of the runs. */
+  shared: Record<string, number>;
 }
 
 /** The cells of a model's sessions in which more than one setup was driven. */
-export function sharedSessionCells(
+export async function sharedSessionCells(
   db: Queryable,
   of: ClassOfWorld & { modelId: string },
   runVariance: number,
 ): Promise<SessionCell[]> {
   // no run is known to a millionth, so the floor only keeps the division from failing
-  return db.$queryRaw<SessionCell[]>`
+  const cells = await db.$queryRaw<(Omit<SessionCell, 'shared'> & { sums: Record<string, number> })[]>`
     WITH weighted AS (
-      SELECT "carId", "sessionId", "setupId", "z", 1 / greatest(${runVariance}::float8 + "u" * "u", 1e-12) AS "w"
+      SELECT "carId", "sessionId", "setupId", "z", "parts", 1 / greatest(${runVariance}::float8 + "u" * "u", 1e-12) AS "w"
       FROM "CountedRun"
       WHERE "modelId" = ${of.modelId}::uuid AND "methodVersion" = ${of.methodVersion} AND "world" = ${of.world}
         AND "cruiseClassKey" = ${of.cruiseClassKey} AND "z" IS NOT NULL AND "u" IS NOT NULL
@@ -35,9 +37,22 @@ export function sharedSessionCells(
       SELECT "carId", "sessionId", "setupId", count(*)::int AS "runs", sum("w" * "z") / sum("w") AS "mean",
         1 / sum("w") AS "variance", count(*) OVER (PARTITION BY "carId", "sessionId") AS "setups"
       FROM weighted GROUP BY "carId", "sessionId", "setupId"
+    ), part AS (
+      SELECT "carId", "sessionId", "setupId", concat_ws(' ', part->>'scope', part->>'input', part->>'key') AS "name",
+        sum("w" * (part->>'contribution')::float8) AS "sum"
+      FROM weighted, jsonb_array_elements(CASE jsonb_typeof("parts") WHEN 'array' THEN "parts" ELSE '[]' END) part
+      WHERE part->>'scope' IN ('car', 'session') AND jsonb_typeof(part->'contribution') = 'number'
+      GROUP BY 1, 2, 3, 4
+    ), shared AS (
+      SELECT "carId", "sessionId", "setupId", jsonb_object_agg("name", "sum") AS "sums" FROM part GROUP BY 1, 2, 3
     )
-    SELECT "carId", "sessionId", "setupId", "runs", "mean", "variance" FROM cell WHERE "setups" > 1
+    SELECT "carId", "sessionId", "setupId", "runs", "mean", "variance", coalesce("sums", '{}') AS "sums"
+    FROM cell LEFT JOIN shared USING ("carId", "sessionId", "setupId") WHERE "setups" > 1
     ORDER BY "sessionId", "setupId"`;
+  return cells.map(({ sums, ...cell }) => ({
+    ...cell,
+    shared: Object.fromEntries(Object.entries(sums).map(([name, sum]) => [name, sum * cell.variance])),
+  }));
 }
 
 /** The setups of a model that have a counted run in a class, normalised or not. */

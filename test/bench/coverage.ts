@@ -4,12 +4,13 @@ import { existsSync, mkdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { availableParallelism } from 'node:os';
 import { join, resolve } from 'node:path';
 import { METHOD_VERSION } from '@/lib/physics/normalise';
+import { generateDemoWorld } from '@/prisma/demo/world/generateDemoWorld';
 import { DRAWN_SCOPES, type DrawnScope } from '@/prisma/demo/world/priorDraws';
 import { BANDS, ratioOf, type ScopeRatio } from './budgetCoverage';
-import { coverageOf, isWithin, type Share, shareOf, type Verdict } from './coverageCount';
+import { coverageOf, isWithin, type Share, shareOf, type Verdict, YOUNG_TARGET } from './coverageCount';
 import { type CoverageRow, isMet, printRows, rowsOf } from './coverageTable';
 import type { Asked, CoverageTasks, TaskKind } from './coverageTask';
-import type { Redrawing } from './demoCoverage';
+import { DEMO_SEED, type Redrawing, rowsByClass, youngClasses } from './demoCoverage';
 import { MADE_GROUPS } from './madeGroups';
 import { YOUNG_LAYOUTS } from './youngCoverage';
 
@@ -50,6 +51,8 @@ export async function bench(): Promise<void> {
   const farRuns = runCoverage(whole, TEETH);
   const farScope = scopeRatio('run', whole, TEETH);
   const far = redrawn(share(200), { stretch: TEETH });
+  const borrowing = youngClasses(rowsByClass(generateDemoWorld({ seed: DEMO_SEED })));
+  const layoutRows = (group: string, pieces: readonly Judged[]) => rowsByLayout(group, pieces, borrowing);
 
   console.log(
     `rms(error/u) of single runs by scope, ${whole.length} whole worlds whose truth draws it from the priors`,
@@ -70,7 +73,13 @@ export async function bench(): Promise<void> {
   for (const [i, { name, pair }] of YOUNG_LAYOUTS.entries()) {
     const found = await (young[i] as Promise<Share>);
     add([
-      { group: 'young', layout: name, kind: pair === null ? 'means' : 'pair', target: SINGLE_RUNS, ...found },
+      {
+        group: 'young',
+        layout: name,
+        kind: pair === null ? 'means' : 'pair',
+        target: YOUNG_TARGET,
+        ...found,
+      },
     ]);
   }
   console.log(`groups of one model made for the purpose, ${worlds} each`);
@@ -146,10 +155,15 @@ function redrawn(worlds: number, how: Redrawing): Promise<Judged[]> {
   return Promise.all(pieces);
 }
 
-function layoutRows(group: string, pieces: readonly Judged[]): CoverageRow[] {
+/** @param borrowing classes that are wanted to hold as young ones do */
+function rowsByLayout(
+  group: string,
+  pieces: readonly Judged[],
+  borrowing: ReadonlySet<string>,
+): CoverageRow[] {
   const verdicts = new Map<string, Verdict[]>();
   for (const [key, some] of pieces.flat()) verdicts.set(key, [...(verdicts.get(key) ?? []), ...some]);
-  return [...verdicts].flatMap(([key, all]) => rowsOf(group, key, coverageOf(all)));
+  return [...verdicts].flatMap(([key, all]) => rowsOf(group, key, coverageOf(all), borrowing.has(key)));
 }
 
 /** Pieces that are done, so that a bench that was stopped goes on where it was; for the same code only. */

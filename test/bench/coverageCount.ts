@@ -84,6 +84,9 @@ export function coverageOf(verdicts: readonly Verdict[]): Coverage {
   ) as Coverage;
 }
 
+/** Wanted of 95 % intervals one at a time while a class borrows how its runs scatter (method B5, young registries). */
+export const YOUNG_TARGET = [0.93, 0.97] as const;
+
 /** Wanted of 95 % intervals: one at a time, of a family at once; rank sets may hold more often. */
 export const TARGETS: Readonly<Record<Kind, readonly [number, number]>> = {
   within: [0.935, 0.965],
@@ -93,6 +96,15 @@ export const TARGETS: Readonly<Record<Kind, readonly [number, number]>> = {
   modelFamilies: [0.94, 0.98],
   rankSets: [0.94, 1],
 };
+
+/**
+ * @param isYoung whether the class's fit moderates the variance of runs: simulated with true spreads drawn about what is
+ * assumed, its intervals hold by themselves as method B5 states, at once as those of any class
+ */
+export function targetOf(kind: Kind, isYoung: boolean): readonly [number, number] {
+  const isAlone = kind === 'within' || kind === 'across' || kind === 'means';
+  return isYoung && isAlone ? YOUNG_TARGET : TARGETS[kind];
+}
 
 export const isWithin = (value: number, [low, high]: readonly [number, number]) =>
   value >= low && value <= high;

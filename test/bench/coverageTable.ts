@@ -1,5 +1,5 @@
 import { SIMULATED_KINDS, type SimulatedKind } from '@/lib/stats/holds/simulatedKinds';
-import { type Coverage, isWithin, KINDS, type Share, TARGETS } from './coverageCount';
+import { type Coverage, isWithin, KINDS, type Share, targetOf } from './coverageCount';
 
 /** One line of the table: what was simulated, what was counted, how often it held. */
 export interface CoverageRow extends Share {
@@ -9,10 +9,10 @@ export interface CoverageRow extends Share {
   target: readonly [number, number];
 }
 
-export function rowsOf(group: string, layout: string, coverage: Coverage): CoverageRow[] {
+export function rowsOf(group: string, layout: string, coverage: Coverage, isYoung = false): CoverageRow[] {
   return KINDS.flatMap((kind) => {
     const share = coverage[kind];
-    return share === null ? [] : [{ group, layout, kind, target: TARGETS[kind], ...share }];
+    return share === null ? [] : [{ group, layout, kind, target: targetOf(kind, isYoung), ...share }];
   });
 }
 

@@ -2,12 +2,9 @@ import { generateDemoWorld } from '@/prisma/demo/world/generateDemoWorld';
 import type { DrawnScope } from '@/prisma/demo/world/priorDraws';
 import { runTallies, scopeSquares } from './budgetCoverage';
 import type { Coverage, Share, Tally, Verdict } from './coverageCount';
-import { judgeRedrawn, judgeRegenerated, type Redrawing } from './demoCoverage';
+import { DEMO_SEED, judgeRedrawn, judgeRegenerated, type Redrawing } from './demoCoverage';
 import { MADE_GROUPS, type MadeGroup, measureMade } from './madeGroups';
 import { measureYoung, YOUNG_LAYOUTS, type YoungLayout } from './youngCoverage';
-
-/** The world that `npm run seed:demo` loads. */
-const DEMO_SEED = 20_261_031;
 
 /** A piece of the coverage bench, small enough to be handed to a process of its own. */
 export interface CoverageTasks {

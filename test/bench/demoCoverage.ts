@@ -4,11 +4,17 @@ import { NEWEST_VERSION } from '@/lib/protocol/versions/newestVersion';
 import { fitGroup } from '@/lib/stats/fitGroup';
 import type { FitRow } from '@/lib/stats/fitRow';
 import type { FitOptions, GroupFit } from '@/lib/stats/groupFit';
+import { moderationFor, seenDegrees } from '@/lib/stats/moderation';
 import { needsPooledCarLoop, poolCarLoop } from '@/lib/stats/pooling';
+import { columnsOf } from '@/lib/stats/runColumns';
+import { layOutColumns } from '@/lib/stats/structure';
 import { generateDemoWorld } from '@/prisma/demo/world/generateDemoWorld';
 import type { DemoWorld } from '@/prisma/demo/world/types';
 import { fitRows, reduceWorld } from '../lib/demo/reduceWorld';
 import { type Coverage, coverageOf, judgeFit, type Verdict } from './coverageCount';
+
+/** The world that `npm run seed:demo` loads. */
+export const DEMO_SEED = 20_261_031;
 
 /** The runs of each class of a world as its fit would get them: layout, uncertainties and normalised numbers. */
 export type WorldRows = ReadonlyMap<string, readonly FitRow[]>;
@@ -17,6 +23,18 @@ export function rowsByClass(world: DemoWorld): WorldRows {
   const reduced = reduceWorld(world);
   const classes = [...new Set(world.runs.map((run) => run.cruiseClassKey))].sort();
   return new Map(classes.map((key) => [key, fitRows(reduced, key)]));
+}
+
+/** Classes whose fit draws the variance of runs toward what is assumed: too few runs to see it by themselves (method B5). */
+export function youngClasses(rows: WorldRows): Set<string> {
+  const { carSd, sessionSd, runSd } = youngClassSpread();
+  const spread = { car: carSd ** 2, session: sessionSd ** 2, residual: runSd ** 2 };
+  return new Set(
+    [...rows].flatMap(([key, of]) => {
+      const seen = seenDegrees(layOutColumns(columnsOf(of)));
+      return moderationFor(seen, spread).residual === undefined ? [] : [key];
+    }),
+  );
 }
 
 /** How a world is drawn anew. */

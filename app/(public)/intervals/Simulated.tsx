@@ -41,9 +41,8 @@ export function Simulated({
       </p>
       <p className="mt-4 max-w-[46rem]">{simulatedText(rows, display)}</p>
       <p className="mt-4 max-w-[46rem] text-sm">
-        In a class of few runs and changing weather the intervals are wider than they need be: what heating
-        and fans may take then differs between the runs of one day, and is counted with the scatter of all
-        runs.{' '}
+        A class that still borrows how its runs scatter is drawn about what is assumed, and its intervals are
+        wanted to hold in 93 to 97 % of cases, as those of the young registries are.{' '}
         {bites
           ? 'As a test of this test, errors were made half as large again as stated: it noticed.'
           : 'As a test of this test, errors were made half as large again as stated: it did not notice, for want of worlds.'}

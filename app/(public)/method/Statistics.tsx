@@ -73,10 +73,11 @@ export function Statistics({ view, display }: { view: MethodPageView; display: D
           <Link className="link" href="/intervals">
             counted for every class
           </Link>{' '}
-          on runs that came after them, and in simulated worlds whose truth is known. Known to be too wide are
-          differences within a model in a class of some thirty runs: what heating and fans may take differs
-          between the runs of a cold day, enters the scatter of all runs, and intervals that say 95 % held in
-          98 %.
+          on runs that came after them, and in simulated worlds whose truth is known. What a day’s heating,
+          fans and weather may have done differs a little between the runs of that day. These differences are
+          not scatter: one error in what is assumed of them moves all of the day’s runs, each by an amount
+          that is known, so they are kept out of how far single runs scatter and go into each interval as far
+          as they do not cancel in it.
         </p>
         <h3 id="factors">One change in several models</h3>
         <p>

@@ -1,3 +1,4 @@
+import { sharedContributions } from '@/lib/reduction/runParts';
 import type { CruiseClass } from '@/lib/run/cruiseClass';
 import type { WorldKey } from '@/lib/run/world';
 import { COMPONENTS, type Component } from '@/lib/stats/accumulate';
@@ -103,10 +104,6 @@ async function driven(registry: Registry, of: Parameters<typeof runsOfSetup>[1])
     tester: testerId,
     z,
     u,
-    shared: parts.map(({ input, key, scope, contribution }) => ({
-      key: `${input} of ${key}`,
-      scope,
-      contribution,
-    })),
+    shared: sharedContributions(parts),
   }));
 }

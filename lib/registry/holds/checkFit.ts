@@ -1,3 +1,4 @@
+import { sharedContributions } from '@/lib/reduction/runParts';
 import { readStepLogs } from '@/lib/reduction/stepLogs';
 import type { ComparisonGroupRef } from '@/lib/run/comparisonGroup';
 import { intervalsHold } from '@/lib/stats/holds/intervalsHold';
@@ -74,11 +75,7 @@ function checkedRun(row: CheckedRow): CheckedRun | undefined {
     tester: row.testerId,
     z,
     u,
-    shared: parts.map(({ input, key, scope, contribution }) => ({
-      key: `${input} of ${key}`,
-      scope,
-      contribution,
-    })),
+    shared: sharedContributions(parts),
     approvedAtMs: row.approvedAt.getTime(),
     measuredZ: Math.log(measuredWhPerKm),
     windLog: logs?.windLog ?? null,

@@ -1,3 +1,4 @@
+import { sharedContributions } from '@/lib/reduction/runParts';
 import { type ComparisonGroupRef, comparisonGroupKey } from '@/lib/run/comparisonGroup';
 import { dateText } from '@/lib/run/localDate';
 import { fitGroup } from '@/lib/stats/fitGroup';
@@ -94,11 +95,7 @@ async function readGroup(registry: Registry, group: ComparisonGroupRef & { metho
       tester: testerId,
       z,
       u,
-      shared: parts.map(({ input, key, scope, contribution }) => ({
-        key: `${input} of ${key}`,
-        scope,
-        contribution,
-      })),
+      shared: sharedContributions(parts),
     });
     dates.numbers.push(run.number);
     dates.days.push(run.day.getTime());

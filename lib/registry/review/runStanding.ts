@@ -1,3 +1,4 @@
+import { sharedContributions } from '@/lib/reduction/runParts';
 import type { WorldKey } from '@/lib/run/world';
 import type { ModelRun } from '@/lib/stats/modelRuns';
 import type { RankedRuns, SetupStanding } from '@/lib/stats/modelStanding';
@@ -8,6 +9,8 @@ import {
   studentisedBeside,
   verdictAt,
 } from '@/lib/stats/runScreening';
+import type { SharedContribution } from '@/lib/stats/scopes';
+import { readyRows } from '@/lib/stats/sessionSpread';
 import type { FitSummary } from '@/lib/stats/stored';
 import { hasCounted } from '@/lib/store/countedRuns';
 import {
@@ -56,6 +59,7 @@ export interface StandingSubject extends ModelRun {
   cruiseClassKey: string;
   world: WorldKey;
   methodVersion: string;
+  shared: readonly SharedContribution[];
 }
 
 /** Of one car in one class; a car that has driven more is judged by the latest. */
@@ -176,21 +180,30 @@ async function judgeBeside(
   const { carId, cruiseClassKey, world, methodVersion, setupId } = subject;
   const of = { carId, cruiseClassKey, world, methodVersion };
   const rows = await carResults(registry.db, of, subject.number, MOST_CAR_RUNS);
-  const ofCar = rows.map(({ setupId: setup, carId: car, loopId: loop, sessionId: session, z, u }) => ({
-    setup,
-    car,
-    loop,
-    session,
-    z,
-    u,
-  }));
-  const predicted = predictRun(effects, ofCar, components, componentCovariance, {
-    setup: setupId,
-    car: carId,
-    ...(subject.loopId === null ? {} : { loop: subject.loopId }),
-    session: subject.sessionId,
-    u: subject.uRunRelative,
-  });
+  const { loopId, sessionId, shared } = subject;
+  // as a fit with the run among them would take them
+  const [run, ...ofCar] = readyRows([
+    {
+      setup: setupId,
+      car: carId,
+      ...(loopId === null ? {} : { loop: loopId }),
+      session: sessionId,
+      z: Math.log(subject.normalisedWhPerKm),
+      u: subject.uRunRelative,
+      shared,
+    },
+    ...rows.map(({ parts, ...row }) => ({
+      setup: row.setupId,
+      car: row.carId,
+      loop: row.loopId,
+      session: row.sessionId,
+      z: row.z,
+      u: row.u,
+      shared: sharedContributions(parts),
+    })),
+  ]);
+  if (run === undefined) return null;
+  const predicted = predictRun(effects, ofCar, components, componentCovariance, run);
   if (predicted === null) return null;
   const { mean, sd, interval, knowsCar, knowsSession } = predicted;
   // On a spread that is assumed alone no run is odd.

@@ -12,6 +12,7 @@ import {
   trailRevisions,
   trailSteps,
 } from '@/lib/protocol/runTrail';
+import { runParts, sharedContributions } from '@/lib/reduction/runParts';
 import { type RunResult, storedResult } from '@/lib/reduction/runResult';
 import {
   type ShownPhoto,
@@ -248,5 +249,8 @@ async function standingOf(
     normalisedWhPerKm: normalisation.normalisedWhPerKm,
     uWhPerKm: normalisation.uWhPerKm,
     uRunRelative: normalisation.uByScope.run / normalisation.normalisedWhPerKm,
+    shared: sharedContributions(
+      runParts({ setupId, carId, loopId, sessionId, modelId: car.model.id }, normalisation),
+    ),
   });
 }

@@ -1,4 +1,5 @@
 import type { FitOptions } from '../groupFit';
+import { readyRows } from '../sessionSpread';
 import { type CoverageCount, countCoverage, histogramOf, probabilityTransform } from './coverage';
 import { type Dispersion, dispersions } from './dispersion';
 import { leaveOutCars } from './leaveOutCar';
@@ -51,7 +52,7 @@ export function intervalsHold(
   const coverage = countCoverage(transforms);
   const dispersion = dispersions(predictInTurn(rows, published).predicted);
   const cars = countCoverage(
-    leaveOutCars(rows, published).map(({ innovation }) =>
+    leaveOutCars(readyRows(rows), published).map(({ innovation }) =>
       probabilityTransform(innovation.value, innovation.df),
     ),
   );

@@ -5,7 +5,8 @@ import type { FitRow } from '../fitRow';
 import type { FitOptions } from '../groupFit';
 import { SharedCars, solveParts } from '../heldEquations';
 import { columnsOf } from '../runColumns';
-import { layOutRuns, nestedKey } from '../structure';
+import { readyColumns, readyRows } from '../sessionSpread';
+import { layOutColumns, nestedKey } from '../structure';
 import { type Innovation, predictSession } from './predictSession';
 
 /** A run with when it came to count and by whom it was driven. */
@@ -121,7 +122,8 @@ class RecordSoFar {
 
   predict(block: readonly ApprovedRun[]): PredictedRun[] {
     const [first] = block;
-    const runs = block.filter(({ setup }) => this.shared.groupOf(setup) !== undefined);
+    const isKnown = ({ setup }: ApprovedRun) => this.shared.groupOf(setup) !== undefined;
+    const runs = block.filter(isKnown);
     const used = this.components();
     if (first === undefined || runs.length === 0 || used === null) return [];
     // What the session joins: its own setups, and those that its car drove before.
@@ -132,7 +134,8 @@ class RecordSoFar {
       return groups.has(this.shared.groupOf((any as ApprovedRun).setup));
     });
     const answer = solveParts(parts.map((car) => this.partOf(car, used.v)));
-    const innovations = predictSession(runs, {
+    const ready = readyRows(block).filter((_, i) => isKnown(block[i] as ApprovedRun));
+    const innovations = predictSession(ready, {
       v: used.v,
       componentCovariance: used.covariance,
       base: this.base,
@@ -145,7 +148,7 @@ class RecordSoFar {
   private partOf(car: string, v: Variances): CarPart {
     const known = this.parts.get(car);
     if (known !== undefined) return known;
-    const part = carPart(this.ofCar.get(car) as ApprovedRun[], v, this.base);
+    const part = carPart(readyRows(this.ofCar.get(car) as ApprovedRun[]), v, this.base);
     this.parts.set(car, part);
     return part;
   }
@@ -160,7 +163,8 @@ class RecordSoFar {
     if (this.rows.length === 0 || !isDue) return this.used;
     this.usedAt = this.rows.length;
     this.refits += 1;
-    const { fitted } = fitClassComponents(layOutRuns(this.rows), columnsOf(this.rows), source.refitWith);
+    const ready = readyColumns(columnsOf(this.rows));
+    const { fitted } = fitClassComponents(layOutColumns(ready), ready, source.refitWith);
     const isKnown = fitted.at !== null && fitted.method !== 'none';
     const covariance = fitted.covariance.slice();
     if (fitted.borrowed !== undefined) covariance[5] = fitted.borrowed.variance;

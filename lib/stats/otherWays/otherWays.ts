@@ -5,9 +5,11 @@ import type { FitRow } from '../fitRow';
 import type { Contrast, FitOptions, GroupFit } from '../groupFit';
 import { type HeldDifference, HeldEquations } from '../heldEquations';
 import { holm } from '../maxT';
+import { readyRows } from '../sessionSpread';
 import { leaveOneOutResiduals } from '../studentised';
 import { withFixedEffect } from './fixedEffect';
 import { SameSession } from './sameSession';
+import { spreadRatios } from './spreadRatio';
 import { type CarsLeftOut, type OtherWay, type OtherWays, WAYS, type Way, type WayRun } from './way';
 
 /** A class with more setups or runs is not computed in other ways: each way is a fit of the whole. */
@@ -46,9 +48,11 @@ export function otherWays(
     if (changed === 'same') same.push(way);
     else refits.set(way, answersOf(fitGroup(changed, { ...fitOptions, draws: LEAST_DRAWS })));
   }
-  const held = heldWays(rows, published.components);
+  const ready = readyRows(rows);
+  const held = heldWays(ready, published.components);
   same.push(...held.same);
-  const cars = new CarsInTurn(rows, published.components);
+  const ratioOf = spreadRatios(rows, published.components);
+  const cars = new CarsInTurn(ready, published.components);
   return pairs.map(({ a, b, df }) => ({
     a,
     b,
@@ -57,7 +61,7 @@ export function otherWays(
         const refit = refits.get(way);
         if (refit !== undefined) return [{ way, ...(refit.get(pairKey(a, b)) ?? NOTHING) }];
         const at = held.of.get(way);
-        return at === undefined ? [] : [{ way, ...around(at(a, b), df) }];
+        return at === undefined ? [] : [{ way, ...around(at(a, b), df, ratioOf(a, b)) }];
       }),
       same: WAYS.filter((way) => same.includes(way)),
       carsLeftOut: cars.differences(a, b),
@@ -80,9 +84,11 @@ function answersOf({ contrasts }: GroupFit): Answers {
   );
 }
 
-function around(found: HeldDifference | null, df: number | null): Answer {
+/** @param ratio of the true variance to that of `found` */
+function around(found: HeldDifference | null, df: number | null, ratio: number): Answer {
   if (found === null) return NOTHING;
-  const { difference, variance } = found;
+  const { difference } = found;
+  const variance = found.variance * ratio;
   if (df === null || df < 1 || !(variance > 0)) return { difference, interval: null };
   const half = tUpperQuantile(0.025, df) * Math.sqrt(variance);
   return { difference, interval: [difference - half, difference + half] };
@@ -123,7 +129,7 @@ function changedRows(
 function stragglersIn(rows: readonly WayRun[], components: Variances, level: number): Set<number> {
   if (!(components.residual > 0)) return new Set();
   const bySetup = new Map<string, { index: number; p: number }[]>();
-  for (const { index, p } of leaveOneOutResiduals(rows, components)) {
+  for (const { index, p } of leaveOneOutResiduals(readyRows(rows), components)) {
     const setup = (rows[index] as WayRun).setup;
     bySetup.set(setup, [...(bySetup.get(setup) ?? []), { index, p }]);
   }
@@ -135,13 +141,14 @@ function stragglersIn(rows: readonly WayRun[], components: Variances, level: num
   );
 }
 
+type ReadyRun = Omit<WayRun, 'shared'>;
 type HeldWay = (a: string, b: string) => HeldDifference | null;
 
-function heldWays(rows: readonly WayRun[], components: Variances): { of: Map<Way, HeldWay>; same: Way[] } {
+function heldWays(rows: readonly ReadyRun[], components: Variances): { of: Map<Way, HeldWay>; same: Way[] } {
   const sessions = new SameSession(rows, components);
   const of = new Map<Way, HeldWay>([['sameSession', (a, b) => sessions.differenceOf(a, b)]]);
   const same: Way[] = [];
-  const fix = (way: Way, levelOf: (row: WayRun) => string) => {
+  const fix = (way: Way, levelOf: (row: ReadyRun) => string) => {
     if (new Set(rows.map(levelOf)).size < 2) same.push(way);
     else of.set(way, withFixedEffect(rows, components, levelOf));
   };
@@ -155,7 +162,7 @@ class CarsInTurn {
   private readonly equations: HeldEquations;
   private readonly without: ReadonlyMap<string, ReadonlySet<string>>;
 
-  constructor(rows: readonly WayRun[], components: Variances) {
+  constructor(rows: readonly ReadyRun[], components: Variances) {
     this.equations = new HeldEquations(rows, components);
     this.without = new Map(this.equations.parts.map(({ car }) => [car, new Set([car])]));
   }

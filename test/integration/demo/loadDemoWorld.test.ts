@@ -4,6 +4,7 @@ import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { folderBlobStore } from '@/lib/files/folderBlobStore';
 import { METHOD_VERSION } from '@/lib/physics/normalise';
+import { readParts } from '@/lib/reduction/stored';
 import { signIn } from '@/lib/registry/accounts/signIn';
 import { readComparison } from '@/lib/registry/comparisons/compare';
 import { checkCounted } from '@/lib/registry/counted/checkCounted';
@@ -11,10 +12,11 @@ import { readIntervals } from '@/lib/registry/holds/intervals';
 import type { Registry } from '@/lib/registry/registry';
 import { Conflict, InvalidInput, NotAllowed } from '@/lib/run/errors';
 import type { Actor } from '@/lib/run/roles';
-import { DEMO } from '@/lib/run/world';
+import { DEMO, worldKey } from '@/lib/run/world';
 import { readPairDetails } from '@/lib/stats/otherWays/stored';
 import { publishFitCheck } from '@/lib/store/fitChecks';
 import { currentFit } from '@/lib/store/fits';
+import { sharedSessionCells } from '@/lib/store/pairedRuns';
 import { DemoLoadBroken, loadDemoWorld } from '@/prisma/demo/loadDemoWorld';
 import type { DemoRun, DemoWorld } from '@/prisma/demo/world/types';
 import { freshDatabase } from '@/test/helpers/database';
@@ -217,6 +219,33 @@ describe('loading the demo world', () => {
     // Only where this version has no table yet; read again, so that what was written is what is held.
     if (process.env.WRITE_DEMO_FIT !== undefined) await writeDemoFit(METHOD_VERSION, published);
     expect(differences(await readDemoFit(METHOD_VERSION), published)).toEqual([]);
+  });
+
+  it('says of each setup in a session what its runs share with the rest of the day, as summed up by hand', async () => {
+    const rows = await prisma.countedRun.findMany({ where: { z: { not: null } } });
+    const [first] = rows;
+    if (first === undefined) throw new Error('nothing counts');
+    const { world, methodVersion, cruiseClassKey, modelId } = first;
+    const of = { world: worldKey(world), methodVersion, cruiseClassKey, modelId };
+    const cells = await sharedSessionCells(prisma, of, 4e-5);
+    expect(cells.length).toBeGreaterThan(4);
+    expect(cells.some(({ shared }) => Object.keys(shared).length > 3)).toBe(true);
+    for (const { sessionId, setupId, variance, shared } of cells) {
+      const own = rows.filter((row) => row.sessionId === sessionId && row.setupId === setupId);
+      const weights = own.map(({ u }) => 1 / (4e-5 + (u ?? 0) ** 2));
+      const total = weights.reduce((sum, w) => sum + w, 0);
+      expect(variance * total).toBeCloseTo(1, 10);
+      const sums = new Map<string, number>();
+      own.forEach(({ parts }, i) => {
+        for (const { scope, input, key, contribution } of readParts(parts) ?? []) {
+          if (scope !== 'car' && scope !== 'session') continue;
+          const name = `${scope} ${input} ${key}`;
+          sums.set(name, (sums.get(name) ?? 0) + ((weights[i] as number) * contribution) / total);
+        }
+      });
+      expect(new Set(Object.keys(shared))).toEqual(new Set(sums.keys()));
+      for (const [name, mean] of sums) expect(shared[name]).toBeCloseTo(mean, 12);
+    }
   });
 
   it('has a row for each run that counts, as the record says', async () => {

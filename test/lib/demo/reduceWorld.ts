@@ -8,7 +8,7 @@ import { NEWEST_VERSION } from '@/lib/protocol/versions/newestVersion';
 import { loopDriving } from '@/lib/reduction/loopDriving';
 import { recordingSnapshot } from '@/lib/reduction/recordingSnapshot';
 import { reduceRun } from '@/lib/reduction/reduceRun';
-import { runParts } from '@/lib/reduction/runParts';
+import { runParts, sharedContributions } from '@/lib/reduction/runParts';
 import { type RunTrace, runTrace } from '@/lib/reduction/runTrace';
 import type { LoopDriving, RecordingSnapshot, ReductionSnapshot } from '@/lib/reduction/snapshot';
 import { type NormalisationRow, normalisationRow } from '@/lib/reduction/storedReduction';
@@ -209,16 +209,18 @@ export function fitRows(reduced: readonly ReducedRun[], cruiseClassKey: string):
         session: run.sessionKey,
         z: Math.log(normalisation.normalisedWhPerKm),
         u: normalisation.uRunRelative,
-        shared: runParts(
-          {
-            sessionId: run.sessionKey,
-            carId: run.carKey,
-            loopId: run.loopKey,
-            modelId: run.setupKey.split('/')[0] ?? '',
-            setupId: run.setupKey,
-          },
-          reduction.result,
-        ).map(({ input, key, scope, contribution }) => ({ key: `${input} of ${key}`, scope, contribution })),
+        shared: sharedContributions(
+          runParts(
+            {
+              sessionId: run.sessionKey,
+              carId: run.carKey,
+              loopId: run.loopKey,
+              modelId: run.setupKey.split('/')[0] ?? '',
+              setupId: run.setupKey,
+            },
+            reduction.result,
+          ),
+        ),
       },
     ];
   });

@@ -57,6 +57,29 @@ describe('the effect of one factor', () => {
     expect(effect?.differences[1]?.variance).toBeCloseTo(0.015, 12);
   });
 
+  // JCGM 100:2008, 5.2: one draw of an input moves both sides, so (1 % − 3 %)² of it is left beside 2·0.01
+  it('keeps of an input of the day what it does unequally to the two sides', () => {
+    const side = (height: string, parts: number[]): FactorRun[] =>
+      parts.map((part) => ({
+        car: 'k',
+        session: '1',
+        z: 5,
+        variance: 0.01,
+        shared: { climate: part, air: 0.02 },
+        runs: 1,
+        levels: { height },
+      }));
+    const [one] = factorEffects([...side('low', [0.01]), ...side('normal', [0.03])], 'height', 'normal');
+    expect(one?.differences[0]?.variance).toBeCloseTo(0.02 + 0.02 ** 2, 14);
+    // 1 % and 5 % have the mean of 3 %
+    const [two] = factorEffects(
+      [...side('low', [0.01, 0.05]), ...side('normal', [0.03])],
+      'height',
+      'normal',
+    );
+    expect(two?.differences[0]?.variance).toBeCloseTo(0.015, 14);
+  });
+
   it('is the same from the runs of a cell and from their weighted mean', () => {
     const own = { car: 'k', session: '1', levels: { height: 'low' } };
     const base = { car: 'k', session: '1', levels: { height: 'normal' }, z: 5, variance: 0.01, runs: 1 };

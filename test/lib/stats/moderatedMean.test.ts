@@ -83,6 +83,23 @@ describe('cruise speed as a factor', () => {
     expect(found.combined?.se).toBeGreaterThan(0.02);
   });
 
+  it('counts with the scatter of runs what the day does unequally to them', () => {
+    const sky = (car: string, contribution: number) => ({
+      ...run(car, '1', 5.3, 0.02, 0.06),
+      shared: [{ key: `sky of ${car}`, scope: 'session' as const, contribution }],
+    });
+    const even = cars.flatMap((car) => [sky(car, 0.02), sky(car, 0.02)]);
+    const uneven = cars.flatMap((car) => [sky(car, 0.01), sky(car, 0.03)]);
+    const of = (runs: typeof even) =>
+      cruiseSpeedEffect({ runs, components }, { runs: slow, components }).cars.map(
+        ({ variance }) => variance,
+      );
+    // by hand: each run by (1 %)²·2/(2 − 1) more, their mean by half of that
+    expect(of(uneven).map((variance, i) => variance - (of(even)[i] as number))).toEqual(
+      cars.map(() => expect.closeTo(1e-4, 12)),
+    );
+  });
+
   it('knows the scatter of days and runs no better than their classes do, however many cars share it', () => {
     const uncertainty = { session: 2e-9, residual: 3e-10, both: -2e-10 };
     const pooled = (known?: typeof uncertainty) =>

@@ -3,7 +3,8 @@ import { youngClassSpread } from '@/lib/physics/priors';
 import { fitClassComponents } from '@/lib/stats/classComponents';
 import type { ApprovedRun, UsedComponents } from '@/lib/stats/holds/predictInTurn';
 import { columnsOf } from '@/lib/stats/runColumns';
-import { layOutRuns } from '@/lib/stats/structure';
+import { readyColumns } from '@/lib/stats/sessionSpread';
+import { layOutColumns } from '@/lib/stats/structure';
 
 export interface ClassShape {
   models: number;
@@ -65,6 +66,7 @@ export const REFIT = { priors: youngClassSpread() };
 
 /** Components as the class's published fit has them. */
 export function publishedOf(rows: readonly ApprovedRun[]): UsedComponents {
-  const { fitted } = fitClassComponents(layOutRuns(rows), columnsOf(rows), REFIT);
+  const ready = readyColumns(columnsOf(rows));
+  const { fitted } = fitClassComponents(layOutColumns(ready), ready, REFIT);
   return { components: fitted.components, covariance: fitted.covariance };
 }

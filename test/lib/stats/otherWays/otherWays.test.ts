@@ -1,12 +1,16 @@
 import { describe, expect, it } from 'vitest';
+import { tUpperQuantile } from '@/lib/numerics/distributions';
 import { createRandom, drawNormal } from '@/lib/numerics/random';
 import { youngClassSpread } from '@/lib/physics/priors';
 import { fitGroup } from '@/lib/stats/fitGroup';
 import { withFixedEffect } from '@/lib/stats/otherWays/fixedEffect';
 import { MOST_SETUPS, otherWays } from '@/lib/stats/otherWays/otherWays';
 import { SameSession } from '@/lib/stats/otherWays/sameSession';
+import { spreadRatios } from '@/lib/stats/otherWays/spreadRatio';
 import type { WayRun } from '@/lib/stats/otherWays/way';
+import { readyRows } from '@/lib/stats/sessionSpread';
 import { denseFit, invert, type Matrix, multiply, transpose } from '../dense';
+import { sandwich, sharing } from '../denseSandwich';
 import { simulateRuns } from '../runs';
 
 const components = { car: 0.0004, carLoop: 0.0002, session: 0.0003, residual: 0.0001 };
@@ -146,6 +150,29 @@ describe('a difference computed other ways', () => {
     const odd = rows.map((row, i) => (i === 5 ? { ...row, z: row.z + 0.2 } : row));
     const of = otherWays(odd, fit, options);
     expect(of?.[0]?.found.same).not.toContain('withoutStragglers');
+  });
+
+  // the exact covariance of the class's estimates with matrices of the test's own
+  it('takes what a day’s inputs do unequally as known and correlated, in the ways of its own too', () => {
+    const sharers: WayRun[] = sharing(rows, 2).map((row, i) => ({
+      ...(rows[i] as WayRun),
+      shared: row.shared ?? [],
+    }));
+    const { truth, plain } = sandwich(sharers, components);
+    const of = (a: Matrix) => (a[0]?.[0] as number) + (a[2]?.[2] as number) - 2 * (a[0]?.[2] as number);
+    const ratio = of(truth) / of(plain);
+    expect(spreadRatios(sharers, components)('setup 0', 'setup 2')).toBeCloseTo(ratio, 9);
+    expect(ratio).not.toBeCloseTo(1, 2);
+    expect(spreadRatios(rows, components)('setup 0', 'setup 2')).toBe(1);
+    const own = fitGroup(sharers, options);
+    const df = own.contrasts.find(({ a, b }) => a === 'setup 0' && b === 'setup 2')?.df as number;
+    const ways = otherWays(sharers, { ...own, components }, options)?.find(
+      ({ a, b }) => a === 'setup 0' && b === 'setup 2',
+    )?.found.ways;
+    const same = ways?.find(({ way }) => way === 'sameSession');
+    const held = new SameSession(readyRows(sharers), components).differenceOf('setup 0', 'setup 2');
+    const half = tUpperQuantile(0.025, df) * Math.sqrt((held?.variance as number) * ratio);
+    expect((same?.interval?.[1] as number) - (same?.difference as number)).toBeCloseTo(half, 9);
   });
 
   it('is not computed for a class too large', () => {
