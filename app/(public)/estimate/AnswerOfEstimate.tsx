@@ -3,7 +3,8 @@ import { unbroken } from '@/app/ui/answers/unbroken';
 import { Figure } from '@/app/ui/figures/Figure';
 import { Notice } from '@/app/ui/Notice';
 import { Section } from '@/app/ui/Section';
-import { drawnSentence, rangeSentence, savingSentence } from '@/lib/answers/estimateSentence';
+import { savingSentence } from '@/lib/answers/estimateSentence';
+import { setupAtStart } from '@/lib/run/setupTitle';
 import type { Display } from '@/lib/units/display';
 import { IntervalWarning } from '../IntervalWarning';
 import { NotConverged } from '../NotConverged';
@@ -13,6 +14,7 @@ import { rangeFigure } from './rangeFigure';
 import { soonestWords, speedsFigure } from './speedsFigure';
 import { stepsFigure } from './stepsFigure';
 import { TripPlan } from './TripPlan';
+import { answerWords, besideWords } from './words';
 
 interface AnswerProps {
   of: EstimateOfFigure;
@@ -28,13 +30,8 @@ export function AnswerOfEstimate({ of, display, part }: AnswerProps) {
 function Sentences({ of, display }: Omit<AnswerProps, 'part'>) {
   const { answered, speedMps, view } = of;
   const { first, second, asked, differences } = answered;
-  const sentence =
-    first.rangeM === null
-      ? drawnSentence({ setup: first.title, whPerKm: first.whPerKm, speedMps }, display)
-      : rangeSentence(
-          { setup: first.title, rangeM: first.rangeM, from: asked.start, to: asked.arrive, speedMps },
-          display,
-        );
+  const sentence = answerWords(first, { asked, speedMps }, display);
+  const beside = besideWords(asked, display);
   return (
     <>
       <div className="mb-6 max-w-[46rem] border-l-2 border-accent pl-4">
@@ -51,10 +48,16 @@ function Sentences({ of, display }: Omit<AnswerProps, 'part'>) {
             )}
           </p>
         ) : null}
-        <p className="mt-2 text-sm text-ink-soft">In the brackets: where 95 of 100 such trips would lie.</p>
+        <p className="mt-2 text-sm text-ink-soft">
+          {beside.length === 0 ? null : `Asked for besides: ${beside.join(', ')}. `}
+          In the brackets: where 95 of 100 such trips would lie.
+        </p>
       </div>
       {view.againstWithout === undefined ? null : (
-        <Notice kind="info" title={`“${view.against?.title}” has no number near this speed.`} />
+        <Notice
+          kind="info"
+          title={`${setupAtStart(view.against?.title ?? '')} has no number near this speed.`}
+        />
       )}
     </>
   );
