@@ -8,13 +8,14 @@ import { setupAtStart } from '@/lib/run/setupTitle';
 import type { Display } from '@/lib/units/display';
 import { IntervalWarning } from '../IntervalWarning';
 import { NotConverged } from '../NotConverged';
+import { hrefWith } from '../rankings/query';
 import type { EstimateOfFigure } from './estimateSource';
 import { Parts } from './Parts';
 import { rangeFigure } from './rangeFigure';
 import { soonestWords, speedsFigure } from './speedsFigure';
 import { stepsFigure } from './stepsFigure';
 import { TripPlan } from './TripPlan';
-import { answerWords, besideWords } from './words';
+import { answerWords, besideWords, climateLikely } from './words';
 
 interface AnswerProps {
   of: EstimateOfFigure;
@@ -28,10 +29,11 @@ export function AnswerOfEstimate({ of, display, part }: AnswerProps) {
 }
 
 function Sentences({ of, display }: Omit<AnswerProps, 'part'>) {
-  const { answered, speedMps, view } = of;
+  const { answered, speedMps, view, params } = of;
   const { first, second, asked, differences } = answered;
   const sentence = answerWords(first, { asked, speedMps }, display);
   const beside = besideWords(asked, display);
+  const likely = climateLikely(asked);
   return (
     <>
       <div className="mb-6 max-w-[46rem] border-l-2 border-accent pl-4">
@@ -52,6 +54,14 @@ function Sentences({ of, display }: Omit<AnswerProps, 'part'>) {
           {beside.length === 0 ? null : `Asked for besides: ${beside.join(', ')}. `}
           In the brackets: where 95 of 100 such trips would lie.
         </p>
+        {likely === undefined ? null : (
+          <p className="mt-1 text-sm text-ink-soft">
+            The cabin is taken to draw 500 W, as at reference conditions; {likely} may take far more.{' '}
+            <Link className="link" href={hrefWith('/estimate', params, { climate: likely })}>
+              Ask with the {likely} on
+            </Link>
+          </p>
+        )}
       </div>
       {view.againstWithout === undefined ? null : (
         <Notice

@@ -88,7 +88,7 @@ function PartList({ title, parts, total }: { title: string; parts: readonly Esti
             >
               <span>
                 {PART_WORDS[key]}
-                {basis === 'partly' ? ', so far in part' : null}
+                {basis === 'partly' ? ' (measured only in part)' : null}
               </span>
               <span className="text-ink-soft">{shareWords(variance / total)}</span>
             </li>

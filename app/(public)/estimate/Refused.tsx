@@ -37,24 +37,15 @@ export function Refused({
         <p key={code}>{sayFound({ sentence: message, said }, display)}</p>
       ))}
       {isOffClass ? <p>The nearest speed that this setup was driven at is {of.label}.</p> : null}
-      {isSteep ? <p>On so steep a descent the car would brake all the way, which is not modelled.</p> : null}
-      <p>The nearest that can be answered:</p>
-      <ul className="space-y-1">
-        {nearest.map(({ condition, words, changes }) => (
-          <li key={condition}>
-            <Link className="link" href={hrefWith('/estimate', params, changes)}>
-              {words}
-            </Link>
-          </li>
-        ))}
-        {nearest.length > 1 ? (
-          <li>
-            <Link className="link" href={hrefWith('/estimate', params, all)}>
-              all of them
-            </Link>
-          </li>
-        ) : null}
-      </ul>
+      {isSteep ? (
+        <p>On so steep a descent the car would brake for much of the way, which is not modelled.</p>
+      ) : null}
+      <p>
+        The nearest that can be answered:{' '}
+        <Link className="link" href={hrefWith('/estimate', params, all)}>
+          {nearest.map(({ words }) => words).join(', and ')}
+        </Link>
+      </p>
     </Notice>
   );
 }

@@ -23,8 +23,8 @@ export const PART_WORDS: Record<PartKey, string> = {
   wind: 'Wind at the road',
   weather: 'Density of the air',
   cabin: 'Cabin, lights and electronics',
-  display: 'What the displays behind the runs show too much or too little',
-  coldBattery: 'What a cold battery draws beside',
+  display: 'Displays behind the runs read high or low',
+  coldBattery: 'What a cold battery loses besides',
   road: 'Road surface and warm tyres',
   capacity: 'Energy of the battery',
 };
@@ -70,7 +70,6 @@ export function askedWords(asked: EstimateAsked, speedMps: number, display: Disp
     showStated(asked.air, 'temperature', display),
     showStated(asked.trip, 'distance', display),
     `${showShare(asked.start, display, { decimals: 0, bare: true })} to ${showShare(asked.arrive, display, { decimals: 0 })}`,
-    ...besideWords(asked, display),
   ].join(', ');
 }
 
@@ -87,12 +86,22 @@ export function besideWords(asked: EstimateAsked, display: Display): string[] {
       ? ''
       : `${showStated(Math.abs(climb), 'height', display)} ${climb > 0 ? 'up' : 'down'} in all`,
     load === undefined ? '' : `${showStated(load, 'mass', display)} aboard`,
-    climate === 'reference' ? '' : `cabin climate ${said(ESTIMATE_CLIMATES, climate)}`,
+    climate === 'reference' ? '' : `cabin climate: ${said(ESTIMATE_CLIMATES, climate)}`,
     altitude === undefined ? '' : `at an altitude of ${showStated(altitude, 'height', display)}`,
     pressure === undefined ? '' : `air at ${showStated(pressure, 'airPressure', display)}`,
     battery === undefined ? '' : `battery at ${showStated(battery, 'temperature', display)}`,
     asked.way === 'one' ? '' : said(WAYS, asked.way),
   ].filter((words) => words !== '');
+}
+
+/** Outside these, °C, a cabin is seldom left as it is; common practice, no source. */
+const COMFORTABLE_C = [10, 28] as const;
+
+/** The cabin climate that most would have on in this air, where nobody said what theirs is. */
+export function climateLikely({ air, climate }: EstimateAsked): 'heating' | 'cooling' | undefined {
+  if (climate !== 'reference') return undefined;
+  const [cold, hot] = COMFORTABLE_C;
+  return air < cold ? 'heating' : air > hot ? 'cooling' : undefined;
 }
 
 /** The one sentence of a setup: how far it goes, or what it draws where nobody knows the battery. */
