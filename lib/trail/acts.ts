@@ -18,6 +18,7 @@ const ACT_WORDS: ReadonlyMap<string, string> = new Map(
     'account.signUp': 'Account opened',
     'account.signIn': 'Signed in',
     'account.signInFailed': 'Sign-in failed',
+    'account.delayed': 'Asked to wait',
     'account.signOut': 'Signed out',
     'account.endSignIn': 'Signed out of one place',
     'account.signOutEverywhere': 'Signed out everywhere',
