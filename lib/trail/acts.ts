@@ -16,6 +16,7 @@ const ACT_WORDS: ReadonlyMap<string, string> = new Map(
     'review.askChanges': 'Changes asked',
     'review.reject': 'Rejected',
     'account.signUp': 'Account opened',
+    'account.signUpAgain': 'Sign-up with an address that has an account',
     'account.signIn': 'Signed in',
     'account.signInFailed': 'Sign-in failed',
     'account.delayed': 'Asked to wait',

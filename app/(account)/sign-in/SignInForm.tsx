@@ -16,6 +16,13 @@ const NO_MATCH: Message = [
 
 const MESSAGES: ReadonlyMap<string, Message> = new Map([
   [
+    'afterSignUp',
+    [
+      'E-mail and password do not match.',
+      'If the address had an account before, that was left as it is: sign in with its own password.',
+    ],
+  ],
+  [
     'addressInUse',
     [
       'This address has an account with a password.',

@@ -76,9 +76,10 @@ async function openAccount(
   const role = stewardCode === '' ? 'tester' : 'steward';
   try {
     return await registry.db.$transaction(async (tx) => {
-      if ((await accountByEmail(tx, person.email)) !== null) throw emailTaken();
       const now = registry.now();
+      // The code first: what is said of it must not depend on who has an account. A code is not used up by what fails.
       if (role === 'steward') await takeStewardCode(tx, stewardCode, now);
+      if ((await accountByEmail(tx, person.email)) !== null) throw new AddressTaken();
       const slug = await freeSlug(person.displayName, (candidate) => isAccountSlugTaken(tx, candidate));
       const account = await insertAccount(tx, {
         ...person,
@@ -99,18 +100,21 @@ async function openAccount(
       return { accountId: account.id };
     });
   } catch (error) {
-    if (isUniqueViolation(error)) throw emailTaken();
+    if (isUniqueViolation(error)) throw new AddressTaken();
     throw error;
   }
 }
 
-function emailTaken(): InvalidInput {
-  return new InvalidInput([
-    {
-      path: 'email',
-      what: 'This e-mail address has an account already.',
-      why: 'One person, one account.',
-      fix: 'Sign in instead.',
-    },
-  ]);
+/** For who may know it: those who load accounts, not a visitor (`askForAccount`). */
+export class AddressTaken extends InvalidInput {
+  constructor() {
+    super([
+      {
+        path: 'email',
+        what: 'This e-mail address has an account already.',
+        why: 'One person, one account.',
+        fix: 'Sign in instead.',
+      },
+    ]);
+  }
 }

@@ -1,4 +1,5 @@
 import { afterAll, describe, expect, it } from 'vitest';
+import { askForAccount } from '@/lib/registry/accounts/askForAccount';
 import { becomeSteward } from '@/lib/registry/accounts/becomeSteward';
 import { changePassword } from '@/lib/registry/accounts/changePassword';
 import { FREE_TRIES } from '@/lib/registry/accounts/delays';
@@ -158,11 +159,32 @@ describe('sign-up', () => {
   it.each([
     ['short', 'seven7!'],
     ['common', 'password123'],
+    ['common with a change', 'P@ssw0rd123!'],
+    ['a row of the keyboard', 'qwertyuiop12'],
     ['the person’s own name', 'ilse varga ilse'],
+    ['the person’s address', 'Weak@People.Example'],
+    ['words of the site', 'evenloop-steward'],
+    ['a word of the site with signs in it', 'Ev3nl00pEv3nl00p'],
   ])('refuses a password that is %s', async (_why, password) => {
     await expect(signUp(registry, account('weak@people.example', { password }))).rejects.toMatchObject({
       issues: [{ path: 'password' }],
     });
+  });
+
+  it('answers a visitor the same where the address has an account, and leaves that as it is', async () => {
+    await askForAccount(registry, account('held@people.example'));
+    const before = await prisma.account.findUniqueOrThrow({ where: { email: 'held@people.example' } });
+    const again = { displayName: 'Somebody Else', password: 'another fine long password' };
+    expect(await askForAccount(registry, account('held@people.example', again))).toBeUndefined();
+    expect(await prisma.account.findUniqueOrThrow({ where: { email: 'held@people.example' } })).toEqual(
+      before,
+    );
+    expect(await prisma.auditEntry.count({ where: { action: 'account.signUpAgain' } })).toBe(1);
+    const said = (email: string, changes = {}) =>
+      askForAccount(registry, account(email, { stewardCode: 'AAAA-AAAA-AAAA', ...changes })).catch((error) =>
+        JSON.stringify(error.issues),
+      );
+    expect(await said('held@people.example')).toBe(await said('unheld@people.example'));
   });
 
   it('cannot forge a role', async () => {
