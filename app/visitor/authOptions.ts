@@ -8,7 +8,10 @@ import { LONGEST_MS } from '@/lib/registry/accounts/signInLimits';
 import { beginSignIn, keyOfSignIn, signOut } from '@/lib/registry/accounts/signIns';
 import { displayOfCookie, keepInCookie } from './displayCookie';
 import { externalProviders } from './externalProviders';
+import { knownDevice, rememberDevice } from './knownDevice';
+import { networkAddress } from './networkAddress';
 import { registry } from './registry';
+import { waitCode } from './waitCode';
 
 /** What a token carries: who, by which sign-in, and of which epoch. The role is looked up at each request. */
 declare module 'next-auth' {
@@ -39,11 +42,13 @@ export const authOptions: NextAuthOptions = {
       credentials: { email: { type: 'email' }, password: { type: 'password' } },
       async authorize(credentials): Promise<User | null> {
         if (!credentials) return null;
-        const result = await signIn(registry(), credentials);
+        const [address, device] = [await networkAddress(), await knownDevice(String(credentials.email))];
+        const result = await signIn(registry(), { ...credentials, address, device });
         if (!result.ok) {
-          if (result.reason === 'tooManyTries') throw new Error('tooManyTries');
+          if (result.reason === 'tooSoon') throw new Error(waitCode(result.waitS));
           return null;
         }
+        await rememberDevice(String(credentials.email));
         await takeDisplayAlong(result.accountId);
         return {
           id: result.accountId,

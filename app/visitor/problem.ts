@@ -7,6 +7,7 @@ import {
   OutOfReach,
   Overloaded,
   TooLarge,
+  TooSoon,
 } from '@/lib/run/errors';
 import { noteRefusal } from './noteRefusal';
 
@@ -15,10 +16,19 @@ export interface Problem {
   status: number;
   title: string;
   issues: readonly InputIssue[];
+  /** After how long the same may be asked for again. */
+  retryAfterS?: number;
 }
 
 /** The one place where a domain error becomes a status and a message. A fault is thrown on. */
 export function problemOf(error: unknown): Problem {
+  if (error instanceof TooSoon)
+    return {
+      status: 429,
+      title: 'Too many tries.',
+      issues: error.issues,
+      retryAfterS: error.waitS,
+    };
   if (error instanceof InvalidInput) {
     const count = error.issues.length;
     return {
@@ -43,6 +53,9 @@ export async function problemResponse(error: unknown): Promise<Response> {
   await noteRefusal(error);
   return new Response(JSON.stringify({ type: 'about:blank', ...problem }), {
     status: problem.status,
-    headers: { 'Content-Type': 'application/problem+json' },
+    headers: {
+      'Content-Type': 'application/problem+json',
+      ...(problem.retryAfterS === undefined ? {} : { 'Retry-After': String(problem.retryAfterS) }),
+    },
   });
 }

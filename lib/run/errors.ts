@@ -26,6 +26,17 @@ interface Asked {
   act: string;
 }
 
+/** Asked for again too soon after others that failed; the same may be asked for after some seconds. */
+export class TooSoon extends InvalidInput {
+  constructor(
+    readonly waitS: number,
+    issue: InputIssue,
+  ) {
+    super([issue]);
+    this.name = 'TooSoon';
+  }
+}
+
 /** Signed in, or not, but without the right. */
 export class NotAllowed extends Error {
   constructor(

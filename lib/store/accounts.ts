@@ -172,22 +172,6 @@ export async function insertExternalIdentity(
   await db.externalIdentity.create({ data: identity, select: { provider: true } });
 }
 
-export async function countSignInFailures(db: Queryable, email: string, since: Date): Promise<number> {
-  return db.signInFailure.count({ where: { email, at: { gte: since } } });
-}
-
-export async function recordSignInFailure(db: Queryable, email: string, at: Date): Promise<bigint> {
-  return (await db.signInFailure.create({ data: { email, at }, select: { id: true } })).id;
-}
-
-export async function forgetSignInFailure(db: Queryable, id: bigint): Promise<void> {
-  await db.signInFailure.deleteMany({ where: { id } });
-}
-
-export async function clearSignInFailures(db: Queryable, email: string, before?: Date): Promise<void> {
-  await db.signInFailure.deleteMany({ where: before ? { at: { lt: before } } : { email } });
-}
-
 export function openStewardCode(db: Queryable) {
   return db.stewardCode.findFirst({
     where: { usedAt: null },

@@ -5,6 +5,7 @@ import { type FormEvent, useState } from 'react';
 import { Button } from '@/app/ui/Button';
 import { TextField } from '@/app/ui/forms/TextField';
 import { Notice } from '@/app/ui/Notice';
+import { waitOfCode } from '@/app/visitor/waitCode';
 
 type Message = readonly [title: string, advice: string];
 
@@ -14,7 +15,13 @@ const NO_MATCH: Message = [
 ];
 
 const MESSAGES: ReadonlyMap<string, Message> = new Map([
-  ['tooManyTries', ['Too many attempts for this address.', 'Wait a quarter of an hour, then try again.']],
+  [
+    'afterSignUp',
+    [
+      'E-mail and password do not match.',
+      'If the address had an account before, that was left as it is: sign in with its own password.',
+    ],
+  ],
   [
     'addressInUse',
     [
@@ -23,6 +30,12 @@ const MESSAGES: ReadonlyMap<string, Message> = new Map([
     ],
   ],
 ]);
+
+function messageOf(error: string): Message {
+  const waitS = waitOfCode(error);
+  if (waitS === undefined) return MESSAGES.get(error) ?? NO_MATCH;
+  return ['Too many tries.', `Try again in ${waitS === 1 ? 'one second' : `${waitS} seconds`}.`];
+}
 
 interface SignInFormProps {
   callbackUrl: string;
@@ -52,7 +65,7 @@ export function SignInForm({ callbackUrl, initialError, providers }: SignInFormP
     setError(result?.error ?? 'CredentialsSignin');
   }
 
-  const message = error === undefined ? undefined : (MESSAGES.get(error) ?? NO_MATCH);
+  const message = error === undefined ? undefined : messageOf(error);
   return (
     <form method="post" onSubmit={submit} className="max-w-xl space-y-6" aria-label="Sign in">
       <noscript>Signing in needs scripts to be allowed for this site.</noscript>

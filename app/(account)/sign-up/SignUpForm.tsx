@@ -71,10 +71,11 @@ export function SignUpForm({ asksForCode }: { asksForCode: boolean }) {
 function SignInWhenOpen({ state, password }: { state: FormState; password: { current: string } }) {
   useEffect(() => {
     if (!state.done || password.current === '') return;
-    void signIn('credentials', {
-      email: state.values.email ?? '',
-      password: password.current,
-      callbackUrl: '/my',
+    const typed = { email: state.values.email ?? '', password: password.current };
+    void signIn('credentials', { ...typed, redirect: false }).then((result) => {
+      const isWrong = result?.error === 'CredentialsSignin';
+      const error = encodeURIComponent(isWrong ? 'afterSignUp' : (result?.error ?? ''));
+      window.location.assign(result?.ok ? '/my' : `/sign-in?error=${error}`);
     });
   }, [state, password]);
   return null;

@@ -13,8 +13,8 @@ export function Privacy() {
           </li>
           <li>The display name you choose. It stands beside your runs, so it need not be your own name.</li>
           <li>
-            Failed sign-ins of the last quarter of an hour, by address, so that passwords cannot be tried at
-            will.
+            How often something was tried in the last hour with an e-mail address or from a network, each by
+            its hash alone, so that passwords cannot be tried at will.
           </li>
           <li>
             Where you are signed in: browser and system in words, when it began and when it was last seen,
@@ -22,8 +22,9 @@ export function Privacy() {
           </li>
           <li>
             A cookie that says you are signed in, and one with the units, the decimal mark and the appearance
-            that you chose; without an account only the second, once you have chosen. None follows you
-            elsewhere, and no page loads anything from another site.
+            that you chose; without an account only the second, once you have chosen. Another says that this
+            browser has signed in before, so that nobody keeps you out by trying your address. None follows
+            you elsewhere, and no page loads anything from another site.
           </li>
         </ul>
         <h3>Kept of a car</h3>

@@ -1,5 +1,6 @@
 import { randomUUID } from 'node:crypto';
 import type { IncomingMessage, ServerResponse } from 'node:http';
+import { CLIENT_ADDRESS_HEADER, clientAddress, proxiesFrom } from '@/lib/access/clientAddress';
 import { isOwnOrigin } from '@/lib/access/ownOrigin';
 import { contentPolicy, newNonce } from './contentPolicy';
 
@@ -10,10 +11,11 @@ const ANSWER_MS = 60_000;
 
 /**
  * What every request passes through before the framework sees it: a number of its own, which the log and the answer
- * name; the policy with its nonce, which the framework reads from the request and the browser from the answer; and an
- * end to its patience.
+ * name; the policy with its nonce, which the framework reads from the request and the browser from the answer; where it
+ * comes from; and an end to its patience.
  */
 export function webListener(handler: Handler, isDev: boolean, answerMs = ANSWER_MS): Handler {
+  const proxies = proxiesFrom(process.env.EVENLOOP_PROXIES);
   return async (request, response) => {
     const requestId = randomUUID();
     const policy = contentPolicy(pathOf(request.url), newNonce(), isDev);
@@ -21,6 +23,7 @@ export function webListener(handler: Handler, isDev: boolean, answerMs = ANSWER_
     delete request.headers['content-security-policy-report-only'];
     request.headers['content-security-policy'] = policy;
     request.headers['x-request-id'] = requestId;
+    request.headers[CLIENT_ADDRESS_HEADER] = addressOf(request, proxies) ?? '';
     response.setHeader('Content-Security-Policy', policy);
     response.setHeader('X-Request-Id', requestId);
     const patience = setTimeout(() => refuse(response, 503, 'This took too long. Try again.'), answerMs);
@@ -48,6 +51,11 @@ function isForeign({ method, headers }: IncomingMessage): boolean {
   if (origin === undefined || method === 'GET' || method === 'HEAD' || method === 'OPTIONS') return false;
   const forwarded = [headers['x-forwarded-host']].flat();
   return !isOwnOrigin({ origin, hosts: [host, ...forwarded], address: process.env.NEXTAUTH_URL });
+}
+
+function addressOf({ socket, headers }: IncomingMessage, proxies: number): string | undefined {
+  const forwarded = [headers['x-forwarded-for'] ?? []].flat().join(',');
+  return clientAddress(socket.remoteAddress, forwarded === '' ? undefined : forwarded, proxies);
 }
 
 /** Percent-encoding that is no UTF-8 (RFC 3986, 2.5): the framework answers it with a fault of its own. */

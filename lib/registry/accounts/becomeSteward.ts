@@ -8,8 +8,6 @@ import { appendAudit } from '@/lib/store/audit';
 import type { Registry } from '../registry';
 import { boundCodeTries, takeStewardCode } from './stewardCode';
 
-const MOST_WRONG_CODES = 10;
-
 const becomeStewardSchema = z.object({
   stewardCode: z
     .string()
@@ -34,7 +32,7 @@ export async function becomeSteward(
       act: 'becomeSteward',
     });
   const { stewardCode } = parseInput(becomeStewardSchema, input);
-  await boundCodeTries(registry, { source: actor.accountId, most: MOST_WRONG_CODES }, () =>
+  await boundCodeTries(registry, { source: actor.accountId, accountId: actor.accountId }, () =>
     registry.db.$transaction(async (tx) => {
       const at = registry.now();
       await takeStewardCode(tx, stewardCode, at);

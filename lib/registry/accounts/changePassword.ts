@@ -5,8 +5,10 @@ import type { Actor } from '@/lib/run/roles';
 import { accountById, setPasswordHash } from '@/lib/store/accounts';
 import { appendAudit } from '@/lib/store/audit';
 import type { Registry } from '../registry';
+import { beginTry, failTry, forgiveTries, type Tried } from './boundTries';
 import { hashPassword, passwordMatches, requireStrongPassword } from './password';
 import { endEverySignIn } from './signIns';
+import { tooSoon } from './tooSoon';
 
 const changePasswordSchema = z.object({ currentPassword: z.string(), newPassword: z.string() });
 
@@ -20,7 +22,20 @@ export async function changePassword(
   const { currentPassword, newPassword } = parseInput(changePasswordSchema, input);
   const account = await accountById(registry.db, actor.accountId);
   if (account === null) throw new NotFound('This account does not exist.');
+  const tried: Tried[] = [{ thing: 'password', which: actor.accountId }];
+  const waitS = await beginTry(registry, tried);
+  if (waitS !== undefined) {
+    throw await tooSoon(registry, {
+      thing: 'password',
+      accountId: actor.accountId,
+      path: 'currentPassword',
+      what: 'Too many wrong passwords.',
+      why: 'Someone at an unlocked screen must not find it by trying.',
+      waitS,
+    });
+  }
   if (!(await passwordMatches(account.passwordHash, currentPassword))) {
+    await failTry(registry);
     throw new InvalidInput([
       {
         path: 'currentPassword',
@@ -30,6 +45,7 @@ export async function changePassword(
       },
     ]);
   }
+  await forgiveTries(registry, tried);
   requireStrongPassword(newPassword, 'newPassword', [account.email ?? '', account.displayName]);
   const passwordHash = await hashPassword(newPassword);
   return registry.db.$transaction(async (tx) => {

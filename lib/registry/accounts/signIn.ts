@@ -1,54 +1,58 @@
 import type { Role } from '@/lib/run/roles';
-import {
-  accountByEmail,
-  clearSignInFailures,
-  countSignInFailures,
-  forgetSignInFailure,
-  recordSignInFailure,
-} from '@/lib/store/accounts';
+import { accountByEmail } from '@/lib/store/accounts';
 import { recordAct } from '../audit/recordAct';
 import type { Registry } from '../registry';
+import { beginTry, endTry, failTry, forgiveTries, type Tried } from './boundTries';
 import { passwordMatches } from './password';
 
-const WINDOW_MS = 15 * 60 * 1000;
-const MOST_FAILURES = 10;
 /** The longest address that sign-up takes; a longer one has no account and is not kept as a failure either. */
 const LONGEST_EMAIL = 254;
 
+export interface SignInInput {
+  email: string;
+  password: string;
+  /** The network that it comes from, where that is known. */
+  address?: string | undefined;
+  /** The browser, where it has signed in with this e-mail address before. */
+  device?: string | undefined;
+}
+
 export type SignInResult =
   | { ok: true; accountId: string; displayName: string; role: Role; sessionEpoch: number }
-  | { ok: false; reason: 'wrong' | 'tooManyTries' };
+  | { ok: false; reason: 'wrong' }
+  | { ok: false; reason: 'tooSoon'; waitS: number };
 
 /** What an address without an account is called in the log: the address itself is nobody's to keep. */
 const NO_ACCOUNT = 'none';
 
 /**
- * Checks e-mail and password; ten failures for one address within a quarter of an hour close it for that long. The log
- * tells each, whether the address has an account or not: both take as long.
+ * Checks e-mail and password. Failures make the next try wait, for longer each time: by the e-mail address and by the
+ * network, or by the browser alone where it is known, so that nobody is kept out by what strangers try. The log tells
+ * each, whether the address has an account or not: both take as long.
  */
-export async function signIn(
-  registry: Registry,
-  input: { email: string; password: string },
-): Promise<SignInResult> {
+export async function signIn(registry: Registry, input: SignInInput): Promise<SignInResult> {
   const email = String(input.email).trim().toLowerCase();
   const password = String(input.password);
   if (email.length > LONGEST_EMAIL || email.includes('\u0000')) return { ok: false, reason: 'wrong' };
-  const now = registry.now();
-  const windowStart = new Date(now.getTime() - WINDOW_MS);
-  // Every try counts as failed until it is known not to be: tries sent all at once cannot slip past the count.
-  const tryId = await recordSignInFailure(registry.db, email, now);
-  if ((await countSignInFailures(registry.db, email, windowStart)) > MOST_FAILURES) {
-    await forgetSignInFailure(registry.db, tryId);
-    await recordFailure(registry, await accountByEmail(registry.db, email), 'tooManyTries');
-    return { ok: false, reason: 'tooManyTries' };
+  const ofPerson: Tried = input.device
+    ? { thing: 'device', which: `${input.device}\n${email}` }
+    : { thing: 'account', which: email };
+  const ofNetwork: Tried[] =
+    input.device || !input.address ? [] : [{ thing: 'address', which: input.address }];
+  const waitS = await beginTry(registry, [ofPerson, ...ofNetwork]);
+  if (waitS !== undefined) {
+    await recordFailure(registry, await accountByEmail(registry.db, email), 'tooSoon');
+    return { ok: false, reason: 'tooSoon', waitS };
   }
   const account = await accountByEmail(registry.db, email);
   if (!(await passwordMatches(account?.passwordHash ?? null, password)) || account === null) {
-    await clearSignInFailures(registry.db, email, windowStart);
+    await failTry(registry);
     await recordFailure(registry, account, 'wrong');
     return { ok: false, reason: 'wrong' };
   }
-  await clearSignInFailures(registry.db, email);
+  await forgiveTries(registry, [ofPerson]);
+  // Only this one: with an account of one's own, tries at others' would cost nothing.
+  await endTry(registry, ofNetwork);
   await recordAct(registry, {
     actorId: account.id,
     action: 'account.signIn',

@@ -6,11 +6,10 @@ import { accountByEmail, insertAccount, isAccountSlugTaken } from '@/lib/store/a
 import { appendAudit } from '@/lib/store/audit';
 import { isUniqueViolation } from '@/lib/store/database';
 import type { Registry } from '../registry';
+import { beginTry } from './boundTries';
 import { hashPassword, requireStrongPassword } from './password';
 import { boundCodeTries, takeStewardCode } from './stewardCode';
-
-/** From everybody together: who signs up can call themselves anything. Who has an account can still enter the code. */
-const MOST_WRONG_CODES = 30;
+import { tooSoon } from './tooSoon';
 
 export const signUpSchema = z.object({
   email: z
@@ -32,16 +31,35 @@ export const signUpSchema = z.object({
 
 /**
  * Opens an account. It becomes a tester; in a registry without a steward it becomes steward with the one-time code that
- * the start command printed.
+ * the start command printed. Many from one network (`address`, where it is known) wait.
  */
-export async function signUp(registry: Registry, input: unknown): Promise<{ accountId: string }> {
+export async function signUp(
+  registry: Registry,
+  input: unknown,
+  address?: string,
+): Promise<{ accountId: string }> {
   const { stewardCode = '', ...account } = parseInput(signUpSchema, input);
   const { email, displayName, password } = account;
   requireStrongPassword(password, 'password', [email, displayName]);
+  if (address !== undefined) await boundSignUps(registry, address);
   const passwordHash = await hashPassword(password);
   const open = () => openAccount(registry, { email, displayName, passwordHash, stewardCode });
   if (stewardCode === '') return open();
-  return boundCodeTries(registry, { source: 'sign-up', most: MOST_WRONG_CODES }, open);
+  // Where no network is known, everybody together: who has an account can still enter the code there.
+  return boundCodeTries(registry, { source: `sign-up ${address ?? ''}` }, open);
+}
+
+/** Each counts, also one that is refused for its address: asking after others' costs the same. */
+async function boundSignUps(registry: Registry, address: string): Promise<void> {
+  const waitS = await beginTry(registry, [{ thing: 'signUp', which: address }]);
+  if (waitS === undefined) return;
+  throw await tooSoon(registry, {
+    thing: 'signUp',
+    path: 'email',
+    what: 'Many accounts were just opened from your network.',
+    why: 'Nobody may open them by the hundred.',
+    waitS,
+  });
 }
 
 interface OpenedAccount {
@@ -58,9 +76,10 @@ async function openAccount(
   const role = stewardCode === '' ? 'tester' : 'steward';
   try {
     return await registry.db.$transaction(async (tx) => {
-      if ((await accountByEmail(tx, person.email)) !== null) throw emailTaken();
       const now = registry.now();
+      // The code first: what is said of it must not depend on who has an account. A code is not used up by what fails.
       if (role === 'steward') await takeStewardCode(tx, stewardCode, now);
+      if ((await accountByEmail(tx, person.email)) !== null) throw new AddressTaken();
       const slug = await freeSlug(person.displayName, (candidate) => isAccountSlugTaken(tx, candidate));
       const account = await insertAccount(tx, {
         ...person,
@@ -81,18 +100,21 @@ async function openAccount(
       return { accountId: account.id };
     });
   } catch (error) {
-    if (isUniqueViolation(error)) throw emailTaken();
+    if (isUniqueViolation(error)) throw new AddressTaken();
     throw error;
   }
 }
 
-function emailTaken(): InvalidInput {
-  return new InvalidInput([
-    {
-      path: 'email',
-      what: 'This e-mail address has an account already.',
-      why: 'One person, one account.',
-      fix: 'Sign in instead.',
-    },
-  ]);
+/** For who may know it: those who load accounts, not a visitor (`askForAccount`). */
+export class AddressTaken extends InvalidInput {
+  constructor() {
+    super([
+      {
+        path: 'email',
+        what: 'This e-mail address has an account already.',
+        why: 'One person, one account.',
+        fix: 'Sign in instead.',
+      },
+    ]);
+  }
 }

@@ -1,22 +1,19 @@
 import { createHash, randomInt, timingSafeEqual } from 'node:crypto';
 import { Conflict, InvalidInput } from '@/lib/run/errors';
 import {
-  clearSignInFailures,
   countOwnStewards,
-  countSignInFailures,
-  forgetSignInFailure,
   openStewardCode,
-  recordSignInFailure,
   replaceStewardCode,
   spendStewardCode,
 } from '@/lib/store/accounts';
 import type { Queryable } from '@/lib/store/database';
 import type { Registry } from '../registry';
+import { beginTry, endTry, failTry, forgiveTries, type Tried } from './boundTries';
+import { tooSoon } from './tooSoon';
 
 /** No letters that are read as digits. */
 const ALPHABET = 'ABCDEFGHJKMNPQRSTUVWXYZ23456789';
 const LENGTH = 12;
-const WINDOW_MS = 15 * 60 * 1000;
 
 /** Whether nobody answers for the record yet; the steward of the demo world is none for real people. */
 export async function lacksSteward(registry: Registry): Promise<boolean> {
@@ -59,37 +56,31 @@ class WrongStewardCode extends InvalidInput {
   }
 }
 
-/**
- * Bounds the wrong codes of one source to `most` a quarter of an hour. As at sign-in, a try counts as failed until it
- * is known not to be, so that tries sent all at once cannot slip past; what fails for another reason is not counted.
- */
+/** Makes wrong codes of one source wait, for longer each time; what fails for another reason is not counted. */
 export async function boundCodeTries<Result>(
   registry: Registry,
-  { source, most }: { source: string; most: number },
+  { source, accountId }: { source: string; accountId?: string },
   attempt: () => Promise<Result>,
 ): Promise<Result> {
-  const { db } = registry;
-  const now = registry.now();
-  // Beside the failed sign-ins: no address has a blank in it.
-  const name = `steward code, ${source}`;
-  const tryId = await recordSignInFailure(db, name, now);
-  if ((await countSignInFailures(db, name, new Date(now.getTime() - WINDOW_MS))) > most) {
-    await forgetSignInFailure(db, tryId);
-    throw new InvalidInput([
-      {
-        path: 'stewardCode',
-        what: 'Too many wrong steward codes.',
-        why: 'Nobody may find it by trying.',
-        fix: 'Wait a quarter of an hour, then copy it from the latest start message.',
-      },
-    ]);
+  const tried: Tried[] = [{ thing: 'stewardCode', which: source }];
+  const waitS = await beginTry(registry, tried);
+  if (waitS !== undefined) {
+    throw await tooSoon(registry, {
+      thing: 'stewardCode',
+      accountId,
+      path: 'stewardCode',
+      what: 'Too many wrong steward codes.',
+      why: 'Nobody may find it by trying.',
+      waitS,
+    });
   }
   try {
     const result = await attempt();
-    await clearSignInFailures(db, name);
+    await forgiveTries(registry, tried);
     return result;
   } catch (error) {
-    if (!(error instanceof WrongStewardCode)) await forgetSignInFailure(db, tryId);
+    if (error instanceof WrongStewardCode) await failTry(registry);
+    else await endTry(registry, tried);
     throw error;
   }
 }

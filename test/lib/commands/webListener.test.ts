@@ -35,6 +35,25 @@ describe('every request', () => {
     expect(new Set([...nonces, ...told.map(([, id]) => id)]).size).toBe(4);
   });
 
+  it('carries where it comes from as the server sees it, never as its sender says', async () => {
+    const seen: unknown[] = [];
+    const address = await serving(({ headers }, response) => {
+      seen.push(headers['x-evenloop-address']);
+      response.end('page');
+    });
+    await fetch(address, {
+      headers: { 'x-evenloop-address': '192.0.2.1', 'x-forwarded-for': '192.0.2.2' },
+    });
+    vi.stubEnv('EVENLOOP_PROXIES', '1');
+    const behindProxy = await serving(({ headers }, response) => {
+      seen.push(headers['x-evenloop-address']);
+      response.end('page');
+    });
+    vi.unstubAllEnvs();
+    await fetch(behindProxy, { headers: { 'x-forwarded-for': '203.0.113.5, 192.0.2.2' } });
+    expect(seen).toEqual(['', '192.0.2.2']);
+  });
+
   it('whose address cannot be decoded is refused before the framework sees it', async () => {
     let asked = 0;
     const address = await serving((_, response) => {

@@ -1,0 +1,47 @@
+import { createHash } from 'node:crypto';
+import { clearTries, forgetTries, takeBackTry, takeTry } from '@/lib/store/tryCounts';
+import type { Registry } from '../registry';
+import { FORGOTTEN_MS, type TriedThing, waitsS } from './delays';
+
+/** What is tried: a kind of thing, and which one. */
+export interface Tried {
+  thing: TriedThing;
+  which: string;
+}
+
+/** By the hash: whoever reads the table finds neither addresses of people nor of their networks. */
+function keyOf({ thing, which }: Tried): string {
+  return createHash('sha256').update(`${thing}\n${which}`).digest('base64url');
+}
+
+/**
+ * Counts a try of each of these before it is known whether it fails, so that tries sent all at once cannot slip past.
+ * Gives back for how many seconds it has to wait; then none of them is counted.
+ */
+export async function beginTry(registry: Registry, tried: readonly Tried[]): Promise<number | undefined> {
+  const at = registry.now();
+  const forgottenFrom = new Date(at.getTime() - FORGOTTEN_MS);
+  for (const [index, one] of tried.entries()) {
+    const key = keyOf(one);
+    const until = await takeTry(registry.db, { key, at, waitsS: waitsS(one.thing), forgottenFrom });
+    if (until === undefined) continue;
+    await endTry(registry, tried.slice(0, index));
+    return Math.max(1, Math.ceil((until.getTime() - at.getTime()) / 1000));
+  }
+  return undefined;
+}
+
+/** It failed: it stays counted, and what is long over goes. */
+export async function failTry(registry: Registry): Promise<void> {
+  await forgetTries(registry.db, new Date(registry.now().getTime() - FORGOTTEN_MS));
+}
+
+/** It was none that failed; earlier ones stay counted. */
+export async function endTry(registry: Registry, tried: readonly Tried[]): Promise<void> {
+  for (const one of tried) await takeBackTry(registry.db, keyOf(one), registry.now());
+}
+
+/** It was right: those before were mistakes of the same person. */
+export async function forgiveTries(registry: Registry, tried: readonly Tried[]): Promise<void> {
+  await clearTries(registry.db, tried.map(keyOf));
+}
