@@ -51,11 +51,13 @@ export function tripSentence(
 ): string {
   const { totalS, stops } = trip;
   const length = showStated(trip.lengthM, 'distance', display);
-  const ends = `${formatDuration(totalS.low)} to ${formatDuration(totalS.high)}`;
+  const [value, low, high] = [totalS.value, totalS.low, totalS.high].map((s) => formatDuration(s));
+  // a drive without a stop takes as long as its speed says
+  const ends = low === high ? '' : ` (${low} to ${high})`;
   const chargers = stops === 1 ? 'one charger' : `${stops} chargers`;
   const of =
     stops === 0 ? 'without a stop' : `${formatDuration(trip.chargingS)} h of it charging, at ${chargers}`;
-  return `A trip of ${length} takes ${formatDuration(totalS.value)} h (${ends}), ${of}.`;
+  return `A trip of ${length} takes ${value} h${ends}, ${of}.`;
 }
 
 /** What two setups are held against each other in. */

@@ -63,6 +63,12 @@ function Sentences({ of, display }: Omit<AnswerProps, 'part'>) {
           </p>
         )}
       </div>
+      {view.isAgainstOfOtherModel ? (
+        <Notice
+          kind="info"
+          title="Only setups of one model can be held beside each other: the other one is left out."
+        />
+      ) : null}
       {view.againstWithout === undefined ? null : (
         <Notice
           kind="info"

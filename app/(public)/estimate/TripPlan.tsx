@@ -72,10 +72,10 @@ export function TripPlan({
   );
 }
 
-const duration = ({ value, low, high }: Ranged) => ({
-  description: `${formatDuration(value)} h`,
-  note: `${formatDuration(low)} to ${formatDuration(high)}`,
-});
+function duration(ranged: Ranged) {
+  const [value, low, high] = [ranged.value, ranged.low, ranged.high].map((s) => formatDuration(s));
+  return { description: `${value} h`, ...(low === high ? {} : { note: `${low} to ${high}` }) };
+}
 
 function TripNumbers({ of, isNamed, display }: { of: SetupEstimate; isNamed: boolean; display: Display }) {
   const { trip, rangeM, whPerKm } = of;

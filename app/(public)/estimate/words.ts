@@ -77,14 +77,14 @@ export function askedWords(asked: EstimateAsked, speedMps: number, display: Disp
 export function besideWords(asked: EstimateAsked, display: Display): string[] {
   const said = (of: readonly { value: string; label: string }[], value: string) =>
     of.find((one) => one.value === value)?.label.toLowerCase() ?? value;
-  const { windSpeed, climb, load, climate, altitude, pressure, battery } = asked;
+  const { windSpeed, climb, trip, load, climate, altitude, pressure, battery } = asked;
   return [
     windSpeed === 0
       ? ''
       : `wind of ${showStated(windSpeed, 'wind', display)} ${said(WIND_FROM, asked.windFrom)}`,
     climb === 0
       ? ''
-      : `${showStated(Math.abs(climb), 'height', display)} ${climb > 0 ? 'up' : 'down'} in all`,
+      : `${showStated(Math.abs(climb), 'height', display)} ${climb > 0 ? 'up' : 'down'} over ${showStated(trip, 'distance', display)}`,
     load === undefined ? '' : `${showStated(load, 'mass', display)} aboard`,
     climate === 'reference' ? '' : `cabin climate: ${said(ESTIMATE_CLIMATES, climate)}`,
     altitude === undefined ? '' : `at an altitude of ${showStated(altitude, 'height', display)}`,

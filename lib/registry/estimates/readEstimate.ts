@@ -95,6 +95,8 @@ export interface EstimateView {
   /** Others of its model. */
   readonly siblings: readonly SetupNamed[];
   readonly against: SetupNamed | undefined;
+  /** Whether what was to be held beside it is of another model, with another car and battery, and is left out. */
+  readonly isAgainstOfOtherModel: boolean;
   /** Why the second has no number, where only that. */
   readonly againstWithout: 'notAtThisSpeed' | undefined;
   /** Asked, or that of the class that stands for it; undefined where there is none. */
@@ -126,6 +128,7 @@ export async function readEstimate(registry: Registry, query: EstimateQuery): Pr
     world,
     ...offers,
     isUnknown: setup === null && query.setupSlug !== undefined,
+    isAgainstOfOtherModel: setup !== null && against !== null && against.model.id !== setup.model.id,
     against: second === null ? undefined : { slug: second.slug, title: second.title },
     issues: parsed.ok ? [] : parsed.issues,
     ...answer,
