@@ -153,8 +153,9 @@ export async function submitted(
     form: completeForm(form),
   });
   if (withPhotos) {
+    const bytes = await somePhoto();
     for (const kind of ['startDisplay', 'finishDisplay']) {
-      await addEvidence(registry, tester, { runId: draft.runId, kind, bytes: await somePhoto() });
+      await addEvidence(registry, tester, { runId: draft.runId, kind, bytes });
     }
   }
   const result = await submitRun(registry, tester, { runId: draft.runId, draftVersion: draft.draftVersion });
