@@ -39,13 +39,14 @@ export const authOptions: NextAuthOptions = {
   providers: [
     CredentialsProvider({
       name: 'E-mail and password',
-      credentials: { email: { type: 'email' }, password: { type: 'password' } },
+      credentials: { email: { type: 'email' }, password: { type: 'password' }, code: { type: 'text' } },
       async authorize(credentials): Promise<User | null> {
         if (!credentials) return null;
         const [address, device] = [await networkAddress(), await knownDevice(String(credentials.email))];
         const result = await signIn(registry(), { ...credentials, address, device });
         if (!result.ok) {
           if (result.reason === 'tooSoon') throw new Error(waitCode(result.waitS));
+          if (result.reason !== 'wrong') throw new Error(result.reason);
           return null;
         }
         await rememberDevice(String(credentials.email));

@@ -1,7 +1,9 @@
+import { setupAtStart, setupInText } from '@/lib/run/setupTitle';
 import { placeForInterval } from '@/lib/units/digits';
 import { type Display, unitFor } from '@/lib/units/display';
 import { formatDuration } from '@/lib/units/format';
-import { showEstimate, showNumber, showQuantity } from '@/lib/units/show';
+import { senseOf } from '@/lib/units/sense';
+import { showEstimate, showNumber, showStated } from '@/lib/units/show';
 import { fromCanonical, UNITS } from '@/lib/units/unit';
 import { placeThatShows } from './answer';
 
@@ -14,29 +16,32 @@ interface Ranged {
 
 const whole = (share: number, display: Display) => showNumber(100 * share, 0, display);
 
-/** "“Low” goes 287 km from 80 to 10 % at 110 km/h (255 to 322)." */
+/** What every answer hangs on most: without them its number would be taken for one that holds always. */
+interface Asked {
+  readonly speedMps: number;
+  readonly airC: number;
+}
+
+const steadily = ({ speedMps, airC }: Asked, display: Display) =>
+  `at a steady ${showStated(speedMps, 'speed', display)} and ${showStated(airC, 'temperature', display)}`;
+
+/** "“Low ride height” goes 287 km from 80 to 10 % of charge at a steady 110 km/h and 0 °C (255 to 322)." */
 export function rangeSentence(
-  {
-    setup,
-    rangeM,
-    from,
-    to,
-    speedMps,
-  }: { setup: string; rangeM: Ranged; from: number; to: number; speedMps: number },
+  { setup, rangeM, from, to, ...asked }: Asked & { setup: string; rangeM: Ranged; from: number; to: number },
   display: Display,
 ): string {
   const shown = showEstimate(rangeM, 'distance', display);
-  const speed = showQuantity(speedMps, 'speed', display);
-  return `“${setup}” goes ${shown.value} ${shown.symbol} from ${whole(from, display)} to ${whole(to, display)} % of charge at a steady ${speed} (${shown.interval}).`;
+  return `${setupAtStart(setup)} goes ${shown.value} ${shown.symbol} from ${whole(from, display)} to ${whole(to, display)} % of charge ${steadily(asked, display)} (${shown.interval}).`;
 }
 
 /** The same where nobody knows the battery: what it draws. */
 export function drawnSentence(
-  { setup, whPerKm, speedMps }: { setup: string; whPerKm: Ranged; speedMps: number },
+  { setup, whPerKm, ...asked }: Asked & { setup: string; whPerKm: Ranged },
   display: Display,
 ): string {
   const shown = showEstimate(whPerKm, 'consumption', display);
-  return `“${setup}” does ${shown.value} ${shown.symbol} at a steady ${showQuantity(speedMps, 'speed', display)} (${shown.interval}).`;
+  const { verb } = senseOf(display.consumption);
+  return `${setupAtStart(setup)} ${verb} ${shown.value} ${shown.symbol} ${steadily(asked, display)} (${shown.interval}).`;
 }
 
 /** "300 km take 3:24 h (3:10 to 3:46), 0:24 h of it at one charger." */
@@ -45,7 +50,7 @@ export function tripSentence(
   display: Display,
 ): string {
   const { totalS, stops } = trip;
-  const length = showQuantity(trip.lengthM, 'distance', display);
+  const length = showStated(trip.lengthM, 'distance', display);
   const ends = `${formatDuration(totalS.low)} to ${formatDuration(totalS.high)}`;
   const chargers = stops === 1 ? 'one charger' : `${stops} chargers`;
   const of =
@@ -63,7 +68,7 @@ const SAVINGS: Record<Saving, { verb: string; on: string; less: string; more: st
 };
 
 /**
- * "“Low” goes 9 km further on this charge than “Normal” (3 to 15)." A direction is said only where the interval leaves no
+ * "“Low ride height” goes 9 km further on this charge than the car as delivered (3 to 15)." A direction is said only where the interval leaves no
  * difference out.
  *
  * @param difference the setup's less the other's, canonical; a cost in whatever the reader pays
@@ -85,11 +90,11 @@ export function savingSentence(
   const way = (canonical: number) => (canonical < 0 ? less : more);
   if (!(low > 0 || high < 0)) {
     const end = (canonical: number) => `${size(canonical)}${symbol} ${way(canonical)}`;
-    return `“${setup}” and “${against}” cannot be told apart ${on}: anything from ${end(low)} to ${end(high)}.`;
+    return `${setupAtStart(setup)} and ${setupInText(against)} cannot be told apart ${on}: anything from ${end(low)} to ${end(high)}.`;
   }
   const [least, most] = [Math.abs(low), Math.abs(high)].sort((a, b) => a - b) as [number, number];
   const decimals = placeThatShows(shown(least), place);
-  return `“${setup}” ${verb} ${size(value, decimals)}${symbol} ${way(value)} ${on} than “${against}” (${size(least, decimals)} to ${size(most, decimals)}).`;
+  return `${setupAtStart(setup)} ${verb} ${size(value, decimals)}${symbol} ${way(value)} ${on} than ${setupInText(against)} (${size(least, decimals)} to ${size(most, decimals)}).`;
 }
 
 /** The speed of those driven that gets there soonest, and how sure that is. */

@@ -72,7 +72,7 @@ export function readNumber(form: Form, field: NumberField, words: NumberWords = 
   if (text === '') return { kind: 'empty' };
   const parsed = parseIn(text, unit, field);
   if (!parsed.ok) {
-    return refused(field, `“${text.slice(0, 40)}” cannot be ${field.label.toLowerCase()}.`, {
+    return refused(field, `“${text.slice(0, 40)}” cannot be ${labelInText(field)}.`, {
       why: parsed.message,
       fix: words.unreadable,
     });
@@ -109,6 +109,11 @@ function isWithin(value: number, { range: [least, most] }: NumberField): boolean
   return value >= least && value <= most;
 }
 
+/** “Price at home, per kWh” within a sentence: names of units keep their capitals. */
+function labelInText({ label }: NumberField): string {
+  return /^\p{Lu}\p{Ll}/u.test(label) ? label.charAt(0).toLowerCase() + label.slice(1) : label;
+}
+
 function refused(field: NumberField, what: string, rest: { why: string; fix: string }): NumberRead {
   return { kind: 'refused', issue: { path: field.name, what, ...rest } };
 }
@@ -119,7 +124,7 @@ function unknownUnit(form: Form, field: NumberField): NumberRead {
     kind: 'refused',
     issue: {
       path,
-      what: `“${(form[path] ?? '').slice(0, 20)}” is not a unit of ${field.label.toLowerCase()}.`,
+      what: `“${(form[path] ?? '').slice(0, 20)}” is not a unit of ${labelInText(field)}.`,
       why: 'The unit decides what the number means.',
       fix: `Choose one of ${field.units.join(', ')}.`,
     },
@@ -142,7 +147,7 @@ function outside(
     .map((canonical) => (unit === undefined ? canonical : fromCanonical(canonical, unit)))
     .sort((a, b) => a - b)
     .map(endText);
-  return refused(field, `${text.slice(0, 40)}${symbol} is not possible for ${field.label.toLowerCase()}.`, {
+  return refused(field, `${text.slice(0, 40)}${symbol} is not possible for ${labelInText(field)}.`, {
     why: `${words.bounded} lies between ${from} and ${to}${symbol}.`,
     fix: other === undefined ? 'Check the digits and the unit.' : words.otherUnit(unitSymbol(other)),
   });

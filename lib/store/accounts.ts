@@ -23,7 +23,14 @@ export function insertAccount(db: Queryable, account: NewAccount) {
 export function accountByEmail(db: Queryable, email: string) {
   return db.account.findUnique({
     where: { email },
-    select: { id: true, displayName: true, role: true, passwordHash: true, sessionEpoch: true },
+    select: {
+      id: true,
+      displayName: true,
+      role: true,
+      passwordHash: true,
+      sessionEpoch: true,
+      secondFactor: { select: { confirmedAt: true } },
+    },
   });
 }
 

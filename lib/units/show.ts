@@ -193,6 +193,12 @@ export function showPlain(value: number, display: Display): string {
   return showNumber(rounded, Math.max(0, fraction - Number(exponent)), display);
 }
 
+/** What somebody stated or asked for, in the reader's unit: 0 °C is not written 0.00 °C, nor 32 °F 32.0 °F. */
+export function showStated(canonical: number, kind: Kind | UnitCode, display: Display): string {
+  const unit = unitFor(kind, display);
+  return withSymbol(showPlain(fromCanonical(canonical, unit), display), unit, {});
+}
+
 // not after a digit or a mark (sections such as 7.2.6), not in the name of a version
 const DECIMAL_IN_TEXT = /(?<![\d.]|(?:protocol|method|version|section) )(\d+)\.(\d+)(?!\.?\d)/gi;
 

@@ -50,7 +50,10 @@ function StaySignedIn({ state, password }: { state: FormState; password: RefObje
   useEffect(() => {
     const email = state.values.email;
     if (!state.done || !email || password.current === '') return;
-    void signIn('credentials', { email, password: password.current, redirect: false });
+    void signIn('credentials', { email, password: password.current, redirect: false }).then((result) => {
+      // A second factor asks for its code.
+      if (!result?.ok) window.location.assign('/sign-in?callbackUrl=/account');
+    });
     password.current = '';
   }, [state, password]);
   return null;

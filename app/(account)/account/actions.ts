@@ -8,6 +8,11 @@ import { refused } from '@/app/visitor/refused';
 import { registry } from '@/app/visitor/registry';
 import { becomeSteward } from '@/lib/registry/accounts/becomeSteward';
 import { changePassword } from '@/lib/registry/accounts/changePassword';
+import {
+  beginSecondFactor,
+  confirmSecondFactor,
+  endSecondFactor,
+} from '@/lib/registry/accounts/secondFactor';
 import { endSignIn } from '@/lib/registry/accounts/signIns';
 import { signOutEverywhere } from '@/lib/registry/accounts/signOutEverywhere';
 
@@ -32,6 +37,39 @@ export async function enterStewardCode(_state: FormState, data: FormData): Promi
   // The role stands on this page, in the header's menu and on every page that it opens.
   revalidatePath('/', 'layout');
   redirect('/account');
+}
+
+export async function beginOwnSecondFactor(): Promise<FormState> {
+  try {
+    await beginSecondFactor(registry(), await signedIn());
+  } catch (error) {
+    return refused(error);
+  }
+  revalidatePath('/account');
+  return finished('');
+}
+
+/** The page is not made anew: the recovery codes stand on it once. */
+export async function confirmOwnSecondFactor(_state: FormState, data: FormData): Promise<FormState> {
+  try {
+    const input = { code: text(data, 'code') };
+    const { recoveryCodes } = await confirmSecondFactor(registry(), await signedIn(), input);
+    return finished('The second factor is in use: the next sign-in asks for a code.', {
+      recoveryCodes: recoveryCodes.join(' '),
+    });
+  } catch (error) {
+    return refused(error, shownTextsOf(data));
+  }
+}
+
+export async function endOwnSecondFactor(_state: FormState, data: FormData): Promise<FormState> {
+  try {
+    await endSecondFactor(registry(), await signedIn(), { code: text(data, 'code') });
+  } catch (error) {
+    return refused(error);
+  }
+  revalidatePath('/account');
+  return finished('The second factor is off.');
 }
 
 export async function endOneSignIn(_state: FormState, data: FormData): Promise<FormState> {

@@ -4,11 +4,14 @@ import { PageHeader } from '@/app/ui/PageHeader';
 import { Section } from '@/app/ui/Section';
 import { requireSignedIn } from '@/app/visitor/actor';
 import { registry } from '@/app/visitor/registry';
+import { readSecondFactor } from '@/lib/registry/accounts/secondFactor';
 import { idleLimitWords } from '@/lib/registry/accounts/signInLimits';
 import { readSignIns } from '@/lib/registry/accounts/signIns';
 import { lacksSteward } from '@/lib/registry/accounts/stewardCode';
+import { atLeast } from '@/lib/run/roles';
 import { onlyWorldOf } from '@/lib/run/world';
 import { PasswordForm } from './PasswordForm';
+import { SecondFactor } from './SecondFactor';
 import { SignIns } from './SignIns';
 import { StewardForm } from './StewardForm';
 
@@ -38,6 +41,16 @@ export default async function AccountPage() {
       ) : null}
       <Section id="password" title="Password">
         <PasswordForm />
+      </Section>
+      <Section
+        id="second-factor"
+        title="Second factor"
+        note="A code from an app on your phone, asked for after the password. Signing in through a provider leaves it to the provider."
+      >
+        <SecondFactor
+          view={await readSecondFactor(registry(), actor)}
+          isAsked={atLeast(actor.role, 'reviewer')}
+        />
       </Section>
       <Section
         id="sign-ins"

@@ -15,6 +15,11 @@ const NO_MATCH: Message = [
 ];
 
 const MESSAGES: ReadonlyMap<string, Message> = new Map([
+  ['codeNeeded', ['One more step.', 'Enter the code that your authenticator app shows, or a recovery code.']],
+  [
+    'wrongCode',
+    ['This code is not right.', 'A code holds for half a minute and works once. Enter the one shown now.'],
+  ],
   [
     'afterSignUp',
     [
@@ -46,6 +51,7 @@ interface SignInFormProps {
 export function SignInForm({ callbackUrl, initialError, providers }: SignInFormProps) {
   const [error, setError] = useState(initialError);
   const [isPending, setPending] = useState(false);
+  const [asksForCode, setAsksForCode] = useState(false);
 
   async function submit(event: FormEvent<HTMLFormElement>) {
     event.preventDefault();
@@ -54,6 +60,7 @@ export function SignInForm({ callbackUrl, initialError, providers }: SignInFormP
     const result = await signIn('credentials', {
       email: String(data.get('email') ?? ''),
       password: String(data.get('password') ?? ''),
+      code: String(data.get('code') ?? ''),
       redirect: false,
       callbackUrl,
     });
@@ -63,6 +70,7 @@ export function SignInForm({ callbackUrl, initialError, providers }: SignInFormP
     }
     setPending(false);
     setError(result?.error ?? 'CredentialsSignin');
+    if (result?.error === 'codeNeeded') setAsksForCode(true);
   }
 
   const message = error === undefined ? undefined : messageOf(error);
@@ -70,12 +78,22 @@ export function SignInForm({ callbackUrl, initialError, providers }: SignInFormP
     <form method="post" onSubmit={submit} className="max-w-xl space-y-6" aria-label="Sign in">
       <noscript>Signing in needs scripts to be allowed for this site.</noscript>
       {message ? (
-        <Notice kind="problem" title={message[0]} live>
+        <Notice kind={error === 'codeNeeded' ? 'info' : 'problem'} title={message[0]} live>
           {message[1]}
         </Notice>
       ) : null}
       <TextField name="email" label="E-mail" type="email" required autoComplete="username" />
       <TextField name="password" label="Password" type="password" required autoComplete="current-password" />
+      {asksForCode ? (
+        <TextField
+          name="code"
+          label="Code of your second factor"
+          required
+          autoComplete="one-time-code"
+          spellCheck={false}
+          hint="Six digits from the app, or a recovery code."
+        />
+      ) : null}
       <div className="flex flex-wrap items-center gap-3">
         <Button type="submit" disabled={isPending}>
           {isPending ? 'Signing in…' : 'Sign in'}

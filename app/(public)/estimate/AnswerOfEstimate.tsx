@@ -3,16 +3,19 @@ import { unbroken } from '@/app/ui/answers/unbroken';
 import { Figure } from '@/app/ui/figures/Figure';
 import { Notice } from '@/app/ui/Notice';
 import { Section } from '@/app/ui/Section';
-import { drawnSentence, rangeSentence, savingSentence } from '@/lib/answers/estimateSentence';
+import { savingSentence } from '@/lib/answers/estimateSentence';
+import { setupAtStart } from '@/lib/run/setupTitle';
 import type { Display } from '@/lib/units/display';
 import { IntervalWarning } from '../IntervalWarning';
 import { NotConverged } from '../NotConverged';
+import { hrefWith } from '../rankings/query';
 import type { EstimateOfFigure } from './estimateSource';
 import { Parts } from './Parts';
 import { rangeFigure } from './rangeFigure';
 import { soonestWords, speedsFigure } from './speedsFigure';
 import { stepsFigure } from './stepsFigure';
 import { TripPlan } from './TripPlan';
+import { answerWords, besideWords, climateLikely } from './words';
 
 interface AnswerProps {
   of: EstimateOfFigure;
@@ -26,15 +29,11 @@ export function AnswerOfEstimate({ of, display, part }: AnswerProps) {
 }
 
 function Sentences({ of, display }: Omit<AnswerProps, 'part'>) {
-  const { answered, speedMps, view } = of;
+  const { answered, speedMps, view, params } = of;
   const { first, second, asked, differences } = answered;
-  const sentence =
-    first.rangeM === null
-      ? drawnSentence({ setup: first.title, whPerKm: first.whPerKm, speedMps }, display)
-      : rangeSentence(
-          { setup: first.title, rangeM: first.rangeM, from: asked.start, to: asked.arrive, speedMps },
-          display,
-        );
+  const sentence = answerWords(first, { asked, speedMps }, display);
+  const beside = besideWords(asked, display);
+  const likely = climateLikely(asked);
   return (
     <>
       <div className="mb-6 max-w-[46rem] border-l-2 border-accent pl-4">
@@ -51,10 +50,24 @@ function Sentences({ of, display }: Omit<AnswerProps, 'part'>) {
             )}
           </p>
         ) : null}
-        <p className="mt-2 text-sm text-ink-soft">In the brackets: where 95 of 100 such trips would lie.</p>
+        <p className="mt-2 text-sm text-ink-soft">
+          {beside.length === 0 ? null : `Asked for besides: ${beside.join(', ')}. `}
+          In the brackets: where 95 of 100 such trips would lie.
+        </p>
+        {likely === undefined ? null : (
+          <p className="mt-1 text-sm text-ink-soft">
+            The cabin is taken to draw 500 W, as at reference conditions; {likely} may take far more.{' '}
+            <Link className="link" href={hrefWith('/estimate', params, { climate: likely })}>
+              Ask with the {likely} on
+            </Link>
+          </p>
+        )}
       </div>
       {view.againstWithout === undefined ? null : (
-        <Notice kind="info" title={`“${view.against?.title}” has no number near this speed.`} />
+        <Notice
+          kind="info"
+          title={`${setupAtStart(view.against?.title ?? '')} has no number near this speed.`}
+        />
       )}
     </>
   );

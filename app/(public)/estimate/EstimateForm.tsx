@@ -37,7 +37,7 @@ export function EstimateForm({ view, params, values, asked }: EstimateFormProps)
   // the unit's field is that of its number
   const issues = inOrder(
     view.issues.map((issue) => ({ ...issue, path: issue.path.replace(/Unit$/, '') })),
-    [...ESTIMATE_NUMBERS, ...ESTIMATE_CHOICES].map(({ name }) => name),
+    [DRIVE, WEATHER, CHARGE, PRICE, FINER].flatMap(({ numbers, choices }) => [...numbers, ...choices]),
   );
   const state: FormState = { title: '', issues, values };
   const isOpen = outcome.kind !== 'answered' || view.find !== '';

@@ -6,6 +6,7 @@ import { Section } from '@/app/ui/Section';
 import type { EstimatePart } from '@/lib/answers/estimateParts';
 import { shareWords } from '@/lib/answers/estimateSentence';
 import type { Answered } from '@/lib/registry/estimates/readEstimate';
+import { setupInText } from '@/lib/run/setupTitle';
 import type { Display } from '@/lib/units/display';
 import { showNumber, showShare } from '@/lib/units/show';
 import { PART_WORDS } from './words';
@@ -32,7 +33,7 @@ export function Parts({ answered, display }: { answered: Answered; display: Disp
         says={`It starts from ${first.runs} runs of ${first.cars} cars at ${of.label}. ${PLUS_MINUS}`}
       >
         <DataTable
-          caption={`What the ${what} of “${first.title}” may be off by, in per cent of it`}
+          caption={`What the ${what} of ${setupInText(first.title)} may be off by, in per cent of it`}
           rows={first.parts}
           rowKey={({ key, basis }) => `${key} ${basis}`}
           columns={[
@@ -87,7 +88,7 @@ function PartList({ title, parts, total }: { title: string; parts: readonly Esti
             >
               <span>
                 {PART_WORDS[key]}
-                {basis === 'partly' ? ', so far in part' : null}
+                {basis === 'partly' ? ' (measured only in part)' : null}
               </span>
               <span className="text-ink-soft">{shareWords(variance / total)}</span>
             </li>

@@ -6,7 +6,7 @@ import type { EstimateNumber } from '@/lib/run/estimate/estimateFields';
 import { unitFieldName } from '@/lib/run/numberField';
 import { type Display, type Kind, unitFor } from '@/lib/units/display';
 import { sayFound } from '@/lib/units/said';
-import { showPlain } from '@/lib/units/show';
+import { showNumber } from '@/lib/units/show';
 import { fromCanonical, unitSymbol } from '@/lib/units/unit';
 import { hrefWith, type SearchParams } from '../rankings/query';
 
@@ -37,24 +37,15 @@ export function Refused({
         <p key={code}>{sayFound({ sentence: message, said }, display)}</p>
       ))}
       {isOffClass ? <p>The nearest speed that this setup was driven at is {of.label}.</p> : null}
-      {isSteep ? <p>On so steep a descent the car would brake all the way, which is not modelled.</p> : null}
-      <p>The nearest that can be answered:</p>
-      <ul className="space-y-1">
-        {nearest.map(({ condition, words, changes }) => (
-          <li key={condition}>
-            <Link className="link" href={hrefWith('/estimate', params, changes)}>
-              {words}
-            </Link>
-          </li>
-        ))}
-        {nearest.length > 1 ? (
-          <li>
-            <Link className="link" href={hrefWith('/estimate', params, all)}>
-              all of them
-            </Link>
-          </li>
-        ) : null}
-      </ul>
+      {isSteep ? (
+        <p>On so steep a descent the car would brake for much of the way, which is not modelled.</p>
+      ) : null}
+      <p>
+        The nearest that can be answered:{' '}
+        <Link className="link" href={hrefWith('/estimate', params, all)}>
+          {nearest.map(({ words }) => words).join(', and ')}
+        </Link>
+      </p>
     </Notice>
   );
 }
@@ -64,10 +55,11 @@ export function nearestWords({ condition, asked, nearest }: NearestCondition, di
   const { name, kind, words } = FIELD[condition];
   const unit = unitFor(kind, display);
   const exact = fromCanonical(nearest, unit);
-  // three digits at the least, and no more than four are shown
-  const step = Math.abs(exact) >= 999 ? 1 : 0.1;
+  // three digits at the least; all that are left are shown, since rounding again could lead outside
+  const perUnit = Math.abs(exact) >= 999 ? 1 : 10;
   const toward = asked > nearest ? Math.floor : Math.ceil;
-  const value = showPlain(toward(exact / step + (asked > nearest ? 1e-6 : -1e-6)) * step, display);
+  const steps = toward(exact * perUnit + (asked > nearest ? 1e-6 : -1e-6));
+  const value = showNumber(steps / perUnit, steps % perUnit === 0 ? 0 : 1, display);
   return {
     words: `${words} ${value} ${unitSymbol(unit)}`,
     changes: { [name]: value, [unitFieldName(name)]: unit },

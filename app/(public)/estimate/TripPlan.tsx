@@ -6,10 +6,11 @@ import { savingSentence, tripSentence } from '@/lib/answers/estimateSentence';
 import type { Ranged } from '@/lib/registry/estimates/estimatedClasses';
 import type { Answered } from '@/lib/registry/estimates/readEstimate';
 import type { SetupEstimate, TripShown } from '@/lib/registry/estimates/setupEstimate';
+import { setupInText } from '@/lib/run/setupTitle';
 import { placeForInterval } from '@/lib/units/digits';
 import type { Display } from '@/lib/units/display';
 import { formatDuration } from '@/lib/units/format';
-import { showEstimate, showNumber, showQuantity, showShare } from '@/lib/units/show';
+import { showEstimate, showNumber, showQuantity, showShare, showStated } from '@/lib/units/show';
 import { CURVE_WORDS } from './words';
 
 /** Stops, times and cost of the trip asked for. */
@@ -23,7 +24,7 @@ export function TripPlan({
   display: Display;
 }) {
   const { first, second, asked, differences, curveBasis } = answered;
-  const length = showQuantity(asked.trip, 'distance', display);
+  const length = showStated(asked.trip, 'distance', display);
   const { trip } = first;
   if (trip === null) {
     return (
@@ -150,7 +151,7 @@ function Stops({
   const percent = (share: number) => showShare(share, display, { decimals: 0, bare: true });
   return (
     <DataTable
-      caption={`The plan for “${of.title}”: where to charge, from what to what, and how long`}
+      caption={`The plan for ${setupInText(of.title)}: where to charge, from what to what, and how long`}
       rows={trip.stops.map((stop, index) => ({ ...stop, number: index + 1 }))}
       rowKey={({ number }) => String(number)}
       columns={[
@@ -178,7 +179,7 @@ function Stops({
           cell: ({ chargingS }) => formatDuration(chargingS),
         },
       ]}
-      footnote={`Each stop costs ${showQuantity(stopS, 'min', display)} more, as asked.`}
+      footnote={`Each stop costs ${showStated(stopS, 'min', display)} more, as asked.`}
     />
   );
 }

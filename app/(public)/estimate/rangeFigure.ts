@@ -1,11 +1,11 @@
 import { countText } from '@/app/ui/countText';
 import type { FigureDescription } from '@/app/ui/figures/description';
-import { drawnSentence, rangeSentence } from '@/lib/answers/estimateSentence';
 import type { SetupEstimate } from '@/lib/registry/estimates/setupEstimate';
 import { type Display, unitFor } from '@/lib/units/display';
 import { showEstimate } from '@/lib/units/show';
 import { fromCanonical, unitSymbol } from '@/lib/units/unit';
 import { type EstimateOfFigure, estimateSource } from './estimateSource';
+import { answerWords, besideWords } from './words';
 
 /** How far a charge lasts, each setup with its interval; where nobody knows the battery, what each draws. */
 export function rangeFigure(of: EstimateOfFigure, display: Display): FigureDescription {
@@ -36,22 +36,13 @@ export function rangeFigure(of: EstimateOfFigure, display: Display): FigureDescr
       counts: countText({ runs: one.runs, cars: one.cars }),
     };
   });
-  const title = setups
-    .map((one) =>
-      one.rangeM === null
-        ? drawnSentence({ setup: one.title, whPerKm: one.whPerKm, speedMps }, display)
-        : rangeSentence(
-            { setup: one.title, rangeM: one.rangeM, from: asked.start, to: asked.arrive, speedMps },
-            display,
-          ),
-    )
-    .join(' ');
+  const title = setups.map((one) => answerWords(one, { asked, speedMps }, display)).join(' ');
+  const beside = besideWords(asked, display);
   return {
     ...estimateSource('estimate-range', of, display),
     title,
     desc: title,
-    reading:
-      'The bar is where one trip of another car of this model would lie in 95 cases of 100. It holds what cars, days and trips differ by, and what is assumed.',
+    reading: `${beside.length === 0 ? '' : `Asked for besides: ${beside.join(', ')}. `}The bar is where one trip of another car of this model would lie in 95 cases of 100. It holds what cars, days and trips differ by, and what is assumed.`,
     counts: countText({ runs: first.runs, cars: first.cars }),
     drawing: {
       kind: 'interval',

@@ -34,7 +34,10 @@ export function stepsFigure(of: EstimateOfFigure, display: Display): FigureDescr
       total += deltaWhPerKm;
       return { name, label: STEP_WORDS[name], deltaWhPerKm, from: before, to: total };
     });
-  const title = drawnSentence({ setup: first.title, whPerKm: first.whPerKm, speedMps }, display);
+  const title = drawnSentence(
+    { setup: first.title, whPerKm: first.whPerKm, speedMps, airC: answered.asked.air },
+    display,
+  );
   return {
     ...estimateSource('estimate-steps', of, display),
     title,

@@ -1,10 +1,13 @@
 import type { PartKey } from '@/lib/answers/estimateParts';
+import { drawnSentence, rangeSentence } from '@/lib/answers/estimateSentence';
 import type { CurveBasis } from '@/lib/physics/estimate/chargingCurve';
 import type { StepName } from '@/lib/physics/normalise';
 import type { NoNumber } from '@/lib/registry/estimates/estimatedClasses';
+import type { SetupEstimate } from '@/lib/registry/estimates/setupEstimate';
+import { ESTIMATE_CLIMATES, WAYS, WIND_FROM } from '@/lib/run/estimate/estimateFields';
 import type { EstimateAsked } from '@/lib/run/estimate/parseEstimate';
 import type { Display } from '@/lib/units/display';
-import { showQuantity, showShare } from '@/lib/units/show';
+import { showShare, showStated } from '@/lib/units/show';
 
 /** What an estimate may be off by, part by part. */
 export const PART_WORDS: Record<PartKey, string> = {
@@ -20,8 +23,8 @@ export const PART_WORDS: Record<PartKey, string> = {
   wind: 'Wind at the road',
   weather: 'Density of the air',
   cabin: 'Cabin, lights and electronics',
-  display: 'What the displays behind the runs show too much or too little',
-  coldBattery: 'What a cold battery draws beside',
+  display: 'Displays behind the runs read high or low',
+  coldBattery: 'What a cold battery loses besides',
   road: 'Road surface and warm tyres',
   capacity: 'Energy of the battery',
 };
@@ -63,9 +66,51 @@ export const CURVE_WORDS: Record<CurveBasis, string> = {
 /** What is asked, in a line. */
 export function askedWords(asked: EstimateAsked, speedMps: number, display: Display): string {
   return [
-    showQuantity(speedMps, 'speed', display),
-    showQuantity(asked.air, 'temperature', display),
-    showQuantity(asked.trip, 'distance', display),
+    showStated(speedMps, 'speed', display),
+    showStated(asked.air, 'temperature', display),
+    showStated(asked.trip, 'distance', display),
     `${showShare(asked.start, display, { decimals: 0, bare: true })} to ${showShare(asked.arrive, display, { decimals: 0 })}`,
   ].join(', ');
+}
+
+/** What is asked beside speed, temperature and charge, where it is not as at reference conditions. */
+export function besideWords(asked: EstimateAsked, display: Display): string[] {
+  const said = (of: readonly { value: string; label: string }[], value: string) =>
+    of.find((one) => one.value === value)?.label.toLowerCase() ?? value;
+  const { windSpeed, climb, load, climate, altitude, pressure, battery } = asked;
+  return [
+    windSpeed === 0
+      ? ''
+      : `wind of ${showStated(windSpeed, 'wind', display)} ${said(WIND_FROM, asked.windFrom)}`,
+    climb === 0
+      ? ''
+      : `${showStated(Math.abs(climb), 'height', display)} ${climb > 0 ? 'up' : 'down'} in all`,
+    load === undefined ? '' : `${showStated(load, 'mass', display)} aboard`,
+    climate === 'reference' ? '' : `cabin climate: ${said(ESTIMATE_CLIMATES, climate)}`,
+    altitude === undefined ? '' : `at an altitude of ${showStated(altitude, 'height', display)}`,
+    pressure === undefined ? '' : `air at ${showStated(pressure, 'airPressure', display)}`,
+    battery === undefined ? '' : `battery at ${showStated(battery, 'temperature', display)}`,
+    asked.way === 'one' ? '' : said(WAYS, asked.way),
+  ].filter((words) => words !== '');
+}
+
+/** Outside these, °C, a cabin is seldom left as it is; common practice, no source. */
+const COMFORTABLE_C = [10, 28] as const;
+
+/** The cabin climate that most would have on in this air, where nobody said what theirs is. */
+export function climateLikely({ air, climate }: EstimateAsked): 'heating' | 'cooling' | undefined {
+  if (climate !== 'reference') return undefined;
+  const [cold, hot] = COMFORTABLE_C;
+  return air < cold ? 'heating' : air > hot ? 'cooling' : undefined;
+}
+
+/** The one sentence of a setup: how far it goes, or what it draws where nobody knows the battery. */
+export function answerWords(
+  { title: setup, rangeM, whPerKm }: SetupEstimate,
+  { asked: { air: airC, start: from, arrive: to }, speedMps }: { asked: EstimateAsked; speedMps: number },
+  display: Display,
+): string {
+  return rangeM === null
+    ? drawnSentence({ setup, whPerKm, speedMps, airC }, display)
+    : rangeSentence({ setup, rangeM, from, to, speedMps, airC }, display);
 }

@@ -57,8 +57,8 @@ export function Estimate({ view, display }: { view: MethodPageView; display: Dis
             what is assumed
           </a>
           . Outside {limit(coldestC)} to {limit(hottestC)}, in strong wind, more than {off} from the nearest
-          class or on so steep a descent that the car would brake all the way, no number is given, and the
-          nearest condition that has one is named.
+          class or on so steep a descent that the car would brake for much of the way, no number is given, and
+          the nearest condition that has one is named.
         </p>
       </div>
     </Section>

@@ -11,6 +11,7 @@ export function Privacy() {
           <li>
             A password as a salted hash, never as text; or the identity that a sign-in provider vouches for.
           </li>
+          <li>If you use a second factor: its key, and its recovery codes as hashes.</li>
           <li>The display name you choose. It stands beside your runs, so it need not be your own name.</li>
           <li>
             How often something was tried in the last hour with an e-mail address or from a network, each by

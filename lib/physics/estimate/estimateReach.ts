@@ -27,7 +27,7 @@ const WITHIN = 1e-9;
 
 /**
  * Null within reach. Outside it an estimate is refused, not stretched: the limits are those of a run (reach.ts), and
- * a descent on which the road load would need brakes all the way, which the model has no term for, is one more.
+ * a descent that gives back more than a half of the road load is one more.
  */
 export function outsideEstimate(
   car: ReaderCar,
@@ -88,8 +88,15 @@ function calmerWind(
 }
 
 /**
- * Net climb at which road load and grade cancel, so that the battery feeds nothing but the car's own needs: a steady
- * drive uses e = road load + auxiliary + (what a metre of climb takes)·Δh.
+ * Of the road load, what a descent may give back. As it nears all of it the car brakes on ever more of the way, which the
+ * model has no term for, and a range grows beyond all bounds with an uncertainty to match: at a half it is twice that on
+ * the level. Own judgement, no source.
+ */
+const MOST_GIVEN_BACK = 0.5;
+
+/**
+ * Net climb that gives back so much of the road load: a steady drive uses
+ * e = road load + auxiliary + (what a metre of climb takes)·Δh.
  */
 function leastClimbM(
   car: ReaderCar,
@@ -103,5 +110,5 @@ function leastClimbM(
   const level = at(0);
   const auxiliaryW = layOutCase(climbing(0)).x[AUXILIARY] as number;
   const auxiliary = auxiliaryW / (JOULE_PER_METRE_PER_WH_PER_KM * conditions.cruiseSpeedMps);
-  return -(level - auxiliary) / (at(1) - level);
+  return (-MOST_GIVEN_BACK * (level - auxiliary)) / (at(1) - level);
 }

@@ -17,6 +17,8 @@ export const FREE_TRIES = {
   address: 30,
   /** Current passwords entered to change it. */
   password: 4,
+  /** Codes of the second factor entered to take it off. */
+  code: 4,
   /** Steward codes entered by one account, or at sign-up from one network address. */
   stewardCode: 5,
   /** Accounts opened from one network address. */

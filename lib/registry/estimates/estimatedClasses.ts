@@ -96,6 +96,9 @@ function isWhole({ setups, covariance, componentCovariance }: FitSummary, setupI
   );
 }
 
+/** What rounding, also of a speed typed in another unit, may make two equal distances differ by. */
+const AS_NEAR_MPS = 1e-3;
+
 /** The class nearest to a speed; the slower of two as near. */
 export function nearestClass<Class extends { readonly speedMps: number }>(
   classes: readonly Class[],
@@ -103,7 +106,7 @@ export function nearestClass<Class extends { readonly speedMps: number }>(
 ): Class | undefined {
   const away = (of: Class) => Math.abs(of.speedMps - speedMps);
   return classes.reduce<Class | undefined>(
-    (best, one) => (best === undefined || away(one) < away(best) ? one : best),
+    (best, one) => (best === undefined || away(one) < away(best) - AS_NEAR_MPS ? one : best),
     undefined,
   );
 }

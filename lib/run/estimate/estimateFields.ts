@@ -29,8 +29,8 @@ export const ESTIMATE_NUMBERS = [
   ),
   number('start', 'Charge at departure', ['%'], [0.01, 1]),
   number('arrive', 'Charge at arrival', ['%'], [0, 0.99], 'Your reserve. Keep one.'),
-  number('low', 'Charge on the way from', ['%'], [0, 0.99]),
-  number('high', 'Charge on the way to', ['%'], [0.01, 1]),
+  number('low', 'Charge when you stop', ['%'], [0, 0.99]),
+  number('high', 'Charge when you drive on', ['%'], [0.01, 1]),
   number(
     'charger',
     'Charger’s greatest power',
@@ -40,10 +40,10 @@ export const ESTIMATE_NUMBERS = [
   ),
   number(
     'stop',
-    'Lost at each stop',
+    'Time lost at each stop',
     ['min'],
     [0, 2 * HOUR_S],
-    'Leaving the road, plugging in, getting back.',
+    'Beside charging: leaving the road, plugging in, getting back.',
   ),
   number('homePrice', 'Price at home, per kWh', [], [0, 10_000], 'In your own currency.'),
   number('wayPrice', 'Price on the way, per kWh', [], [0, 10_000], 'Left empty: as at home.'),
@@ -57,7 +57,7 @@ export const ESTIMATE_NUMBERS = [
   ),
   number(
     'capacityOff',
-    'What that may be off by',
+    'Uncertainty of that capacity',
     ['kWh', 'Wh'],
     [1, 200_000],
     'In two cases of three it is off by less.',
@@ -69,7 +69,7 @@ export const ESTIMATE_NUMBERS = [
     [40_000, 110_000],
     'Not reduced to sea level. Left empty: 1000 hPa.',
   ),
-  signed('altitude', 'Or the altitude', ['m', 'ft'], [-430, 5000]),
+  signed('altitude', 'Altitude', ['m', 'ft'], [-430, 5000], 'In place of the pressure.'),
   number(
     'humidity',
     'Relative humidity',

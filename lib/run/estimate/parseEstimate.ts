@@ -46,7 +46,7 @@ const schema = z
     way: z.enum(valuesOf(WAYS)),
   })
   .superRefine((asked, context) => {
-    const { start, arrive, low, high, capacity, capacityOff, pressure, altitude } = asked;
+    const { start, arrive, low, high, capacity, capacityOff, pressure, altitude, climb, way } = asked;
     if (arrive >= start) {
       refuse(
         context,
@@ -79,6 +79,13 @@ const schema = z
         context,
         'capacityOff',
         'A capacity that may be off by a third is not measured. | A range made from it would say nothing. | Check the digits and the unit, or leave both empty.',
+      );
+    }
+    if (way === 'back' && climb !== 0) {
+      refuse(
+        context,
+        'climb',
+        'A trip there and back ends as high as it began. | What the way out climbs, the way back descends. | Leave the net climb empty or 0, or ask for one way.',
       );
     }
     if (pressure !== undefined && altitude !== undefined) {

@@ -13,32 +13,44 @@ import { DEFAULT_PREFERENCES, type Display } from '@/lib/units/display';
 
 const plain = (text: string) => text.replaceAll(/[\u202F\u00A0]/g, ' ');
 const display = DEFAULT_PREFERENCES;
-const miles: Display = { ...display, distance: 'mi', consumption: 'mi/kWh', mark: 'comma' };
-const names = { setup: 'Low', against: 'Normal' };
+const miles: Display = {
+  ...display,
+  distance: 'mi',
+  consumption: 'mi/kWh',
+  temperature: 'degF',
+  mark: 'comma',
+};
+const names = { setup: 'Ride height: low', against: 'As delivered' };
 
 describe('what an estimate says', () => {
   it('is a range with its interval, in the reader’s units', () => {
     const numbers = {
-      setup: 'Low',
+      setup: 'Roof and hitch items: Roof box 400 L',
       rangeM: { value: 287_400, low: 255_000, high: 322_000 },
       from: 0.8,
       to: 0.1,
       speedMps: 110 / 3.6,
+      airC: 0,
     };
     expect(plain(rangeSentence(numbers, display))).toBe(
-      '“Low” goes 287 km from 80 to 10 % of charge at a steady 110 km/h (255 to 322).',
+      '“Roof box 400 L” goes 287 km from 80 to 10 % of charge at a steady 110 km/h and 0 °C (255 to 322).',
     );
     expect(plain(rangeSentence(numbers, miles))).toBe(
-      '“Low” goes 179 mi from 80 to 10 % of charge at a steady 68,4 mph (158 to 200).',
+      '“Roof box 400 L” goes 179 mi from 80 to 10 % of charge at a steady 68,35 mph and 32 °F (158 to 200).',
     );
   });
 
   it('is what it draws where nobody knows the battery, its ends turned with the unit', () => {
-    const numbers = { setup: 'Low', whPerKm: { value: 200, low: 190, high: 211 }, speedMps: 110 / 3.6 };
+    const numbers = {
+      setup: 'As delivered',
+      whPerKm: { value: 200, low: 190, high: 211 },
+      speedMps: 110 / 3.6,
+      airC: -5,
+    };
     expect(plain(drawnSentence(numbers, display))).toBe(
-      '“Low” does 20.0 kWh/100 km at a steady 110 km/h (19.0 to 21.1).',
+      'The car as delivered uses 20.0 kWh/100 km at a steady 110 km/h and −5 °C (19.0 to 21.1).',
     );
-    expect(plain(drawnSentence(numbers, miles))).toMatch(/\(2,94 to 3,27\)/);
+    expect(plain(drawnSentence(numbers, miles))).toMatch(/^The car as delivered goes .*\(2,94 to 3,27\)/);
   });
 
   it('counts the hours of a trip and its stops', () => {
@@ -61,19 +73,19 @@ describe('what an estimate says', () => {
 describe('what one setup saves another', () => {
   it('is said with its direction and ends', () => {
     expect(plain(savingSentence('rangeM', { value: 9100, low: 3200, high: 15_000 }, names, display))).toBe(
-      '“Low” goes 9 km further on this charge than “Normal” (3 to 15).',
+      '“Low ride height” goes 9 km further on this charge than the car as delivered (3 to 15).',
     );
     expect(plain(savingSentence('totalS', { value: -600, low: -900, high: -300 }, names, display))).toBe(
-      '“Low” takes 10.0 min less on this trip than “Normal” (5.0 to 15.0).',
+      '“Low ride height” takes 10.0 min less on this trip than the car as delivered (5.0 to 15.0).',
     );
     expect(plain(savingSentence('cost', { value: 1.2, low: 0.5, high: 1.9 }, names, display))).toBe(
-      '“Low” costs 1.2 more on this trip than “Normal” (0.5 to 1.9).',
+      '“Low ride height” costs 1.2 more on this trip than the car as delivered (0.5 to 1.9).',
     );
   });
 
   it('is left open where the interval leaves it open', () => {
     expect(plain(savingSentence('rangeM', { value: 4000, low: -2000, high: 10_000 }, names, display))).toBe(
-      '“Low” and “Normal” cannot be told apart on this charge: anything from 2 km less far to 10 km further.',
+      '“Low ride height” and the car as delivered cannot be told apart on this charge: anything from 2 km less far to 10 km further.',
     );
   });
 

@@ -254,10 +254,12 @@ describe('a reader’s conditions', () => {
     expect(outsideEstimate(car, near(1.01), CLASS_MPS, 160)?.nearest[0]?.condition).toBe('windSpeedMps');
   });
 
-  it('on the steepest descent leave what the car needs for itself', () => {
+  it('on the steepest descent leave half of the road load and what the car needs for itself', () => {
     const level = { ...conditions, auxiliaryPowerW: 900 };
     const refused = outsideEstimate(car, { ...level, netClimbM: -9000 }, CLASS_MPS, 160);
     const netClimbM = refused?.nearest[0]?.nearest as number;
-    expect(at({ ...level, netClimbM }).valueWhPerKm).toBeCloseTo(900 / (3.6 * CLASS_MPS), 5);
+    const ownNeedsWhPerKm = 900 / (3.6 * CLASS_MPS);
+    const roadLoadWhPerKm = at({ ...level, netClimbM: 0 }).valueWhPerKm - ownNeedsWhPerKm;
+    expect(at({ ...level, netClimbM }).valueWhPerKm).toBeCloseTo(ownNeedsWhPerKm + roadLoadWhPerKm / 2, 5);
   });
 });

@@ -58,6 +58,7 @@ describe('what an address asks', () => {
     ['charges as far as it has to arrive with', { arrive: '60', high: '50' }, 'high'],
     ['says how sure a measured capacity is', { capacity: '70' }, 'capacityOff'],
     ['measures a capacity', { capacity: '70', capacityOff: '30' }, 'capacityOff'],
+    ['ends as high as it began where it comes back', { way: 'back', climb: '-200' }, 'climb'],
     ['knows the air in one way', { pressure: '990', altitude: '400' }, 'altitude'],
   ])('%s', (_, form, path) => {
     expect(pathsOf(form)).toEqual([path]);
