@@ -6,6 +6,7 @@
 import { fileTypeFromBuffer } from 'file-type';
 import sharp, { type Metadata } from 'sharp';
 import { type CaptureTime, summariseExif } from './exifTime';
+import { pictureHash } from './pictureHash';
 
 export interface ImageLimits {
   readonly maxBytes: number;
@@ -54,8 +55,8 @@ export interface AcceptedImage {
   readonly captureTime: CaptureTime | null;
   /** What the original carried and the kept picture does not, to tell its owner. */
   readonly removed: readonly ('exif' | 'location' | 'xmp' | 'iptc' | 'colourProfile')[];
-  /** 64-bit difference hash in hexadecimal: alike for near-duplicates of one picture. */
-  readonly differenceHash: string;
+  /** What it looks like (see pictureHash.ts); null where nothing is to be seen. */
+  readonly hash: bigint | null;
 }
 
 const acceptedTypes: ReadonlySet<string> = new Set(['image/jpeg', 'image/png', 'image/webp', 'image/avif']);
@@ -85,11 +86,9 @@ export async function acceptImage(
   if (metadata.width * metadata.height > limits.maxPixels) return refuse('tooManyPixels', limits);
 
   try {
-    const [image, thumbnail, differenceHash] = [
-      await encodeFull(bytes, limits),
-      await encodeThumbnail(bytes, limits),
-      await hashDifferences(bytes, limits),
-    ];
+    const image = await encodeFull(bytes, limits);
+    const thumbnail = await encodeThumbnail(bytes, limits);
+    const hash = await pictureHash(thumbnail.bytes);
     const exif = metadata.exif
       ? await summariseExif(metadata.exif)
       : { captureTime: null, hasLocation: false };
@@ -99,18 +98,10 @@ export async function acceptImage(
     if (metadata.xmp) removed.push('xmp');
     if (metadata.iptc) removed.push('iptc');
     if (metadata.icc) removed.push('colourProfile');
-    return { ok: true, image, thumbnail, captureTime: exif.captureTime, removed, differenceHash };
+    return { ok: true, image, thumbnail, captureTime: exif.captureTime, removed, hash };
   } catch (error) {
     return refuse(reasonOf(error, type), limits);
   }
-}
-
-/** Number of differing bits between two difference hashes; up to about 6 of 64 means the same picture. */
-export function hashDistance(a: string, b: string): number {
-  let bits = BigInt(`0x${a}`) ^ BigInt(`0x${b}`);
-  let count = 0;
-  for (; bits > 0n; bits &= bits - 1n) count++;
-  return count;
 }
 
 function open(bytes: Uint8Array, limits: ImageLimits) {
@@ -149,25 +140,6 @@ async function encodeThumbnail(bytes: Uint8Array, limits: ImageLimits): Promise<
     .webp({ quality: 78 })
     .toBuffer({ resolveWithObject: true });
   return { bytes: data, mediaType: 'image/webp', widthPx: info.width, heightPx: info.height };
-}
-
-/** Difference hash: 9 × 8 grey pixels, one bit for each neighbour to the right that is brighter (common practice). */
-async function hashDifferences(bytes: Uint8Array, limits: ImageLimits): Promise<string> {
-  const { data, info } = await open(bytes, limits)
-    .autoOrient()
-    .flatten({ background: '#ffffff' })
-    .resize(9, 8, { fit: 'fill' })
-    .greyscale()
-    .raw()
-    .toBuffer({ resolveWithObject: true });
-  let bits = 0n;
-  for (let y = 0; y < 8; y++) {
-    for (let x = 0; x < 8; x++) {
-      const at = (y * 9 + x) * info.channels;
-      bits = (bits << 1n) | ((data[at + info.channels] ?? 0) > (data[at] ?? 0) ? 1n : 0n);
-    }
-  }
-  return bits.toString(16).padStart(16, '0');
 }
 
 async function recognise(bytes: Uint8Array): Promise<string | null> {

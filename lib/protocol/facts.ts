@@ -71,6 +71,24 @@ export interface NormalisationOutOfReach {
 
 export type NormalisationFacts = NormalisationMade | NormalisationOutOfReach | undefined;
 
+/** A picture of another run beside one of this run's. */
+export interface PictureNeighbour {
+  runNumber: number;
+  /** The other run is of the same tester. */
+  isOwn: boolean;
+  /** The same file; otherwise the two only look alike. */
+  isSame: boolean;
+  /** Of the 64 bits of their perceptual hashes. */
+  differingBits: number;
+}
+
+/** When a photo was taken, as its camera said. */
+export interface PhotoTime {
+  /** ISO 8601 instant; of a camera that said no time zone, its clock read as UTC. */
+  at: string;
+  utcOffsetMin: number | null;
+}
+
 /**
  * Everything that the protocol's rules may look at, gathered once by the caller.
  * Plain data: a rule is a function of these facts and of the protocol version's parameters, of nothing else.
@@ -85,6 +103,10 @@ export interface RunFacts {
   normalisation: NormalisationFacts;
   /** Kinds of the photos attached to the revision. */
   evidenceKinds: readonly string[];
+  /** Pictures of other runs that are, or look like, the revision's own. */
+  pictures: readonly PictureNeighbour[];
+  /** Of those of the revision's photos that say it. */
+  photoTimes: readonly PhotoTime[];
   /** The study that the run belongs to. */
   study?: { plannedStartCharge: number };
   /** Number of an earlier run with the same content (see duplicates.ts). */

@@ -4,7 +4,9 @@ import type { RunFacts } from './facts';
 import type { ProtocolVersion } from './parameters';
 
 /** What the rules look at besides the reduction. */
-type Circumstances = Pick<RunFacts, 'evidenceKinds' | 'now'> & { duplicateOfRunNumber: number | undefined };
+type Circumstances = Pick<RunFacts, 'evidenceKinds' | 'pictures' | 'photoTimes' | 'now'> & {
+  duplicateOfRunNumber: number | undefined;
+};
 
 /** What a reduction says of a run: as driven, where a recording tells it better than the form. */
 interface ReducedFacts

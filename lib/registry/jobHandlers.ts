@@ -12,6 +12,7 @@ import { refitGroup } from './rankings/refitGroup';
 import { REFIT_POOLED_JOB, refitPooled } from './rankings/refitPooled';
 import type { Registry } from './registry';
 import { LEARN_JOB, learnRoadLoad } from './roadLoads/learnRoadLoad';
+import { HASH_PICTURES_JOB, hashPictures } from './runs/hashPictures';
 import { REBUILD_INPUTS_JOB, rebuildInputs } from './runs/rebuildInputs';
 import { RENORMALISE_JOB, renormaliseAll } from './runs/renormaliseAll';
 
@@ -49,6 +50,12 @@ export function jobHandlers(registry: Registry, { job, report }: Attempt): JobHa
       RENORMALISE_JOB,
       async () => {
         await renormaliseAll(leased, (done) => report({ done, of: null }));
+      },
+    ],
+    [
+      HASH_PICTURES_JOB,
+      async () => {
+        await hashPictures(leased, (done) => report({ done, of: null }));
       },
     ],
     [CHECK_IMPORT_JOB, (importId) => dryRunImport(leased, importId)],

@@ -3,6 +3,7 @@ import { ensureStewardCode } from './accounts/stewardCode';
 import { fillCountedRuns } from './counted/showVersion';
 import { ensureReferenceData } from './protocol/activeProtocol';
 import type { Registry } from './registry';
+import { requestPictureHashes } from './runs/hashPictures';
 import { requestRebuild } from './runs/rebuildInputs';
 import { requestRenormalisation } from './runs/renormaliseAll';
 
@@ -23,6 +24,7 @@ export async function prepareRegistry(registry: Registry): Promise<PreparedRegis
   await fillCountedRuns(registry);
   await requestRebuild(registry);
   await requestRenormalisation(registry);
+  await requestPictureHashes(registry);
   return {
     stewardCode: await ensureStewardCode(registry),
     isEmpty: (await countAccounts(registry.db)) === 0,

@@ -32,6 +32,7 @@ export function evidenceOf(db: Queryable, runId: string) {
       widthPx: true,
       heightPx: true,
       capturedAt: true,
+      capturedUtcOffsetMin: true,
     },
   });
 }

@@ -4,6 +4,7 @@ import { CAR_RULES } from './car';
 import { CONDITIONS_RULES } from './conditions';
 import { ENERGY_RULES } from './energy';
 import { LOOP_RULES } from './loop';
+import { PICTURE_RULES } from './pictures';
 import { READING_RULES } from './readings';
 import { RECORD_RULES } from './record';
 import { RESULT_RULES } from './result';
@@ -18,6 +19,7 @@ const TYPED_RULES = [
   ...READING_RULES,
   ...CONDITIONS_RULES,
   ...RECORD_RULES,
+  ...PICTURE_RULES,
   ...RESULT_RULES,
 ] as const satisfies readonly Rule[];
 

@@ -10,6 +10,7 @@ import { runDossier } from '@/lib/store/runDossier';
 import { nextForReview } from '@/lib/store/runLists';
 import type { Registry } from '../registry';
 import { composeRun, isVisible, type RunView } from '../runs/run';
+import { type SharedPicture, sharedPictures } from './sharedPictures';
 
 /** Whether this reviewer can decide now, and if not, why not. */
 export type ReviewStanding =
@@ -25,6 +26,8 @@ export interface ReviewView {
   reasons: ReasonChoices;
   isApprovable: boolean;
   changes: RevisionChanges | null;
+  /** Its pictures beside those of other runs that are the same or look alike. */
+  pictures: SharedPicture[];
   nextNumber: number | null;
 }
 
@@ -49,6 +52,7 @@ export async function readReview(
     reasons: requiredReasons(findings),
     isApprovable: isApprovable(findings),
     changes: before && after ? revisionChanges(before, after) : null,
+    pictures: await sharedPictures(registry, actor, run.photos),
     nextNumber: next?.number ?? null,
   };
 }

@@ -1,7 +1,9 @@
+import { createHash } from 'node:crypto';
 import { z } from 'zod';
 import { authorise } from '@/lib/access/authorise';
 import type { CaptureTime } from '@/lib/files/exifTime';
 import { acceptImage } from '@/lib/files/image';
+import { bandsOf } from '@/lib/files/pictureHash';
 import { Conflict, InvalidInput, NotFound, TooLarge } from '@/lib/run/errors';
 import { type EvidenceKind, PHOTO_FIELDS } from '@/lib/run/fields/table';
 import { parseInput } from '@/lib/run/parseInput';
@@ -56,7 +58,8 @@ export async function addEvidence(
   }
   const sha256 = await registry.blobs.put(accepted.image.bytes);
   const thumbSha256 = await registry.blobs.put(accepted.thumbnail.bytes);
-  const capturedAt = keepCaptureTime ? captureInstant(accepted.captureTime) : null;
+  const captureTime = keepCaptureTime ? accepted.captureTime : null;
+  const capturedAt = captureInstant(captureTime);
   return registry.db.$transaction(async (tx) => {
     const at = registry.now();
     await requireLock(tx, runId);
@@ -70,13 +73,18 @@ export async function addEvidence(
       uploadedById: actor?.accountId ?? '',
       kind,
       sha256,
+      sourceSha256: createHash('sha256').update(bytes).digest('hex'),
       thumbSha256,
       mime: accepted.image.mediaType,
       widthPx: accepted.image.widthPx,
       heightPx: accepted.image.heightPx,
       sizeBytes: accepted.image.bytes.byteLength,
       capturedAt,
+      capturedUtcOffsetMin: captureTime?.offsetMinutes ?? null,
       uploadedAt: at,
+      pictureHash: accepted.hash,
+      pictureBands: bandsOf(accepted.hash),
+      isHashed: true,
     });
     await appendAudit(tx, {
       at,

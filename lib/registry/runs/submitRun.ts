@@ -1,6 +1,7 @@
 import { createHash } from 'node:crypto';
 import { z } from 'zod';
 import { authorise } from '@/lib/access/authorise';
+import { NEARLY_SAME_BITS } from '@/lib/files/pictureHash';
 import { contentFingerprint } from '@/lib/protocol/duplicates';
 import { judgeRun } from '@/lib/protocol/judgeRun';
 import { reduceRun } from '@/lib/reduction/reduceRun';
@@ -22,6 +23,7 @@ import { isUniqueViolation } from '@/lib/store/database';
 import { evidenceOf } from '@/lib/store/evidence';
 import { holdMethodVersion } from '@/lib/store/methodVersions';
 import { storeNormalisation } from '@/lib/store/normalisations';
+import { picturesLike } from '@/lib/store/pictures';
 import { holdActiveProtocol } from '@/lib/store/protocol';
 import { type ReductionSubjects, reductionSubjects } from '@/lib/store/reductionSubjects';
 import { storeInputs } from '@/lib/store/revisionInputs';
@@ -110,6 +112,14 @@ async function submitOnce(
   const reduced = reduceRun(snapshot, method);
   const circumstances = {
     evidenceKinds: evidence.map((file) => file.kind),
+    pictures: await picturesLike(
+      registry.db,
+      evidence.map(({ id }) => id),
+      NEARLY_SAME_BITS,
+    ),
+    photoTimes: evidence.flatMap(({ capturedAt, capturedUtcOffsetMin }) =>
+      capturedAt === null ? [] : [{ at: capturedAt.toISOString(), utcOffsetMin: capturedUtcOffsetMin }],
+    ),
     duplicateOfRunNumber,
     now: now.toISOString(),
   };

@@ -23,12 +23,26 @@ export function photoSvg(photo: DemoPhoto): string {
   });
   const thin = [heading, ...rows.flatMap((row) => [row.label, row.unit])].join('');
   const bold = rows.map((row) => row.value).join('');
+  const { rightBy, downBy, turnedDeg, enlargedBy, patches } = photo.held;
+  const [marginX, marginY] = [WIDTH, HEIGHT].map((side) => ((1 - enlargedBy) * side) / 2);
+  const held = [
+    `rotate(${turnedDeg} ${WIDTH / 2} ${HEIGHT / 2})`,
+    `translate(${(marginX ?? 0) + rightBy} ${(marginY ?? 0) + downBy})`,
+    `scale(${enlargedBy})`,
+  ].join(' ');
+  const shade = patches.map(
+    ({ x, y, radius, isLight, opacity }) =>
+      `<circle cx="${x}" cy="${y}" r="${radius}" fill="${isLight ? '#fff' : '#000'}" fill-opacity="${opacity}"/>`,
+  );
   return [
     `<svg xmlns="http://www.w3.org/2000/svg" width="${WIDTH}" height="${HEIGHT}" viewBox="0 0 ${WIDTH} ${HEIGHT}">`,
-    `<rect width="${WIDTH}" height="${HEIGHT}" fill="#f2f0ea"/>`,
-    `<path d="M${MARGIN} 50H${WIDTH - MARGIN}" stroke="#b9b4a8" stroke-width="1"/>`,
+    // The car around the display, which no photo shows in the same place.
+    `<rect width="${WIDTH}" height="${HEIGHT}" fill="#8a857a"/>`,
+    `<rect width="${WIDTH}" height="${HEIGHT}" fill="#f2f0ea" transform="${held}"/>`,
+    ...shade,
+    `<g transform="${held}"><path d="M${MARGIN} 50H${WIDTH - MARGIN}" stroke="#b9b4a8" stroke-width="1"/>`,
     `<g fill="none" stroke="#23211d" stroke-linecap="round" stroke-linejoin="round">`,
-    `<path d="${thin}" stroke-width="1.7"/><path d="${bold}" stroke-width="2.8"/></g></svg>`,
+    `<path d="${thin}" stroke-width="1.7"/><path d="${bold}" stroke-width="2.8"/></g></g></svg>`,
   ].join('');
 }
 

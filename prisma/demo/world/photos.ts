@@ -1,14 +1,22 @@
 import type { RunForm } from '@/lib/run/runForm';
-import type { DemoPhoto, DemoPhotoLine } from './types';
+import type { RandomStream } from './randomStream';
+import type { DemoHold, DemoPhoto, DemoPhotoLine } from './types';
 
-/** What the photos of a run would show; values are the form's own texts, as a careful tester copies them. */
-export function photosOf(form: RunForm, isCharging: boolean): DemoPhoto[] {
+/** So many patches of light and shade that two photos do not look alike to a perceptual hash. */
+const PATCHES = 12;
+
+/**
+ * What the photos of a run would show; values are the form's own texts, as a careful tester copies them.
+ *
+ * @param hand draws how the camera was held, and nothing else: readings and truth keep their own streams
+ */
+export function photosOf(form: RunForm, isCharging: boolean, hand: RandomStream): DemoPhoto[] {
   const clock = (form.startedAtLocal ?? '').replace('T', ' ');
   const line = (label: string, field: string): DemoPhotoLine[] => {
     const value = form[field] ?? '';
     return value === '' ? [] : [[label, value, plainUnit(form, field)]];
   };
-  const photos: DemoPhoto[] = [
+  const photos: Omit<DemoPhoto, 'held'>[] = [
     {
       kind: 'startDisplay',
       heading: `START ${clock}`,
@@ -40,7 +48,23 @@ export function photosOf(form: RunForm, isCharging: boolean): DemoPhoto[] {
       lines: [...line('DELIVERED', 'chargerEnergy'), ['KIND', (form.chargerKind ?? '').toUpperCase(), '']],
     });
   }
-  return photos;
+  return photos.map((photo) => ({ ...photo, held: heldBy(hand) }));
+}
+
+function heldBy(hand: RandomStream): DemoHold {
+  return {
+    rightBy: hand.uniform(-40, 40),
+    downBy: hand.uniform(-30, 30),
+    turnedDeg: hand.uniform(-7, 7),
+    enlargedBy: hand.uniform(0.7, 0.95),
+    patches: Array.from({ length: PATCHES }, () => ({
+      x: hand.uniform(0, 480),
+      y: hand.uniform(0, 320),
+      radius: hand.uniform(35, 110),
+      isLight: hand.chance(0.4),
+      opacity: hand.uniform(0.15, 0.4),
+    })),
+  };
 }
 
 function plainUnit(form: RunForm, field: string): string {

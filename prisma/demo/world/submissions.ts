@@ -18,7 +18,7 @@ export function submissionsOf(
   isLeftWaiting: boolean,
 ): DemoRevision[] {
   const stream = new RandomStream(seed, `submission ${run.key}`);
-  const photos = photosOf(goodForm, stream.chance(0.4));
+  const photos = photosOf(goodForm, stream.chance(0.4), new RandomStream(seed, `photos ${run.key}`));
   const finishedAtMs = run.startedAtMs + 1000 * run.truth.durationS;
   const submittedAtMs = finishedAtMs + stream.uniform(0.7, 20) * HOUR_MS;
   if (planted === undefined) {

@@ -161,6 +161,27 @@ export interface DemoPhoto {
   kind: EvidenceKind;
   heading: string;
   lines: readonly DemoPhotoLine[];
+  held: DemoHold;
+}
+
+/** How the camera was held: no two photos of one display are the same picture. */
+export interface DemoHold {
+  /** Of the drawing's own units. */
+  rightBy: number;
+  downBy: number;
+  turnedDeg: number;
+  enlargedBy: number;
+  patches: readonly DemoPatch[];
+}
+
+/** Light or shade that fell on what was photographed, in the drawing's own units. */
+export interface DemoPatch {
+  x: number;
+  y: number;
+  radius: number;
+  isLight: boolean;
+  /** 0..1. */
+  opacity: number;
 }
 
 export type DemoFault =

@@ -181,6 +181,18 @@ describe('loading the demo world', () => {
     expect(refused).toBe(4);
   });
 
+  it('finds the photos of a run that was sent twice on the second, and no other photo on two runs', async () => {
+    const found = (await storedRuns()).filter(({ revisions }) =>
+      revisions.some(({ findings }) =>
+        findings.some(({ ruleId, outcome }) => ruleId.endsWith('same-picture') && outcome !== 'pass'),
+      ),
+    );
+    const planted = world.runs.filter(({ revisions }) =>
+      revisions.some(({ fault }) => fault === 'duplicate'),
+    );
+    expect(found.map(({ creationKey }) => creationKey).sort()).toEqual(planted.map(({ key }) => key).sort());
+  });
+
   it('leaves what waits in the queue unclaimed, with its photos', async () => {
     const waiting = (await storedRuns()).filter((run) => run.status === 'submitted');
     expect(waiting).toHaveLength(2);

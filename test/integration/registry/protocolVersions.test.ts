@@ -28,7 +28,7 @@ import {
   submitted,
   vehicleOf,
 } from '@/test/helpers/smallRegistry';
-import { STORED_VERSION_ONE } from '@/test/lib/protocol/versionsUnderTest';
+import { RULES_AFTER_ONE, STORED_VERSION_ONE } from '@/test/lib/protocol/versionsUnderTest';
 
 /** A registry of release 0.1.0: version 1.0 in force, as that release stored it. */
 const { prisma, connection } = await freshDatabase();
@@ -108,15 +108,15 @@ describe('a registry filled under version 1.0', () => {
     const view = await readProtocolOffer(registry, steward);
     expect(view).toMatchObject({
       inForce: { id: seenVersionId, label: '1.0', since: '2026-10-01' },
-      offered: { label: '2.0', differences: { dropped: [], changes: [] } },
+      offered: { label: '3.0', differences: { dropped: [], changes: [] } },
       mayPublish: true,
     });
-    expect(view.offered?.differences.added.map(({ id }) => id)).toEqual(['gusts']);
+    expect(view.offered?.differences.added.map(({ id }) => id)).toEqual(RULES_AFTER_ONE);
   });
 });
 
 describe('publishing', () => {
-  const asked = () => ({ label: '2.0', seenVersionId, isConfirmed: true });
+  const asked = () => ({ label: '3.0', seenVersionId, isConfirmed: true });
 
   it('is a steward’s, of the registry itself and not of the demo world', async () => {
     for (const who of [undefined, tester, reviewer, { ...steward, world: 'demo' as const }]) {
@@ -141,7 +141,7 @@ describe('publishing', () => {
     for (const other of [{ label: '1.0' }, { seenVersionId: '018f0000-0000-7000-8000-000000000001' }]) {
       await expect(publishProtocol(registry, steward, { ...asked(), ...other })).rejects.toThrow(Conflict);
     }
-    const incomplete = { label: '2.0', summary: '', parameters: (await activeProtocol(registry)).parameters };
+    const incomplete = { label: '3.0', summary: '', parameters: (await activeProtocol(registry)).parameters };
     await expect(publishProtocol(registry, steward, asked(), incomplete)).rejects.toThrow(
       'The limits of “Steady wind” are missing.',
     );
@@ -165,12 +165,12 @@ describe('publishing', () => {
     const versions = await prisma.protocolVersion.findMany({ orderBy: { createdAt: 'asc' } });
     expect(versions.map(({ label, status }) => [label, status])).toEqual([
       ['1.0', 'retired'],
-      ['2.0', 'active'],
+      ['3.0', 'active'],
     ]);
     expect(versions[0]?.retiredAt).toEqual(clock.now);
     expect(versions[1]?.parameters).toEqual(NEWEST_VERSION.parameters);
     expect(await auditOf('protocol.publish')).toMatchObject([
-      { subjectId: versions[1]?.id, details: { label: '2.0', inPlaceOf: '1.0' } },
+      { subjectId: versions[1]?.id, details: { label: '3.0', inPlaceOf: '1.0' } },
     ]);
     expect([await findingsOf(old), await findingsOf(waiting)]).toEqual(before);
     // It asks the same of a ranking: nothing is drawn anew.
@@ -179,11 +179,11 @@ describe('publishing', () => {
   });
 });
 
-describe('after version 2.0 came into force', () => {
+describe('after version 3.0 came into force', () => {
   it('judges a new run by it, and leaves old ones under theirs', async () => {
     const fresh = await submitted(registry, tester, gusty('13'));
     const view = await readRun(registry, tester, fresh.runNumber);
-    expect(view?.findings.protocolLabel).toBe('2.0');
+    expect(view?.findings.protocolLabel).toBe('3.0');
     expect(view?.findings.notable.map(({ ruleId }) => ruleId)).toContain('gusts');
     const before = await readRun(registry, undefined, old.runNumber);
     expect(before?.findings.protocolLabel).toBe('1.0');
@@ -216,8 +216,8 @@ describe('after version 2.0 came into force', () => {
     const again = await submitRun(registry, tester, { runId: waiting.runId, draftVersion, form });
     expect(again.revisionNumber).toBe(2);
     const review = await readReview(registry, reviewer, waiting.runNumber);
-    expect(review.run.findings.protocolLabel).toBe('2.0');
-    expect(review.run.revisions.map(({ protocolLabel }) => protocolLabel)).toEqual(['1.0', '2.0']);
+    expect(review.run.findings.protocolLabel).toBe('3.0');
+    expect(review.run.revisions.map(({ protocolLabel }) => protocolLabel)).toEqual(['1.0', '3.0']);
     expect(review.changes?.findings).toContainEqual({
       ruleId: 'gusts',
       title: 'Steady wind',
@@ -242,16 +242,16 @@ describe('after version 2.0 came into force', () => {
 
   it('lists both versions with what changed, each to be read whole', async () => {
     const now = await readProtocolPage(registry);
-    expect(now?.label).toBe('2.0');
+    expect(now?.label).toBe('3.0');
     expect(now?.versions.map(({ label, since }) => [label, since?.label])).toEqual([
-      ['2.0', '1.0'],
+      ['3.0', '1.0'],
       ['1.0', undefined],
     ]);
-    expect(now?.versions[0]?.since?.differences.added.map(({ id }) => id)).toEqual(['gusts']);
+    expect(now?.versions[0]?.since?.differences.added.map(({ id }) => id)).toEqual(RULES_AFTER_ONE);
     const idsOf = (view: typeof now) => view?.groups.flatMap(({ rules }) => rules.map(({ id }) => id));
     const first = await readProtocolPage(registry, '1.0');
     expect(idsOf(now)).toContain('gusts');
-    expect(idsOf(first)).toEqual(idsOf(now)?.filter((id) => id !== 'gusts'));
+    expect(idsOf(first)).toEqual(idsOf(now)?.filter((id) => !RULES_AFTER_ONE.includes(id)));
     expect(now?.further).toHaveLength(7);
     expect(await readProtocolPage(registry, '__proto__')).toBeUndefined();
   });
@@ -259,13 +259,13 @@ describe('after version 2.0 came into force', () => {
   it('asks for new rankings where a version asks other counts of them', async () => {
     const { parameters } = NEWEST_VERSION;
     const next = {
-      label: '3.0',
+      label: '4.0',
       summary: 'Two runs are enough.',
       parameters: { ...parameters, ranking: { ...parameters.ranking, runs: 2 } },
     };
     await runJobsNow(registry);
     const { id } = await activeProtocol(registry);
-    await publishProtocol(registry, steward, { label: '3.0', seenVersionId: id, isConfirmed: true }, next);
+    await publishProtocol(registry, steward, { label: '4.0', seenVersionId: id, isConfirmed: true }, next);
     expect(
       await prisma.job.findMany({ where: { state: 'queued' }, select: { kind: true, key: true } }),
     ).toEqual([{ kind: 'refit', key: 'record/mph-70' }]);
@@ -327,8 +327,8 @@ describe('what another release wrote', () => {
     const view = await readProtocolPage(registry, '0.9');
     expect(view).toMatchObject({ label: '0.9', since: undefined, groups: [], further: [] });
     expect(view?.versions.map(({ label, since }) => [label, since?.label])).toEqual([
-      ['3.0', '2.0'],
-      ['2.0', '1.0'],
+      ['4.0', '3.0'],
+      ['3.0', '1.0'],
       ['1.0', undefined],
       ['0.9', undefined],
     ]);
@@ -345,7 +345,7 @@ describe('a run sent in while another version comes into force', () => {
       await publishing.query(`UPDATE "ProtocolVersion" SET "status" = 'retired' WHERE "id" = $1`, [id]);
       await publishing.query(
         `INSERT INTO "ProtocolVersion" ("id", "label", "status", "parameters", "summary", "adoptedAt")
-         SELECT gen_random_uuid(), '2.1', 'active', "parameters", 'The same once more.', now()
+         SELECT gen_random_uuid(), '3.1', 'active', "parameters", 'The same once more.', now()
          FROM "ProtocolVersion" WHERE "id" = $1`,
         [id],
       );
@@ -353,7 +353,7 @@ describe('a run sent in while another version comes into force', () => {
       await waitForLock();
       await publishing.query('COMMIT');
       const view = await readRun(registry, tester, (await sending).runNumber);
-      expect(view?.findings.protocolLabel).toBe('2.1');
+      expect(view?.findings.protocolLabel).toBe('3.1');
       expect(view?.revisions).toHaveLength(1);
     } finally {
       await publishing.end();
@@ -362,18 +362,18 @@ describe('a run sent in while another version comes into force', () => {
 
   it('waits with another version for the runs that are being sent in', async () => {
     const { id } = await activeProtocol(registry);
-    const next = { label: '2.2', summary: 'And once more.', parameters: NEWEST_VERSION.parameters };
+    const next = { label: '3.2', summary: 'And once more.', parameters: NEWEST_VERSION.parameters };
     let publishing: Promise<unknown> = Promise.resolve();
     await prisma.$transaction(async (tx) => {
       expect(await holdActiveProtocol(tx)).toBe(id);
-      const word = { label: '2.2', seenVersionId: id, isConfirmed: true };
+      const word = { label: '3.2', seenVersionId: id, isConfirmed: true };
       publishing = publishProtocol(registry, steward, word, next);
       await waitForLock();
       // What is stored in this transaction is of the version in force: no other has come into force yet.
       expect((await activeProtocol(registry)).id).toBe(id);
     });
     await publishing;
-    expect((await activeProtocol(registry)).label).toBe('2.2');
+    expect((await activeProtocol(registry)).label).toBe('3.2');
   });
 });
 

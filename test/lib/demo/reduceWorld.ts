@@ -108,6 +108,8 @@ function reduceRevision(
   const reduced = reduceRun(snapshot, { label: METHOD_VERSION, roadLoads: new Map() });
   const circumstances = {
     evidenceKinds: [...new Set(kinds)],
+    pictures: [],
+    photoTimes: [],
     duplicateOfRunNumber: revision.fault === 'duplicate' ? 1 : undefined,
     now: revision.submittedAt,
   };

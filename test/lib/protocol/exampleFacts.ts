@@ -122,6 +122,8 @@ export const GOOD_RUN: RunFacts = {
     windFinding: { impliedHeadwindMps: 1.1, reportedHeadwindMps: 1.5, standardUncertaintyMps: 0.5 },
   },
   evidenceKinds: ['startDisplay', 'finishDisplay'],
+  pictures: [],
+  photoTimes: [{ at: '2031-05-04T07:29:00.000Z', utcOffsetMin: 120 }],
   study: { plannedStartCharge: 0.8 },
   now: '2031-05-04T18:00:00Z',
 };
@@ -136,6 +138,10 @@ export function withReading(
   facts: RunFacts = GOOD_RUN,
 ): RunFacts {
   return withRecord({ readings: { ...facts.record.readings, [quantity]: value } }, facts);
+}
+
+export function photoAt(at: string, utcOffsetMin: number | null, facts: RunFacts = GOOD_RUN): RunFacts {
+  return { ...facts, photoTimes: [{ at, utcOffsetMin }] };
 }
 
 export function withLoop(change: Partial<RunFacts['loop']>): RunFacts {

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { evaluateRun } from '@/lib/protocol/evaluate';
-import type { RunFacts } from '@/lib/protocol/facts';
+import type { PictureNeighbour, RunFacts } from '@/lib/protocol/facts';
 import {
   fieldsOfSchema,
   PARAMETER_FIELDS,
@@ -13,7 +13,15 @@ import { describeRules } from '@/lib/protocol/ruleCatalogue';
 import { RULES } from '@/lib/protocol/rules/allRules';
 import { NEWEST_VERSION } from '@/lib/protocol/versions/newestVersion';
 import type { RunRecord } from '@/lib/run/runRecord';
-import { ALL_CHECK_IDS, check, exactReading, GOOD_RUN, withReading, withRecord } from './exampleFacts';
+import {
+  ALL_CHECK_IDS,
+  check,
+  exactReading,
+  GOOD_RUN,
+  photoAt,
+  withReading,
+  withRecord,
+} from './exampleFacts';
 import { MEASURED_CASES } from './measuredRules';
 
 /** Used by the rankings and by the review, not by a rule. */
@@ -38,6 +46,12 @@ const disagreement = (pValue: number): RunFacts => ({
   },
 });
 
+const PICTURES: readonly (readonly PictureNeighbour[])[] = [
+  { isSame: true, isOwn: false, differingBits: 0 },
+  { isSame: true, isOwn: true, differingBits: 0 },
+  { isSame: false, isOwn: false, differingBits: 7 },
+].map((each) => [{ runNumber: 12, ...each }]);
+
 /** Runs that between them reach every side of every limit. */
 const RUNS: readonly RunFacts[] = [
   GOOD_RUN,
@@ -52,6 +66,8 @@ const RUNS: readonly RunFacts[] = [
   { ...GOOD_RUN, energy: { relativeResolutionUncertainty: 0.001, birgeRatio: 3 } },
   { ...GOOD_RUN, normalisation: { ok: false, reasons: [] } },
   bare,
+  ...PICTURES.map((pictures) => ({ ...GOOD_RUN, pictures })),
+  ...['05:00', '14:00'].map((utc) => photoAt(`2031-05-04T${utc}:00Z`, 120)),
   withReading('stationDistance', undefined),
   withRecord({ isRetrospective: true }, bare),
 ];

@@ -1,16 +1,18 @@
 import { describe, expect, it } from 'vitest';
+import { NEARLY_SAME_BITS } from '@/lib/files/pictureHash';
 import { differencesBetween } from '@/lib/protocol/compareVersions';
 import { PARAMETER_FIELDS, parameterAt, writeParameter } from '@/lib/protocol/parameterFields';
 import type { CompleteParameters, ProtocolParameters } from '@/lib/protocol/parameters';
 import { RULE_GROUPS } from '@/lib/protocol/rule';
 import { describeRules } from '@/lib/protocol/ruleCatalogue';
-import { RULES } from '@/lib/protocol/rules/allRules';
+import { RULES, wordsOfRule } from '@/lib/protocol/rules/allRules';
 import { faultsOfNewVersion, readStoredParameters, safeReadStoredParameters } from '@/lib/protocol/stored';
 import { NEWEST_VERSION } from '@/lib/protocol/versions/newestVersion';
 import { PROTOCOL_V1 } from '@/lib/protocol/versions/v1';
 import { PROTOCOL_V2 } from '@/lib/protocol/versions/v2';
+import { PROTOCOL_V3 } from '@/lib/protocol/versions/v3';
 import { changed } from './exampleFacts';
-import { NEWEST, STORED_VERSION_ONE, VERSION_ONE } from './versionsUnderTest';
+import { NEWEST, RULES_AFTER_ONE, STORED_VERSION_ONE, VERSION_ONE } from './versionsUnderTest';
 
 const { parameters } = NEWEST_VERSION;
 const plain = (text: string) => text.replaceAll('\u202F', ' ');
@@ -31,7 +33,7 @@ describe('version 1.0', () => {
   it('is read as it was stored, without the rules that came after it', () => {
     expect(VERSION_ONE.parameters).toEqual(STORED_VERSION_ONE.parameters);
     const ids = describeRules(VERSION_ONE.parameters).flatMap(({ rules }) => rules.map(({ id }) => id));
-    expect(ids).toEqual(RULES.map((rule) => rule.id).filter((id) => id !== 'gusts'));
+    expect(ids).toEqual(RULES.map((rule) => rule.id).filter((id) => !RULES_AFTER_ONE.includes(id)));
   });
 
   /** The limits as method A5 states them, in its units. */
@@ -85,6 +87,31 @@ describe('version 2.0', () => {
   });
 });
 
+describe('version 3.0', () => {
+  it('adds three rules on photos to version 2.0 and changes nothing else', () => {
+    const { added, dropped, changes } = differencesBetween(PROTOCOL_V2, PROTOCOL_V3);
+    expect(added.map(({ id, limits }) => [id, plain(limits)])).toEqual([
+      [
+        'same-picture',
+        'No photo that is on another run pass; on a run of another tester, where it was first, fail; on another run of one’s own caution',
+      ],
+      [
+        'nearly-same-picture',
+        'No photo that looks like one of another run pass; one of whose 64 bits of appearance up to 7 differ caution',
+      ],
+      [
+        'photo-time',
+        'Photos from 0.5 h before the start to 3 h after the finish pass, otherwise caution; not checked if no photo says its time',
+      ],
+    ]);
+    expect({ dropped, changes }).toEqual({ dropped: [], changes: [] });
+  });
+
+  it('asks for no more than the search finds', () => {
+    expect(PROTOCOL_V3.parameters.pictures.nearlySameUpToBits).toBe(NEARLY_SAME_BITS);
+  });
+});
+
 describe('the newest version', () => {
   it('is read whole after storage as JSON, and can be put in force', () => {
     expect(NEWEST.parameters).toEqual(NEWEST_VERSION.parameters);
@@ -94,7 +121,9 @@ describe('the newest version', () => {
 
 describe('faultsOfNewVersion', () => {
   it('names the rules that are left out, and what nothing reads', () => {
-    expect(faultsOfNewVersion(VERSION_ONE.parameters)).toEqual(['The limits of “Steady wind” are missing.']);
+    expect(faultsOfNewVersion(VERSION_ONE.parameters)).toEqual(
+      RULES_AFTER_ONE.map((id) => `The limits of “${wordsOfRule(id).title}” are missing.`),
+    );
     const misspelt = { ...parameters, gusts: { passUpToMps: 5, passUptoMps: 6 }, hail: { upToMm: 1 } };
     expect(faultsOfNewVersion(misspelt)).toEqual([
       'Nothing reads gusts.passUptoMps.',
@@ -174,6 +203,7 @@ describe('the schema of limits', () => {
       '%': /Share$/,
       degC: /C$/,
       min: /S$/,
+      h: /S$/,
     };
     for (const { key, unit } of PARAMETER_FIELDS) {
       if (unit !== '') expect(key).toMatch(suffixes[unit] ?? /^$/);
@@ -183,7 +213,7 @@ describe('the schema of limits', () => {
 
 describe('differencesBetween', () => {
   const next: { label: string; parameters: CompleteParameters } = {
-    label: '3.0',
+    label: '4.0',
     parameters: {
       ...parameters,
       wind: { ...parameters.wind, passUpToMps: 6 },
@@ -200,10 +230,10 @@ describe('differencesBetween', () => {
   it('words each change with its unit and direction', () => {
     const { changes } = differencesBetween(NEWEST, next);
     expect(changes.map((change) => plain(change.sentence))).toEqual([
-      'Cruise speed off its class, pass up to: lowered from 1.5 km/h in 2.0 to 1 km/h in 3.0.',
-      'Mean wind, pass up to: raised from 5 m/s in 2.0 to 6 m/s in 3.0.',
-      'Road damp: changed from caution in 2.0 to fail in 3.0.',
-      'A run that changes a lead asks for a second approval: changed from yes in 2.0 to no in 3.0.',
+      'Cruise speed off its class, pass up to: lowered from 1.5 km/h in 3.0 to 1 km/h in 4.0.',
+      'Mean wind, pass up to: raised from 5 m/s in 3.0 to 6 m/s in 4.0.',
+      'Road damp: changed from caution in 3.0 to fail in 4.0.',
+      'A run that changes a lead asks for a second approval: changed from yes in 3.0 to no in 4.0.',
     ]);
     const back = differencesBetween(next, NEWEST).changes;
     expect(back.map((change) => [change.path, change.before, change.after])).toEqual(
@@ -213,11 +243,11 @@ describe('differencesBetween', () => {
 
   it('tells the limits for runs recorded afterwards apart where they change otherwise', () => {
     const stricter = {
-      label: '3.0',
+      label: '4.0',
       parameters: withRetrospective({ limits: { wind: { passUpToMps: 4 } } }),
     };
     expect(differencesBetween(NEWEST, stricter).changes.map(({ sentence }) => plain(sentence))).toEqual([
-      'Runs recorded afterwards, mean wind, pass up to: lowered from 5 m/s in 2.0 to 4 m/s in 3.0.',
+      'Runs recorded afterwards, mean wind, pass up to: lowered from 5 m/s in 3.0 to 4 m/s in 4.0.',
     ]);
   });
 });

@@ -22,3 +22,6 @@ export const VERSIONS_UNDER_TEST = [
   { name: 'the newest version', version: NEWEST },
   { name: 'version 1.0 as it was stored', version: VERSION_ONE },
 ] as const;
+
+/** What registries under version 1.0 are not judged by, in the order of the rules. */
+export const RULES_AFTER_ONE = ['gusts', 'same-picture', 'nearly-same-picture', 'photo-time'];

@@ -22,6 +22,7 @@ import { Changes } from './Changes';
 import { ClaimBar } from './ClaimBar';
 import { DecisionPart } from './DecisionPart';
 import { PhotoDesk } from './PhotoDesk';
+import { PicturePairs } from './PicturePairs';
 import { ReadingsBeside } from './ReadingsBeside';
 
 interface ReviewDeskProps {
@@ -69,6 +70,16 @@ export function ReviewDesk({ view, display, notice, logHref }: ReviewDeskProps) 
       >
         <Findings findings={run.findings} display={display} />
       </Section>
+      {view.pictures.length > 0 ? (
+        <Section
+          id="pictures"
+          title="Pictures on other runs"
+          note="Looked for over all runs as they are now. Two photos of one display can look alike by chance: compare what they show."
+          wide
+        >
+          <PicturePairs pairs={view.pictures} runNumber={run.number} tester={subject.tester.displayName} />
+        </Section>
+      ) : null}
       {view.changes ? (
         <Section id="changes" title={`Changed since revision ${view.changes.fromNumber}`}>
           <Changes changes={view.changes} display={display} />

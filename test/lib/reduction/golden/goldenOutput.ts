@@ -12,6 +12,8 @@ const OWNERS = { sessionId: 'session', carId: 'car', loopId: 'loop', modelId: 'm
 
 const CIRCUMSTANCES = {
   evidenceKinds: ['startDisplay', 'finishDisplay'],
+  pictures: [],
+  photoTimes: [],
   duplicateOfRunNumber: undefined,
   now: '2026-11-01T12:00:00.000Z',
 };
