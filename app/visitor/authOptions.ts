@@ -1,10 +1,10 @@
 import { headers } from 'next/headers';
 import type { NextAuthOptions, User } from 'next-auth';
 import CredentialsProvider from 'next-auth/providers/credentials';
+import { LONGEST_MS } from '@/lib/access/signInLimits';
 import { settleDisplay } from '@/lib/registry/accounts/display';
 import { signIn } from '@/lib/registry/accounts/signIn';
 import { signInExternal } from '@/lib/registry/accounts/signInExternal';
-import { LONGEST_MS } from '@/lib/registry/accounts/signInLimits';
 import { beginSignIn, keyOfSignIn, signOut } from '@/lib/registry/accounts/signIns';
 import { displayOfCookie, keepInCookie } from './displayCookie';
 import { externalProviders } from './externalProviders';

@@ -1,7 +1,7 @@
 import { createHash } from 'node:crypto';
+import { FORGOTTEN_MS, type TriedThing, waitsS } from '@/lib/access/delays';
 import { clearTries, forgetTries, takeBackTry, takeTry } from '@/lib/store/tryCounts';
 import type { Registry } from '../registry';
-import { FORGOTTEN_MS, type TriedThing, waitsS } from './delays';
 
 /** What is tried: a kind of thing, and which one. */
 export interface Tried {

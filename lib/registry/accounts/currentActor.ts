@@ -1,10 +1,10 @@
+import { isOver, SEEN_AGAIN_MS } from '@/lib/access/signInLimits';
 import type { Role } from '@/lib/run/roles';
 import { type WorldKey, worldKey } from '@/lib/run/world';
 import { openSignIn, seeSignIn } from '@/lib/store/signIns';
 import type { Preferences } from '@/lib/units/display';
 import { preferencesFrom } from '@/lib/units/displaySchema';
 import type { Registry } from '../registry';
-import { isOver, SEEN_AGAIN_MS } from './signInLimits';
 
 export interface SignedIn {
   accountId: string;

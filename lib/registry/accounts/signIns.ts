@@ -1,5 +1,7 @@
 import { createHash, randomBytes } from 'node:crypto';
 import { z } from 'zod';
+import { deviceWords } from '@/lib/access/deviceWords';
+import { isOver, LONGEST_MS, MOST_OPEN } from '@/lib/access/signInLimits';
 import { NotAllowed, NotFound } from '@/lib/run/errors';
 import { parseInput } from '@/lib/run/parseInput';
 import { raiseSessionEpoch } from '@/lib/store/accounts';
@@ -8,8 +10,6 @@ import type { Queryable } from '@/lib/store/database';
 import { endAllSignIns, endSignIns, forgetSignIns, insertSignIn, openSignInsOf } from '@/lib/store/signIns';
 import type { Registry } from '../registry';
 import type { SignedIn } from './currentActor';
-import { deviceWords } from './deviceWords';
-import { isOver, LONGEST_MS, MOST_OPEN } from './signInLimits';
 
 /** An id has 256 bits of chance: a plain digest is enough. */
 export function keyOfSignIn(id: string): string {

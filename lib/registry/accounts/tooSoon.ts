@@ -1,7 +1,7 @@
+import type { TriedThing } from '@/lib/access/delays';
 import { TooSoon } from '@/lib/run/errors';
 import { recordAct } from '../audit/recordAct';
 import type { Registry } from '../registry';
-import type { TriedThing } from './delays';
 
 interface Asked {
   thing: TriedThing;

@@ -1,8 +1,8 @@
 import { afterAll, describe, expect, it } from 'vitest';
+import { FREE_TRIES } from '@/lib/access/delays';
 import { askForAccount } from '@/lib/registry/accounts/askForAccount';
 import { becomeSteward } from '@/lib/registry/accounts/becomeSteward';
 import { changePassword } from '@/lib/registry/accounts/changePassword';
-import { FREE_TRIES } from '@/lib/registry/accounts/delays';
 import { setRole } from '@/lib/registry/accounts/setRole';
 import { signIn } from '@/lib/registry/accounts/signIn';
 import { signInExternal } from '@/lib/registry/accounts/signInExternal';

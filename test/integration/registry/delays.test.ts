@@ -1,8 +1,8 @@
 import fc from 'fast-check';
 import { afterAll, beforeEach, describe, expect, it } from 'vitest';
+import { FORGOTTEN_MS, FREE_TRIES, LONGEST_WAIT_S, waitAfterS } from '@/lib/access/delays';
 import { beginTry } from '@/lib/registry/accounts/boundTries';
 import { changePassword } from '@/lib/registry/accounts/changePassword';
-import { FORGOTTEN_MS, FREE_TRIES, LONGEST_WAIT_S, waitAfterS } from '@/lib/registry/accounts/delays';
 import { signIn } from '@/lib/registry/accounts/signIn';
 import { signUp } from '@/lib/registry/accounts/signUp';
 import { TooSoon } from '@/lib/run/errors';

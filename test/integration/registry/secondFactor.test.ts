@@ -1,5 +1,5 @@
 import { afterAll, beforeEach, describe, expect, it } from 'vitest';
-import { FREE_TRIES } from '@/lib/registry/accounts/delays';
+import { FREE_TRIES } from '@/lib/access/delays';
 import {
   beginSecondFactor,
   confirmSecondFactor,

@@ -1,5 +1,5 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { FREE_TRIES } from '@/lib/registry/accounts/delays';
+import { FREE_TRIES } from '@/lib/access/delays';
 import { readPeople } from '@/lib/registry/accounts/people';
 import { setRole } from '@/lib/registry/accounts/setRole';
 import { signIn } from '@/lib/registry/accounts/signIn';

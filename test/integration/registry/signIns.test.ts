@@ -1,8 +1,8 @@
 import { afterAll, beforeEach, describe, expect, it } from 'vitest';
+import { LONGEST_MS, MOST_OPEN } from '@/lib/access/signInLimits';
 import { changePassword } from '@/lib/registry/accounts/changePassword';
 import { currentActor } from '@/lib/registry/accounts/currentActor';
 import { setRole } from '@/lib/registry/accounts/setRole';
-import { LONGEST_MS, MOST_OPEN } from '@/lib/registry/accounts/signInLimits';
 import { beginSignIn, endSignIn, keyOfSignIn, readSignIns, signOut } from '@/lib/registry/accounts/signIns';
 import { signOutEverywhere } from '@/lib/registry/accounts/signOutEverywhere';
 import { NotAllowed, NotFound } from '@/lib/run/errors';

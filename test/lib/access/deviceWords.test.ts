@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { deviceWords } from '@/lib/registry/accounts/deviceWords';
+import { deviceWords } from '@/lib/access/deviceWords';
 
 // The forms that the browsers' makers document for their User-Agent header; version numbers are of no account here.
 const KNOWN: readonly (readonly [words: string, userAgent: string])[] = [

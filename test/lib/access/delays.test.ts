@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { FREE_TRIES, LONGEST_WAIT_S, waitAfterS, waitsS } from '@/lib/registry/accounts/delays';
+import { FREE_TRIES, LONGEST_WAIT_S, waitAfterS, waitsS } from '@/lib/access/delays';
 
 describe('the wait after tries in a row', () => {
   it('doubles from one second to four minutes', () => {
