@@ -11,16 +11,18 @@ import type { Queryable } from './database';
  */
 export interface Cut {
   id: bigint;
-  /** The first number that no transaction had when the sequence stood at the id. */
+  /** A number given after the sequence stood at the id. */
   transaction: bigint;
 }
 
-export async function cutNow(db: Queryable): Promise<Cut> {
+export async function cutNow(db: Queryable, past: bigint): Promise<Cut | undefined> {
   const [sequence] = await db.$queryRaw<{ id: bigint }[]>`
     SELECT CASE WHEN is_called THEN last_value ELSE last_value - 1 END AS "id" FROM "AuditEntry_id_seq"`;
-  const [numbers] = await db.$queryRaw<{ next: string }[]>`
-    SELECT pg_snapshot_xmax(pg_current_snapshot())::text AS "next"`;
-  return { id: sequence?.id ?? 0n, transaction: BigInt(numbers?.next ?? 0) };
+  const id = sequence?.id ?? 0n;
+  if (id <= past) return undefined;
+  // A snapshot's end would not do: it is one past the latest number that has ENDED, and later ones may be running.
+  const [numbers] = await db.$queryRaw<{ own: string }[]>`SELECT pg_current_xact_id()::text AS "own"`;
+  return { id, transaction: BigInt(numbers?.own ?? 0) };
 }
 
 /** Whether every transaction that was numbered before the cut has ended, in any database of the server. */

@@ -47,12 +47,8 @@ export function trailSealer(registry: Pick<Registry, 'db' | 'now'>, dataFolder: 
     key ??= await sealKey(dataFolder);
     if (exported === 'unknown') exported = await heads.last();
     exported = await exportMissing(db, heads, key, exported);
-    if (cut === undefined) {
-      const now = await cutNow(db);
-      if (now.id <= sealedTo) return 0;
-      cut = now;
-    }
-    if (!(await isComplete(db, cut))) return 0;
+    cut ??= await cutNow(db, sealedTo);
+    if (cut === undefined || !(await isComplete(db, cut))) return 0;
     let sealed = 0;
     for (;;) {
       const seal = await sealNext(db, key, cut.id, exported);

@@ -166,6 +166,22 @@ describe('entries are sealed', () => {
     expect(sealed).toMatchObject({ number: head.number + 1, entries: 2 });
   });
 
+  it('waits for whoever drew the last id, with no later transaction ended', async () => {
+    const slow = new pg.Client(connection);
+    await slow.connect();
+    await slow.query('BEGIN');
+    await slow.query(
+      `INSERT INTO "AuditEntry" ("at", "action", "subjectKind", "subjectId") VALUES (now(), 'test.last', 'test', 'l')`,
+    );
+    const head = await prisma.auditSeal.findFirstOrThrow({ orderBy: { number: 'desc' } });
+    for (let round = 0; round < 5; round += 1) expect(await sealer.round()).toBe(0);
+    await slow.query('COMMIT');
+    await slow.end();
+    await sealAll();
+    const sealed = await prisma.auditSeal.findFirstOrThrow({ orderBy: { number: 'desc' } });
+    expect(sealed).toMatchObject({ number: head.number + 1, entries: 1 });
+  });
+
   it('goes on after a crash between database and file', async () => {
     const whole = await readFile(heads.file, 'utf8');
     const lines = whole.trimEnd().split('\n');
