@@ -5,7 +5,7 @@ import type { GroupFit } from '@/lib/stats/groupFit';
 import { FAULT_RULES } from '@/prisma/demo/world/faults';
 import { generateDemoWorld } from '@/prisma/demo/world/generateDemoWorld';
 import type { DemoWorld } from '@/prisma/demo/world/types';
-import { fitRows, type ReducedRun, reduceWorld } from './reduceWorld';
+import { fitRows, type ReducedRun, reduceWorld } from '@/test/lib/demo/reduceWorld';
 
 /** Four worlds with truths of their own: one alone has too few cars to tell 95 % from 85 %. */
 const SEEDS = [20_261_031, 1, 2, 3];
