@@ -49,7 +49,7 @@ await add(runCheck('Unused code', ['npm', 'run', '-s', 'unused']));
 await add(runCheck('Schema and migrations agree', ['npm', 'run', '-s', 'migration:new', '--', '--check']));
 await add(filling);
 await add(runVitest('Unit tests', 'unit'));
-await add(runVitest('Integration tests on the embedded PostgreSQL', 'integration'));
+await add(runVitest('Integration tests on the embedded PostgreSQL', 'integration*'));
 await add(runOnPlainServer());
 await add(runCheck('Build', ['npm', 'run', '-s', 'build']));
 await add(runBrowserTests());
@@ -84,7 +84,7 @@ async function runOnPlainServer(): Promise<Count> {
     return { step: 'plain PostgreSQL', passed: 0, failed: 0, skipped: 0, seconds: 0 };
   }
   try {
-    return await runVitest(`Integration tests on ${server.name}`, 'integration', {
+    return await runVitest(`Integration tests on ${server.name}`, 'integration*', {
       only: onPlainServer,
       environment: { TEST_DATABASE_URL: server.url },
     });

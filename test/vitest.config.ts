@@ -4,7 +4,23 @@ import { defineConfig } from 'vitest/config';
 const root = resolve(import.meta.dirname, '..');
 const alias = { '@': root };
 
-// `unit` needs nothing but Node; `integration` starts its own embedded PostgreSQL; `slow` is what takes minutes:
+/** Put other modules or another environment in place of what is there: a module registry of their own each. */
+const REPLACING = [
+  'test/integration/platform/*.test.ts',
+  'test/integration/pages/*.test.ts',
+  'test/integration/demo/*.test.ts',
+  'test/integration/registry/charging.test.ts',
+  'test/integration/registry/factors.test.ts',
+];
+const onDatabase = {
+  environment: 'node' as const,
+  globalSetup: ['test/helpers/clusterSetup.ts'],
+  testTimeout: 60_000,
+  hookTimeout: 120_000,
+  maxWorkers: 2,
+};
+
+// `unit` needs nothing but Node; `integration` and `integration-apart` start an embedded PostgreSQL of their own; `slow` is what takes minutes:
 // simulations and spawned commands; `slow-recovery`, on the built app, what is killed and must come back.
 export default defineConfig({
   root,
@@ -32,12 +48,16 @@ export default defineConfig({
         test: {
           name: 'integration',
           include: ['test/integration/**/*.test.ts'],
-          environment: 'node',
-          globalSetup: ['test/helpers/clusterSetup.ts'],
-          testTimeout: 60_000,
-          hookTimeout: 120_000,
-          maxWorkers: 2,
+          exclude: REPLACING,
+          // Each file has a database of its own, and none changes a module: they are loaded once a worker.
+          isolate: false,
+          ...onDatabase,
         },
+      },
+      {
+        root,
+        resolve: { alias },
+        test: { name: 'integration-apart', include: REPLACING, ...onDatabase },
       },
       {
         root,

@@ -68,7 +68,7 @@ test('a steward publishes version 3.0: new runs are judged by it, old ones stay 
   }
   await expect(tester.locator('[data-draft-status="saved"]')).toBeVisible();
   await tester.getByRole('button', { name: /submit/i }).click();
-  await tester.waitForURL(/\/runs\/\d+$/);
+  await tester.waitForURL(/\/runs\/\d+\?notice=sent$/);
   await expect(tester.getByText('under protocol 3.0').first()).toBeVisible();
   const gusts = tester.locator('#rule-gusts');
   await expect(gusts).toContainText('Steady wind');

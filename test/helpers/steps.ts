@@ -29,7 +29,7 @@ export async function runCheck(step: string, command: string[]): Promise<Count> 
 
 export async function runVitest(
   step: string,
-  project: 'unit' | 'integration' | 'slow*',
+  project: 'unit' | 'integration*' | 'slow*',
   options: { only?: readonly string[]; environment?: Environment } = {},
 ): Promise<Count> {
   const report = `test/.artifacts/vitest-${project.replace('*', '')}${options.environment ? '-plain' : ''}.json`;
