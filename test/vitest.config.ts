@@ -64,7 +64,7 @@ export default defineConfig({
         resolve: { alias },
         test: {
           name: 'slow',
-          include: ['test/slow/**/*.test.ts'],
+          include: ['test/slow/**/*.test.{ts,tsx}'],
           exclude: ['test/slow/recovery/**'],
           environment: 'node',
           testTimeout: 300_000,

@@ -3,7 +3,7 @@ import sharp from 'sharp';
 import { describe, expect, it } from 'vitest';
 import { acceptImage } from '@/lib/files/image';
 import { bandsOf, differingBits, NEARLY_SAME_BITS, pictureHash } from '@/lib/files/pictureHash';
-import { ALTERATIONS, dashboardPhoto } from './dashboards';
+import { ALTERATIONS, dashboardPhoto } from '@/test/lib/files/dashboards';
 
 const CARS = 5;
 const PHOTOS = 5;

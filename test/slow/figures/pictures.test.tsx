@@ -7,8 +7,8 @@ import { CardPicture } from '@/app/ui/figures/CardPicture';
 import type { DrawnFigure } from '@/app/ui/figures/Picture';
 import { pictureShapes } from '@/app/ui/figures/pictureShape';
 import { pageWords } from '@/app/ui/pageWords';
-import { described, drawings } from '../ui/figureSamples';
-import { all, type Element, only, parse, textOf } from '../ui/markup';
+import { described, drawings } from '@/test/app/ui/figureSamples';
+import { all, type Element, only, parse, textOf } from '@/test/app/ui/markup';
 
 const words = { address: 'evenloop.example/compare?class=kmh-110&setup=std&setup=low' };
 const sample = (drawing: DrawnFigure['drawing']) => ({ ...described(drawing), drawing });
