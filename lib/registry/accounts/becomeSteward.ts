@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { requireSignedIn } from '@/lib/access/authorise';
 import { NotAllowed } from '@/lib/run/errors';
 import { parseInput } from '@/lib/run/parseInput';
 import type { Actor } from '@/lib/run/roles';
@@ -25,7 +26,7 @@ export async function becomeSteward(
   actor: Actor | undefined,
   input: unknown,
 ): Promise<void> {
-  if (actor === undefined) throw new NotAllowed('Sign in first.', false);
+  requireSignedIn(actor);
   if (onlyWorldOf(actor) !== undefined)
     throw new NotAllowed('An account of the demo world has no say in the record.', true, {
       accountId: actor.accountId,

@@ -1,5 +1,6 @@
 import { z } from 'zod';
-import { InvalidInput, NotAllowed, NotFound } from '@/lib/run/errors';
+import { requireSignedIn } from '@/lib/access/authorise';
+import { InvalidInput, NotFound } from '@/lib/run/errors';
 import { parseInput } from '@/lib/run/parseInput';
 import type { Actor } from '@/lib/run/roles';
 import { accountById, setPasswordHash } from '@/lib/store/accounts';
@@ -18,7 +19,7 @@ export async function changePassword(
   actor: Actor | undefined,
   input: unknown,
 ): Promise<{ email: string }> {
-  if (actor === undefined) throw new NotAllowed('Sign in first.', false);
+  requireSignedIn(actor);
   const { currentPassword, newPassword } = parseInput(changePasswordSchema, input);
   const account = await accountById(registry.db, actor.accountId);
   if (account === null) throw new NotFound('This account does not exist.');

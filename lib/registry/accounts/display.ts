@@ -1,4 +1,5 @@
-import { InvalidInput, NotAllowed } from '@/lib/run/errors';
+import { requireSignedIn } from '@/lib/access/authorise';
+import { InvalidInput } from '@/lib/run/errors';
 import type { Actor } from '@/lib/run/roles';
 import { accountById, setAccountDisplay } from '@/lib/store/accounts';
 import { appendAudit } from '@/lib/store/audit';
@@ -26,7 +27,7 @@ export async function keepDisplay(
   actor: Actor | undefined,
   input: unknown,
 ): Promise<Preferences> {
-  if (actor === undefined) throw new NotAllowed('Sign in first.', false);
+  requireSignedIn(actor);
   const preferences = chosenPreferences(input);
   await write(registry, actor.accountId, preferences, false);
   return preferences;

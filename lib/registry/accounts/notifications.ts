@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { NotAllowed } from '@/lib/run/errors';
+import { requireSignedIn } from '@/lib/access/authorise';
 import type { Actor } from '@/lib/run/roles';
 import { notificationsOf } from '@/lib/store/reviews';
 import { keyPart, type Page, readPage } from '../keyset';
@@ -41,6 +41,6 @@ export async function myNotifications(
 }
 
 function accountOf(actor: Actor | undefined): string {
-  if (actor === undefined) throw new NotAllowed('Sign in first.', false);
+  requireSignedIn(actor);
   return actor.accountId;
 }

@@ -1,5 +1,6 @@
 import { z } from 'zod';
-import { Conflict, InvalidInput, NotAllowed } from '@/lib/run/errors';
+import { requireSignedIn } from '@/lib/access/authorise';
+import { Conflict, InvalidInput } from '@/lib/run/errors';
 import { parseInput } from '@/lib/run/parseInput';
 import type { Actor } from '@/lib/run/roles';
 import { accountById } from '@/lib/store/accounts';
@@ -148,6 +149,6 @@ function tell(tx: Queryable, accountId: string, action: string, at: Date): Promi
 }
 
 function accountOf(actor: Actor | undefined): string {
-  if (actor === undefined) throw new NotAllowed('Sign in first.', false);
+  requireSignedIn(actor);
   return actor.accountId;
 }

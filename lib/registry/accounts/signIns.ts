@@ -1,8 +1,9 @@
 import { createHash, randomBytes } from 'node:crypto';
 import { z } from 'zod';
+import { requireSignedIn } from '@/lib/access/authorise';
 import { deviceWords } from '@/lib/access/deviceWords';
 import { isOver, LONGEST_MS, MOST_OPEN } from '@/lib/access/signInLimits';
-import { NotAllowed, NotFound } from '@/lib/run/errors';
+import { NotFound } from '@/lib/run/errors';
 import { parseInput } from '@/lib/run/parseInput';
 import { raiseSessionEpoch } from '@/lib/store/accounts';
 import { appendAudit } from '@/lib/store/audit';
@@ -46,7 +47,7 @@ export interface SignInView {
 
 /** Where the actor is signed in, the last seen first. */
 export async function readSignIns(registry: Registry, actor: SignedIn | undefined): Promise<SignInView[]> {
-  if (actor === undefined) throw new NotAllowed('Sign in first.', false);
+  requireSignedIn(actor);
   const now = registry.now();
   const rows = await openSignInsOf(registry.db, actor.accountId, MOST_OPEN);
   return rows
@@ -68,7 +69,7 @@ export async function endSignIn(
   actor: SignedIn | undefined,
   input: unknown,
 ): Promise<{ wasThisOne: boolean }> {
-  if (actor === undefined) throw new NotAllowed('Sign in first.', false);
+  requireSignedIn(actor);
   const { key } = parseInput(endSignInSchema, input);
   await endOne(registry, actor.accountId, key, 'account.endSignIn', () => {
     throw new NotFound('This place is signed out already.');

@@ -1,4 +1,4 @@
-import { NotAllowed } from '@/lib/run/errors';
+import { requireSignedIn } from '@/lib/access/authorise';
 import type { Actor } from '@/lib/run/roles';
 import { appendAudit } from '@/lib/store/audit';
 import type { Registry } from '../registry';
@@ -6,7 +6,7 @@ import { endEverySignIn } from './signIns';
 
 /** Ends every sign-in of the account, this one included. */
 export async function signOutEverywhere(registry: Registry, actor: Actor | undefined): Promise<void> {
-  if (actor === undefined) throw new NotAllowed('Sign in first.', false);
+  requireSignedIn(actor);
   await registry.db.$transaction(async (tx) => {
     const at = registry.now();
     await endEverySignIn(tx, actor.accountId, at);
