@@ -1,18 +1,7 @@
 // Which way imports may run, by layer: app → registry → { pure rooms, store, access, jobs, files };
 // pure rooms → units, run and downward. Commands stand beside app and start everything.
 
-const pure = [
-  'units',
-  'numerics',
-  'run',
-  'physics',
-  'stats',
-  'protocol',
-  'capture',
-  'reduction',
-  'answers',
-  'trail',
-];
+const pure = require('./pureRooms.json');
 
 /** A room may import itself and the rooms named; anything else under lib is refused. */
 function room(name, allowed) {

@@ -1,5 +1,6 @@
 import type { Prisma } from '@/prisma/generated/client';
 import type { Queryable } from './database';
+import { PHOTO } from './names';
 
 export function insertEvidence(db: Queryable, file: Prisma.EvidenceFileUncheckedCreateInput) {
   return db.evidenceFile.create({ data: file, select: { id: true } });
@@ -24,14 +25,8 @@ export function evidenceOf(db: Queryable, runId: string) {
     where: { runId, removedAt: null },
     orderBy: [{ uploadedAt: 'asc' }, { id: 'asc' }],
     select: {
-      id: true,
-      kind: true,
-      sha256: true,
-      thumbSha256: true,
+      ...PHOTO,
       mime: true,
-      widthPx: true,
-      heightPx: true,
-      capturedAt: true,
       capturedUtcOffsetMin: true,
     },
   });

@@ -1,4 +1,4 @@
-/** What a model and a person are called by, wherever rows name them. */
+/** What a model and a person are called by and a photo is shown by, wherever rows name them. */
 
 export const MODEL_NAME = {
   slug: true,
@@ -19,3 +19,13 @@ export const DATA_SHEET = {
 } as const;
 
 export const PERSON = { displayName: true, slug: true } as const;
+
+export const PHOTO = {
+  id: true,
+  kind: true,
+  sha256: true,
+  thumbSha256: true,
+  widthPx: true,
+  heightPx: true,
+  capturedAt: true,
+} as const;

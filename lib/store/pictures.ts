@@ -1,6 +1,6 @@
 import { Prisma } from '@/prisma/generated/client';
 import type { Queryable } from './database';
-import { PERSON } from './names';
+import { PERSON, PHOTO } from './names';
 
 /** So many of a kind are looked at for each picture: who has used one so often is found by the first of them. */
 const MOST_OF_A_PICTURE = 12;
@@ -79,13 +79,7 @@ export function picturesById(db: Queryable, ids: readonly string[]) {
   return db.evidenceFile.findMany({
     where: { id: { in: [...ids] } },
     select: {
-      id: true,
-      kind: true,
-      sha256: true,
-      thumbSha256: true,
-      widthPx: true,
-      heightPx: true,
-      capturedAt: true,
+      ...PHOTO,
       run: { select: { testerId: true, status: true, world: true, tester: { select: PERSON } } },
       _count: { select: { revisions: true } },
     },

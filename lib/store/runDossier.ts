@@ -4,7 +4,7 @@ import { readReduction } from '@/lib/reduction/stored';
 import { readForm } from '@/lib/run/stored';
 import type { Prisma } from '@/prisma/generated/client';
 import type { Queryable } from './database';
-import { MODEL_NAME, PERSON } from './names';
+import { MODEL_NAME, PERSON, PHOTO } from './names';
 
 /** Everything that the page of one run shows, of all its revisions. */
 export async function runDossier(db: Queryable, number: number) {
@@ -94,13 +94,7 @@ const REVISION = {
     select: {
       evidence: {
         select: {
-          id: true,
-          kind: true,
-          sha256: true,
-          thumbSha256: true,
-          widthPx: true,
-          heightPx: true,
-          capturedAt: true,
+          ...PHOTO,
         },
       },
     },

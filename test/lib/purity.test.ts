@@ -2,20 +2,9 @@ import { readdirSync, readFileSync } from 'node:fs';
 import { join, resolve } from 'node:path';
 import ts from 'typescript';
 import { describe, expect, it } from 'vitest';
+import pureRooms from '@/test/pureRooms.json';
 
 const root = resolve(import.meta.dirname, '../..');
-const pureRooms = [
-  'units',
-  'numerics',
-  'run',
-  'physics',
-  'stats',
-  'protocol',
-  'capture',
-  'reduction',
-  'answers',
-  'trail',
-];
 
 /**
  * Names whose use makes a result depend on something other than the arguments. `Date` is allowed as a type

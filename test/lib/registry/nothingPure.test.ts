@@ -2,9 +2,10 @@ import { readdirSync, readFileSync } from 'node:fs';
 import { dirname, join, posix, resolve } from 'node:path';
 import ts from 'typescript';
 import { describe, expect, it } from 'vitest';
+import pureRooms from '@/test/pureRooms.json';
 
 const root = resolve(import.meta.dirname, '../../..');
-const PURE = /^lib\/(units|numerics|run|capture|physics|stats|protocol|reduction|answers|trail)\//;
+const PURE = new RegExp(`^lib/(${pureRooms.join('|')})/`);
 
 /** What computes nothing by itself all the same, each with the reason why it stays. */
 const STAYS = new Map([
