@@ -51,13 +51,16 @@ export function tripSentence(
 ): string {
   const { totalS, stops } = trip;
   const length = showStated(trip.lengthM, 'distance', display);
-  const [value, low, high] = [totalS.value, totalS.low, totalS.high].map((s) => formatDuration(s));
-  // a drive without a stop takes as long as its speed says
-  const ends = low === high ? '' : ` (${low} to ${high})`;
   const chargers = stops === 1 ? 'one charger' : `${stops} chargers`;
   const of =
     stops === 0 ? 'without a stop' : `${formatDuration(trip.chargingS)} h of it charging, at ${chargers}`;
-  return `A trip of ${length} takes ${value} h${ends}, ${of}.`;
+  return `A trip of ${length} takes ${hoursText(totalS)}, ${of}.`;
+}
+
+/** "3:24 h (3:10 to 3:46)"; a drive without a stop takes as long as its speed says. */
+function hoursText(durationS: Ranged): string {
+  const [value, low, high] = [durationS.value, durationS.low, durationS.high].map((s) => formatDuration(s));
+  return `${value} h${low === high ? '' : ` (${low} to ${high})`}`;
 }
 
 /** What two setups are held against each other in. */
@@ -101,10 +104,10 @@ export function savingSentence(
 
 /** The speed of those driven that gets there soonest, and how sure that is. */
 export function soonestSentence(
-  best: { speed: string; totalS: number },
+  best: { speed: string; totalS: Ranged },
   [slowest, fastest]: readonly [string, string],
 ): string {
-  const found = `${best.speed} gets there soonest of the speeds driven, in ${formatDuration(best.totalS)} h`;
+  const found = `${best.speed} gets there soonest of the speeds driven, in ${hoursText(best.totalS)}`;
   return slowest === fastest
     ? `${found}.`
     : `${found}; it could as well be any from ${slowest} to ${fastest}.`;

@@ -33,6 +33,7 @@ export function speedsFigure(
     drawing: {
       kind: 'interval',
       label: 'Total time by cruise speed',
+      rowHead: 'Cruise speed',
       rows: outcomes.map((one) => ({
         key: one.key,
         label: one.key === best.key ? `${one.label}, soonest` : one.label,
@@ -73,5 +74,5 @@ export function soonestWords({ outcomes, best, within }: BestSpeedShown): string
     (end) =>
       outcomes.reduce((a, b) => (Math.abs(b.speedMps - end) < Math.abs(a.speedMps - end) ? b : a)).label,
   ) as [string, string];
-  return soonestSentence({ speed: best.label, totalS: best.totalS.value }, [slowest, fastest]);
+  return soonestSentence({ speed: best.label, totalS: best.totalS }, [slowest, fastest]);
 }

@@ -65,9 +65,9 @@ describe('what an estimate says', () => {
   });
 
   it('names the soonest speed, and the others that may be', () => {
-    const best = { speed: '110 km/h', totalS: 12_240 };
+    const best = { speed: '110 km/h', totalS: { value: 12_240, low: 11_880, high: 12_720 } };
     expect(soonestSentence(best, ['110 km/h', '110 km/h'])).toBe(
-      '110 km/h gets there soonest of the speeds driven, in 3:24 h.',
+      '110 km/h gets there soonest of the speeds driven, in 3:24 h (3:18 to 3:32).',
     );
     expect(soonestSentence(best, ['90 km/h', '130 km/h'])).toContain('any from 90 km/h to 130 km/h');
   });
