@@ -65,9 +65,10 @@ export async function replaceCounted(tx: Queryable, rows: readonly CountedRow[])
   });
 }
 
-/** A run that no longer counts has no row under any version. */
-export async function removeCounted(tx: Queryable, runId: string): Promise<void> {
-  await tx.countedRun.deleteMany({ where: { runId } });
+/** A run that no longer counts has no row under any version; whether it had one. */
+export async function removeCounted(tx: Queryable, runId: string): Promise<boolean> {
+  const { count } = await tx.countedRun.deleteMany({ where: { runId } });
+  return count > 0;
 }
 
 export async function countedLabelOf(db: Queryable, world: WorldKey): Promise<string | undefined> {

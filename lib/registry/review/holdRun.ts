@@ -58,7 +58,7 @@ export async function placeHold(
 ): Promise<boolean> {
   await lockRuns(tx, [run.id]);
   if (!(await insertHold(tx, { ...hold, runId: run.id, placedAt: at }))) return false;
-  await removeCounted(tx, run.id);
+  if (await removeCounted(tx, run.id)) await enqueueConclusions(tx, run, at);
   await told(tx, run, at, {
     by: hold.placedById,
     action: 'run.hold',
@@ -79,7 +79,10 @@ export async function endHold(
   const lifted = { liftedAt: at, liftedById: lift.by, liftReason: lift.reason };
   if (!(await closeHold(tx, run.id, lifted, lift.kind))) return false;
   const { status } = (await runState(tx, run.id)) ?? run;
-  if (status === 'approved') await countRun(tx, run, at);
+  if (status === 'approved') {
+    await countRun(tx, run, at);
+    await enqueueConclusions(tx, run, at);
+  }
   await told(tx, run, at, {
     by: lift.by,
     action: 'run.liftHold',
@@ -111,5 +114,4 @@ async function told(
     href: `/runs/${run.number}`,
     createdAt: at,
   });
-  await enqueueConclusions(tx, run, at);
 }

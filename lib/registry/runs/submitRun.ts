@@ -32,6 +32,7 @@ import { traceOfDraft } from '@/lib/store/traces';
 import { labelInEffect, methodInEffect } from '../method/methodInEffect';
 import { activeProtocol } from '../protocol/activeProtocol';
 import type { Registry } from '../registry';
+import { holdSharedPictures } from '../review/holdSharedPictures';
 import { traceForClass } from '../traces/keepTrace';
 import { drivingOf } from './drivingOf';
 
@@ -204,6 +205,7 @@ async function submitOnce(
         subjectId: runId,
         details: { revision: revisionNumber, protocol: protocol.label },
       });
+      await holdSharedPictures(tx, run, circumstances.pictures, now);
       return { runNumber: run.number, revisionNumber };
     });
   } catch (error) {
