@@ -62,7 +62,11 @@ export async function runState(db: Queryable, runId: string) {
       approvedRevision: true,
       tester: { select: { world: true } },
       setup: { select: { modelId: true } },
-      revisions: { orderBy: { number: 'desc' }, take: 1, select: { id: true, number: true } },
+      revisions: {
+        orderBy: { number: 'desc' },
+        take: 1,
+        select: { id: true, number: true, submittedAt: true },
+      },
     },
   });
   return run && { ...run, draft: readForm(run.draft) };

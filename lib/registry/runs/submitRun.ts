@@ -30,6 +30,7 @@ import { traceOfDraft } from '@/lib/store/traces';
 import { labelInEffect, methodInEffect } from '../method/methodInEffect';
 import { activeProtocol } from '../protocol/activeProtocol';
 import type { Registry } from '../registry';
+import { holdSharedPictures } from '../review/holdSharedPictures';
 import { traceForClass } from '../traces/keepTrace';
 import { circumstancesOf } from './circumstances';
 import { drivingOf } from './drivingOf';
@@ -190,6 +191,7 @@ async function submitOnce(
         subjectId: runId,
         details: { revision: revisionNumber, protocol: protocol.label },
       });
+      await holdSharedPictures(tx, run, circumstances.pictures, now);
       return { runNumber: run.number, revisionNumber };
     });
   } catch (error) {
