@@ -130,3 +130,14 @@ export async function insertRetraction(
 ): Promise<void> {
   await tx.retraction.create({ data: retraction, select: { runId: true } });
 }
+
+/** The form of the revision that counts, of an approved run. */
+export async function countedForm(db: Queryable, runId: string) {
+  const run = await db.run.findUnique({ where: { id: runId }, select: { approvedRevision: true } });
+  if (run === null || run.approvedRevision === null) return null;
+  const revision = await db.runRevision.findUnique({
+    where: { runId_number: { runId, number: run.approvedRevision } },
+    select: { form: true },
+  });
+  return revision && { form: readForm(revision.form) };
+}

@@ -41,6 +41,14 @@ export type Change =
 
 export type CorrectedKind = Change['kind'];
 
+/** A form shows twelve digits of a number: what comes back of it untouched is the same. */
+const DIGITS = 1e-11;
+
+export function isSameValue(a: ColumnValue, b: ColumnValue): boolean {
+  if (typeof a !== 'number' || typeof b !== 'number') return a === b;
+  return Math.abs(a - b) <= DIGITS * Math.max(Math.abs(a), Math.abs(b));
+}
+
 /** The columns in which two rows differ, of those that are named. */
 export function changedColumns<Row extends object>(
   before: Row,
@@ -50,7 +58,7 @@ export function changedColumns<Row extends object>(
   const value = (row: Partial<Row>, name: keyof Row) => (row[name] ?? null) as ColumnValue;
   return Object.fromEntries(
     names
-      .filter((name) => value(before, name) !== value(after, name))
+      .filter((name) => !isSameValue(value(before, name), value(after, name)))
       .map((name) => [name, { before: value(before, name), after: value(after, name) }]),
   );
 }

@@ -8,9 +8,7 @@ const columns = z.record(z.string(), z.object({ before: value, after: value }));
 const bearings = z.array(z.object({ bearingDeg: z.number(), share: z.number() }));
 const directions = z.object({
   bearings,
-  legs: z.array(
-    z.object({ direction: z.string(), lengthM: z.number(), netClimbM: z.number(), bearings }),
-  ),
+  legs: z.array(z.object({ direction: z.string(), lengthM: z.number(), netClimbM: z.number(), bearings })),
 });
 const calibration = z.object({
   instrument: z.string(),
