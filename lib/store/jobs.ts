@@ -153,12 +153,17 @@ export async function oldestDueJob(db: Queryable, now: Date): Promise<Date | und
   return found?.runAfter;
 }
 
+/** Asked for again in the same moment, the one that waits or runs is the newer. */
+const NEWEST_JOB: Prisma.JobOrderByWithRelationInput[] = [
+  { queuedAt: 'desc' },
+  { finishedAt: { sort: 'desc', nulls: 'first' } },
+];
+
 /** The newest job about one thing, for "being recomputed" on pages. */
 export function latestJob(db: Queryable, kind: string, key: string) {
   return db.job.findFirst({
     where: { kind, key },
-    // Asked for again in the same moment, the one that waits or runs is the newer.
-    orderBy: [{ queuedAt: 'desc' }, { finishedAt: { sort: 'desc', nulls: 'first' } }],
+    orderBy: NEWEST_JOB,
     select: {
       state: true,
       queuedAt: true,
@@ -169,4 +174,25 @@ export function latestJob(db: Queryable, kind: string, key: string) {
       error: true,
     },
   });
+}
+
+/** Of the same, how far it is; also of one that is over. */
+export function latestProgress(db: Queryable, kind: string, key: string) {
+  return db.job.findFirst({
+    where: { kind, key },
+    orderBy: NEWEST_JOB,
+    select: { state: true, progress: true, error: true },
+  });
+}
+
+/** Jobs of a kind that wait or run, and those that ended since a time, by what became of them. */
+export async function jobCounts(db: Queryable, kind: string, since: Date) {
+  const groups = await db.job.groupBy({
+    by: ['state'],
+    where: { kind, OR: [{ state: { in: ['queued', 'running'] } }, { finishedAt: { gte: since } }] },
+    orderBy: { state: 'asc' },
+    _count: true,
+  });
+  const of = (state: string) => groups.find((group) => group.state === state)?._count ?? 0;
+  return { queued: of('queued'), running: of('running'), done: of('done'), failed: of('failed') };
 }
