@@ -8,8 +8,10 @@ import { idleLimitWords } from '@/lib/access/signInLimits';
 import { readSecondFactor } from '@/lib/registry/accounts/secondFactor';
 import { readSignIns } from '@/lib/registry/accounts/signIns';
 import { lacksSteward } from '@/lib/registry/accounts/stewardCode';
+import { readInterests } from '@/lib/registry/review/interests';
 import { atLeast } from '@/lib/run/roles';
 import { onlyWorldOf } from '@/lib/run/world';
+import { Interests } from './Interests';
 import { PasswordForm } from './PasswordForm';
 import { SecondFactor } from './SecondFactor';
 import { SignIns } from './SignIns';
@@ -52,6 +54,15 @@ export default async function AccountPage() {
           isAsked={atLeast(actor.role, 'reviewer')}
         />
       </Section>
+      {atLeast(actor.role, 'reviewer') ? (
+        <Section
+          id="interests"
+          title="Declared interests"
+          note="You can neither claim nor decide on runs that touch one. What was declared and ended stays in the log."
+        >
+          <Interests rows={await readInterests(registry(), actor)} />
+        </Section>
+      ) : null}
       <Section
         id="sign-ins"
         title="Signed-in places"

@@ -6,6 +6,7 @@ import { type FormState, shownTextsOf, text } from '@/app/ui/forms/formState';
 import { signedIn } from '@/app/visitor/actor';
 import { refused } from '@/app/visitor/refused';
 import { registry } from '@/app/visitor/registry';
+import { appealRun } from '@/lib/registry/runs/appealRun';
 import { retractRun, withdrawRun } from '@/lib/registry/runs/retractRun';
 
 /** Takes a run that waits for review back to a draft. */
@@ -18,6 +19,17 @@ export async function withdraw(_previous: FormState, data: FormData): Promise<Fo
   }
   revalidatePath('/', 'layout');
   redirect(`/record/${runId}`);
+}
+
+/** Puts a rejected run before another reviewer. */
+export async function appeal(_previous: FormState, data: FormData): Promise<FormState> {
+  try {
+    await appealRun(registry(), await signedIn(), { runId: text(data, 'runId'), words: text(data, 'words') });
+  } catch (error) {
+    return refused(error, shownTextsOf(data));
+  }
+  revalidatePath('/', 'layout');
+  redirect(`/runs/${text(data, 'number')}`);
 }
 
 /** Takes an approved run out of the rankings, with the reason that every reader will see. */
