@@ -8,6 +8,8 @@ import { beyond, type Place, readingOrder } from './keyset';
 
 export interface NewAccount {
   email: string;
+  /** Where somebody vouches for the address already. */
+  emailVerifiedAt?: Date;
   displayName: string;
   slug: string;
   passwordHash: string | null;

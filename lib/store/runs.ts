@@ -64,7 +64,11 @@ export async function runState(db: Queryable, runId: string) {
       firstApprovalById: true,
       tester: { select: { world: true } },
       setup: { select: { modelId: true, model: { select: { makerId: true } } } },
-      revisions: { orderBy: { number: 'desc' }, take: 1, select: { id: true, number: true } },
+      revisions: {
+        orderBy: { number: 'desc' },
+        take: 1,
+        select: { id: true, number: true, submittedAt: true },
+      },
     },
   });
   return run && { ...run, draft: readForm(run.draft) };
@@ -107,10 +111,15 @@ export async function findOrInsertSession(
   return found.id;
 }
 
-/** The number of another run with the same content, oldest first; the run itself does not count. */
-export async function runWithContent(db: Queryable, contentHash: string, exceptRunId: string) {
+/** The number of another run that was sent in with the same content by then, the oldest first; the run itself does not count. */
+export async function runWithContent(db: Queryable, contentHash: string, exceptRunId: string, by: Date) {
   const revision = await db.runRevision.findFirst({
-    where: { contentHash, runId: { not: exceptRunId }, run: { status: { notIn: ['draft', 'rejected'] } } },
+    where: {
+      contentHash,
+      runId: { not: exceptRunId },
+      submittedAt: { lte: by },
+      run: { status: { notIn: ['draft', 'rejected'] } },
+    },
     orderBy: { submittedAt: 'asc' },
     select: { run: { select: { number: true } } },
   });

@@ -11,6 +11,8 @@ const ACT_WORDS: ReadonlyMap<string, string> = new Map(
     'run.withdraw': 'Withdrawn to a draft',
     'run.retract': 'Retracted',
     'run.appeal': 'Appealed against the rejection',
+    'run.hold': 'Held',
+    'run.liftHold': 'Hold lifted',
     'review.claim': 'Taken for review',
     'review.release': 'Given back to the queue',
     'review.approve': 'Approved',

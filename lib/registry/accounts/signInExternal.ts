@@ -58,6 +58,7 @@ export async function signInExternal(
     const now = registry.now();
     const account = await insertAccount(tx, {
       email,
+      emailVerifiedAt: now,
       displayName,
       slug,
       passwordHash: null,

@@ -22,6 +22,7 @@ import { countRun } from '../counted/countRun';
 import { enqueueConclusions } from '../rankings/enqueueConclusions';
 import type { Registry } from '../registry';
 import { requireEligible } from './eligible';
+import { holdBeforeItCounts } from './holdSharedPictures';
 import { secondApprovalOf } from './secondApproval';
 
 export const decideReviewSchema = z.object({
@@ -106,7 +107,7 @@ export async function decideReview(
 interface DecisionToWrite {
   actor: Actor;
   run: NonNullable<Awaited<ReturnType<typeof runState>>>;
-  revision: { id: string; number: number };
+  revision: { id: string; number: number; submittedAt: Date };
   decision: DecisionInput;
   outcome: DecisionOutcome;
   secondFor: string[];
@@ -170,6 +171,7 @@ async function writeDecision(
     },
   });
   if (outcome === 'approve') {
+    await holdBeforeItCounts(tx, run, revision, at);
     await countRun(tx, run, at);
     await enqueueConclusions(tx, run, at);
   }
