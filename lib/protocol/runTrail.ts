@@ -1,7 +1,7 @@
 import type { RunStatus } from '@/lib/run/runStatus';
 import { wordsOfAct } from '@/lib/trail/acts';
-import { secondReasonWords } from './secondApproval';
 import { wordsOfRule } from './rules/allRules';
+import { secondReasonWords } from './secondApproval';
 
 export interface Person {
   displayName: string;

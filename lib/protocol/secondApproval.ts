@@ -28,7 +28,8 @@ const WORDS: Readonly<Record<SecondReason, string>> = {
 
 /** What a stored reason says; one of another release says that it is unknown here. */
 export function secondReasonWords(reason: string): string {
-  return (WORDS as Readonly<Record<string, string | undefined>>)[reason] ?? 'of a reason of another release';
+  const known = SECOND_REASONS.find((one) => one === reason);
+  return known === undefined ? 'a reason of another release' : WORDS[known];
 }
 
 /** A setup's place in its class: the mean of ln(Wh/km) that the published fit has for it. */
@@ -74,9 +75,7 @@ function changesLead({ z, own, setupId, leaders }: ApprovalCircumstances): boole
   const [first, second] = leaders;
   if (z === null || first === undefined) return false;
   const moved = own === null ? z : own.logMean + (z - own.logMean) / (own.runs + 1);
-  return first.setupId === setupId
-    ? second !== undefined && moved > second.logMean
-    : moved < first.logMean;
+  return first.setupId === setupId ? second !== undefined && moved > second.logMean : moved < first.logMean;
 }
 
 function repeatsPair({ latestApprovers, reviewerId }: ApprovalCircumstances): boolean {

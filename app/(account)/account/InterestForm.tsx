@@ -19,7 +19,11 @@ export function InterestForm() {
             defaultValue={value('kind')}
             error={error('kind')}
             options={[
-              { value: 'account', label: 'An account', hint: 'A relative, a friend, somebody you work with.' },
+              {
+                value: 'account',
+                label: 'An account',
+                hint: 'A relative, a friend, somebody you work with.',
+              },
               { value: 'maker', label: 'A maker', hint: 'You work for it, hold shares, or are paid by it.' },
               { value: 'model', label: 'A model' },
             ]}

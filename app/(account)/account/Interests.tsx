@@ -6,7 +6,11 @@ import type { InterestRow } from '@/lib/registry/review/interests';
 import { InterestForm } from './InterestForm';
 import { endInterestOf } from './interestActions';
 
-const KINDS = { account: 'Runs of this account', maker: 'Cars of this maker', model: 'Cars of this model' } as const;
+const KINDS = {
+  account: 'Runs of this account',
+  maker: 'Cars of this maker',
+  model: 'Cars of this model',
+} as const;
 
 /** What a reviewer keeps out of, and the form for one more. */
 export function Interests({ rows }: { rows: readonly InterestRow[] }) {

@@ -100,7 +100,8 @@ const KEPT_OUT = {
 } as const;
 
 function Claim({ row }: { row: QueueRow }) {
-  if (row.keptOut) return <span className="text-ink-soft">{KEPT_OUT[row.keptOut]}: another reviewer decides</span>;
+  if (row.keptOut)
+    return <span className="text-ink-soft">{KEPT_OUT[row.keptOut]}: another reviewer decides</span>;
   if (row.claim === null) return 'Free';
   return <StatusTag state="claimed" label={row.claim.isMine ? 'Yours' : `With ${row.claim.by}`} />;
 }

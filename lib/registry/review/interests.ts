@@ -99,7 +99,9 @@ export async function readInterests(registry: Registry, actor: Actor | undefined
   return rows.flatMap(({ id, kind, subjectId, declaredAt }) => {
     const known = INTEREST_KINDS.find((one) => one === kind);
     if (known === undefined) return [];
-    return [{ id, kind: known, words: words.get(subjectId) ?? 'no longer here', since: declaredAt.toISOString() }];
+    return [
+      { id, kind: known, words: words.get(subjectId) ?? 'no longer here', since: declaredAt.toISOString() },
+    ];
   });
 }
 

@@ -95,7 +95,14 @@ export interface RunView {
   hold: { reason: string; at: string; by: Person | null } | null;
   supersededByNumber: number | null;
   supersedesNumber: number | null;
-  allowed: { withdraw: boolean; retract: boolean; edit: boolean; review: boolean; appeal: boolean; hold: boolean };
+  allowed: {
+    withdraw: boolean;
+    retract: boolean;
+    edit: boolean;
+    review: boolean;
+    appeal: boolean;
+    hold: boolean;
+  };
 }
 
 /** Whether this reader may see the run at all: public ones anyone, the rest their tester and reviewers. */
@@ -159,7 +166,8 @@ export async function composeRun(
       run.firstApprovalById === null ? undefined : (run.submittedAt ?? undefined),
     ),
   ]);
-  const isWith = (event: 'withdraw' | 'retract' | 'submit' | 'appeal') => statusAfter(run.status, event) !== undefined;
+  const isWith = (event: 'withdraw' | 'retract' | 'submit' | 'appeal') =>
+    statusAfter(run.status, event) !== undefined;
   return {
     runId: run.id,
     number: run.number,
@@ -203,8 +211,7 @@ export async function composeRun(
     allowed: {
       withdraw: isWith('withdraw') && may(actor, 'editRun', run.testerId),
       retract: isWith('retract') && may(actor, 'retractRun', run.testerId, worldKey(run.world)),
-      appeal:
-        isWith('appeal') && revision.appeal === null && may(actor, 'appealRun', run.testerId),
+      appeal: isWith('appeal') && revision.appeal === null && may(actor, 'appealRun', run.testerId),
       edit: isWith('submit') && may(actor, 'editRun', run.testerId),
       hold: HOLDABLE.includes(run.status) && may(actor, 'holdRun', run.testerId, worldKey(run.world)),
       review: run.status === 'submitted' && may(actor, 'reviewRun', run.testerId, worldKey(run.world)),

@@ -31,7 +31,12 @@ const EXPECTED: Record<Action, Record<Role, [own: boolean, others: boolean]>> = 
     reviewer: [true, true],
     steward: [true, true],
   },
-  appealRun: { reader: [false, false], tester: [true, false], reviewer: [true, false], steward: [true, false] },
+  appealRun: {
+    reader: [false, false],
+    tester: [true, false],
+    reviewer: [true, false],
+    steward: [true, false],
+  },
   retractRun: {
     reader: [false, false],
     tester: [true, false],

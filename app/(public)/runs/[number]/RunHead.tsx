@@ -62,7 +62,8 @@ export function RunHead({ view, isSent, display, ownUnitHref }: RunHeadProps) {
       ) : null}
       {view.awaitsSecond ? (
         <Notice kind="info" title="It waits for a second approval.">
-          Runs that weigh more are read by two reviewers, who do not see each other’s decision before their own.
+          Runs that weigh more are read by two reviewers, who do not see each other’s decision before their
+          own.
         </Notice>
       ) : null}
       {view.isPublic ? null : (
