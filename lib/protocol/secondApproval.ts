@@ -1,5 +1,3 @@
-import type { Verdict } from '@/lib/stats/grubbsCochran';
-
 /**
  * When one approval is not enough. The limits are common practice, no source: low enough that most runs of known
  * testers need one reader, high enough that an account with a friend among the reviewers meets another one.
@@ -46,8 +44,8 @@ export interface ApprovalCircumstances {
   setupId: string;
   /** The ranked setups of its class by their means, the lowest first: two are enough. */
   leaders: readonly PlacedSetup[];
-  /** Of the screening; null where it cannot judge the run. */
-  verdict: Verdict | null;
+  /** Of the screening: anything but consistent lies outside; null where it cannot judge the run. */
+  verdict: 'consistent' | 'straggler' | 'outlier' | null;
   /** Runs of the tester that were approved before. */
   approvedOfTester: number;
   /** Who approved the tester's latest runs, the last first. */

@@ -13,7 +13,15 @@ export const RUN_STATUSES = [
 ] as const;
 export type RunStatus = (typeof RUN_STATUSES)[number];
 
-export type RunEvent = 'submit' | 'withdraw' | 'approve' | 'askChanges' | 'reject' | 'retract' | 'supersede' | 'appeal';
+export type RunEvent =
+  | 'submit'
+  | 'withdraw'
+  | 'approve'
+  | 'askChanges'
+  | 'reject'
+  | 'retract'
+  | 'supersede'
+  | 'appeal';
 
 const TRANSITIONS: Readonly<Record<RunStatus, Partial<Record<RunEvent, RunStatus>>>> = {
   draft: { submit: 'submitted' },

@@ -37,7 +37,12 @@ const FEW = 2;
 /** Accounts, makers or models of that name or page; at most two. */
 export async function interestSubjectsNamed(
   db: Queryable,
-  { kind, name, slug, onlyWorld }: {
+  {
+    kind,
+    name,
+    slug,
+    onlyWorld,
+  }: {
     kind: 'account' | 'maker' | 'model';
     name: string;
     slug: string;

@@ -92,7 +92,8 @@ export async function moveRun(
       ...(seenFirst === undefined ? {} : { firstApprovalById: seenFirst }),
     },
     // A first approval is waited on in the state that it was given in, and in no other.
-    data: data.status === undefined || data.status === 'submitted' ? data : { ...data, firstApprovalById: null },
+    data:
+      data.status === undefined || data.status === 'submitted' ? data : { ...data, firstApprovalById: null },
   });
   return count === 1;
 }
@@ -137,9 +138,6 @@ export async function insertRetraction(
   await tx.retraction.create({ data: retraction, select: { runId: true } });
 }
 
-export async function insertAppeal(
-  tx: Queryable,
-  appeal: Prisma.AppealUncheckedCreateInput,
-): Promise<void> {
+export async function insertAppeal(tx: Queryable, appeal: Prisma.AppealUncheckedCreateInput): Promise<void> {
   await tx.appeal.create({ data: appeal, select: { revisionId: true } });
 }

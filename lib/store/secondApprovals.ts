@@ -47,7 +47,12 @@ export async function hasDecidedOn(db: Queryable, accountId: string, revisionId:
 /** Who else may decide on a revision: reviewers of its world or of the record, without an interest, not its tester. */
 export function countOtherReviewers(
   db: Queryable,
-  { world, revisionId, exceptId, ...subjects }: InterestSubjects & {
+  {
+    world,
+    revisionId,
+    exceptId,
+    ...subjects
+  }: InterestSubjects & {
     world: WorldKey;
     revisionId: string;
     exceptId: string;
