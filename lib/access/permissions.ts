@@ -31,6 +31,11 @@ const PERMISSIONS = {
     relation: 'ownOrSteward',
     refusal: 'Only its tester or a steward retracts a run.',
   },
+  holdRun: {
+    leastRole: 'steward',
+    relation: 'others',
+    refusal: 'Stewards hold runs and lift holds, and nobody on their own runs.',
+  },
   addCar: { leastRole: 'tester', relation: 'anyone', refusal: 'Only testers add cars.' },
   editCar: { leastRole: 'tester', relation: 'own', refusal: 'Only its owner changes a car.' },
   addModel: { leastRole: 'tester', relation: 'anyone', refusal: 'Only testers add models and setups.' },

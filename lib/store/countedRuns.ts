@@ -1,7 +1,9 @@
 import type { CountedRow, WideResult } from '@/lib/reduction/countedRow';
 import { readParts, readReduction } from '@/lib/reduction/stored';
 import type { WorldKey } from '@/lib/run/world';
+import { Prisma } from '@/prisma/generated/client';
 import type { Queryable } from './database';
+import { countsUnheld } from './holds';
 
 /** One row a counted run and method version: the numbers that fits, lists and pages read. */
 
@@ -12,7 +14,7 @@ export interface ShownLabel {
 }
 
 /**
- * The wide record of approved runs in order of their ids: of a world after one id, or of one run. What the table of
+ * The wide record of approved runs that are not held, in order of their ids: of a world after one id, or of one run. What the table of
  * counted runs is made from and checked against; nothing else reads numbers here.
  */
 export async function wideResults(
@@ -37,7 +39,7 @@ export async function wideResults(
     LEFT JOIN "Conditions" conditions ON conditions."revisionId" = revision."id"
     LEFT JOIN "Normalisation" result
       ON result."revisionId" = revision."id" AND result."methodVersion" = ${methodVersion}
-    WHERE run."status" = 'approved'
+    WHERE run."status" = 'approved' AND ${countsUnheld(Prisma.sql`run."id"`)}
       AND (${runId}::uuid IS NULL OR run."id" = ${runId}::uuid)
       AND (${world}::text IS NULL OR run."world" = ${world}::text)
       AND (${afterId}::uuid IS NULL OR run."id" > ${afterId}::uuid)
@@ -63,9 +65,10 @@ export async function replaceCounted(tx: Queryable, rows: readonly CountedRow[])
   });
 }
 
-/** A run that no longer counts has no row under any version. */
-export async function removeCounted(tx: Queryable, runId: string): Promise<void> {
-  await tx.countedRun.deleteMany({ where: { runId } });
+/** A run that no longer counts has no row under any version; whether it had one. */
+export async function removeCounted(tx: Queryable, runId: string): Promise<boolean> {
+  const { count } = await tx.countedRun.deleteMany({ where: { runId } });
+  return count > 0;
 }
 
 export async function countedLabelOf(db: Queryable, world: WorldKey): Promise<string | undefined> {
@@ -107,10 +110,15 @@ export async function dropOtherLabels(
   await tx.countedRun.deleteMany({ where: { world, methodVersion: { notIn: [...keep] } } });
 }
 
-/** Approved runs of a world without a row under the version. */
+/** Approved runs of a world that are not held, without a row under the version. */
 export async function countUncounted(db: Queryable, world: WorldKey, methodVersion: string): Promise<number> {
   return db.run.count({
-    where: { status: 'approved', world, countedRuns: { none: { methodVersion } } },
+    where: {
+      status: 'approved',
+      world,
+      countedRuns: { none: { methodVersion } },
+      holds: { none: { liftedAt: null } },
+    },
   });
 }
 
@@ -206,6 +214,11 @@ export async function hasChangedSince(db: Queryable, world: WorldKey, since: Dat
     select: { runId: true },
   });
   if (counted !== null) return true;
+  const held = await db.hold.findFirst({
+    where: { run: { world }, placedAt: { gte: since } },
+    select: { id: true },
+  });
+  if (held !== null) return true;
   const retracted = await db.retraction.findFirst({
     where: { run: { world }, retractedAt: { gte: since } },
     select: { runId: true },

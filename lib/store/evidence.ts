@@ -32,6 +32,12 @@ export function evidenceOf(db: Queryable, runId: string) {
   });
 }
 
+/** The ids of the photos that a revision was submitted with. */
+export async function evidenceOfRevision(db: Queryable, revisionId: string): Promise<string[]> {
+  const rows = await db.revisionEvidence.findMany({ where: { revisionId }, select: { evidenceId: true } });
+  return rows.map(({ evidenceId }) => evidenceId);
+}
+
 export async function removeEvidenceFile(
   db: Queryable,
   id: string,

@@ -4,6 +4,7 @@ import { readReduction } from '@/lib/reduction/stored';
 import { readForm } from '@/lib/run/stored';
 import type { Prisma } from '@/prisma/generated/client';
 import type { Queryable } from './database';
+import { HOLDS_OF_RUN } from './holds';
 import { MODEL_NAME, PERSON, PHOTO } from './names';
 
 /** Everything that the page of one run shows, of all its revisions. */
@@ -32,6 +33,7 @@ export async function runDossier(db: Queryable, number: number) {
       supersededBy: { select: { number: true } },
       supersedes: { select: { number: true } },
       retraction: { select: { reason: true, retractedAt: true, by: { select: PERSON } } },
+      holds: HOLDS_OF_RUN,
       claims: {
         orderBy: { claimedAt: 'asc' },
         select: { reviewerId: true, claimedAt: true, releasedAt: true, reviewer: { select: PERSON } },

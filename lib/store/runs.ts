@@ -62,7 +62,11 @@ export async function runState(db: Queryable, runId: string) {
       approvedRevision: true,
       tester: { select: { world: true } },
       setup: { select: { modelId: true } },
-      revisions: { orderBy: { number: 'desc' }, take: 1, select: { id: true, number: true } },
+      revisions: {
+        orderBy: { number: 'desc' },
+        take: 1,
+        select: { id: true, number: true, submittedAt: true },
+      },
     },
   });
   return run && { ...run, draft: readForm(run.draft) };
@@ -101,10 +105,15 @@ export async function findOrInsertSession(
   return found.id;
 }
 
-/** The number of another run with the same content, oldest first; the run itself does not count. */
-export async function runWithContent(db: Queryable, contentHash: string, exceptRunId: string) {
+/** The number of another run that was sent in with the same content by then, the oldest first; the run itself does not count. */
+export async function runWithContent(db: Queryable, contentHash: string, exceptRunId: string, by: Date) {
   const revision = await db.runRevision.findFirst({
-    where: { contentHash, runId: { not: exceptRunId }, run: { status: { notIn: ['draft', 'rejected'] } } },
+    where: {
+      contentHash,
+      runId: { not: exceptRunId },
+      submittedAt: { lte: by },
+      run: { status: { notIn: ['draft', 'rejected'] } },
+    },
     orderBy: { submittedAt: 'asc' },
     select: { run: { select: { number: true } } },
   });

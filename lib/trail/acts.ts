@@ -10,6 +10,8 @@ const ACT_WORDS: ReadonlyMap<string, string> = new Map(
     'run.submit': 'Submitted',
     'run.withdraw': 'Withdrawn to a draft',
     'run.retract': 'Retracted',
+    'run.hold': 'Held',
+    'run.liftHold': 'Hold lifted',
     'review.claim': 'Taken for review',
     'review.release': 'Given back to the queue',
     'review.approve': 'Approved',

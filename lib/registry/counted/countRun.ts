@@ -8,15 +8,17 @@ import {
   wideResults,
 } from '@/lib/store/countedRuns';
 import type { Database, Queryable } from '@/lib/store/database';
+import { isHeld } from '@/lib/store/holds';
 import { labelInEffect } from '../method/methodInEffect';
 
 /**
  * Makes an approved run count, in the transaction that approves it: under the version that its world shows, and under
  * the one in effect where that is another. Where the run has no result under one yet, it counts without a number until
- * it is recomputed.
+ * it is recomputed. While it is held it does not count.
  */
 export async function countRun(tx: Queryable, run: { id: string; world: string }, at: Date): Promise<void> {
   await lockRuns(tx, [run.id]);
+  if (await isHeld(tx, run.id)) return;
   const world = worldKey(run.world);
   const inEffect = await labelInEffect(tx, world);
   await placeCountedLabel(tx, { world, methodVersion: inEffect, since: at });

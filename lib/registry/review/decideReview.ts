@@ -21,6 +21,7 @@ import { moveRun, runState } from '@/lib/store/runs';
 import { countRun } from '../counted/countRun';
 import { enqueueConclusions } from '../rankings/enqueueConclusions';
 import type { Registry } from '../registry';
+import { holdBeforeItCounts } from './holdSharedPictures';
 
 export const decideReviewSchema = z.object({
   runId: z.uuid(),
@@ -127,6 +128,7 @@ export async function decideReview(
         details: { revision: revision.number, rules: decision.reasons.map((reason) => reason.ruleId) },
       });
       if (decision.kind === 'approve') {
+        await holdBeforeItCounts(tx, run, revision, at);
         await countRun(tx, run, at);
         await enqueueConclusions(tx, run, at);
       }

@@ -88,9 +88,11 @@ export interface RunView {
   /** The log of the run, the latest step first. */
   audit: Page<AuditStep> & { total: number };
   retraction: { reason: string; at: string; by: Person } | null;
+  /** What keeps it from counting, where anything does. */
+  hold: { reason: string; at: string; by: Person | null } | null;
   supersededByNumber: number | null;
   supersedesNumber: number | null;
-  allowed: { withdraw: boolean; retract: boolean; edit: boolean; review: boolean };
+  allowed: { withdraw: boolean; retract: boolean; edit: boolean; review: boolean; hold: boolean };
 }
 
 /** Whether this reader may see the run at all: public ones anyone, the rest their tester and reviewers. */
@@ -185,15 +187,27 @@ export async function composeRun(
           by: run.retraction.by,
         }
       : null,
+    hold: openHold(run.holds),
     supersededByNumber: run.supersededBy?.number ?? null,
     supersedesNumber: run.supersedes?.number ?? null,
     allowed: {
       withdraw: isWith('withdraw') && may(actor, 'editRun', run.testerId),
       retract: isWith('retract') && may(actor, 'retractRun', run.testerId, worldKey(run.world)),
       edit: isWith('submit') && may(actor, 'editRun', run.testerId),
+      hold: HOLDABLE.includes(run.status) && may(actor, 'holdRun', run.testerId, worldKey(run.world)),
       review: run.status === 'submitted' && may(actor, 'reviewRun', run.testerId, worldKey(run.world)),
     },
   };
+}
+
+/** What is over, or was never sent, counts nowhere. */
+const HOLDABLE: readonly RunStatus[] = ['submitted', 'changesAsked', 'approved'];
+
+function openHold(holds: RunDossier['holds']): RunView['hold'] {
+  const open = holds.find(({ liftedAt }) => liftedAt === null);
+  return open === undefined
+    ? null
+    : { reason: open.reason, at: open.placedAt.toISOString(), by: open.placedBy };
 }
 
 async function logOf(registry: Registry, runId: string, from: string | undefined): Promise<RunView['audit']> {

@@ -1,7 +1,6 @@
 import { createHash } from 'node:crypto';
 import { z } from 'zod';
 import { authorise } from '@/lib/access/authorise';
-import { NEARLY_SAME_BITS } from '@/lib/files/pictureHash';
 import { contentFingerprint } from '@/lib/protocol/duplicates';
 import { judgeRun } from '@/lib/protocol/judgeRun';
 import { reduceRun } from '@/lib/reduction/reduceRun';
@@ -23,16 +22,17 @@ import { isUniqueViolation } from '@/lib/store/database';
 import { evidenceOf } from '@/lib/store/evidence';
 import { holdMethodVersion } from '@/lib/store/methodVersions';
 import { storeNormalisation } from '@/lib/store/normalisations';
-import { picturesLike } from '@/lib/store/pictures';
 import { holdActiveProtocol } from '@/lib/store/protocol';
 import { type ReductionSubjects, reductionSubjects } from '@/lib/store/reductionSubjects';
 import { storeInputs } from '@/lib/store/revisionInputs';
-import { findOrInsertSession, insertRevision, moveRun, runState, runWithContent } from '@/lib/store/runs';
+import { findOrInsertSession, insertRevision, moveRun, runState } from '@/lib/store/runs';
 import { traceOfDraft } from '@/lib/store/traces';
 import { labelInEffect, methodInEffect } from '../method/methodInEffect';
 import { activeProtocol } from '../protocol/activeProtocol';
 import type { Registry } from '../registry';
+import { holdSharedPictures } from '../review/holdSharedPictures';
 import { traceForClass } from '../traces/keepTrace';
+import { circumstancesOf } from './circumstances';
 import { drivingOf } from './drivingOf';
 
 export const submitRunSchema = z.object({
@@ -104,25 +104,12 @@ async function submitOnce(
   const evidence = await evidenceOf(registry.db, runId);
   const protocol = await activeProtocol(registry);
   const contentHash = createHash('sha256').update(contentFingerprint(record)).digest('hex');
-  const duplicateOfRunNumber = await runWithContent(registry.db, contentHash, runId);
   const recording = await traceForClass(registry, { runId, testerId: run.testerId, form });
   const method = await methodInEffect(registry.db, world);
   const driving = recording ? undefined : await drivingOf(registry, subjects, runId);
   const snapshot = takeSnapshot(record, subjects, recording, driving);
   const reduced = reduceRun(snapshot, method);
-  const circumstances = {
-    evidenceKinds: evidence.map((file) => file.kind),
-    pictures: await picturesLike(
-      registry.db,
-      evidence.map(({ id }) => id),
-      NEARLY_SAME_BITS,
-    ),
-    photoTimes: evidence.flatMap(({ capturedAt, capturedUtcOffsetMin }) =>
-      capturedAt === null ? [] : [{ at: capturedAt.toISOString(), utcOffsetMin: capturedUtcOffsetMin }],
-    ),
-    duplicateOfRunNumber,
-    now: now.toISOString(),
-  };
+  const circumstances = await circumstancesOf(registry, { runId, contentHash, sentAt: now, evidence });
   const findings = judgeRun(record, reduced, circumstances, protocol);
   const revisionNumber = (latest?.number ?? 0) + 1;
 
@@ -204,6 +191,7 @@ async function submitOnce(
         subjectId: runId,
         details: { revision: revisionNumber, protocol: protocol.label },
       });
+      await holdSharedPictures(tx, run, circumstances.pictures, now);
       return { runNumber: run.number, revisionNumber };
     });
   } catch (error) {

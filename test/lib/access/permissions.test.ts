@@ -31,6 +31,12 @@ const EXPECTED: Record<Action, Record<Role, [own: boolean, others: boolean]>> = 
     reviewer: [true, false],
     steward: [true, true],
   },
+  holdRun: {
+    reader: [false, false],
+    tester: [false, false],
+    reviewer: [false, false],
+    steward: [false, true],
+  },
   addCar: { reader: [false, false], tester: [true, true], reviewer: [true, true], steward: [true, true] },
   editCar: { reader: [false, false], tester: [true, false], reviewer: [true, false], steward: [true, false] },
   addModel: { reader: [false, false], tester: [true, true], reviewer: [true, true], steward: [true, true] },
@@ -104,7 +110,7 @@ describe('who may do what', () => {
 
   it.each(['reviewer', 'steward'] as const)('a demo %s has no say over what is not demo', (role) => {
     const demo = { accountId: 'me', role, world: DEMO };
-    for (const action of ['readPrivateRun', 'reviewRun', 'retractRun'] as const) {
+    for (const action of ['readPrivateRun', 'reviewRun', 'retractRun', 'holdRun'] as const) {
       const expected = EXPECTED[action][role][1];
       expect(may(demo, action, 'someone else', 'demo'), action).toBe(expected);
       expect(may(demo, action, 'someone else', 'record'), action).toBe(false);

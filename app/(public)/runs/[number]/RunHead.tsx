@@ -10,7 +10,7 @@ import { Day, ZoneNote } from '@/app/ui/When';
 import type { RunView } from '@/lib/registry/runs/run';
 import { wallClockWords } from '@/lib/run/localDate';
 import type { Display } from '@/lib/units/display';
-import { RetractForm } from './RetractForm';
+import { RunActs } from './RunActs';
 import { WithdrawForm } from './WithdrawForm';
 
 interface RunHeadProps {
@@ -71,6 +71,15 @@ export function RunHead({ view, isSent, display, ownUnitHref }: RunHeadProps) {
           <p>It no longer counts in any ranking or comparison and stays readable here.</p>
         </Notice>
       ) : null}
+      {view.hold ? (
+        <Notice
+          kind="caution"
+          title={`Held ${view.hold.by === null ? 'by the registry' : `by ${view.hold.by.displayName}`} since ${wallClockWords(Date.parse(view.hold.at), subject.utcOffsetMin)}`}
+        >
+          <p>{view.hold.reason}</p>
+          <p>Until a steward lifts the hold it counts in no ranking or comparison.</p>
+        </Notice>
+      ) : null}
       {view.supersededByNumber === null ? null : (
         <Notice kind="caution" title="A later run has taken the place of this one.">
           <Link className="link" href={`/runs/${view.supersededByNumber}`}>
@@ -83,7 +92,7 @@ export function RunHead({ view, isSent, display, ownUnitHref }: RunHeadProps) {
         <div className="mt-4">
           <UnitNote unit={display.consumption} ownHref={ownUnitHref} />
         </div>
-        {allowed.retract ? <RetractForm runId={view.runId} number={view.number} /> : null}
+        <RunActs view={view} />
       </div>
     </>
   );
