@@ -59,6 +59,7 @@ export function carWithCalibrations(db: Queryable, carId: string) {
       name: true,
       ...OWN_VALUES,
       world: true,
+      _count: { select: { runs: { where: { submittedAt: { not: null } } } } },
       model: {
         select: {
           id: true,

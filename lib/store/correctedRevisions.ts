@@ -162,7 +162,8 @@ async function insertCorrectedRecord(
 
 /**
  * Makes the new revisions the ones that count, with the decision that made them so, or that wait: of a run that waits
- * for its own review the version of the draft rises, so that nobody decides on what they did not read.
+ * for its own review the version of the draft rises and a first approval is void, so that nobody decides on what they did
+ * not read.
  */
 export async function putInForce(tx: Queryable, approval: Approval): Promise<void> {
   const { correctionId, reviewerId, note, at } = approval;
@@ -171,12 +172,12 @@ export async function putInForce(tx: Queryable, approval: Approval): Promise<voi
     FROM "RunRevision" revision
     WHERE revision."correctionId" = ${correctionId}::uuid AND revision."runId" = run."id" AND run."status" = 'approved'`;
   await tx.$executeRaw`
-    UPDATE "Run" run SET "draftVersion" = run."draftVersion" + 1
+    UPDATE "Run" run SET "draftVersion" = run."draftVersion" + 1, "firstApprovalById" = NULL
     FROM "RunRevision" revision
     WHERE revision."correctionId" = ${correctionId}::uuid AND revision."runId" = run."id" AND run."status" = 'submitted'`;
   await tx.$executeRaw`
-    INSERT INTO "Decision" ("id", "revisionId", "reviewerId", "kind", "note", "decidedAt")
-    SELECT gen_random_uuid(), revision."id", ${reviewerId}::uuid, 'approve', ${note}, ${at}
+    INSERT INTO "Decision" ("id", "revisionId", "reviewerId", "kind", "note", "decidedAt", "round")
+    SELECT gen_random_uuid(), revision."id", ${reviewerId}::uuid, 'approve', ${note}, ${at}, run."round"
     FROM "RunRevision" revision JOIN "Run" run ON run."id" = revision."runId"
     WHERE revision."correctionId" = ${correctionId}::uuid AND run."status" = 'approved' AND ${reviewerId}::uuid IS NOT NULL`;
   await tx.$executeRaw`

@@ -249,6 +249,26 @@ export async function hasRunOf(db: Queryable, correctionId: string, testerId: st
   return found !== null;
 }
 
+/** Whether somebody keeps out of a tester, model or maker of its runs. */
+export async function hasInterestIn(
+  db: Queryable,
+  correctionId: string,
+  accountId: string,
+): Promise<boolean> {
+  const rows = await db.$queryRaw<unknown[]>`
+    SELECT 1
+    FROM "DeclaredInterest" interest
+    JOIN "CorrectionRun" made ON made."correctionId" = ${correctionId}::uuid
+    JOIN "Run" run ON run."id" = made."runId"
+    JOIN "Setup" setup ON setup."id" = run."setupId"
+    JOIN "VehicleModel" model ON model."id" = setup."modelId"
+    WHERE interest."accountId" = ${accountId}::uuid AND interest."endedAt" IS NULL
+      AND (interest."kind", interest."subjectId") IN (
+        ('account', made."testerId"), ('model', model."id"), ('maker', model."makerId"))
+    LIMIT 1`;
+  return rows.length > 0;
+}
+
 /** How many runs of each tester, so that they can be told. */
 export async function testersOfCorrection(db: Queryable, correctionId: string) {
   const groups = await db.correctionRun.groupBy({

@@ -39,8 +39,10 @@ export async function readPeople(registry: Registry, actor: Actor | undefined, q
   return {
     ...page,
     total,
-    rows: page.rows.map(({ _count, ...account }) => ({
+    rows: page.rows.map(({ _count, secondFactor, emailVerifiedAt, ...account }) => ({
       ...account,
+      isAddressProved: emailVerifiedAt !== null,
+      hasSecondFactor: secondFactor?.confirmedAt != null,
       runs: _count.runs,
       decisions: _count.decisions,
       isSelf: account.id === actor.accountId,

@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { authorise } from '@/lib/access/authorise';
+import { requireFresh } from '@/lib/access/fresh';
 import { Conflict, NotFound } from '@/lib/run/errors';
 import { parseInput } from '@/lib/run/parseInput';
 import { type Actor, ROLES } from '@/lib/run/roles';
@@ -14,6 +15,7 @@ const setRoleSchema = z.object({ accountId: z.uuid(), role: z.enum(ROLES) });
 /** Gives an account another role. A steward cannot step down alone: a registry must not lose its last one. */
 export async function setRole(registry: Registry, actor: Actor | undefined, input: unknown): Promise<void> {
   authorise(actor, 'manageRoles');
+  requireFresh(actor, registry.now());
   const { accountId, role } = parseInput(setRoleSchema, input);
   if (accountId === actor.accountId) throw new Conflict('Ask another steward to change your own role.');
   await registry.db.$transaction(async (tx) => {

@@ -11,6 +11,7 @@ import type { RunStatus } from '@/lib/run/runStatus';
 import { type WorldKey, worldKey } from '@/lib/run/world';
 import {
   type CorrectionSums,
+  hasInterestIn,
   hasRunOf,
   listCorrectionRuns,
   sumsOfCorrection,
@@ -81,7 +82,10 @@ export async function readCorrection(
   authorise(actor, 'readCorrection', owner, world);
   if (actor.accountId !== owner)
     await recordPrivateRead(registry, actor, { kind: 'correction', id: correction.id });
-  const isOwn = hasOwnRun || correction.proposedById === actor.accountId;
+  const isOwn =
+    hasOwnRun ||
+    correction.proposedById === actor.accountId ||
+    (await hasInterestIn(registry.db, correction.id, actor.accountId));
   const isOpen = correction.state === 'computing' || correction.state === 'waiting';
   const [subject, sums, runs] = await Promise.all([
     subjectNamed(registry.db, correction, actor),

@@ -6,7 +6,7 @@ import { parseInput } from '@/lib/run/parseInput';
 import type { Actor } from '@/lib/run/roles';
 import { worldKey } from '@/lib/run/world';
 import { appendAudit } from '@/lib/store/audit';
-import { hasRunOf } from '@/lib/store/correctionRuns';
+import { hasInterestIn, hasRunOf } from '@/lib/store/correctionRuns';
 import { correctionById, moveCorrection, type StoredCorrection } from '@/lib/store/corrections';
 import type { Queryable } from '@/lib/store/database';
 import { enqueueJob } from '@/lib/store/jobs';
@@ -51,6 +51,10 @@ export async function decideCorrection(
       accountId: actor.accountId,
       act: 'decideCorrection',
     });
+  if (await hasInterestIn(registry.db, correctionId, actor.accountId))
+    throw new Conflict(
+      'You have declared an interest in what it is about: another reviewer decides on this correction.',
+    );
   if (correction.state !== 'waiting' || correction.computation !== computation) throw notWaiting(correction);
   if (kind === 'reject') return reject(registry, correction, actor, reason);
   try {

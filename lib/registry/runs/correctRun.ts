@@ -8,10 +8,11 @@ import type { RunRecord } from '@/lib/run/runRecord';
 import { worldKey } from '@/lib/run/world';
 import { lockSubject } from '@/lib/store/correctedSubjects';
 import type { Database, Queryable } from '@/lib/store/database';
-import { countedForm, runState } from '@/lib/store/runs';
+import { countedForm, runIdOf, runState } from '@/lib/store/runs';
 import { type Proposed, propose } from '../corrections/propose';
 import { correctionReason, oneAtATime } from '../corrections/reason';
 import type { Registry } from '../registry';
+import { type RecordFormView, recordForm } from './recordForm';
 
 export const correctRunSchema = z.object({ runId: z.uuid(), form: runFormSchema, reason: correctionReason });
 
@@ -62,9 +63,15 @@ export async function correctRun(
 }
 
 /** The form that counts, for its tester to correct. */
-export async function runForCorrection(registry: Registry, actor: Actor | undefined, runId: string) {
-  const { run, counted } = await requireCounted(registry.db, actor, runId);
-  return { runId, number: run.number, world: worldKey(run.world), form: counted.form };
+export async function runForCorrection(
+  registry: Registry,
+  actor: Actor | undefined,
+  number: number,
+): Promise<RecordFormView> {
+  const runId = await runIdOf(registry.db, number);
+  if (runId === undefined) throw new NotFound('This run does not exist.');
+  const { counted } = await requireCounted(registry.db, actor, runId);
+  return { ...(await recordForm(registry, actor, runId)), form: counted.form };
 }
 
 async function requireCounted(db: Database | Queryable, actor: Actor | undefined, runId: string) {

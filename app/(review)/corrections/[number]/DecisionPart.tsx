@@ -4,7 +4,7 @@ import { DecideForm } from './DecideForm';
 import { WithdrawForm } from './WithdrawForm';
 
 const WHY_NOT = {
-  own: 'You proposed it, or a run of yours is among them: another reviewer decides.',
+  own: 'You proposed it, have a run in it or declared an interest in what it is about: another reviewer decides.',
   reader: 'A reviewer decides who did not propose it and has no run in it.',
   computing: 'It can be decided once what it makes of the runs is computed.',
 } as const;
