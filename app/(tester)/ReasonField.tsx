@@ -8,7 +8,7 @@ export function ReasonField({ state }: { state: FormState }) {
       state={state}
       name="reason"
       label="What was wrong, and how you know"
-      hint="A reviewer decides by it, and testers of the runs that it touches read it."
+      hint="A reviewer decides by it. Once approved it stands beside every run that it touches, for everybody to read."
       multiline
       rows={3}
       required

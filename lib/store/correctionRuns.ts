@@ -177,10 +177,6 @@ export async function dropCorrectionRuns(tx: Queryable, correctionId: string): P
   await tx.correctionRun.deleteMany({ where: { correctionId } });
 }
 
-export function countCorrectionRuns(db: Queryable, correctionId: string): Promise<number> {
-  return db.correctionRun.count({ where: { correctionId } });
-}
-
 /** What the page of a correction shows, by the runs' numbers from a place on. */
 export async function listCorrectionRuns(
   db: Queryable,

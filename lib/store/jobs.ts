@@ -184,15 +184,3 @@ export function latestProgress(db: Queryable, kind: string, key: string) {
     select: { state: true, progress: true, error: true },
   });
 }
-
-/** Jobs of a kind that wait or run, and those that ended since a time, by what became of them. */
-export async function jobCounts(db: Queryable, kind: string, since: Date) {
-  const groups = await db.job.groupBy({
-    by: ['state'],
-    where: { kind, OR: [{ state: { in: ['queued', 'running'] } }, { finishedAt: { gte: since } }] },
-    orderBy: { state: 'asc' },
-    _count: true,
-  });
-  const of = (state: string) => groups.find((group) => group.state === state)?._count ?? 0;
-  return { queued: of('queued'), running: of('running'), done: of('done'), failed: of('failed') };
-}

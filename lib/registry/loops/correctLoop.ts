@@ -80,8 +80,15 @@ export async function loopForCorrection(registry: Registry, actor: Actor | undef
   return { ...loop, directions: await directionsOfLoop(registry.db, loop.id) };
 }
 
-export function mayCorrectLoop(actor: Actor | undefined, loop: { ownerId: string; world: string }): boolean {
-  return may(actor, 'correctLoop', loop.ownerId, worldKey(loop.world));
+/** Whether its page offers the form. */
+export async function mayCorrectLoop(
+  registry: Registry,
+  actor: Actor | undefined,
+  slug: string,
+): Promise<boolean> {
+  if (actor === undefined) return false;
+  const loop = await loopToCorrect(registry.db, slug);
+  return loop !== null && may(actor, 'correctLoop', loop.ownerId, worldKey(loop.world));
 }
 
 function inOrder({ bearings, legs }: LoopDirections): LoopDirections {

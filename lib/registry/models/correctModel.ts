@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { authorise } from '@/lib/access/authorise';
+import { may } from '@/lib/access/permissions';
 import { changedColumns } from '@/lib/reduction/corrections/change';
 import { NotFound } from '@/lib/run/errors';
 import { modelWords } from '@/lib/run/modelWords';
@@ -71,6 +72,19 @@ export async function correctModel(
 export async function modelForCorrection(registry: Registry, actor: Actor | undefined, slug: string) {
   const model = await requireOwn(registry.db, actor, slug);
   return { ...model, words: modelWords(model) };
+}
+
+/** Whether its page offers the form. */
+export async function mayCorrectModel(
+  registry: Registry,
+  actor: Actor | undefined,
+  slug: string,
+): Promise<boolean> {
+  if (actor === undefined) return false;
+  const model = await modelToCorrect(registry.db, slug);
+  if (model === null) return false;
+  const isOwn = await isModelOf(registry.db, model, actor.accountId);
+  return may(actor, 'correctModel', isOwn ? actor.accountId : undefined, worldKey(model.world));
 }
 
 async function requireOwn(db: Queryable, actor: Actor | undefined, slug: string) {

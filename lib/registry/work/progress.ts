@@ -28,8 +28,3 @@ export async function progressOfJob(db: Queryable, kind: string, key: string): P
     error: job.error,
   };
 }
-
-/** Whether it will go on by itself, so that looking again is of use. */
-export function isUnderWay(progress: WorkProgress | null): boolean {
-  return progress?.state === 'waiting' || progress?.state === 'running';
-}

@@ -1,11 +1,11 @@
 import { countText } from '@/app/ui/countText';
-import type { CorrectionSums } from '@/lib/store/correctionRuns';
+import type { CorrectionView } from '@/lib/registry/corrections/correction';
 import type { Display } from '@/lib/units/display';
 import { percentIn } from '@/lib/units/sense';
 import { showNumber } from '@/lib/units/show';
 
 /** The bundle in one paragraph: how many, how far they move, what of them would fail. */
-export function Summary({ sums, display }: { sums: CorrectionSums | undefined; display: Display }) {
+export function Summary({ sums, display }: { sums: CorrectionView['sums']; display: Display }) {
   if (sums === undefined || sums.runs === 0)
     return (
       <p className="mb-4 max-w-[46rem]">No run that counts or waits was computed from what was wrong.</p>
@@ -32,7 +32,7 @@ export function Summary({ sums, display }: { sums: CorrectionSums | undefined; d
   );
 }
 
-function moves({ leastLog, mostLog }: CorrectionSums, display: Display): string {
+function moves({ leastLog, mostLog }: NonNullable<CorrectionView['sums']>, display: Display): string {
   if (leastLog === null || mostLog === null) return '';
   const [a, b] = [leastLog, mostLog]
     .map((log) => percentIn(display.consumption, 100 * Math.expm1(log)))

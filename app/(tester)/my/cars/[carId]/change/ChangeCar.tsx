@@ -55,7 +55,7 @@ export function ChangeCar({ carId, hasRuns, values }: ChangeCarProps) {
             state={state}
             name="reason"
             label="What was wrong, and how you know"
-            hint="Needed where it was so all along: a reviewer decides by it."
+            hint="Needed where it was so all along: a reviewer decides by it, and it stands beside each run."
             multiline
             rows={3}
             maxLength={2000}
