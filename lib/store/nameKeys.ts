@@ -38,11 +38,6 @@ export async function insertNameKeys(db: Queryable, named: Named, keys: readonly
   await db.nameKey.createMany({ data: keys.map((key) => ({ ...named, key })), skipDuplicates: true });
 }
 
-/** When a thing is renamed, or its name erased. */
-export async function forgetNameKeys(db: Queryable, thingId: string): Promise<void> {
-  await db.nameKey.deleteMany({ where: { thingId } });
-}
-
 /** Names of an earlier release that have no keys yet, at most so many. */
 export function namesWithoutKeys(db: Queryable, most: number): Promise<Named[]> {
   return db.$queryRaw<Named[]>`
