@@ -10,6 +10,7 @@ import { CHECK_JOB, checkFit } from './holds/checkFit';
 import { dryRunImport } from './imports/dryRunImport';
 import { runImport } from './imports/runImport';
 import { CHECK_IMPORT_JOB, IMPORT_JOB } from './imports/startImport';
+import { fillNameKeys, NAME_KEYS_JOB } from './names/fillNameKeys';
 import { refitGroup } from './rankings/refitGroup';
 import { REFIT_POOLED_JOB, refitPooled } from './rankings/refitPooled';
 import type { Registry } from './registry';
@@ -64,6 +65,12 @@ export function jobHandlers(registry: Registry, { job, report }: Attempt): JobHa
       CORRECT_JOB,
       async (correctionId) => {
         await computeCorrection(leased, correctionId, (done, of) => report({ done, of }));
+      },
+    ],
+    [
+      NAME_KEYS_JOB,
+      async () => {
+        await fillNameKeys(leased, (done) => report({ done, of: null }));
       },
     ],
     [CHECK_IMPORT_JOB, (importId) => dryRunImport(leased, importId)],
