@@ -31,6 +31,7 @@ const ACT_WORDS: ReadonlyMap<string, string> = new Map(
     'account.signOutEverywhere': 'Signed out everywhere',
     'account.changePassword': 'Password changed',
     'account.setRole': 'Role changed',
+    'account.vouch': 'Vouched for',
     'account.becomeSteward': 'Became steward',
     'account.display': 'Units or appearance chosen',
     'car.add': 'Car added',

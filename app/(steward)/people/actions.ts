@@ -6,6 +6,7 @@ import { signedIn } from '@/app/visitor/actor';
 import { refused } from '@/app/visitor/refused';
 import { registry } from '@/app/visitor/registry';
 import { setRole } from '@/lib/registry/accounts/setRole';
+import { vouchFor } from '@/lib/registry/accounts/vouch';
 
 export async function changeRole(_state: FormState, data: FormData): Promise<FormState> {
   try {
@@ -18,4 +19,14 @@ export async function changeRole(_state: FormState, data: FormData): Promise<For
   }
   revalidatePath('/people');
   return finished('Role changed; the account has to sign in again.');
+}
+
+export async function vouch(_state: FormState, data: FormData): Promise<FormState> {
+  try {
+    await vouchFor(registry(), await signedIn(), { accountId: text(data, 'accountId') });
+  } catch (error) {
+    return refused(error);
+  }
+  revalidatePath('/people');
+  return finished('Vouched for: their runs may be ranked from the next fit on.');
 }

@@ -13,6 +13,7 @@ import { registry } from '@/app/visitor/registry';
 import { readPeople } from '@/lib/registry/accounts/people';
 import { ROLES } from '@/lib/run/roles';
 import { RoleForm } from './RoleForm';
+import { VouchForm } from './VouchForm';
 
 export const metadata: Metadata = { title: 'People' };
 export const dynamic = 'force-dynamic';
@@ -28,7 +29,7 @@ export default async function PeoplePage({ searchParams }: { searchParams: Promi
       <PageHeader
         title="People"
         meta={`${people.total} ${people.total === 1 ? 'account' : 'accounts'}`}
-        lead="Roles take effect at the next request; the account has to sign in again."
+        lead="Roles take effect at the next request; the account has to sign in again. Nothing is ranked on accounts alone that nobody vouches for, neither a steward nor an address that was proved."
       />
       <Filters action="/people" label="Find somebody" resetHref="/people">
         <TextField name="q" label="Name or e-mail" defaultValue={text} maxLength={100} />
@@ -55,6 +56,18 @@ export default async function PeoplePage({ searchParams }: { searchParams: Promi
             cell: (person) => `${person.displayName}${person.world === 'demo' ? ' (demo)' : ''}`,
           },
           { key: 'email', header: 'E-mail', cell: (person) => person.email ?? 'erased' },
+          {
+            key: 'vouched',
+            header: 'Vouched for',
+            cell: (person) =>
+              person.isVouched ? (
+                'yes'
+              ) : person.isSelf ? (
+                'no'
+              ) : (
+                <VouchForm accountId={person.id} name={person.displayName} />
+              ),
+          },
           { key: 'runs', header: 'Runs', align: 'end', cell: (person) => person.runs },
           { key: 'decisions', header: 'Decisions', align: 'end', cell: (person) => person.decisions },
           {
