@@ -82,6 +82,7 @@ module.exports = {
     room('trail', []),
     room('access', ['run']),
     room('files', ['run', 'trail']),
+    room('mail', []),
     {
       name: 'store-maps-rows-to-the-types-of-pure-rooms',
       severity: 'error',

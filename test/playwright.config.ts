@@ -4,15 +4,19 @@ import { browserAddress } from './helpers/browserWorld';
 
 /**
  * What a small screen does not change: what asks over HTTP alone, what is kept of a reader's choices, figures (which set
- * widths of their own), and a version that can be put in force once only.
+ * widths of their own), a version that can be put in force once only, sheets and recordings that are read the same
+ * everywhere, and an address that is asked. How their pages fit a phone is tried with all pages.
  */
 const ON_ANY_SCREEN = [
   'display.spec.ts',
+  'estimate.spec.ts',
   'figures.spec.ts',
   'headers.spec.ts',
   'hostileInput.spec.ts',
+  'importSheet.spec.ts',
   'oldRegistry.spec.ts',
   'protocolVersion.spec.ts',
+  'recording.spec.ts',
   'refusals.spec.ts',
 ];
 

@@ -39,7 +39,7 @@ process.env[keptWorldVariable] = keptWorld;
 process.once('exit', () => rmSync(keptWorld, { recursive: true, force: true }));
 
 await add(runCheck('Prisma client', ['npm', 'run', '-s', 'generate']));
-// One process beside checks that mostly use one core: minutes that no step waits for.
+// One process beside checks that mostly use one core, and beside tests that only compute: minutes that no step waits for.
 const filling = runCheck('The whole demo world', ['npx', 'tsx', 'test/helpers/fillWorld.ts']);
 await add(runCheck('Route types', ['npx', 'next', 'typegen']));
 await add(runCheck('Types', ['npm', 'run', '-s', 'typecheck']));
@@ -47,8 +47,8 @@ await add(runCheck('Format and lint', ['npm', 'run', '-s', 'lint']));
 await add(runCheck('Directions of imports', ['npm', 'run', '-s', 'directions']));
 await add(runCheck('Unused code', ['npm', 'run', '-s', 'unused']));
 await add(runCheck('Schema and migrations agree', ['npm', 'run', '-s', 'migration:new', '--', '--check']));
-await add(filling);
 await add(runVitest('Unit tests', 'unit'));
+await add(filling);
 await add(runVitest('Integration tests on the embedded PostgreSQL', 'integration*'));
 await add(runOnPlainServer());
 await add(runCheck('Build', ['npm', 'run', '-s', 'build']));

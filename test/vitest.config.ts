@@ -26,6 +26,8 @@ export default defineConfig({
   root,
   resolve: { alias },
   test: {
+    // One step's transformed modules are the next one's.
+    experimental: { fsModuleCache: true, fsModuleCachePath: 'test/.artifacts/modules' },
     projects: [
       {
         root,

@@ -30,6 +30,7 @@ export async function AccountMenu() {
           { href: '/protocol-versions', label: 'Protocol versions' },
           { href: '/method-versions', label: 'Method versions' },
           { href: '/shared-levels', label: 'Shared levels' },
+          { href: '/letters', label: 'Letters' },
           { href: '/audit', label: 'Audit log' },
         ]
       : []),

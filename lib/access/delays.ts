@@ -21,6 +21,8 @@ export const FREE_TRIES = {
   code: 4,
   /** Steward codes entered by one account, or at sign-up from one network address. */
   stewardCode: 5,
+  /** Letters asked for by one account, or for one address. */
+  letter: 4,
   /** Accounts opened from one network address. */
   signUp: 10,
 } as const;

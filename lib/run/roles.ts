@@ -13,4 +13,6 @@ export interface Actor {
   role: Role;
   /** Of its account: the rights of any but the record's end where their world does. */
   world?: WorldKey;
+  /** When they last proved to be who they are; a command on this machine has nothing to prove. */
+  provedAt?: Date;
 }

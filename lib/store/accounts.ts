@@ -42,6 +42,7 @@ export function accountById(db: Queryable, id: string) {
     select: {
       id: true,
       email: true,
+      emailVerifiedAt: true,
       displayName: true,
       slug: true,
       role: true,
@@ -53,6 +54,23 @@ export function accountById(db: Queryable, id: string) {
       createdAt: true,
     },
   });
+}
+
+/** What proving oneself asks for. */
+export function accountByIdForProof(db: Queryable, id: string) {
+  return db.account.findUnique({
+    where: { id },
+    select: { passwordHash: true, secondFactor: { select: { confirmedAt: true } } },
+  });
+}
+
+/** The address is the account's and proved; false for an account that was erased. */
+export async function proveEmail(db: Queryable, id: string, email: string, at: Date): Promise<boolean> {
+  const { count } = await db.account.updateMany({
+    where: { id, erasedAt: null },
+    data: { email, emailVerifiedAt: at },
+  });
+  return count === 1;
 }
 
 export function accountBySlug(db: Queryable, slug: string) {
@@ -171,6 +189,9 @@ export function listAccounts(
       role: true,
       world: true,
       createdAt: true,
+      emailVerifiedAt: true,
+      vouchedAt: true,
+      secondFactor: { select: { confirmedAt: true } },
       _count: { select: { runs: true, decisions: true } },
     },
   });

@@ -1,5 +1,6 @@
 import type { Role } from '@/lib/run/roles';
 import type { Queryable } from './database';
+import { FACTOR_SETTING } from './settings';
 
 export interface NewSignIn {
   key: string;
@@ -22,13 +23,24 @@ export interface OpenSignIn {
   display: unknown;
   createdAt: Date;
   lastSeenAt: Date;
+  provedAt: Date;
+  hasPassword: boolean;
+  hasFactor: boolean;
+  /** Whether this registry asks a second factor of those who decide. */
+  isFactorAsked: boolean;
 }
 
 /** A sign-in that was not ended, with its account, in one statement: each request asks for it. */
 export async function openSignIn(db: Queryable, key: string): Promise<OpenSignIn | undefined> {
   const [row] = await db.$queryRaw<OpenSignIn[]>`
     SELECT account."id"::text AS "accountId", account."role"::text AS "role", account."displayName", account."slug",
-      account."world", account."sessionEpoch", account."display", "SignIn"."createdAt", "SignIn"."lastSeenAt"
+      account."world", account."sessionEpoch", account."display", "SignIn"."createdAt", "SignIn"."lastSeenAt",
+      coalesce("SignIn"."provedAt", "SignIn"."createdAt") AS "provedAt",
+      account."passwordHash" IS NOT NULL AS "hasPassword",
+      EXISTS (SELECT 1 FROM "SecondFactor" factor
+        WHERE factor."accountId" = account."id" AND factor."confirmedAt" IS NOT NULL) AS "hasFactor",
+      EXISTS (SELECT 1 FROM "Setting"
+        WHERE "Setting"."key" = ${FACTOR_SETTING} AND "Setting"."value" = 'true'::jsonb) AS "isFactorAsked"
     FROM "SignIn" JOIN "Account" account ON account."id" = "SignIn"."accountId"
     WHERE "SignIn"."key" = ${key} AND "SignIn"."endedAt" IS NULL AND account."erasedAt" IS NULL`;
   return row;
@@ -40,6 +52,15 @@ export async function seeSignIn(db: Queryable, key: string, at: Date, staleFrom:
     where: { key, endedAt: null, lastSeenAt: { lte: staleFrom } },
     data: { lastSeenAt: at },
   });
+}
+
+/** True while the sign-in is open. */
+export async function proveSignIn(db: Queryable, accountId: string, key: string, at: Date): Promise<boolean> {
+  const { count } = await db.signIn.updateMany({
+    where: { key, accountId, endedAt: null },
+    data: { provedAt: at },
+  });
+  return count === 1;
 }
 
 /** Those of an account that were not ended, the last seen first. */

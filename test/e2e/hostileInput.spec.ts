@@ -95,7 +95,10 @@ const QUERIES: readonly [path: string, names: readonly string[]][] = [
 ];
 
 /** What a page makes of two values of a name is tried with these. */
-const TWICE = ['__proto__', NUL, '99999999999999999999', '-1'];
+const TWICE = [
+  ['__proto__', NUL],
+  ['99999999999999999999', '-1'],
+] as const;
 
 /**
  * Every name meets every value: in one address all names have a value each, the next one in the next address. And every
@@ -109,10 +112,10 @@ function oddQueries(names: readonly string[]): URLSearchParams[] {
   });
   const alone = names.flatMap((name) =>
     TWICE.map(
-      (value) =>
+      ([first, second]) =>
         new URLSearchParams([
-          [name, value],
-          [name, value],
+          [name, first],
+          [name, second],
         ]),
     ),
   );

@@ -139,6 +139,7 @@ test('the tester’s pages are accessible and fit', async ({ page }) => {
     '/my/models/new',
     '/my/loops/new',
     '/record',
+    '/import',
     '/notifications',
     '/account',
   ]) {

@@ -21,7 +21,7 @@ export function SecondFactor({ view, isAsked }: { view: SecondFactorView; isAske
   }
   return (
     <>
-      {isAsked ? <p>You decide over others’ runs: please use one.</p> : null}
+      {isAsked ? <p>Who decides over others’ runs should use one.</p> : null}
       {view.state === 'begun' ? (
         <>
           <p>Take this into an authenticator app, by the picture or by the key.</p>

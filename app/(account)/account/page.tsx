@@ -1,15 +1,19 @@
 import type { Metadata } from 'next';
+import { FreshNotice } from '@/app/account/FreshNotice';
 import { DefinitionList } from '@/app/ui/DefinitionList';
+import { Notice } from '@/app/ui/Notice';
 import { PageHeader } from '@/app/ui/PageHeader';
 import { Section } from '@/app/ui/Section';
 import { requireSignedIn } from '@/app/visitor/actor';
 import { registry } from '@/app/visitor/registry';
 import { idleLimitWords } from '@/lib/access/signInLimits';
+import { readAddress } from '@/lib/registry/accounts/proveAddress';
 import { readSecondFactor } from '@/lib/registry/accounts/secondFactor';
 import { readSignIns } from '@/lib/registry/accounts/signIns';
 import { lacksSteward } from '@/lib/registry/accounts/stewardCode';
 import { atLeast } from '@/lib/run/roles';
 import { onlyWorldOf } from '@/lib/run/world';
+import { Address } from './Address';
 import { PasswordForm } from './PasswordForm';
 import { SecondFactor } from './SecondFactor';
 import { SignIns } from './SignIns';
@@ -21,9 +25,20 @@ export const dynamic = 'force-dynamic';
 export default async function AccountPage() {
   const actor = await requireSignedIn('/account');
   const canBecomeSteward = onlyWorldOf(actor) === undefined && (await lacksSteward(registry()));
+  const address = await readAddress(registry(), actor);
   return (
     <>
       <PageHeader title="Account" />
+      {actor.heldBack === undefined ? null : (
+        <Notice
+          kind="caution"
+          title={`Set up a second factor: you are ${actor.heldBack} again once it is in use.`}
+        >
+          This registry asks one of all who decide over others’ runs. It takes an app on your phone and a
+          minute, below.
+        </Notice>
+      )}
+      <FreshNotice back="/account" />
       <DefinitionList
         items={[
           { term: 'Name', description: actor.displayName },
@@ -39,6 +54,15 @@ export default async function AccountPage() {
           <StewardForm />
         </Section>
       ) : null}
+      {address.email === undefined ? null : (
+        <Section
+          id="address"
+          title="E-mail address"
+          note="Your name at sign-in, and where a link to a new password is sent. It is shown to nobody but the stewards."
+        >
+          <Address email={address.email} isProved={address.isProved} />
+        </Section>
+      )}
       <Section id="password" title="Password">
         <PasswordForm />
       </Section>
@@ -49,7 +73,7 @@ export default async function AccountPage() {
       >
         <SecondFactor
           view={await readSecondFactor(registry(), actor)}
-          isAsked={atLeast(actor.role, 'reviewer')}
+          isAsked={atLeast(actor.heldBack ?? actor.role, 'reviewer')}
         />
       </Section>
       <Section

@@ -19,6 +19,9 @@ export default async function SignInPage({ searchParams }: SignInPageProps) {
       <PageHeader title="Sign in" />
       <SignInForm callbackUrl={localPath(callbackUrl)} initialError={error} providers={offeredProviders()} />
       <p className="mt-8 text-sm">
+        <Link className="link" href="/forgotten-password">
+          Forgotten your password?
+        </Link>{' '}
         No account yet?{' '}
         <Link className="link" href="/sign-up">
           Open one

@@ -1,6 +1,7 @@
 'use server';
 
 import { type FormState, finished, shownTextsOf, text } from '@/app/ui/forms/formState';
+import { mail } from '@/app/visitor/mail';
 import { networkAddress } from '@/app/visitor/networkAddress';
 import { refused } from '@/app/visitor/refused';
 import { registry } from '@/app/visitor/registry';
@@ -15,7 +16,7 @@ export async function openAccount(_state: FormState, data: FormData): Promise<Fo
       password: text(data, 'password'),
       stewardCode: text(data, 'stewardCode') || undefined,
     };
-    await askForAccount(registry(), input, await networkAddress());
+    await askForAccount(registry(), mail(), input, await networkAddress());
     return finished(
       'This address has an account now. Sign in with the password that you chose; one that it had before keeps its own.',
       shownTextsOf(data),

@@ -7,7 +7,11 @@ export function Privacy() {
       <div className="prose">
         <h3>Kept of an account</h3>
         <ul>
-          <li>An e-mail address to sign in with. It is shown to nobody but the stewards.</li>
+          <li>
+            An e-mail address to sign in with and to send you what you ask for: a link that confirms it, or
+            one to a new password. Beside these, letters tell you only of changes to what protects the
+            account. It is shown to nobody but the stewards.
+          </li>
           <li>
             A password as a salted hash, never as text; or the identity that a sign-in provider vouches for.
           </li>

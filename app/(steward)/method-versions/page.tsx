@@ -1,5 +1,6 @@
 import type { Metadata } from 'next';
 import Link from 'next/link';
+import { FreshNotice } from '@/app/account/FreshNotice';
 import { PageHeader } from '@/app/ui/PageHeader';
 import { requireSignedIn } from '@/app/visitor/actor';
 import { readerDisplay } from '@/app/visitor/display';
@@ -31,6 +32,7 @@ export default async function MethodVersionsPage() {
         </Link>
         .
       </p>
+      <FreshNotice back="/method-versions" />
       {views.map((view) => (
         <Adoption key={view.world} view={view} display={display} />
       ))}

@@ -3,8 +3,11 @@
 import { revalidatePath } from 'next/cache';
 import { type FormState, finished, text } from '@/app/ui/forms/formState';
 import { signedIn } from '@/app/visitor/actor';
+import { mail } from '@/app/visitor/mail';
 import { refused } from '@/app/visitor/refused';
 import { registry } from '@/app/visitor/registry';
+import { removeLostFactor } from '@/lib/registry/accounts/removeLostFactor';
+import { requireFactors } from '@/lib/registry/accounts/requireFactors';
 import { setRole } from '@/lib/registry/accounts/setRole';
 import { vouchFor } from '@/lib/registry/accounts/vouch';
 
@@ -29,4 +32,28 @@ export async function vouch(_state: FormState, data: FormData): Promise<FormStat
   }
   revalidatePath('/people');
   return finished('Vouched for: their runs may be ranked from the next fit on.');
+}
+
+export async function takeLostFactorOff(_state: FormState, data: FormData): Promise<FormState> {
+  try {
+    await removeLostFactor(registry(), mail(), await signedIn(), {
+      accountId: text(data, 'accountId'),
+      reason: text(data, 'reason'),
+    });
+  } catch (error) {
+    return refused(error);
+  }
+  revalidatePath('/people');
+  return finished('Taken off; the person was told and has to sign in again.');
+}
+
+export async function changeFactorRule(_state: FormState, data: FormData): Promise<FormState> {
+  try {
+    const areRequired = text(data, 'areRequired') === 'yes';
+    await requireFactors(registry(), await signedIn(), { areRequired });
+  } catch (error) {
+    return refused(error);
+  }
+  revalidatePath('/people');
+  return finished('Changed.');
 }

@@ -1,5 +1,6 @@
 import type { Metadata } from 'next';
 import { hrefWith, one, type SearchParams } from '@/app/(public)/rankings/query';
+import { FreshNotice } from '@/app/account/FreshNotice';
 import { DataTable } from '@/app/ui/DataTable';
 import { EmptyState } from '@/app/ui/EmptyState';
 import { Filters } from '@/app/ui/Filters';
@@ -7,11 +8,14 @@ import { ChoiceField } from '@/app/ui/forms/ChoiceField';
 import { TextField } from '@/app/ui/forms/TextField';
 import { KeysetPages } from '@/app/ui/KeysetPages';
 import { PageHeader } from '@/app/ui/PageHeader';
+import { Section } from '@/app/ui/Section';
 import { requireSignedIn } from '@/app/visitor/actor';
 import { forRole } from '@/app/visitor/forRole';
 import { registry } from '@/app/visitor/registry';
 import { readPeople } from '@/lib/registry/accounts/people';
+import { areFactorsRequired } from '@/lib/registry/accounts/requireFactors';
 import { ROLES } from '@/lib/run/roles';
+import { FactorRule, LostFactorForm } from './FactorForms';
 import { RoleForm } from './RoleForm';
 import { VouchForm } from './VouchForm';
 
@@ -31,6 +35,7 @@ export default async function PeoplePage({ searchParams }: { searchParams: Promi
         meta={`${people.total} ${people.total === 1 ? 'account' : 'accounts'}`}
         lead="Roles take effect at the next request; the account has to sign in again. Nothing is ranked on accounts alone that nobody vouches for, neither a steward nor an address that was proved."
       />
+      <FreshNotice back="/people" />
       <Filters action="/people" label="Find somebody" resetHref="/people">
         <TextField name="q" label="Name or e-mail" defaultValue={text} maxLength={100} />
         <ChoiceField
@@ -55,21 +60,32 @@ export default async function PeoplePage({ searchParams }: { searchParams: Promi
             rowHeader: true,
             cell: (person) => `${person.displayName}${person.world === 'demo' ? ' (demo)' : ''}`,
           },
-          { key: 'email', header: 'E-mail', cell: (person) => person.email ?? 'erased' },
+          {
+            key: 'email',
+            header: 'E-mail',
+            cell: ({ email, isAddressProved }) =>
+              email === null ? 'erased' : `${email}${isAddressProved ? '' : ' (not confirmed)'}`,
+          },
           {
             key: 'vouched',
             header: 'Vouched for',
-            cell: (person) =>
-              person.isVouched ? (
-                'yes'
-              ) : person.isSelf ? (
-                'no'
-              ) : (
-                <VouchForm accountId={person.id} name={person.displayName} />
-              ),
+            cell: ({ id, displayName, isVouched, isSelf }) =>
+              isVouched || isSelf ? 'yes' : <VouchForm accountId={id} name={displayName} />,
           },
           { key: 'runs', header: 'Runs', align: 'end', cell: (person) => person.runs },
           { key: 'decisions', header: 'Decisions', align: 'end', cell: (person) => person.decisions },
+          {
+            key: 'factor',
+            header: 'Second factor',
+            cell: ({ id, displayName, hasSecondFactor, isSelf }) =>
+              hasSecondFactor && !isSelf ? (
+                <LostFactorForm accountId={id} name={displayName} />
+              ) : hasSecondFactor ? (
+                'in use'
+              ) : (
+                'none'
+              ),
+          },
           {
             key: 'role',
             header: 'Role',
@@ -87,6 +103,9 @@ export default async function PeoplePage({ searchParams }: { searchParams: Promi
         label="Pages of accounts"
         hrefFor={(from) => hrefWith('/people', params, { from })}
       />
+      <Section id="factor-rule" title="Second factor">
+        <FactorRule areRequired={await areFactorsRequired(registry())} />
+      </Section>
     </>
   );
 }

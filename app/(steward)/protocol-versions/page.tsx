@@ -1,5 +1,6 @@
 import type { Metadata } from 'next';
 import Link from 'next/link';
+import { FreshNotice } from '@/app/account/FreshNotice';
 import { PageHeader } from '@/app/ui/PageHeader';
 import { requireSignedIn } from '@/app/visitor/actor';
 import { forRole } from '@/app/visitor/forRole';
@@ -27,6 +28,7 @@ export default async function ProtocolVersionsPage() {
         </Link>
         .
       </p>
+      <FreshNotice back="/protocol-versions" />
       <Publication view={view} />
     </>
   );

@@ -1,3 +1,7 @@
+import type { Letter } from '@/lib/mail/letter';
+import { outboxIn } from '@/lib/mail/outboxFolder';
+import { startPosting } from '@/lib/mail/postLetters';
+import { sendBySmtp, smtpFromEnvironment } from '@/lib/mail/smtp';
 import { startSealing } from '@/lib/registry/audit/sealTrail';
 import { openRegistry } from '@/lib/registry/openRegistry';
 import { startWorker } from '@/lib/registry/runJobs';
@@ -11,6 +15,9 @@ const registry = openRegistry();
 const report = (error: unknown) => console.error(error);
 const worker = startWorker(registry, report);
 const sealing = startSealing(registry, dataFolderFromEnvironment(), report);
+const smtp = smtpFromEnvironment();
+const send = smtp && ((letter: Letter) => sendBySmtp(smtp, letter));
+const posting = startPosting(outboxIn(dataFolderFromEnvironment()), send, report);
 let isEnding = false;
 
 async function end(): Promise<void> {
@@ -19,6 +26,7 @@ async function end(): Promise<void> {
   try {
     await worker.stop();
     await sealing.stop();
+    await posting.stop();
     await closePrisma();
   } catch (error) {
     console.error(error);

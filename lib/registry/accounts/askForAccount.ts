@@ -1,15 +1,24 @@
+import { letterOfSecondSignUp } from '@/lib/mail/letters';
 import { recordAct } from '../audit/recordAct';
 import type { Registry } from '../registry';
+import type { Mail } from './mail';
+import { sendProof } from './proveAddress';
 import { AddressTaken, signUp } from './signUp';
 
 /**
  * Opens an account for a visitor and says no more than that the address has one now: whether it had one before is
- * nobody's to ask. Without mail a stranger can still find out by signing in with the password just chosen, which counts
+ * nobody's to ask. Its holder is told by letter either way. A stranger can still find out by signing in with the password just chosen, which counts
  * as a try at that account and from that network (`delays.ts`); the page alone does not tell.
  */
-export async function askForAccount(registry: Registry, input: unknown, address?: string): Promise<void> {
+export async function askForAccount(
+  registry: Registry,
+  mail: Mail,
+  input: unknown,
+  address?: string,
+): Promise<void> {
   try {
-    await signUp(registry, input, address);
+    const { accountId, email } = await signUp(registry, input, address);
+    await sendProof(registry, mail, accountId, email);
   } catch (error) {
     if (!(error instanceof AddressTaken)) throw error;
     await recordAct(registry, {
@@ -18,5 +27,6 @@ export async function askForAccount(registry: Registry, input: unknown, address?
       subjectKind: 'account',
       subjectId: 'none',
     });
+    await mail.outbox.put(letterOfSecondSignUp(error.email, mail.site), registry.now());
   }
 }

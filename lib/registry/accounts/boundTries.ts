@@ -31,6 +31,19 @@ export async function beginTry(registry: Registry, tried: readonly Tried[]): Pro
   return undefined;
 }
 
+/** Counts a use of an allowance; gives back for how many seconds the next has to wait where it is used up. */
+export async function takeUse(
+  registry: Registry,
+  which: string,
+  waits: readonly number[],
+): Promise<number | undefined> {
+  const at = registry.now();
+  const key = createHash('sha256').update(`use\n${which}`).digest('base64url');
+  const forgottenFrom = new Date(at.getTime() - FORGOTTEN_MS);
+  const until = await takeTry(registry.db, { key, at, waitsS: waits, forgottenFrom });
+  return until && Math.max(1, Math.ceil((until.getTime() - at.getTime()) / 1000));
+}
+
 /** It failed: it stays counted, and what is long over goes. */
 export async function failTry(registry: Registry): Promise<void> {
   await forgetTries(registry.db, new Date(registry.now().getTime() - FORGOTTEN_MS));

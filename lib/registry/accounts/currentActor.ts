@@ -1,7 +1,7 @@
 import { isOver, SEEN_AGAIN_MS } from '@/lib/access/signInLimits';
-import type { Role } from '@/lib/run/roles';
-import { type WorldKey, worldKey } from '@/lib/run/world';
-import { openSignIn, seeSignIn } from '@/lib/store/signIns';
+import { atLeast, type Role } from '@/lib/run/roles';
+import { RECORD, type WorldKey, worldKey } from '@/lib/run/world';
+import { type OpenSignIn, openSignIn, seeSignIn } from '@/lib/store/signIns';
 import type { Preferences } from '@/lib/units/display';
 import { preferencesFrom } from '@/lib/units/displaySchema';
 import type { Registry } from '../registry';
@@ -14,8 +14,11 @@ export interface SignedIn {
   world: WorldKey;
   /** Units and appearance kept with the account, where they were chosen. */
   preferences: Preferences | undefined;
+  /** The role that it has once it has a second factor, where this registry asks for one and it has none yet. */
+  heldBack: Role | undefined;
   /** Which of the account's sign-ins asks. */
   signInKey: string;
+  provedAt: Date;
 }
 
 export interface Token {
@@ -37,13 +40,31 @@ export async function currentActor(registry: Registry, token: Token): Promise<Si
   if (isOver(found, now)) return undefined;
   const staleFrom = new Date(now.getTime() - SEEN_AGAIN_MS);
   if (found.lastSeenAt <= staleFrom) await seeSignIn(registry.db, token.signInKey, now, staleFrom);
+  const isHeldBack = lacksFactor(found);
   return {
     accountId: found.accountId,
-    role: found.role,
+    role: isHeldBack ? 'tester' : found.role,
+    heldBack: isHeldBack ? found.role : undefined,
     displayName: found.displayName,
     slug: found.slug,
     world: worldKey(found.world),
     preferences: found.display === null ? undefined : preferencesFrom(found.display),
     signInKey: token.signInKey,
+    provedAt: found.provedAt,
   };
+}
+
+/**
+ * Whether an account that decides over others' runs has to set up a second factor before it does so again. Until then
+ * it has a tester's rights, with which it can: nobody is locked out by the setting. A provider's accounts have the
+ * provider's; those of the invented world are of no weight and share a password.
+ */
+function lacksFactor(found: OpenSignIn): boolean {
+  return (
+    found.isFactorAsked &&
+    !found.hasFactor &&
+    found.hasPassword &&
+    worldKey(found.world) === RECORD &&
+    atLeast(found.role, 'reviewer')
+  );
 }

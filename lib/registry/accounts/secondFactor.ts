@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { requireSignedIn } from '@/lib/access/authorise';
+import { requireFresh } from '@/lib/access/fresh';
 import { Conflict, InvalidInput } from '@/lib/run/errors';
 import { parseInput } from '@/lib/run/parseInput';
 import type { Actor } from '@/lib/run/roles';
@@ -57,6 +58,7 @@ export async function readSecondFactor(
 export async function beginSecondFactor(registry: Registry, actor: Actor | undefined): Promise<void> {
   const accountId = accountOf(actor);
   const createdAt = registry.now();
+  if (actor !== undefined) requireFresh(actor, createdAt);
   await registry.db.$transaction(async (tx) => {
     if (!(await replaceUnconfirmed(tx, { accountId, secret: newTimeSecret(), createdAt })))
       throw new Conflict('A second factor is in use already.');
@@ -96,6 +98,7 @@ export async function endSecondFactor(
   input: unknown,
 ): Promise<void> {
   const accountId = accountOf(actor);
+  if (actor !== undefined) requireFresh(actor, registry.now());
   const { code } = parseInput(codeSchema, input);
   const tried: Tried[] = [{ thing: 'code', which: accountId }];
   const waitS = await beginTry(registry, tried);

@@ -1,11 +1,13 @@
 import { z } from 'zod';
 import { authorise } from '@/lib/access/authorise';
+import { requireFresh } from '@/lib/access/fresh';
 import { Conflict, NotFound } from '@/lib/run/errors';
 import { parseInput } from '@/lib/run/parseInput';
 import { type Actor, ROLES } from '@/lib/run/roles';
 import { worldKey } from '@/lib/run/world';
 import { accountById, lockStewards, setAccountRole } from '@/lib/store/accounts';
 import { appendAudit } from '@/lib/store/audit';
+import { requestRefitsOf } from '../rankings/requestRefit';
 import type { Registry } from '../registry';
 import { endEverySignIn } from './signIns';
 
@@ -14,6 +16,7 @@ const setRoleSchema = z.object({ accountId: z.uuid(), role: z.enum(ROLES) });
 /** Gives an account another role. A steward cannot step down alone: a registry must not lose its last one. */
 export async function setRole(registry: Registry, actor: Actor | undefined, input: unknown): Promise<void> {
   authorise(actor, 'manageRoles');
+  requireFresh(actor, registry.now());
   const { accountId, role } = parseInput(setRoleSchema, input);
   if (accountId === actor.accountId) throw new Conflict('Ask another steward to change your own role.');
   await registry.db.$transaction(async (tx) => {
@@ -28,6 +31,8 @@ export async function setRole(registry: Registry, actor: Actor | undefined, inpu
     // The old role stands in tokens already issued: they must not outlive the change.
     const at = registry.now();
     await endEverySignIn(tx, accountId, at);
+    // A role above a tester's vouches for whoever has it.
+    await requestRefitsOf(tx, accountId, at);
     await appendAudit(tx, {
       at,
       actorId: actor.accountId,

@@ -7,15 +7,13 @@ import { appendAudit } from '@/lib/store/audit';
 import { isUniqueViolation } from '@/lib/store/database';
 import type { Registry } from '../registry';
 import { beginTry } from './boundTries';
+import { emailSchema } from './emailSchema';
 import { hashPassword, requireStrongPassword } from './password';
 import { boundCodeTries, takeStewardCode } from './stewardCode';
 import { tooSoon } from './tooSoon';
 
 export const signUpSchema = z.object({
-  email: z
-    .email('This is not an e-mail address. | It is your name at sign-in. | Enter it as name@domain.')
-    .max(254)
-    .transform((email) => email.toLowerCase()),
+  email: emailSchema,
   displayName: z
     .string()
     .trim()
@@ -37,7 +35,7 @@ export async function signUp(
   registry: Registry,
   input: unknown,
   address?: string,
-): Promise<{ accountId: string }> {
+): Promise<{ accountId: string; email: string }> {
   const { stewardCode = '', ...account } = parseInput(signUpSchema, input);
   const { email, displayName, password } = account;
   requireStrongPassword(password, 'password', [email, displayName]);
@@ -72,14 +70,14 @@ interface OpenedAccount {
 async function openAccount(
   registry: Registry,
   { stewardCode, ...person }: OpenedAccount,
-): Promise<{ accountId: string }> {
+): Promise<{ accountId: string; email: string }> {
   const role = stewardCode === '' ? 'tester' : 'steward';
   try {
     return await registry.db.$transaction(async (tx) => {
       const now = registry.now();
       // The code first: what is said of it must not depend on who has an account. A code is not used up by what fails.
       if (role === 'steward') await takeStewardCode(tx, stewardCode, now);
-      if ((await accountByEmail(tx, person.email)) !== null) throw new AddressTaken();
+      if ((await accountByEmail(tx, person.email)) !== null) throw new AddressTaken(person.email);
       const slug = await freeSlug(person.displayName, (candidate) => isAccountSlugTaken(tx, candidate));
       const account = await insertAccount(tx, {
         ...person,
@@ -99,17 +97,17 @@ async function openAccount(
         details: { role },
         personal: { of: account.id, fields: { displayName: person.displayName } },
       });
-      return { accountId: account.id };
+      return { accountId: account.id, email: person.email };
     });
   } catch (error) {
-    if (isUniqueViolation(error)) throw new AddressTaken();
+    if (isUniqueViolation(error)) throw new AddressTaken(person.email);
     throw error;
   }
 }
 
 /** For who may know it: those who load accounts, not a visitor (`askForAccount`). */
 export class AddressTaken extends InvalidInput {
-  constructor() {
+  constructor(readonly email: string) {
     super([
       {
         path: 'email',

@@ -1,10 +1,11 @@
+import type { UsedThing } from '@/lib/access/allowances';
 import type { TriedThing } from '@/lib/access/delays';
 import { TooSoon } from '@/lib/run/errors';
 import { recordAct } from '../audit/recordAct';
 import type { Registry } from '../registry';
 
 interface Asked {
-  thing: TriedThing;
+  thing: TriedThing | UsedThing;
   /** Who is signed in, if anybody. */
   accountId?: string | undefined;
   /** The field that the answer stands beside. */

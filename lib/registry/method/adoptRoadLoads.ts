@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { authorise } from '@/lib/access/authorise';
+import { requireFresh } from '@/lib/access/fresh';
 import { METHOD_VERSION } from '@/lib/physics/normalise';
 import { Conflict } from '@/lib/run/errors';
 import { methodLabel } from '@/lib/run/methodVersion';
@@ -54,6 +55,7 @@ export async function adoptRoadLoads(
 ): Promise<Adoption> {
   const { world, seenVersionId, learnedIds, summary } = parseInput(adoptSchema, input);
   authorise(actor, 'adoptRoadLoads', undefined, world);
+  requireFresh(actor, registry.now());
   return registry.db.$transaction(async (tx) => {
     await lockMethodVersion(tx);
     const current = await currentMethodVersion(tx, world);

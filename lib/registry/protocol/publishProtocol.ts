@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { authorise } from '@/lib/access/authorise';
+import { requireFresh } from '@/lib/access/fresh';
 import type { ShippedVersion } from '@/lib/protocol/parameters';
 import { faultsOfNewVersion, readStoredParameters } from '@/lib/protocol/stored';
 import { NEWEST_VERSION } from '@/lib/protocol/versions/newestVersion';
@@ -44,6 +45,7 @@ export async function publishProtocol(
   const { label, seenVersionId } = parseInput(publishSchema, input);
   // The protocol is the record's too: the demo accounts, whose password many know, do not change it.
   authorise(actor, 'manageProtocol', undefined, RECORD);
+  requireFresh(actor, registry.now());
   if (label !== shipped.label) throw new Conflict('This release ships another version. Reload to read it.');
   const faults = faultsOfNewVersion(shipped.parameters);
   if (faults.length > 0) throw new RangeError(`version ${shipped.label}: ${faults.join(' ')}`);

@@ -10,11 +10,13 @@ import { signUp } from '@/lib/registry/accounts/signUp';
 import { ensureStewardCode } from '@/lib/registry/accounts/stewardCode';
 import { Conflict, InvalidInput, NotAllowed } from '@/lib/run/errors';
 import { freshDatabase } from '@/test/helpers/database';
+import { letterBox } from '@/test/helpers/letterBox';
 import { person, registryOn, STRONG_PASSWORD } from '@/test/helpers/smallRegistry';
 
 const { prisma } = await freshDatabase();
 const { registry, remove } = await registryOn(prisma);
 afterAll(remove);
+const box = letterBox();
 
 const account = (email: string, changes = {}) => ({
   email,
@@ -172,17 +174,21 @@ describe('sign-up', () => {
   });
 
   it('answers a visitor the same where the address has an account, and leaves that as it is', async () => {
-    await askForAccount(registry, account('held@people.example'));
+    await askForAccount(registry, box.mail, account('held@people.example'));
     const before = await prisma.account.findUniqueOrThrow({ where: { email: 'held@people.example' } });
     const again = { displayName: 'Somebody Else', password: 'another fine long password' };
-    expect(await askForAccount(registry, account('held@people.example', again))).toBeUndefined();
+    expect(await askForAccount(registry, box.mail, account('held@people.example', again))).toBeUndefined();
     expect(await prisma.account.findUniqueOrThrow({ where: { email: 'held@people.example' } })).toEqual(
       before,
     );
     expect(await prisma.auditEntry.count({ where: { action: 'account.signUpAgain' } })).toBe(1);
+    expect(box.letters.map(({ to, subject }) => [to, subject])).toEqual([
+      ['held@people.example', 'Confirm your e-mail address'],
+      ['held@people.example', 'You have an account already'],
+    ]);
     const said = (email: string, changes = {}) =>
-      askForAccount(registry, account(email, { stewardCode: 'AAAA-AAAA-AAAA', ...changes })).catch((error) =>
-        JSON.stringify(error.issues),
+      askForAccount(registry, box.mail, account(email, { stewardCode: 'AAAA-AAAA-AAAA', ...changes })).catch(
+        (error) => JSON.stringify(error.issues),
       );
     expect(await said('held@people.example')).toBe(await said('unheld@people.example'));
   });

@@ -104,7 +104,10 @@ describe('vouching for an account', () => {
   it('is a steward’s, never for oneself, once, and asks for new fits of what they drove', async () => {
     const steward = await person(registry, 'Noor Vale', 'steward');
     const { accountId } = tester;
-    await prisma.account.update({ where: { id: accountId }, data: { vouchedAt: null, emailVerifiedAt: null } });
+    await prisma.account.update({
+      where: { id: accountId },
+      data: { vouchedAt: null, emailVerifiedAt: null },
+    });
     await expect(vouchFor(registry, reviewer, { accountId })).rejects.toThrow(NotAllowed);
     await expect(vouchFor(registry, steward, { accountId: steward.accountId })).rejects.toThrow(Conflict);
     await prisma.job.deleteMany({});
@@ -114,7 +117,9 @@ describe('vouching for an account', () => {
       vouchedById: steward.accountId,
       vouchedAt: clock.now,
     });
-    expect(await prisma.auditEntry.count({ where: { action: 'account.vouch', subjectId: accountId } })).toBe(1);
+    expect(await prisma.auditEntry.count({ where: { action: 'account.vouch', subjectId: accountId } })).toBe(
+      1,
+    );
     expect(await prisma.job.findMany({ where: { kind: 'refit' } })).toMatchObject([{ key: 'mph-70:record' }]);
   });
 });

@@ -174,7 +174,7 @@ describe('eighteen invented runs by six new accounts, all with two photos of ano
     expect(await prisma.countedRun.count({ where: { runId: { in: sentIds } } })).toBe(18);
     expect((await published()).map(([title]) => title)).toEqual(['Ride height: low', 'As delivered']);
     const view = await readRankings(registry, { classKey: 'mph-70', world: 'record' });
-const row = view?.notRanked.find(({ setupId }) => setupId === invented);
+    const row = view?.notRanked.find(({ setupId }) => setupId === invented);
     expect(row?.missing).toContainEqual({ what: 'vouched', have: 0, need: 1 });
 
     // one of the six is vouched for: it is listed, without a place, as the six and their victim count as one

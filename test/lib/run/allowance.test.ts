@@ -27,7 +27,10 @@ describe('the day’s allowance', () => {
           now += 60_000 * wait;
           approved += approvals;
           const within = () => times.filter((time) => time > now - 1000 * ALLOWANCE_WINDOW_S);
-          const next = nextSubmissionAt(within().map((time) => new Date(time)), approved);
+          const next = nextSubmissionAt(
+            within().map((time) => new Date(time)),
+            approved,
+          );
           if (next !== undefined) now = Math.max(now, next.getTime());
           times.push(now);
           expect(within().length).toBeLessThanOrEqual(dailyAllowance(approved));

@@ -1,4 +1,5 @@
 import { registry } from '@/app/visitor/registry';
+import { boundUse } from '@/lib/registry/accounts/boundUse';
 import { type AddedEvidence, addEvidence } from '@/lib/registry/runs/addEvidence';
 import { PHOTO_FIELDS } from '@/lib/run/fields/table';
 import type { Actor } from '@/lib/run/roles';
@@ -13,6 +14,7 @@ export async function attachPhotos(
   for (const { value: kind } of PHOTO_FIELDS) {
     for (const file of data.getAll(`evidence.${kind}`)) {
       if (typeof file === 'string' || file.size === 0) continue;
+      await boundUse(registry(), actor, 'upload');
       const bytes = new Uint8Array(await file.arrayBuffer());
       const keepCaptureTime = data.get('keepCaptureTime') === 'yes';
       added.push({

@@ -3,6 +3,7 @@ import { requireSameOrigin } from '@/app/api/runs/sameOrigin';
 import { signedIn } from '@/app/visitor/actor';
 import { problemResponse } from '@/app/visitor/problem';
 import { registry } from '@/app/visitor/registry';
+import { boundUse } from '@/lib/registry/accounts/boundUse';
 import { openFieldRun } from '@/lib/registry/runs/fieldCard';
 import { InvalidInput } from '@/lib/run/errors';
 
@@ -14,8 +15,10 @@ const MOST_BYTES = 512 * 1024;
 export async function POST(request: Request): Promise<Response> {
   try {
     requireSameOrigin(request);
+    const actor = await signedIn();
+    await boundUse(registry(), actor, 'api');
     const body = await boundedBody(request, MOST_BYTES, 'The run is larger than any form can be.');
-    const draft = await openFieldRun(registry(), await signedIn(), parseJson(body));
+    const draft = await openFieldRun(registry(), actor, parseJson(body));
     return Response.json(draft, { status: 201 });
   } catch (error) {
     return problemResponse(error);

@@ -1,6 +1,7 @@
 import { signedIn } from '@/app/visitor/actor';
 import { problemResponse } from '@/app/visitor/problem';
 import { registry } from '@/app/visitor/registry';
+import { boundUse } from '@/lib/registry/accounts/boundUse';
 import { saveDraft } from '@/lib/registry/runs/saveDraft';
 import { InvalidInput } from '@/lib/run/errors';
 import { boundedBody } from '../../boundedBody';
@@ -18,9 +19,11 @@ export async function PUT(
 ): Promise<Response> {
   try {
     requireSameOrigin(request);
+    const actor = await signedIn();
+    await boundUse(registry(), actor, 'api');
     const body = await boundedBody(request, MOST_BYTES, 'The draft is larger than any form can be.');
     const input = { ...parseJson(body), runId: (await params).runId };
-    return Response.json(await saveDraft(registry(), await signedIn(), input));
+    return Response.json(await saveDraft(registry(), actor, input));
   } catch (error) {
     return problemResponse(error);
   }

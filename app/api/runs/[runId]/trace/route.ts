@@ -1,6 +1,7 @@
 import { signedIn } from '@/app/visitor/actor';
 import { problemOf, problemResponse } from '@/app/visitor/problem';
 import { registry } from '@/app/visitor/registry';
+import { boundUse } from '@/lib/registry/accounts/boundUse';
 import { attachTrace } from '@/lib/registry/traces/attachTrace';
 import { draftTrace } from '@/lib/registry/traces/draftTrace';
 import { traceFile } from '@/lib/registry/traces/traceFile';
@@ -21,12 +22,13 @@ export async function POST(
     const actor = await signedIn();
     // Who may not send one is told before anything is read.
     await draftTrace(registry(), actor, runId);
+    await boundUse(registry(), actor, 'upload');
     const attached = await attachTrace(registry(), actor, { runId, ...(await postedTrace(request)) });
     if (isPage) return backTo(runId, 'notice=added');
     return Response.json(attached, { status: attached.wasThere ? 200 : 201 });
   } catch (error) {
     const { status, issues } = problemOf(error);
-    if (!isPage || status === 401 || status === 403 || status === 404) return problemResponse(error);
+    if (!isPage || status < 405 || status === 429) return problemResponse(error);
     const isColumns = issues.some(({ path }) => path.startsWith('columns.'));
     const code = status === 413 ? 'tooLarge' : status === 409 ? 'conflict' : isColumns ? 'columns' : 'unread';
     return backTo(runId, `notice=${code}`);

@@ -4,6 +4,7 @@ import { signedIn } from '@/app/visitor/actor';
 import { problemOf, problemResponse } from '@/app/visitor/problem';
 import { registry } from '@/app/visitor/registry';
 import { authorise } from '@/lib/access/authorise';
+import { boundUse } from '@/lib/registry/accounts/boundUse';
 import { uploadForLoop } from '@/lib/registry/loops/loopFromTrace';
 
 export const dynamic = 'force-dynamic';
@@ -15,11 +16,12 @@ export async function POST(request: Request): Promise<Response> {
     requireSameOrigin(request);
     const actor = await signedIn();
     authorise(actor, 'addLoop');
+    await boundUse(registry(), actor, 'upload');
     const { traceId } = await uploadForLoop(registry(), actor, await postedTrace(request));
     return isPage ? to(`trace=${traceId}`) : Response.json({ traceId }, { status: 201 });
   } catch (error) {
     const { status, issues } = problemOf(error);
-    if (!isPage || status === 401 || status === 403) return problemResponse(error);
+    if (!isPage || status === 401 || status === 403 || status === 429) return problemResponse(error);
     const isColumns = issues.some(({ path }) => path.startsWith('columns.'));
     return to(`notice=${status === 413 ? 'tooLarge' : isColumns ? 'columns' : 'unread'}`);
   }

@@ -1,6 +1,7 @@
 import { signedIn } from '@/app/visitor/actor';
 import { problemResponse } from '@/app/visitor/problem';
 import { registry } from '@/app/visitor/registry';
+import { boundUse } from '@/lib/registry/accounts/boundUse';
 import { removeEvidence } from '@/lib/registry/runs/addEvidence';
 import { photosOf } from '@/lib/registry/runs/recordForm';
 import { requireSameOrigin } from '../../../sameOrigin';
@@ -15,6 +16,7 @@ export async function DELETE(
   try {
     requireSameOrigin(request);
     const actor = await signedIn();
+    await boundUse(registry(), actor, 'api');
     const { runId, evidenceId } = await params;
     await removeEvidence(registry(), actor, { runId, evidenceId });
     return Response.json({ photos: await photosOf(registry(), actor, runId) });

@@ -1,0 +1,62 @@
+import type { Letter } from './letter';
+
+const CLOSING = 'If you know nothing of this, you can leave it: nothing happens without the link.';
+
+/** The site's own address with a path and a secret; never made from what a request says of its host. */
+function link(site: string, path: string, secret: string): string {
+  const url = new URL(path, site);
+  url.searchParams.set('token', secret);
+  return url.href;
+}
+
+export function letterToProve(to: string, site: string, secret: string): Letter {
+  return {
+    to,
+    subject: 'Confirm your e-mail address',
+    text: `Somebody gave this address for an account at ${site}
+
+Open this page and confirm that it is yours. The link works for one day, once:
+${link(site, '/prove-address', secret)}
+
+${CLOSING}
+`,
+  };
+}
+
+export function letterToReset(to: string, site: string, secret: string): Letter {
+  return {
+    to,
+    subject: 'Choose a new password',
+    text: `Somebody asked for a new password of your account at ${site}
+
+Open this page to choose one. The link works for one hour, once:
+${link(site, '/new-password', secret)}
+
+${CLOSING}
+`,
+  };
+}
+
+export function letterOfSecondSignUp(to: string, site: string): Letter {
+  return {
+    to,
+    subject: 'You have an account already',
+    text: `Somebody tried to open an account with this address at ${site}
+
+There is one already, and it was left as it is. If that was you, sign in with your password, or ask for a new one on the page of sign-in. If it was not, nothing has to be done.
+`,
+  };
+}
+
+/** What changed, in a sentence, for whoever did not do it. */
+export function letterOfChange(to: string, site: string, what: string): Letter {
+  return {
+    to,
+    subject: 'Your account was changed',
+    text: `${what}
+
+This is about your account at ${site}
+If you did not do it, ask for a new password on the page of sign-in and write to whoever runs this registry.
+`,
+  };
+}

@@ -1,0 +1,62 @@
+import { setTimeout as delay } from 'node:timers/promises';
+import type { Letter } from './letter';
+import type { OutboxFolder, WaitingLetter } from './outboxFolder';
+
+/** Longer than any secret in a letter works. */
+const FORGOTTEN_MS = 7 * 24 * 60 * 60 * 1000;
+const LOOK_MS = 2_000;
+const LONGEST_WAIT_MS = 60 * 60 * 1000;
+
+/** After the first failure a minute, then 2, 4 and so on up to an hour. Common practice, no source. */
+function waitMs({ tries }: WaitingLetter): number {
+  return Math.min(LONGEST_WAIT_MS, 60_000 * 2 ** tries);
+}
+
+/** One round: sends what is due, oldest first, and forgets what is too old to be of use. Without `send` all of it waits. */
+export async function postDue(
+  outbox: OutboxFolder,
+  send: ((letter: Letter) => Promise<void>) | undefined,
+  now: () => Date,
+): Promise<void> {
+  const { letters } = await outbox.waiting();
+  for (const letter of letters) {
+    if (now().getTime() - letter.writtenAt.getTime() > FORGOTTEN_MS) await outbox.remove(letter.name);
+    else if (send !== undefined && letter.nextAt <= now()) await postOne(outbox, send, letter, now);
+  }
+}
+
+async function postOne(
+  outbox: OutboxFolder,
+  send: (letter: Letter) => Promise<void>,
+  letter: WaitingLetter,
+  now: () => Date,
+): Promise<void> {
+  try {
+    await send(letter);
+    await outbox.remove(letter.name);
+  } catch (error) {
+    const problem = error instanceof Error ? error.message : String(error);
+    await outbox.defer(letter, new Date(now().getTime() + waitMs(letter)), problem);
+  }
+}
+
+/** Rounds until stopped. A round that fails as a whole is reported and tried again. */
+export function startPosting(
+  outbox: OutboxFolder,
+  send: ((letter: Letter) => Promise<void>) | undefined,
+  report: (error: unknown) => void,
+): { stop(): Promise<void> } {
+  const stopping = new AbortController();
+  const rounds = (async () => {
+    while (!stopping.signal.aborted) {
+      await postDue(outbox, send, () => new Date()).catch(report);
+      await delay(LOOK_MS, undefined, { signal: stopping.signal }).catch(() => undefined);
+    }
+  })();
+  return {
+    stop() {
+      stopping.abort();
+      return rounds;
+    },
+  };
+}
