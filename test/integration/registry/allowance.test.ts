@@ -93,7 +93,10 @@ describe('the day’s allowance of submissions', () => {
       runId: back?.runId,
       revisionNumber: 1,
       kind: 'askChanges',
-      reasons: [{ ruleId: 'start-display-photo', text: 'Add the photo.' }],
+      reasons: ['start', 'finish'].map((place) => ({
+        ruleId: `${place}-display-photo`,
+        text: 'Add the photo.',
+      })),
     });
     const { draftVersion } = await prisma.run.findUniqueOrThrow({ where: { id: back?.runId ?? '' } });
     expect((await send({ runId: back?.runId ?? '', draftVersion })).revisionNumber).toBe(2);
@@ -120,6 +123,6 @@ describe('vouching for an account', () => {
     expect(await prisma.auditEntry.count({ where: { action: 'account.vouch', subjectId: accountId } })).toBe(
       1,
     );
-    expect(await prisma.job.findMany({ where: { kind: 'refit' } })).toMatchObject([{ key: 'mph-70:record' }]);
+    expect(await prisma.job.findMany({ where: { kind: 'refit' } })).toMatchObject([{ key: 'record/mph-70' }]);
   });
 });
