@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { letterOfChange, letterToReset } from '@/lib/mail/letters';
+import { emailSchema } from '@/lib/run/emailSchema';
 import { parseInput } from '@/lib/run/parseInput';
 import { accountByEmail, accountById, proveEmail, setPasswordHash } from '@/lib/store/accounts';
 import { appendAudit } from '@/lib/store/audit';
@@ -8,7 +9,6 @@ import { recordAct } from '../audit/recordAct';
 import { requestRefitsOf } from '../rankings/requestRefit';
 import type { Registry } from '../registry';
 import { boundLetters } from './boundLetters';
-import { emailSchema } from './emailSchema';
 import type { Mail } from './mail';
 import { hashPassword, requireStrongPassword } from './password';
 import { linkIsOver } from './proveAddress';
