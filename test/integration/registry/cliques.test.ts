@@ -13,7 +13,15 @@ import { readSetup } from '@/lib/registry/setups/setup';
 import type { Actor } from '@/lib/run/roles';
 import { freshDatabase } from '@/test/helpers/database';
 import { completeForm } from '@/test/helpers/runForms';
-import { approve, approved, loopOf, person, registryOn, type Vehicle, vehicleOf } from '@/test/helpers/smallRegistry';
+import {
+  approve,
+  approved,
+  loopOf,
+  person,
+  registryOn,
+  type Vehicle,
+  vehicleOf,
+} from '@/test/helpers/smallRegistry';
 import { dashboardPhoto } from '@/test/lib/files/dashboards';
 import { STORED_VERSION_ONE } from '@/test/lib/protocol/versionsUnderTest';
 
