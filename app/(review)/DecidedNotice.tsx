@@ -2,6 +2,7 @@ import { Notice } from '@/app/ui/Notice';
 
 const WORDS: ReadonlyMap<string, string> = new Map(
   Object.entries({
+    approveFirst: 'has your approval and waits for a second one.',
     approve: 'is approved. Its class is being fitted anew.',
     askChanges: 'went back to its tester with your reasons.',
     reject: 'is rejected. Its tester reads your reasons.',

@@ -65,13 +65,19 @@ function Revision({ revision, utcOffsetMin }: { revision: TrailRevision; utcOffs
         Submitted <Minute at={revision.submittedAt} utcOffsetMin={utcOffsetMin} /> by{' '}
         {revision.submittedBy.displayName}, judged under protocol {revision.protocolLabel}.
       </p>
-      {revision.decisions.length === 0 ? (
+      {revision.decisions.length === 0 && revision.appeal === null ? (
         <p className="mt-1 text-sm">No decision yet.</p>
       ) : (
         revision.decisions.map((decision) => (
           <Decision key={decision.at} decision={decision} utcOffsetMin={utcOffsetMin} />
         ))
       )}
+      {revision.appeal ? (
+        <p className="mt-2 max-w-[38rem] text-sm">
+          Appealed against the rejection on <Minute at={revision.appeal.at} utcOffsetMin={utcOffsetMin} />:{' '}
+          {revision.appeal.words}
+        </p>
+      ) : null}
     </>
   );
 }
@@ -83,6 +89,9 @@ function Decision({ decision, utcOffsetMin }: { decision: TrailDecision; utcOffs
         {decision.by.displayName} {WORDS[decision.kind]} on{' '}
         <Minute at={decision.at} utcOffsetMin={utcOffsetMin} />.
       </p>
+      {decision.secondFor.length > 0 ? (
+        <p className="mt-1">A second approval was needed: {decision.secondFor.join('; ')}.</p>
+      ) : null}
       {decision.note ? <p className="mt-1">Note: {decision.note}</p> : null}
       {decision.reasons.length > 0 ? (
         <dl className="mt-2 space-y-2">

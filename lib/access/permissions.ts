@@ -26,10 +26,20 @@ const PERMISSIONS = {
     relation: 'others',
     refusal: 'Reviewers decide, and nobody on their own runs.',
   },
+  declareInterest: {
+    leastRole: 'reviewer',
+    relation: 'anyone',
+    refusal: 'Interests are declared by those who decide on runs.',
+  },
   retractRun: {
     leastRole: 'tester',
     relation: 'ownOrSteward',
     refusal: 'Only its tester or a steward retracts a run.',
+  },
+  appealRun: {
+    leastRole: 'tester',
+    relation: 'own',
+    refusal: 'Only its tester appeals against the rejection of a run.',
   },
   holdRun: {
     leastRole: 'steward',

@@ -1,6 +1,7 @@
 import type { RunStatus } from '@/lib/run/runStatus';
 import { wordsOfAct } from '@/lib/trail/acts';
 import { wordsOfRule } from './rules/allRules';
+import { secondReasonWords } from './secondApproval';
 
 export interface Person {
   displayName: string;
@@ -19,6 +20,8 @@ export interface TrailStep {
 
 export interface TrailDecision {
   kind: 'approve' | 'askChanges' | 'reject';
+  /** Why a second approval was asked for beside it, in words; empty where it stood by itself. */
+  secondFor: string[];
   at: string;
   by: Person;
   note: string;
@@ -31,6 +34,7 @@ export interface TrailRevision {
   submittedBy: Person;
   protocolLabel: string;
   decisions: TrailDecision[];
+  appeal: { words: string; at: string } | null;
 }
 
 /** A run as it is kept, as far as its life goes. */
@@ -39,10 +43,13 @@ interface KeptRevision {
   submittedAt: Date;
   submittedBy: Person;
   protocolVersion: { label: string };
+  appeal: { words: string; appealedAt: Date; by: Person } | null;
   decisions: readonly {
     kind: TrailDecision['kind'];
     note: string;
     decidedAt: Date;
+    round: number;
+    secondFor: readonly string[];
     reviewer: Person;
     reasons: readonly { ruleId: string; text: string }[];
   }[];
@@ -73,14 +80,7 @@ export function trailSteps(run: KeptRun): TrailStep[] {
       by: revision.submittedBy,
       note: '',
     },
-    ...revision.decisions.map((decision) => ({
-      key: `decided ${revision.number}`,
-      state: DECIDED[decision.kind],
-      label: DECISION_LABELS[decision.kind],
-      at: decision.decidedAt.toISOString(),
-      by: decision.reviewer,
-      note: decision.note,
-    })),
+    ...decisionSteps(revision),
   ]);
   const claim = run.claims.find((candidate) => candidate.releasedAt === null);
   return [
@@ -112,6 +112,47 @@ export function trailSteps(run: KeptRun): TrailStep[] {
   ];
 }
 
+/** Decisions and the appeal between them, in their order. */
+function decisionSteps({ number, decisions, appeal }: KeptRevision): TrailStep[] {
+  const steps = decisions.map((decision, place) => ({
+    key: `decided ${number}.${place + 1}`,
+    state: decision.secondFor.length > 0 ? ('claimed' as const) : DECIDED[decision.kind],
+    label: decision.secondFor.length > 0 ? 'Approved, the first of two' : DECISION_LABELS[decision.kind],
+    at: decision.decidedAt.toISOString(),
+    by: decision.reviewer,
+    note: decision.note,
+  }));
+  if (appeal === null) return steps;
+  const appealed = {
+    key: `appealed ${number}`,
+    state: 'submitted' as const,
+    label: 'Appealed against the rejection',
+    at: appeal.appealedAt.toISOString(),
+    by: appeal.by,
+    note: appeal.words,
+  };
+  return [...steps, appealed].sort((a, b) => a.at.localeCompare(b.at));
+}
+
+/**
+ * A run without the first approval that it waits on: whoever is to give the second reads it as the first did, and its
+ * tester and others hear of it when the run is decided.
+ */
+export function withoutPending<
+  Revision extends { decisions: readonly { round: number; secondFor: readonly string[] }[] },
+  Run extends { status: RunStatus; round: number; revisions: readonly Revision[] },
+>(run: Run): Run {
+  if (run.status !== 'submitted') return run;
+  const isPending = (decision: { round: number; secondFor: readonly string[] }) =>
+    decision.round === run.round && decision.secondFor.length > 0;
+  const revisions = run.revisions.map((revision, place) =>
+    place === run.revisions.length - 1
+      ? { ...revision, decisions: revision.decisions.filter((decision) => !isPending(decision)) }
+      : revision,
+  );
+  return { ...run, revisions };
+}
+
 /** Every revision with what was decided on it and why. */
 export function trailRevisions(revisions: readonly KeptRevision[]): TrailRevision[] {
   return revisions.map((revision) => ({
@@ -119,8 +160,13 @@ export function trailRevisions(revisions: readonly KeptRevision[]): TrailRevisio
     submittedAt: revision.submittedAt.toISOString(),
     submittedBy: revision.submittedBy,
     protocolLabel: revision.protocolVersion.label,
+    appeal: revision.appeal && {
+      words: revision.appeal.words,
+      at: revision.appeal.appealedAt.toISOString(),
+    },
     decisions: revision.decisions.map((decision) => ({
       kind: decision.kind,
+      secondFor: decision.secondFor.map(secondReasonWords),
       at: decision.decidedAt.toISOString(),
       by: decision.reviewer,
       note: decision.note,
@@ -142,11 +188,15 @@ export interface AuditStep {
 
 export function auditSteps(
   rows: readonly { id: bigint; at: Date; action: string; actor: { displayName: string } | null }[],
+  /** Acts of reviewers from then on are told without their names, while a second approval is waited for. */
+  namelessFrom?: Date,
 ): AuditStep[] {
+  const isNameless = ({ at, action }: { at: Date; action: string }) =>
+    namelessFrom !== undefined && at >= namelessFrom && action.startsWith('review.');
   return rows.map((row) => ({
     id: String(row.id),
     at: row.at.toISOString(),
     what: wordsOfAct(row.action),
-    by: row.actor?.displayName ?? 'the registry',
+    by: isNameless(row) ? 'a reviewer' : (row.actor?.displayName ?? 'the registry'),
   }));
 }

@@ -13,14 +13,22 @@ export const RUN_STATUSES = [
 ] as const;
 export type RunStatus = (typeof RUN_STATUSES)[number];
 
-export type RunEvent = 'submit' | 'withdraw' | 'approve' | 'askChanges' | 'reject' | 'retract' | 'supersede';
+export type RunEvent =
+  | 'submit'
+  | 'withdraw'
+  | 'approve'
+  | 'askChanges'
+  | 'reject'
+  | 'retract'
+  | 'supersede'
+  | 'appeal';
 
 const TRANSITIONS: Readonly<Record<RunStatus, Partial<Record<RunEvent, RunStatus>>>> = {
   draft: { submit: 'submitted' },
   submitted: { withdraw: 'draft', approve: 'approved', askChanges: 'changesAsked', reject: 'rejected' },
   changesAsked: { submit: 'submitted' },
   approved: { retract: 'retracted', supersede: 'superseded' },
-  rejected: {},
+  rejected: { appeal: 'submitted' },
   retracted: {},
   superseded: {},
 };

@@ -7,6 +7,7 @@ import type { Queryable } from './database';
 import { beyond, type Place, readingOrder } from './keyset';
 
 export interface NewAccount {
+  id?: string;
   email: string;
   /** Where somebody vouches for the address already. */
   emailVerifiedAt?: Date;
@@ -78,6 +79,15 @@ export function accountBySlug(db: Queryable, slug: string) {
     where: { slug },
     select: { id: true, displayName: true, slug: true, world: true },
   });
+}
+
+/** Public names by id. */
+export async function accountNames(db: Queryable, ids: readonly string[]): Promise<Map<string, string>> {
+  const rows = await db.account.findMany({
+    where: { id: { in: [...ids] } },
+    select: { id: true, displayName: true },
+  });
+  return new Map(rows.map(({ id, displayName }) => [id, displayName]));
 }
 
 export async function isAccountSlugTaken(db: Queryable, slug: string): Promise<boolean> {
@@ -181,6 +191,7 @@ export function listAccounts(
       world: true,
       createdAt: true,
       emailVerifiedAt: true,
+      vouchedAt: true,
       secondFactor: { select: { confirmedAt: true } },
       _count: { select: { runs: true, decisions: true } },
     },

@@ -23,6 +23,8 @@ export async function runForForm(db: Queryable, runId: string) {
           number: true,
           form: true,
           decisions: {
+            orderBy: { decidedAt: 'desc' },
+            take: 1,
             select: {
               kind: true,
               note: true,

@@ -34,6 +34,8 @@ export async function runsOf(
         select: {
           localDate: true,
           decisions: {
+            orderBy: { decidedAt: 'desc' },
+            take: 1,
             select: { kind: true, note: true, reasons: { select: { ruleId: true, text: true } } },
           },
         },

@@ -8,6 +8,8 @@ export interface QueueFilter {
   modelId?: string | undefined;
   loopId?: string | undefined;
   claim?: 'free' | 'mine' | undefined;
+  /** Only what waits for a second approval, or after an appeal. */
+  waits?: 'second' | 'appeal' | undefined;
   reviewerId: string;
   /** For reviewers of the demo world. */
   onlyWorld?: WorldKey | undefined;
@@ -20,6 +22,8 @@ function queueWhere(filter: QueueFilter): Prisma.RunWhereInput {
     ...(filter.cruiseClassKey ? { cruiseClassKey: filter.cruiseClassKey } : {}),
     ...(filter.modelId ? { car: { modelId: filter.modelId } } : {}),
     ...(filter.loopId ? { loopId: filter.loopId } : {}),
+    ...(filter.waits === 'second' ? { firstApprovalById: { not: null } } : {}),
+    ...(filter.waits === 'appeal' ? { round: { gt: 1 } } : {}),
     ...(filter.claim === 'free' ? { claims: { none: { releasedAt: null } } } : {}),
     ...(filter.claim === 'mine'
       ? { claims: { some: { releasedAt: null, reviewerId: filter.reviewerId } } }
@@ -51,11 +55,20 @@ export function reviewQueue(
       number: true,
       submittedAt: true,
       world: true,
+      round: true,
+      firstApprovalById: true,
       tester: { select: { id: true, displayName: true, slug: true } },
       car: {
         select: {
           model: {
-            select: { name: true, modelYear: true, variant: true, maker: { select: { name: true } } },
+            select: {
+              id: true,
+              makerId: true,
+              name: true,
+              modelYear: true,
+              variant: true,
+              maker: { select: { name: true } },
+            },
           },
         },
       },
@@ -69,7 +82,12 @@ export function reviewQueue(
       revisions: {
         orderBy: { number: 'desc' },
         take: 1,
-        select: { number: true, localDate: true, findings: { select: { outcome: true } } },
+        select: {
+          number: true,
+          localDate: true,
+          findings: { select: { outcome: true } },
+          decisions: { where: { reviewerId: filter.reviewerId }, take: 1, select: { id: true } },
+        },
       },
     },
   });
@@ -112,6 +130,8 @@ export function insertDecision(
     kind: DecisionKind;
     note: string;
     decidedAt: Date;
+    round: number;
+    secondFor: string[];
     reasons: { ruleId: string; text: string }[];
   },
 ) {

@@ -3,6 +3,7 @@ import type { WorldKey } from '@/lib/run/world';
 import type { Prisma } from '@/prisma/generated/client';
 import type { ShownLabel } from './countedRuns';
 import type { Queryable } from './database';
+import { openInterests } from './interests';
 import { beyond, type Place, readingOrder } from './keyset';
 import { MODEL_NAME, PERSON } from './names';
 
@@ -117,21 +118,33 @@ export async function runFilterChoices(db: Queryable, statuses: RunStatus[], onl
   return { classes, models, loops, testers };
 }
 
-/** The oldest submitted run of someone else that nobody, or this reviewer, has claimed. */
-export function nextForReview(
+/**
+ * The oldest submitted run of someone else that nobody, or this reviewer, has claimed; neither one that they decided on
+ * in an earlier round or as the first of two, nor one that they have an interest in.
+ */
+export async function nextForReview(
   db: Queryable,
   { reviewerId, onlyWorld }: { reviewerId: string; onlyWorld?: WorldKey | undefined },
   exceptRunId: string,
 ) {
+  const interests = await openInterests(db, reviewerId);
+  const of = (kind: string) => interests.filter((one) => one.kind === kind).map(({ subjectId }) => subjectId);
   return db.run.findFirst({
     where: {
       status: 'submitted',
       ...(onlyWorld ? { world: onlyWorld } : {}),
       id: { not: exceptRunId },
-      testerId: { not: reviewerId },
-      OR: [
-        { claims: { none: { releasedAt: null } } },
-        { claims: { some: { releasedAt: null, reviewerId } } },
+      testerId: { notIn: [reviewerId, ...of('account')] },
+      setup: { modelId: { notIn: of('model') }, model: { makerId: { notIn: of('maker') } } },
+      NOT: { round: { gt: 1 }, revisions: { some: { decisions: { some: { reviewerId } } } } },
+      AND: [
+        { OR: [{ firstApprovalById: null }, { firstApprovalById: { not: reviewerId } }] },
+        {
+          OR: [
+            { claims: { none: { releasedAt: null } } },
+            { claims: { some: { releasedAt: null, reviewerId } } },
+          ],
+        },
       ],
     },
     orderBy: { submittedAt: 'asc' },

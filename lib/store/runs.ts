@@ -60,8 +60,10 @@ export async function runState(db: Queryable, runId: string) {
       cruiseClassKey: true,
       world: true,
       approvedRevision: true,
+      round: true,
+      firstApprovalById: true,
       tester: { select: { world: true } },
-      setup: { select: { modelId: true } },
+      setup: { select: { modelId: true, model: { select: { makerId: true } } } },
       revisions: {
         orderBy: { number: 'desc' },
         take: 1,
@@ -79,14 +81,19 @@ export async function moveRun(
   from: RunStatus[],
   data: Prisma.RunUncheckedUpdateManyInput,
   seenVersion?: number,
+  /** Who had approved it first when it was read. */
+  seenFirst?: string | null,
 ): Promise<boolean> {
   const { count } = await db.run.updateMany({
     where: {
       id: runId,
       status: { in: from },
       ...(seenVersion === undefined ? {} : { draftVersion: seenVersion }),
+      ...(seenFirst === undefined ? {} : { firstApprovalById: seenFirst }),
     },
-    data,
+    // A first approval is waited on in the state that it was given in, and in no other.
+    data:
+      data.status === undefined || data.status === 'submitted' ? data : { ...data, firstApprovalById: null },
   });
   return count === 1;
 }
@@ -129,4 +136,8 @@ export async function insertRetraction(
   retraction: { runId: string; byId: string; reason: string; retractedAt: Date },
 ): Promise<void> {
   await tx.retraction.create({ data: retraction, select: { runId: true } });
+}
+
+export async function insertAppeal(tx: Queryable, appeal: Prisma.AppealUncheckedCreateInput): Promise<void> {
+  await tx.appeal.create({ data: appeal, select: { revisionId: true } });
 }

@@ -169,11 +169,24 @@ export async function approved(
   form: RunForm,
 ): Promise<SubmittedRunRef> {
   const run = await submitted(registry, tester, form);
-  await claimRun(registry, reviewer, { runId: run.runId });
-  await decideReview(registry, reviewer, {
-    runId: run.runId,
-    revisionNumber: run.revisionNumber,
-    kind: 'approve',
-  });
+  await approve(registry, reviewer, run);
   return run;
+}
+
+/** By this reviewer, and by another one where it needs two. */
+export async function approve(
+  registry: Registry,
+  reviewer: Actor,
+  { runId, revisionNumber }: Pick<SubmittedRunRef, 'runId' | 'revisionNumber'>,
+): Promise<void> {
+  const decision = { runId, revisionNumber, kind: 'approve' };
+  await claimRun(registry, reviewer, { runId });
+  if ((await decideReview(registry, reviewer, decision)) !== 'approveFirst') return;
+  const run = await registry.db.run.findUniqueOrThrow({ where: { id: runId }, select: { testerId: true } });
+  const other = await registry.db.account.findFirstOrThrow({
+    where: { role: { in: ['reviewer', 'steward'] }, id: { notIn: [reviewer.accountId, run.testerId] } },
+  });
+  const second: Actor = { accountId: other.id, role: other.role };
+  await claimRun(registry, second, { runId });
+  await decideReview(registry, second, decision);
 }

@@ -11,9 +11,11 @@ import { readAddress } from '@/lib/registry/accounts/proveAddress';
 import { readSecondFactor } from '@/lib/registry/accounts/secondFactor';
 import { readSignIns } from '@/lib/registry/accounts/signIns';
 import { lacksSteward } from '@/lib/registry/accounts/stewardCode';
+import { readInterests } from '@/lib/registry/review/interests';
 import { atLeast } from '@/lib/run/roles';
 import { onlyWorldOf } from '@/lib/run/world';
 import { Address } from './Address';
+import { Interests } from './Interests';
 import { PasswordForm } from './PasswordForm';
 import { SecondFactor } from './SecondFactor';
 import { SignIns } from './SignIns';
@@ -76,6 +78,15 @@ export default async function AccountPage() {
           isAsked={atLeast(actor.heldBack ?? actor.role, 'reviewer')}
         />
       </Section>
+      {atLeast(actor.role, 'reviewer') ? (
+        <Section
+          id="interests"
+          title="Declared interests"
+          note="You can neither claim nor decide on runs that touch one. What was declared and ended stays in the log."
+        >
+          <Interests rows={await readInterests(registry(), actor)} />
+        </Section>
+      ) : null}
       <Section
         id="sign-ins"
         title="Signed-in places"

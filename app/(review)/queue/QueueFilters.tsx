@@ -14,6 +14,14 @@ export function QueueFilters({ view, params }: { view: QueueView; params: Search
         { value: 'mine', label: 'Mine' },
       ],
     },
+    {
+      name: 'waits',
+      label: 'Waits for',
+      options: [
+        { value: 'second', label: 'A second approval' },
+        { value: 'appeal', label: 'A decision after an appeal' },
+      ],
+    },
     { name: 'class', label: 'Cruise speed class', options: view.choices.classes },
     { name: 'model', label: 'Model', options: view.choices.models },
     { name: 'loop', label: 'Loop', options: view.choices.loops },

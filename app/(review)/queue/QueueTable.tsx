@@ -29,6 +29,8 @@ export function QueueTable({ rows }: { rows: readonly QueueRow[] }) {
                 Run {row.number}
               </Link>
               {row.revision > 1 ? <span className="num block">revision {row.revision}</span> : null}
+              {row.awaitsSecond ? <span className="block">waits for a second approval</span> : null}
+              {row.isAppealed ? <span className="block">appealed: rejected once</span> : null}
               {row.world === 'demo' ? (
                 <span className="block">
                   <DemoMark inline />
@@ -91,8 +93,15 @@ export function QueueTable({ rows }: { rows: readonly QueueRow[] }) {
   );
 }
 
+const KEPT_OUT = {
+  own: 'Your own',
+  decidedBefore: 'You decided on it before',
+  interest: 'You declared an interest',
+} as const;
+
 function Claim({ row }: { row: QueueRow }) {
-  if (!row.isReviewable) return <span className="text-ink-soft">Your own: another reviewer decides</span>;
+  if (row.keptOut)
+    return <span className="text-ink-soft">{KEPT_OUT[row.keptOut]}: another reviewer decides</span>;
   if (row.claim === null) return 'Free';
   return <StatusTag state="claimed" label={row.claim.isMine ? 'Yours' : `With ${row.claim.by}`} />;
 }

@@ -24,6 +24,7 @@ export default async function QueuePage({ searchParams }: { searchParams: Promis
       model: one(params, 'model'),
       loop: one(params, 'loop'),
       claim: one(params, 'claim'),
+      waits: one(params, 'waits'),
     }),
   );
   return (

@@ -2,6 +2,7 @@ import { z } from 'zod';
 import { requireSignedIn } from '@/lib/access/authorise';
 import { requireFresh } from '@/lib/access/fresh';
 import { letterOfChange, letterToProve } from '@/lib/mail/letters';
+import { emailSchema } from '@/lib/run/emailSchema';
 import { Conflict, InvalidInput } from '@/lib/run/errors';
 import { parseInput } from '@/lib/run/parseInput';
 import type { Actor } from '@/lib/run/roles';
@@ -9,9 +10,9 @@ import { accountByEmail, accountById, proveEmail } from '@/lib/store/accounts';
 import { appendAudit } from '@/lib/store/audit';
 import { isUniqueViolation } from '@/lib/store/database';
 import { endTokens, openToken, spendToken } from '@/lib/store/tokens';
+import { requestRefitsOf } from '../rankings/requestRefit';
 import type { Registry } from '../registry';
 import { boundLetters } from './boundLetters';
-import { emailSchema } from './emailSchema';
 import type { Mail } from './mail';
 import { hashOfSecret, newSecret } from './secrets';
 
@@ -86,6 +87,8 @@ export async function proveAddress(registry: Registry, mail: Mail, input: unknow
     await registry.db.$transaction(async (tx) => {
       if (!(await spendToken(tx, hash, at))) throw linkIsOver();
       if (!(await proveEmail(tx, accountId, email, at))) throw linkIsOver();
+      // What stands behind an account decides what is ranked.
+      await requestRefitsOf(tx, accountId, at);
       // A link to a new password went to the address before.
       if (isChange) await endTokens(tx, accountId, ['reset'], at);
       await tell(tx, accountId, isChange ? 'account.changeAddress' : 'account.proveAddress', at);

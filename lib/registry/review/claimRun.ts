@@ -10,6 +10,7 @@ import { insertClaim, openClaim, releaseOpenClaim } from '@/lib/store/reviews';
 import { runState } from '@/lib/store/runs';
 import { lockRun } from '@/lib/store/traces';
 import type { Registry } from '../registry';
+import { requireEligible } from './eligible';
 
 const runIdSchema = z.object({ runId: z.uuid() });
 
@@ -22,6 +23,7 @@ export async function claimRun(registry: Registry, actor: Actor | undefined, inp
   if (run.status !== 'submitted') throw notWaiting();
   const mine = await openClaim(registry.db, runId);
   if (mine?.reviewerId === actor.accountId) return;
+  await requireEligible(registry.db, actor.accountId, run);
   try {
     await registry.db.$transaction(async (tx) => {
       const at = registry.now();

@@ -6,10 +6,10 @@ import { wordsOfRule } from '@/lib/protocol/rules/allRules';
 import { Conflict, InvalidInput, NotFound } from '@/lib/run/errors';
 import { parseInput } from '@/lib/run/parseInput';
 import type { Actor } from '@/lib/run/roles';
-import { type RunEvent, statusAfter } from '@/lib/run/runStatus';
+import { statusAfter } from '@/lib/run/runStatus';
 import { worldKey } from '@/lib/run/world';
 import { appendAudit } from '@/lib/store/audit';
-import { isUniqueViolation } from '@/lib/store/database';
+import { isUniqueViolation, type Queryable } from '@/lib/store/database';
 import {
   findingsOf,
   insertDecision,
@@ -21,7 +21,9 @@ import { moveRun, runState } from '@/lib/store/runs';
 import { countRun } from '../counted/countRun';
 import { enqueueConclusions } from '../rankings/enqueueConclusions';
 import type { Registry } from '../registry';
+import { requireEligible } from './eligible';
 import { holdBeforeItCounts } from './holdSharedPictures';
+import { secondApprovalOf } from './secondApproval';
 
 export const decideReviewSchema = z.object({
   runId: z.uuid(),
@@ -54,16 +56,20 @@ const NOTICE = {
   reject: 'was rejected.',
 } as const;
 
+/** What came of a decision: the run's new state, or that a second approval is waited for. */
+export type DecisionOutcome = DecisionInput['kind'] | 'approveFirst';
+
 /**
  * A reviewer's decision on the revision that they read. One transaction: state, decision, release of the claim, notice
  * to the tester, audit entry and the refit that an approval makes necessary. A decision that comes second changes
- * nothing and says so.
+ * nothing and says so. An approval that needs another one (lib/protocol/secondApproval.ts) leaves the run waiting,
+ * where there is somebody to give it; any other decision stands by itself.
  */
 export async function decideReview(
   registry: Registry,
   actor: Actor | undefined,
   input: unknown,
-): Promise<void> {
+): Promise<DecisionOutcome> {
   const decision = parseInput(decideReviewSchema, input);
   const run = await runState(registry.db, decision.runId);
   if (run === null) throw new NotFound('This run does not exist.');
@@ -81,61 +87,93 @@ export async function decideReview(
         : `${claim.reviewer.displayName} has claimed this run.`,
     );
   }
+  await requireEligible(registry.db, actor.accountId, run);
   await requireReasons(registry, revision.id, decision);
-  const event: RunEvent = decision.kind;
-  const next = statusAfter(run.status, event);
-  if (next === undefined) throw decided();
+  const second =
+    decision.kind === 'approve' ? await secondApprovalOf(registry, actor.accountId, run.id) : undefined;
+  const secondFor = second && second.others > 0 ? second.reasons : [];
+  const outcome = secondFor.length > 0 ? 'approveFirst' : decision.kind;
   try {
-    await registry.db.$transaction(async (tx) => {
-      const at = registry.now();
-      // The version of the draft rises with each submission: a revision sent meanwhile is not decided unread.
-      const moved = await moveRun(
-        tx,
-        run.id,
-        ['submitted'],
-        {
-          status: next,
-          decidedAt: at,
-          ...(decision.kind === 'approve' ? { approvedRevision: revision.number } : {}),
-        },
-        run.draftVersion,
-      );
-      if (!moved) throw decided();
-      await insertDecision(tx, {
-        revisionId: revision.id,
-        reviewerId: actor.accountId,
-        kind: decision.kind,
-        note: decision.note,
-        decidedAt: at,
-        reasons: decision.reasons,
-      });
-      if (!(await releaseOpenClaim(tx, run.id, actor.accountId, at)))
-        throw new Conflict('You no longer hold this run: claim it again.');
-      await insertNotification(tx, {
-        accountId: run.testerId,
-        runId: run.id,
-        kind: `review.${decision.kind}`,
-        text: `Run ${run.number} ${NOTICE[decision.kind]}`,
-        href: decision.kind === 'askChanges' ? `/record/${run.id}` : `/runs/${run.number}`,
-        createdAt: at,
-      });
-      await appendAudit(tx, {
-        at,
-        actorId: actor.accountId,
-        action: `review.${decision.kind}`,
-        subjectKind: 'run',
-        subjectId: run.id,
-        details: { revision: revision.number, rules: decision.reasons.map((reason) => reason.ruleId) },
-      });
-      if (decision.kind === 'approve') {
-        await holdBeforeItCounts(tx, run, revision, at);
-        await countRun(tx, run, at);
-        await enqueueConclusions(tx, run, at);
-      }
-    });
+    await registry.db.$transaction((tx) =>
+      writeDecision(tx, { actor, run, revision, decision, outcome, secondFor, at: registry.now() }),
+    );
   } catch (error) {
     if (isUniqueViolation(error)) throw decided();
     throw error;
+  }
+  return outcome;
+}
+
+interface DecisionToWrite {
+  actor: Actor;
+  run: NonNullable<Awaited<ReturnType<typeof runState>>>;
+  revision: { id: string; number: number; submittedAt: Date };
+  decision: DecisionInput;
+  outcome: DecisionOutcome;
+  secondFor: string[];
+  at: Date;
+}
+
+async function writeDecision(
+  tx: Queryable,
+  { actor, run, revision, decision, outcome, secondFor, at }: DecisionToWrite,
+): Promise<void> {
+  const next = outcome === 'approveFirst' ? 'submitted' : statusAfter('submitted', outcome);
+  if (next === undefined) throw decided();
+  // The version of the draft rises with each submission: a revision sent meanwhile is not decided unread. Nor is
+  // anything decided twice as the first of two.
+  const moved = await moveRun(
+    tx,
+    run.id,
+    ['submitted'],
+    outcome === 'approveFirst'
+      ? { firstApprovalById: actor.accountId }
+      : {
+          status: next,
+          decidedAt: at,
+          ...(outcome === 'approve' ? { approvedRevision: revision.number } : {}),
+        },
+    run.draftVersion,
+    run.firstApprovalById,
+  );
+  if (!moved) throw decided();
+  await insertDecision(tx, {
+    revisionId: revision.id,
+    reviewerId: actor.accountId,
+    kind: decision.kind,
+    note: decision.note,
+    decidedAt: at,
+    round: run.round,
+    secondFor,
+    reasons: decision.reasons,
+  });
+  if (!(await releaseOpenClaim(tx, run.id, actor.accountId, at)))
+    throw new Conflict('You no longer hold this run: claim it again.');
+  if (outcome !== 'approveFirst')
+    await insertNotification(tx, {
+      accountId: run.testerId,
+      runId: run.id,
+      kind: `review.${outcome}`,
+      text: `Run ${run.number} ${NOTICE[outcome]}`,
+      href: outcome === 'askChanges' ? `/record/${run.id}` : `/runs/${run.number}`,
+      createdAt: at,
+    });
+  await appendAudit(tx, {
+    at,
+    actorId: actor.accountId,
+    action: `review.${outcome}`,
+    subjectKind: 'run',
+    subjectId: run.id,
+    details: {
+      revision: revision.number,
+      rules: decision.reasons.map((reason) => reason.ruleId),
+      ...(secondFor.length > 0 ? { secondFor } : {}),
+    },
+  });
+  if (outcome === 'approve') {
+    await holdBeforeItCounts(tx, run, revision, at);
+    await countRun(tx, run, at);
+    await enqueueConclusions(tx, run, at);
   }
 }
 

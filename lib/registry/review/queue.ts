@@ -7,6 +7,7 @@ import { dateText } from '@/lib/run/localDate';
 import { modelWords } from '@/lib/run/modelWords';
 import type { Actor } from '@/lib/run/roles';
 import { onlyWorldOf, type WorldKey, worldKey } from '@/lib/run/world';
+import { openInterests } from '@/lib/store/interests';
 import { countQueue, reviewQueue } from '@/lib/store/reviews';
 import { runFilterChoices } from '@/lib/store/runLists';
 import { keyPart, type Page, readPage } from '../keyset';
@@ -14,6 +15,7 @@ import type { Registry } from '../registry';
 
 const PAGE_SIZE = 50;
 const CLAIMS = ['free', 'mine'] as const;
+const WAITS = ['second', 'appeal'] as const;
 const HOUR_MS = 3_600_000;
 
 export interface QueueQuery {
@@ -22,6 +24,7 @@ export interface QueueQuery {
   model?: string | undefined;
   loop?: string | undefined;
   claim?: string | undefined;
+  waits?: string | undefined;
 }
 
 export interface QueueRow {
@@ -39,8 +42,13 @@ export interface QueueRow {
   fails: number;
   cautions: number;
   claim: { by: string; isMine: boolean } | null;
-  /** Nobody reviews a run of their own. */
+  awaitsSecond: boolean;
+  /** A rejection was appealed against: another reviewer decides. */
+  isAppealed: boolean;
+  /** Nobody reviews a run of their own, one they decided on before, or one that they have an interest in. */
   isReviewable: boolean;
+  /** Why not. */
+  keptOut: 'own' | 'decidedBefore' | 'interest' | undefined;
 }
 
 export interface QueueView extends Page<QueueRow> {
@@ -65,10 +73,11 @@ export async function readQueue(
     modelId: choices.models.find(({ slug }) => slug === query.model)?.id,
     loopId: choices.loops.find(({ slug }) => slug === query.loop)?.id,
     claim: CLAIMS.find((claim) => claim === query.claim),
+    waits: WAITS.find((waits) => waits === query.waits),
     reviewerId: actor.accountId,
     onlyWorld: onlyWorldOf(actor),
   };
-  const [page, total] = await Promise.all([
+  const [page, total, interests] = await Promise.all([
     readPage(query.from, {
       size: PAGE_SIZE,
       key: z.tuple([keyPart.instant, keyPart.integer]),
@@ -76,12 +85,14 @@ export async function readQueue(
       keyOf: ({ submittedAt, number }) => [submittedAt?.toISOString() ?? '', number],
     }),
     countQueue(registry.db, filter),
+    openInterests(registry.db, actor.accountId),
   ]);
   const now = registry.now().getTime();
+  const keepsOut = new Set(interests.map(({ kind, subjectId }) => `${kind} ${subjectId}`));
   return {
     ...page,
     total,
-    rows: page.rows.map((row) => queueRow(row, actor, now)),
+    rows: page.rows.map((row) => queueRow(row, actor, keepsOut, now)),
     choices: {
       classes: choices.classes.map(({ key, label }) => ({ value: key, label })),
       models: choices.models.map((model) => ({ value: model.slug, label: modelWords(model) })),
@@ -90,7 +101,21 @@ export async function readQueue(
   };
 }
 
-function queueRow(row: Awaited<ReturnType<typeof reviewQueue>>[number], actor: Actor, now: number): QueueRow {
+type KeptRow = Awaited<ReturnType<typeof reviewQueue>>[number];
+
+function keptOutOf(row: KeptRow, actor: Actor, keepsOut: ReadonlySet<string>): QueueRow['keptOut'] {
+  if (!may(actor, 'reviewRun', row.tester.id, worldKey(row.world))) return 'own';
+  if ((row.revisions[0]?.decisions.length ?? 0) > 0) return 'decidedBefore';
+  const subjects = [
+    `account ${row.tester.id}`,
+    `model ${row.car?.model.id}`,
+    `maker ${row.car?.model.makerId}`,
+  ];
+  return subjects.some((subject) => keepsOut.has(subject)) ? 'interest' : undefined;
+}
+
+function queueRow(row: KeptRow, actor: Actor, keepsOut: ReadonlySet<string>, now: number): QueueRow {
+  const keptOut = keptOutOf(row, actor, keepsOut);
   const revision = row.revisions[0];
   const counts = countOutcomes(revision?.findings ?? []);
   const claim = row.claims[0];
@@ -109,6 +134,9 @@ function queueRow(row: Awaited<ReturnType<typeof reviewQueue>>[number], actor: A
     fails: counts.fail,
     cautions: counts.caution,
     claim: claim ? { by: claim.reviewer.displayName, isMine: claim.reviewerId === actor.accountId } : null,
-    isReviewable: may(actor, 'reviewRun', row.tester.id, worldKey(row.world)),
+    awaitsSecond: row.firstApprovalById !== null,
+    isAppealed: row.round > 1,
+    isReviewable: keptOut === undefined,
+    keptOut,
   };
 }

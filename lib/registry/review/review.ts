@@ -8,8 +8,11 @@ import type { Actor } from '@/lib/run/roles';
 import { onlyWorldOf, worldKey } from '@/lib/run/world';
 import { runDossier } from '@/lib/store/runDossier';
 import { nextForReview } from '@/lib/store/runLists';
+import { runState } from '@/lib/store/runs';
 import type { Registry } from '../registry';
 import { composeRun, isVisible, type RunView } from '../runs/run';
+import { ineligibility, ineligibleWords } from './eligible';
+import { type SecondApproval, secondApprovalOf } from './secondApproval';
 import { type SharedPicture, sharedPictures } from './sharedPictures';
 
 /** Whether this reviewer can decide now, and if not, why not. */
@@ -18,6 +21,8 @@ export type ReviewStanding =
   | { kind: 'free' }
   | { kind: 'taken'; by: string; since: string; mayRelease: boolean }
   | { kind: 'own' }
+  /** They keep out of it, or have decided on this revision before. */
+  | { kind: 'notYours'; why: string }
   | { kind: 'decided' };
 
 export interface ReviewView {
@@ -29,6 +34,8 @@ export interface ReviewView {
   /** Its pictures beside those of other runs that are the same or look alike. */
   pictures: SharedPicture[];
   nextNumber: number | null;
+  /** What an approval by this reviewer would need beside it; null where they cannot decide. */
+  second: SecondApproval | null;
 }
 
 /** A submitted run as its reviewer needs it: the dossier, what changed, what may be said against it. */
@@ -46,9 +53,14 @@ export async function readReview(
   const [before, after] = dossier.revisions.slice(-2);
   const findings = [...run.findings.notable, ...run.findings.notChecked, ...run.findings.passed];
   const next = await nextForReview(registry.db, reviewerOf(actor), dossier.id);
+  const review = await reviewStanding(registry, actor, dossier);
   return {
     run,
-    review: reviewStanding(actor, dossier),
+    review,
+    second:
+      review.kind === 'mine' || review.kind === 'free'
+        ? await secondApprovalOf(registry, actor.accountId, dossier.id)
+        : null,
     reasons: requiredReasons(findings),
     isApprovable: isApprovable(findings),
     changes: before && after ? revisionChanges(before, after) : null,
@@ -57,12 +69,16 @@ export async function readReview(
   };
 }
 
-function reviewStanding(
+async function reviewStanding(
+  registry: Registry,
   actor: Actor,
   run: NonNullable<Awaited<ReturnType<typeof runDossier>>>,
-): ReviewStanding {
+): Promise<ReviewStanding> {
   if (run.status !== 'submitted') return { kind: 'decided' };
   if (!may(actor, 'reviewRun', run.testerId, worldKey(run.world))) return { kind: 'own' };
+  const state = await runState(registry.db, run.id);
+  const why = state ? await ineligibility(registry.db, actor.accountId, state) : undefined;
+  if (why) return { kind: 'notYours', why: ineligibleWords(why) };
   const claim = run.claims.find((candidate) => candidate.releasedAt === null);
   if (claim === undefined) return { kind: 'free' };
   const since = claim.claimedAt.toISOString();

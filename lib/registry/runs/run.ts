@@ -11,6 +11,7 @@ import {
   type TrailStep,
   trailRevisions,
   trailSteps,
+  withoutPending,
 } from '@/lib/protocol/runTrail';
 import { runParts, sharedContributions } from '@/lib/reduction/runParts';
 import { type RunResult, storedResult } from '@/lib/reduction/runResult';
@@ -64,6 +65,8 @@ export interface RunView {
   number: number;
   status: RunStatus;
   isClaimed: boolean;
+  /** One reviewer has approved it, and another one is waited for. */
+  awaitsSecond: boolean;
   world: WorldKey;
   isPublic: boolean;
   revisionNumber: number;
@@ -92,7 +95,14 @@ export interface RunView {
   hold: { reason: string; at: string; by: Person | null } | null;
   supersededByNumber: number | null;
   supersedesNumber: number | null;
-  allowed: { withdraw: boolean; retract: boolean; edit: boolean; review: boolean; hold: boolean };
+  allowed: {
+    withdraw: boolean;
+    retract: boolean;
+    edit: boolean;
+    review: boolean;
+    appeal: boolean;
+    hold: boolean;
+  };
 }
 
 /** Whether this reader may see the run at all: public ones anyone, the rest their tester and reviewers. */
@@ -130,9 +140,10 @@ export async function readRun(
 export async function composeRun(
   registry: Registry,
   actor: Actor | undefined,
-  run: RunDossier,
+  found: RunDossier,
   options: RunOptions = {},
 ): Promise<RunView | undefined> {
+  const run = withoutPending(found);
   const isPublic = PUBLIC_RUN_STATUSES.includes(run.status);
   const revision = isPublic
     ? run.revisions.find((candidate) => candidate.number === run.approvedRevision)
@@ -148,13 +159,20 @@ export async function composeRun(
     normalised && run.carId
       ? displayOfCar(registry.db, { carId: run.carId, world: worldKey(run.world) })
       : null,
-    logOf(registry, run.id, options.logFrom),
+    logOf(
+      registry,
+      run.id,
+      options.logFrom,
+      run.firstApprovalById === null ? undefined : (run.submittedAt ?? undefined),
+    ),
   ]);
-  const isWith = (event: 'withdraw' | 'retract' | 'submit') => statusAfter(run.status, event) !== undefined;
+  const isWith = (event: 'withdraw' | 'retract' | 'submit' | 'appeal') =>
+    statusAfter(run.status, event) !== undefined;
   return {
     runId: run.id,
     number: run.number,
     status: run.status,
+    awaitsSecond: run.firstApprovalById !== null,
     isClaimed: run.status === 'submitted' && run.claims.some((claim) => claim.releasedAt === null),
     world: worldKey(run.world),
     isPublic,
@@ -193,6 +211,7 @@ export async function composeRun(
     allowed: {
       withdraw: isWith('withdraw') && may(actor, 'editRun', run.testerId),
       retract: isWith('retract') && may(actor, 'retractRun', run.testerId, worldKey(run.world)),
+      appeal: isWith('appeal') && revision.appeal === null && may(actor, 'appealRun', run.testerId),
       edit: isWith('submit') && may(actor, 'editRun', run.testerId),
       hold: HOLDABLE.includes(run.status) && may(actor, 'holdRun', run.testerId, worldKey(run.world)),
       review: run.status === 'submitted' && may(actor, 'reviewRun', run.testerId, worldKey(run.world)),
@@ -210,7 +229,12 @@ function openHold(holds: RunDossier['holds']): RunView['hold'] {
     : { reason: open.reason, at: open.placedAt.toISOString(), by: open.placedBy };
 }
 
-async function logOf(registry: Registry, runId: string, from: string | undefined): Promise<RunView['audit']> {
+async function logOf(
+  registry: Registry,
+  runId: string,
+  from: string | undefined,
+  namelessFrom: Date | undefined,
+): Promise<RunView['audit']> {
   const subject = { kind: 'run', id: runId };
   const [page, total] = await Promise.all([
     readPage(from, {
@@ -221,7 +245,7 @@ async function logOf(registry: Registry, runId: string, from: string | undefined
     }),
     countAuditTrail(registry.db, subject),
   ]);
-  return { ...page, total, rows: auditSteps(page.rows) };
+  return { ...page, total, rows: auditSteps(page.rows, namelessFrom) };
 }
 
 function subjectOf(run: RunDossier, revision: DossierRevision, isInside: boolean): RunSubject | undefined {
@@ -240,7 +264,8 @@ function subjectOf(run: RunDossier, revision: DossierRevision, isInside: boolean
   };
 }
 
-async function standingOf(
+/** Where the run falls among the others; null where it has no number. */
+export async function standingOf(
   registry: Registry,
   run: RunDossier,
   result: RunResult | undefined,

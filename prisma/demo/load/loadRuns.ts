@@ -13,6 +13,7 @@ import { findingsOf } from '@/lib/store/reviews';
 import { runState } from '@/lib/store/runs';
 import { drawPhoto } from '../photo/drawPhoto';
 import { FAULT_RULES } from '../world/faults';
+import { REVIEWERS } from '../world/people';
 import type { DemoFault, DemoPhoto, DemoRun } from '../world/types';
 import type { DemoEvent } from './events';
 import { type FleetIds, found } from './loadFleet';
@@ -26,6 +27,7 @@ export class RunLoader {
   private readonly runIds = new Map<string, string>();
   private readonly draftVersions = new Map<string, number>();
   private readonly prepared = new Map<string, Promise<void>>();
+  private secondApprovals = 0;
   /** Drafts are opened one after the other, so that runs are numbered in the order of their submission. */
   private lastDraft: Promise<void> = Promise.resolve();
 
@@ -135,13 +137,23 @@ export class RunLoader {
     const { run, revision, review, revisionNumber } = event;
     const runId = found(this.runIds, run.key);
     const reasons = review.kind === 'approve' ? [] : await this.reasons(registry, runId, revision.fault);
-    await decideReview(registry, found(this.people, review.reviewerKey), {
-      runId,
-      revisionNumber,
-      kind: review.kind,
+    const decision = { runId, revisionNumber, kind: review.kind, reasons };
+    const outcome = await decideReview(registry, found(this.people, review.reviewerKey), {
+      ...decision,
       note: review.note,
-      reasons,
     });
+    if (outcome !== 'approveFirst') return;
+    const later = registryAt(this.registry, event.at + MINUTE_MS);
+    const second = this.anotherReviewer(review.reviewerKey);
+    await claimRun(later, second, { runId });
+    await decideReview(later, second, { ...decision, note: '' });
+  }
+
+  /** By turns, for the second of two approvals. */
+  private anotherReviewer(firstKey: string) {
+    const others = REVIEWERS.filter(({ key }) => key !== firstKey);
+    this.secondApprovals += 1;
+    return found(this.people, others[this.secondApprovals % others.length]?.key ?? firstKey);
   }
 
   /** A reason for every rule that failed, and one for the rule that the planted fault breaks. */

@@ -48,6 +48,11 @@ describe('a decision', () => {
     await expect(approve(reviewer, runId)).rejects.toThrow('Pelle Strand has claimed this run.');
     expect(await statusOf(runId)).toBe('submitted');
     await approve(second, runId);
+    expect(await holder(runId)).toBeUndefined();
+    // a first run of its account: the other reviewer reads it as well
+    expect(await statusOf(runId)).toBe('submitted');
+    await claimRun(registry, reviewer, { runId });
+    await approve(reviewer, runId);
     expect(await statusOf(runId)).toBe('approved');
     expect(await holder(runId)).toBeUndefined();
     const notice = await prisma.notification.findFirstOrThrow({ where: { runId } });

@@ -20,6 +20,7 @@ import { holdActiveProtocol } from '@/lib/store/protocol';
 import { freshDatabase } from '@/test/helpers/database';
 import { completeForm } from '@/test/helpers/runForms';
 import {
+  approve,
   approved,
   loopOf,
   person,
@@ -236,7 +237,7 @@ describe('after version 3.0 came into force', () => {
     const run = await prisma.run.findUniqueOrThrow({ where: { id: waiting.runId } });
     expect([run.status, run.approvedRevision]).toEqual(['submitted', null]);
     expect(await prisma.decision.count({ where: { revision: { runId: waiting.runId, number: 2 } } })).toBe(0);
-    await decideReview(registry, reviewer, { runId: waiting.runId, revisionNumber: 2, kind: 'approve' });
+    await approve(registry, reviewer, { runId: waiting.runId, revisionNumber: 2 });
     expect((await prisma.run.findUniqueOrThrow({ where: { id: waiting.runId } })).approvedRevision).toBe(2);
   });
 

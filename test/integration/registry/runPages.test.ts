@@ -145,7 +145,7 @@ describe('the page of a run', () => {
 
   it('tells the whole trail', async () => {
     const view = await readRun(registry, undefined, published.runNumber);
-    expect(view?.steps.map((step) => step.state)).toEqual(['submitted', 'approved']);
+    expect(view?.steps.map((step) => step.state)).toEqual(['submitted', 'claimed', 'approved']);
     expect(view?.audit.rows.map((step) => step.what)).toEqual(
       expect.arrayContaining(['Draft begun', 'Submitted', 'Taken for review', 'Approved']),
     );

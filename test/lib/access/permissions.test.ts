@@ -25,6 +25,18 @@ const EXPECTED: Record<Action, Record<Role, [own: boolean, others: boolean]>> = 
     reviewer: [false, true],
     steward: [false, true],
   },
+  declareInterest: {
+    reader: [false, false],
+    tester: [false, false],
+    reviewer: [true, true],
+    steward: [true, true],
+  },
+  appealRun: {
+    reader: [false, false],
+    tester: [true, false],
+    reviewer: [true, false],
+    steward: [true, false],
+  },
   retractRun: {
     reader: [false, false],
     tester: [true, false],

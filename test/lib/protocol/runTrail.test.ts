@@ -10,10 +10,13 @@ const revision = (number: number, ...decisions: ('approve' | 'askChanges' | 'rej
   submittedAt: at(number),
   submittedBy: mira,
   protocolVersion: { label: '1.0' },
+  appeal: null,
   decisions: decisions.map((kind) => ({
     kind,
     note: 'Seen.',
     decidedAt: at(number + 10),
+    round: 1,
+    secondFor: [] as string[],
     reviewer: ada,
     reasons: [{ ruleId: 'wind', text: 'Too windy.' }],
   })),

@@ -17,6 +17,7 @@ const EVENTS: readonly RunEvent[] = [
   'reject',
   'retract',
   'supersede',
+  'appeal',
 ];
 
 /** The states of a run as the product's description gives them; every other pair is refused. */
@@ -27,6 +28,7 @@ const WAYS: ReadonlyMap<string, RunStatus> = new Map([
   ['submitted askChanges', 'changesAsked'],
   ['submitted reject', 'rejected'],
   ['changesAsked submit', 'submitted'],
+  ['rejected appeal', 'submitted'],
   ['approved retract', 'retracted'],
   ['approved supersede', 'superseded'],
 ]);
@@ -51,11 +53,11 @@ describe('the states of a run', () => {
     expect([...reached].sort()).toEqual([...RUN_STATUSES].sort());
   });
 
-  it('end in rejected, retracted and superseded', () => {
+  it('end in retracted and superseded', () => {
     const ends = RUN_STATUSES.filter((status) =>
       EVENTS.every((event) => statusAfter(status, event) === undefined),
     );
-    expect(ends).toEqual(['rejected', 'retracted', 'superseded']);
+    expect(ends).toEqual(['retracted', 'superseded']);
   });
 
   it('never leave the public record once approved', () => {

@@ -10,6 +10,7 @@ import { Day, ZoneNote } from '@/app/ui/When';
 import type { RunView } from '@/lib/registry/runs/run';
 import { wallClockWords } from '@/lib/run/localDate';
 import type { Display } from '@/lib/units/display';
+import { AppealForm } from './AppealForm';
 import { RunActs } from './RunActs';
 import { WithdrawForm } from './WithdrawForm';
 
@@ -59,6 +60,12 @@ export function RunHead({ view, isSent, display, ownUnitHref }: RunHeadProps) {
           A reviewer reads it next; you are told what they decide.
         </Notice>
       ) : null}
+      {view.awaitsSecond ? (
+        <Notice kind="info" title="It waits for a second approval.">
+          Runs that weigh more are read by two reviewers, who do not see each other’s decision before their
+          own.
+        </Notice>
+      ) : null}
       {view.isPublic ? null : (
         <Notice kind="info" title="Not public: only its tester and reviewers see this page." />
       )}
@@ -92,6 +99,7 @@ export function RunHead({ view, isSent, display, ownUnitHref }: RunHeadProps) {
         <div className="mt-4">
           <UnitNote unit={display.consumption} ownHref={ownUnitHref} />
         </div>
+        {allowed.appeal ? <AppealForm runId={view.runId} number={view.number} /> : null}
         <RunActs view={view} />
       </div>
     </>

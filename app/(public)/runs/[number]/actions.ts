@@ -7,6 +7,7 @@ import { signedIn } from '@/app/visitor/actor';
 import { refused } from '@/app/visitor/refused';
 import { registry } from '@/app/visitor/registry';
 import { holdRun, liftHold } from '@/lib/registry/review/holdRun';
+import { appealRun } from '@/lib/registry/runs/appealRun';
 import { retractRun, withdrawRun } from '@/lib/registry/runs/retractRun';
 
 /** Takes a run that waits for review back to a draft. */
@@ -19,6 +20,17 @@ export async function withdraw(_previous: FormState, data: FormData): Promise<Fo
   }
   revalidatePath('/', 'layout');
   redirect(`/record/${runId}`);
+}
+
+/** Puts a rejected run before another reviewer. */
+export async function appeal(_previous: FormState, data: FormData): Promise<FormState> {
+  try {
+    await appealRun(registry(), await signedIn(), { runId: text(data, 'runId'), words: text(data, 'words') });
+  } catch (error) {
+    return refused(error, shownTextsOf(data));
+  }
+  revalidatePath('/', 'layout');
+  redirect(`/runs/${text(data, 'number')}`);
 }
 
 /** Takes an approved run out of the rankings, with the reason that every reader will see. */

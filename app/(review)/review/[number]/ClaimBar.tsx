@@ -11,6 +11,7 @@ export function ClaimBar({ view }: { view: ReviewView }) {
     case 'free':
       return (
         <Notice kind="info" title="Nobody has claimed this run.">
+          {run.awaitsSecond ? <p>It waits for a second approval: another reviewer has approved it.</p> : null}
           <ClaimForm runId={run.runId} what="claim" />
         </Notice>
       );
@@ -29,6 +30,8 @@ export function ClaimBar({ view }: { view: ReviewView }) {
       );
     case 'own':
       return <Notice kind="caution" title="This is your own run: another reviewer decides on it." />;
+    case 'notYours':
+      return <Notice kind="caution" title={review.why} />;
     case 'decided':
       return (
         <Notice kind="caution" title="This run does not wait for a decision any more.">

@@ -36,13 +36,14 @@ export async function decide(_previous: FormState, data: FormData): Promise<Form
   const actor = await signedIn();
   const decision = decisionOf(data);
   let next: number | undefined;
+  let outcome: string;
   try {
-    await decideReview(registry(), actor, decision);
+    outcome = await decideReview(registry(), actor, decision);
     next = await nextReview(registry(), actor, decision.runId);
   } catch (error) {
     return onFields(await refused(error, shownTextsOf(data)), data);
   }
   revalidatePath('/', 'layout');
-  const decided = `decided=${text(data, 'number')}-${decision.kind}`;
+  const decided = `decided=${text(data, 'number')}-${outcome}`;
   redirect(next === undefined ? `/queue?${decided}` : `/review/${next}?${decided}`);
 }
