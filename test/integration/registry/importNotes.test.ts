@@ -38,7 +38,10 @@ async function readingOf(importId: string) {
 }
 
 /** What the tester says on the page, on top of what was proposed. */
-async function check(importId: string, said: { given?: Record<string, string>; words?: object[] } & object) {
+async function check(
+  importId: string,
+  said: { given?: Record<string, string>; words?: object[]; dateOrder?: 'dmy' | 'mdy' },
+) {
   const reading = await readingOf(importId);
   await checkImport(registry, tester, {
     importId,
