@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import type { InputIssue } from '@/lib/run/errors';
+import { nameField } from '@/lib/run/names/publicName';
 import { CAPACITY_U_WH } from './chargingBounds';
 import { usableCapacity } from './chargingSheet';
 
@@ -17,15 +18,15 @@ function looksLikeVin(word: string): boolean {
 
 /** What a car's owner says of it, when it is added and when it is changed. */
 export const carValues = {
-  name: z
-    .string()
-    .trim()
-    .min(1, 'The car has no name. | You tell your cars apart by it. | Enter one; never a plate or a VIN.')
-    .max(60, 'The name is too long. | It is shown in lists. | Use at most 60 characters.')
-    .refine((name) => !name.split(/[\s:;,]+/).some(looksLikeVin), {
-      message:
-        'This looks like a vehicle identification number. | It identifies you for good. | Give the car a name of your own.',
-    }),
+  name: nameField({
+    least: 1,
+    most: 60,
+    tooShort: 'The car has no name. | You tell your cars apart by it. | Enter one; never a plate or a VIN.',
+    tooLong: 'The name is too long. | It is shown in lists. | Use at most 60 characters.',
+  }).refine((name) => !name.split(/[\s:;,]+/).some(looksLikeVin), {
+    message:
+      'This looks like a vehicle identification number. | It identifies you for good. | Give the car a name of your own.',
+  }),
   registeredMassKg: z.number().min(200).max(20_000).optional(),
   usableCapacityWh: usableCapacity.optional(),
   usableCapacityUWh: z.number().min(CAPACITY_U_WH[0]).max(CAPACITY_U_WH[1]).optional(),

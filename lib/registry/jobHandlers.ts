@@ -8,6 +8,7 @@ import { CHECK_JOB, checkFit } from './holds/checkFit';
 import { dryRunImport } from './imports/dryRunImport';
 import { runImport } from './imports/runImport';
 import { CHECK_IMPORT_JOB, IMPORT_JOB } from './imports/startImport';
+import { fillNameKeys, NAME_KEYS_JOB } from './names/fillNameKeys';
 import { refitGroup } from './rankings/refitGroup';
 import { REFIT_POOLED_JOB, refitPooled } from './rankings/refitPooled';
 import type { Registry } from './registry';
@@ -56,6 +57,12 @@ export function jobHandlers(registry: Registry, { job, report }: Attempt): JobHa
       HASH_PICTURES_JOB,
       async () => {
         await hashPictures(leased, (done) => report({ done, of: null }));
+      },
+    ],
+    [
+      NAME_KEYS_JOB,
+      async () => {
+        await fillNameKeys(leased, (done) => report({ done, of: null }));
       },
     ],
     [CHECK_IMPORT_JOB, (importId) => dryRunImport(leased, importId)],

@@ -1,6 +1,7 @@
 import { countAccounts, countOwnAccounts } from '@/lib/store/accounts';
 import { ensureStewardCode } from './accounts/stewardCode';
 import { fillCountedRuns } from './counted/showVersion';
+import { requestNameKeys } from './names/fillNameKeys';
 import { ensureReferenceData } from './protocol/activeProtocol';
 import type { Registry } from './registry';
 import { requestPictureHashes } from './runs/hashPictures';
@@ -25,6 +26,7 @@ export async function prepareRegistry(registry: Registry): Promise<PreparedRegis
   await requestRebuild(registry);
   await requestRenormalisation(registry);
   await requestPictureHashes(registry);
+  await requestNameKeys(registry);
   return {
     stewardCode: await ensureStewardCode(registry),
     isEmpty: (await countAccounts(registry.db)) === 0,

@@ -7,6 +7,7 @@ import type { Queryable } from './database';
 import { beyond, type Place, readingOrder } from './keyset';
 
 export interface NewAccount {
+  id?: string;
   email: string;
   /** Where somebody vouches for the address already. */
   emailVerifiedAt?: Date;

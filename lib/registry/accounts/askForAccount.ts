@@ -1,9 +1,12 @@
+import { z } from 'zod';
 import { letterOfSecondSignUp } from '@/lib/mail/letters';
+import { faultOfPersonName, nameField } from '@/lib/run/names/publicName';
+import { parseInput } from '@/lib/run/parseInput';
 import { recordAct } from '../audit/recordAct';
 import type { Registry } from '../registry';
 import type { Mail } from './mail';
 import { sendProof } from './proveAddress';
-import { AddressTaken, signUp } from './signUp';
+import { AddressTaken, NAME_BOUNDS, signUp } from './signUp';
 
 /**
  * Opens an account for a visitor and says no more than that the address has one now: whether it had one before is
@@ -16,8 +19,9 @@ export async function askForAccount(
   input: unknown,
   address?: string,
 ): Promise<void> {
+  parseInput(z.object({ displayName: nameField(NAME_BOUNDS, faultOfPersonName) }), input);
   try {
-    const { accountId, email } = await signUp(registry, input, address);
+    const { accountId, email } = await signUp(registry, input, address, true);
     await sendProof(registry, mail, accountId, email);
   } catch (error) {
     if (!(error instanceof AddressTaken)) throw error;

@@ -2,6 +2,7 @@ import { z } from 'zod';
 import { requireSignedIn } from '@/lib/access/authorise';
 import { requireFresh } from '@/lib/access/fresh';
 import { letterOfChange, letterToProve } from '@/lib/mail/letters';
+import { emailSchema } from '@/lib/run/emailSchema';
 import { Conflict, InvalidInput } from '@/lib/run/errors';
 import { parseInput } from '@/lib/run/parseInput';
 import type { Actor } from '@/lib/run/roles';
@@ -11,7 +12,6 @@ import { isUniqueViolation } from '@/lib/store/database';
 import { endTokens, openToken, spendToken } from '@/lib/store/tokens';
 import type { Registry } from '../registry';
 import { boundLetters } from './boundLetters';
-import { emailSchema } from './emailSchema';
 import type { Mail } from './mail';
 import { hashOfSecret, newSecret } from './secrets';
 

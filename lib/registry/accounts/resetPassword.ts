@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { letterOfChange, letterToReset } from '@/lib/mail/letters';
+import { emailSchema } from '@/lib/run/emailSchema';
 import { parseInput } from '@/lib/run/parseInput';
 import { accountByEmail, accountById, proveEmail, setPasswordHash } from '@/lib/store/accounts';
 import { appendAudit } from '@/lib/store/audit';
@@ -7,7 +8,6 @@ import { endTokens, openToken, spendToken } from '@/lib/store/tokens';
 import { recordAct } from '../audit/recordAct';
 import type { Registry } from '../registry';
 import { boundLetters } from './boundLetters';
-import { emailSchema } from './emailSchema';
 import type { Mail } from './mail';
 import { hashPassword, requireStrongPassword } from './password';
 import { linkIsOver } from './proveAddress';

@@ -1,3 +1,5 @@
+import { faultOfPersonName, tidyName } from '@/lib/run/names/publicName';
+import { likenessKeys } from '@/lib/run/names/skeleton';
 import type { Role } from '@/lib/run/roles';
 import { freeSlug } from '@/lib/run/slug';
 import {
@@ -8,8 +10,14 @@ import {
   isAccountSlugTaken,
 } from '@/lib/store/accounts';
 import { appendAudit } from '@/lib/store/audit';
+import type { Queryable } from '@/lib/store/database';
+import { lockNames, nameAlike } from '@/lib/store/nameKeys';
 import { recordAct } from '../audit/recordAct';
+import { keepName } from '../names/claimName';
 import type { Registry } from '../registry';
+
+/** No account has it. */
+const NOBODY = '00000000-0000-0000-0000-000000000000';
 
 export interface ExternalProfile {
   provider: string;
@@ -52,8 +60,8 @@ export async function signInExternal(
     });
     return undefined;
   }
-  const displayName = (profile.name ?? '').trim().slice(0, 60) || 'New tester';
   return registry.db.$transaction(async (tx) => {
+    const displayName = await freeName(tx, registry.world, profile.name);
     const slug = await freeSlug(displayName, (candidate) => isAccountSlugTaken(tx, candidate));
     const now = registry.now();
     const account = await insertAccount(tx, {
@@ -65,6 +73,12 @@ export async function signInExternal(
       role: 'tester',
       world: registry.world,
       createdAt: now,
+    });
+    await keepName(tx, {
+      kind: 'person',
+      scope: registry.world,
+      thingId: account.id,
+      name: displayName,
     });
     await insertExternalIdentity(tx, {
       provider: profile.provider,
@@ -82,4 +96,16 @@ export async function signInExternal(
     });
     return { accountId: account.id, displayName, role: 'tester' as const, sessionEpoch: 0 };
   });
+}
+
+/** What the provider calls them, where that may stand in public; numbered where somebody else looks the same. */
+async function freeName(tx: Queryable, scope: string, wanted: string | undefined): Promise<string> {
+  const tidy = [...tidyName(wanted ?? '')].slice(0, 50).join('').trim();
+  const base = tidy.length >= 2 && faultOfPersonName(tidy) === undefined ? tidy : 'New tester';
+  await lockNames(tx, 'person');
+  for (let ordinal = 1; ; ordinal += 1) {
+    const name = ordinal === 1 ? base : `${base} ${ordinal}`;
+    const named = { kind: 'person', scope, thingId: NOBODY, name } as const;
+    if ((await nameAlike(tx, named, likenessKeys(name), false)) === null) return name;
+  }
 }

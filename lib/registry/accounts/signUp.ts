@@ -1,24 +1,30 @@
+import { randomUUID } from 'node:crypto';
 import { z } from 'zod';
+import { emailSchema } from '@/lib/run/emailSchema';
 import { InvalidInput } from '@/lib/run/errors';
+import { nameField } from '@/lib/run/names/publicName';
 import { parseInput } from '@/lib/run/parseInput';
 import { freeSlug } from '@/lib/run/slug';
 import { accountByEmail, insertAccount, isAccountSlugTaken } from '@/lib/store/accounts';
 import { appendAudit } from '@/lib/store/audit';
 import { isUniqueViolation } from '@/lib/store/database';
+import { claimName, keepName } from '../names/claimName';
 import type { Registry } from '../registry';
 import { beginTry } from './boundTries';
-import { emailSchema } from './emailSchema';
 import { hashPassword, requireStrongPassword } from './password';
 import { boundCodeTries, takeStewardCode } from './stewardCode';
 import { tooSoon } from './tooSoon';
 
+export const NAME_BOUNDS = {
+  least: 2,
+  most: 60,
+  tooShort: 'The name is too short. | It stands beside your runs. | Enter at least two characters.',
+  tooLong: 'The name is too long. | It stands beside your runs. | Enter at most 60 characters.',
+};
+
 export const signUpSchema = z.object({
   email: emailSchema,
-  displayName: z
-    .string()
-    .trim()
-    .min(2, 'The name is too short. | It stands beside your runs. | Enter at least two characters.')
-    .max(60, 'The name is too long. | It stands beside your runs. | Enter at most 60 characters.'),
+  displayName: nameField(NAME_BOUNDS),
   password: z.string(),
   stewardCode: z
     .string()
@@ -35,13 +41,15 @@ export async function signUp(
   registry: Registry,
   input: unknown,
   address?: string,
+  /** A stranger's name must not pass for another's; who loads accounts answers for theirs. */
+  isVisitor = false,
 ): Promise<{ accountId: string; email: string }> {
   const { stewardCode = '', ...account } = parseInput(signUpSchema, input);
   const { email, displayName, password } = account;
   requireStrongPassword(password, 'password', [email, displayName]);
   if (address !== undefined) await boundSignUps(registry, address);
   const passwordHash = await hashPassword(password);
-  const open = () => openAccount(registry, { email, displayName, passwordHash, stewardCode });
+  const open = () => openAccount(registry, { email, displayName, passwordHash, stewardCode, isVisitor });
   if (stewardCode === '') return open();
   // Where no network is known, everybody together: who has an account can still enter the code there.
   return boundCodeTries(registry, { source: `sign-up ${address ?? ''}` }, open);
@@ -65,11 +73,12 @@ interface OpenedAccount {
   displayName: string;
   passwordHash: string;
   stewardCode: string;
+  isVisitor: boolean;
 }
 
 async function openAccount(
   registry: Registry,
-  { stewardCode, ...person }: OpenedAccount,
+  { stewardCode, isVisitor, ...person }: OpenedAccount,
 ): Promise<{ accountId: string; email: string }> {
   const role = stewardCode === '' ? 'tester' : 'steward';
   try {
@@ -77,10 +86,20 @@ async function openAccount(
       const now = registry.now();
       // The code first: what is said of it must not depend on who has an account. A code is not used up by what fails.
       if (role === 'steward') await takeStewardCode(tx, stewardCode, now);
+      const accountId = randomUUID();
+      const name = {
+        kind: 'person',
+        scope: registry.world,
+        thingId: accountId,
+        name: person.displayName,
+      } as const;
+      // Also before the address is looked for: a name that is taken is told to anybody.
+      await (isVisitor ? claimName(tx, name, 'displayName') : keepName(tx, name));
       if ((await accountByEmail(tx, person.email)) !== null) throw new AddressTaken(person.email);
       const slug = await freeSlug(person.displayName, (candidate) => isAccountSlugTaken(tx, candidate));
       const account = await insertAccount(tx, {
         ...person,
+        id: accountId,
         slug,
         role,
         world: registry.world,

@@ -2,6 +2,7 @@ import { z } from 'zod';
 import { authorise } from '@/lib/access/authorise';
 import { Conflict, InvalidInput, NotFound } from '@/lib/run/errors';
 import { FACTORS, type FactorKey } from '@/lib/run/factors';
+import { nameField } from '@/lib/run/names/publicName';
 import { parseInput } from '@/lib/run/parseInput';
 import type { Actor } from '@/lib/run/roles';
 import { nameKey } from '@/lib/run/slug';
@@ -18,16 +19,19 @@ import {
   moveBaseline,
   sharedLevelById,
 } from '@/lib/store/sharedLevels';
+import { claimName } from '../names/claimName';
 import type { Registry } from '../registry';
 import { FACTORS_JOB } from './concludeFactors';
 
 const factorKeys = FACTORS.map(({ key }) => key) as [FactorKey, ...FactorKey[]];
 
-export const sharedLevelWords = z
-  .string()
-  .trim()
-  .min(1, 'The level has no name. | It is what readers see beside all models. | Enter it, for example “Low”.')
-  .max(60, 'The name is too long. | It stands in headings and figures. | Use at most 60 characters.');
+export const sharedLevelWords = nameField({
+  least: 1,
+  most: 60,
+  tooShort:
+    'The level has no name. | It is what readers see beside all models. | Enter it, for example “Low”.',
+  tooLong: 'The name is too long. | It stands in headings and figures. | Use at most 60 characters.',
+});
 
 const nameSchema = z.object({ world: worldSchema, factor: z.enum(factorKeys), words: sharedLevelWords });
 
@@ -61,6 +65,11 @@ export async function nameSharedLevel(
         isBaseline,
         createdAt: at,
       });
+      await claimName(
+        tx,
+        { kind: 'sharedLevel', scope: `${world} ${factor}`, thingId: id, name: words },
+        'words',
+      );
       await appendAudit(tx, {
         at,
         actorId: actor.accountId,

@@ -1,11 +1,13 @@
 import { z } from 'zod';
 import { authorise } from '@/lib/access/authorise';
+import { nameField } from '@/lib/run/names/publicName';
 import { parseInput } from '@/lib/run/parseInput';
 import type { Actor } from '@/lib/run/roles';
 import { freeSlug } from '@/lib/run/slug';
 import { joinedWorld, RECORD } from '@/lib/run/world';
 import { appendAudit } from '@/lib/store/audit';
 import { insertLoop, isLoopSlugTaken } from '@/lib/store/loops';
+import { claimName } from '../names/claimName';
 import type { Registry } from '../registry';
 
 const bearings = z
@@ -28,16 +30,18 @@ const leg = z.object({
 });
 
 export const addLoopSchema = z.object({
-  name: z
-    .string()
-    .trim()
-    .min(2, 'The loop has no name. | Runs are listed under it. | Enter one; leave your home out of it.')
-    .max(80),
-  region: z
-    .string()
-    .trim()
-    .min(1, 'The region is missing. | Readers place the loop by it. | Enter it.')
-    .max(80),
+  name: nameField({
+    least: 2,
+    most: 80,
+    tooShort: 'The loop has no name. | Runs are listed under it. | Enter one; leave your home out of it.',
+    tooLong: 'The name is too long. | It is shown in tables. | Use at most 80 characters.',
+  }),
+  region: nameField({
+    least: 1,
+    most: 80,
+    tooShort: 'The region is missing. | Readers place the loop by it. | Enter it.',
+    tooLong: 'The region is too long. | It is shown in tables. | Use at most 80 characters.',
+  }),
   description: z.string().trim().max(2000).default(''),
   turnaround: z
     .string()
@@ -97,6 +101,16 @@ export async function addLoop(
       world: joinedWorld([registry.world, actor.world ?? RECORD]),
       createdAt: now,
     });
+    await claimName(
+      tx,
+      {
+        kind: 'loop',
+        scope: joinedWorld([registry.world, actor.world ?? RECORD]),
+        thingId: inserted.id,
+        name: loop.name,
+      },
+      'name',
+    );
     await appendAudit(tx, {
       at: now,
       actorId: actor.accountId,

@@ -5,6 +5,7 @@ import { BODY_CLASSES } from '@/lib/run/bodyClass';
 import { Conflict } from '@/lib/run/errors';
 import { modelWords } from '@/lib/run/modelWords';
 import { valuesOf } from '@/lib/run/namedValues';
+import { nameField } from '@/lib/run/names/publicName';
 import { parseInput } from '@/lib/run/parseInput';
 import type { Actor } from '@/lib/run/roles';
 import { freeSlug, nameKey } from '@/lib/run/slug';
@@ -12,14 +13,16 @@ import { joinedWorld, RECORD } from '@/lib/run/world';
 import { appendAudit } from '@/lib/store/audit';
 import { isUniqueViolation } from '@/lib/store/database';
 import { findOrInsertMaker, insertModel, isModelSlugTaken, modelByIdentity } from '@/lib/store/models';
+import { claimName } from '../names/claimName';
 import type { Registry } from '../registry';
 
-const name = (label: string) =>
-  z
-    .string()
-    .trim()
-    .min(1, `${label} is missing. | It is part of the model’s name. | Enter it as the maker writes it.`)
-    .max(80, `${label} is too long. | It is part of the model’s name. | Use at most 80 characters.`);
+const name = (label: string, least = 1) =>
+  nameField({
+    least,
+    most: 80,
+    tooShort: `${label} is missing. | It is part of the model’s name. | Enter it as the maker writes it.`,
+    tooLong: `${label} is too long. | It is part of the model’s name. | Use at most 80 characters.`,
+  });
 
 export const addModelSchema = z
   .object({
@@ -33,7 +36,7 @@ export const addModelSchema = z
         'The year is before 1990. | Only series-built electric cars are kept. | Enter the model year.',
       )
       .max(2100, 'The year is too far ahead. | It is the model year. | Enter the model year, four digits.'),
-    variant: z.string().trim().max(80).default(''),
+    variant: name('The variant', 0).default(''),
     bodyClass: z.enum(valuesOf(BODY_CLASSES)),
     kerbMassKg: z
       .number()
@@ -63,6 +66,7 @@ export async function addModel(
       const makerId = await findOrInsertMaker(tx, model.makerName, nameKey(model.makerName));
       const world = joinedWorld([registry.world, actor.world ?? RECORD]);
       if ((await modelByIdentity(tx, { ...model, makerId, world })) !== null) throw known();
+      await claimName(tx, { kind: 'maker', scope: '', thingId: makerId, name: model.makerName }, 'makerName');
       const words = modelWords({ ...model, maker: { name: model.makerName } });
       const now = registry.now();
       const inserted = await insertModel(tx, {
@@ -80,6 +84,8 @@ export async function addModel(
         world,
         createdAt: now,
       });
+      const scope = `${makerId} ${world}`;
+      await claimName(tx, { kind: 'model', scope, thingId: inserted.id, name: model.name }, 'name');
       await appendAudit(tx, {
         at: now,
         actorId: actor.accountId,

@@ -3,6 +3,7 @@ import { authorise } from '@/lib/access/authorise';
 import { NotFound } from '@/lib/run/errors';
 import { FACTORS, type FactorKey } from '@/lib/run/factors';
 import { valuesOf } from '@/lib/run/namedValues';
+import { nameField } from '@/lib/run/names/publicName';
 import { parseInput } from '@/lib/run/parseInput';
 import type { Actor } from '@/lib/run/roles';
 import { nameKey } from '@/lib/run/slug';
@@ -11,6 +12,7 @@ import { worldKey } from '@/lib/run/world';
 import { appendAudit } from '@/lib/store/audit';
 import { isUniqueViolation } from '@/lib/store/database';
 import { hasBaselineLevel, insertLevel, levelsNamed, modelById } from '@/lib/store/models';
+import { claimName } from '../names/claimName';
 import type { Registry } from '../registry';
 
 const factorKeys = FACTORS.map((factor) => factor.key) as [FactorKey, ...FactorKey[]];
@@ -18,14 +20,13 @@ const factorKeys = FACTORS.map((factor) => factor.key) as [FactorKey, ...FactorK
 export const addFactorLevelSchema = z.object({
   modelId: z.uuid(),
   factor: z.enum(factorKeys),
-  label: z
-    .string()
-    .trim()
-    .min(
-      1,
+  label: nameField({
+    least: 1,
+    most: 80,
+    tooShort:
       'The level has no name. | It is what the setting is called in this car. | Enter it, for example “low”.',
-    )
-    .max(80, 'The name is too long. | It is shown in tables. | Use at most 80 characters.'),
+    tooLong: 'The name is too long. | It is shown in tables. | Use at most 80 characters.',
+  }),
   tyreKind: z.enum(valuesOf(TYRE_KINDS)).optional(),
 });
 
@@ -71,6 +72,8 @@ function findOrAdd(
       isBaseline: !(await hasBaselineLevel(tx, level.modelId, level.factor)),
       tyreKind: level.factor === 'wheelTyre' ? (level.tyreKind ?? USUAL_TYRE_KIND) : null,
     });
+    const scope = `${level.modelId} ${level.factor}`;
+    await claimName(tx, { kind: 'level', scope, thingId: inserted.id, name: level.label }, 'label');
     await appendAudit(tx, {
       at: registry.now(),
       actorId: actor.accountId,

@@ -174,7 +174,7 @@ describe('sign-up', () => {
   });
 
   it('answers a visitor the same where the address has an account, and leaves that as it is', async () => {
-    await askForAccount(registry, box.mail, account('held@people.example'));
+    await askForAccount(registry, box.mail, account('held@people.example', { displayName: 'Held Holder' }));
     const before = await prisma.account.findUniqueOrThrow({ where: { email: 'held@people.example' } });
     const again = { displayName: 'Somebody Else', password: 'another fine long password' };
     expect(await askForAccount(registry, box.mail, account('held@people.example', again))).toBeUndefined();
