@@ -1,101 +1,88 @@
-import { Prisma } from '@/prisma/generated/client';
+import type { ShownLabel } from './countedRuns';
 import type { Queryable } from './database';
-import { MODEL_NAME } from './names';
 
-/** What a tester has in common with others, as far as it is on file: each list bounded, the closest ties first. */
-export const MOST_TIES = 8;
+/** What testers of runs that count have in common, read from the rows of a world's shown label. */
 
-const SENT = Prisma.sql`r."status" <> 'draft'`;
+/** How many of each tester's runs each reviewer approved. */
+export function countedApprovals(
+  db: Queryable,
+  { world, methodVersion }: ShownLabel,
+): Promise<{ reviewer: string; tester: string; runs: number }[]> {
+  return db.$queryRaw`
+    SELECT decision."reviewerId"::text AS "reviewer", counted."testerId"::text AS "tester",
+      count(DISTINCT counted."runId")::int AS "runs"
+    FROM "CountedRun" counted
+    JOIN "Run" run ON run."id" = counted."runId"
+    JOIN "RunRevision" revision ON revision."runId" = run."id" AND revision."number" = run."approvedRevision"
+    JOIN "Decision" decision ON decision."revisionId" = revision."id" AND decision."kind" = 'approve'
+    WHERE counted."world" = ${world} AND counted."methodVersion" = ${methodVersion}
+    GROUP BY 1, 2
+    ORDER BY 1, 2`;
+}
 
-export function testerAccount(db: Queryable, id: string) {
-  return db.account.findUnique({
-    where: { id },
-    select: { displayName: true, slug: true, role: true, createdAt: true, erasedAt: true, world: true },
+/** Testers who sent one recording, beside the first of them. */
+export function testersOfOneRecording(
+  db: Queryable,
+  { world, methodVersion }: ShownLabel,
+): Promise<{ tester: string; other: string }[]> {
+  return db.$queryRaw`
+    SELECT DISTINCT first."tester", same."testerId"::text AS "other"
+    FROM (
+      SELECT trace."sha256", min(counted."testerId"::text) AS "tester"
+      FROM "CountedRun" counted JOIN "Trace" trace ON trace."runId" = counted."runId" AND trace."removedAt" IS NULL
+      WHERE counted."world" = ${world} AND counted."methodVersion" = ${methodVersion}
+      GROUP BY 1 HAVING count(DISTINCT counted."testerId") > 1
+    ) first
+    JOIN "Trace" trace ON trace."sha256" = first."sha256" AND trace."removedAt" IS NULL
+    JOIN "CountedRun" same ON same."runId" = trace."runId"
+    WHERE same."world" = ${world} AND same."methodVersion" = ${methodVersion}
+      AND same."testerId"::text <> first."tester"
+    ORDER BY 1, 2`;
+}
+
+export interface PictureRow {
+  id: string;
+  tester: string;
+  sha256: string;
+  sourceSha256: string | null;
+  thumbSha256: string;
+  pictureHash: bigint | null;
+  isJudged: boolean;
+}
+
+const BATCH = 5000;
+
+/** The photos of approved revisions, in batches by id. A run that a person let count again was judged. */
+export async function* countedPictures(
+  db: Queryable,
+  { world, methodVersion }: ShownLabel,
+): AsyncGenerator<PictureRow> {
+  let after = '00000000-0000-0000-0000-000000000000';
+  for (;;) {
+    const rows = await db.$queryRaw<PictureRow[]>`
+      SELECT file."id"::text, counted."testerId"::text AS "tester", file."sha256", file."sourceSha256",
+        file."thumbSha256", file."pictureHash",
+        EXISTS (SELECT 1 FROM "Hold" hold WHERE hold."runId" = run."id" AND hold."liftedById" IS NOT NULL) AS "isJudged"
+      FROM "EvidenceFile" file
+      JOIN "CountedRun" counted ON counted."runId" = file."runId"
+      JOIN "Run" run ON run."id" = counted."runId"
+      JOIN "RunRevision" revision ON revision."runId" = run."id" AND revision."number" = run."approvedRevision"
+      JOIN "RevisionEvidence" used ON used."revisionId" = revision."id" AND used."evidenceId" = file."id"
+      WHERE counted."world" = ${world} AND counted."methodVersion" = ${methodVersion}
+        AND file."id" > ${after}::uuid
+      ORDER BY file."id"
+      LIMIT ${BATCH}`;
+    yield* rows;
+    if (rows.length < BATCH) return;
+    after = rows.at(-1)?.id ?? after;
+  }
+}
+
+/** What stands behind the accounts of those whose runs count. */
+export function countedTesters(db: Queryable, { world, methodVersion }: ShownLabel) {
+  return db.account.findMany({
+    where: { countedRuns: { some: { world, methodVersion } } },
+    select: { id: true, role: true, vouchedAt: true, emailVerifiedAt: true },
+    orderBy: { id: 'asc' },
   });
-}
-
-/** The tester's cars, those with the most runs first. */
-export function carsOfTester(db: Queryable, testerId: string) {
-  const sent = { testerId, status: { not: 'draft' as const } };
-  return db.car.findMany({
-    where: { ownerId: testerId, runs: { some: sent } },
-    orderBy: [{ runs: { _count: 'desc' } }, { id: 'asc' }],
-    take: MOST_TIES,
-    select: {
-      id: true,
-      name: true,
-      model: { select: MODEL_NAME },
-      _count: { select: { runs: { where: sent } } },
-    },
-  });
-}
-
-export interface LoopTie {
-  name: string;
-  slug: string;
-  runs: number;
-  otherTesters: number;
-}
-
-/** The loops that the tester drove, with how many others did. */
-export function loopsOfTester(db: Queryable, testerId: string): Promise<LoopTie[]> {
-  return db.$queryRaw<LoopTie[]>`
-    SELECT l."name", l."slug", own."runs"::int AS "runs",
-      (SELECT count(DISTINCT r."testerId") FROM "Run" r
-       WHERE r."loopId" = l."id" AND ${SENT} AND r."testerId" <> ${testerId}::uuid)::int AS "otherTesters"
-    FROM (SELECT r."loopId", count(*) AS "runs" FROM "Run" r
-          WHERE r."testerId" = ${testerId}::uuid AND ${SENT} AND r."loopId" IS NOT NULL
-          GROUP BY r."loopId" ORDER BY count(*) DESC, r."loopId" LIMIT ${MOST_TIES}) own
-    JOIN "Loop" l ON l."id" = own."loopId" ORDER BY own."runs" DESC, l."name"`;
-}
-
-export interface ReviewerTie {
-  name: string;
-  slug: string;
-  approved: number;
-  decided: number;
-  /** Decisions the other way round: by the tester, on runs of this reviewer. */
-  back: number;
-}
-
-/** Who decided on the tester's runs. */
-export function reviewersOfTester(db: Queryable, testerId: string): Promise<ReviewerTie[]> {
-  return db.$queryRaw<ReviewerTie[]>`
-    SELECT a."displayName" AS "name", a."slug", of."approved"::int AS "approved", of."decided"::int AS "decided",
-      (SELECT count(*) FROM "Decision" d JOIN "RunRevision" v ON v."id" = d."revisionId"
-       JOIN "Run" r ON r."id" = v."runId"
-       WHERE d."reviewerId" = ${testerId}::uuid AND r."testerId" = a."id")::int AS "back"
-    FROM (SELECT d."reviewerId", count(*) AS "decided", count(*) FILTER (WHERE d."kind" = 'approve') AS "approved"
-          FROM "Run" r JOIN "RunRevision" v ON v."runId" = r."id" JOIN "Decision" d ON d."revisionId" = v."id"
-          WHERE r."testerId" = ${testerId}::uuid
-            -- a first approval that is waited on stays between its reviewer and the registry
-            AND NOT (r."firstApprovalById" IS NOT DISTINCT FROM d."reviewerId" AND d."secondFor" <> '{}' AND d."round" = r."round")
-          GROUP BY d."reviewerId" ORDER BY count(*) DESC, d."reviewerId" LIMIT ${MOST_TIES}) of
-    JOIN "Account" a ON a."id" = of."reviewerId" ORDER BY of."decided" DESC, a."displayName"`;
-}
-
-export interface PictureTie {
-  name: string;
-  slug: string;
-  pictures: number;
-  runs: number[];
-}
-
-/** Other testers with a file in common, as it was sent, as it is kept or as it is shown. Alike ones stand with each run. */
-export function picturesOfTester(db: Queryable, testerId: string): Promise<PictureTie[]> {
-  return db.$queryRaw<PictureTie[]>`
-    WITH own AS (
-      SELECT DISTINCT digest FROM "EvidenceFile" f JOIN "Run" r ON r."id" = f."runId"
-      CROSS JOIN LATERAL (VALUES (f."sha256"), (f."sourceSha256")) digests(digest)
-      WHERE r."testerId" = ${testerId}::uuid AND digest IS NOT NULL
-    ), shared AS (
-      SELECT DISTINCT r."testerId", r."number", f."id" FROM own
-      JOIN "EvidenceFile" f ON f."sha256" = own.digest OR f."sourceSha256" = own.digest
-      JOIN "Run" r ON r."id" = f."runId"
-      WHERE r."testerId" <> ${testerId}::uuid AND ${SENT}
-    )
-    SELECT a."displayName" AS "name", a."slug", count(*)::int AS "pictures",
-      (array_agg(DISTINCT s."number" ORDER BY s."number"))[1:5] AS "runs"
-    FROM shared s JOIN "Account" a ON a."id" = s."testerId"
-    GROUP BY a."id" ORDER BY count(*) DESC, a."id" LIMIT ${MOST_TIES}`;
 }

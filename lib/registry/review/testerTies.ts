@@ -7,7 +7,7 @@ import {
   picturesOfTester,
   reviewersOfTester,
   testerAccount,
-} from '@/lib/store/testerTies';
+} from '@/lib/store/reviewedTester';
 import type { Registry } from '../registry';
 
 /** Something or somebody that the tester's runs are tied to. */
