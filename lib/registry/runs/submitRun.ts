@@ -34,6 +34,7 @@ import { activeProtocol } from '../protocol/activeProtocol';
 import type { Registry } from '../registry';
 import { holdSharedPictures } from '../review/holdSharedPictures';
 import { traceForClass } from '../traces/keepTrace';
+import { boundSubmissions } from './boundSubmissions';
 import { circumstancesOf } from './circumstances';
 import { drivingOf } from './drivingOf';
 
@@ -129,6 +130,7 @@ async function submitOnce(
         throw new SentByOthers(
           'A value of the car, its model or the loop was changed a moment ago. Send the run again.',
         );
+      if (revisionNumber === 1) await boundSubmissions(tx, run, now);
       const sessionId = await findOrInsertSession(tx, record);
       const moved = await moveRun(
         tx,
