@@ -1,8 +1,8 @@
 import type { CarPart } from './carParts';
-import { DisjointSets } from './connectivity';
 import { wordFor } from './evidence';
 import type { Contrast } from './groupFit';
 import type { HeldEquations } from './heldEquations';
+import { carTies, clusterTesters, type Tie } from './testerClusters';
 
 /**
  * Does an answer rest on one tester? Reweighting would still let a mean move, so the fit is not reweighted: what would
@@ -12,37 +12,16 @@ import type { HeldEquations } from './heldEquations';
 /** Above this share a setup's estimate rests on a cluster. */
 export const MOST_INFLUENCE = 0.5;
 
-/**
- * Which cluster each car counts to: a tester, or several that share cars or are joined otherwise. Clusters are named
- * after their first tester in the order of names.
- *
- * @param joined pairs of testers that share more than cars, such as pictures
- */
+/** Which cluster each car counts to: that of whoever drove it. */
 export function clustersOfCars(
   runs: readonly { car: string; tester: string }[],
-  joined: readonly (readonly [string, string])[] = [],
+  joined: readonly Tie[] = [],
 ): Map<string, string> {
-  const testers = [...new Set([...runs.map(({ tester }) => tester), ...joined.flat()])].sort();
-  const place = new Map(testers.map((tester, i) => [tester, i]));
-  const sets = new DisjointSets(testers.length);
-  const firstOfCar = new Map<string, string>();
-  for (const { car, tester } of runs) {
-    const first = firstOfCar.get(car);
-    if (first === undefined) firstOfCar.set(car, tester);
-    else sets.join(place.get(first) as number, place.get(tester) as number);
-  }
-  for (const [a, b] of joined) sets.join(place.get(a) as number, place.get(b) as number);
-  const nameOf = new Map<number, string>();
-  for (const tester of testers) {
-    const set = sets.find(place.get(tester) as number);
-    if (!nameOf.has(set)) nameOf.set(set, tester);
-  }
-  return new Map(
-    [...firstOfCar].map(([car, tester]) => [
-      car,
-      nameOf.get(sets.find(place.get(tester) as number)) as string,
-    ]),
+  const clusterOf = clusterTesters(
+    runs.map(({ tester }) => tester),
+    [...carTies(runs), ...joined],
   );
+  return new Map(runs.map(({ car, tester }) => [car, clusterOf.get(tester) as string]));
 }
 
 /** The published numbers of a pair that are held while clusters are left out, ln. */
@@ -92,11 +71,11 @@ export class Clusters {
       const answer = this.equations.without(this.equations.groupOf(part), new Set());
       if (answer === undefined) continue;
       const name = this.nameOf(part.car);
-      const k = answer.setups.indexOf(setup);
+      const k = answer.place.get(setup) as number;
       const own = part.setups.indexOf(setup);
       let share = 0;
       part.setups.forEach((other, j) => {
-        const at = answer.setups.indexOf(other);
+        const at = answer.place.get(other) as number;
         share +=
           (answer.covariance[k * answer.setups.length + at] as number) *
           (part.cross[j * part.setups.length + own] as number);
@@ -106,31 +85,59 @@ export class Clusters {
     return shares;
   }
 
+  /** Clusters with more than half of the influence on a setup; there is one at most, unless weights turn negative. */
+  restsOnFor(setup: string): string[] {
+    const most = [...this.influence(setup)].filter(([, share]) => share > MOST_INFLUENCE);
+    return most.map(([cluster]) => cluster).sort();
+  }
+
+  /** All of them, by name. */
+  names(): string[] {
+    return [...this.cars.keys()].sort();
+  }
+
+  /** Setups whose estimates the cluster's cars move: those of the groups that they are in. */
+  setupsNear(cluster: string): Set<string> {
+    const own = this.equations.parts.filter((part) => this.nameOf(part.car) === cluster);
+    const groups = new Set(own.map((part) => this.equations.groupOf(part)));
+    return new Set(
+      [...groups].flatMap((group) => this.equations.partsOf(group).flatMap((part) => part.setups)),
+    );
+  }
+
+  /** Clusters with a car in the groups of either setup; no other moves their difference. */
+  near(a: string, b: string): Set<string> {
+    return new Set(this.equations.carsNear(a, b).map((car) => this.nameOf(car)));
+  }
+
+  /**
+   * The interval of the class for a pair without a cluster, components and critical value held; null where a side has no
+   * run left. The correction of the published variance for few cars is held as a factor, so that leaving nobody out gives
+   * the published interval.
+   */
+  intervalWithout(pair: HeldPair, cluster: string): [number, number] | null {
+    const whole = this.equations.differenceOf(pair.a, pair.b);
+    const rest = this.equations.differenceOf(pair.a, pair.b, this.cars.get(cluster));
+    if (whole === null || rest === null) return null;
+    const correction = (pair.se ** 2 - pair.sharedSe ** 2) / whole.variance;
+    const half = pair.ofClass * Math.sqrt(rest.variance * correction + pair.sharedSe ** 2);
+    return [rest.difference - half, rest.difference + half];
+  }
+
   /**
    * Clusters that a settled difference rests on: those with more than half of the influence on either setup, and those
-   * without which it would not be settled, components and critical value held. The correction of the published variance
-   * for few cars is held as a factor, so that leaving nobody out gives the published interval.
+   * without which it would not be settled.
    */
   restsOn(pair: HeldPair): string[] {
-    const { a, b } = pair;
-    const whole = this.equations.differenceOf(a, b);
-    if (whole === null) return [];
-    const found = new Set<string>();
-    for (const setup of [a, b]) {
-      for (const [cluster, share] of this.influence(setup)) if (share > MOST_INFLUENCE) found.add(cluster);
-    }
-    const correction = (pair.se ** 2 - pair.sharedSe ** 2) / whole.variance;
-    for (const cluster of new Set(this.equations.carsNear(a, b).map((car) => this.nameOf(car)))) {
+    const found = new Set([...this.restsOnFor(pair.a), ...this.restsOnFor(pair.b)]);
+    for (const cluster of this.near(pair.a, pair.b)) {
       if (found.has(cluster)) continue;
-      const rest = this.equations.differenceOf(a, b, this.cars.get(cluster));
-      if (rest === null) {
-        found.add(cluster);
-        continue;
-      }
-      const half = pair.ofClass * Math.sqrt(rest.variance * correction + pair.sharedSe ** 2);
-      const interval = [rest.difference - half, rest.difference + half] as const;
-      const isSettled = wordFor(interval, null, interval) === 'settled';
-      if (!isSettled || rest.difference > 0 !== pair.difference > 0) found.add(cluster);
+      const interval = this.intervalWithout(pair, cluster);
+      const isSame =
+        interval !== null &&
+        wordFor(interval, null, interval) === 'settled' &&
+        interval[0] + interval[1] > 0 === pair.difference > 0;
+      if (!isSame) found.add(cluster);
     }
     return [...found].sort();
   }
@@ -140,13 +147,18 @@ export class Clusters {
   }
 }
 
+/** What is held of a published difference; undefined where it has no interval. */
+export function heldPair({ a, b, difference, se, sharedSe, simultaneous }: Contrast): HeldPair | undefined {
+  if (difference === null || se === null || simultaneous === null) return undefined;
+  return { a, b, difference, se, sharedSe: sharedSe ?? 0, ofClass: (simultaneous[1] - difference) / se };
+}
+
 /** Settled differences that rest on one cluster get the next lower word, in place; across models that is leaning. */
 export function lowerWordsThatRestOnOne(contrasts: readonly Contrast[], clusters: Clusters): void {
   for (const contrast of contrasts) {
-    const { a, b, word, difference, se, sharedSe, simultaneous } = contrast;
-    if (word !== 'settled' || difference === null || se === null || simultaneous === null) continue;
-    const ofClass = (simultaneous[1] - difference) / se;
-    contrast.restsOn = clusters.restsOn({ a, b, difference, se, sharedSe: sharedSe ?? 0, ofClass });
+    const pair = heldPair(contrast);
+    if (contrast.word !== 'settled' || pair === undefined) continue;
+    contrast.restsOn = clusters.restsOn(pair);
     if (contrast.restsOn.length > 0) contrast.word = contrast.modelInterval === null ? 'leaning' : 'probable';
   }
 }

@@ -59,6 +59,8 @@ export interface EstimateContext {
   minimum: MinimumCounts;
   /** Whether this setup stands beside another model, so that cars count. */
   acrossModels: boolean;
+  /** Nobody vouches for any of those who drove it: on them alone it is not ranked. */
+  isUnvouched: boolean;
   carVariationUnknown: boolean;
   sessionsMatter: boolean;
   carsMatter: boolean;
@@ -107,6 +109,7 @@ export function describeEstimate(
     label: labels.join(', '),
     ranked: missing.length === 0 && result !== null,
     missing,
+    restsOn: [],
   };
 }
 
@@ -125,11 +128,12 @@ function expectedVariation(counts: SetupCounts, c: EstimateContext): Estimate['e
 
 function missingCounts(counts: SetupCounts, c: EstimateContext): Estimate['missing'] {
   const missing: Estimate['missing'] = [];
-  const need = (what: 'runs' | 'sessions' | 'cars', have: number, least: number) => {
+  const need = (what: Estimate['missing'][number]['what'], have: number, least: number) => {
     if (have < least) missing.push({ what, have, need: least });
   };
   need('runs', counts.n, c.minimum.runs);
   if (c.sessionsMatter) need('sessions', counts.sessions, c.minimum.sessions);
+  if (c.isUnvouched) need('vouched', 0, 1);
   if (c.carsMatter && c.acrossModels) need('cars', counts.cars, c.minimum.cars);
   return missing;
 }

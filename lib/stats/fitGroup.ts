@@ -8,11 +8,12 @@ import { countSetups, describeEstimate, type EstimateContext, type SetupCounts }
 import { largestValue } from './evidence';
 import { describeComponents, describeRepeats } from './fitNotes';
 import type { FitRow } from './fitRow';
-import type { DfTerms, FitOptions, GroupFit, MinimumCounts, Repeatability } from './groupFit';
+import type { DfTerms, Estimate, FitOptions, GroupFit, MinimumCounts, Rank, Repeatability } from './groupFit';
 import { carsOnTwoLoops, replicatedCells } from './groupLayout';
 import { HeldEquations } from './heldEquations';
 import { infer } from './inference';
-import { drawCorrelated } from './maxT';
+import { type Draws, drawCorrelated } from './maxT';
+import { ranksWithoutOne } from './ranksWithoutOne';
 import { tabulateRanks } from './rankTable';
 import { columnsOf, nameAt, type RunColumns, rowAt } from './runColumns';
 import { screenRows } from './screenRows';
@@ -20,6 +21,7 @@ import { type ReadyColumns, readyColumns } from './sessionSpread';
 import { type SharedEffect, sharedCovariance, sharedEffects } from './sharedEffects';
 import { spreadCovariance } from './spreadCovariance';
 import { layOutColumns } from './structure';
+import type { Tie } from './testerClusters';
 import { type TotalInference, totalOf } from './totalInference';
 
 export type { FitOptions, GroupFit } from './groupFit';
@@ -60,7 +62,8 @@ export function fitGroup(runs: RunColumns | readonly FitRow[], options: FitOptio
   const minimum = options.minimumCounts ?? DEFAULT_MINIMUM_COUNTS;
   const counts = countSetups(used);
   const carVariationUnknown = wanted.car && fitted.unidentified.includes('car');
-  const context: Omit<EstimateContext, 'acrossModels'> = {
+  const unvouched = setupsUnvouched(used, options.isVouched);
+  const context: Omit<EstimateContext, 'acrossModels' | 'isUnvouched'> = {
     inference,
     level,
     minimum,
@@ -75,6 +78,7 @@ export function fitGroup(runs: RunColumns | readonly FitRow[], options: FitOptio
     describeEstimate(setup, k, counts.get(setup) as SetupCounts, {
       ...context,
       acrossModels: models.size > 1,
+      isUnvouched: unvouched.has(setup),
     }),
   );
   const m = structure.setups.length;
@@ -93,7 +97,11 @@ export function fitGroup(runs: RunColumns | readonly FitRow[], options: FitOptio
     level,
     draws,
   });
-  if (fitted.at !== null) askWhoItRestsOn(used, table, fitted);
+  const clusters = fitted.at === null ? undefined : clustersOf(used, fitted, options.ties);
+  if (clusters !== undefined) {
+    lowerWordsThatRestOnOne(table.contrasts, clusters);
+    for (const estimate of estimates) estimate.restsOn = clusters.restsOnFor(estimate.setup);
+  }
   const { ofClass, ofModels } = table.families;
   return {
     ...head,
@@ -126,23 +134,49 @@ export function fitGroup(runs: RunColumns | readonly FitRow[], options: FitOptio
         table.pairs.filter((pair) => pair.model === model),
       ),
     })),
-    ranks: inference === null ? [] : tabulateRanks(estimates, table, draws),
+    ranks: inference === null ? [] : ranksOf(estimates, table, draws, clusters),
     connectivity: links.connectivity,
     repeatability: inference === null ? null : repeatabilityOf(fitted, used),
   };
 }
 
-/** Before ranks are made of the words, where the runs say who drove. */
-function askWhoItRestsOn(
+/** Which testers count as one, with the equations that tell what each moves; undefined where no run says who drove. */
+function clustersOf(
   runs: RunColumns,
-  { contrasts }: ContrastTable,
   { components }: FittedComponents,
-): void {
-  if (runs.tester.names.length === 0 || contrasts.every(({ word }) => word !== 'settled')) return;
+  ties: readonly Tie[] = [],
+): Clusters | undefined {
+  if (runs.tester.names.length === 0) return undefined;
   const rows = Array.from({ length: runs.count }, (_, i) => rowAt(runs, i));
   const driven = rows.flatMap(({ car, tester }) => (tester === undefined ? [] : [{ car, tester }]));
-  const clusters = new Clusters(new HeldEquations(rows, components), clustersOfCars(driven));
-  lowerWordsThatRestOnOne(contrasts, clusters);
+  return new Clusters(new HeldEquations(rows, components), clustersOfCars(driven, ties));
+}
+
+function ranksOf(
+  estimates: readonly Estimate[],
+  table: ContrastTable,
+  draws: Draws | null,
+  clusters: Clusters | undefined,
+): Rank[] {
+  const ranks = tabulateRanks(estimates, table, draws);
+  if (clusters === undefined || ranks.length < 2) return ranks;
+  const without = ranksWithoutOne(ranks, table.contrasts, clusters);
+  return ranks.map((rank) => ({ ...rank, without: without.get(rank.setup) ?? null }));
+}
+
+/** Setups that nobody drove whom somebody vouches for; a run that does not say who drove it asks for no voucher. */
+function setupsUnvouched(
+  { count, setup, tester }: RunColumns,
+  isVouched: ((tester: string) => boolean) | undefined,
+): Set<string> {
+  if (isVouched === undefined) return new Set();
+  const vouched = tester.names.map(isVouched);
+  const known = new Set<number>();
+  for (let i = 0; i < count; i++) {
+    const by = tester.codes[i] as number;
+    if (by < 0 || vouched[by]) known.add(setup.codes[i] as number);
+  }
+  return new Set(setup.names.filter((_, code) => !known.has(code)));
 }
 
 function inferenceOf(

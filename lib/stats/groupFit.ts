@@ -5,6 +5,7 @@ import type { DfMethod } from './inference';
 import type { CriticalValue } from './maxTFamily';
 import type { ComponentPriors } from './moderation';
 import type { SharedEffect } from './sharedEffects';
+import type { Tie } from './testerClusters';
 
 /** The variance of a car on one loop, from a wider set of runs, for a group where too few cars drove two loops. */
 export interface PooledCarLoop {
@@ -34,6 +35,10 @@ export interface FitOptions {
   minimumCounts?: MinimumCounts;
   /** Names a setup's model where the rows do not. */
   modelOf?: (setup: string) => string;
+  /** Testers that count as one, beside those who share a car. */
+  ties?: readonly Tie[];
+  /** Whether somebody vouches for a tester; without it everybody is vouched for. */
+  isVouched?: (tester: string) => boolean;
   /** Components to leave out of the model altogether, as when the data have no such column. */
   drop?: readonly ('car' | 'carLoop' | 'session')[];
 }
@@ -76,7 +81,9 @@ export interface Estimate {
   label: string;
   ranked: boolean;
   /** What keeps it from being ranked. */
-  missing: { what: 'runs' | 'sessions' | 'cars'; have: number; need: number }[];
+  missing: { what: 'runs' | 'sessions' | 'cars' | 'vouched'; have: number; need: number }[];
+  /** Clusters of testers with more than half of the influence on it: then it has no place in the ranking. */
+  restsOn: string[];
 }
 
 export type ContrastKind = 'session' | 'car' | 'indirect' | 'across' | 'none';
@@ -108,7 +115,7 @@ export interface Contrast {
   simultaneous: [number, number] | null;
   /** Null where the pair has no interval. */
   word: Evidence | null;
-  /** Testers without whom, or with less of whom, it would be settled: then the word is the next lower. */
+  /** Clusters of testers without whom, or with less of whom, it would be settled: then the word is the next lower. */
   restsOn: string[];
   /** Why a number is missing; null when none is. */
   reason:
@@ -131,6 +138,8 @@ export interface Rank {
   chanceOfLowest: number | null;
   /** How many ranked setups that is, itself counted. */
   comparable: number;
+  /** The set that differs most when one cluster of testers is left out; null where none differs. */
+  without: { cluster: string; lower: number; upper: number } | null;
 }
 
 /** Precision of a single run, log scale, with the known part u² of its variance (method B8). */

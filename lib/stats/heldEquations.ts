@@ -7,6 +7,8 @@ import type { Observation } from './structure';
 /** Setups that shared cars join, with their generalised least squares estimates at components that are held. */
 export interface SolvedGroup {
   setups: readonly string[];
+  /** Where each of them stands in what follows. */
+  place: ReadonlyMap<string, number>;
   /** ln, relative to the parts' base. */
   effects: Float64Array;
   /** M⁻¹ of the group. */
@@ -36,7 +38,7 @@ export function solveParts(parts: readonly CarPart[]): SolvedGroup {
     }
   }
   const lower = factor(cross, p);
-  return { setups, effects: solve(lower, p, right), covariance: inverse(lower, p) };
+  return { setups, place, effects: solve(lower, p, right), covariance: inverse(lower, p) };
 }
 
 /** Which setups cars join, as cars are added one by one. */
@@ -114,8 +116,8 @@ export class HeldEquations {
     if (groupA === undefined || groupB === undefined) return null;
     const solvedA = this.without(groupA, left);
     const solvedB = groupA === groupB ? solvedA : this.without(groupB, left);
-    const [i, j] = [solvedA?.setups.indexOf(a) ?? -1, solvedB?.setups.indexOf(b) ?? -1];
-    if (solvedA === undefined || solvedB === undefined || i === -1 || j === -1) return null;
+    const [i, j] = [solvedA?.place.get(a), solvedB?.place.get(b)];
+    if (solvedA === undefined || solvedB === undefined || i === undefined || j === undefined) return null;
     const [p, q] = [solvedA.setups.length, solvedB.setups.length];
     const difference = (solvedA.effects[i] as number) - (solvedB.effects[j] as number);
     const own = (solvedA.covariance[i * (p + 1)] as number) + (solvedB.covariance[j * (q + 1)] as number);

@@ -3,7 +3,10 @@ import type { Estimate, Rank } from './groupFit';
 import type { Draws } from './maxT';
 import { chancesOfLowest, rankSets } from './ranks';
 
-/** Rank sets and chances of the ranked setups, lowest estimate first. */
+/**
+ * Rank sets and chances of the ranked setups, lowest estimate first. One that rests on one cluster of testers has no
+ * place, and the others are counted without it.
+ */
 export function tabulateRanks(
   estimates: readonly Estimate[],
   { contrasts, pairs }: ContrastTable,
@@ -11,7 +14,7 @@ export function tabulateRanks(
 ): Rank[] {
   const items = estimates
     .map((estimate, index) => ({ estimate, index }))
-    .filter(({ estimate }) => estimate.ranked)
+    .filter(({ estimate }) => estimate.ranked && estimate.restsOn.length === 0)
     .sort((x, y) => x.estimate.beta - y.estimate.beta)
     .map(({ index }) => index);
   if (items.length === 0) return [];
@@ -37,5 +40,6 @@ export function tabulateRanks(
     ...(sets.get(index) ?? { lower: 1, upper: items.length }),
     chanceOfLowest: chances?.[i] ?? null,
     comparable: 1 + items.filter((other) => other !== index && mayCompare(index, other)).length,
+    without: null,
   }));
 }

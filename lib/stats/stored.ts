@@ -100,12 +100,28 @@ export function readFitSummary(stored: unknown): FitSummary | undefined {
   return { ...read, origins: origins ?? { car: own, carLoop: 'none', session: own, residual: own } };
 }
 
-const missing = z.object({ what: z.enum(['runs', 'sessions', 'cars']), have: count, need: count });
+const missing = z.object({ what: z.enum(['runs', 'sessions', 'cars', 'vouched']), have: count, need: count });
 
 /** What keeps an estimate from being ranked, as far as it can be read. Never throws. */
 export function readMissing(stored: unknown): z.output<typeof missing>[] {
   if (!Array.isArray(stored)) return [];
   return stored.flatMap((one) => missing.safeParse(one).data ?? []);
+}
+
+const heldPlace = z.object({
+  restsOn: z.array(z.string()).catch([]),
+  without: z
+    .object({ testers: z.array(z.string()), lower: count, upper: count })
+    .nullable()
+    .catch(null),
+});
+
+/** What of a setup's place hangs on one cluster of testers, by their accounts. */
+export type HeldPlace = z.output<typeof heldPlace>;
+
+/** From the column `details` of an estimate. Never throws. */
+export function readHeldPlace(stored: unknown): HeldPlace {
+  return heldPlace.safeParse(stored).data ?? { restsOn: [], without: null };
 }
 
 const verdict = z.enum(['consistent', 'straggler', 'outlier']);

@@ -81,6 +81,15 @@ export function accountBySlug(db: Queryable, slug: string) {
   });
 }
 
+/** Public names by id. */
+export async function accountNames(db: Queryable, ids: readonly string[]): Promise<Map<string, string>> {
+  const rows = await db.account.findMany({
+    where: { id: { in: [...ids] } },
+    select: { id: true, displayName: true },
+  });
+  return new Map(rows.map(({ id, displayName }) => [id, displayName]));
+}
+
 export async function isAccountSlugTaken(db: Queryable, slug: string): Promise<boolean> {
   return (await db.account.findUnique({ where: { slug }, select: { id: true } })) !== null;
 }
@@ -182,6 +191,7 @@ export function listAccounts(
       world: true,
       createdAt: true,
       emailVerifiedAt: true,
+      vouchedAt: true,
       secondFactor: { select: { confirmedAt: true } },
       _count: { select: { runs: true, decisions: true } },
     },

@@ -1,7 +1,7 @@
 import type { WorldKey } from '@/lib/run/world';
 import type { Fault } from '@/lib/stats/holds/intervalsHold';
 import { readIntervalsHold } from '@/lib/stats/holds/stored';
-import { type FitSummary, readFitSummary, readMissing } from '@/lib/stats/stored';
+import { type FitSummary, readFitSummary, readHeldPlace, readMissing } from '@/lib/stats/stored';
 import type { Prisma } from '@/prisma/generated/client';
 import { asJson } from './asJson';
 import { containing } from './containing';
@@ -168,10 +168,15 @@ export async function estimatesOf(db: Queryable, fitId: string, slugs?: readonly
       rankUpper: true,
       chanceOfLowest: true,
       component: true,
+      details: true,
       setup: { select: SETUP_ROW },
     },
   });
-  return found.map((row) => ({ ...row, missing: readMissing(row.missing) }));
+  return found.map(({ details, ...row }) => ({
+    ...row,
+    missing: readMissing(row.missing),
+    held: readHeldPlace(details),
+  }));
 }
 
 /** Setups of a fit, those with most runs first; with a text those that have it in a name. */
@@ -219,6 +224,7 @@ export async function estimatesOfSetup(db: Queryable, setupId: string) {
       missing: true,
       rankLower: true,
       rankUpper: true,
+      details: true,
       fit: {
         select: {
           fittedAt: true,
@@ -231,9 +237,10 @@ export async function estimatesOfSetup(db: Queryable, setupId: string) {
       },
     },
   });
-  return found.map(({ fit: { check, ...fit }, ...row }) => ({
+  return found.map(({ fit: { check, ...fit }, details, ...row }) => ({
     ...row,
     missing: readMissing(row.missing),
+    held: readHeldPlace(details),
     fit: { ...fit, faults: faultsOf(check) },
   }));
 }

@@ -124,13 +124,13 @@ export async function contrastsOfPairs(
 
 export type StoredContrast = Awaited<ReturnType<typeof contrastsAmong>>[number];
 
-/** How many setups each class of a world ranks, by the key of the class. */
+/** How many setups have a place in each class of a world, by the key of the class. */
 export async function rankedByClass(db: Queryable, world: WorldKey): Promise<Map<string, number>> {
   const fits = await db.fit.findMany({
     where: { isCurrent: true, group: { world } },
     select: {
       group: { select: { cruiseClassKey: true } },
-      _count: { select: { estimates: { where: { isRanked: true } } } },
+      _count: { select: { estimates: { where: { rankLower: { not: null } } } } },
     },
   });
   return new Map(fits.map((fit) => [fit.group.cruiseClassKey, fit._count.estimates]));

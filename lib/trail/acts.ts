@@ -44,6 +44,7 @@ const ACT_WORDS: ReadonlyMap<string, string> = new Map(
     'registry.requireSecondFactor': 'Second factor asked of reviewers and stewards',
     'registry.freeSecondFactor': 'Second factor left to choice',
     'account.setRole': 'Role changed',
+    'account.vouch': 'Vouched for',
     'account.becomeSteward': 'Became steward',
     'account.display': 'Units or appearance chosen',
     'car.add': 'Car added',

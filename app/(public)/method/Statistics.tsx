@@ -63,10 +63,26 @@ export function Statistics({ view, display }: { view: MethodPageView; display: D
           in twenty, so about one class of four or five models in five shows one where nothing differs.
           Leaning: one pair in twenty.
         </p>
+        <h3 id="resting">What rests on one tester</h3>
         <p>
           A difference that rests on one tester is not settled, however narrow its interval: one with more
           than half of the influence on either setup, or without whom it would no longer be settled. It gets
-          the next weaker word, and ranks follow. Testers who share a car count as one.
+          the next weaker word, and ranks follow. The influence on a setup is what a common factor on all of
+          one tester’s runs of it would move; over all testers the shares add up to 1. A setup on which one
+          tester has more than half has no place in the ranking: it stands in order with its number and its
+          interval, and gets a place once others have driven it. Beside a rank stands what it would be without
+          the tester whose absence changes it most. Nobody’s runs are weighted down for it: that would still
+          let a mean be moved, and would move it for honest ones.
+        </p>
+        <p>
+          Testers count as one where they share a car, a photo or a recording, and where they have a reviewer
+          of their own: one who alone approved everything of theirs that counts, who approved more for them
+          than for all others, and who is not the one that reads most of what counts. Two people who approved
+          everything of each other count as one where a third reviewer was there to ask. A second reviewer who
+          approves one run is enough to part them. Photos that only look alike join nobody once a steward has
+          looked at them. Accounts that nobody vouches for, neither a steward nor a proved address, count as
+          one together, and nothing is ranked on them alone. A run with the photo of another tester’s run does
+          not count until a steward has looked at it.
         </p>
         <p>
           Whether the intervals hold is{' '}

@@ -45,6 +45,14 @@ export function RankedGroups({ view, params, display }: RankedGroupsProps) {
           current: view.by === by,
         }))}
       />
+      {view.placeless === undefined ? null : (
+        <p className="mt-4 max-w-[46rem] text-sm">
+          {view.placeless}{' '}
+          <Link className="link" href="/method#resting">
+            Why an answer must not rest on one tester
+          </Link>
+        </p>
+      )}
       {view.groups.length === 0 ? (
         <EmptyState title="No setup meets these filters and the protocol’s minimum counts.">
           Widen the filters, or look below at what is still missing.

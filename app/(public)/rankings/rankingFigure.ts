@@ -1,6 +1,7 @@
 import { countText } from '@/app/ui/countText';
 import type { FigureDescription } from '@/app/ui/figures/description';
 import { bySureness, resultText, shortAnswer } from '@/lib/answers/answer';
+import { placeText } from '@/lib/answers/placeText';
 import type { RankedSetup } from '@/lib/registry/rankings/rankedSetup';
 import type { RankingGroup } from '@/lib/registry/rankings/rankingGroups';
 import type { RankingView } from '@/lib/registry/rankings/rankings';
@@ -13,7 +14,7 @@ import { consumptionNumber, fittedNumber, fittedPlace, intervalText } from '../c
 import { caveatsOf } from '../estimateCaveats';
 import { plainWords } from './chosenWords';
 import { hrefWith, one, type SearchParams } from './query';
-import { againstText, consumptionRow, differenceRow, type RowContext, rankText } from './rankingRows';
+import { againstText, consumptionRow, differenceRow, type RowContext } from './rankingRows';
 
 /** What the address may choose of a ranking besides its class, group and unit. */
 const CHOSEN = [
@@ -200,9 +201,7 @@ function tableOf(view: RankingView, group: RankingGroup, display: Display): Figu
       setup.against === null ? '–' : (setup.against.refusal ?? resultText(setup.against)),
       group.together[place]?.map((other) => setups[other]?.title ?? '').join(', ') || '–',
       raw(setup),
-      setup.rankLower === null || setup.rankUpper === null
-        ? '–'
-        : rankText(setup.rankLower, setup.rankUpper, view.rankedOf),
+      placeText(setup, view.rankedOf) ?? '–',
       rests(setup),
     ]),
   };

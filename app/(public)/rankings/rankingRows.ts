@@ -1,6 +1,7 @@
 import { countText } from '@/app/ui/countText';
 import type { IntervalRow } from '@/app/ui/figures/intervalRow';
 import { differencePlace, differenceText, endsText, signedText } from '@/lib/answers/differenceText';
+import { placeText } from '@/lib/answers/placeText';
 import type { RankedSetup } from '@/lib/registry/rankings/rankedSetup';
 import type { RankingView } from '@/lib/registry/rankings/rankings';
 import { earnedInterval } from '@/lib/stats/statedDifference';
@@ -91,12 +92,10 @@ export function againstLink(
 function onDemand(setup: RankedSetup, { hasCounts, view }: RowContext): Partial<IntervalRow> {
   if (!hasCounts) return {};
   const caveats = caveatsOf(setup.label);
-  const { rankLower, rankUpper } = setup;
+  const rank = placeText(setup, view.rankedOf);
   return {
     counts: countText(setup),
-    ...(rankLower === null || rankUpper === null
-      ? {}
-      : { rank: rankText(rankLower, rankUpper, view.rankedOf) }),
+    ...(rank === undefined ? {} : { rank }),
     ...(caveats.length > 0 ? { caveat: caveats.join('; ') } : {}),
   };
 }
@@ -108,13 +107,12 @@ export function againstText(setup: RankedSetup, display: Display): string {
   return setup.against === null ? '–' : differenceText(setup.against, display);
 }
 
-/** A rank is a set: the positions that the intervals leave open. */
-export function rankText(lower: number, upper: number, of: number): string {
-  return lower === upper ? `rank ${lower} of ${of}` : `rank ${lower}–${upper} of ${of}`;
-}
-
 /** What a setup still lacks, in words, and what its layout leaves unseen. */
 export function missingText(setup: Pick<RankedSetup, 'missing' | 'label'>): string {
-  const lacks = setup.missing.map(({ what, have, need }) => `${have} of ${need} ${what}`).join(', ');
+  const lacks = setup.missing
+    .map(({ what, have, need }) =>
+      what === 'vouched' ? 'a tester whom somebody vouches for' : `${have} of ${need} ${what}`,
+    )
+    .join(', ');
   return [lacks, ...caveatsOf(setup.label)].filter((part) => part !== '').join('; ') || 'nothing missing';
 }

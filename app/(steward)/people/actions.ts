@@ -9,6 +9,7 @@ import { registry } from '@/app/visitor/registry';
 import { removeLostFactor } from '@/lib/registry/accounts/removeLostFactor';
 import { requireFactors } from '@/lib/registry/accounts/requireFactors';
 import { setRole } from '@/lib/registry/accounts/setRole';
+import { vouchFor } from '@/lib/registry/accounts/vouch';
 
 export async function changeRole(_state: FormState, data: FormData): Promise<FormState> {
   try {
@@ -21,6 +22,16 @@ export async function changeRole(_state: FormState, data: FormData): Promise<For
   }
   revalidatePath('/people');
   return finished('Role changed; the account has to sign in again.');
+}
+
+export async function vouch(_state: FormState, data: FormData): Promise<FormState> {
+  try {
+    await vouchFor(registry(), await signedIn(), { accountId: text(data, 'accountId') });
+  } catch (error) {
+    return refused(error);
+  }
+  revalidatePath('/people');
+  return finished('Vouched for: their runs may be ranked from the next fit on.');
 }
 
 export async function takeLostFactorOff(_state: FormState, data: FormData): Promise<FormState> {

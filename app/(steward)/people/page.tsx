@@ -17,6 +17,7 @@ import { areFactorsRequired } from '@/lib/registry/accounts/requireFactors';
 import { ROLES } from '@/lib/run/roles';
 import { FactorRule, LostFactorForm } from './FactorForms';
 import { RoleForm } from './RoleForm';
+import { VouchForm } from './VouchForm';
 
 export const metadata: Metadata = { title: 'People' };
 export const dynamic = 'force-dynamic';
@@ -32,7 +33,7 @@ export default async function PeoplePage({ searchParams }: { searchParams: Promi
       <PageHeader
         title="People"
         meta={`${people.total} ${people.total === 1 ? 'account' : 'accounts'}`}
-        lead="Roles take effect at the next request; the account has to sign in again."
+        lead="Roles take effect at the next request; the account has to sign in again. Nothing is ranked on accounts alone that nobody vouches for, neither a steward nor an address that was proved."
       />
       <FreshNotice back="/people" />
       <Filters action="/people" label="Find somebody" resetHref="/people">
@@ -64,6 +65,12 @@ export default async function PeoplePage({ searchParams }: { searchParams: Promi
             header: 'E-mail',
             cell: ({ email, isAddressProved }) =>
               email === null ? 'erased' : `${email}${isAddressProved ? '' : ' (not confirmed)'}`,
+          },
+          {
+            key: 'vouched',
+            header: 'Vouched for',
+            cell: ({ id, displayName, isVouched, isSelf }) =>
+              isVouched || isSelf ? 'yes' : <VouchForm accountId={id} name={displayName} />,
           },
           { key: 'runs', header: 'Runs', align: 'end', cell: (person) => person.runs },
           { key: 'decisions', header: 'Decisions', align: 'end', cell: (person) => person.decisions },

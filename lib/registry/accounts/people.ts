@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { authorise } from '@/lib/access/authorise';
+import { isVouchedFor } from '@/lib/access/vouched';
 import { type Actor, ROLES } from '@/lib/run/roles';
 import { searchText } from '@/lib/run/storableText';
 import { onlyWorldOf } from '@/lib/run/world';
@@ -39,8 +40,9 @@ export async function readPeople(registry: Registry, actor: Actor | undefined, q
   return {
     ...page,
     total,
-    rows: page.rows.map(({ _count, secondFactor, emailVerifiedAt, ...account }) => ({
+    rows: page.rows.map(({ _count, secondFactor, emailVerifiedAt, vouchedAt, ...account }) => ({
       ...account,
+      isVouched: isVouchedFor({ role: account.role, vouchedAt, emailVerifiedAt }),
       isAddressProved: emailVerifiedAt !== null,
       hasSecondFactor: secondFactor?.confirmedAt != null,
       runs: _count.runs,

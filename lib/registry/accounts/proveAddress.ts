@@ -10,6 +10,7 @@ import { accountByEmail, accountById, proveEmail } from '@/lib/store/accounts';
 import { appendAudit } from '@/lib/store/audit';
 import { isUniqueViolation } from '@/lib/store/database';
 import { endTokens, openToken, spendToken } from '@/lib/store/tokens';
+import { requestRefitsOf } from '../rankings/requestRefit';
 import type { Registry } from '../registry';
 import { boundLetters } from './boundLetters';
 import type { Mail } from './mail';
@@ -86,6 +87,8 @@ export async function proveAddress(registry: Registry, mail: Mail, input: unknow
     await registry.db.$transaction(async (tx) => {
       if (!(await spendToken(tx, hash, at))) throw linkIsOver();
       if (!(await proveEmail(tx, accountId, email, at))) throw linkIsOver();
+      // What stands behind an account decides what is ranked.
+      await requestRefitsOf(tx, accountId, at);
       // A link to a new password went to the address before.
       if (isChange) await endTokens(tx, accountId, ['reset'], at);
       await tell(tx, accountId, isChange ? 'account.changeAddress' : 'account.proveAddress', at);

@@ -6,6 +6,7 @@ import { accountByEmail, accountById, proveEmail, setPasswordHash } from '@/lib/
 import { appendAudit } from '@/lib/store/audit';
 import { endTokens, openToken, spendToken } from '@/lib/store/tokens';
 import { recordAct } from '../audit/recordAct';
+import { requestRefitsOf } from '../rankings/requestRefit';
 import type { Registry } from '../registry';
 import { boundLetters } from './boundLetters';
 import type { Mail } from './mail';
@@ -65,7 +66,10 @@ export async function resetPassword(registry: Registry, mail: Mail, input: unkno
     if (!(await spendToken(tx, hash, at))) throw linkIsOver();
     await setPasswordHash(tx, account.id, passwordHash);
     // The letter came to this address; it may have been changed since.
-    if (account.emailVerifiedAt === null) await proveEmail(tx, account.id, email, at);
+    if (account.emailVerifiedAt === null) {
+      await proveEmail(tx, account.id, email, at);
+      await requestRefitsOf(tx, account.id, at);
+    }
     await endTokens(tx, account.id, ['reset'], at);
     await endEverySignIn(tx, account.id, at);
     await appendAudit(tx, {

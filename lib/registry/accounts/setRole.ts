@@ -7,6 +7,7 @@ import { type Actor, ROLES } from '@/lib/run/roles';
 import { worldKey } from '@/lib/run/world';
 import { accountById, lockStewards, setAccountRole } from '@/lib/store/accounts';
 import { appendAudit } from '@/lib/store/audit';
+import { requestRefitsOf } from '../rankings/requestRefit';
 import type { Registry } from '../registry';
 import { endEverySignIn } from './signIns';
 
@@ -30,6 +31,8 @@ export async function setRole(registry: Registry, actor: Actor | undefined, inpu
     // The old role stands in tokens already issued: they must not outlive the change.
     const at = registry.now();
     await endEverySignIn(tx, accountId, at);
+    // A role above a tester's vouches for whoever has it.
+    await requestRefitsOf(tx, accountId, at);
     await appendAudit(tx, {
       at,
       actorId: actor.accountId,

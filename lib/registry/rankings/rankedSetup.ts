@@ -1,3 +1,4 @@
+import type { Place } from '@/lib/answers/placeText';
 import { modelInText } from '@/lib/run/modelWords';
 import { tyreKindOf } from '@/lib/run/tyreKind';
 import { findContrast, type PairContrast } from '@/lib/stats/orientedContrast';
@@ -6,7 +7,7 @@ import type { FitSummary } from '@/lib/stats/stored';
 import type { EstimateRow, ShownEstimate } from '@/lib/store/fits';
 import type { PlainMean } from '@/lib/store/plainMeans';
 
-export interface RankedSetup extends ShownEstimate {
+export interface RankedSetup extends ShownEstimate, Place {
   setupId: string;
   slug: string;
   title: string;
@@ -14,8 +15,6 @@ export interface RankedSetup extends ShownEstimate {
   modelSlug: string;
   bodyClass: string;
   missing: { what: string; have: number; need: number }[];
-  rankLower: number | null;
-  rankUpper: number | null;
   chanceOfLowest: number | null;
   component: number;
   /** Its model as delivered, where that has been driven in the class. */
@@ -23,6 +22,9 @@ export interface RankedSetup extends ShownEstimate {
   /** The difference from it; null for the baseline itself, and where means are plain. */
   against: StatedDifference | null;
 }
+
+/** An estimate with the testers named that its place hangs on. */
+export type NamedRow = Omit<EstimateRow, 'held'> & Pick<Place, 'held'>;
 
 export interface BaselineOfModel {
   setupId: string;
@@ -42,7 +44,7 @@ export interface SetupFilter {
   leastCars?: number | undefined;
 }
 
-export function passes(row: EstimateRow, query: SetupFilter): boolean {
+export function passes(row: NamedRow, query: SetupFilter): boolean {
   const { setup } = row;
   if (query.bodyClass && setup.model.bodyClass !== query.bodyClass) return false;
   if (query.modelSlug && setup.model.slug !== query.modelSlug) return false;
@@ -55,12 +57,12 @@ export function passes(row: EstimateRow, query: SetupFilter): boolean {
 }
 
 /** A setup that says nothing of its tyres is on those that the model was delivered with. */
-function kindOfTyres({ setup }: EstimateRow): string {
+function kindOfTyres({ setup }: NamedRow): string {
   return tyreKindOf(...setup.levels.map(({ level }) => level.tyreKind), setup.model.levels[0]?.tyreKind);
 }
 
 /** The setups of a class that are as delivered, by model. */
-export function baselinesOf(rows: readonly EstimateRow[]): Map<string, BaselineOfModel> {
+export function baselinesOf(rows: readonly NamedRow[]): Map<string, BaselineOfModel> {
   const delivered = rows.filter(({ setup }) => setup.levels.every(({ level }) => level.isBaseline));
   return new Map(
     delivered.map(({ setupId, setup, cars }) => [
@@ -70,7 +72,7 @@ export function baselinesOf(rows: readonly EstimateRow[]): Map<string, BaselineO
   );
 }
 
-export function rankedSetup(row: EstimateRow, baseline: BaselineOfModel | undefined): RankedSetup {
+export function rankedSetup(row: NamedRow, baseline: BaselineOfModel | undefined): RankedSetup {
   const { setup, logMean: _mean, logSe: _se, dof: _dof, ...rest } = row;
   return {
     ...rest,
@@ -118,6 +120,7 @@ export function plainSetup(setup: RankedSetup, mean: PlainMean, isRaw: boolean):
     missing: [],
     rankLower: null,
     rankUpper: null,
+    held: { restsOn: [], without: null },
     chanceOfLowest: null,
   };
 }

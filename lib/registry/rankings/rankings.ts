@@ -1,4 +1,5 @@
 import { may } from '@/lib/access/permissions';
+import { placelessText } from '@/lib/answers/placeText';
 import { comparisonGroupKey } from '@/lib/run/comparisonGroup';
 import { factorLabel } from '@/lib/run/factors';
 import { modelInText } from '@/lib/run/modelWords';
@@ -7,7 +8,7 @@ import { type TemperatureBand, temperatureBandOf } from '@/lib/run/temperatureBa
 import { pooledNote } from '@/lib/stats/fitNotes';
 import type { Fault } from '@/lib/stats/holds/intervalsHold';
 import { type FitSummary, UNREADABLE_SUMMARY } from '@/lib/stats/stored';
-import { currentFit, type EstimateRow, estimatesOf } from '@/lib/store/fits';
+import { currentFit, estimatesOf } from '@/lib/store/fits';
 import { latestJob } from '@/lib/store/jobs';
 import { plainMeans } from '@/lib/store/plainMeans';
 import { protocolVersions } from '@/lib/store/protocol';
@@ -17,9 +18,11 @@ import { shownLabel } from '../counted/countedLabel';
 import { keyPart, readPage } from '../keyset';
 import { activeProtocol } from '../protocol/activeProtocol';
 import type { Registry } from '../registry';
+import { withNamedPlaces } from './namedPlaces';
 import {
   baselinesOf,
   heldAgainst,
+  type NamedRow,
   passes,
   plainSetup,
   type RankedSetup,
@@ -60,8 +63,10 @@ export interface RankingView extends ChosenGroup {
     /** Setups that shared cars join, directly or by a chain, largest group first: by model. */
     connected: { model: string; setups: number }[];
   };
-  /** Of all ranked setups of the class, before filters. */
+  /** Of all setups of the class with a place, before filters. */
   rankedOf: number;
+  /** Why ranked setups stand in order without a place, and what would change that. */
+  placeless: string | undefined;
   /** A page of those that pass the filters: `before` it are so many of the `total`. */
   ranked: RankedSetup[];
   by: GroupedBy;
@@ -117,11 +122,12 @@ export async function readRankings(
   if (chosen === undefined) return undefined;
   const fit = await currentFit(registry.db, chosen.group);
   const key = comparisonGroupKey(chosen.group.cruiseClassKey, chosen.group.world);
-  const [rows, refit, protocols] = await Promise.all([
+  const [stored, refit, protocols] = await Promise.all([
     fit === null ? [] : estimatesOf(registry.db, fit.id),
     latestJob(registry.db, 'refit', key),
     protocolVersions(registry.db),
   ]);
+  const rows = await withNamedPlaces(registry, stored);
   const summary = fit?.summary;
   const by = query.by ?? 'model';
   const plain = plainOf(query);
@@ -143,6 +149,7 @@ export async function readRankings(
     plain === null && fit !== null
       ? await heldAgainstBaselines(registry, fit, [page, notRankedOf.slice(0, MOST_SHOWN)])
       : [page, []];
+  const rankedOf = rows.filter((row) => row.rankLower !== null).length;
   const isToldApart = plain === null && fit !== null;
   return {
     ...chosen,
@@ -160,7 +167,14 @@ export async function readRankings(
       spread: summary?.repeatability ? spreadOf(summary.components) : null,
       connected: connectedGroups(rows),
     },
-    rankedOf: rows.filter((row) => row.isRanked).length,
+    rankedOf,
+    placeless:
+      plain === null
+        ? placelessText(
+            rows.filter((row) => row.isRanked),
+            rankedOf,
+          )
+        : undefined,
     ranked,
     by,
     groups: await readGroups(registry, isToldApart ? fit.id : undefined, ranked, by),
@@ -237,7 +251,7 @@ function spreadOf({ car, session, residual }: FitSummary['components']) {
 }
 
 /** A car is of one model, and so is what shared cars join. */
-function connectedGroups(rows: readonly EstimateRow[]): RankingView['fit']['connected'] {
+function connectedGroups(rows: readonly NamedRow[]): RankingView['fit']['connected'] {
   const groups = new Map<number, { model: string; setups: number }>();
   for (const { component, setup } of rows) {
     const group = groups.get(component) ?? { model: modelInText(setup.model), setups: 0 };
@@ -247,7 +261,7 @@ function connectedGroups(rows: readonly EstimateRow[]): RankingView['fit']['conn
   return [...groups.values()].sort((a, b) => b.setups - a.setups || a.model.localeCompare(b.model));
 }
 
-function filterChoices(rows: readonly EstimateRow[]): Omit<RankingView['filters'], 'protocols'> {
+function filterChoices(rows: readonly NamedRow[]): Omit<RankingView['filters'], 'protocols'> {
   const models = new Map(rows.map(({ setup }) => [setup.model.slug, modelInText(setup.model)]));
   const levels = new Map(
     rows.flatMap(({ setup }) =>

@@ -5,9 +5,10 @@ import { fitGroup } from '@/lib/stats/fitGroup';
 import type { GroupFit } from '@/lib/stats/groupFit';
 import { standModels } from '@/lib/stats/modelStanding';
 import { needsPooledCarLoop } from '@/lib/stats/pooling';
-import { RunColumnsBuilder } from '@/lib/stats/runColumns';
+import { type RunColumns, RunColumnsBuilder } from '@/lib/stats/runColumns';
 import type { FitSummary } from '@/lib/stats/stored';
 import { SetupTallies, type SetupTally } from '@/lib/stats/tallySetups';
+import { clusterTesters, type Tie } from '@/lib/stats/testerClusters';
 import { countedRunsWithParts } from '@/lib/store/countedRuns';
 import { storeStandings } from '@/lib/store/fitStandings';
 import { findOrInsertGroup, publishFit } from '@/lib/store/fits';
@@ -18,6 +19,7 @@ import { CHECK_JOB } from '../holds/checkFit';
 import { activeProtocol } from '../protocol/activeProtocol';
 import type { Registry } from '../registry';
 import { fitOptionsOf } from './fitOptions';
+import { knownTesters } from './testerTies';
 
 /** What is said of single runs is a row each: some seconds per hundred thousand. */
 const PATIENT = { timeout: 120_000 };
@@ -43,8 +45,9 @@ export async function refitGroup(registry: Registry, group: ComparisonGroupRef):
   const protocol = await activeProtocol(registry);
   const usesPooled = needsPooledCarLoop(runs);
   const options = await fitOptionsOf(registry, { world: group.world, methodVersion, usesPooled });
-  const fit = fitGroup(runs, { ...options, seed: FIT_SEED });
-  const estimates = estimateRows(fit, tallies);
+  const known = await knownTesters(registry, { world: group.world, methodVersion });
+  const fit = fitGroup(runs, { ...options, ...known, seed: FIT_SEED });
+  const estimates = estimateRows(fit, tallies, membersOf(runs, known.ties));
   const contrasts = contrastRows(fit);
   const standings = [...standModels(runs, dates, fit, protocol.parameters.screening)];
   await registry.db.$transaction(async (tx) => {
@@ -133,7 +136,21 @@ function summaryOf(
   };
 }
 
-function estimateRows(fit: GroupFit, tallies: Map<string, SetupTally>) {
+/** Testers of each cluster, by the name that the fit gives it. */
+function membersOf({ tester }: RunColumns, ties: readonly Tie[]): (cluster: string) => string[] {
+  const driven = new Set(tester.names);
+  const clusterOf = clusterTesters(driven, ties);
+  return (cluster) => {
+    const name = clusterOf.get(cluster) ?? cluster;
+    return [...driven].filter((one) => clusterOf.get(one) === name).sort();
+  };
+}
+
+function estimateRows(
+  fit: GroupFit,
+  tallies: Map<string, SetupTally>,
+  membersOfCluster: (cluster: string) => string[],
+) {
   const components = new Map(
     fit.connectivity.byCar.flatMap((setups, index) => setups.map((setup) => [setup, index])),
   );
@@ -169,7 +186,19 @@ function estimateRows(fit: GroupFit, tallies: Map<string, SetupTally>) {
       rankUpper: rank?.upper ?? null,
       chanceOfLowest: rank?.chanceOfLowest ?? null,
       component: components.get(estimate.setup) ?? 0,
-      details: { expectedVariation: expected, comparable: rank?.comparable ?? null },
+      details: {
+        expectedVariation: expected,
+        comparable: rank?.comparable ?? null,
+        restsOn: estimate.restsOn.flatMap(membersOfCluster),
+        without:
+          rank === undefined || rank.without === null
+            ? null
+            : {
+                testers: membersOfCluster(rank.without.cluster),
+                lower: rank.without.lower,
+                upper: rank.without.upper,
+              },
+      },
     };
   });
 }

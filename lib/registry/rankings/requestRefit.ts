@@ -5,10 +5,13 @@ import { cruiseClassByKey } from '@/lib/run/cruiseClass';
 import { NotFound } from '@/lib/run/errors';
 import { parseInput } from '@/lib/run/parseInput';
 import type { Actor } from '@/lib/run/roles';
+import { worldKey } from '@/lib/run/world';
 import { worldSchema } from '@/lib/run/worldSchema';
 import { appendAudit } from '@/lib/store/audit';
 import { hasCounted } from '@/lib/store/countedRuns';
+import type { Queryable } from '@/lib/store/database';
 import { enqueueJob } from '@/lib/store/jobs';
+import { groupsOfTester } from '@/lib/store/vouchers';
 import { shownLabel } from '../counted/countedLabel';
 import type { Registry } from '../registry';
 
@@ -49,4 +52,10 @@ export async function requestRefit(
     }
     return { isNew };
   });
+}
+
+/** In the transaction of what changes how a tester's runs count: the classes that they are in are fitted anew. */
+export async function requestRefitsOf(tx: Queryable, testerId: string, at: Date): Promise<void> {
+  for (const { cruiseClassKey, world } of await groupsOfTester(tx, testerId))
+    await enqueueJob(tx, 'refit', comparisonGroupKey(cruiseClassKey, worldKey(world)), at);
 }

@@ -32,6 +32,7 @@ import { activeProtocol } from '../protocol/activeProtocol';
 import type { Registry } from '../registry';
 import { holdSharedPictures } from '../review/holdSharedPictures';
 import { traceForClass } from '../traces/keepTrace';
+import { boundSubmissions } from './boundSubmissions';
 import { circumstancesOf } from './circumstances';
 import { drivingOf } from './drivingOf';
 
@@ -122,6 +123,7 @@ async function submitOnce(
         throw new JudgedByRetired(
           'A new version of the protocol came into force a moment ago. Send the run again.',
         );
+      if (revisionNumber === 1) await boundSubmissions(tx, run, now);
       const sessionId = await findOrInsertSession(tx, record);
       const moved = await moveRun(
         tx,

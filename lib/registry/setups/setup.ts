@@ -1,4 +1,5 @@
 import type { AnswerNumbers } from '@/lib/answers/answer';
+import type { Place } from '@/lib/answers/placeText';
 import { modelWords } from '@/lib/run/modelWords';
 import { differingFactors, type LevelWords } from '@/lib/run/setupLevels';
 import { isSlug } from '@/lib/run/slug';
@@ -9,19 +10,18 @@ import { rankedByClass } from '@/lib/store/publicPages';
 import type { SetupClassCounts } from '@/lib/store/setupPages';
 import { setupBySlug } from '@/lib/store/setups';
 import { type ModelSetup, readModelSetups } from '../models/modelSetups';
+import { withNamedPlaces } from '../rankings/namedPlaces';
 import type { Registry } from '../registry';
 import { type PublicRunPage, readPublicRunPage } from '../runs/publicRuns';
 import { readAgainstBaseline } from './againstBaseline';
 import { type RunDensity, readSetupSessions, type SetupSession } from './setupSessions';
 import { carKeysOf, readKeptSpread, type SetupSpread, SPREAD_DUE, shownSpread } from './setupSpread';
 
-export interface ClassEstimate extends ShownEstimate {
+export interface ClassEstimate extends ShownEstimate, Place {
   classKey: string;
   classLabel: string;
   missing: { what: string; have: number; need: number }[];
-  rankLower: number | null;
-  rankUpper: number | null;
-  /** Setups that the class ranks. */
+  /** Setups with a place in the class. */
   rankedOf: number;
   /** Whether the class's fit did. */
   converged: boolean;
@@ -75,7 +75,7 @@ export async function readSetup(
   ]);
   const own = found?.setups.find((candidate) => candidate.setupId === setup.id);
   const baseline = found?.baseline;
-  const estimates = stored
+  const estimates = (await withNamedPlaces(registry, stored))
     .filter(({ fit }) => fit.group.world === setup.world)
     .map(({ fit, missing, ...estimate }) => ({
       ...estimate,

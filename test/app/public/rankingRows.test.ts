@@ -32,6 +32,7 @@ const setup: RankedSetup = {
   rankLower: 3,
   rankUpper: 9,
   chanceOfLowest: 0.1,
+  held: { restsOn: [], without: null },
   component: 0,
   bodyClass: 'suv',
   baseline: { setupId: 'base', slug: 'base', title: 'As delivered', cars: 3 },

@@ -109,7 +109,9 @@ describe('one word for a difference, over every pair of the demo world', { timeo
     }
 
     const rankings = await readRankings(registry, { classKey, world: 'demo' });
-    const ranked = rankings?.ranked ?? [];
+    // what rests on one tester stands in order without a place, and the others are counted without it
+    const ranked = (rankings?.ranked ?? []).filter(({ held }) => held.restsOn.length === 0);
+    expect(ranked).toHaveLength(rankings?.rankedOf ?? 0);
     for (const setup of ranked) {
       const against = ranked.flatMap(({ slug }) => said.get(`${slug} ${setup.slug}`) ?? []);
       const settled = against.filter(({ word }) => word === 'settled');

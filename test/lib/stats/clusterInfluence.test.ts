@@ -1,3 +1,4 @@
+import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { Clusters, clustersOfCars } from '@/lib/stats/clusterInfluence';
 import { fitGroup } from '@/lib/stats/fitGroup';
@@ -67,24 +68,39 @@ describe('influence of a tester on a setup', () => {
   });
 });
 
-describe('testers that count as one', () => {
-  it('are those that share a car, and those joined otherwise, each under one name', () => {
+describe('clusters of cars', () => {
+  it('are those of their drivers, and of whoever they are joined with', () => {
     const runs = [
       { car: 'k', tester: 'bo' },
       { car: 'k', tester: 'al' },
       { car: 'l', tester: 'cy' },
       { car: 'm', tester: 'di' },
     ];
-    expect([...clustersOfCars(runs)]).toEqual([
-      ['k', 'al'],
-      ['l', 'cy'],
-      ['m', 'di'],
-    ]);
+    expect([...clustersOfCars(runs)].map(([, cluster]) => cluster)).toEqual(['al', 'cy', 'di']);
     expect([...clustersOfCars(runs, [['cy', 'bo']])].map(([, cluster]) => cluster)).toEqual([
       'al',
       'al',
       'di',
     ]);
+  });
+
+  it('share each setup whole, however testers, cars and setups lie', () => {
+    const run = fc.record({
+      setup: fc.constantFrom('a', 'b', 'c', 'd'),
+      car: fc.constantFrom('k', 'l', 'm', 'n', 'o'),
+      session: fc.constantFrom('1', '2'),
+      tester: fc.constantFrom('al', 'bo', 'cy'),
+    });
+    fc.assert(
+      fc.property(fc.array(run, { minLength: 1, maxLength: 30 }), (drawn) => {
+        const made = drawn.map((row, i) => ({ ...row, z: 5 + Math.sin(i), u: 0.004 }));
+        const clusters = new Clusters(new HeldEquations(made, components), clustersOfCars(made));
+        for (const { setup } of made) {
+          const shares = [...clusters.influence(setup).values()];
+          expect(shares.reduce((sum, share) => sum + share, 0)).toBeCloseTo(1, 8);
+        }
+      }),
+    );
   });
 });
 
@@ -134,13 +150,36 @@ describe('an answer that rests on one tester', () => {
     expect(clusters.restsOn(pair)).toEqual(['car 2']);
   });
 
-  it('takes the place in the ranking with it', () => {
+  it('has no place in the ranking, and the others are counted without it', () => {
     const all = moved(rows, () => true);
     const most = all.map((row) => ({ ...row, tester: row.car < 'car 4' ? 'mira' : row.car }));
     const rankOf = (of: readonly FitRow[]) =>
       fitGroup(of, { draws: 1000 }).ranks.find(({ setup }) => setup === 'setup 1');
-    expect(rankOf(all)).toMatchObject({ lower: 3, upper: 3 });
-    expect(rankOf(most)).toMatchObject({ lower: 1, upper: 3 });
+    expect(rankOf(all)).toMatchObject({ lower: 3, upper: 3, without: null });
+    expect(rankOf(most)).toBeUndefined();
+    const fit = fitGroup(most, { draws: 1000 });
+    expect(fit.estimates.map(({ restsOn, ranked }) => [restsOn, ranked])).toEqual(
+      fit.estimates.map(() => [['mira'], true]),
+    );
+  });
+
+  it('takes those whom ties join as one, and those nobody vouches for out of the ranking', () => {
+    const all = moved(rows, () => true);
+    const ties = [
+      ['car 0', 'car 1'],
+      ['car 1', 'car 2'],
+      ['car 2', 'car 3'],
+    ] as const;
+    const word = (options: object) =>
+      fitGroup(all, { draws: 1000, ...options }).contrasts.find(
+        (c) => c.a === 'setup 0' && c.b === 'setup 1',
+      );
+    expect(word({})).toMatchObject({ word: 'settled' });
+    expect(word({ ties })).toMatchObject({ word: 'probable', restsOn: ['car 0'] });
+    const fit = fitGroup(all, { draws: 1000, isVouched: () => false });
+    expect(fit.ranks).toEqual([]);
+    expect(fit.estimates[0]?.missing).toEqual([{ what: 'vouched', have: 0, need: 1 }]);
+    expect(fitGroup(all, { draws: 1000, isVouched: (tester) => tester === 'car 1' }).ranks).toHaveLength(3);
   });
 
   it('is leaning across models, where there is no probable', () => {
@@ -151,5 +190,42 @@ describe('an answer that rests on one tester', () => {
       tester: row.setup === 'setup 1' ? 'mira' : row.car,
     }));
     expect(wordOf(two)).toEqual({ word: 'leaning', restsOn: ['mira'] });
+  });
+});
+
+describe('a rank without one tester', () => {
+  /** Setups further apart than anything that drives scatter by, but that one tester's runs of one hide it. */
+  const hidden = rows.map((row) => ({
+    ...row,
+    z: row.z + (row.setup === 'setup 2' ? 0.05 - (row.car === 'car 5' ? 0.24 : 0) : 0),
+  }));
+
+  it('is what the differences leave open with the tester left out, everything else held', () => {
+    const fit = fitGroup(hidden, { draws: 2000 });
+    const rank = fit.ranks.find(({ setup }) => setup === 'setup 2');
+    expect(rank?.without?.cluster).toBe('car 5');
+    // written out: GLS without the car's runs at the fit's components, and the fit's own critical values
+    const rest = hidden.filter(({ car }) => car !== 'car 5');
+    const [part, whole] = [denseFit(rest, fit.components), denseFit(hidden, fit.components)];
+    const settled = (own: string, other: string) => {
+      const pair = fit.contrasts.find((c) => [c.a, c.b].sort().join() === [own, other].sort().join());
+      const [i, j] = [part.setups.indexOf(own), part.setups.indexOf(other)];
+      const variance = (of: typeof part) =>
+        (of.covariance[i]?.[i] as number) +
+        (of.covariance[j]?.[j] as number) -
+        2 * (of.covariance[i]?.[j] as number);
+      const critical =
+        ((pair?.simultaneous?.[1] as number) - (pair?.difference as number)) / (pair?.se as number);
+      const se = Math.sqrt((variance(part) * (pair?.se as number) ** 2) / variance(whole));
+      const difference = (part.beta[i] as number) - (part.beta[j] as number);
+      return Math.abs(difference) > critical * se ? Math.sign(difference) : 0;
+    };
+    const against = ['setup 0', 'setup 1'].map((other) => settled('setup 2', other));
+    expect(rank?.without).toEqual({
+      cluster: 'car 5',
+      lower: 1 + against.filter((sign) => sign > 0).length,
+      upper: 3 - against.filter((sign) => sign < 0).length,
+    });
+    expect([rank?.without?.lower, rank?.without?.upper]).not.toEqual([rank?.lower, rank?.upper]);
   });
 });

@@ -2,6 +2,7 @@ import Link from 'next/link';
 import { countText } from '@/app/ui/countText';
 import { DataTable } from '@/app/ui/DataTable';
 import { Section } from '@/app/ui/Section';
+import { placeText } from '@/lib/answers/placeText';
 import type { ClassEstimate, SetupView } from '@/lib/registry/setups/setup';
 import { RECORD, type WorldKey } from '@/lib/run/world';
 import type { Display } from '@/lib/units/display';
@@ -10,7 +11,7 @@ import { consumptionNumber, fittedNumber, fittedPlace, intervalText } from '../.
 import { caveatsOf } from '../../estimateCaveats';
 import { IntervalWarning } from '../../IntervalWarning';
 import { NotConverged } from '../../NotConverged';
-import { missingText, rankText } from '../../rankings/rankingRows';
+import { missingText } from '../../rankings/rankingRows';
 
 /** The setup's fitted consumption in every class it was driven in. */
 export function ClassEstimates({ view, display }: { view: SetupView; display: Display }) {
@@ -69,7 +70,7 @@ export function ClassEstimates({ view, display }: { view: SetupView; display: Di
             wide: true,
             cell: ({ runs, cars, testers, loops, days }) => countText({ runs, cars, testers, loops, days }),
           },
-          { key: 'rank', header: 'Place', cell: placeText },
+          { key: 'rank', header: 'Place', cell: placeWords },
           ...(baseline === undefined || isBaseline
             ? []
             : [
@@ -92,12 +93,10 @@ export function ClassEstimates({ view, display }: { view: SetupView; display: Di
   );
 }
 
-function placeText(estimate: ClassEstimate): string {
-  if (estimate.rankLower !== null && estimate.rankUpper !== null) {
-    const rank = rankText(estimate.rankLower, estimate.rankUpper, estimate.rankedOf);
-    return [rank, ...caveatsOf(estimate.label)].join('; ');
-  }
-  return estimate.missing.length === 0 ? 'not ranked' : `not ranked yet: ${missingText(estimate)}`;
+function placeWords(estimate: ClassEstimate): string {
+  if (!estimate.isRanked && estimate.missing.length > 0) return `not ranked yet: ${missingText(estimate)}`;
+  const place = placeText(estimate, estimate.rankedOf);
+  return place === undefined ? 'not ranked' : [place, ...caveatsOf(estimate.label)].join('; ');
 }
 
 export function compareHref(classKey: string, world: WorldKey, slugs: readonly string[]): string {
