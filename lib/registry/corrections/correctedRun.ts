@@ -24,14 +24,14 @@ export async function correctedRun(
   if (base.inputs === null) throw new Error('what it was made from is not there.');
   if (!base.inputs.ok) throw new Error(`what it was made from cannot be read: ${base.inputs.message}`);
   const { snapshot } = base.inputs;
-  const record = recordOf(base, base.form);
-  const corrected = change.kind === 'run' ? recordOf(base, change.after) : record;
+  const record = requireRecord(base, base.form);
+  const corrected = change.kind === 'run' ? requireRecord(base, change.after) : record;
   const next = change.kind === 'run' ? correctRecord(snapshot, corrected) : correctSnapshot(snapshot, change);
   if (next === snapshot) return undefined;
   const [before, after] = [reduceRun(snapshot, method), reduceRun(next, method)];
   // One more calibration in the list that the run does not use makes no other run of it.
   if (change.kind === 'calibrations' && isDeepStrictEqual(before, after)) return undefined;
-  const judged = (as: RunRecord, reduced: ReducedRun) => judge(registry, base, { as, reduced, protocol });
+  const judged = (as: RunRecord, reduced: ReducedRun) => judgeBase(registry, base, { as, reduced, protocol });
   const [found, finds] = [await judged(record, before), await judged(corrected, after)];
   const [counts, next_] = [countOutcomes(found), countOutcomes(finds)];
   const old = normalisationRow(before);
@@ -54,14 +54,20 @@ export async function correctedRun(
 }
 
 /** The record that a form of the run says, as of when it was sent in. */
-function recordOf(base: CorrectedBase, form: CorrectedBase['form']): RunRecord {
+function requireRecord(base: CorrectedBase, form: CorrectedBase['form']): RunRecord {
+  const record = recordOf(base, form);
+  if (record === undefined) throw new Error('its form can no longer be read.');
+  return record;
+}
+
+/** Undefined where an old form is none any more. */
+export function recordOf(base: CorrectedBase, form: CorrectedBase['form']): RunRecord | undefined {
   const parsed = parseRunForm(form, { now: base.submittedAt.toISOString() });
-  if (!parsed.ok) throw new Error(parsed.issues.map(({ what }) => what).join(' '));
-  return parsed.record;
+  return parsed.ok ? parsed.record : undefined;
 }
 
 /** As the protocol would judge the run today, by what was there when it was sent in. */
-async function judge(
+export async function judgeBase(
   registry: Registry,
   base: CorrectedBase,
   { as, reduced, protocol }: { as: RunRecord; reduced: ReducedRun; protocol: ProtocolVersion },
