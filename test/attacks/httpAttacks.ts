@@ -156,7 +156,7 @@ export async function httpAttacks(target: Target): Promise<Attack[]> {
       return refusedWith(answer.status, [413, 422]);
     });
 
-  const big = new Uint8Array(20 * 1024 * 1024);
+  const big = new Uint8Array(24 * 1024 * 1024);
   const oversize: [string, string, string, BodyInit][] = [
     ['a draft', 'PUT', `/api/runs/${target.draftId}/draft`, 'x'.repeat(600 * 1024)],
     ['a photo', 'POST', `/api/runs/${target.draftId}/evidence`, photoForm(big)],
