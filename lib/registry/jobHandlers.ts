@@ -3,12 +3,15 @@ import type { Attempt, JobHandler, JobHandlers } from '@/lib/jobs/jobPlace';
 import { underLease } from '@/lib/jobs/lease';
 import { type ComparisonGroupRef, parseComparisonGroupKey } from '@/lib/run/comparisonGroup';
 import { worldKey } from '@/lib/run/world';
+import { computeCorrection } from './corrections/computeCorrection';
+import { CORRECT_JOB } from './corrections/propose';
 import { concludeFactors, FACTORS_JOB } from './factors/concludeFactors';
 import { CHECK_JOB, checkFit } from './holds/checkFit';
 import { dryRunImport } from './imports/dryRunImport';
 import { runImport } from './imports/runImport';
 import { CHECK_IMPORT_JOB, IMPORT_JOB } from './imports/startImport';
 import { fillNameKeys, NAME_KEYS_JOB } from './names/fillNameKeys';
+import { SWEEP_JOB, sweepFiles } from './privacy/sweepFiles';
 import { refitGroup } from './rankings/refitGroup';
 import { REFIT_POOLED_JOB, refitPooled } from './rankings/refitPooled';
 import type { Registry } from './registry';
@@ -60,9 +63,21 @@ export function jobHandlers(registry: Registry, { job, report }: Attempt): JobHa
       },
     ],
     [
+      CORRECT_JOB,
+      async (correctionId) => {
+        await computeCorrection(leased, correctionId, (done, of) => report({ done, of }));
+      },
+    ],
+    [
       NAME_KEYS_JOB,
       async () => {
         await fillNameKeys(leased, (done) => report({ done, of: null }));
+      },
+    ],
+    [
+      SWEEP_JOB,
+      async () => {
+        await sweepFiles(leased);
       },
     ],
     [CHECK_IMPORT_JOB, (importId) => dryRunImport(leased, importId)],
@@ -78,5 +93,6 @@ function groupOf(key: string): ComparisonGroupRef {
 
 /** What the background does by itself: once a day. */
 export const REPEATED_JOBS: readonly RepeatedJob[] = [
+  { kind: SWEEP_JOB, key: 'all', everyMs: 24 * 60 * 60 * 1000 },
   { kind: REFIT_POOLED_JOB, key: 'all', everyMs: 24 * 60 * 60 * 1000 },
 ];

@@ -11,9 +11,11 @@ import { nextForReview } from '@/lib/store/runLists';
 import { runState } from '@/lib/store/runs';
 import type { Registry } from '../registry';
 import { composeRun, isVisible, type RunView } from '../runs/run';
+import { type BlindReadings, blindReadings } from './blindReadings';
 import { ineligibility, ineligibleWords } from './eligible';
 import { type SecondApproval, secondApprovalOf } from './secondApproval';
 import { type SharedPicture, sharedPictures } from './sharedPictures';
+import { type TesterTies, testerTies } from './testerTies';
 
 /** Whether this reviewer can decide now, and if not, why not. */
 export type ReviewStanding =
@@ -34,6 +36,10 @@ export interface ReviewView {
   /** Its pictures beside those of other runs that are the same or look alike. */
   pictures: SharedPicture[];
   nextNumber: number | null;
+  /** The readings on photos, as far as this reviewer sees them by now. */
+  blind: BlindReadings;
+  /** Who sent it, and what ties their runs to others; null for an own run. */
+  ties: TesterTies | null;
   /** What an approval by this reviewer would need beside it; null where they cannot decide. */
   second: SecondApproval | null;
 }
@@ -54,8 +60,14 @@ export async function readReview(
   const findings = [...run.findings.notable, ...run.findings.notChecked, ...run.findings.passed];
   const next = await nextForReview(registry.db, reviewerOf(actor), dossier.id);
   const review = await reviewStanding(registry, actor, dossier);
+  const latest = dossier.revisions.at(-1);
+  const isBlind = review.kind === 'mine' || review.kind === 'free';
+  const blind = await blindReadings(registry, actor.accountId, { id: latest?.id ?? '', isBlind }, run.photos);
   return {
-    run,
+    // what is hidden from this reviewer is not in what the page is made from
+    run: { ...run, readings: run.readings.filter(({ quantity }) => !blind.hidden.has(quantity)) },
+    blind,
+    ties: review.kind === 'own' ? null : await testerTies(registry, dossier.testerId),
     review,
     second:
       review.kind === 'mine' || review.kind === 'free'
@@ -63,10 +75,15 @@ export async function readReview(
         : null,
     reasons: requiredReasons(findings),
     isApprovable: isApprovable(findings),
-    changes: before && after ? revisionChanges(before, after) : null,
+    changes: before && after ? withoutHidden(revisionChanges(before, after), blind) : null,
     pictures: await sharedPictures(registry, actor, run.photos),
     nextNumber: next?.number ?? null,
   };
+}
+
+/** What a reviewer is to read off a photo is not told by what changed about it. */
+function withoutHidden(changes: RevisionChanges, { hidden }: BlindReadings): RevisionChanges {
+  return { ...changes, entries: changes.entries.filter(({ key }) => !hidden.has(key)) };
 }
 
 async function reviewStanding(

@@ -12,6 +12,7 @@ export function DecisionPart({ view }: { view: ReviewView }) {
     return (
       <>
         <SecondNeeded view={view} />
+        <Mismatches view={view} />
         <DecisionForm
           runId={run.runId}
           number={run.number}
@@ -62,6 +63,19 @@ function SecondNeeded({ view }: { view: ReviewView }) {
   ) : (
     <Notice kind="caution" title="Two reviewers should read this run, but nobody else can.">
       The reason: {why}. No other reviewer of this registry may decide on it, so yours is the only decision.
+    </Notice>
+  );
+}
+
+function Mismatches({ view: { blind } }: { view: ReviewView }) {
+  const differ = blind.readings.filter(({ seen }) => seen?.agrees === false);
+  if (differ.length === 0) return null;
+  return (
+    <Notice
+      kind="caution"
+      title={`${differ.length} ${differ.length === 1 ? 'reading differs' : 'readings differ'} from the photo as you read it.`}
+    >
+      {differ.map(({ label }) => label).join(', ')}
     </Notice>
   );
 }

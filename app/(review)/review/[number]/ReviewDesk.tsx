@@ -1,29 +1,16 @@
 import Link from 'next/link';
 import type { ReactNode } from 'react';
-import { ConditionsList } from '@/app/runDossier/ConditionsList';
-import { EnergyReadings } from '@/app/runDossier/EnergyReadings';
-import { Facts } from '@/app/runDossier/Facts';
-import { Findings } from '@/app/runDossier/Findings';
-import { Headline } from '@/app/runDossier/Headline';
-import { OutsideReach } from '@/app/runDossier/OutsideReach';
-import { photoName } from '@/app/runDossier/Photos';
-import { Standing, StandingDue } from '@/app/runDossier/Standing';
-import { TraceSection } from '@/app/runDossier/TraceSection';
-import { Trail } from '@/app/runDossier/Trail';
-import { LegWind } from '@/app/runDossier/WindLeft';
 import { DemoMark } from '@/app/ui/DemoMark';
+import { LinkButton } from '@/app/ui/LinkButton';
 import { PageHeader } from '@/app/ui/PageHeader';
 import { Section } from '@/app/ui/Section';
 import { StatusTag } from '@/app/ui/StatusTag';
 import { ZoneNote } from '@/app/ui/When';
 import type { ReviewView } from '@/lib/registry/review/review';
 import type { Display } from '@/lib/units/display';
-import { Changes } from './Changes';
 import { ClaimBar } from './ClaimBar';
 import { DecisionPart } from './DecisionPart';
-import { PhotoDesk } from './PhotoDesk';
-import { PicturePairs } from './PicturePairs';
-import { ReadingsBeside } from './ReadingsBeside';
+import { ReviewParts } from './ReviewParts';
 
 interface ReviewDeskProps {
   view: ReviewView;
@@ -33,10 +20,13 @@ interface ReviewDeskProps {
   logHref: (cursor: string | undefined) => string;
 }
 
-/** What a reviewer reads, in the order of reading, and the decision at its end. */
+/**
+ * What a reviewer reads, in the order of reading: what the rules found, what the others let expect, the photos. The
+ * decision stands in a column beside it, or where there is no room, one step away on a bar that ends before it.
+ */
 export function ReviewDesk({ view, display, notice, logHref }: ReviewDeskProps) {
   const { run } = view;
-  const { subject, result } = run;
+  const { subject } = run;
   return (
     <>
       <PageHeader
@@ -60,85 +50,39 @@ export function ReviewDesk({ view, display, notice, logHref }: ReviewDeskProps) 
       {notice}
       {run.world === 'demo' ? <DemoMark /> : null}
       <ClaimBar view={view} />
-      <div className="my-8">
-        <Headline view={run} display={display} />
-      </div>
-      <Section
-        id="findings"
-        title="What the rules found"
-        note="Fails first, each with the numbers that decided it."
-      >
-        <Findings findings={run.findings} display={display} />
-      </Section>
-      {view.pictures.length > 0 ? (
-        <Section
-          id="pictures"
-          title="Pictures on other runs"
-          note="Looked for over all runs as they are now. Two photos of one display can look alike by chance: compare what they show."
-          wide
-        >
-          <PicturePairs pairs={view.pictures} runNumber={run.number} tester={subject.tester.displayName} />
-        </Section>
-      ) : null}
-      {view.changes ? (
-        <Section id="changes" title={`Changed since revision ${view.changes.fromNumber}`}>
-          <Changes changes={view.changes} display={display} />
-        </Section>
-      ) : null}
-      <Section id="readings" title="Readings beside their evidence" wide>
-        <div className="grid gap-x-10 gap-y-8 lg:grid-cols-2">
-          <ReadingsBeside readings={run.readings} />
-          <div className="lg:sticky lg:top-4 lg:self-start">
-            <PhotoDesk
-              utcOffsetMin={subject.utcOffsetMin}
-              photos={run.photos.map((photo) => ({
-                id: photo.id,
-                sha256: photo.sha256,
-                thumbSha256: photo.thumbSha256,
-                widthPx: photo.widthPx,
-                heightPx: photo.heightPx,
-                capturedAt: photo.capturedAt,
-                name: photoName(photo, run.photos),
-              }))}
-            />
-          </div>
+      <div className="mt-8 xl:grid xl:grid-cols-[minmax(0,1fr)_21rem] xl:gap-10">
+        <div className="min-w-0">
+          <ReviewParts view={view} display={display} logHref={logHref} />
+          <ReviewBar view={view} />
         </div>
-      </Section>
-      <TraceSection run={run} display={display} />
-      <Section id="conditions" title="Conditions">
-        <ConditionsList view={run} display={display} />
-      </Section>
-      {result ? (
-        <Section id="energy" title="Energy">
-          <EnergyReadings result={result} display={display} />
-        </Section>
-      ) : null}
-      {result?.legWind ? (
-        <Section id="legs" title="Wind by the two legs">
-          <LegWind legWind={result.legWind} display={display} />
-        </Section>
-      ) : null}
-      {result?.normalisation.outcome === 'outsideReach' ? (
-        <Section id="reach" title="Outside the method’s reach">
-          <OutsideReach run={result.normalisation} display={display} />
-        </Section>
-      ) : null}
-      {run.standing ? (
-        <Section id="others" title="Among the others" wide>
-          {run.standing === 'due' ? (
-            <StandingDue />
-          ) : (
-            <Standing standing={run.standing} display={display} view={run} withModel />
-          )}
-        </Section>
-      ) : null}
-      <Facts view={run} display={display} />
-      <Section id="trail" title="Review trail">
-        <Trail view={run} display={display} logHref={logHref} />
-      </Section>
-      <Section id="decision" title="Decision">
-        <DecisionPart view={view} />
-      </Section>
+        <aside
+          aria-label="Decision"
+          className="xl:sticky xl:top-4 xl:max-h-[calc(100dvh-2rem)] xl:self-start xl:overflow-y-auto xl:border-l xl:border-rule xl:pl-6"
+        >
+          <Section id="decision" title="Decision" wide>
+            <DecisionPart view={view} />
+          </Section>
+        </aside>
+      </div>
     </>
+  );
+}
+
+/** One row at the foot of a narrow window: what was found, and the way to the decision. It ends where that begins. */
+function ReviewBar({ view: { run } }: { view: ReviewView }) {
+  const { fail, caution } = run.findings.counts;
+  return (
+    <div
+      data-foot-bar
+      className="no-print sticky bottom-0 z-10 mt-8 flex items-center justify-between gap-4 border-t border-rule-strong bg-paper py-1.5 xl:hidden"
+    >
+      <span className="num text-sm">
+        Run {run.number}: {fail} {fail === 1 ? 'fail' : 'fails'}, {caution}{' '}
+        {caution === 1 ? 'caution' : 'cautions'}
+      </span>
+      <LinkButton href="#decision" variant="primary">
+        Decide
+      </LinkButton>
+    </div>
   );
 }

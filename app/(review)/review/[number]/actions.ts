@@ -8,8 +8,10 @@ import { refused } from '@/app/visitor/refused';
 import { registry } from '@/app/visitor/registry';
 import { claimRun, releaseRun } from '@/lib/registry/review/claimRun';
 import { decideReview } from '@/lib/registry/review/decideReview';
+import { retypeReadings } from '@/lib/registry/review/retypeReadings';
 import { nextReview } from '@/lib/registry/review/review';
 import { decisionOf, onFields } from './decisionOf';
+import { retypedField, retypedTexts } from './retypedField';
 
 export async function claim(_previous: FormState, data: FormData): Promise<FormState> {
   try {
@@ -26,6 +28,24 @@ export async function release(_previous: FormState, data: FormData): Promise<For
     await releaseRun(registry(), await signedIn(), { runId: text(data, 'runId') });
   } catch (error) {
     return refused(error);
+  }
+  revalidatePath('/review', 'layout');
+  return UNTOUCHED;
+}
+
+/** What a reviewer read off the photos; from then on the tester's own stand beside it. */
+export async function retype(_previous: FormState, data: FormData): Promise<FormState> {
+  try {
+    await retypeReadings(registry(), await signedIn(), {
+      runId: text(data, 'runId'),
+      revisionNumber: Number(text(data, 'revisionNumber')),
+      texts: retypedTexts(data),
+      showRest: text(data, 'showRest') !== '',
+    });
+  } catch (error) {
+    const refusal = await refused(error, shownTextsOf(data));
+    const onField = ({ path }: { path: string }) => (path === 'texts' ? 'showRest' : retypedField(path));
+    return { ...refusal, issues: refusal.issues.map((issue) => ({ ...issue, path: onField(issue) })) };
   }
   revalidatePath('/review', 'layout');
   return UNTOUCHED;
