@@ -10,9 +10,11 @@ import { type Method, type ReducedRun, reduceRun } from '@/lib/reduction/reduceR
 import { normalisationRow } from '@/lib/reduction/storedReduction';
 import { parseRunForm } from '@/lib/run/parseRunForm';
 import type { RunRecord } from '@/lib/run/runRecord';
+import { worldKey } from '@/lib/run/world';
 import type { CorrectedBase, NewCorrectionRun } from '@/lib/store/correctionRuns';
 import type { Registry } from '../registry';
 import { circumstancesOf } from '../runs/circumstances';
+import { neighbourhoodOf, ownPart } from '../runs/neighbourhood';
 
 /** What a correction makes of one run: nothing where it is not touched. Throws, in words, where it cannot be computed. */
 export async function correctedRun(
@@ -78,7 +80,16 @@ export async function judgeBase(
     sentAt: base.submittedAt,
     evidence: base.evidence,
   });
-  return judgeRun(as, reduced, circumstances, protocol);
+  const neighbourhood = await neighbourhoodOf(registry, {
+    runId: base.run.id,
+    testerId: base.run.testerId,
+    world: worldKey(base.run.world),
+    record: as,
+    own: ownPart(normalisationRow(reduced)),
+    hasRecording: base.inputs?.ok === true && base.inputs.snapshot.recording !== null,
+    sentAt: base.submittedAt,
+  });
+  return judgeRun(as, reduced, { ...circumstances, neighbourhood }, protocol);
 }
 
 /** By which a run that was sent in twice is found. */
