@@ -137,7 +137,10 @@ export function somePhoto(): Promise<Uint8Array> {
 
 let kilometres = 20_000;
 /** Another reading each time, as no two drives have all numbers in common. */
-const someOdometer = (): string => String((kilometres += 137));
+export function someOdometer(): string {
+  kilometres += 137;
+  return String(kilometres);
+}
 
 export interface SubmittedRunRef {
   runId: string;
