@@ -7,9 +7,11 @@ import { requireSignedIn } from '@/app/visitor/actor';
 import { forRole } from '@/app/visitor/forRole';
 import { registry } from '@/app/visitor/registry';
 import { readQueue } from '@/lib/registry/review/queue';
+import { readOpenReReviews } from '@/lib/registry/review/reReview';
 import { DecidedNotice } from '../DecidedNotice';
 import { QueueFilters } from './QueueFilters';
 import { QueueTable } from './QueueTable';
+import { ReadAgain } from './ReadAgain';
 
 export const metadata: Metadata = { title: 'Review queue' };
 export const dynamic = 'force-dynamic';
@@ -35,6 +37,7 @@ export default async function QueuePage({ searchParams }: { searchParams: Promis
         meta={`${view.total} waiting`}
       />
       <DecidedNotice decided={one(params, 'decided')} />
+      <ReadAgain rows={await readOpenReReviews(registry(), actor)} />
       <QueueFilters view={view} params={params} />
       <QueueTable rows={view.rows} />
       <KeysetPages
