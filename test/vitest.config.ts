@@ -26,8 +26,6 @@ export default defineConfig({
   root,
   resolve: { alias },
   test: {
-    // One step's transformed modules are the next one's.
-    experimental: { fsModuleCache: true, fsModuleCachePath: 'test/.artifacts/modules' },
     projects: [
       {
         root,

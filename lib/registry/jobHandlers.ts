@@ -9,6 +9,7 @@ import { dryRunImport } from './imports/dryRunImport';
 import { runImport } from './imports/runImport';
 import { CHECK_IMPORT_JOB, IMPORT_JOB } from './imports/startImport';
 import { fillNameKeys, NAME_KEYS_JOB } from './names/fillNameKeys';
+import { SWEEP_JOB, sweepFiles } from './privacy/sweepFiles';
 import { refitGroup } from './rankings/refitGroup';
 import { REFIT_POOLED_JOB, refitPooled } from './rankings/refitPooled';
 import type { Registry } from './registry';
@@ -65,6 +66,12 @@ export function jobHandlers(registry: Registry, { job, report }: Attempt): JobHa
         await fillNameKeys(leased, (done) => report({ done, of: null }));
       },
     ],
+    [
+      SWEEP_JOB,
+      async () => {
+        await sweepFiles(leased);
+      },
+    ],
     [CHECK_IMPORT_JOB, (importId) => dryRunImport(leased, importId)],
     [IMPORT_JOB, (importId) => runImport(leased, importId)],
   ]);
@@ -78,5 +85,6 @@ function groupOf(key: string): ComparisonGroupRef {
 
 /** What the background does by itself: once a day. */
 export const REPEATED_JOBS: readonly RepeatedJob[] = [
+  { kind: SWEEP_JOB, key: 'all', everyMs: 24 * 60 * 60 * 1000 },
   { kind: REFIT_POOLED_JOB, key: 'all', everyMs: 24 * 60 * 60 * 1000 },
 ];

@@ -164,7 +164,11 @@ export function carsForImport(db: Queryable, testerId: string) {
 
 /** The first loops by name. */
 export function loopsForImport(db: Queryable, take: number) {
-  return db.loop.findMany({ orderBy: { name: 'asc' }, take, select: { name: true } });
+  return db.loop.findMany({
+    orderBy: { name: 'asc' },
+    take,
+    select: { id: true, name: true, postedLimitMps: true },
+  });
 }
 
 /**

@@ -41,6 +41,8 @@ const ACT_WORDS: ReadonlyMap<string, string> = new Map(
     'account.changeAddress': 'Address changed',
     'account.askForReset': 'New password asked for',
     'account.resetPassword': 'New password by a mailed link',
+    'account.export': 'Own data taken out',
+    'account.erase': 'Account erased',
     'account.proveSelf': 'Proved to be oneself',
     'account.removeSecondFactor': 'Lost second factor taken off by a steward',
     'registry.requireSecondFactor': 'Second factor asked of reviewers and stewards',

@@ -15,6 +15,7 @@ import { readInterests } from '@/lib/registry/review/interests';
 import { atLeast } from '@/lib/run/roles';
 import { onlyWorldOf } from '@/lib/run/world';
 import { Address } from './Address';
+import { EraseForm } from './EraseForm';
 import { Interests } from './Interests';
 import { PasswordForm } from './PasswordForm';
 import { SecondFactor } from './SecondFactor';
@@ -93,6 +94,16 @@ export default async function AccountPage() {
         note={`One is over after ${idleLimitWords(actor.role)} without use. End one that you do not know, and change the password.`}
       >
         <SignIns rows={await readSignIns(registry(), actor)} />
+      </Section>
+      <Section
+        id="data"
+        title="Your data"
+        note="All that is kept of your account: tables as JSON, your photos and recordings, in one archive."
+      >
+        <a className="link inline-flex min-h-11 items-center" href="/account/data.zip" download>
+          Download your data
+        </a>
+        <EraseForm />
       </Section>
     </>
   );

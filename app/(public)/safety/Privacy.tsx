@@ -59,9 +59,22 @@ export function Privacy() {
         <h3>What stays</h3>
         <p>
           The record is kept whole: revisions, decisions and reasons are not removed, and a retracted run
-          stays readable with the reason beside it. Whoever runs this installation answers for the accounts in
-          it and is the one to ask for a copy of yours or for its removal; runs can stay in the record under a
-          name that is not yours.
+          stays readable with the reason beside it.
+        </p>
+        <h3>Taking it out, and erasing it</h3>
+        <p>
+          Your account page gives you all that is kept of you in one archive, and erases the account. Address,
+          name, password, sign-ins, notices, drafts and the originals of recordings then go for good. Runs
+          that were sent in stay under a name that is nobody’s, with the photos that they were decided by:
+          those are the evidence, and were stripped of place, device and owner when they came. A loop that you
+          described stays as well.
+        </p>
+        <h3>How long</h3>
+        <p>
+          The log of acts is kept as long as the registry, since it is what the record is checked by; what
+          names you in it is bound by a secret of your account that erasing destroys. Counts of tries go after
+          an hour, letters that could not be sent after a week, photos taken off a draft after a day. Backups
+          hold what there was when they were made, for as long as whoever runs this installation keeps them.
         </p>
       </div>
     </Section>

@@ -1,5 +1,7 @@
 /** Which column of a sheet feeds which field, in which unit. */
-import { dimensionOf, isUnitCode, UNITS, type UnitCode } from '@/lib/units/unit';
+import { unitSpelled, unitsLike } from '@/lib/units/spellings';
+import { UNITS, type UnitCode } from '@/lib/units/unit';
+import { timeIn } from './cells/date';
 import { columnLetters, type SheetRow } from './table';
 
 export interface FieldSpec {
@@ -10,6 +12,10 @@ export interface FieldSpec {
   readonly units?: readonly UnitCode[];
   /** Other headings under which the field is known. */
   readonly aliases?: readonly string[];
+  /** A heading that is a unit and nothing else, "Miles" or "mi/kWh", means this field. */
+  readonly isMeantByUnit?: boolean;
+  /** In canonical units: what lies outside is no value of the field. */
+  readonly range?: readonly [number, number];
 }
 
 export interface ColumnChoice {
@@ -26,20 +32,50 @@ export interface MappingProblem {
 
 /**
  * A first proposal from the headings: a column goes to the field whose name, label or alias its heading equals once
- * case, punctuation and a unit in brackets or at the end are set aside; "Distance (mi)" says the unit too.
+ * case, punctuation and a unit in brackets or at the end are set aside; "Distance (mi)" says the unit too, and "Miles"
+ * alone says both. Under "Time", the cells tell a time of day from a duration.
  */
-export function suggestColumns(header: SheetRow, fields: readonly FieldSpec[]): ColumnChoice[] {
+export function suggestColumns(
+  header: SheetRow,
+  fields: readonly FieldSpec[],
+  rows: readonly SheetRow[] = [],
+): ColumnChoice[] {
   const taken = new Set<number>();
-  return fields.flatMap((field) => {
-    const names = new Set([field.name, field.label, ...(field.aliases ?? [])].map(plainName));
-    const column = header.cells.findIndex(
-      (cell, at) => !taken.has(at) && names.has(plainName(splitUnit(cell, field).name)),
-    );
+  const choose = (field: FieldSpec, column: number, unit: UnitCode | undefined): ColumnChoice[] => {
     if (column < 0) return [];
     taken.add(column);
-    const unit = splitUnit(header.cells[column] as string, field).unit ?? field.units?.[0];
     return [unit === undefined ? { field: field.name, column } : { field: field.name, column, unit }];
+  };
+  const named = fields.flatMap((field) => {
+    const names = new Set([field.name, field.label, ...(field.aliases ?? [])].map(plainName));
+    const column = header.cells.findIndex(
+      (cell, at) =>
+        !taken.has(at) &&
+        names.has(plainName(splitUnit(cell, field).name)) &&
+        couldHold(field, cell, at, rows),
+    );
+    const unit = splitUnit(header.cells[column] ?? '', field).unit ?? field.units?.[0];
+    return choose(field, column, unit);
   });
+  const byUnit = fields.flatMap((field) => {
+    if (!field.isMeantByUnit || named.some((choice) => choice.field === field.name)) return [];
+    const column = header.cells.findIndex(
+      (cell, at) => !taken.has(at) && unitNamed(cell, field) !== undefined,
+    );
+    return choose(field, column, unitNamed(header.cells[column] ?? '', field));
+  });
+  return [...named, ...byUnit];
+}
+
+/** The one heading that means two things: a start or how long it took, as most of its cells say. */
+function couldHold(field: FieldSpec, heading: string, column: number, rows: readonly SheetRow[]): boolean {
+  if (plainName(heading) !== 'time' || rows.length === 0) return true;
+  const isStart = field.name === 'startTime';
+  if (!isStart && field.units?.[0] !== 'min') return true;
+  const cells = rows.map(({ cells }) => cells[column] ?? '').filter((cell) => cell !== '');
+  // A drive of five hours is rarer than one that begins before five in the morning.
+  const times = cells.filter((cell) => Number(timeIn(cell)?.slice(0, 2) ?? 0) >= 5);
+  return isStart === times.length * 2 > cells.length;
 }
 
 /** What keeps a mapping from being used; empty when it can be. */
@@ -86,7 +122,7 @@ function splitUnit(heading: string, field: FieldSpec): { name: string; unit?: Un
   const parts = inBrackets(heading) ?? lastWord(heading);
   if (parts === null) return { name: heading };
   const unit = unitNamed(parts.unit, field);
-  return unit === null ? { name: heading } : { name: parts.name, unit };
+  return unit === undefined ? { name: heading } : { name: parts.name, unit };
 }
 
 // Step by step and not by one expression, whose tries would grow with the cube of a long heading.
@@ -114,17 +150,10 @@ function lastWord(heading: string): { name: string; unit: string } | null {
   return to < heading.length ? { name: heading.slice(0, from), unit: heading.slice(to) } : null;
 }
 
-/** A unit by code or symbol, spaces and case aside, if it measures what the field does. */
-function unitNamed(text: string, field: FieldSpec): UnitCode | null {
+/** A unit as people spell it, if it measures what the field does. */
+function unitNamed(text: string, field: FieldSpec): UnitCode | undefined {
   const first = field.units?.[0];
-  if (first === undefined) return null;
-  const squeeze = (name: string) => name.toLowerCase().replace(/[\s\u00a0_]/g, '');
-  const wanted = squeeze(text);
-  const found = Object.values(UNITS).find(
-    ({ code, symbol, dimension }) =>
-      dimension === dimensionOf(first) && (squeeze(code) === wanted || squeeze(symbol) === wanted),
-  );
-  return found !== undefined && isUnitCode(found.code) ? found.code : null;
+  return first === undefined ? undefined : unitSpelled(text, unitsLike(first));
 }
 
 function plainName(name: string): string {

@@ -4,6 +4,7 @@
  */
 import type { ZodType } from 'zod';
 import { type ColumnChoice, checkMapping, type FieldSpec, type MappingProblem } from './columns';
+import type { CellReader } from './readCells';
 import { cellReference, type SheetRow, type SheetTable } from './table';
 
 export interface RowIssue {
@@ -31,6 +32,8 @@ export interface DryRunOptions<T> {
   readonly mapping: readonly ColumnChoice[];
   /** Values that hold for every row, such as the loop; a filled cell takes precedence. */
   readonly given?: Readonly<Record<string, string>>;
+  /** What a filled cell says; its text and the column's unit otherwise. */
+  readonly readCell?: CellReader;
   /** Name under which a field's unit is handed on. */
   readonly unitFieldName?: (field: string) => string;
   readonly parse: (form: Record<string, string>) => ParsedRow<T>;
@@ -97,11 +100,18 @@ function formOf<T>(row: SheetRow, options: DryRunOptions<T>): Record<string, str
   // Without a prototype: a field can have any name a sheet gives it.
   const form: Record<string, string> = Object.assign(Object.create(null), options.given);
   const nameUnit = options.unitFieldName ?? ((field: string) => `${field}Unit`);
-  for (const { field, column, unit } of options.mapping) {
+  for (const choice of options.mapping) {
+    const { field, column, unit } = choice;
     const text = row.cells[column] ?? '';
     if (text === '') continue;
-    form[field] = unit === undefined ? text : withoutUnit(text, unit);
-    if (unit !== undefined) form[nameUnit(field)] = unit;
+    if (options.readCell === undefined) {
+      form[field] = unit === undefined ? text : withoutUnit(text, unit);
+      if (unit !== undefined) form[nameUnit(field)] = unit;
+      continue;
+    }
+    // What a column of its own says goes before what another's cell says beside its own.
+    for (const [name, value] of Object.entries(options.readCell(choice, text)))
+      if (name === field || name === nameUnit(field) || !(name in form)) form[name] = value;
   }
   return form;
 }

@@ -22,7 +22,10 @@ export function importFieldsOf(fields: readonly FieldEntry[]): ImportField[] {
 function columnsOf(field: FieldEntry): ImportField[] {
   const { name, label, isRequired, section, aliases = [] } = field;
   const columns = field.columns ?? [{ name, label, isRequired, aliases }];
-  const units = field.kind === 'quantity' ? { units: field.units } : {};
+  const units =
+    field.kind === 'quantity'
+      ? { units: field.units, range: field.range, isMeantByUnit: field.isMeantByUnit ?? false }
+      : {};
   return columns.map((column) => ({ ...column, ...units, section, holds: holdsOf(field) }));
 }
 

@@ -1,7 +1,9 @@
+import { headingRows } from '@/lib/capture/sheet/headings';
 import { IMPORT_FIELDS, type ImportField } from '@/lib/capture/sheet/importFields';
-import type { ImportCar } from '@/lib/capture/sheet/importNames';
+import type { ImportNames } from '@/lib/capture/sheet/importNames';
 import type { SheetReading } from '@/lib/capture/sheet/importReport';
 import { columnLetters, type SheetTable } from '@/lib/capture/sheet/table';
+import { type SheetWord, sheetWords } from '@/lib/capture/sheet/words';
 import { CRUISE_CLASSES } from '@/lib/run/cruiseClass';
 import { RUN_SECTIONS } from '@/lib/run/fields/sections';
 import { CHOICE_FIELDS } from '@/lib/run/fields/table';
@@ -35,24 +37,52 @@ export interface SheetColumn {
   samples: string[];
 }
 
+/** What is asked once a file. */
+export interface AskedHabit {
+  name: 'decimalMark' | 'dateOrder';
+  label: string;
+  options: Option[];
+  value: string;
+  problem: string | undefined;
+}
+
 export interface ImportMapper {
+  /** The rows that can be the headings, and the one that is. */
+  headings: { chosen: number; options: Option[] };
+  habits: AskedHabit[];
+  words: SheetWord[];
   sections: { key: string; label: string; fields: MappedField[] }[];
   columns: SheetColumn[];
 }
 
-export const MOST_OFFERED = 100;
+const HABITS = [
+  {
+    name: 'decimalMark',
+    label: 'Mark before the decimals',
+    options: [
+      { value: 'point', label: 'A point: 1,013.2' },
+      { value: 'comma', label: 'A comma: 1.013,2' },
+    ],
+  },
+  {
+    name: 'dateOrder',
+    label: 'Dates in numbers',
+    options: [
+      { value: 'dmy', label: 'Day first: 31/12/2025' },
+      { value: 'mdy', label: 'Month first: 12/31/2025' },
+    ],
+  },
+] as const satisfies readonly { name: AskedHabit['name']; label: string; options: readonly Option[] }[];
 
-interface OfferedNames {
-  cars: readonly ImportCar[];
-  loops: readonly { name: string }[];
-}
+export const MOST_OFFERED = 100;
 
 export function mapperOf(
   table: SheetTable,
   reading: SheetReading,
   problems: readonly { field: string; message: string }[],
-  names: OfferedNames,
+  names: ImportNames,
 ): ImportMapper {
+  const problemOf = (field: string) => problems.find((problem) => problem.field === field)?.message;
   const fieldOf = (field: ImportField): MappedField => {
     const choice = reading.columns.find((one) => one.field === field.name);
     return {
@@ -64,10 +94,28 @@ export function mapperOf(
       units: (field.units ?? []).map((unit: UnitCode) => ({ value: unit, label: UNITS[unit].symbol })),
       given: reading.given[field.name] ?? '',
       givenOptions: givenOptions(field, names),
-      problem: problems.find((problem) => problem.field === field.name)?.message,
+      problem: problemOf(field.name),
     };
   };
   return {
+    headings: {
+      chosen: table.header.rowNumber,
+      options: headingRows(table).map(({ rowNumber, cells }) => ({
+        value: String(rowNumber),
+        label: `Row ${rowNumber}: ${cells
+          .filter((cell) => cell !== '')
+          .join(', ')
+          .slice(0, 60)}`,
+      })),
+    },
+    // Once asked it stays, so that an answer can be changed.
+    habits: HABITS.map((habit) => ({
+      ...habit,
+      options: [...habit.options],
+      value: reading[habit.name] ?? '',
+      problem: problemOf(habit.name),
+    })).filter(({ value, problem }) => value !== '' || problem !== undefined),
+    words: sheetWords(table, reading.columns, IMPORT_FIELDS, names, reading.words),
     sections: RUN_SECTIONS.map(({ key, label }) => ({
       key,
       label,
@@ -82,7 +130,7 @@ export function mapperOf(
   };
 }
 
-function givenOptions(field: ImportField, names: OfferedNames): Option[] | undefined {
+function givenOptions(field: ImportField, names: ImportNames): Option[] | undefined {
   const byName = (things: readonly { name: string }[]) =>
     [...new Set(things.map(({ name }) => name))].map((name) => ({ value: name, label: name }));
   switch (field.holds) {

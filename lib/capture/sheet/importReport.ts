@@ -24,10 +24,26 @@ export const columnChoiceSchema = z.object({
   unit: z.string().refine(isUnitCode).optional(),
 });
 
-/** How a sheet is read: which column feeds which field, in which unit, and what holds for all rows. */
+/**
+ * How a sheet is read: which column feeds which field, in which unit, what holds for all rows, what its words mean, and
+ * how it writes numbers and dates where its cells do not tell.
+ */
 export const sheetReadingSchema = z.object({
   columns: z.array(columnChoiceSchema).max(200),
   given: z.record(z.string().max(60), z.string().max(200)),
+  /** Words of the sheet and what each stands for. */
+  words: z
+    .array(
+      z.object({
+        field: z.string().max(60),
+        text: z.string().max(200),
+        value: z.string().max(200),
+      }),
+    )
+    .max(1000)
+    .default([]),
+  decimalMark: z.enum(['point', 'comma']).optional(),
+  dateOrder: z.enum(['dmy', 'mdy']).optional(),
 });
 export type SheetReading = z.output<typeof sheetReadingSchema>;
 
@@ -54,6 +70,8 @@ export const importReportSchema = z.object({
   sha256: z.string(),
   sheetName: z.string().nullable(),
   sheetNames: z.array(z.string()),
+  /** The row of the headings, as the spreadsheet numbers it; found by itself where none was picked. */
+  headingRow: z.number().int().min(1).nullable().default(null),
   reading: sheetReadingSchema,
   /** What the mapping cannot be used for yet. */
   mappingProblems: z.array(z.object({ field: z.string(), message: z.string() })).default([]),
@@ -78,4 +96,30 @@ export function countRows(rows: readonly PlannedRow[]): RowCounts {
   const counts: RowCounts = { create: 0, matched: 0, refused: 0 };
   for (const { outcome } of rows) counts[outcome] += 1;
   return counts;
+}
+
+export interface RepeatedFault {
+  path: string;
+  message: string;
+  rows: number;
+}
+
+/** More than these are read in the rows themselves. */
+const MOST_REPEATED = 12;
+
+/** Faults that stand in more than one row word by word: one answer mends them all. */
+export function repeatedFaults(rows: readonly PlannedRow[]): RepeatedFault[] {
+  const found = new Map<string, RepeatedFault>();
+  for (const row of rows) {
+    if (row.outcome !== 'refused') continue;
+    for (const { path, message } of row.problems) {
+      const key = `${path}\n${message}`;
+      const fault = found.get(key) ?? { path, message, rows: 0 };
+      found.set(key, { ...fault, rows: fault.rows + 1 });
+    }
+  }
+  return [...found.values()]
+    .filter((fault) => fault.rows > 1)
+    .sort((a, b) => b.rows - a.rows)
+    .slice(0, MOST_REPEATED);
 }

@@ -13,6 +13,8 @@ export interface SheetTable {
   /** Rows with at least one filled cell, header excluded. */
   readonly rows: readonly SheetRow[];
   readonly blankRows: number;
+  /** Filled rows above the headings. */
+  readonly above: readonly SheetRow[];
 }
 
 export type TableResult =
@@ -54,10 +56,44 @@ export function cellReference(column: number, rowNumber: number): string {
   return `${columnLetters(column)}${rowNumber}`;
 }
 
-/** Splits numbered rows into the header (the first filled row) and the filled rows under it. */
-export function toTable(sheetName: string | null, numbered: readonly SheetRow[]): TableResult {
+/** How far down a heading row is looked for: titles and notes above a table are a few lines. */
+export const MOST_ROWS_ABOVE = 30;
+
+/**
+ * Splits numbered rows into the heading row and the filled rows under it. What stands above the headings, a title or a
+ * date, is left out.
+ * @param headingsIn the number of the heading row; the first filled row otherwise
+ */
+export function toTable(
+  sheetName: string | null,
+  numbered: readonly SheetRow[],
+  headingsIn?: number,
+): TableResult {
   const filled = numbered.filter((row) => row.cells.some((cell) => cell !== ''));
-  const [header, ...rows] = filled;
-  if (header === undefined) return refuseTable('The file is empty.');
-  return { ok: true, table: { sheetName, header, rows, blankRows: numbered.length - filled.length } };
+  if (filled.length === 0) return refuseTable('The file is empty.');
+  const at = headingsIn === undefined ? 0 : filled.findIndex(({ rowNumber }) => rowNumber === headingsIn);
+  const header = filled[at];
+  if (header === undefined) return refuseTable(`There is nothing in row ${headingsIn}.`);
+  const rows = filled.slice(at + 1);
+  return {
+    ok: true,
+    table: {
+      sheetName,
+      header,
+      rows,
+      blankRows: numbered.length - filled.length,
+      above: filled.slice(0, at),
+    },
+  };
+}
+
+/** Every filled row of a table as it was read, the first `MOST_ROWS_ABOVE` of which can be its headings. */
+export function allRows({ above, header, rows }: SheetTable): SheetRow[] {
+  return [...above, header, ...rows];
+}
+
+/** The same rows under other headings. */
+export function headedBy(table: SheetTable, rowNumber: number): SheetTable {
+  const again = toTable(table.sheetName, allRows(table), rowNumber);
+  return again.ok ? { ...again.table, blankRows: table.blankRows } : table;
 }

@@ -16,6 +16,8 @@ const ANSWER_MS = 60_000;
  */
 export function webListener(handler: Handler, isDev: boolean, answerMs = ANSWER_MS): Handler {
   const proxies = proxiesFrom(process.env.EVENLOOP_PROXIES);
+  // RFC 6797, 7.2: never over plain HTTP, where a browser must not heed it.
+  const isHttps = process.env.NEXTAUTH_URL?.startsWith('https:') ?? false;
   return async (request, response) => {
     const requestId = randomUUID();
     const policy = contentPolicy(pathOf(request.url), newNonce(), isDev);
@@ -26,21 +28,25 @@ export function webListener(handler: Handler, isDev: boolean, answerMs = ANSWER_
     request.headers[CLIENT_ADDRESS_HEADER] = addressOf(request, proxies) ?? '';
     response.setHeader('Content-Security-Policy', policy);
     response.setHeader('X-Request-Id', requestId);
-    const patience = setTimeout(() => refuse(response, 503, 'This took too long. Try again.'), answerMs);
+    if (isHttps) response.setHeader('Strict-Transport-Security', 'max-age=31536000');
+    const patience = setTimeout(
+      () => refuse(request, response, 503, 'This took too long. Try again.'),
+      answerMs,
+    );
     response.once('close', () => clearTimeout(patience));
     if (!isDecodable(pathOf(request.url))) {
-      refuse(response, 400, 'This is not an address: a part of it cannot be decoded.');
+      refuse(request, response, 400, 'This is not an address: a part of it cannot be decoded.');
       return;
     }
     if (isForeign(request)) {
-      refuse(response, 403, 'This request does not come from a page of this site.');
+      refuse(request, response, 403, 'This request does not come from a page of this site.');
       return;
     }
     try {
       await handler(request, response);
     } catch (error) {
       console.error(`request ${requestId}: ${request.method} ${pathOf(request.url)}`, error);
-      refuse(response, 500, `Something went wrong here. Request ${requestId}.`);
+      refuse(request, response, 500, `Something went wrong here. Request ${requestId}.`);
     }
   };
 }
@@ -73,9 +79,14 @@ function pathOf(url = '/'): string {
   return end === -1 ? url : url.slice(0, end);
 }
 
-/** An answer in plain words, unless one has begun. */
-function refuse(response: ServerResponse, status: number, words: string): void {
+/** An answer in plain words, unless one has begun; to a program, as problem details (RFC 9457). */
+function refuse(request: IncomingMessage, response: ServerResponse, status: number, words: string): void {
   if (response.headersSent) return;
-  response.writeHead(status, { 'Content-Type': 'text/plain; charset=utf-8', 'Cache-Control': 'no-store' });
-  response.end(`${words}\n`);
+  const isForProgram = pathOf(request.url).startsWith('/api/');
+  response.writeHead(status, {
+    'Content-Type': isForProgram ? 'application/problem+json' : 'text/plain; charset=utf-8',
+    'Cache-Control': 'no-store',
+  });
+  const problem = { type: 'about:blank', status, title: words, issues: [] };
+  response.end(isForProgram ? JSON.stringify(problem) : `${words}\n`);
 }

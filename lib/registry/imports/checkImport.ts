@@ -40,20 +40,34 @@ export async function checkImport(
   });
 }
 
-/** Takes another sheet of the same workbook, with its own proposal of columns. */
+/** Takes another sheet of the same workbook, or other headings in it, with a proposal of columns of their own. */
 export async function chooseSheet(
   registry: Registry,
   actor: Actor | undefined,
   input: unknown,
 ): Promise<void> {
-  const { importId, sheetName } = parseInput(
-    z.object({ importId: z.uuid(), sheetName: z.string().max(100) }),
+  const { importId, ...asked } = parseInput(
+    z.object({
+      importId: z.uuid(),
+      sheetName: z.string().max(100).optional(),
+      headingRow: z.coerce.number().int().min(1).max(100_000).nullable().default(null),
+    }),
     input,
   );
   const own = await ownImport(registry, actor, importId);
-  const chosen: ImportReport = { ...own.report, sheetName, rows: [], mappingProblems: [], state: 'mapping' };
+  const sheetName = asked.sheetName ?? own.report.sheetName;
+  // Rows of another sheet are counted anew.
+  const headingRow = sheetName === own.report.sheetName ? asked.headingRow : null;
+  const chosen: ImportReport = {
+    ...own.report,
+    sheetName,
+    headingRow,
+    rows: [],
+    mappingProblems: [],
+    state: 'mapping',
+  };
   const table = await openTable(registry, { ...chosen, state: own.report.state });
-  const reading = await proposedReading(registry, own.actor.accountId, table.header);
+  const reading = await proposedReading(registry, own.actor.accountId, table);
   const data = { report: { ...chosen, reading }, rowsRead: table.rows.length, rowsRefused: 0 };
   await registry.db.$transaction(async (tx) => {
     const at = registry.now();
@@ -61,7 +75,7 @@ export async function chooseSheet(
     await appendAudit(tx, {
       ...step(own.actor, importId, at),
       action: 'import.chooseSheet',
-      details: { sheetName },
+      details: { sheetName, headingRow },
     });
   });
 }

@@ -2,9 +2,12 @@ import { authorise } from '@/lib/access/authorise';
 import { type ImportMapper, MOST_OFFERED, mapperOf } from '@/lib/capture/sheet/importMapper';
 import {
   countRows,
+  type ImportReport,
   type ImportState,
   type PlannedRow,
+  type RepeatedFault,
   type RowCounts,
+  repeatedFaults,
 } from '@/lib/capture/sheet/importReport';
 import { writeCsv } from '@/lib/capture/sheet/writeSheet';
 import { dateText } from '@/lib/run/localDate';
@@ -14,7 +17,7 @@ import { importProgress, importsOf, loopsForImport } from '@/lib/store/imports';
 import { latestJob } from '@/lib/store/jobs';
 import type { Registry } from '../registry';
 import { importedTable, ownImport } from './ownImport';
-import { importCars } from './planImport';
+import { importNames } from './planImport';
 import { JOB_OF_STATE } from './startImport';
 
 export interface ImportSummary {
@@ -70,6 +73,8 @@ export interface ImportPageView {
   counts: RowCounts;
   /** Only while columns can still be assigned. */
   mapper: ImportMapper | undefined;
+  /** What is at fault in the same way in several rows, most rows first. */
+  repeated: RepeatedFault[];
   /** Rows of the chosen outcome, one page of them. */
   rows: PlannedRow[];
   page: number;
@@ -108,12 +113,8 @@ export async function importPage(
     rowsMade: batch.rowsMade,
     rowsDone: report.rowsDone,
     counts: countRows(report.rows),
-    mapper: isOpen
-      ? mapperOf(await importedTable(registry, report), report.reading, report.mappingProblems, {
-          cars: await importCars(registry, own.actor.accountId),
-          loops: await loopsForImport(registry.db, MOST_OFFERED + 1),
-        })
-      : undefined,
+    mapper: isOpen ? await openMapper(registry, own.actor.accountId, report) : undefined,
+    repeated: repeatedFaults(report.rows),
     rows: filtered.slice((page - 1) * ROWS_A_PAGE, page * ROWS_A_PAGE),
     page,
     pageCount,
@@ -124,6 +125,17 @@ export async function importPage(
     })),
     hasFailed: job !== undefined && (await latestJob(registry.db, job, batch.id))?.state === 'failed',
   };
+}
+
+async function openMapper(registry: Registry, testerId: string, report: ImportReport): Promise<ImportMapper> {
+  const table = await importedTable(registry, report);
+  const [named, offered] = await Promise.all([
+    importNames(registry, testerId, table, report.reading),
+    loopsForImport(registry.db, MOST_OFFERED + 1),
+  ]);
+  const known = new Set(named.loops.map(({ id }) => id));
+  const loops = [...named.loops, ...offered.filter(({ id }) => !known.has(id))];
+  return mapperOf(table, report.reading, report.mappingProblems, { cars: named.cars, loops });
 }
 
 export interface ImportProgress {

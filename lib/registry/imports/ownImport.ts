@@ -1,5 +1,7 @@
 import { z } from 'zod';
 import { authorise } from '@/lib/access/authorise';
+import { underHeadings } from '@/lib/capture/sheet/headings';
+import { IMPORT_FIELDS } from '@/lib/capture/sheet/importFields';
 import type { ImportReport } from '@/lib/capture/sheet/importReport';
 import { readSheet } from '@/lib/capture/sheet/readSheet';
 import type { SheetTable } from '@/lib/capture/sheet/table';
@@ -32,5 +34,6 @@ export async function ownImport(
 export async function importedTable(registry: Registry, report: ImportReport): Promise<SheetTable> {
   const bytes = isSha256(report.sha256) ? await registry.blobs.get(report.sha256) : null;
   if (bytes === null) throw new NotFound('The file of this import is no longer kept.');
-  return (await readSheet(bytes, report.sheetName ?? undefined)).table;
+  const { table } = await readSheet(bytes, report.sheetName ?? undefined);
+  return underHeadings(table, IMPORT_FIELDS, report.headingRow);
 }

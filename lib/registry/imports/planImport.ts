@@ -1,10 +1,13 @@
 import { createHash } from 'node:crypto';
 import { dryRun, type RowOutcome } from '@/lib/capture/sheet/dryRun';
+import { habitsOf } from '@/lib/capture/sheet/habits';
 import { IMPORT_FIELDS } from '@/lib/capture/sheet/importFields';
 import { type ImportCar, type ImportNames, plainName } from '@/lib/capture/sheet/importNames';
 import type { PlannedRow, SheetReading } from '@/lib/capture/sheet/importReport';
 import { type ImportedRun, importRowParser } from '@/lib/capture/sheet/parseImportRow';
+import { cellReader } from '@/lib/capture/sheet/readCells';
 import type { SheetTable } from '@/lib/capture/sheet/table';
+import { sheetWords, WordMeanings, wordsMeant } from '@/lib/capture/sheet/words';
 import { contentFingerprint } from '@/lib/protocol/duplicates';
 import { unitFieldName } from '@/lib/run/numberField';
 import { isStorableText } from '@/lib/run/storableText';
@@ -57,23 +60,43 @@ export async function importCars(registry: Registry, testerId: string): Promise<
 const LOOP_FIELD = IMPORT_FIELDS.find(({ holds }) => holds === 'loop')?.name;
 
 /** Each once, without what no name of a loop can be. */
-function loopNamesIn(table: SheetTable, { columns, given }: SheetReading): string[] {
+function loopNamesIn(table: SheetTable, { columns, given, words }: SheetReading): string[] {
   const column = columns.find(({ field }) => field === LOOP_FIELD)?.column;
   const cells = column === undefined ? [] : table.rows.map((row) => row.cells[column] ?? '');
-  const all = LOOP_FIELD === undefined ? cells : [given[LOOP_FIELD] ?? '', ...cells];
+  const meant = words.flatMap(({ field, value }) => (field === LOOP_FIELD ? [value] : []));
+  const all = LOOP_FIELD === undefined ? cells : [given[LOOP_FIELD] ?? '', ...meant, ...cells];
   return [...new Set(all)].filter((name) => name.trim() !== '' && isStorableText(name));
 }
 
-/** Every row parsed as the form would be, refused with its cells where it cannot be; nothing is looked up yet. */
-export function parseSheetRows(table: SheetTable, reading: SheetReading, names: ImportNames, now: string) {
-  return dryRun(table, {
-    fields: IMPORT_FIELDS,
-    mapping: reading.columns,
-    given: reading.given,
-    unitFieldName,
-    parse: importRowParser(names, now),
-    keyOf: (run) => contentFingerprint(run.record),
-  });
+/**
+ * Every row parsed as the form would be, refused with its cells where it cannot be; nothing is looked up yet. Of a part
+ * of the rows too, the whole table tells how its numbers and dates are written.
+ */
+export function parseSheetRows(
+  table: SheetTable,
+  reading: SheetReading,
+  names: ImportNames,
+  now: string,
+  rows: SheetTable['rows'] = table.rows,
+) {
+  const { columns, given, words: said } = reading;
+  const habits = habitsOf(table, columns, IMPORT_FIELDS, reading);
+  const words = sheetWords(table, columns, IMPORT_FIELDS, names, said);
+  const parsed = dryRun(
+    { ...table, rows },
+    {
+      fields: IMPORT_FIELDS,
+      mapping: columns,
+      given,
+      unitFieldName,
+      readCell: cellReader(IMPORT_FIELDS, habits, new WordMeanings(wordsMeant(words))),
+      parse: importRowParser(names, now),
+      keyOf: (run) => contentFingerprint(run.record),
+    },
+  );
+  if (habits.problems.length === 0) return parsed;
+  const problems = [...habits.problems, ...(parsed.ok ? [] : parsed.problems)];
+  return { ok: false as const, problems };
 }
 
 /** Which of these rows are runs already; drafts are not, they wait to be sent. */

@@ -81,7 +81,7 @@ async function makePass(
   );
   const part = { ...table, rows: table.rows.filter(({ rowNumber }) => wanted.has(rowNumber)) };
   const names = await importNames(registry, actor.accountId, part, report.reading);
-  const parsed = parseSheetRows(part, report.reading, names, registry.now().toISOString());
+  const parsed = parseSheetRows(table, report.reading, names, registry.now().toISOString(), part.rows);
   if (!parsed.ok) throw new InvalidInput([]);
   const matches = await matchRows(registry, actor.accountId, report, parsed.rows);
   // Counted, not remembered: a pass that was broken off has made some of its runs.

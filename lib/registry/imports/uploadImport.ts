@@ -1,11 +1,12 @@
 import { createHash } from 'node:crypto';
 import { z } from 'zod';
 import { authorise } from '@/lib/access/authorise';
-import { suggestColumns } from '@/lib/capture/sheet/columns';
+import { underHeadings } from '@/lib/capture/sheet/headings';
 import { IMPORT_FIELDS } from '@/lib/capture/sheet/importFields';
 import type { ImportReport, SheetReading } from '@/lib/capture/sheet/importReport';
 import { readSheet } from '@/lib/capture/sheet/readSheet';
-import { type SheetRow, tableLimits } from '@/lib/capture/sheet/table';
+import { suggestReading } from '@/lib/capture/sheet/suggestReading';
+import { type SheetRow, type SheetTable, tableLimits } from '@/lib/capture/sheet/table';
 import { InvalidInput, TooLarge } from '@/lib/run/errors';
 import { parseInput } from '@/lib/run/parseInput';
 import type { Actor } from '@/lib/run/roles';
@@ -33,13 +34,14 @@ export async function uploadImport(
   if (bytes.byteLength > tableLimits.maxBytes) {
     throw new TooLarge(`The file is larger than ${Math.round(tableLimits.maxBytes / 1048576)} MB. Split it.`);
   }
-  const { table, sheetNames } = await readSheet(bytes);
+  const { table: asSent, sheetNames } = await readSheet(bytes);
+  const table = underHeadings(asSent, IMPORT_FIELDS, null);
   const report: Partial<ImportReport> = {
     state: 'mapping',
     sha256: await registry.blobs.put(bytes),
     sheetName: table.sheetName,
     sheetNames: [...sheetNames],
-    reading: await proposedReading(registry, actor.accountId, table.header),
+    reading: await proposedReading(registry, actor.accountId, table),
   };
   return registry.db.$transaction(async (tx) => {
     const at = registry.now();
@@ -66,10 +68,10 @@ export async function uploadImport(
 export async function proposedReading(
   registry: Registry,
   accountId: string,
-  header: SheetRow,
+  table: SheetTable,
 ): Promise<SheetReading> {
-  const remembered = await rememberedMapping(registry.db, accountId, MAPPING_KIND, headerKeyOf(header));
-  return remembered ?? { columns: suggestColumns(header, IMPORT_FIELDS), given: {} };
+  const remembered = await rememberedMapping(registry.db, accountId, MAPPING_KIND, headerKeyOf(table.header));
+  return remembered ?? suggestReading(table, IMPORT_FIELDS);
 }
 
 export function headerKeyOf(header: SheetRow): string {

@@ -58,12 +58,16 @@ export interface QuantityEntry extends Entry, NumberField {
   readonly units: readonly [UnitCode, ...UnitCode[]];
   readonly moment: Moment;
   readonly instrument: Instrument;
+  /** A column of a sheet that is headed by a unit and nothing else means this field, of all in that dimension. */
+  readonly isMeantByUnit?: boolean;
 }
 
 export interface ChoiceOption {
   readonly value: string;
   readonly label: string;
   readonly hint?: string;
+  /** Words of people's notes that can mean it: an import proposes it for them. */
+  readonly words?: readonly string[];
 }
 
 /** One of a few listed values. */

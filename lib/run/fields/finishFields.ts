@@ -15,7 +15,8 @@ export const FINISH_FIELDS = [
     isRequired: true,
     range: [2_000, 1_500_000],
     card: { step: 'finish', place: 10 },
-    aliases: ['trip distance', 'total distance'],
+    isMeantByUnit: true,
+    aliases: ['trip distance', 'total distance', 'dist', 'driven', 'trip'],
   },
   {
     kind: 'quantity',
@@ -29,7 +30,8 @@ export const FINISH_FIELDS = [
     isRequired: false,
     range: [200, 400_000],
     card: { step: 'finish', place: 20 },
-    aliases: ['energy', 'trip energy', 'total energy'],
+    isMeantByUnit: true,
+    aliases: ['energy', 'trip energy', 'total energy', 'used', 'energy consumed', 'kWh used'],
   },
   {
     kind: 'quantity',
@@ -43,7 +45,16 @@ export const FINISH_FIELDS = [
     isRequired: false,
     range: [40, 1000],
     card: { step: 'finish', place: 30 },
-    aliases: ['consumption', 'efficiency', 'average consumption'],
+    isMeantByUnit: true,
+    aliases: [
+      'consumption',
+      'efficiency',
+      'average consumption',
+      'average efficiency',
+      'avg',
+      'economy',
+      'eff',
+    ],
   },
   {
     kind: 'quantity',
@@ -57,7 +68,8 @@ export const FINISH_FIELDS = [
     isRequired: true,
     range: [60, 86_400],
     card: { step: 'finish', place: 40 },
-    aliases: ['duration', 'trip time', 'total time'],
+    isMeantByUnit: true,
+    aliases: ['duration', 'trip time', 'total time', 'drive time', 'driving time', 'elapsed', 'elapsed time'],
   },
   {
     kind: 'quantity',
@@ -71,7 +83,7 @@ export const FINISH_FIELDS = [
     isRequired: false,
     range: [5, 56],
     card: { step: 'finish', place: 50 },
-    aliases: ['average speed', 'mean speed'],
+    aliases: ['average speed', 'mean speed', 'avg speed'],
   },
   {
     kind: 'quantity',
@@ -85,7 +97,7 @@ export const FINISH_FIELDS = [
     isRequired: true,
     range: [0, 1],
     card: { step: 'finish', place: 60 },
-    aliases: ['charge end', 'SoC end', 'end charge'],
+    aliases: ['charge end', 'SoC end', 'end charge', 'end SoC', 'finish SoC', 'battery end', 'end battery'],
   },
   {
     kind: 'quantity',
@@ -100,5 +112,6 @@ export const FINISH_FIELDS = [
     rounding: 'down',
     range: [0, 3e9],
     card: { step: 'finish', place: 70 },
+    aliases: ['odo end', 'end odo', 'odometer end'],
   },
 ] as const satisfies readonly FieldEntry[];

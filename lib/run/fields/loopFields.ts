@@ -11,7 +11,7 @@ export const LOOP_FIELDS = [
     hint: 'The fixed route driven.',
     isRequired: true,
     of: 'loop',
-    aliases: ['route'],
+    aliases: ['route', 'course', 'road', 'where'],
   },
   {
     kind: 'subject',
@@ -22,7 +22,7 @@ export const LOOP_FIELDS = [
     hint: 'The true speed that you meant to hold on the open legs.',
     isRequired: true,
     of: 'cruiseClass',
-    aliases: ['speed class', 'class'],
+    aliases: ['speed class', 'class', 'target speed', 'set speed', 'test speed'],
   },
   {
     kind: 'choice',
@@ -32,11 +32,20 @@ export const LOOP_FIELDS = [
     hint: 'A run whose true speed was not verified can be recorded, not approved.',
     isRequired: true,
     options: [
-      { value: 'positioning', label: 'Satellite positioning (phone, logger)' },
-      { value: 'calibratedSpeedometer', label: 'Speedometer with a calibration on file' },
-      { value: 'notVerified', label: 'Not verified' },
+      {
+        value: 'positioning',
+        label: 'Satellite positioning (phone, logger)',
+        words: ['GPS', 'GNSS', 'satellite', 'phone', 'phone GPS', 'logger', 'GPS logger', 'GPS app'],
+      },
+      {
+        value: 'calibratedSpeedometer',
+        label: 'Speedometer with a calibration on file',
+        words: ['calibrated', 'calibrated speedo', 'calibrated speedometer'],
+      },
+      { value: 'notVerified', label: 'Not verified', words: ['no', 'none', 'unverified', 'not checked'] },
     ],
     card: { step: 'finish', place: 10 },
+    aliases: ['speed check', 'speed source', 'speed method', 'speed from', 'speed measured by'],
   },
   {
     kind: 'quantity',
@@ -50,7 +59,7 @@ export const LOOP_FIELDS = [
     isRequired: true,
     range: [10, 56],
     card: { step: 'finish', place: 80 },
-    aliases: ['true speed', 'GPS speed', 'cruise speed'],
+    aliases: ['true speed', 'GPS speed', 'cruise speed', 'actual speed', 'speed', 'GPS'],
   },
   {
     kind: 'quantity',
@@ -64,7 +73,7 @@ export const LOOP_FIELDS = [
     isRequired: false,
     range: [10, 60],
     card: { step: 'finish', place: 90 },
-    aliases: ['indicated speed'],
+    aliases: ['indicated speed', 'speedo', 'speedometer', 'dash speed'],
   },
   {
     kind: 'quantity',

@@ -10,7 +10,7 @@ export const SETUP_FIELDS = [
     hint: 'One of your own cars.',
     isRequired: true,
     of: 'car',
-    aliases: ['vehicle'],
+    aliases: ['vehicle', 'my car'],
   },
   {
     kind: 'subject',
@@ -20,6 +20,6 @@ export const SETUP_FIELDS = [
     hint: 'The configuration driven: one level of each factor.',
     isRequired: true,
     of: 'setup',
-    aliases: ['configuration'],
+    aliases: ['configuration', 'config', 'setting', 'mode', 'drive mode', 'what changed'],
   },
 ] as const satisfies readonly FieldEntry[];

@@ -17,10 +17,15 @@ export const START_FIELDS = [
         name: 'startedAtLocal',
         label: 'Start (date and time)',
         isRequired: false,
-        aliases: ['start', 'started', 'started at', 'date and time'],
+        aliases: ['start', 'started', 'started at', 'date and time', 'when'],
       },
       { name: 'startDate', label: 'Date', isRequired: false, aliases: ['start date', 'day'] },
-      { name: 'startTime', label: 'Time of start', isRequired: false, aliases: ['start time', 'departure'] },
+      {
+        name: 'startTime',
+        label: 'Time of start',
+        isRequired: false,
+        aliases: ['start time', 'departure', 'time', 'time of day'],
+      },
     ],
   },
   {
@@ -59,12 +64,13 @@ export const START_FIELDS = [
     hint: 'Sets the assumed auxiliary power.',
     isRequired: true,
     options: [
-      { value: 'off', label: 'Off' },
-      { value: 'mild', label: 'On, little to do' },
-      { value: 'cooling', label: 'Cooling' },
-      { value: 'heating', label: 'Heating' },
+      { value: 'off', label: 'Off', words: ['no', 'none', 'AC off', 'A/C off', 'HVAC off'] },
+      { value: 'mild', label: 'On, little to do', words: ['on', 'auto', 'fan', 'mild', 'low'] },
+      { value: 'cooling', label: 'Cooling', words: ['AC', 'A/C', 'AC on', 'A/C on', 'cool', 'cold'] },
+      { value: 'heating', label: 'Heating', words: ['heat', 'heater', 'heat on', 'heater on', 'warm'] },
     ],
     card: { step: 'before', place: 10 },
+    aliases: ['climate', 'HVAC', 'AC', 'A/C', 'heating', 'air conditioning'],
   },
   {
     kind: 'quantity',
@@ -78,7 +84,7 @@ export const START_FIELDS = [
     isRequired: true,
     range: [0, 1],
     card: { step: 'start', place: 10 },
-    aliases: ['charge start', 'SoC start', 'start charge'],
+    aliases: ['charge start', 'SoC start', 'start charge', 'start SoC', 'battery start', 'start battery'],
   },
   {
     kind: 'quantity',
@@ -93,6 +99,7 @@ export const START_FIELDS = [
     rounding: 'down',
     range: [0, 3e9],
     card: { step: 'start', place: 20 },
+    aliases: ['odometer', 'odo', 'odo start', 'start odo'],
   },
   {
     kind: 'quantity',
@@ -106,6 +113,7 @@ export const START_FIELDS = [
     isRequired: false,
     range: [100_000, 700_000],
     card: { step: 'before', place: 10 },
+    aliases: ['front', 'tyre front', 'tire front', 'front tyres', 'front tires', 'front pressure'],
   },
   {
     kind: 'quantity',
@@ -119,6 +127,7 @@ export const START_FIELDS = [
     isRequired: false,
     range: [100_000, 700_000],
     card: { step: 'before', place: 20 },
+    aliases: ['rear', 'tyre rear', 'tire rear', 'rear tyres', 'rear tires', 'rear pressure'],
   },
   {
     kind: 'quantity',
@@ -171,6 +180,7 @@ export const START_FIELDS = [
     isRequired: false,
     range: [0, 4000],
     card: { step: 'before', place: 50 },
+    aliases: ['load', 'payload', 'load mass'],
   },
   {
     kind: 'quantity',

@@ -28,6 +28,7 @@ describe('the posted mapper', () => {
         { field: 'tripDistance', column: 3, unit: 'mi' },
       ],
       given: { climate: 'mild' },
+      words: [],
     });
     expect(sheetReadingSchema.safeParse(reading).success).toBe(true);
   });

@@ -362,7 +362,7 @@ describe('the columns', () => {
     expect(distance?.value).toBeCloseTo(107_504.179, 3);
 
     const next = await uploaded(new TextEncoder().encode(writeCsv(header, [row, row])));
-    expect(await readingOf(next)).toEqual({ columns, given });
+    expect(await readingOf(next)).toEqual({ columns, given, words: [] });
   });
 
   it('of another sheet of a workbook are proposed anew', async () => {

@@ -499,9 +499,14 @@ describe('the names of a sheet', () => {
       sheetName: null,
       header: { rowNumber: 1, cells: ['Loop'] },
       rows: cells.map((cell, index) => ({ rowNumber: index + 2, cells: [cell] })),
+      above: [],
       blankRows: 0,
     };
-    const reading = { columns: [{ field: 'loopId', column: 0 }], given: { loopId: 'ｌｏｏｐ 12' } };
+    const reading = {
+      columns: [{ field: 'loopId', column: 0 }],
+      words: [],
+      given: { loopId: 'ｌｏｏｐ 12' },
+    };
     const { loops } = await importNames(registry, tester.accountId, table, reading);
     const meant = ['North causeway', 'ΟΔΟΣ', 'Loop 299', 'Loop 12'];
     expect(new Set(loops.map(({ name }) => name))).toEqual(new Set(meant));

@@ -103,7 +103,12 @@ describe('a stored import', () => {
     sha256: 'a'.repeat(64),
     sheetName: null,
     sheetNames: [],
-    reading: { columns: [{ field: 'tripDistance', column: 2, unit: 'km' }], given: { carId: 'Grey' } },
+    headingRow: null,
+    reading: {
+      columns: [{ field: 'tripDistance', column: 2, unit: 'km' }],
+      words: [],
+      given: { carId: 'Grey' },
+    },
     mappingProblems: [],
     rows: [
       { outcome: 'matched', row: 2, what: 'Grey', runNumber: 7 },

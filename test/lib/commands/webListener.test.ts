@@ -35,6 +35,24 @@ describe('every request', () => {
     expect(new Set([...nonces, ...told.map(([, id]) => id)]).size).toBe(4);
   });
 
+  it('is told to come by TLS from now on where the site is reached by it, and nowhere else', async () => {
+    const plain = await serving((_request, response) => void response.end('page'));
+    expect((await fetch(plain)).headers.get('strict-transport-security')).toBeNull();
+    vi.stubEnv('NEXTAUTH_URL', 'https://registry.example');
+    const secure = await serving((_request, response) => void response.end('page'));
+    vi.unstubAllEnvs();
+    expect((await fetch(secure)).headers.get('strict-transport-security')).toBe('max-age=31536000');
+  });
+
+  it('is refused as problem details where a program asked', async () => {
+    const address = await serving((_request, response) => void response.end('page'));
+    const foreign = { method: 'POST', headers: { origin: 'https://elsewhere.example' } };
+    const answer = await fetch(`${address}/api/runs/1/draft`, foreign);
+    expect([answer.status, answer.headers.get('content-type')]).toEqual([403, 'application/problem+json']);
+    expect(await answer.json()).toMatchObject({ type: 'about:blank', status: 403 });
+    expect((await fetch(`${address}/my`, foreign)).headers.get('content-type')).toMatch(/^text\/plain/);
+  });
+
   it('carries where it comes from as the server sees it, never as its sender says', async () => {
     const seen: unknown[] = [];
     const address = await serving(({ headers }, response) => {

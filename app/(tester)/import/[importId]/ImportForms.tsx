@@ -8,6 +8,7 @@ import { UNTOUCHED } from '@/app/ui/forms/formState';
 import { KeptForm } from '@/app/ui/forms/KeptForm';
 import { SubmitButton } from '@/app/ui/forms/SubmitButton';
 import { Notice } from '@/app/ui/Notice';
+import type { ImportMapper } from '@/lib/capture/sheet/importMapper';
 import type { RowCounts } from '@/lib/capture/sheet/importReport';
 import { beginImport, goOn, takeImportBack, takeSheet } from './actions';
 
@@ -46,29 +47,36 @@ export function StartImport({ importId, counts }: { importId: string; counts: Ro
   );
 }
 
-/** The sheets of a workbook; another one has other columns. */
-export function ChooseSheet({
-  importId,
-  sheetName,
-  sheetNames,
-}: {
+interface ChooseSheetProps {
   importId: string;
   sheetName: string | undefined;
   sheetNames: readonly string[];
-}) {
+  headings: ImportMapper['headings'];
+}
+
+/** The sheets of a workbook and the row of its headings; each has columns of its own. */
+export function ChooseSheet({ importId, sheetName, sheetNames, headings }: ChooseSheetProps) {
   const [state, dispatch] = useActionState(takeSheet, UNTOUCHED);
   return (
-    <KeptForm dispatch={dispatch} label="Sheet of the workbook">
+    <KeptForm dispatch={dispatch} label="Where the table is">
       {state.title ? <Notice kind="problem" title={state.title} live /> : null}
       <input type="hidden" name="importId" value={importId} />
       <div className="flex flex-wrap items-end gap-3">
+        {sheetNames.length > 1 ? (
+          <ChoiceField
+            name="sheetName"
+            label="Sheet of the workbook"
+            options={sheetNames.map((name) => ({ value: name, label: name }))}
+            defaultValue={sheetName}
+          />
+        ) : null}
         <ChoiceField
-          name="sheetName"
-          label="Sheet of the workbook"
-          options={sheetNames.map((name) => ({ value: name, label: name }))}
-          defaultValue={sheetName}
+          name="headingRow"
+          label="Row with the headings"
+          options={headings.options}
+          defaultValue={String(headings.chosen)}
         />
-        <SubmitButton variant="secondary">Read this sheet</SubmitButton>
+        <SubmitButton variant="secondary">Read it from there</SubmitButton>
       </div>
     </KeptForm>
   );

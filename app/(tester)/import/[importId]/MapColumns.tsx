@@ -1,12 +1,14 @@
 'use client';
 
 import { useActionState } from 'react';
+import { ChoiceField } from '@/app/ui/forms/ChoiceField';
 import { controlClass, FieldErrorText } from '@/app/ui/forms/Field';
 import { FormFrame } from '@/app/ui/forms/FormFrame';
 import { FormSection } from '@/app/ui/forms/FormSection';
 import { UNTOUCHED } from '@/app/ui/forms/formState';
 import type { ImportMapper, MappedField, SheetColumn } from '@/lib/capture/sheet/importMapper';
 import { checkSheet } from './actions';
+import { MapWords } from './MapWords';
 
 interface MapColumnsProps {
   importId: string;
@@ -20,6 +22,24 @@ export function MapColumns({ importId, mapper, submitText }: MapColumnsProps) {
   return (
     <FormFrame label="Columns" state={state} dispatch={dispatch} submitText={submitText}>
       <input type="hidden" name="importId" value={importId} />
+      {mapper.habits.length > 0 ? (
+        <FormSection legend="How this file writes">
+          {mapper.habits.map(({ name, label, options, value, problem }) => (
+            <ChoiceField
+              key={name}
+              name={name}
+              label={label}
+              kind="radio"
+              inline
+              required
+              options={options}
+              defaultValue={value}
+              error={problem === undefined ? undefined : { what: problem }}
+            />
+          ))}
+        </FormSection>
+      ) : null}
+      {mapper.words.length > 0 ? <MapWords words={mapper.words} /> : null}
       {mapper.sections.map((section) => (
         <FormSection key={section.key} legend={section.label}>
           <ul className="divide-y divide-rule">

@@ -32,7 +32,8 @@ export async function checkSheet(_previous: FormState, data: FormData): Promise<
 export async function takeSheet(_previous: FormState, data: FormData): Promise<FormState> {
   const importId = idOf(data);
   try {
-    await chooseSheet(registry(), await signedIn(), { importId, sheetName: data.get('sheetName') });
+    const { sheetName, headingRow } = textsOf(data);
+    await chooseSheet(registry(), await signedIn(), { importId, sheetName, headingRow: headingRow || null });
   } catch (error) {
     return refused(error, textsOf(data));
   }

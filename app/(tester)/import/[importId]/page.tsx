@@ -8,6 +8,7 @@ import { importPage } from '@/lib/registry/imports/importPage';
 import { idOrNotFound, readView } from '../../readView';
 import { ChooseSheet, StartImport } from './ImportForms';
 import { MapColumns } from './MapColumns';
+import { RepeatedFaults } from './RepeatedFaults';
 import { RowsTable } from './RowsTable';
 import { Standing } from './Standing';
 
@@ -28,7 +29,11 @@ export default async function OneImportPage({ params, searchParams }: OneImportP
   const view = await readView(importPage(registry(), actor, importId, { outcome, page }));
   const isChecked = view.state === 'checked';
   const missing =
-    view.mapper?.sections.flatMap(({ fields }) => fields).filter((field) => field.problem).length ?? 0;
+    view.mapper === undefined
+      ? 0
+      : [...view.mapper.habits, ...view.mapper.sections.flatMap(({ fields }) => fields)].filter(
+          ({ problem }) => problem,
+        ).length;
   return (
     <>
       <PageHeader
@@ -46,7 +51,7 @@ export default async function OneImportPage({ params, searchParams }: OneImportP
         <Notice
           kind="problem"
           title={
-            missing === 1 ? 'One column is missing or unclear.' : `${missing} columns are missing or unclear.`
+            missing === 1 ? 'One thing is missing or unclear.' : `${missing} things are missing or unclear.`
           }
           live
         >
@@ -64,6 +69,7 @@ export default async function OneImportPage({ params, searchParams }: OneImportP
       ) : null}
       {view.state === 'mapping' || view.state === 'checking' ? null : (
         <Section id="rows" title={isChecked ? 'What each row would do' : 'What each row did'} wide>
+          <RepeatedFaults faults={view.repeated} isOpen={view.mapper !== undefined} />
           <RowsTable view={view} outcome={outcome} />
         </Section>
       )}
@@ -73,11 +79,15 @@ export default async function OneImportPage({ params, searchParams }: OneImportP
           title="Columns"
           note="Which column feeds which field, and in which unit. It is remembered for the next sheet with these headings."
         >
-          {view.sheetNames.length > 1 ? (
-            <ChooseSheet importId={view.id} sheetName={view.sheetName} sheetNames={view.sheetNames} />
-          ) : null}
+          <ChooseSheet
+            key={`${view.sheetName} ${view.mapper.headings.chosen}`}
+            importId={view.id}
+            sheetName={view.sheetName}
+            sheetNames={view.sheetNames}
+            headings={view.mapper.headings}
+          />
           <MapColumns
-            key={`${view.sheetName} ${view.state}`}
+            key={`${view.sheetName} ${view.mapper.headings.chosen} ${view.state}`}
             importId={view.id}
             mapper={view.mapper}
             submitText={isChecked ? 'Check again' : 'Check every row'}

@@ -173,7 +173,7 @@ describe('dryRun', () => {
           .map((texts, at) => ({ rowNumber: at + 2, cells: texts }))
           .filter((row) => row.cells.some((text) => text !== ''));
         const header = { rowNumber: 1, cells: ['Start', 'Trip', 'Energy used', 'Charge at start'] };
-        const result = tryOut({ sheetName: null, header, rows, blankRows: 0 });
+        const result = tryOut({ sheetName: null, header, rows, above: [], blankRows: 0 });
         expect(result.rows.map(({ rowNumber }) => rowNumber)).toEqual(rows.map(({ rowNumber }) => rowNumber));
         expect(result.counts.create + result.counts.matched + result.counts.refused).toBe(rows.length);
         for (const row of result.rows)

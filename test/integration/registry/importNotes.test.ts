@@ -1,0 +1,165 @@
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { writeXlsx } from '@/lib/capture/sheet/writeSheet';
+import { checkImport, chooseSheet } from '@/lib/registry/imports/checkImport';
+import { importPage } from '@/lib/registry/imports/importPage';
+import { uploadImport } from '@/lib/registry/imports/uploadImport';
+import { runJobsNow } from '@/lib/registry/runJobs';
+import type { Actor } from '@/lib/run/roles';
+import { freshDatabase } from '@/test/helpers/database';
+import { loopOf, person, registryOn, vehicleOf } from '@/test/helpers/smallRegistry';
+
+const { prisma } = await freshDatabase();
+const { registry, remove } = await registryOn(prisma);
+afterAll(remove);
+
+let tester: Actor;
+let car: string;
+let setup: string;
+
+beforeAll(async () => {
+  tester = await person(registry, 'Sanne Ruud');
+  const vehicle = await vehicleOf(registry, tester);
+  await loopOf(registry, tester, 'North causeway');
+  car = (await prisma.car.findUniqueOrThrow({ where: { id: vehicle.carId } })).name;
+  setup = (await prisma.setup.findUniqueOrThrow({ where: { id: vehicle.baselineId } })).title;
+});
+
+const page = (importId: string) => importPage(registry, tester, importId);
+
+async function uploaded(text: string, fileName: string): Promise<string> {
+  const bytes = new TextEncoder().encode(text);
+  return (await uploadImport(registry, tester, { fileName, bytes })).importId;
+}
+
+async function readingOf(importId: string) {
+  const { report } = await prisma.importBatch.findUniqueOrThrow({ where: { id: importId } });
+  const { reading } = report as { reading: { given: Record<string, string>; words: object[] } };
+  return reading;
+}
+
+/** What the tester says on the page, on top of what was proposed. */
+async function check(
+  importId: string,
+  said: { given?: Record<string, string>; words?: object[]; dateOrder?: 'dmy' | 'mdy' },
+) {
+  const reading = await readingOf(importId);
+  await checkImport(registry, tester, {
+    importId,
+    reading: {
+      ...reading,
+      ...said,
+      given: { ...reading.given, ...said.given },
+      words: [...reading.words, ...(said.words ?? [])],
+    },
+  });
+  await runJobsNow(registry);
+  return page(importId);
+}
+
+/** What is missing in nearly all notes, and is the same for all rows of a file. */
+const FOR_ALL = {
+  utcOffsetMin: '+01:00',
+  trueSpeedMethod: 'positioning',
+  climate: 'mild',
+  closeFollowing: 'none',
+  road: 'dry',
+};
+
+describe('notes with a title, imperial units, and month before day', () => {
+  const notes = () =>
+    [
+      'Range notes 2025,,,,,,,,,,,,,,',
+      'Keep this tidy!,,,,,,,,,,,,,,',
+      ',,,,,,,,,,,,,,',
+      'Date,Time,Vehicle,Config,Route,Target speed,GPS speed (mph),Start SoC,End SoC,Miles,mi/kWh,Duration,Temp F,Altimeter inHg,Wind,Traffic,Rain,Weather source',
+      `3/14/2025,9:10 AM,${car},${setup},North causeway,110 km/h,68.4,90%,32%,66.8,2.03,58:40,"46 F","29.92",SW 5 mph,light,no,METAR`,
+      `3/15/2025,1:05 PM,${car},${setup},North causeway,110 km/h,68.4,88 %,30 %,66.8 mi,2.05,1:00,48,29.95,calm,light,no,METAR`,
+    ].join('\n');
+
+  it('has its headings found, and every cell is read', async () => {
+    const importId = await uploaded(notes(), 'range-notes.csv');
+    const { mapper } = await page(importId);
+    expect(mapper?.headings.chosen).toBe(4);
+    expect(mapper?.words.map(({ text, value }) => [text, value])).toEqual([
+      ['light', 'free'],
+      ['no', 'none'],
+      ['METAR', 'stationReport'],
+    ]);
+    const checked = await check(importId, { given: FOR_ALL });
+    expect(checked.rows.flatMap((row) => (row.outcome === 'refused' ? row.problems : []))).toEqual([]);
+    expect(checked.counts).toEqual({ create: 2, matched: 0, refused: 0 });
+    expect(checked.rows[0]).toMatchObject({ row: 5, what: expect.stringContaining('2025-03-14 09:10') });
+  });
+});
+
+describe('notes with decimal commas, day before month, and words of their own', () => {
+  const notes = () =>
+    [
+      'Start;Car;Setup;Loop;Class;Speed (km/h);SoC start;SoC end;Distance (km);Energy used (kWh);Time;Temp;Pressure (hPa);Wind speed (m/s);Wind dir;Traffic;Rain;Source',
+      `03.04.2025 09:10;${car};${setup};Nort causeway;110;110,2;90;32;107,5;32,9;0:58;8,0;1.013,2;4,1;SW;flüssig;keiner;METAR`,
+      `04.04.2025 09:10;${car};${setup};Nort causeway;110;110,2;90;32;107,5;33,1;0:59;9,0;1.013,0;3;WSW;flüssig;keiner;METAR`,
+    ].join('\r\n');
+
+  it('asks once for the order of dates and for each word, and names the loop that was meant', async () => {
+    const importId = await uploaded(notes(), 'fahrten.csv');
+    const first = await check(importId, { given: FOR_ALL });
+    expect(first.state).toBe('mapping');
+    expect(first.mapper?.habits).toMatchObject([
+      { name: 'dateOrder', problem: expect.stringContaining('“03.04.2025 09:10” in A2 can be two days.') },
+    ]);
+    const words = first.mapper?.words ?? [];
+    expect(words.map(({ text, rows, value, nearest }) => [text, rows, value, nearest])).toEqual([
+      ['Nort causeway', 2, '', 'North causeway'],
+      ['110', 2, 'kmh-110', undefined],
+      ['flüssig', 2, '', undefined],
+      ['keiner', 2, '', undefined],
+      ['METAR', 2, 'stationReport', undefined],
+    ]);
+    const given = { ...FOR_ALL, pressureKind: 'qnh' };
+    const unread = await check(importId, { given, dateOrder: 'dmy' });
+    expect(unread.counts).toEqual({ create: 0, matched: 0, refused: 2 });
+    expect(unread.repeated.map(({ path, rows }) => [path, rows])).toEqual(
+      expect.arrayContaining([
+        ['loopId', 2],
+        ['traffic', 2],
+        ['precipitation', 2],
+      ]),
+    );
+    const done = await check(importId, {
+      given,
+      dateOrder: 'dmy',
+      words: [
+        { field: 'loopId', text: 'Nort causeway', value: 'North causeway' },
+        { field: 'traffic', text: 'flüssig', value: 'free' },
+        { field: 'precipitation', text: 'keiner', value: 'none' },
+      ],
+    });
+    expect(done.rows.flatMap((row) => (row.outcome === 'refused' ? row.problems : []))).toEqual([]);
+    expect(done.counts).toEqual({ create: 2, matched: 0, refused: 0 });
+    expect(done.rows[0]).toMatchObject({ what: expect.stringContaining('2025-04-03 09:10') });
+    // The same person's next file under these headings is not asked again.
+    const next = await uploaded(notes().replace('32,9', '32,8'), 'more.csv');
+    expect((await page(next)).mapper?.words.every(({ value }) => value !== '')).toBe(true);
+  });
+});
+
+describe('a workbook whose headings are not where they look to be', () => {
+  it('is read under the row that the tester picks', async () => {
+    const bytes = await writeXlsx(
+      'Log',
+      ['Car', 'Loop', 'Date'],
+      [
+        ['which one', 'where', 'when'],
+        ['Fahrzeug', 'Strecke', 'Tag'],
+        [car, 'North causeway', '2025-03-14'],
+      ],
+    );
+    const { importId } = await uploadImport(registry, tester, { fileName: 'log.xlsx', bytes });
+    expect((await page(importId)).mapper?.headings.chosen).toBe(1);
+    await chooseSheet(registry, tester, { importId, headingRow: '3' });
+    const { mapper, rowsRead } = await page(importId);
+    expect(mapper?.headings.chosen).toBe(3);
+    expect(mapper?.columns.map(({ heading }) => heading)).toEqual(['Fahrzeug', 'Strecke', 'Tag']);
+    expect(rowsRead).toBe(1);
+  });
+});
