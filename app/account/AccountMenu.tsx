@@ -22,6 +22,7 @@ export async function AccountMenu() {
     { href: '/field', label: 'Field card' },
     { href: '/import', label: 'Import from a sheet' },
     { href: '/my/cars', label: 'My cars' },
+    { href: '/corrections', label: 'Corrections' },
     { href: '/notifications', label: unread > 0 ? `Notices (${unread} new)` : 'Notices' },
     ...(atLeast(actor.role, 'reviewer') ? [{ href: '/queue', label: 'Review queue' }] : []),
     ...(actor.role === 'steward'

@@ -57,6 +57,33 @@ const PERMISSIONS = {
       'How a model charges is stated by testers who have a car of it, by whoever added it, or by a steward.',
   },
   addLoop: { leastRole: 'tester', relation: 'anyone', refusal: 'Only testers add loops.' },
+  correctLoop: {
+    leastRole: 'tester',
+    relation: 'ownOrSteward',
+    refusal: 'A loop is corrected by whoever added it, or by a steward.',
+  },
+  /** A model is one's own here where one added it or keeps a car of it. */
+  correctModel: {
+    leastRole: 'tester',
+    relation: 'ownOrSteward',
+    refusal: 'A model is corrected by testers who have a car of it, by whoever added it, or by a steward.',
+  },
+  /** Those who proposed it or have a run in it are the owners here. */
+  readCorrection: {
+    leastRole: 'reader',
+    relation: 'ownOrReviewer',
+    refusal: 'A correction is seen by who proposed it, by testers of its runs and by reviewers.',
+  },
+  decideCorrection: {
+    leastRole: 'reviewer',
+    relation: 'others',
+    refusal: 'Reviewers decide, and nobody on a correction of their own or with a run of theirs in it.',
+  },
+  withdrawCorrection: {
+    leastRole: 'tester',
+    relation: 'ownOrSteward',
+    refusal: 'A correction is taken back by who proposed it, or by a steward.',
+  },
   manageRoles: { leastRole: 'steward', relation: 'anyone', refusal: 'Only stewards change roles.' },
   manageProtocol: { leastRole: 'steward', relation: 'anyone', refusal: 'Only stewards change the protocol.' },
   refitRankings: { leastRole: 'steward', relation: 'anyone', refusal: 'Only stewards ask for a refit.' },

@@ -1,5 +1,5 @@
 import { TYRE_UNITS } from '@/lib/run/fields/unitChoices';
-import type { NumberField } from '@/lib/run/numberField';
+import { type NumberField, typedNumbers } from '@/lib/run/numberField';
 import type { RequiredText } from '@/lib/run/requiredText';
 import { CAPACITY_U_WH, CAPACITY_WH } from './chargingBounds';
 
@@ -43,6 +43,23 @@ export const MODEL_NUMBERS: readonly NumberField[] = [
     hint: 'Only from a data sheet or measurement; left empty, a value for the body class is assumed.',
   },
 ];
+
+/** Those of the data sheet, which can be corrected: with another year it is another model. */
+export const DATA_SHEET_NUMBERS = MODEL_NUMBERS.filter(({ name }) => name !== 'modelYear');
+
+/** A data sheet on file as its form takes it. */
+export function dataSheetForm(sheet: {
+  bodyClass: string;
+  dragAreaSource: string | null;
+  hasHeatPump: boolean;
+}): Record<string, string> {
+  return {
+    bodyClass: sheet.bodyClass,
+    dragAreaSource: sheet.dragAreaSource ?? '',
+    hasHeatPump: sheet.hasHeatPump ? 'yes' : '',
+    ...typedNumbers(sheet, DATA_SHEET_NUMBERS),
+  };
+}
 
 /** What the form of a car asks for where it differs from its model. */
 export const CAR_NUMBERS: readonly NumberField[] = [

@@ -43,6 +43,8 @@ interface KeptRevision {
   submittedAt: Date;
   submittedBy: Person;
   protocolVersion: { label: string };
+  /** What made it, where nobody sent it in. */
+  correction?: { number: number; reason: string } | null;
   appeal: { words: string; appealedAt: Date; by: Person } | null;
   decisions: readonly {
     kind: TrailDecision['kind'];
@@ -69,16 +71,21 @@ const DECISION_LABELS = {
   reject: 'Rejected',
 } as const;
 
+function submissionLabel({ number, correction }: KeptRevision): string {
+  if (correction) return `Correction ${correction.number} makes revision ${number}`;
+  return number === 1 ? 'Submitted' : `Resubmitted, revision ${number}`;
+}
+
 /** From the first submission to today, oldest first: only what was kept as a row of its own. */
 export function trailSteps(run: KeptRun): TrailStep[] {
   const steps = run.revisions.flatMap((revision) => [
     {
       key: `submitted ${revision.number}`,
       state: 'submitted' as const,
-      label: revision.number === 1 ? 'Submitted' : `Resubmitted, revision ${revision.number}`,
+      label: submissionLabel(revision),
       at: revision.submittedAt.toISOString(),
       by: revision.submittedBy,
-      note: '',
+      note: revision.correction?.reason ?? '',
     },
     ...decisionSteps(revision),
   ]);

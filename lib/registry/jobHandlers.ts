@@ -3,6 +3,8 @@ import type { Attempt, JobHandler, JobHandlers } from '@/lib/jobs/jobPlace';
 import { underLease } from '@/lib/jobs/lease';
 import { type ComparisonGroupRef, parseComparisonGroupKey } from '@/lib/run/comparisonGroup';
 import { worldKey } from '@/lib/run/world';
+import { computeCorrection } from './corrections/computeCorrection';
+import { CORRECT_JOB } from './corrections/propose';
 import { concludeFactors, FACTORS_JOB } from './factors/concludeFactors';
 import { CHECK_JOB, checkFit } from './holds/checkFit';
 import { dryRunImport } from './imports/dryRunImport';
@@ -58,6 +60,12 @@ export function jobHandlers(registry: Registry, { job, report }: Attempt): JobHa
       HASH_PICTURES_JOB,
       async () => {
         await hashPictures(leased, (done) => report({ done, of: null }));
+      },
+    ],
+    [
+      CORRECT_JOB,
+      async (correctionId) => {
+        await computeCorrection(leased, correctionId, (done, of) => report({ done, of }));
       },
     ],
     [

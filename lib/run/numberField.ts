@@ -42,6 +42,18 @@ export function typedAs(canonical: number, unit: UnitCode | undefined): string {
   return String(Number((unit === undefined ? canonical : fromCanonical(canonical, unit)).toPrecision(12)));
 }
 
+/** The numbers of a row as its form takes them, each in the form's first unit; what is not known stays empty. */
+export function typedNumbers(row: object, fields: readonly NumberField[]): Record<string, string> {
+  const values: Readonly<Record<string, unknown>> = { ...row };
+  return Object.fromEntries(
+    fields.flatMap(({ name, units: [unit] }) => {
+      const value = values[name];
+      if (typeof value !== 'number') return [];
+      return [[name, typedAs(value, unit)], ...(unit === undefined ? [] : [[unitFieldName(name), unit]])];
+    }),
+  );
+}
+
 /** How the faults of a number are told: one read off a display, or one that is stated. */
 export interface NumberWords {
   missing: { why: string; fix: string };

@@ -59,6 +59,7 @@ export function carWithCalibrations(db: Queryable, carId: string) {
       name: true,
       ...OWN_VALUES,
       world: true,
+      _count: { select: { runs: { where: { submittedAt: { not: null } } } } },
       model: {
         select: {
           id: true,
@@ -124,54 +125,25 @@ export function insertCar(db: Queryable, car: NewCar) {
 export async function lockedCar(
   tx: Queryable,
   id: string,
-): Promise<(CarValues & { ownerId: string }) | null> {
+): Promise<(CarValues & { ownerId: string; world: string }) | null> {
   await tx.$queryRaw`SELECT "id" FROM "Car" WHERE "id" = ${id}::uuid FOR UPDATE`;
   return tx.car.findUnique({
     where: { id },
     select: {
       ownerId: true,
+      world: true,
       name: true,
       ...OWN_VALUES,
     },
   });
 }
 
-export async function updateCar(tx: Queryable, id: string, values: CarValues): Promise<void> {
+export async function updateCar(tx: Queryable, id: string, values: Partial<CarValues>): Promise<void> {
   await tx.car.update({ where: { id }, data: values, select: { id: true } });
 }
 
 export function carOwner(db: Queryable, id: string) {
-  return db.car.findUnique({ where: { id }, select: { ownerId: true, modelId: true } });
-}
-
-export function insertCalibration(
-  db: Queryable,
-  calibration: {
-    carId: string;
-    instrument: string;
-    factor: number;
-    standardUncertainty: number;
-    method: string;
-    measuredOn: Date;
-    odometerM: number | null;
-    note: string | null;
-    createdAt: Date;
-  },
-) {
-  return db.instrumentCalibration.create({ data: calibration, select: { id: true } });
-}
-
-export async function invalidateCalibrations(
-  db: Queryable,
-  where: { carId: string; instruments: string[] },
-  invalidatedOn: Date,
-  invalidatedReason: string,
-): Promise<number> {
-  const { count } = await db.instrumentCalibration.updateMany({
-    where: { carId: where.carId, instrument: { in: where.instruments }, invalidatedOn: null },
-    data: { invalidatedOn, invalidatedReason },
-  });
-  return count;
+  return db.car.findUnique({ where: { id }, select: { ownerId: true, modelId: true, world: true } });
 }
 
 /** A tester's cars with what the forms and "my cars" show. */

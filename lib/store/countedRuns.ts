@@ -14,18 +14,20 @@ export interface ShownLabel {
 }
 
 /**
- * The wide record of approved runs that are not held, in order of their ids: of a world after one id, or of one run. What the table of
+ * The wide record of approved runs that are not held, in order of their ids: of a world after one id, or those named. What the table of
  * counted runs is made from and checked against; nothing else reads numbers here.
  */
 export async function wideResults(
   db: Queryable,
   methodVersion: string,
-  of: { world: WorldKey; afterId?: string | undefined; onlyMissing?: boolean } | { runId: string },
+  of:
+    | { world: WorldKey; afterId?: string | undefined; onlyMissing?: boolean }
+    | { runIds: readonly string[] },
   take = 1,
 ): Promise<WideResult[]> {
-  const [world, runId] = 'runId' in of ? [null, of.runId] : [of.world, null];
+  const [world, runIds] = 'runIds' in of ? [null, [...of.runIds]] : [of.world, null];
   const [afterId, onlyMissing] =
-    'runId' in of ? [null, false] : [of.afterId ?? null, of.onlyMissing ?? false];
+    'runIds' in of ? [null, false] : [of.afterId ?? null, of.onlyMissing ?? false];
   const found = await db.$queryRaw<(Omit<WideResult, 'result'> & { result: unknown })[]>`
     SELECT run."id" AS "runId", run."number", run."world", run."cruiseClassKey", run."setupId", setup."modelId",
       run."carId", run."sessionId", run."loopId", run."testerId", session."localDate" AS "day", run."decidedAt",
@@ -40,7 +42,7 @@ export async function wideResults(
     LEFT JOIN "Normalisation" result
       ON result."revisionId" = revision."id" AND result."methodVersion" = ${methodVersion}
     WHERE run."status" = 'approved' AND ${countsUnheld(Prisma.sql`run."id"`)}
-      AND (${runId}::uuid IS NULL OR run."id" = ${runId}::uuid)
+      AND (${runIds}::uuid[] IS NULL OR run."id" = ANY(${runIds}::uuid[]))
       AND (${world}::text IS NULL OR run."world" = ${world}::text)
       AND (${afterId}::uuid IS NULL OR run."id" > ${afterId}::uuid)
       AND (NOT ${onlyMissing}::boolean OR NOT EXISTS (

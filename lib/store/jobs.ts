@@ -153,12 +153,17 @@ export async function oldestDueJob(db: Queryable, now: Date): Promise<Date | und
   return found?.runAfter;
 }
 
+/** Asked for again in the same moment, the one that waits or runs is the newer. */
+const NEWEST_JOB: Prisma.JobOrderByWithRelationInput[] = [
+  { queuedAt: 'desc' },
+  { finishedAt: { sort: 'desc', nulls: 'first' } },
+];
+
 /** The newest job about one thing, for "being recomputed" on pages. */
 export function latestJob(db: Queryable, kind: string, key: string) {
   return db.job.findFirst({
     where: { kind, key },
-    // Asked for again in the same moment, the one that waits or runs is the newer.
-    orderBy: [{ queuedAt: 'desc' }, { finishedAt: { sort: 'desc', nulls: 'first' } }],
+    orderBy: NEWEST_JOB,
     select: {
       state: true,
       queuedAt: true,
@@ -168,5 +173,14 @@ export function latestJob(db: Queryable, kind: string, key: string) {
       attempts: true,
       error: true,
     },
+  });
+}
+
+/** Of the same, how far it is; also of one that is over. */
+export function latestProgress(db: Queryable, kind: string, key: string) {
+  return db.job.findFirst({
+    where: { kind, key },
+    orderBy: NEWEST_JOB,
+    select: { state: true, progress: true, error: true },
   });
 }

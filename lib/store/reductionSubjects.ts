@@ -27,6 +27,7 @@ export async function reductionSubjects(
           },
         },
         calibrations: {
+          orderBy: { id: 'asc' },
           select: {
             instrument: true,
             factor: true,
@@ -47,6 +48,7 @@ export async function reductionSubjects(
         modelId: true,
         world: true,
         levels: {
+          orderBy: { factor: 'asc' },
           select: { factor: true, level: { select: { id: true, isBaseline: true, tyreKind: true } } },
         },
       },
@@ -67,7 +69,10 @@ export async function reductionSubjects(
         offCruiseShare: true,
         postedLimitMps: true,
         bearings: true,
-        legs: { select: { direction: true, lengthM: true, netClimbM: true, bearings: true } },
+        legs: {
+          orderBy: { direction: 'asc' },
+          select: { direction: true, lengthM: true, netClimbM: true, bearings: true },
+        },
       },
     }),
   ]);

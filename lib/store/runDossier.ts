@@ -61,6 +61,7 @@ const REVISION = {
   isRetrospective: true,
   notes: true,
   protocolVersion: { select: { label: true } },
+  correction: { select: { number: true, reason: true } },
   readings: {
     select: {
       quantity: true,

@@ -138,6 +138,21 @@ export async function insertRetraction(
   await tx.retraction.create({ data: retraction, select: { runId: true } });
 }
 
+/** The form of the revision that counts, of an approved run. */
+export async function countedForm(db: Queryable, runId: string) {
+  const run = await db.run.findUnique({ where: { id: runId }, select: { approvedRevision: true } });
+  if (run === null || run.approvedRevision === null) return null;
+  const revision = await db.runRevision.findUnique({
+    where: { runId_number: { runId, number: run.approvedRevision } },
+    select: { form: true },
+  });
+  return revision && { form: readForm(revision.form) };
+}
+
 export async function insertAppeal(tx: Queryable, appeal: Prisma.AppealUncheckedCreateInput): Promise<void> {
   await tx.appeal.create({ data: appeal, select: { revisionId: true } });
+}
+
+export async function runIdOf(db: Queryable, number: number): Promise<string | undefined> {
+  return (await db.run.findUnique({ where: { number }, select: { id: true } }))?.id;
 }

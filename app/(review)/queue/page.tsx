@@ -1,4 +1,5 @@
 import type { Metadata } from 'next';
+import Link from 'next/link';
 import { hrefWith, one, type SearchParams } from '@/app/(public)/rankings/query';
 import { KeysetPages } from '@/app/ui/KeysetPages';
 import { PageHeader } from '@/app/ui/PageHeader';
@@ -6,6 +7,7 @@ import { PageHeader } from '@/app/ui/PageHeader';
 import { requireSignedIn } from '@/app/visitor/actor';
 import { forRole } from '@/app/visitor/forRole';
 import { registry } from '@/app/visitor/registry';
+import { countOpenCorrections } from '@/lib/registry/corrections/corrections';
 import { readQueue } from '@/lib/registry/review/queue';
 import { readOpenReReviews } from '@/lib/registry/review/reReview';
 import { DecidedNotice } from '../DecidedNotice';
@@ -15,6 +17,18 @@ import { ReadAgain } from './ReadAgain';
 
 export const metadata: Metadata = { title: 'Review queue' };
 export const dynamic = 'force-dynamic';
+
+function OpenCorrections({ open }: { open: number }) {
+  if (open === 0) return null;
+  return (
+    <p className="mb-4">
+      <Link className="link" href="/corrections">
+        {open === 1 ? 'One correction is open' : `${open} corrections are open`}
+      </Link>{' '}
+      beside them.
+    </p>
+  );
+}
 
 export default async function QueuePage({ searchParams }: { searchParams: Promise<SearchParams> }) {
   const params = await searchParams;
@@ -38,6 +52,7 @@ export default async function QueuePage({ searchParams }: { searchParams: Promis
       />
       <DecidedNotice decided={one(params, 'decided')} />
       <ReadAgain rows={await readOpenReReviews(registry(), actor)} />
+      <OpenCorrections open={await countOpenCorrections(registry(), actor)} />
       <QueueFilters view={view} params={params} />
       <QueueTable rows={view.rows} />
       <KeysetPages

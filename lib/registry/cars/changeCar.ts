@@ -13,13 +13,14 @@ import type { Actor } from '@/lib/run/roles';
 import { appendAudit } from '@/lib/store/audit';
 import { lockedCar, updateCar } from '@/lib/store/cars';
 import { isUniqueViolation } from '@/lib/store/database';
+import { refuseWhileOpen } from '../corrections/propose';
 import type { Registry } from '../registry';
 
 export const changeCarSchema = withSoundOwnValues(z.object({ carId: z.uuid(), ...carValues }));
 
 /**
- * Replaces what a car's owner said of it; what is left empty is taken back. Runs submitted before keep their results:
- * only runs submitted from now on, and all runs under a next version of the method, are normalised with the new values.
+ * Replaces what a car's owner said of it, as the car itself has changed; what is left empty is taken back. Runs submitted
+ * before keep what they were made from. What was wrong all along is another thing (correctCar.ts).
  */
 export async function changeCar(
   registry: Registry,
@@ -37,6 +38,7 @@ export async function changeCar(
         (name) => after[name] !== before[name],
       );
       if (changed.length === 0) return { changed };
+      if (changed.some((name) => name !== 'name')) await refuseWhileOpen(tx, carId);
       await updateCar(tx, carId, after);
       await appendAudit(tx, {
         at: registry.now(),

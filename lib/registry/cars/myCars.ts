@@ -1,11 +1,11 @@
 import { authorise } from '@/lib/access/authorise';
-import { CAR_NUMBERS } from '@/lib/capture/vehicleFields';
+import { CALIBRATION_NUMBERS, CAR_NUMBERS } from '@/lib/capture/vehicleFields';
 import { coastDownOf } from '@/lib/physics/coastDown';
 import type { DisplayScale } from '@/lib/physics/displayScale';
 import { NotFound } from '@/lib/run/errors';
 import { dateText, dayWords } from '@/lib/run/localDate';
 import { modelWords } from '@/lib/run/modelWords';
-import { typedAs, unitFieldName } from '@/lib/run/numberField';
+import { typedNumbers } from '@/lib/run/numberField';
 import type { Actor } from '@/lib/run/roles';
 import { type WorldKey, worldKey } from '@/lib/run/world';
 import { carsOf, carWithCalibrations } from '@/lib/store/cars';
@@ -61,6 +61,8 @@ export interface MyCalibration {
   note: string;
   /** When and why it ended; empty while it is in force. */
   ended: string;
+  /** As its form takes it. */
+  form: Record<string, string>;
 }
 
 export interface MyCarDetails {
@@ -72,6 +74,8 @@ export interface MyCarDetails {
   facts: { term: string; description: string; note?: string }[];
   /** What is on file as its form takes it, in the form's first units. */
   form: Record<string, string>;
+  /** That were sent with it. */
+  runs: number;
   calibrations: MyCalibration[];
   /** Null while nothing can be said of its energy display. */
   displayScale: DisplayScale | null;
@@ -124,6 +128,7 @@ export async function myCar(
       ...ownValue('Coast-down', coastDownWords(car, display), car.ownValuesSource),
     ],
     form: carForm(car),
+    runs: car._count.runs,
     calibrations: car.calibrations.map((one) => ({
       id: one.id,
       instrument: one.instrument === 'speedometer' ? 'Speedometer' : 'Odometer',
@@ -133,6 +138,13 @@ export async function myCar(
       odometer:
         one.odometerM === null ? '' : showQuantity(one.odometerM, 'distance', display, { decimals: 0 }),
       note: one.note ?? '',
+      form: {
+        instrument: one.instrument,
+        measuredOn: dateText(one.measuredOn),
+        method: one.method,
+        note: one.note ?? '',
+        ...typedNumbers(one, CALIBRATION_NUMBERS),
+      },
       ended:
         one.invalidatedOn === null
           ? ''
@@ -144,13 +156,7 @@ export async function myCar(
 type Car = NonNullable<Awaited<ReturnType<typeof carWithCalibrations>>>;
 
 function carForm(car: Car): Record<string, string> {
-  const values: Readonly<Record<string, unknown>> = car;
-  const numbers = CAR_NUMBERS.flatMap(({ name, units: [unit] }) => {
-    const value = values[name];
-    if (typeof value !== 'number') return [];
-    return [[name, typedAs(value, unit)], ...(unit === undefined ? [] : [[unitFieldName(name), unit]])];
-  });
-  return { name: car.name, ownValuesSource: car.ownValuesSource ?? '', ...Object.fromEntries(numbers) };
+  return { name: car.name, ownValuesSource: car.ownValuesSource ?? '', ...typedNumbers(car, CAR_NUMBERS) };
 }
 
 /** As stated, or to the place of its uncertainty where it was measured. */

@@ -5,6 +5,7 @@ import {
   lockRuns,
   placeCountedLabel,
   replaceCounted,
+  type ShownLabel,
   wideResults,
 } from '@/lib/store/countedRuns';
 import type { Database, Queryable } from '@/lib/store/database';
@@ -24,7 +25,7 @@ export async function countRun(tx: Queryable, run: { id: string; world: string }
   await placeCountedLabel(tx, { world, methodVersion: inEffect, since: at });
   const shown = (await countedLabelOf(tx, world)) ?? inEffect;
   for (const methodVersion of new Set([shown, inEffect])) {
-    const [wide] = await wideResults(tx, methodVersion, { runId: run.id });
+    const [wide] = await wideResults(tx, methodVersion, { runIds: [run.id] });
     if (wide === undefined) throw new Error(`run ${run.id} is not approved, so it cannot count`);
     await replaceCounted(tx, [countedRow(wide, methodVersion)]);
   }
@@ -32,9 +33,20 @@ export async function countRun(tx: Queryable, run: { id: string; world: string }
 
 /** After a recomputation, in its transaction and with the run locked: nothing where the run does not count. */
 export async function recountRun(tx: Queryable, runId: string, methodVersion: string): Promise<void> {
-  const [wide] = await wideResults(tx, methodVersion, { runId });
+  const [wide] = await wideResults(tx, methodVersion, { runIds: [runId] });
   if (wide === undefined || wide.computedAt === null) return;
   await replaceCounted(tx, [countedRow(wide, methodVersion)]);
+}
+
+/** The same of many at once, locked as well: of those of a world that count. */
+export async function recountRuns(tx: Queryable, runIds: readonly string[], of: ShownLabel): Promise<void> {
+  const wide = await wideResults(tx, of.methodVersion, { runIds }, runIds.length);
+  await replaceCounted(
+    tx,
+    wide.flatMap((one) =>
+      one.world === of.world && one.computedAt !== null ? [countedRow(one, of.methodVersion)] : [],
+    ),
+  );
 }
 
 const BATCH = 200;

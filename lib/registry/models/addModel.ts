@@ -24,6 +24,33 @@ const name = (label: string, least = 1) =>
     tooLong: `${label} is too long. | It is part of the model’s name. | Use at most 80 characters.`,
   });
 
+/** What the data sheet says, when a model is added and when that is corrected. */
+export const dataSheetValues = {
+  bodyClass: z.enum(valuesOf(BODY_CLASSES)),
+  kerbMassKg: z
+    .number()
+    .min(200, 'The mass is too small. | It is the registered kerb mass. | Enter it in kilograms.')
+    .max(20_000, 'The mass is too large. | It is the registered kerb mass. | Enter it in kilograms.'),
+  usableCapacityWh: usableCapacity.optional(),
+  dragAreaM2: z.number().min(0.1).max(10).optional(),
+  dragAreaSource: z.string().trim().min(1).max(300).optional(),
+  hasHeatPump: z.boolean().default(false),
+};
+
+/** A value in place of the prior says where it comes from. */
+export const DRAG_AREA_SOURCE = {
+  path: ['dragAreaSource'],
+  message:
+    'The source of the drag area is missing. | A value that replaces the prior must be traceable. | Name the data sheet or measurement.',
+};
+
+export function hasDragAreaSource(model: {
+  dragAreaM2?: number | undefined;
+  dragAreaSource?: string | undefined;
+}) {
+  return model.dragAreaM2 === undefined || model.dragAreaSource !== undefined;
+}
+
 export const addModelSchema = z
   .object({
     makerName: name('The maker'),
@@ -37,21 +64,9 @@ export const addModelSchema = z
       )
       .max(2100, 'The year is too far ahead. | It is the model year. | Enter the model year, four digits.'),
     variant: name('The variant', 0).default(''),
-    bodyClass: z.enum(valuesOf(BODY_CLASSES)),
-    kerbMassKg: z
-      .number()
-      .min(200, 'The mass is too small. | It is the registered kerb mass. | Enter it in kilograms.')
-      .max(20_000, 'The mass is too large. | It is the registered kerb mass. | Enter it in kilograms.'),
-    usableCapacityWh: usableCapacity.optional(),
-    dragAreaM2: z.number().min(0.1).max(10).optional(),
-    dragAreaSource: z.string().trim().min(1).max(300).optional(),
-    hasHeatPump: z.boolean().default(false),
+    ...dataSheetValues,
   })
-  .refine((model) => model.dragAreaM2 === undefined || model.dragAreaSource !== undefined, {
-    path: ['dragAreaSource'],
-    message:
-      'The source of the drag area is missing. | A value that replaces the prior must be traceable. | Name the data sheet or measurement.',
-  });
+  .refine(hasDragAreaSource, DRAG_AREA_SOURCE);
 
 /** Adds a model (maker, model, year, variant) with a baseline to hang setups on. */
 export async function addModel(

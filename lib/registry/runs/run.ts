@@ -27,6 +27,7 @@ import type { Actor } from '@/lib/run/roles';
 import { PUBLIC_RUN_STATUSES, type RunStatus, statusAfter } from '@/lib/run/runStatus';
 import { type WorldKey, worldKey } from '@/lib/run/world';
 import { auditTrailOf, countAuditTrail } from '@/lib/store/audit';
+import { openCorrectionsOfRun } from '@/lib/store/correctionRuns';
 import { type DossierRevision, type RunDossier, runDossier } from '@/lib/store/runDossier';
 import { recordPrivateRead } from '../audit/recordAct';
 import { displayOfCar } from '../cars/carDisplay';
@@ -93,6 +94,8 @@ export interface RunView {
   retraction: { reason: string; at: string; by: Person } | null;
   /** What keeps it from counting, where anything does. */
   hold: { reason: string; at: string; by: Person | null } | null;
+  /** Corrections that are not decided; what they would make of it only for who may see them. */
+  corrections: { number: number; before: number | null; after: number | null; isSeen: boolean }[];
   supersededByNumber: number | null;
   supersedesNumber: number | null;
   allowed: {
@@ -102,6 +105,7 @@ export interface RunView {
     review: boolean;
     appeal: boolean;
     hold: boolean;
+    correct: boolean;
   };
 }
 
@@ -206,12 +210,21 @@ export async function composeRun(
         }
       : null,
     hold: openHold(run.holds),
+    corrections: (await openCorrectionsOfRun(registry.db, run.id)).map(
+      ({ correction, beforeWhPerKm, afterWhPerKm }) => ({
+        number: correction.number,
+        before: isInside ? beforeWhPerKm : null,
+        after: isInside ? afterWhPerKm : null,
+        isSeen: isInside,
+      }),
+    ),
     supersededByNumber: run.supersededBy?.number ?? null,
     supersedesNumber: run.supersedes?.number ?? null,
     allowed: {
       withdraw: isWith('withdraw') && may(actor, 'editRun', run.testerId),
       retract: isWith('retract') && may(actor, 'retractRun', run.testerId, worldKey(run.world)),
       appeal: isWith('appeal') && revision.appeal === null && may(actor, 'appealRun', run.testerId),
+      correct: run.status === 'approved' && may(actor, 'editRun', run.testerId),
       edit: isWith('submit') && may(actor, 'editRun', run.testerId),
       hold: HOLDABLE.includes(run.status) && may(actor, 'holdRun', run.testerId, worldKey(run.world)),
       review: run.status === 'submitted' && may(actor, 'reviewRun', run.testerId, worldKey(run.world)),

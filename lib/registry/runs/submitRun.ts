@@ -1,4 +1,5 @@
 import { createHash } from 'node:crypto';
+import { isDeepStrictEqual } from 'node:util';
 import { z } from 'zod';
 import { authorise } from '@/lib/access/authorise';
 import { contentFingerprint } from '@/lib/protocol/duplicates';
@@ -18,6 +19,7 @@ import { statusesAllowing } from '@/lib/run/runStatus';
 import { joinedWorld, RECORD, type WorldKey, worldKey, worldWords } from '@/lib/run/world';
 import { asJson } from '@/lib/store/asJson';
 import { appendAudit } from '@/lib/store/audit';
+import { holdSubjects } from '@/lib/store/correctedSubjects';
 import { isUniqueViolation } from '@/lib/store/database';
 import { evidenceOf } from '@/lib/store/evidence';
 import { holdMethodVersion } from '@/lib/store/methodVersions';
@@ -48,13 +50,13 @@ export interface SubmittedRun {
   revisionNumber: number;
 }
 
-/** Another version of the protocol came into force between judging and storing. */
-class JudgedByRetired extends Conflict {}
+/** Another version of the protocol came into force between judging and storing, or the car, model or loop was changed. */
+class SentByOthers extends Conflict {}
 
 /**
  * Freezes the draft as the next revision: parsed, reduced, normalised and judged by the protocol in force, in one
- * transaction with the change of state and the audit entry. Submitting twice makes one revision. Where the protocol
- * changed while it was judged, it is judged again by the one that is in force by now.
+ * transaction with the change of state and the audit entry. Submitting twice makes one revision. Where the protocol,
+ * the car, the model or the loop changed meanwhile, it is reduced and judged again by what holds by now.
  */
 export async function submitRun(
   registry: Registry,
@@ -64,7 +66,7 @@ export async function submitRun(
   try {
     return await submitOnce(registry, actor, input);
   } catch (error) {
-    if (error instanceof JudgedByRetired) return submitOnce(registry, actor, input);
+    if (error instanceof SentByOthers) return submitOnce(registry, actor, input);
     throw error;
   }
 }
@@ -120,8 +122,13 @@ async function submitOnce(
       if ((await labelInEffect(tx, world)) !== method.label)
         throw new Conflict('A new version of the method came into effect a moment ago. Send the run again.');
       if ((await holdActiveProtocol(tx)) !== protocol.id)
-        throw new JudgedByRetired(
+        throw new SentByOthers(
           'A new version of the protocol came into force a moment ago. Send the run again.',
+        );
+      await holdSubjects(tx, { ...record, modelId: subjects.car.modelId });
+      if (!isDeepStrictEqual(await reductionSubjects(tx, record), found))
+        throw new SentByOthers(
+          'A value of the car, its model or the loop was changed a moment ago. Send the run again.',
         );
       if (revisionNumber === 1) await boundSubmissions(tx, run, now);
       const sessionId = await findOrInsertSession(tx, record);

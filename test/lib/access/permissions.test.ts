@@ -59,6 +59,36 @@ const EXPECTED: Record<Action, Record<Role, [own: boolean, others: boolean]>> = 
     steward: [true, true],
   },
   addLoop: { reader: [false, false], tester: [true, true], reviewer: [true, true], steward: [true, true] },
+  correctLoop: {
+    reader: [false, false],
+    tester: [true, false],
+    reviewer: [true, false],
+    steward: [true, true],
+  },
+  correctModel: {
+    reader: [false, false],
+    tester: [true, false],
+    reviewer: [true, false],
+    steward: [true, true],
+  },
+  readCorrection: {
+    reader: [true, false],
+    tester: [true, false],
+    reviewer: [true, true],
+    steward: [true, true],
+  },
+  decideCorrection: {
+    reader: [false, false],
+    tester: [false, false],
+    reviewer: [false, true],
+    steward: [false, true],
+  },
+  withdrawCorrection: {
+    reader: [false, false],
+    tester: [true, false],
+    reviewer: [true, false],
+    steward: [true, true],
+  },
   manageRoles: {
     reader: [false, false],
     tester: [false, false],

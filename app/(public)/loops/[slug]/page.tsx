@@ -2,12 +2,15 @@ import type { Metadata } from 'next';
 import { notFound } from 'next/navigation';
 import { cache } from 'react';
 import { DemoMark } from '@/app/ui/DemoMark';
+import { LinkButton } from '@/app/ui/LinkButton';
 import { PageHeader } from '@/app/ui/PageHeader';
 import { pageMetadata } from '@/app/ui/pageMetadata';
 import { Section } from '@/app/ui/Section';
 import { UnitNote } from '@/app/ui/UnitNote';
+import { signedIn } from '@/app/visitor/actor';
 import { readerDisplay } from '@/app/visitor/display';
 import { registry } from '@/app/visitor/registry';
+import { mayCorrectLoop } from '@/lib/registry/loops/correctLoop';
 import { readLoop } from '@/lib/registry/loops/loop';
 import { RunPages } from '../../RunPages';
 import { one, ownUnitHref, type SearchParams } from '../../rankings/query';
@@ -50,6 +53,11 @@ export default async function LoopPage({ params, searchParams }: LoopPageProps) 
         lead={loop.description || undefined}
         breadcrumbs={[{ label: 'Loops', href: '/loops' }, { label: loop.name }]}
         meta={loop.region}
+        actions={
+          (await mayCorrectLoop(registry(), await signedIn(), loop.slug)) ? (
+            <LinkButton href={`/loops/${loop.slug}/correct`}>Correct a value</LinkButton>
+          ) : undefined
+        }
       />
       {loop.world === 'demo' ? <DemoMark /> : null}
       <p className="mb-6 max-w-[46rem] font-serif text-xl leading-snug">{loopSentence(loop, display)}</p>

@@ -1,3 +1,4 @@
+import Link from 'next/link';
 import { DefinitionList } from '@/app/ui/DefinitionList';
 import { Section } from '@/app/ui/Section';
 import type { ModelView } from '@/lib/registry/models/model';
@@ -8,7 +9,15 @@ import { showQuantity } from '@/lib/units/show';
 const NOT_STATED = 'not stated';
 
 /** What the maker says of the model; where it says nothing the method's prior for the body stands in. */
-export function DataSheet({ view, display }: { view: ModelView; display: Display }) {
+export function DataSheet({
+  view,
+  display,
+  mayCorrect,
+}: {
+  view: ModelView;
+  display: Display;
+  mayCorrect: boolean;
+}) {
   const { dataSheet, factors } = view;
   const byPrior = 'The method takes a typical value for such a body.';
   return (
@@ -44,6 +53,13 @@ export function DataSheet({ view, display }: { view: ModelView; display: Display
           })),
         ]}
       />
+      {mayCorrect ? (
+        <p className="no-print mt-4">
+          <Link className="link" href={`/models/${view.slug}/correct`}>
+            Correct a value
+          </Link>
+        </p>
+      ) : null}
     </Section>
   );
 }

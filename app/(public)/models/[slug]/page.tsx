@@ -9,8 +9,10 @@ import { PageHeader } from '@/app/ui/PageHeader';
 import { pageMetadata } from '@/app/ui/pageMetadata';
 import { Section } from '@/app/ui/Section';
 import { UnitNote } from '@/app/ui/UnitNote';
+import { signedIn } from '@/app/visitor/actor';
 import { readerDisplay } from '@/app/visitor/display';
 import { registry } from '@/app/visitor/registry';
+import { mayCorrectModel } from '@/lib/registry/models/correctModel';
 import { type ModelView, readModel } from '@/lib/registry/models/model';
 import { estimateHref } from '../../estimate/estimateQuery';
 import { IntervalWarning } from '../../IntervalWarning';
@@ -116,7 +118,11 @@ export default async function ModelPage(props: ModelPageProps) {
       </Section>
       <RoadLoad model={view} display={display} />
       <Charging slug={view.slug} display={display} />
-      <DataSheet display={display} view={view} />
+      <DataSheet
+        display={display}
+        view={view}
+        mayCorrect={await mayCorrectModel(registry(), await signedIn(), view.slug)}
+      />
     </>
   );
 }

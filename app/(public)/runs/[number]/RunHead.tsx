@@ -11,6 +11,7 @@ import type { RunView } from '@/lib/registry/runs/run';
 import { wallClockWords } from '@/lib/run/localDate';
 import type { Display } from '@/lib/units/display';
 import { AppealForm } from './AppealForm';
+import { OpenCorrections } from './OpenCorrections';
 import { RunActs } from './RunActs';
 import { WithdrawForm } from './WithdrawForm';
 
@@ -50,6 +51,9 @@ export function RunHead({ view, isSent, display, ownUnitHref }: RunHeadProps) {
                 {view.status === 'draft' ? 'Go on editing' : 'Make the changes'}
               </LinkButton>
             ) : null}
+            {allowed.correct ? (
+              <LinkButton href={`/runs/${view.number}/correct`}>Correct a reading</LinkButton>
+            ) : null}
             {allowed.withdraw ? <WithdrawForm runId={view.runId} number={view.number} /> : null}
           </>
         }
@@ -87,6 +91,7 @@ export function RunHead({ view, isSent, display, ownUnitHref }: RunHeadProps) {
           <p>Until a steward lifts the hold it counts in no ranking or comparison.</p>
         </Notice>
       ) : null}
+      <OpenCorrections view={view} display={display} />
       {view.supersededByNumber === null ? null : (
         <Notice kind="caution" title="A later run has taken the place of this one.">
           <Link className="link" href={`/runs/${view.supersededByNumber}`}>

@@ -4,12 +4,12 @@ import { useActionState } from 'react';
 import { ChoiceField } from '@/app/ui/forms/ChoiceField';
 import { FormFrame } from '@/app/ui/forms/FormFrame';
 import { errorOf } from '@/app/ui/forms/fieldErrors';
-import { UNTOUCHED } from '@/app/ui/forms/formState';
+import { type FormState, UNTOUCHED } from '@/app/ui/forms/formState';
 import { NumberFields, TextInput } from '@/app/ui/forms/NumberFields';
 import { CALIBRATION_NUMBERS } from '@/lib/capture/vehicleFields';
 import { addCalibrationFromForm, changeTyresFromForm } from './actions';
 
-const ORDER = [
+export const CALIBRATION_ORDER = [
   'instrument',
   'measuredOn',
   'method',
@@ -18,17 +18,10 @@ const ORDER = [
 ];
 const TYRE_ORDER = ['changedOn'];
 
-export function AddCalibration({ carId }: { carId: string }) {
-  const [state, dispatch] = useActionState(addCalibrationFromForm, UNTOUCHED);
+/** What is said of a calibration, when it is added and when it is put right. */
+export function CalibrationFields({ state }: { state: FormState }) {
   return (
-    <FormFrame
-      label="Add a calibration"
-      state={state}
-      dispatch={dispatch}
-      submitText="Keep the calibration"
-      order={ORDER}
-    >
-      <input type="hidden" name="carId" value={carId} />
+    <>
       <ChoiceField
         name="instrument"
         label="Instrument"
@@ -60,6 +53,22 @@ export function AddCalibration({ carId }: { carId: string }) {
       />
       <NumberFields fields={CALIBRATION_NUMBERS} state={state} />
       <TextInput state={state} name="note" label="Note" maxLength={500} />
+    </>
+  );
+}
+
+export function AddCalibration({ carId }: { carId: string }) {
+  const [state, dispatch] = useActionState(addCalibrationFromForm, UNTOUCHED);
+  return (
+    <FormFrame
+      label="Add a calibration"
+      state={state}
+      dispatch={dispatch}
+      submitText="Keep the calibration"
+      order={CALIBRATION_ORDER}
+    >
+      <input type="hidden" name="carId" value={carId} />
+      <CalibrationFields state={state} />
     </FormFrame>
   );
 }

@@ -1,9 +1,16 @@
+import Link from 'next/link';
 import { DataTable } from '@/app/ui/DataTable';
 import { Day } from '@/app/ui/When';
 import type { MyCalibration } from '@/lib/registry/cars/myCars';
 
 /** Calibrations of a car, the latest first; ended ones stay with the reason. */
-export function CalibrationTable({ calibrations }: { calibrations: readonly MyCalibration[] }) {
+export function CalibrationTable({
+  carId,
+  calibrations,
+}: {
+  carId: string;
+  calibrations: readonly MyCalibration[];
+}) {
   return (
     <DataTable
       caption="Calibrations of this car"
@@ -17,6 +24,15 @@ export function CalibrationTable({ calibrations }: { calibrations: readonly MyCa
         { key: 'date', header: 'Measured on', cell: (one) => <Day of={one.measuredOn} /> },
         { key: 'method', header: 'Method', wide: true, cell: (one) => one.method },
         { key: 'odometer', header: 'Odometer', align: 'end', cell: (one) => one.odometer || '–' },
+        {
+          key: 'correct',
+          header: 'Wrong?',
+          cell: (one) => (
+            <Link className="link" href={`/my/cars/${carId}/calibrations/${one.id}`}>
+              Correct<span className="sr-only"> the calibration of {one.measuredOn}</span>
+            </Link>
+          ),
+        },
         { key: 'state', header: 'State', cell: (one) => (one.ended ? `Ended ${one.ended}` : 'In force') },
       ]}
     />

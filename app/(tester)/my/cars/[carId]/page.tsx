@@ -21,6 +21,7 @@ const NOTICES: ReadonlyMap<string, string> = new Map(
   Object.entries({
     changed: 'The values are changed. Runs sent before keep their results.',
     calibrated: 'The calibration is kept.',
+    corrected: 'The calibration is corrected. No run rests on it.',
     tyres: 'The calibrations in force have ended.',
   }),
 );
@@ -63,7 +64,7 @@ export default async function MyCarPage({ params, searchParams }: MyCarPageProps
         title="Calibrations"
         note="True value = factor × shown value, with one standard uncertainty."
       >
-        <CalibrationTable calibrations={car.calibrations} />
+        <CalibrationTable carId={car.id} calibrations={car.calibrations} />
       </Section>
       <Section
         id="display"

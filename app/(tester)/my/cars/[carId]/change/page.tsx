@@ -35,9 +35,9 @@ export default async function ChangeCarPage({ params }: ChangeCarPageProps) {
       <Section
         id="values"
         title="Values of this car"
-        note="What you measured on this car takes the place of its model’s values and of the priors, in runs that you send from now on. Runs sent before keep their results; a new version of the method computes all runs with the values then on file."
+        note="What you measured on this car takes the place of its model’s values and of the priors, in runs that you send from now on. Runs sent before keep what they were computed from, unless you correct what was wrong all along."
       >
-        <ChangeCar carId={car.id} values={car.form} />
+        <ChangeCar carId={car.id} hasRuns={car.runs > 0} values={car.form} />
       </Section>
     </>
   );
