@@ -19,6 +19,7 @@ export const mainLinks: readonly SiteLink[] = [
 export const footerLinks: readonly SiteLink[] = [
   { href: '/protocol', label: 'Protocol' },
   { href: '/method', label: 'Method' },
+  { href: '/moderation', label: 'How decisions are made' },
   { href: '/method#limitations', label: 'Limitations' },
   { href: '/safety', label: 'Safety' },
   { href: '/safety#privacy', label: 'Privacy' },

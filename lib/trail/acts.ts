@@ -19,6 +19,7 @@ const ACT_WORDS: ReadonlyMap<string, string> = new Map(
     'review.approveFirst': 'Approved, the first of two',
     'review.declareInterest': 'Interest declared',
     'review.endInterest': 'Interest ended',
+    'review.readAgain': 'Read again without the first decision',
     'review.retype': 'Read the photos',
     'review.askChanges': 'Changes asked',
     'review.reject': 'Rejected',

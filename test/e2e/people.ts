@@ -3,6 +3,7 @@ import { demoPassword } from '../helpers/browserWorld';
 
 export const TESTER = 'anouk@averil.example';
 export const REVIEWER = 'mateo@averil.example';
+export const SECOND_REVIEWER = 'nia@averil.example';
 export const STEWARD = 'petra@averil.example';
 
 /** Signs in through the page, as a person does, and ends on the asked-for page. */

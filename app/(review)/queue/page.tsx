@@ -9,9 +9,11 @@ import { forRole } from '@/app/visitor/forRole';
 import { registry } from '@/app/visitor/registry';
 import { countOpenCorrections } from '@/lib/registry/corrections/corrections';
 import { readQueue } from '@/lib/registry/review/queue';
+import { readOpenReReviews } from '@/lib/registry/review/reReview';
 import { DecidedNotice } from '../DecidedNotice';
 import { QueueFilters } from './QueueFilters';
 import { QueueTable } from './QueueTable';
+import { ReadAgain } from './ReadAgain';
 
 export const metadata: Metadata = { title: 'Review queue' };
 export const dynamic = 'force-dynamic';
@@ -49,6 +51,7 @@ export default async function QueuePage({ searchParams }: { searchParams: Promis
         meta={`${view.total} waiting`}
       />
       <DecidedNotice decided={one(params, 'decided')} />
+      <ReadAgain rows={await readOpenReReviews(registry(), actor)} />
       <OpenCorrections open={await countOpenCorrections(registry(), actor)} />
       <QueueFilters view={view} params={params} />
       <QueueTable rows={view.rows} />

@@ -2,6 +2,7 @@ import { z } from 'zod';
 import { authorise } from '@/lib/access/authorise';
 import type { FindingResult } from '@/lib/protocol/evaluate';
 import { checkReasons } from '@/lib/protocol/reasons';
+import { isDrawn } from '@/lib/stats/reReview';
 import { wordsOfRule } from '@/lib/protocol/rules/allRules';
 import { Conflict, InvalidInput, NotFound } from '@/lib/run/errors';
 import { parseInput } from '@/lib/run/parseInput';
@@ -10,6 +11,7 @@ import { statusAfter } from '@/lib/run/runStatus';
 import { worldKey } from '@/lib/run/world';
 import { appendAudit } from '@/lib/store/audit';
 import { isUniqueViolation, type Queryable } from '@/lib/store/database';
+import { insertReReview } from '@/lib/store/reReviews';
 import {
   findingsOf,
   insertDecision,
@@ -137,7 +139,7 @@ async function writeDecision(
     run.firstApprovalById,
   );
   if (!moved) throw decided();
-  await insertDecision(tx, {
+  const { id } = await insertDecision(tx, {
     revisionId: revision.id,
     reviewerId: actor.accountId,
     kind: decision.kind,
@@ -147,6 +149,7 @@ async function writeDecision(
     secondFor,
     reasons: decision.reasons,
   });
+  if (outcome !== 'approveFirst' && isDrawn(id)) await insertReReview(tx, id, at);
   if (!(await releaseOpenClaim(tx, run.id, actor.accountId, at)))
     throw new Conflict('You no longer hold this run: claim it again.');
   if (outcome !== 'approveFirst')

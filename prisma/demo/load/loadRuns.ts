@@ -1,14 +1,17 @@
+import { seededRandom } from '@/lib/numerics/seededRandom';
 import { reasonTemplate } from '@/lib/protocol/reasons';
 import type { Outcome } from '@/lib/protocol/rule';
 import type { Registry } from '@/lib/registry/registry';
 import { claimRun } from '@/lib/registry/review/claimRun';
 import { decideReview } from '@/lib/registry/review/decideReview';
+import { decideReReview } from '@/lib/registry/review/reReview';
 import { addEvidence } from '@/lib/registry/runs/addEvidence';
 import { retractRun } from '@/lib/registry/runs/retractRun';
 import { startDraft } from '@/lib/registry/runs/startDraft';
 import { submitRun } from '@/lib/registry/runs/submitRun';
 import { attachTrace } from '@/lib/registry/traces/attachTrace';
 import type { RunForm } from '@/lib/run/runForm';
+import { openReReviews } from '@/lib/store/reReviews';
 import { findingsOf } from '@/lib/store/reviews';
 import { runState } from '@/lib/store/runs';
 import { drawPhoto } from '../photo/drawPhoto';
@@ -142,11 +145,29 @@ export class RunLoader {
       ...decision,
       note: review.note,
     });
-    if (outcome !== 'approveFirst') return;
+    if (outcome !== 'approveFirst') return this.readAgain(event, runId);
     const later = registryAt(this.registry, event.at + MINUTE_MS);
     const second = this.anotherReviewer(review.reviewerKey);
     await claimRun(later, second, { runId });
     await decideReview(later, second, { ...decision, note: '' });
+    await this.readAgain(event, runId);
+  }
+
+  /** Where the decision was drawn: another reviewer, who sees it differently one time in eight. */
+  private async readAgain({ at, run, review }: DemoEvent & { kind: 'decide' }, runId: string): Promise<void> {
+    for (const { key } of REVIEWERS) {
+      const reader = found(this.people, key);
+      const drawn = await openReReviews(this.registry.db, { reviewerId: reader.accountId, runId });
+      if (drawn.length === 0) continue;
+      const differs = seededRandom(Number(run.key.replace(/\D/g, '')) + at).nextUniform() < 1 / 8;
+      const other = review.kind === 'approve' ? 'askChanges' : 'approve';
+      await decideReReview(registryAt(this.registry, at + 5 * MINUTE_MS), reader, {
+        runId,
+        kind: differs ? other : review.kind,
+        note: 'Read off the photos again.',
+      });
+      return;
+    }
   }
 
   /** By turns, for the second of two approvals. */
