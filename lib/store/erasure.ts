@@ -42,6 +42,7 @@ export async function erasePerson(
   await db.externalIdentity.deleteMany(own);
   await db.notification.deleteMany(own);
   await db.columnMapping.deleteMany(own);
+  await db.declaredInterest.updateMany({ where: { accountId, endedAt: null }, data: { endedAt: at } });
   await db.nameKey.deleteMany({ where: { thingId: accountId } });
   await db.importBatch.updateMany({ where: { byId: accountId }, data: { fileName: 'erased', report: {} } });
   await db.$executeRaw`

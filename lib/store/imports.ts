@@ -98,7 +98,7 @@ export async function updateImport(
     rowsRead?: number;
     rowsMade?: number;
     rowsRefused?: number;
-    undoneAt?: Date;
+    undoneAt?: Date | null;
   },
 ): Promise<boolean> {
   const { count } = await db.importBatch.updateMany({

@@ -64,7 +64,22 @@ export const OWN_PARTS: readonly Part[] = [
     order: '"id"',
     without: ['reduction'],
   },
+  { name: 'appeals', table: 'Appeal', where: '"byId" = $1::uuid', order: '"revisionId"' },
+  { name: 'corrections', table: 'Correction', where: '"proposedById" = $1::uuid', order: '"number"' },
   { name: 'own-decisions', table: 'Decision', where: '"reviewerId" = $1::uuid', order: '"id"' },
+  {
+    name: 'decisions-read-again',
+    table: 'ReReview',
+    where: '"reviewerId" = $1::uuid',
+    order: '"decisionId"',
+  },
+  {
+    name: 'readings-retyped',
+    table: 'RetypedReading',
+    where: '"reviewerId" = $1::uuid',
+    order: '"revisionId", "quantity"',
+  },
+  { name: 'interests', table: 'DeclaredInterest', where: '"accountId" = $1::uuid', order: '"id"' },
   {
     name: 'log',
     table: 'AuditEntry',

@@ -40,6 +40,35 @@ export async function checkImport(
   });
 }
 
+const ENDED_STATES: readonly ImportState[] = ['undone', 'stopped'];
+
+/** An import that was taken back, checked anew as it was read: its drafts wait, and are sent if it is done again. */
+export async function takeUpImport(
+  registry: Registry,
+  actor: Actor | undefined,
+  input: unknown,
+): Promise<void> {
+  const { importId } = parseInput(z.object({ importId: z.uuid() }), input);
+  const own = await ownImport(registry, actor, importId);
+  const { state } = own.report;
+  if (!ENDED_STATES.includes(state)) throw moved();
+  const report: ImportReport = {
+    ...own.report,
+    state: 'checking',
+    rows: [],
+    rowsDone: 0,
+    withdrawn: 0,
+    kept: [],
+    isStopped: false,
+  };
+  await registry.db.$transaction(async (tx) => {
+    const at = registry.now();
+    if (!(await updateImport(tx, importId, state, { report, undoneAt: null }))) throw moved();
+    await enqueueJob(tx, CHECK_IMPORT_JOB, importId, at);
+    await appendAudit(tx, { ...step(own.actor, importId, at), action: 'import.check' });
+  });
+}
+
 /** Takes another sheet of the same workbook, or other headings in it, with a proposal of columns of their own. */
 export async function chooseSheet(
   registry: Registry,

@@ -4,7 +4,7 @@ import { parseCsvTable } from '@/lib/capture/sheet/csvTable';
 import { IMPORT_FIELDS } from '@/lib/capture/sheet/importFields';
 import { templateHeader, writeCsv, writeTemplate, writeXlsx } from '@/lib/capture/sheet/writeSheet';
 import { parseXlsxTable } from '@/lib/capture/sheet/xlsxTable';
-import { checkImport, chooseSheet } from '@/lib/registry/imports/checkImport';
+import { checkImport, chooseSheet, takeUpImport } from '@/lib/registry/imports/checkImport';
 import { importFaults, importPage, myImports, progressOfImport } from '@/lib/registry/imports/importPage';
 import { startImport, undoImport } from '@/lib/registry/imports/startImport';
 import { uploadImport } from '@/lib/registry/imports/uploadImport';
@@ -297,6 +297,25 @@ describe('undoing an import', () => {
     await runJobsNow(registry);
     expect((await page(again)).rowsMade).toBe(2);
     expect(await prisma.run.count()).toBe(before);
+  });
+
+  it('can be taken up again without sending the file', async () => {
+    const importId = await checked(csvOf([rowCells(60), rowCells(61)]));
+    await expect(takeUpImport(registry, tester, { importId })).rejects.toThrow(Conflict);
+    await startImport(registry, tester, { importId, mode: 'all' });
+    await runJobsNow(registry);
+    await undoImport(registry, tester, { importId });
+    await runJobsNow(registry);
+    const runs = await prisma.run.count();
+    await takeUpImport(registry, tester, { importId });
+    await runJobsNow(registry);
+    expect(await page(importId)).toMatchObject({ state: 'checked', counts: { create: 2 }, withdrawn: 0 });
+    await startImport(registry, tester, { importId, mode: 'all' });
+    await runJobsNow(registry);
+    expect(await page(importId)).toMatchObject({ state: 'done', rowsMade: 2 });
+    expect(await prisma.run.count()).toBe(runs);
+    const { undoneAt } = await prisma.importBatch.findUniqueOrThrow({ where: { id: importId } });
+    expect(undoneAt).toBeNull();
   });
 });
 

@@ -10,7 +10,7 @@ import { SubmitButton } from '@/app/ui/forms/SubmitButton';
 import { Notice } from '@/app/ui/Notice';
 import type { ImportMapper } from '@/lib/capture/sheet/importMapper';
 import type { RowCounts } from '@/lib/capture/sheet/importReport';
-import { beginImport, goOn, takeImportBack, takeSheet } from './actions';
+import { beginImport, goOn, takeImportBack, takeSheet, takeUp } from './actions';
 
 /** All or nothing, or what can be taken. */
 export function StartImport({ importId, counts }: { importId: string; counts: RowCounts }) {
@@ -86,6 +86,7 @@ const BUTTONS = {
   undo: { action: takeImportBack, text: 'Take this import back', variant: 'danger' },
   stop: { action: takeImportBack, text: 'Stop and take back', variant: 'danger' },
   resume: { action: goOn, text: 'Go on', variant: 'primary' },
+  again: { action: takeUp, text: 'Check it again', variant: 'secondary' },
 } as const;
 
 export function ImportButton({ importId, kind }: { importId: string; kind: keyof typeof BUTTONS }) {

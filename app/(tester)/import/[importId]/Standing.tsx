@@ -64,6 +64,7 @@ export function Standing({ view }: { view: ImportPageView }) {
           A row that passed the check could no longer be taken, and all or nothing was chosen. The{' '}
           {view.withdrawn} runs made before it were taken back and are drafts.
         </p>
+        <ImportButton importId={id} kind="again" />
       </Notice>
     );
   }
@@ -96,6 +97,8 @@ function Undone({ view }: { view: ImportPageView }) {
           </ul>
         </>
       )}
+      <p>Nothing has to be sent again: the sheet is kept, with how it was read.</p>
+      <ImportButton importId={view.id} kind="again" />
     </Notice>
   );
 }

@@ -6,7 +6,7 @@ import { type FormState, textsOf } from '@/app/ui/forms/formState';
 import { signedIn } from '@/app/visitor/actor';
 import { refused } from '@/app/visitor/refused';
 import { registry } from '@/app/visitor/registry';
-import { checkImport, chooseSheet } from '@/lib/registry/imports/checkImport';
+import { checkImport, chooseSheet, takeUpImport } from '@/lib/registry/imports/checkImport';
 import { resumeImport, startImport, undoImport } from '@/lib/registry/imports/startImport';
 import { sheetReadingOf } from '../sheetReading';
 
@@ -54,6 +54,16 @@ export async function takeImportBack(_previous: FormState, data: FormData): Prom
   const importId = idOf(data);
   try {
     await undoImport(registry(), await signedIn(), { importId });
+  } catch (error) {
+    return refused(error, {});
+  }
+  return showAnew(importId);
+}
+
+export async function takeUp(_previous: FormState, data: FormData): Promise<FormState> {
+  const importId = idOf(data);
+  try {
+    await takeUpImport(registry(), await signedIn(), { importId });
   } catch (error) {
     return refused(error, {});
   }

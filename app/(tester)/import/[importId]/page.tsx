@@ -69,7 +69,7 @@ export default async function OneImportPage({ params, searchParams }: OneImportP
       ) : null}
       {view.state === 'mapping' || view.state === 'checking' ? null : (
         <Section id="rows" title={isChecked ? 'What each row would do' : 'What each row did'} wide>
-          <RepeatedFaults faults={view.repeated} isOpen={view.mapper !== undefined} />
+          <RepeatedFaults faults={view.repeated} mapper={view.mapper} />
           <RowsTable view={view} outcome={outcome} />
         </Section>
       )}
