@@ -1,5 +1,5 @@
-import type { DecidedKind } from '@/lib/stats/reReview';
 import type { WorldKey } from '@/lib/run/world';
+import type { DecidedKind } from '@/lib/stats/reReview';
 import type { Queryable } from './database';
 
 export async function insertReReview(tx: Queryable, decisionId: string, drawnAt: Date): Promise<void> {

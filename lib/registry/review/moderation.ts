@@ -1,6 +1,6 @@
-import { agreementTable, LEAST_PAIRS } from '@/lib/stats/reReview';
 import { DEMO, RECORD, type WorldKey } from '@/lib/run/world';
 import { cohenKappa, type Kappa } from '@/lib/stats/kappa';
+import { agreementTable, LEAST_PAIRS } from '@/lib/stats/reReview';
 import { decisionPairs, moderationCounts } from '@/lib/store/reReviews';
 import type { Registry } from '../registry';
 

@@ -1,10 +1,10 @@
 import { z } from 'zod';
 import { authorise } from '@/lib/access/authorise';
-import { DECISION_KINDS } from '@/lib/stats/reReview';
 import { Conflict, NotFound } from '@/lib/run/errors';
 import { parseInput } from '@/lib/run/parseInput';
 import type { Actor } from '@/lib/run/roles';
 import { onlyWorldOf, worldKey } from '@/lib/run/world';
+import { DECISION_KINDS } from '@/lib/stats/reReview';
 import { appendAudit } from '@/lib/store/audit';
 import { closeReReview, openReReviews } from '@/lib/store/reReviews';
 import { runDossier } from '@/lib/store/runDossier';
