@@ -1,5 +1,6 @@
 import type { ConsistencyCheck } from '@/lib/capture/consistency';
 import type { CruiseClass } from '@/lib/run/cruiseClass';
+import type { RunQuantity } from '@/lib/run/fields/table';
 import type { RunRecord } from '@/lib/run/runRecord';
 import type { Said } from '@/lib/units/said';
 
@@ -82,6 +83,31 @@ export interface PictureNeighbour {
   differingBits: number;
 }
 
+/** Another run that was there before. */
+export interface RunNeighbour {
+  runNumber: number;
+  /** Of the same tester. */
+  isOwn: boolean;
+  isSameCar: boolean;
+  isSameLoop: boolean;
+  /** ISO 8601 instant. */
+  startedAt: string;
+  /** Null where it does not say how long it took. */
+  durationS: number | null;
+  /** In canonical units. */
+  readings: Partial<Readonly<Record<RunQuantity, number>>>;
+}
+
+/** What a run is held against besides itself: a bounded list, gathered by the caller. */
+export interface Neighbourhood {
+  runs: readonly RunNeighbour[];
+  /** Of the energies of the run's tester, this run's among them; null where there are none. */
+  lastDigits: { readings: number; pValue: number } | null;
+  /** Of the tester's runs of the class within setups and days; null where none were repeated or nothing is expected. */
+  spread: { runs: number; dof: number; ratio: number; pValue: number } | null;
+  hasRecording: boolean;
+}
+
 /** When a photo was taken, as its camera said. */
 export interface PhotoTime {
   /** ISO 8601 instant; of a camera that said no time zone, its clock read as UTC. */
@@ -111,6 +137,8 @@ export interface RunFacts {
   study?: { plannedStartCharge: number };
   /** Number of an earlier run with the same content (see duplicates.ts). */
   duplicateOfRunNumber?: number;
+  /** Absent where nobody looked. */
+  neighbourhood?: Neighbourhood;
   /** ISO 8601 instant of the evaluation. */
   now: string;
 }

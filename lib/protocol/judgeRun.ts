@@ -1,11 +1,12 @@
 import type { RunRecord } from '@/lib/run/runRecord';
 import { evaluateRun, type FindingResult } from './evaluate';
-import type { RunFacts } from './facts';
+import type { Neighbourhood, RunFacts } from './facts';
 import type { ProtocolVersion } from './parameters';
 
 /** What the rules look at besides the reduction. */
 type Circumstances = Pick<RunFacts, 'evidenceKinds' | 'pictures' | 'photoTimes' | 'now'> & {
   duplicateOfRunNumber: number | undefined;
+  neighbourhood?: Neighbourhood;
 };
 
 /** What a reduction says of a run: as driven, where a recording tells it better than the form. */

@@ -17,6 +17,7 @@ import { REFIT_POOLED_JOB, refitPooled } from './rankings/refitPooled';
 import type { Registry } from './registry';
 import { LEARN_JOB, learnRoadLoad } from './roadLoads/learnRoadLoad';
 import { HASH_PICTURES_JOB, hashPictures } from './runs/hashPictures';
+import { JUDGE_AGAIN_JOB, judgeAgain } from './runs/judgeAgain';
 import { REBUILD_INPUTS_JOB, rebuildInputs } from './runs/rebuildInputs';
 import { RENORMALISE_JOB, renormaliseAll } from './runs/renormaliseAll';
 
@@ -53,13 +54,19 @@ export function jobHandlers(registry: Registry, { job, report }: Attempt): JobHa
     [
       RENORMALISE_JOB,
       async () => {
-        await renormaliseAll(leased, (done) => report({ done, of: null }));
+        await renormaliseAll(leased, (done, of) => report({ done, of }));
       },
     ],
     [
       HASH_PICTURES_JOB,
       async () => {
         await hashPictures(leased, (done) => report({ done, of: null }));
+      },
+    ],
+    [
+      JUDGE_AGAIN_JOB,
+      async (world) => {
+        await judgeAgain(leased, world, (done) => report({ done, of: null }));
       },
     ],
     [

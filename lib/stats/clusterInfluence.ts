@@ -39,6 +39,7 @@ export interface HeldPair {
 /** The equations of a class with its cars told apart by cluster. */
 export class Clusters {
   private readonly cars = new Map<string, Set<string>>();
+  private readonly groups = new Map<string, Set<number>>();
   private readonly parts = new Map<string, CarPart[]>();
   private readonly shares = new Map<string, Map<string, number>>();
 
@@ -50,6 +51,8 @@ export class Clusters {
       const cluster = this.nameOf(part.car);
       const own = this.cars.get(cluster) ?? new Set();
       this.cars.set(cluster, own.add(part.car));
+      const groups = this.groups.get(cluster) ?? new Set();
+      this.groups.set(cluster, groups.add(equations.groupOf(part)));
       for (const setup of part.setups) this.parts.set(setup, [...(this.parts.get(setup) ?? []), part]);
     }
   }
@@ -98,11 +101,7 @@ export class Clusters {
 
   /** Setups whose estimates the cluster's cars move: those of the groups that they are in. */
   setupsNear(cluster: string): Set<string> {
-    const own = this.equations.parts.filter((part) => this.nameOf(part.car) === cluster);
-    const groups = new Set(own.map((part) => this.equations.groupOf(part)));
-    return new Set(
-      [...groups].flatMap((group) => this.equations.partsOf(group).flatMap((part) => part.setups)),
-    );
+    return new Set([...(this.groups.get(cluster) ?? [])].flatMap((group) => this.equations.setupsOf(group)));
   }
 
   /** Clusters with a car in the groups of either setup; no other moves their difference. */

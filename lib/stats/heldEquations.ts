@@ -15,30 +15,76 @@ export interface SolvedGroup {
   covariance: Float64Array;
 }
 
+/** Σ of the parts' shares of the equations, before they are solved. */
+interface Sums {
+  place: ReadonlyMap<string, number>;
+  cross: Float64Array;
+  right: Float64Array;
+  /** By setup: how many parts have it. */
+  parts: Int32Array;
+}
+
+function sumParts(parts: readonly CarPart[]): Sums {
+  const setups = [...new Set(parts.flatMap((part) => part.setups))].sort();
+  const place = new Map(setups.map((setup, i) => [setup, i]));
+  const p = setups.length;
+  const sums: Sums = {
+    place,
+    cross: new Float64Array(p * p),
+    right: new Float64Array(p),
+    parts: new Int32Array(p),
+  };
+  for (const part of parts) addPart(sums, part, 1);
+  return sums;
+}
+
+/** Adds a part's share, or takes it away. */
+function addPart({ place, cross, right, parts }: Sums, part: CarPart, sign: 1 | -1): void {
+  const [p, q] = [right.length, part.setups.length];
+  const at = part.setups.map((setup) => place.get(setup) as number);
+  for (let i = 0; i < q; i++) {
+    const row = at[i] as number;
+    right[row] = (right[row] as number) + sign * (part.right[i] as number);
+    parts[row] = (parts[row] as number) + sign;
+    for (let j = 0; j < q; j++) {
+      const cell = row * p + (at[j] as number);
+      cross[cell] = (cross[cell] as number) + sign * (part.cross[i * q + j] as number);
+    }
+  }
+}
+
+/** M⁻¹ and M⁻¹r over the setups that any part has; undefined where none is left. */
+function solveSums({ place, cross, right, parts }: Sums): SolvedGroup | undefined {
+  const all = [...place.keys()];
+  const kept = all.flatMap((_, i) => ((parts[i] as number) > 0 ? [i] : []));
+  const p = kept.length;
+  if (p === 0) return undefined;
+  const own = new Float64Array(p * p);
+  kept.forEach((i, row) => {
+    kept.forEach((j, column) => {
+      own[row * p + column] = cross[i * all.length + j] as number;
+    });
+  });
+  const setups = kept.map((i) => all[i] as string);
+  const lower = factor(own, p);
+  return {
+    setups,
+    place: new Map(setups.map((setup, i) => [setup, i])),
+    effects: solve(
+      lower,
+      p,
+      Float64Array.from(kept, (i) => right[i] as number),
+    ),
+    covariance: inverse(lower, p),
+  };
+}
+
 /**
  * M = Σ of the parts, solved: M⁻¹ and M⁻¹r over the setups of these parts. Setups of cars that share none are
  * independent, so the parts of one connected group give its whole answer.
  */
 export function solveParts(parts: readonly CarPart[]): SolvedGroup {
-  const setups = [...new Set(parts.flatMap((part) => part.setups))].sort();
-  const place = new Map(setups.map((setup, i) => [setup, i]));
-  const p = setups.length;
-  const cross = new Float64Array(p * p);
-  const right = new Float64Array(p);
-  for (const part of parts) {
-    const q = part.setups.length;
-    const at = part.setups.map((setup) => place.get(setup) as number);
-    for (let i = 0; i < q; i++) {
-      const row = at[i] as number;
-      right[row] = (right[row] as number) + (part.right[i] as number);
-      for (let j = 0; j < q; j++) {
-        const cell = row * p + (at[j] as number);
-        cross[cell] = (cross[cell] as number) + (part.cross[i * q + j] as number);
-      }
-    }
-  }
-  const lower = factor(cross, p);
-  return { setups, place, effects: solve(lower, p, right), covariance: inverse(lower, p) };
+  return solveSums(sumParts(parts)) as SolvedGroup;
 }
 
 /** Which setups cars join, as cars are added one by one. */
@@ -79,6 +125,8 @@ export class HeldEquations {
   readonly parts: readonly CarPart[];
   private readonly shared = new SharedCars();
   private readonly ofGroup = new Map<number, CarPart[]>();
+  private readonly ofCar = new Map<string, CarPart[]>();
+  private readonly sums = new Map<number, Sums>();
   private readonly solved = new Map<number, SolvedGroup>();
   private readonly kept = new WeakMap<ReadonlySet<string>, Map<number, SolvedGroup | undefined>>();
 
@@ -91,7 +139,21 @@ export class HeldEquations {
       if (own === undefined) this.ofGroup.set(group, [part]);
       else own.push(part);
     }
-    for (const [group, parts] of this.ofGroup) this.solved.set(group, solveParts(parts));
+    for (const [group, parts] of this.ofGroup) {
+      const sums = sumParts(parts);
+      this.sums.set(group, sums);
+      this.solved.set(group, solveSums(sums) as SolvedGroup);
+      for (const part of parts) {
+        const own = this.ofCar.get(part.car);
+        if (own === undefined) this.ofCar.set(part.car, [part]);
+        else own.push(part);
+      }
+    }
+  }
+
+  /** The setups that the group's cars join. */
+  setupsOf(group: number): readonly string[] {
+    return this.solved.get(group)?.setups ?? [];
   }
 
   groupOf(part: CarPart): number {
@@ -125,16 +187,26 @@ export class HeldEquations {
     return { difference, variance: own - common };
   }
 
-  /** What the group says without these cars, solved once for each set of them; undefined where nothing is left. */
+  /**
+   * What the group says without these cars, M − M_t, solved once for each set of them; undefined where nothing is left.
+   * Taken from the sums where the cars are few, so that leaving out each in turn is linear in the cars.
+   */
   without(group: number, left: ReadonlySet<string>): SolvedGroup | undefined {
-    const parts = this.partsOf(group);
-    if (!parts.some((part) => left.has(part.car))) return this.solved.get(group);
     const known = this.kept.get(left) ?? new Map<number, SolvedGroup | undefined>();
     this.kept.set(left, known);
-    if (!known.has(group)) {
-      const rest = parts.filter((part) => !left.has(part.car));
-      known.set(group, rest.length === 0 ? undefined : solveParts(rest));
-    }
-    return known.get(group);
+    if (known.has(group)) return known.get(group);
+    const gone = [...left].flatMap((car) =>
+      (this.ofCar.get(car) ?? []).filter((part) => this.groupOf(part) === group),
+    );
+    const solved = gone.length === 0 ? this.solved.get(group) : this.solveWithout(group, gone);
+    known.set(group, solved);
+    return solved;
+  }
+
+  private solveWithout(group: number, gone: readonly CarPart[]): SolvedGroup | undefined {
+    const { place, cross, right, parts } = this.sums.get(group) as Sums;
+    const rest = { place, cross: cross.slice(), right: right.slice(), parts: parts.slice() };
+    for (const part of gone) addPart(rest, part, -1);
+    return solveSums(rest);
   }
 }

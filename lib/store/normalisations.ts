@@ -46,3 +46,11 @@ export async function revisionsWithout(
     inputs: inputs && readSnapshot(inputs.snapshot),
   }));
 }
+
+export function countRevisionsWithout(
+  db: Queryable,
+  methodVersion: string,
+  world: WorldKey,
+): Promise<number> {
+  return db.runRevision.count({ where: { run: { world }, normalisations: { none: { methodVersion } } } });
+}

@@ -3,6 +3,7 @@ import { readFindingNumbers, readSaid } from '@/lib/protocol/stored';
 import { readReduction } from '@/lib/reduction/stored';
 import { readForm } from '@/lib/run/stored';
 import type { Prisma } from '@/prisma/generated/client';
+import { readFindings } from './correctionRuns';
 import type { Queryable } from './database';
 import { HOLDS_OF_RUN } from './holds';
 import { MODEL_NAME, PERSON, PHOTO } from './names';
@@ -62,6 +63,7 @@ const REVISION = {
   notes: true,
   protocolVersion: { select: { label: true } },
   correction: { select: { number: true, reason: true } },
+  judgement: { select: { failed: true, methodVersion: true, protocolVersion: { select: { label: true } } } },
   readings: {
     select: {
       quantity: true,
@@ -144,9 +146,10 @@ const REVISION = {
 
 type StoredRevision = Prisma.RunRevisionGetPayload<{ select: typeof REVISION }>;
 
-function readRevision({ form, findings, normalisations, ...revision }: StoredRevision) {
+function readRevision({ form, findings, normalisations, judgement, ...revision }: StoredRevision) {
   return {
     ...revision,
+    judgement: judgement && { ...judgement, failed: readFindings(judgement.failed) },
     form: readForm(form),
     findings: findings.map((finding) => ({
       ...finding,

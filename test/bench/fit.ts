@@ -107,7 +107,11 @@ export async function bench(): Promise<void> {
       const start = userMs();
       fitGroup(rows);
       const whole = userMs() - start;
-      let line = `  ${size} runs, ${SETUPS} setups: ${ours.ms.toFixed(0)} ms (${ours.evaluations} evaluations); known run variances ${known.ms.toFixed(0)} ms; with contrasts and ranks ${whole.toFixed(0)} ms`;
+      const driven = rows.map((row) => ({ ...row, tester: row.car }));
+      const startDriven = userMs();
+      fitGroup(driven);
+      const left = userMs() - startDriven;
+      let line = `  ${size} runs, ${SETUPS} setups: ${ours.ms.toFixed(0)} ms (${ours.evaluations} evaluations); known run variances ${known.ms.toFixed(0)} ms; with contrasts and ranks ${whole.toFixed(0)} ms; with each of ${new Set(driven.map(({ tester }) => tester)).size} testers left out in turn ${left.toFixed(0)} ms`;
       const r = withR ? fitInR(rows, folder) : null;
       if (r !== null) {
         const ratio = r.ms / ours.ms;

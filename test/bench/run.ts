@@ -13,6 +13,7 @@ const BENCHES: Readonly<
   estimate: { isSlow: false, load: () => import('./estimate') },
   weight: { isSlow: true, load: () => import('./weight') },
   clone: { isSlow: true, load: () => import('./clone') },
+  alarms: { isSlow: true, load: () => import('./alarms') },
   blocking: { isSlow: true, load: () => import('./blocking') },
   coverage: { isSlow: true, load: () => import('./coverage') },
 };

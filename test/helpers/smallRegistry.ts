@@ -135,6 +135,13 @@ export function somePhoto(): Promise<Uint8Array> {
     .toBuffer();
 }
 
+let kilometres = 20_000;
+/** Another reading each time, as no two drives have all numbers in common. */
+export function someOdometer(): string {
+  kilometres += 137;
+  return String(kilometres);
+}
+
 export interface SubmittedRunRef {
   runId: string;
   runNumber: number;
@@ -150,7 +157,7 @@ export async function submitted(
 ): Promise<SubmittedRunRef> {
   const draft = await startDraft(registry, tester, {
     creationKey: crypto.randomUUID(),
-    form: completeForm(form),
+    form: completeForm({ odometerStart: someOdometer(), odometerStartUnit: 'km', ...form }),
   });
   if (withPhotos) {
     const bytes = await somePhoto();

@@ -3,6 +3,7 @@ import { DataTable } from '@/app/ui/DataTable';
 import { DemoMark } from '@/app/ui/DemoMark';
 import { Section } from '@/app/ui/Section';
 import { Day } from '@/app/ui/When';
+import { WorkProgress } from '@/app/ui/WorkProgress';
 import type { AdoptionView } from '@/lib/registry/method/methodVersions';
 import { worldTitle, worldWords } from '@/lib/run/world';
 import type { Display } from '@/lib/units/display';
@@ -20,6 +21,11 @@ export function Adoption({ view, display }: { view: AdoptionView; display: Displ
       wide
     >
       {world === 'demo' ? <DemoMark /> : null}
+      <WorkProgress
+        progress={view.progress}
+        words="revisions computed"
+        title="Runs are being computed under the new version."
+      />
       <DataTable
         caption={`Learned road loads of ${worldWords(world)}`}
         captionHidden

@@ -4,6 +4,7 @@ import { CAR_RULES } from './car';
 import { CONDITIONS_RULES } from './conditions';
 import { ENERGY_RULES } from './energy';
 import { LOOP_RULES } from './loop';
+import { NEIGHBOUR_RULES, SPREAD_RULES } from './neighbours';
 import { PICTURE_RULES } from './pictures';
 import { READING_RULES } from './readings';
 import { RECORD_RULES } from './record';
@@ -20,7 +21,9 @@ const TYPED_RULES = [
   ...CONDITIONS_RULES,
   ...RECORD_RULES,
   ...PICTURE_RULES,
+  ...NEIGHBOUR_RULES,
   ...RESULT_RULES,
+  ...SPREAD_RULES,
 ] as const satisfies readonly Rule[];
 
 /** Every rule, in the order of the groups: the order of findings and of the protocol page. */

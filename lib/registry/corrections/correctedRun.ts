@@ -10,9 +10,11 @@ import { type Method, type ReducedRun, reduceRun } from '@/lib/reduction/reduceR
 import { normalisationRow } from '@/lib/reduction/storedReduction';
 import { parseRunForm } from '@/lib/run/parseRunForm';
 import type { RunRecord } from '@/lib/run/runRecord';
+import { worldKey } from '@/lib/run/world';
 import type { CorrectedBase, NewCorrectionRun } from '@/lib/store/correctionRuns';
 import type { Registry } from '../registry';
 import { circumstancesOf } from '../runs/circumstances';
+import { neighbourhoodOf, ownPart } from '../runs/neighbourhood';
 
 /** What a correction makes of one run: nothing where it is not touched. Throws, in words, where it cannot be computed. */
 export async function correctedRun(
@@ -24,14 +26,14 @@ export async function correctedRun(
   if (base.inputs === null) throw new Error('what it was made from is not there.');
   if (!base.inputs.ok) throw new Error(`what it was made from cannot be read: ${base.inputs.message}`);
   const { snapshot } = base.inputs;
-  const record = recordOf(base, base.form);
-  const corrected = change.kind === 'run' ? recordOf(base, change.after) : record;
+  const record = requireRecord(base, base.form);
+  const corrected = change.kind === 'run' ? requireRecord(base, change.after) : record;
   const next = change.kind === 'run' ? correctRecord(snapshot, corrected) : correctSnapshot(snapshot, change);
   if (next === snapshot) return undefined;
   const [before, after] = [reduceRun(snapshot, method), reduceRun(next, method)];
   // One more calibration in the list that the run does not use makes no other run of it.
   if (change.kind === 'calibrations' && isDeepStrictEqual(before, after)) return undefined;
-  const judged = (as: RunRecord, reduced: ReducedRun) => judge(registry, base, { as, reduced, protocol });
+  const judged = (as: RunRecord, reduced: ReducedRun) => judgeBase(registry, base, { as, reduced, protocol });
   const [found, finds] = [await judged(record, before), await judged(corrected, after)];
   const [counts, next_] = [countOutcomes(found), countOutcomes(finds)];
   const old = normalisationRow(before);
@@ -54,14 +56,20 @@ export async function correctedRun(
 }
 
 /** The record that a form of the run says, as of when it was sent in. */
-function recordOf(base: CorrectedBase, form: CorrectedBase['form']): RunRecord {
+function requireRecord(base: CorrectedBase, form: CorrectedBase['form']): RunRecord {
+  const record = recordOf(base, form);
+  if (record === undefined) throw new Error('its form can no longer be read.');
+  return record;
+}
+
+/** Undefined where an old form is none any more. */
+export function recordOf(base: CorrectedBase, form: CorrectedBase['form']): RunRecord | undefined {
   const parsed = parseRunForm(form, { now: base.submittedAt.toISOString() });
-  if (!parsed.ok) throw new Error(parsed.issues.map(({ what }) => what).join(' '));
-  return parsed.record;
+  return parsed.ok ? parsed.record : undefined;
 }
 
 /** As the protocol would judge the run today, by what was there when it was sent in. */
-async function judge(
+export async function judgeBase(
   registry: Registry,
   base: CorrectedBase,
   { as, reduced, protocol }: { as: RunRecord; reduced: ReducedRun; protocol: ProtocolVersion },
@@ -72,7 +80,16 @@ async function judge(
     sentAt: base.submittedAt,
     evidence: base.evidence,
   });
-  return judgeRun(as, reduced, circumstances, protocol);
+  const neighbourhood = await neighbourhoodOf(registry, {
+    runId: base.run.id,
+    testerId: base.run.testerId,
+    world: worldKey(base.run.world),
+    record: as,
+    own: ownPart(normalisationRow(reduced)),
+    hasRecording: base.inputs?.ok === true && base.inputs.snapshot.recording !== null,
+    sentAt: base.submittedAt,
+  });
+  return judgeRun(as, reduced, { ...circumstances, neighbourhood }, protocol);
 }
 
 /** By which a run that was sent in twice is found. */

@@ -9,6 +9,7 @@ import { latestJob } from '@/lib/store/jobs';
 import { adoptedVersions, currentMethodVersion } from '@/lib/store/methodVersions';
 import type { Registry } from '../registry';
 import { RENORMALISE_JOB } from '../runs/renormaliseAll';
+import { progressOfJob, type WorkProgress } from '../work/progress';
 import { candidatesOf } from './adoptable';
 import { labelInEffect } from './methodInEffect';
 
@@ -68,6 +69,8 @@ export interface AdoptionView {
   returning: number;
   /** Revisions are still being brought under the version in effect. */
   isComputing: boolean;
+  /** How far that is. */
+  progress: WorkProgress | null;
 }
 
 /** What a steward may adopt, for each world that is theirs to decide on. */
@@ -85,6 +88,7 @@ async function adoptionOf(registry: Registry, world: WorldKey): Promise<Adoption
     candidatesOf(registry.db, world),
   ]);
   const job = await latestJob(registry.db, RENORMALISE_JOB, label);
+  const isComputing = job !== null && (job.state === 'queued' || job.state === 'running');
   const inUse = new Set(current?.roadLoads.map(({ modelId }) => modelId));
   const candidates = found.map(
     ({ learnedId, model, runs, gainPerRun, learnedAt, refusal }): AdoptionCandidate => ({
@@ -107,6 +111,7 @@ async function adoptionOf(registry: Registry, world: WorldKey): Promise<Adoption
     candidates,
     adoptable,
     returning: inUse.size - adoptable.filter(({ isAdopted }) => isAdopted).length,
-    isComputing: job !== null && (job.state === 'queued' || job.state === 'running'),
+    isComputing,
+    progress: isComputing ? await progressOfJob(registry.db, RENORMALISE_JOB, label) : null,
   };
 }

@@ -8,7 +8,7 @@ import { comparisonGroupKey } from '@/lib/run/comparisonGroup';
 import { Conflict } from '@/lib/run/errors';
 import { parseInput } from '@/lib/run/parseInput';
 import type { Actor } from '@/lib/run/roles';
-import { RECORD, worldKey } from '@/lib/run/world';
+import { RECORD, WORLDS, worldKey } from '@/lib/run/world';
 import { appendAudit } from '@/lib/store/audit';
 import { isUniqueViolation, type Queryable } from '@/lib/store/database';
 import { currentGroups } from '@/lib/store/fits';
@@ -19,6 +19,7 @@ import {
   retireProtocolVersion,
 } from '@/lib/store/protocol';
 import type { Registry } from '../registry';
+import { requestJudging } from '../runs/judgeAgain';
 
 const publishSchema = z.object({
   /** The version whose differences the steward read. */
@@ -69,6 +70,7 @@ export async function publishProtocol(
         subjectId: id,
         details: { label, inPlaceOf: before.label },
       });
+      for (const world of WORLDS) await requestJudging(tx, world, at);
       const { ranking, screening } = readStoredParameters(before.parameters);
       const asks = (counts: object) => JSON.stringify(Object.entries(counts).sort());
       const { parameters } = shipped;

@@ -6,13 +6,14 @@ import { WORLDS, type WorldKey } from '@/lib/run/world';
 import { countedSubjects, lockRuns } from '@/lib/store/countedRuns';
 import type { Queryable } from '@/lib/store/database';
 import { enqueueJob } from '@/lib/store/jobs';
-import { revisionsWithout, storeNormalisation } from '@/lib/store/normalisations';
+import { countRevisionsWithout, revisionsWithout, storeNormalisation } from '@/lib/store/normalisations';
 import { shownLabel } from '../counted/countedLabel';
 import { recountRun } from '../counted/countRun';
 import { showVersion } from '../counted/showVersion';
 import { methodInEffect } from '../method/methodInEffect';
 import type { Registry } from '../registry';
 import { LEARN_JOB } from '../roadLoads/learnRoadLoad';
+import { requestJudging } from './judgeAgain';
 import { RebuildIncomplete, rebuildInputs } from './rebuildInputs';
 
 /** Jobs of this kind bring all revisions under the versions in effect; their key names the one that made it necessary. */
@@ -56,7 +57,7 @@ export async function requestRenormalisation(registry: Registry): Promise<boolea
  */
 export async function renormaliseAll(
   registry: Registry,
-  report: (done: number) => void = () => undefined,
+  report: (done: number, of: number) => void = () => undefined,
 ): Promise<number> {
   const failures: string[] = [];
   try {
@@ -65,9 +66,14 @@ export async function renormaliseAll(
     if (!(error instanceof RebuildIncomplete)) throw error;
     // each of these is named below as well, if it needs a result
   }
+  let of = 0;
+  for (const world of WORLDS) {
+    const { label } = await methodInEffect(registry.db, world);
+    of += await countRevisionsWithout(registry.db, label, world);
+  }
   let done = 0;
   for (const world of WORLDS) {
-    done += await renormaliseWorld(registry, world, failures, (inWorld) => report(done + inWorld));
+    done += await renormaliseWorld(registry, world, failures, (inWorld) => report(done + inWorld, of));
   }
   if (failures.length > 0) throw new RenormalisationIncomplete(done, failures);
   return done;
@@ -130,4 +136,5 @@ async function concludeAnew(db: Queryable, world: WorldKey, at: Date): Promise<v
   for (const modelId of modelIds) {
     await enqueueJob(db, LEARN_JOB, modelId, at);
   }
+  await requestJudging(db, world, at);
 }

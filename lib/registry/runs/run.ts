@@ -2,6 +2,7 @@ import { may } from '@/lib/access/permissions';
 import type { DisplayScale } from '@/lib/physics/displayScale';
 import { monteCarloRun, type RunSimulation } from '@/lib/physics/monteCarlo';
 import { type WindLeft, windLeftOnRun } from '@/lib/physics/runWind';
+import { wordsOfRule } from '@/lib/protocol/rules/allRules';
 import { type ShownFindings, shownFindings } from '@/lib/protocol/runFindings';
 import {
   type AuditStep,
@@ -94,6 +95,8 @@ export interface RunView {
   retraction: { reason: string; at: string; by: Person } | null;
   /** What keeps it from counting, where anything does. */
   hold: { reason: string; at: string; by: Person | null } | null;
+  /** What would fail by the protocol in force, where it was judged again and anything would. */
+  today: { protocolLabel: string; failing: { ruleId: string; title: string; sentence: string }[] } | null;
   /** Corrections that are not decided; what they would make of it only for who may see them. */
   corrections: { number: number; before: number | null; after: number | null; isSeen: boolean }[];
   supersededByNumber: number | null;
@@ -210,6 +213,7 @@ export async function composeRun(
         }
       : null,
     hold: openHold(run.holds),
+    today: todayOf(revision),
     corrections: (await openCorrectionsOfRun(registry.db, run.id)).map(
       ({ correction, beforeWhPerKm, afterWhPerKm }) => ({
         number: correction.number,
@@ -240,6 +244,18 @@ function openHold(holds: RunDossier['holds']): RunView['hold'] {
   return open === undefined
     ? null
     : { reason: open.reason, at: open.placedAt.toISOString(), by: open.placedBy };
+}
+
+function todayOf({ judgement }: DossierRevision): RunView['today'] {
+  if (judgement === null || judgement.failed.length === 0) return null;
+  return {
+    protocolLabel: judgement.protocolVersion.label,
+    failing: judgement.failed.map(({ ruleId, sentence }) => ({
+      ruleId,
+      title: wordsOfRule(ruleId).title,
+      sentence,
+    })),
+  };
 }
 
 async function logOf(

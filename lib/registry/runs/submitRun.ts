@@ -37,6 +37,7 @@ import { traceForClass } from '../traces/keepTrace';
 import { boundSubmissions } from './boundSubmissions';
 import { circumstancesOf } from './circumstances';
 import { drivingOf } from './drivingOf';
+import { neighbourhoodOf, ownPart } from './neighbourhood';
 
 export const submitRunSchema = z.object({
   runId: z.uuid(),
@@ -113,7 +114,17 @@ async function submitOnce(
   const snapshot = takeSnapshot(record, subjects, recording, driving);
   const reduced = reduceRun(snapshot, method);
   const circumstances = await circumstancesOf(registry, { runId, contentHash, sentAt: now, evidence });
-  const findings = judgeRun(record, reduced, circumstances, protocol);
+  const normalised = normalisationRow(reduced);
+  const neighbourhood = await neighbourhoodOf(registry, {
+    runId,
+    testerId: run.testerId,
+    world,
+    record,
+    own: ownPart(normalised),
+    hasRecording: recording !== undefined,
+    sentAt: now,
+  });
+  const findings = judgeRun(record, reduced, { ...circumstances, neighbourhood }, protocol);
   const revisionNumber = (latest?.number ?? 0) + 1;
 
   try {
@@ -191,7 +202,7 @@ async function submitOnce(
         },
       });
       await storeInputs(tx, revision.id, { snapshot, origin: 'submitted', takenAt: now });
-      await storeNormalisation(tx, revision.id, normalisationRow(reduced), now);
+      await storeNormalisation(tx, revision.id, normalised, now);
       await appendAudit(tx, {
         at: now,
         actorId: actor.accountId,

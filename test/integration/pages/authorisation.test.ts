@@ -125,10 +125,12 @@ beforeAll(async () => {
   });
   const model = await prisma.vehicleModel.findFirstOrThrow();
   const setup = await prisma.setup.findFirstOrThrow();
+  const loop = await prisma.loop.findUniqueOrThrow({ where: { id: loopId } });
   const { id: versionId, label } = await prisma.protocolVersion.findFirstOrThrow();
   Object.assign(params, {
     runId: draft.runId,
     evidenceId: evidence.id,
+    calibrationId: versionId,
     carId: vehicle.carId,
     importId,
     number: String(sent.runNumber),
@@ -146,6 +148,9 @@ beforeAll(async () => {
     draftVersion: String(draft.draftVersion),
     modelId: model.id,
     slug: setup.slug,
+    loopSlug: loop.slug,
+    correctionId: versionId,
+    computation: '1',
     accountId: otherId,
     role: 'reviewer',
     reason: 'A reason that is long enough to be kept.',
@@ -231,7 +236,7 @@ async function ask(cell: Cell): Promise<Answer> {
 
 async function open(door: Door): Promise<Answer> {
   const load = await import(/* @vite-ignore */ `../../../${door.file}`);
-  const ofDoor = { ...params, ...(door.key.includes('setups/') ? { slug: form.slug ?? '' } : {}) };
+  const ofDoor = { ...params, ...slugFor(door.key) };
   const context = { params: Promise.resolve(ofDoor), searchParams: Promise.resolve({}) };
   try {
     if (door.kind === 'page') {
@@ -253,6 +258,12 @@ async function open(door: Door): Promise<Answer> {
     if (error instanceof NotFound || /;404$/.test(digest)) return 'hidden';
     return 'answered';
   }
+}
+
+/** The address of the kind of thing that a page is about. */
+function slugFor(key: string): { slug?: string } {
+  if (key.includes('setups/')) return { slug: form.slug ?? '' };
+  return key.includes('loops/') ? { slug: form.loopSlug ?? '' } : {};
 }
 
 const OF_STATUS: ReadonlyMap<number, Answer> = new Map([

@@ -20,6 +20,7 @@ import {
   person,
   registryOn,
   type SubmittedRunRef,
+  someOdometer,
   vehicleOf,
 } from '@/test/helpers/smallRegistry';
 import { dashboardPhoto } from '@/test/lib/files/dashboards';
@@ -101,7 +102,13 @@ describe('a held run', () => {
 describe('a run with photos of another tester’s run', () => {
   async function draftOf(actor: Actor, name: string, photos: readonly Uint8Array[]) {
     const { carId, baselineId } = await vehicleOf(registry, actor, name);
-    const form = completeForm({ carId, setupId: baselineId, loopId, startedAtLocal: '2026-06-01T09:30' });
+    const form = completeForm({
+      carId,
+      setupId: baselineId,
+      loopId,
+      startedAtLocal: '2026-06-01T09:30',
+      odometerStart: someOdometer(),
+    });
     const draft = await startDraft(registry, actor, { creationKey: `draft of ${name}`, form });
     for (const [place, kind] of ['startDisplay', 'finishDisplay'].entries()) {
       clock.now = new Date(clock.now.getTime() + 1000);

@@ -359,7 +359,8 @@ describe('the rankings', () => {
       INSERT INTO "Estimate" SELECT copy.* FROM "Estimate" own, "Setup" setup,
         LATERAL (SELECT substr(setup."title", 7)::int AS "i") number,
         LATERAL jsonb_populate_record(own, jsonb_build_object('setupId', setup."id", 'isRanked', i % 4 > 0,
-          'logMean', own."logMean" + i, 'missing', '[]'::jsonb)) copy
+          'logMean', own."logMean" + i, 'rankLower', CASE WHEN i % 4 > 0 THEN 1 END,
+          'rankUpper', CASE WHEN i % 4 > 0 THEN 300 END, 'missing', '[]'::jsonb)) copy
       WHERE own."fitId" = ${fitId}::uuid AND own."setupId" = ${setupId}::uuid AND setup."slug" LIKE 'setup-%'`;
     await prisma.estimate.updateMany({ where: { fitId, setupId }, data: { isRanked: false } });
 

@@ -335,7 +335,11 @@ describe('an adoption', () => {
   });
 
   it('by a demo steward is the demo world’s alone', async () => {
-    const { label } = await adoptRoadLoads(registry, demoSteward, await proposal('demo'));
+    const { label } = await adoptRoadLoads(
+      registry,
+      { ...demoSteward, provedAt: registry.now() },
+      await proposal('demo'),
+    );
     expect(label).toBe(DEMO_LEARNED);
     await runJobsNow(registry);
     expect(await rows(demo, DEMO_LEARNED)).toHaveLength(STEADY.length);

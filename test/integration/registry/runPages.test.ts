@@ -18,9 +18,9 @@ import { startDraft } from '@/lib/registry/runs/startDraft';
 import { submitRun } from '@/lib/registry/runs/submitRun';
 import { readSetup } from '@/lib/registry/setups/setup';
 import { NotAllowed, NotFound } from '@/lib/run/errors';
+import { runFormSchema } from '@/lib/run/parseRunForm';
 import type { Actor } from '@/lib/run/roles';
 import { freshDatabase } from '@/test/helpers/database';
-import { completeForm } from '@/test/helpers/runForms';
 import {
   approved,
   loopOf,
@@ -214,12 +214,13 @@ describe('the queue and a review', () => {
     await submitRun(registry, tester, {
       runId: waiting.runId,
       draftVersion: state.draftVersion,
-      form: completeForm(formOf({ startedAtLocal: '2026-05-20T09:00', tripEnergy: '33.0' })),
+      form: { ...runFormSchema.parse(state.draft), tripEnergy: '33.0', airTemperature: '19' },
     });
     const view = await readReview(registry, reviewer, waiting.runNumber);
     expect(view.run.revisionNumber).toBe(2);
+    // What is read from the photo stays hidden until the reviewer has read it too.
     expect(view.changes?.entries).toEqual([
-      { key: 'tripEnergy', label: 'Energy used', before: '32.9 kWh', after: '33.0 kWh' },
+      { key: 'airTemperature', label: 'Air temperature', before: '18 °C', after: '19 °C' },
     ]);
     expect(view.changes?.photosTakenAway).toBe(0);
     expect(view.run.revisions[0]?.decisions[0]?.reasons[0]?.text).toBe('Read the energy again.');

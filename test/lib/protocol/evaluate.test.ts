@@ -48,7 +48,7 @@ describe.each(VERSIONS_UNDER_TEST)('evaluateRun under $name', ({ version }) => {
 describe('limits for runs recorded afterwards', () => {
   const { parameters } = NEWEST_VERSION;
   const stricter: ProtocolVersion = {
-    label: '3.0',
+    label: '3.1',
     parameters: {
       ...parameters,
       retrospective: { ...parameters.retrospective, limits: { wind: { passUpToMps: 2 } } },

@@ -125,6 +125,12 @@ export const GOOD_RUN: RunFacts = {
   pictures: [],
   photoTimes: [{ at: '2031-05-04T07:29:00.000Z', utcOffsetMin: 120 }],
   study: { plannedStartCharge: 0.8 },
+  neighbourhood: {
+    runs: [],
+    lastDigits: { readings: 60, pValue: 0.4 },
+    spread: { runs: 9, dof: 6, ratio: 0.9, pValue: 0.5 },
+    hasRecording: true,
+  },
   now: '2031-05-04T18:00:00Z',
 };
 

@@ -5,7 +5,14 @@ import { RUN_SECTIONS } from '@/lib/run/fields/sections';
 import { RUN_FORM_ORDER } from '@/lib/run/runForm';
 
 /** Rules about the run as a whole have no field of their own. */
-const OF_THE_WHOLE_RUN = ['not-duplicate', 'within-reach', 'adjustment-total', 'road-load-scale'];
+const OF_THE_WHOLE_RUN = [
+  'not-duplicate',
+  'independent-trace',
+  'within-reach',
+  'adjustment-total',
+  'road-load-scale',
+  'spread-of-runs',
+];
 
 it('places every rule of the protocol that a field of the form answers', () => {
   const unplaced = RULES.map((rule) => rule.id).filter((id) => placeOfRule(id) === undefined);

@@ -24,4 +24,15 @@ export const VERSIONS_UNDER_TEST = [
 ] as const;
 
 /** What registries under version 1.0 are not judged by, in the order of the rules. */
-export const RULES_AFTER_ONE = ['gusts', 'same-picture', 'nearly-same-picture', 'photo-time'];
+export const RULES_AFTER_ONE = [
+  'gusts',
+  'same-picture',
+  'nearly-same-picture',
+  'photo-time',
+  'copied-readings',
+  'nearly-copied-readings',
+  'one-drive-at-a-time',
+  'last-digits',
+  'independent-trace',
+  'spread-of-runs',
+];

@@ -1,4 +1,5 @@
 import Link from 'next/link';
+import { FailsToday } from '@/app/runDossier/FailsToday';
 import { Headline } from '@/app/runDossier/Headline';
 import { DemoMark } from '@/app/ui/DemoMark';
 import { LinkButton } from '@/app/ui/LinkButton';
@@ -91,6 +92,7 @@ export function RunHead({ view, isSent, display, ownUnitHref }: RunHeadProps) {
           <p>Until a steward lifts the hold it counts in no ranking or comparison.</p>
         </Notice>
       ) : null}
+      <FailsToday today={view.today} />
       <OpenCorrections view={view} display={display} />
       {view.supersededByNumber === null ? null : (
         <Notice kind="caution" title="A later run has taken the place of this one.">

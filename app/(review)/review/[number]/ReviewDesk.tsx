@@ -1,5 +1,6 @@
 import Link from 'next/link';
 import type { ReactNode } from 'react';
+import { FailsToday } from '@/app/runDossier/FailsToday';
 import { DemoMark } from '@/app/ui/DemoMark';
 import { LinkButton } from '@/app/ui/LinkButton';
 import { PageHeader } from '@/app/ui/PageHeader';
@@ -47,6 +48,7 @@ export function ReviewDesk({ view, display, notice, logHref }: ReviewDeskProps) 
         }
         lead={`${subject.model.name}, ${subject.setup.title}, on ${subject.loop.name} at a true ${subject.classLabel}, by ${subject.tester.displayName}.`}
       />
+      <FailsToday today={run.today} />
       {notice}
       {run.world === 'demo' ? <DemoMark /> : null}
       <ClaimBar view={view} />

@@ -44,7 +44,7 @@ function MapWord({ word }: { word: SheetWord }) {
           defaultValue={value}
           className={`${controlClass()} w-full max-w-72 pr-1`}
         >
-          <option value="">Nothing we know: refuse these rows</option>
+          <option value="">Choose, or refuse these rows</option>
           {options.map((option) => (
             <option key={option.value} value={option.value}>
               {option.label}

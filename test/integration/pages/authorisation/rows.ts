@@ -87,6 +87,15 @@ export const ROWS: Readonly<Record<string, Row>> = {
   '(steward)/people/actions.ts vouch': steward,
   '(steward)/people/actions.ts takeLostFactorOff': steward,
   '(steward)/people/actions.ts changeFactorRule': steward,
+  // Corrections
+  '(review)/review/[number]/actions.ts retype': review,
+  '(review)/corrections/[number]/actions.ts decide': review,
+  '(review)/corrections/[number]/actions.ts withdraw': { least: 'tester', of: 'ownOrSteward' },
+  '(tester)/loops/[slug]/correct/actions.ts correctLoopFromForm': { least: 'tester', of: 'ownOrSteward' },
+  '(tester)/models/[slug]/correct/actions.ts correctModelFromForm': { least: 'tester', of: 'ownOrSteward' },
+  '(tester)/my/cars/[carId]/actions.ts correctCalibrationFromForm': own,
+  '(tester)/my/cars/[carId]/actions.ts takeBackCalibrationFromForm': own,
+  '(tester)/runs/[number]/correct/actions.ts correctRunFromForm': own,
   // Routes
   'api/[...rest]/route.ts DELETE': anyone,
   'api/[...rest]/route.ts GET': anyone,
@@ -115,6 +124,13 @@ export const ROWS: Readonly<Record<string, Row>> = {
   '(tester)/import/[importId]/faults.csv/route.ts GET': own,
   '(tester)/import/[importId]/progress/route.ts GET': own,
   // Pages
+  // Reviewers see all of them, others their own.
+  '(review)/corrections/page.tsx': signedIn,
+  '(review)/corrections/[number]/page.tsx': { least: 'reader', of: 'ownOrReviewer' },
+  '(tester)/loops/[slug]/correct/page.tsx': { least: 'tester', of: 'ownOrSteward' },
+  '(tester)/models/[slug]/correct/page.tsx': { least: 'tester', of: 'ownOrSteward' },
+  '(tester)/my/cars/[carId]/calibrations/[calibrationId]/page.tsx': own,
+  '(tester)/runs/[number]/correct/page.tsx': own,
   '(account)/account/page.tsx': signedIn,
   '(account)/confirm/page.tsx': signedIn,
   '(account)/forgotten-password/page.tsx': anyone,
