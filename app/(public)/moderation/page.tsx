@@ -5,9 +5,9 @@ import { PageHeader } from '@/app/ui/PageHeader';
 import { Section } from '@/app/ui/Section';
 import { readerDisplay } from '@/app/visitor/display';
 import { registry } from '@/app/visitor/registry';
-import { LEAST_PAIRS, RE_REVIEW_SHARE } from '@/lib/stats/reReview';
 import { SECOND_APPROVAL, SECOND_REASONS, secondReasonWords } from '@/lib/protocol/secondApproval';
 import { readModeration, type WorldModeration } from '@/lib/registry/review/moderation';
+import { LEAST_PAIRS, RE_REVIEW_SHARE } from '@/lib/stats/reReview';
 import type { Display } from '@/lib/units/display';
 import { showNumber } from '@/lib/units/show';
 

@@ -28,7 +28,11 @@ beforeAll(async () => {
   ada = await person(registry, 'Ada Quill', 'reviewer');
   await person(registry, 'Pelle Strand', 'reviewer');
   const { carId, baselineId } = await vehicleOf(registry, tester);
-  run = await submitted(registry, tester, { carId, setupId: baselineId, loopId: await loopOf(registry, tester) });
+  run = await submitted(registry, tester, {
+    carId,
+    setupId: baselineId,
+    loopId: await loopOf(registry, tester),
+  });
   await approve(registry, ada, run);
   tove = await person(registry, 'Tove Arn', 'reviewer');
   // the lot falls on the decision that counted, whatever its id is
@@ -44,7 +48,9 @@ describe('a decision that was drawn', () => {
     await expect(readReReview(registry, ada, run.runNumber)).rejects.toThrow(NotFound);
     const { run: seen } = await readReReview(registry, tove, run.runNumber);
     expect(seen.status).toBe('submitted');
-    expect(JSON.stringify([seen.steps, seen.revisions, seen.audit])).not.toMatch(/Ada Quill|Pelle Strand|pprove/);
+    expect(JSON.stringify([seen.steps, seen.revisions, seen.audit])).not.toMatch(
+      /Ada Quill|Pelle Strand|pprove/,
+    );
   });
 
   it('is compared once, with a reason where it is no approval, and moves nothing', async () => {
@@ -56,14 +62,21 @@ describe('a decision that was drawn', () => {
       decideReReview(registry, tove, answer),
     ]);
     expect(both.filter(({ status }) => status === 'fulfilled')).toHaveLength(1);
-    expect(await prisma.run.findUniqueOrThrow({ where: { id: run.runId } })).toMatchObject({ status: 'approved' });
+    expect(await prisma.run.findUniqueOrThrow({ where: { id: run.runId } })).toMatchObject({
+      status: 'approved',
+    });
     expect(await prisma.auditEntry.count({ where: { action: 'review.readAgain' } })).toBe(1);
     expect(await readOpenReReviews(registry, tove)).toEqual([]);
   });
 
   it('stands in the published table, and one pair is too few for a number', async () => {
     const [record] = await readModeration(registry);
-    expect(record).toMatchObject({ world: 'record', pairs: 1, kappa: null, counts: { drawn: 1, seconded: 1 } });
+    expect(record).toMatchObject({
+      world: 'record',
+      pairs: 1,
+      kappa: null,
+      counts: { drawn: 1, seconded: 1 },
+    });
     expect(record?.table).toEqual([
       [0, 0, 1],
       [0, 0, 0],
