@@ -300,7 +300,7 @@ describe('undoing an import', () => {
   });
 
   it('can be taken up again without sending the file', async () => {
-    const importId = await checked(csvOf([rowCells(60), rowCells(61)]));
+    const importId = await checked(csvOf([rowCells(90), rowCells(91)]));
     await expect(takeUpImport(registry, tester, { importId })).rejects.toThrow(Conflict);
     await startImport(registry, tester, { importId, mode: 'all' });
     await runJobsNow(registry);
