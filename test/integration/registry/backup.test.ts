@@ -65,7 +65,10 @@ beforeAll(async () => {
   };
   ({ runNumber } = await approved(registry, tester, reviewer, form));
   await sessionSecret(folder);
-  await sealer.round();
+  // A transaction anywhere on the server keeps what is newer than it from being sealed: that of another test, too.
+  await expect
+    .poll(() => sealer.round().then(() => prisma.auditSeal.count()), { timeout: 20_000 })
+    .toBeGreaterThan(0);
   // Others write and seal while it is made.
   let isWriting = true;
   const writing = (async () => {
@@ -159,7 +162,9 @@ describe('a backup', () => {
       await expect
         .poll(() => sealing.round().then(async () => (await verify()).unsealed), { timeout: 20_000 })
         .toBe(0);
-      expect(await verify()).toMatchObject({ finding: undefined, seals: before.seals + 1 });
+      const after = await verify();
+      expect(after.finding).toBeUndefined();
+      expect(after.seals).toBeGreaterThan(before.seals);
     } finally {
       await there.$disconnect();
       await database.drop();
