@@ -5,7 +5,7 @@ import { tmpdir } from 'node:os';
 import { join, resolve } from 'node:path';
 import { PrismaPg } from '@prisma/adapter-pg';
 import pg from 'pg';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { afterAll, beforeAll, describe, expect, it, vi } from 'vitest';
 import { folderBlobStore } from '@/lib/files/folderBlobStore';
 import { headsIn } from '@/lib/files/sealHeads';
 import { signIn } from '@/lib/registry/accounts/signIn';
@@ -66,9 +66,9 @@ beforeAll(async () => {
   ({ runNumber } = await approved(registry, tester, reviewer, form));
   await sessionSecret(folder);
   // A transaction anywhere on the server keeps what is newer than it from being sealed: that of another test, too.
-  await expect
-    .poll(() => sealer.round().then(() => prisma.auditSeal.count()), { timeout: 20_000 })
-    .toBeGreaterThan(0);
+  await vi.waitUntil(() => sealer.round().then(async () => (await prisma.auditSeal.count()) > 0), {
+    timeout: 20_000,
+  });
   // Others write and seal while it is made.
   let isWriting = true;
   const writing = (async () => {
