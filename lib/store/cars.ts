@@ -6,6 +6,20 @@ import type { WorldKey } from '@/lib/run/world';
 import type { Queryable } from './database';
 import { MODEL_NAME } from './names';
 
+/** A calibration as its car's owner and a correction read it. */
+export const CALIBRATION = {
+  id: true,
+  instrument: true,
+  factor: true,
+  standardUncertainty: true,
+  method: true,
+  measuredOn: true,
+  odometerM: true,
+  note: true,
+  invalidatedOn: true,
+  invalidatedReason: true,
+} as const;
+
 /** What an owner states of a car itself, besides its name. */
 export const OWN_VALUES = {
   registeredMassKg: true,
@@ -70,18 +84,7 @@ export function carWithCalibrations(db: Queryable, carId: string) {
       },
       calibrations: {
         orderBy: { measuredOn: 'desc' },
-        select: {
-          id: true,
-          instrument: true,
-          factor: true,
-          standardUncertainty: true,
-          method: true,
-          measuredOn: true,
-          odometerM: true,
-          note: true,
-          invalidatedOn: true,
-          invalidatedReason: true,
-        },
+        select: CALIBRATION,
       },
     },
   });

@@ -8,6 +8,7 @@ import { dateText, midnightUtc } from '@/lib/run/localDate';
 import { readBearings } from '@/lib/run/stored';
 import type { Prisma } from '@/prisma/generated/client';
 import { asJson } from './asJson';
+import { CALIBRATION } from './cars';
 import type { Queryable } from './database';
 
 /** The rows that corrections change: cars, their calibrations, models, loops. */
@@ -145,19 +146,6 @@ async function applyToLoop(
   });
   return true;
 }
-
-const CALIBRATION = {
-  id: true,
-  instrument: true,
-  factor: true,
-  standardUncertainty: true,
-  method: true,
-  measuredOn: true,
-  odometerM: true,
-  note: true,
-  invalidatedOn: true,
-  invalidatedReason: true,
-} as const;
 
 /** The calibrations of a car as a correction names them. */
 export async function calibrationsOf(

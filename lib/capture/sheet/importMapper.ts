@@ -3,10 +3,8 @@ import { IMPORT_FIELDS, type ImportField } from '@/lib/capture/sheet/importField
 import type { ImportNames } from '@/lib/capture/sheet/importNames';
 import type { SheetReading } from '@/lib/capture/sheet/importReport';
 import { columnLetters, type SheetTable } from '@/lib/capture/sheet/table';
-import { type SheetWord, sheetWords } from '@/lib/capture/sheet/words';
-import { CRUISE_CLASSES } from '@/lib/run/cruiseClass';
+import { optionsOf, type SheetWord, sheetWords } from '@/lib/capture/sheet/words';
 import { RUN_SECTIONS } from '@/lib/run/fields/sections';
-import { CHOICE_FIELDS } from '@/lib/run/fields/table';
 import { UNITS, type UnitCode } from '@/lib/units/unit';
 
 export interface Option {
@@ -131,26 +129,7 @@ export function mapperOf(
 }
 
 function givenOptions(field: ImportField, names: ImportNames): Option[] | undefined {
-  const byName = (things: readonly { name: string }[]) =>
-    [...new Set(things.map(({ name }) => name))].map((name) => ({ value: name, label: name }));
-  switch (field.holds) {
-    case 'car':
-      return byName(names.cars);
-    case 'setup':
-      return byName(names.cars.flatMap(({ setups }) => setups));
-    case 'loop':
-      // Of more than a list is readable with, the name is typed.
-      return names.loops.length > MOST_OFFERED ? undefined : byName(names.loops);
-    case 'cruiseClass':
-      return CRUISE_CLASSES.map(({ key, label }) => ({ value: key, label }));
-    case 'choice':
-      return choiceOptions(field.name);
-    default:
-      return undefined;
-  }
-}
-
-function choiceOptions(name: string): Option[] {
-  const field = CHOICE_FIELDS.find((one) => one.name === name);
-  return (field?.options ?? []).map(({ value, label }) => ({ value, label }));
+  // Of more than a list is readable with, the name is typed.
+  if (field.holds === 'loop' && names.loops.length > MOST_OFFERED) return undefined;
+  return optionsOf(field, names);
 }

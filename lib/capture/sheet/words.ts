@@ -66,10 +66,12 @@ export function sheetWords(
     const field = fields.find((one) => one.name === name);
     const options = field === undefined ? undefined : optionsOf(field, names);
     if (field === undefined || options === undefined) return [];
+    // Compared once a cell: a sheet can name thousands of loops.
+    const known = new Set(options.map(({ value }) => plainName(value)));
     const unknown = new Map<string, { text: string; rows: number }>();
     for (const { cells } of table.rows) {
       const text = cells[column] ?? '';
-      if (text === '' || isKnown(field, text, options)) continue;
+      if (text === '' || known.has(plainName(valueNamed(field, text)))) continue;
       const found = unknown.get(plainName(text));
       if (found !== undefined) found.rows += 1;
       else if (unknown.size < MOST_WORDS) unknown.set(plainName(text), { text: text.slice(0, 200), rows: 1 });
@@ -88,7 +90,8 @@ export function wordsMeant(words: readonly SheetWord[]): CellWord[] {
   return words.flatMap(({ field, text, value }) => (value === '' ? [] : [{ field, text, value }]));
 }
 
-function optionsOf(field: ImportField, names: ImportNames): WordOption[] | undefined {
+/** The values that a field can have, where it is one of a few. */
+export function optionsOf(field: ImportField, names: ImportNames): WordOption[] | undefined {
   const named = (things: readonly { name: string }[]) =>
     [...new Set(things.map(({ name }) => name))].map((name) => ({ value: name, label: name }));
   switch (field.holds) {
@@ -110,14 +113,9 @@ function optionsOf(field: ImportField, names: ImportNames): WordOption[] | undef
   }
 }
 
-function isKnown(field: ImportField, text: string, options: readonly WordOption[]): boolean {
-  const read =
-    field.holds === 'choice'
-      ? choiceValueOf(field.name, text)
-      : field.holds === 'cruiseClass'
-        ? cruiseClassKeyOf(text)
-        : text;
-  return options.some(({ value }) => plainName(value) === plainName(read));
+function valueNamed(field: ImportField, text: string): string {
+  if (field.holds === 'choice') return choiceValueOf(field.name, text);
+  return field.holds === 'cruiseClass' ? cruiseClassKeyOf(text) : text;
 }
 
 /** What the word can be taken for without asking again: it is shown to the tester before anything is made. */

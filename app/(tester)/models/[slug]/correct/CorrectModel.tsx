@@ -1,14 +1,14 @@
 'use client';
 
 import { useActionState } from 'react';
-import { CheckField } from '@/app/ui/forms/CheckField';
 import { ChoiceField } from '@/app/ui/forms/ChoiceField';
 import { FormFrame } from '@/app/ui/forms/FormFrame';
 import { errorOf } from '@/app/ui/forms/fieldErrors';
 import { UNTOUCHED } from '@/app/ui/forms/formState';
-import { NumberFields, TextInput } from '@/app/ui/forms/NumberFields';
+import { NumberFields } from '@/app/ui/forms/NumberFields';
 import { DATA_SHEET_NUMBERS } from '@/lib/capture/vehicleFields';
 import { BODY_CLASSES } from '@/lib/run/bodyClass';
+import { ModelSheetFields } from '../../../ModelSheetFields';
 import { ReasonField } from '../../../ReasonField';
 import { correctModelFromForm } from './actions';
 
@@ -40,19 +40,7 @@ export function CorrectModel({ slug, values }: CorrectModelProps) {
         error={errorOf(state.issues, 'bodyClass')}
       />
       <NumberFields fields={DATA_SHEET_NUMBERS} state={state} />
-      <TextInput
-        state={state}
-        name="dragAreaSource"
-        label="Source of the drag area"
-        hint="Needed where you enter one."
-        maxLength={300}
-      />
-      <CheckField
-        name="hasHeatPump"
-        label="Has a heat pump"
-        hint="Sets the assumed power for heating."
-        defaultChecked={state.values.hasHeatPump === 'yes'}
-      />
+      <ModelSheetFields state={state} />
       <ReasonField state={state} />
     </FormFrame>
   );

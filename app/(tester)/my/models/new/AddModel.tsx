@@ -1,7 +1,6 @@
 'use client';
 
 import { useActionState } from 'react';
-import { CheckField } from '@/app/ui/forms/CheckField';
 import { ChoiceField } from '@/app/ui/forms/ChoiceField';
 import { FormFrame } from '@/app/ui/forms/FormFrame';
 import { errorOf } from '@/app/ui/forms/fieldErrors';
@@ -9,6 +8,7 @@ import { UNTOUCHED } from '@/app/ui/forms/formState';
 import { NumberFields, TextInput } from '@/app/ui/forms/NumberFields';
 import { MODEL_NUMBERS } from '@/lib/capture/vehicleFields';
 import { BODY_CLASSES } from '@/lib/run/bodyClass';
+import { ModelSheetFields } from '../../../ModelSheetFields';
 import { addModelFromForm } from './actions';
 
 const ORDER = [
@@ -50,19 +50,7 @@ export function AddModel({ run }: { run: string | undefined }) {
         />
       </div>
       <NumberFields fields={MODEL_NUMBERS} state={state} />
-      <TextInput
-        state={state}
-        name="dragAreaSource"
-        label="Source of the drag area"
-        hint="Needed where you enter one."
-        maxLength={300}
-      />
-      <CheckField
-        name="hasHeatPump"
-        label="Has a heat pump"
-        hint="Sets the assumed power for heating."
-        defaultChecked={state.values.hasHeatPump === 'yes'}
-      />
+      <ModelSheetFields state={state} />
     </FormFrame>
   );
 }
