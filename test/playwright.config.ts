@@ -5,7 +5,8 @@ import { browserAddress } from './helpers/browserWorld';
 /**
  * What a small screen does not change: what asks over HTTP alone, what is kept of a reader's choices, figures (which set
  * widths of their own), a version that can be put in force once only, sheets and recordings that are read the same
- * everywhere, and an address that is asked. How their pages fit a phone is tried with all pages.
+ * everywhere, and an address that is asked. How pages fit a phone is tried in `pages.spec.ts`, which makes its window
+ * wide and narrow itself: each page is loaded once for both.
  */
 const ON_ANY_SCREEN = [
   'display.spec.ts',
@@ -15,6 +16,7 @@ const ON_ANY_SCREEN = [
   'hostileInput.spec.ts',
   'importSheet.spec.ts',
   'oldRegistry.spec.ts',
+  'pages.spec.ts',
   'protocolVersion.spec.ts',
   'recording.spec.ts',
   'refusals.spec.ts',
