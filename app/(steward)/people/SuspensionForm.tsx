@@ -50,6 +50,7 @@ export function SuspensionForm({ accountId, name, suspension }: SuspensionFormPr
             <input type="hidden" name="accountId" value={accountId} />
             <TextField
               name="reason"
+              id={`reason-${accountId}`}
               label={suspension === undefined ? 'What was done' : 'Why it is lifted'}
               hint="The person reads it; the public does not."
               multiline
