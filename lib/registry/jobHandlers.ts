@@ -30,7 +30,7 @@ export function jobHandlers(registry: Registry, { job, report }: Attempt): JobHa
     [
       'refit',
       async (key) => {
-        await refitGroup(leased, groupOf(key));
+        await refitGroup(leased, groupOf(key), (done, of) => report({ done, of }));
       },
     ],
     [CHECK_JOB, (key) => checkFit(leased, groupOf(key))],
