@@ -15,7 +15,6 @@ import { runJobsNow } from '@/lib/registry/runJobs';
 import { formSubjects } from '@/lib/registry/runs/formSubjects';
 import { readRunList } from '@/lib/registry/runs/runList';
 import { startDraft } from '@/lib/registry/runs/startDraft';
-import { submitRun } from '@/lib/registry/runs/submitRun';
 import { Conflict, InvalidInput, NotAllowed } from '@/lib/run/errors';
 import type { Actor } from '@/lib/run/roles';
 import { freshDatabase } from '@/test/helpers/database';
