@@ -112,6 +112,18 @@ export const CONDITIONS_FIELDS = [
     aliases: ['weather source', 'weather from', 'source', 'wx source'],
   },
   {
+    kind: 'choice',
+    name: 'windDirectionKnown',
+    section: 'conditions',
+    label: 'Wind direction known',
+    hint: 'A direction that nobody knows is counted as any: the result is less certain, the more so the stronger the wind.',
+    isRequired: false,
+    options: [
+      { value: 'yes', label: 'Yes, given below' },
+      { value: 'no', label: 'No', words: ['?', 'unknown', 'not known', 'n/a', 'na', '-'] },
+    ],
+  },
+  {
     kind: 'quantity',
     name: 'airTemperature',
     section: 'conditions',

@@ -85,6 +85,7 @@ const RECORD: RunRecord = {
   road: 'dry',
   traffic: 'free',
   closeFollowing: 'none',
+  windDirectionKnown: undefined,
   conditionsSource: 'stationReport',
   stationReport: undefined,
   isRetrospective: false,
