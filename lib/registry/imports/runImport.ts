@@ -1,7 +1,7 @@
 import { countRows, type ImportReport, type PlannedRow } from '@/lib/capture/sheet/importReport';
 import type { ImportedRun } from '@/lib/capture/sheet/parseImportRow';
 import { cellReference, type SheetTable } from '@/lib/capture/sheet/table';
-import { Conflict, InvalidInput, NotFound } from '@/lib/run/errors';
+import { Conflict, InvalidInput, NotAllowed, NotFound } from '@/lib/run/errors';
 import type { Actor } from '@/lib/run/roles';
 import {
   countSentOfImport,
@@ -12,6 +12,7 @@ import {
   updateImport,
 } from '@/lib/store/imports';
 import { enqueueJob } from '@/lib/store/jobs';
+import { openSuspensionOf } from '@/lib/store/suspensions';
 import type { Registry } from '../registry';
 import { withdrawRun } from '../runs/retractRun';
 import { startDraft } from '../runs/startDraft';
@@ -31,7 +32,10 @@ export async function runImport(registry: Registry, importId: string): Promise<v
   const { report } = batch;
   if (report === undefined) throw new Error(`the report of import ${importId} cannot be read`);
   const actor = await testerOfImport(registry, batch.byId);
-  if (report.state === 'running') await makeRuns(registry, actor, { batch, report });
+  // Suspended since: what is left of its rows is refused, each with the reason. What is taken back counts nowhere.
+  const suspension = await openSuspensionOf(registry.db, actor.accountId);
+  const maker: Actor = suspension === undefined ? actor : { ...actor, role: 'reader', suspension };
+  if (report.state === 'running') await makeRuns(registry, maker, { batch, report });
   if (report.state === 'undoing') await takeBack(registry, actor, { batch, report });
 }
 
@@ -127,7 +131,7 @@ async function makeRun(
     if (error instanceof FailsRules) return 'draft';
     if (error instanceof InvalidInput)
       return { refusal: error.issues.map(({ what, fix }) => `${what} ${fix}`).join(' ') };
-    if (error instanceof Conflict) return { refusal: error.message };
+    if (error instanceof Conflict || error instanceof NotAllowed) return { refusal: error.message };
     throw error;
   }
 }
