@@ -295,9 +295,7 @@ describe('describeRules', () => {
   });
 
   it('gives the limits for runs recorded afterwards where they are others', () => {
-    const under = withRetrospective({
-        limits: { ...NEWEST.parameters.retrospective?.limits, wind: { passUpToMps: 4 } },
-      });
+    const under = withRetrospective({ limits: { wind: { passUpToMps: 4 } } });
     const described = describeRules(under).flatMap((group) => group.rules);
     expect(described.filter((rule) => rule.retrospectiveLimits !== undefined)).toMatchObject([
       { id: 'wind', limits: expect.stringContaining('≤ 5') },
