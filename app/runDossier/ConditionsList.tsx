@@ -57,6 +57,9 @@ export function ConditionsList({ view, display }: { view: RunView; display: Disp
     { term: 'Precipitation', description: choiceLabel('precipitation', conditions.precipitation) },
     { term: 'Road', description: choiceLabel('road', conditions.road) },
     { term: 'Traffic', description: choiceLabel('traffic', conditions.traffic) },
+    choices.inFront === null
+      ? null
+      : { term: 'Who was in front', description: choiceLabel('inFront', choices.inFront) },
     {
       term: 'Followed another vehicle closely',
       description: choiceLabel('closeFollowing', conditions.closeFollowing),

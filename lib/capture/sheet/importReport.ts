@@ -45,6 +45,8 @@ export const sheetReadingSchema = z.object({
     .default([]),
   decimalMark: z.enum(['point', 'comma']).optional(),
   dateOrder: z.enum(['dmy', 'mdy']).optional(),
+  /** Whether a row without a date is of the day above it. */
+  blankDates: z.enum(['carried', 'missing']).optional(),
 });
 export type SheetReading = z.output<typeof sheetReadingSchema>;
 

@@ -1,4 +1,5 @@
 import { createHash } from 'node:crypto';
+import { withCarriedDates } from '@/lib/capture/sheet/carriedDates';
 import { dryRun, type RowOutcome } from '@/lib/capture/sheet/dryRun';
 import { habitsOf } from '@/lib/capture/sheet/habits';
 import { IMPORT_FIELDS } from '@/lib/capture/sheet/importFields';
@@ -75,13 +76,16 @@ function loopNamesIn(table: SheetTable, { columns, given, words }: SheetReading)
  * of the rows too, the whole table tells how its numbers and dates are written.
  */
 export function parseSheetRows(
-  table: SheetTable,
+  asSent: SheetTable,
   reading: SheetReading,
   names: ImportNames,
   now: string,
-  rows: SheetTable['rows'] = table.rows,
+  part: SheetTable['rows'] = asSent.rows,
 ) {
   const { columns, given, words: said } = reading;
+  const table = reading.blankDates === 'carried' ? withCarriedDates(asSent, columns) : asSent;
+  const wanted = new Set(part.map(({ rowNumber }) => rowNumber));
+  const rows = table.rows.filter(({ rowNumber }) => wanted.has(rowNumber));
   const habits = habitsOf(table, columns, IMPORT_FIELDS, reading);
   const words = sheetWords(table, columns, IMPORT_FIELDS, names, said);
   const parsed = dryRun(

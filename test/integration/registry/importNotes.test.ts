@@ -42,7 +42,12 @@ async function readingOf(importId: string) {
 /** What the tester says on the page, on top of what was proposed. */
 async function check(
   importId: string,
-  said: { given?: Record<string, string>; words?: object[]; dateOrder?: 'dmy' | 'mdy' },
+  said: {
+    given?: Record<string, string>;
+    words?: object[];
+    dateOrder?: 'dmy' | 'mdy';
+    blankDates?: 'carried' | 'missing';
+  },
 ) {
   const reading = await readingOf(importId);
   await checkImport(registry, tester, {
@@ -142,6 +147,40 @@ describe('notes with decimal commas, day before month, and words of their own', 
     // The same person's next file under these headings is not asked again.
     const next = await uploaded(notes().replace('32,9', '32,8'), 'more.csv');
     expect((await page(next)).mapper?.words.every(({ value }) => value !== '')).toBe(true);
+  });
+});
+
+describe('notes with one date a day and a wind that nobody looked up', () => {
+  const notes = () =>
+    [
+      'Date;Time of start;Car;Setup;Loop;Class;Speed (km/h);SoC start;SoC end;Distance (km);Energy used (kWh);Duration;Temp;Wind speed (m/s);Wind dir;Traffic;In front;Range start (km);Source',
+      `2025-07-03;09:10;${car};${setup};North causeway;110 km/h;110,2;80;52;107,5;32,9;0:58;18,0;4,1;?;free;truck;412;METAR`,
+      `;11:20;${car};${setup};North causeway;110 km/h;110,4;80;52;107,5;33,1;0:59;19,0;3;unknown;free;nobody;405;METAR`,
+    ].join('\r\n');
+
+  it('is asked once whether the date holds, and takes the direction as not known', async () => {
+    const importId = await uploaded(notes(), 'sommer.csv');
+    const given = { ...FOR_ALL, precipitation: 'none', pressureKind: 'altitudeOnly' };
+    const first = await check(importId, { given });
+    expect(first.mapper?.habits.map(({ name }) => name)).toEqual(['blankDates']);
+    const done = await check(importId, { given, blankDates: 'carried' });
+    expect(done.rows.flatMap((row) => (row.outcome === 'refused' ? row.problems : []))).toEqual([]);
+    expect(done.rows.map((row) => (row.outcome === 'create' ? row.what.slice(0, 16) : ''))).toEqual([
+      '2025-07-03 09:10',
+      '2025-07-03 11:20',
+    ]);
+    await startImport(registry, tester, { importId, mode: 'all', failing: 'send' });
+    await runJobsNow(registry);
+    const [run] = await prisma.run.findMany({
+      where: { importBatchId: importId },
+      orderBy: { number: 'asc' },
+      select: { draft: true, revisions: { select: { readings: true, conditions: true } } },
+    });
+    expect(run?.draft).toMatchObject({ windDirectionKnown: 'no', inFront: 'truck', rangeStart: '412' });
+    expect(run?.revisions[0]?.conditions?.windFromDeg).toBeNull();
+    expect(run?.revisions[0]?.readings.find(({ quantity }) => quantity === 'rangeStart')?.value).toBe(
+      412_000,
+    );
   });
 });
 

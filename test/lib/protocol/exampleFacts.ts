@@ -86,6 +86,7 @@ const RECORD: RunRecord = {
   traffic: 'free',
   closeFollowing: 'none',
   windDirectionKnown: undefined,
+  inFront: undefined,
   conditionsSource: 'stationReport',
   stationReport: undefined,
   isRetrospective: false,
