@@ -376,7 +376,7 @@ describe('several recordings at once', () => {
     expect(outcomes).toMatchObject([
       { kind: 'draft', startedAtLocal: '2026-06-03T10:30', loopName: expect.any(String), wasThere: false },
       { kind: 'draft', startedAtLocal: '2026-06-04T10:30', loopName: undefined },
-      { kind: 'refused', fileName: 'notes.gpx', reason: expect.stringContaining('columns') },
+      { kind: 'refused', fileName: 'notes.gpx', reason: expect.stringContaining('neither GPX nor GeoJSON') },
     ]);
     const [first, second] = outcomes;
     if (first?.kind !== 'draft' || second?.kind !== 'draft') throw new Error('no drafts');
