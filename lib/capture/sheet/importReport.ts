@@ -95,7 +95,6 @@ export type PlannedRow = z.output<typeof rowSchema>;
 const kept = z.object({ runNumber: z.number(), status: z.string() });
 
 export const FAILING_ROWS = ['draft', 'send'] as const;
-export type FailingRows = (typeof FAILING_ROWS)[number];
 
 /** What an import batch keeps beside its counts. */
 export const importReportSchema = z.object({
