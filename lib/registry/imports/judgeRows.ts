@@ -3,7 +3,9 @@ import type { ImportedRun } from '@/lib/capture/sheet/parseImportRow';
 import type { FindingResult } from '@/lib/protocol/evaluate';
 import { InvalidInput } from '@/lib/run/errors';
 import type { Actor } from '@/lib/run/roles';
+import type { RunRecord } from '@/lib/run/runRecord';
 import { joinedWorld, RECORD, type WorldKey, worldKey } from '@/lib/run/world';
+import { currentLoopId } from '@/lib/store/mergedLoops';
 import { type ReductionSubjects, reductionSubjects } from '@/lib/store/reductionSubjects';
 import { methodInEffect } from '../method/methodInEffect';
 import { activeProtocol } from '../protocol/activeProtocol';
@@ -35,12 +37,14 @@ export async function judgeRows(
   const protocol = await activeProtocol(registry);
   const subjectsOf = remembered((ids: SubjectIds) => reductionSubjects(registry.db, ids));
   const methodOf = remembered((world: WorldKey) => methodInEffect(registry.db, world));
+  const loopOf = remembered((loopId: string) => currentLoopId(registry.db, loopId));
   const verdicts = new Map<number, RowVerdict>();
   for (const { rowNumber, value } of rows.slice(0, MOST_JUDGED)) {
-    const { record } = value;
+    // As at submission: on the loop that its own was merged into.
+    const record = { ...value.record, loopId: await loopOf(value.record.loopId) };
     const { carId, setupId, loopId } = record;
     const found = await subjectsOf({ carId, setupId, loopId });
-    const subjects = subjectsIfTaken(found, value, actor);
+    const subjects = subjectsIfTaken(found, record, actor);
     if (subjects === undefined) continue;
     const world = joinedWorld([
       actor.world ?? RECORD,
@@ -71,7 +75,7 @@ export async function judgeRows(
 
 type SubjectIds = { carId: string; setupId: string; loopId: string };
 
-function subjectsIfTaken(found: ReductionSubjects, { record }: ImportedRun, actor: Actor) {
+function subjectsIfTaken(found: ReductionSubjects, record: RunRecord, actor: Actor) {
   try {
     return requireSubjects(found, record, actor, actor.world ?? RECORD);
   } catch (error) {
