@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { fieldValue } from '@/app/(tester)/field/conflictWords';
+import { fieldValue } from '@/app/(field)/field/conflictWords';
 import {
   carChosen,
   clockStarted,
@@ -10,9 +10,9 @@ import {
   hasContent,
   loopChosen,
   typed,
-} from '@/app/(tester)/field/fieldRun';
-import { keptState, keptWords, mayWipe, nextSend } from '@/app/(tester)/field/sendPlan';
-import { fittedSize } from '@/app/(tester)/field/shrinkPhoto';
+} from '@/app/(field)/field/fieldRun';
+import { keptState, keptWords, mayWipe, nextSend } from '@/app/(field)/field/sendPlan';
+import { fittedSize } from '@/app/(field)/field/shrinkPhoto';
 import { CARD_STEPS, stepBeside } from '@/lib/run/fields/cardSteps';
 import { cardTitle } from '@/lib/run/fields/fieldWords';
 import { QUANTITY_FIELDS } from '@/lib/run/fields/table';

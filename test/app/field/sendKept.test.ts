@@ -1,7 +1,7 @@
 import 'fake-indexeddb/auto';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { conflictSettled, type FieldRun, isSameForm, typed } from '@/app/(tester)/field/fieldRun';
+import { conflictSettled, type FieldRun, isSameForm, typed } from '@/app/(field)/field/fieldRun';
 import {
   changeRun,
   forgetCurrent,
@@ -16,9 +16,9 @@ import {
   runsOf,
   wipeAccount,
   wipeRun,
-} from '@/app/(tester)/field/phone';
-import { sendKept } from '@/app/(tester)/field/sendKept';
-import { keptState } from '@/app/(tester)/field/sendPlan';
+} from '@/app/(field)/field/phone';
+import { sendKept } from '@/app/(field)/field/sendKept';
+import { keptState } from '@/app/(field)/field/sendPlan';
 import type { RunForm } from '@/lib/run/runForm';
 import { card, LISTS, photo } from './cards';
 

@@ -1,10 +1,10 @@
+import { changedNames, startingValues } from '@/app/(tester)/record/formValues';
 import type { FieldLists, ServerDraft } from '@/lib/registry/runs/fieldCard';
 import type { CardStep } from '@/lib/run/fields/entry';
 import { QUANTITY_FIELDS } from '@/lib/run/fields/table';
 import { wallClock } from '@/lib/run/localDate';
 import { unitFieldName } from '@/lib/run/numberField';
 import type { RunForm } from '@/lib/run/runForm';
-import { changedNames, startingValues } from '../record/formValues';
 
 /** A run as a phone keeps it, with what it knows of the server's copy. */
 export interface FieldRun {

@@ -1,7 +1,7 @@
+import { changedNames } from '@/app/(tester)/record/formValues';
 import { Button } from '@/app/ui/Button';
 import { Notice } from '@/app/ui/Notice';
 import { cardTitle } from '@/lib/run/fields/fieldWords';
-import { changedNames } from '../record/formValues';
 import { fieldValue } from './conflictWords';
 import { conflictSettled, type FieldRun } from './fieldRun';
 import type { Field } from './useField';

@@ -1,0 +1,14 @@
+import type { ReactNode } from 'react';
+import { AccountMenu } from './account/AccountMenu';
+import { DisplayLine } from './ui/DisplayLine';
+import { SiteFrame } from './ui/SiteFrame';
+import { chosenDisplay } from './visitor/display';
+
+/** The frame of the site with the visitor's own account and display: the layout of each group of pages but the field card. */
+export default async function SitePage({ children }: { children: ReactNode }) {
+  return (
+    <SiteFrame account={<AccountMenu />} display={<DisplayLine display={await chosenDisplay()} />}>
+      {children}
+    </SiteFrame>
+  );
+}
