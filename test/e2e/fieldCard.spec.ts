@@ -166,36 +166,59 @@ test('the digit that looks misread is named on the spot', async ({ page }) => {
   await expect(page.getByText('Nothing typed so far contradicts itself.')).toBeVisible();
 });
 
-test('a change made elsewhere is shown beside the phone’s and never overwritten unasked', async ({
+/** Another browser of the same tester changes one field of the run. */
+async function changeElsewhere(page: Page, runId: string, changes: Record<string, string>): Promise<void> {
+  const status = await page.evaluate(
+    async ([id, changed]) => {
+      const held = await (await fetch(`/api/field/runs/${id}`)).json();
+      const body = JSON.stringify({ draftVersion: held.draftVersion, form: { ...held.form, ...changed } });
+      return (await fetch(`/api/runs/${id}/draft`, { method: 'PUT', body })).status;
+    },
+    [runId, changes] as const,
+  );
+  expect(status).toBe(200);
+}
+
+test('what was changed in two places comes together, and is asked where it was the same field', async ({
   page,
 }) => {
   const run = goodRun('');
+  const sent = () => expect(page.getByText(/^Sent as run \d+$/)).toBeVisible({ timeout: 20_000 });
   await openCard(page);
   await begin(page, run);
   await next(page);
   await fill(page, run, 'chargeStart');
-  await expect(page.getByText(/^Sent as run \d+$/)).toBeVisible({ timeout: 20_000 });
   await page.getByRole('button', { name: '5 Plugged in' }).click();
-  await expect(page.getByText(/^Sent as run \d+$/)).toBeVisible({ timeout: 20_000 });
+  await sent();
   const address = await page.getByRole('link', { name: 'Complete and submit' }).getAttribute('href');
-  const status = await page.evaluate(async (runId) => {
-    const held = await (await fetch(`/api/field/runs/${runId}`)).json();
-    const body = JSON.stringify({
-      draftVersion: held.draftVersion,
-      form: { ...held.form, chargeStart: '12' },
-    });
-    return (await fetch(`/api/runs/${runId}/draft`, { method: 'PUT', body })).status;
-  }, address?.split('/').at(-1));
-  expect(status).toBe(200);
+  const runId = address?.split('/').at(-1) ?? '';
   await page.getByRole('button', { name: '2 Start' }).click();
   await more(page);
-  await page.getByLabel('Odometer at start', { exact: true }).fill('12345');
-  const notice = page.getByRole('alert').filter({ hasText: 'changed elsewhere' });
+  const charge = page.getByLabel('Charge at start', { exact: true });
+  const odometer = page.getByLabel('Odometer at start', { exact: true });
+
+  await changeElsewhere(page, runId, { chargeStart: '12' });
+  await odometer.fill('12345');
+  await expect(page.getByText('Taken over from elsewhere: charge at start.')).toBeVisible({
+    timeout: 20_000,
+  });
+  await expect(charge).toHaveValue('12');
+  await expect(odometer).toHaveValue('12345');
+  await sent();
+
+  await changeElsewhere(page, runId, { chargeStart: '13' });
+  await charge.fill('14');
+  const notice = page.getByRole('alert').filter({ hasText: 'changed here and elsewhere' });
   await expect(notice).toBeVisible({ timeout: 20_000 });
-  await expect(notice.getByRole('row', { name: /Charge at start/ })).toContainText('12');
-  await notice.getByRole('button', { name: 'Use what this phone holds' }).click();
-  await expect(page.getByText(/^Sent as run \d+$/)).toBeVisible({ timeout: 20_000 });
-  await expect(page.getByLabel('Charge at start', { exact: true })).toHaveValue(run.form.chargeStart ?? '');
+  const choice = notice.getByRole('group', { name: 'Charge at start' });
+  const use = notice.getByRole('button', { name: 'Use what is chosen' });
+  await use.press('Enter');
+  await expect(choice).toBeFocused();
+  await choice.getByRole('radio', { name: /^13/ }).check();
+  await use.press('Enter');
+  await expect(page.getByRole('heading', { name: 'Start step 2 of 5' })).toBeFocused();
+  await expect(charge).toHaveValue('13');
+  await sent();
 });
 
 test('accounts on one phone are apart, and the kept page is nobody’s', async ({ page }) => {

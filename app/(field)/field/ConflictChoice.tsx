@@ -1,61 +1,54 @@
-import { changedNames } from '@/app/(tester)/record/formValues';
+import { useEffect, useRef, useState } from 'react';
+import { AskedFields, choiceName } from '@/app/(tester)/record/AskedFields';
+import { nameOfChosen } from '@/app/(tester)/record/chosenName';
 import { Button } from '@/app/ui/Button';
 import { Notice } from '@/app/ui/Notice';
-import { cardTitle } from '@/lib/run/fields/fieldWords';
-import { fieldValue } from './conflictWords';
-import { conflictSettled, type FieldRun } from './fieldRun';
+import type { Side } from '@/lib/run/mergeForms';
+import { askedOf, conflictSettled, type FieldRun } from './fieldRun';
+import { focusStep } from './StepHeading';
 import type { Field } from './useField';
 
-interface ConflictChoiceProps {
-  field: Field;
-  run: FieldRun;
-  conflict: NonNullable<FieldRun['conflict']>;
-}
-
-/** Both versions side by side; nothing is sent or replaced before one of them is chosen. */
-export function ConflictChoice({ field, run, conflict }: ConflictChoiceProps) {
-  const { lists } = field;
-  const settle = (choice: 'phone' | 'server') => {
-    field.change(run.key, (now) => conflictSettled(now, choice));
+/** The fields that were changed in two places, one by one; nothing is sent or replaced before each has its answer. */
+export function ConflictChoice({ field, run }: { field: Field; run: FieldRun }) {
+  const box = useRef<HTMLDivElement>(null);
+  const [choices, setChoices] = useState<ReadonlyMap<string, Side>>(new Map());
+  const [missing, setMissing] = useState<ReadonlySet<string>>(new Set());
+  useEffect(() => box.current?.scrollIntoView({ block: 'start' }), []);
+  const isEditable = run.conflict?.isEditable ?? false;
+  const { asked } = askedOf(run);
+  const settle = () => {
+    const open = isEditable ? asked.map(({ name }) => name).filter((name) => !choices.has(name)) : [];
+    setMissing(new Set(open));
+    if (open[0] !== undefined) return document.getElementById(choiceName(open[0]))?.focus();
+    field.change(run.key, (now) => conflictSettled(now, choices));
+    focusStep();
   };
   return (
-    <Notice
-      kind="problem"
-      title={
-        conflict.isEditable
-          ? 'This run was changed elsewhere while this phone held other values.'
-          : 'This run has been submitted from elsewhere and can no longer be changed here.'
-      }
-      live
-    >
-      <table className="w-full text-left">
-        <thead>
-          <tr className="border-b border-rule-strong">
-            <th scope="col">Field</th>
-            <th scope="col">This phone</th>
-            <th scope="col">The server</th>
-          </tr>
-        </thead>
-        <tbody>
-          {changedNames(run.form, conflict.form).map((name) => (
-            <tr key={name} className="border-b border-rule">
-              <th scope="row" className="font-normal">
-                {cardTitle(name)}
-              </th>
-              <td className="num">{fieldValue(name, run.form[name], lists)}</td>
-              <td className="num">{fieldValue(name, conflict.form[name], lists)}</td>
-            </tr>
-          ))}
-        </tbody>
-      </table>
-      {conflict.isEditable ? (
-        <Button size="field" onClick={() => settle('phone')}>
-          Use what this phone holds
+    <div ref={box} className="scroll-mt-2">
+      <Notice
+        kind="problem"
+        title={
+          isEditable
+            ? 'The same field was changed here and elsewhere. Which one holds?'
+            : 'This run has been submitted from elsewhere and can no longer be changed here.'
+        }
+        live
+      >
+        {isEditable ? (
+          <AskedFields
+            asked={asked}
+            here="on this phone"
+            nameOf={(name, id) => nameOfChosen(name, id, field.lists)}
+            size="field"
+            missing={missing}
+            choices={choices}
+            onChoose={(name, side) => setChoices((now) => new Map(now).set(name, side))}
+          />
+        ) : null}
+        <Button size="field" onClick={settle}>
+          {isEditable ? 'Use what is chosen' : 'Use what the server holds'}
         </Button>
-      ) : null}
-      <Button size="field" onClick={() => settle('server')}>
-        Use what the server holds
-      </Button>
-    </Notice>
+      </Notice>
+    </div>
   );
 }

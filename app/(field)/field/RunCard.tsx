@@ -7,6 +7,7 @@ import { Notice } from '@/app/ui/Notice';
 import { displayOfBrowser } from '@/app/visitor/displayCookieText';
 import { CARD_STEPS, cardStep, stepBeside } from '@/lib/run/fields/cardSteps';
 import type { CardStep } from '@/lib/run/fields/entry';
+import { titlesInWords } from '@/lib/run/fields/fieldWords';
 import { Clock } from './Clock';
 import { ConflictChoice } from './ConflictChoice';
 import { FieldPhotos } from './FieldPhotos';
@@ -35,14 +36,17 @@ export function RunCard({ field, kept, onClose }: RunCardProps) {
     [settled, capacityWh],
   );
   const go = (to: CardStep) => {
-    field.change(run.key, (now) => ({ ...now, step: to }));
+    field.change(run.key, ({ taken: _told, ...now }) => ({ ...now, step: to }));
   };
   const before = stepBeside(run.step, -1);
   const after = stepBeside(run.step, 1);
   return (
     <>
       <StepTabs current={run.step} onGo={go} />
-      {run.conflict ? <ConflictChoice field={field} run={run} conflict={run.conflict} /> : null}
+      {run.conflict ? <ConflictChoice field={field} run={run} /> : null}
+      {run.taken?.length ? (
+        <Notice kind="info" title={`Taken over from elsewhere: ${titlesInWords(run.taken)}.`} live />
+      ) : null}
       <StepHeading current={step.key} />
       <Clock run={run} field={field} />
       <div className="mt-4 space-y-7">

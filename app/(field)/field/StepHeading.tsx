@@ -2,6 +2,13 @@ import { useEffect, useRef } from 'react';
 import { CARD_STEPS, cardStep, stepIndex } from '@/lib/run/fields/cardSteps';
 import type { CardStep } from '@/lib/run/fields/entry';
 
+const HEADING_ID = 'step-heading';
+
+/** For what was settled above the step and is gone now. */
+export function focusStep(): void {
+  document.getElementById(HEADING_ID)?.focus();
+}
+
 /** Names the step and takes the focus whenever another one opens, so that it is read out and typing begins below it. */
 export function StepHeading({ current }: { current: CardStep }) {
   const heading = useRef<HTMLHeadingElement>(null);
@@ -11,7 +18,12 @@ export function StepHeading({ current }: { current: CardStep }) {
     heading.current?.scrollIntoView({ block: 'start' });
   }, [current]);
   return (
-    <h2 ref={heading} tabIndex={-1} className="mt-4 scroll-mt-20 [@media(max-height:35rem)]:scroll-mt-2">
+    <h2
+      id={HEADING_ID}
+      ref={heading}
+      tabIndex={-1}
+      className="mt-4 scroll-mt-20 [@media(max-height:35rem)]:scroll-mt-2"
+    >
       {cardStep(current).label}{' '}
       <span className="font-sans text-sm font-normal text-ink-soft">
         step {stepIndex(current) + 1} of {CARD_STEPS.length}

@@ -13,6 +13,14 @@ export function fieldTitle(name: string): string {
   return field.shortLabel ?? field.label;
 }
 
+/** Several of them, one after the other in a sentence. */
+export function titlesInWords(names: readonly string[]): string {
+  return names
+    .map(fieldTitle)
+    .map((title) => title.slice(0, 1).toLowerCase() + title.slice(1))
+    .join(', ');
+}
+
 /** What the field card calls it. */
 export function cardTitle(name: string): string {
   return runField(name)?.cardLabel ?? fieldTitle(name);
