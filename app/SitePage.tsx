@@ -1,5 +1,6 @@
 import type { ReactNode } from 'react';
 import { AccountMenu } from './account/AccountMenu';
+import { SuspendedNotice } from './account/SuspendedNotice';
 import { DisplayLine } from './ui/DisplayLine';
 import { SiteFrame } from './ui/SiteFrame';
 import { chosenDisplay } from './visitor/display';
@@ -8,6 +9,7 @@ import { chosenDisplay } from './visitor/display';
 export default async function SitePage({ children }: { children: ReactNode }) {
   return (
     <SiteFrame account={<AccountMenu />} display={<DisplayLine display={await chosenDisplay()} />}>
+      <SuspendedNotice />
       {children}
     </SiteFrame>
   );

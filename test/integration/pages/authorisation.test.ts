@@ -200,6 +200,7 @@ function actAs({ who, whose }: Pick<Cell, 'who' | 'whose'>): void {
       accountId,
       role: who,
       heldBack: undefined,
+      suspension: undefined,
       displayName: 'Somebody',
       slug: 'somebody',
       world: whose === 'demo' ? 'demo' : 'record',
