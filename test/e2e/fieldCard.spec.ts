@@ -51,14 +51,15 @@ async function fieldsUnderTheBar(page: Page): Promise<string[]> {
   return page.getByRole('main').evaluate((main) => {
     const bar = main.querySelector('[data-foot-bar]')?.getBoundingClientRect();
     if (bar === undefined || bar.height !== 56) return [`a bar of ${bar?.height} px`];
-    return [...main.querySelectorAll<HTMLElement>('input:not([type=hidden]):not([type=file]), select')]
-      .filter((field) => field.getClientRects().length > 0)
-      .flatMap((field) => {
-        field.focus();
-        const { top, bottom } = field.getBoundingClientRect();
-        const foot = main.querySelector('[data-foot-bar]')?.getBoundingClientRect().top ?? 0;
-        return top >= 0 && bottom <= foot ? [] : [`${field.id}: ${top} to ${bottom}, bar from ${foot}`];
-      });
+    for (const fold of main.querySelectorAll('details')) fold.open = true;
+    return [
+      ...main.querySelectorAll<HTMLElement>('input:not([type=hidden]):not([type=file]), select'),
+    ].flatMap((field) => {
+      field.focus();
+      const { top, bottom } = field.getBoundingClientRect();
+      const foot = main.querySelector('[data-foot-bar]')?.getBoundingClientRect().top ?? 0;
+      return top >= 0 && bottom <= foot ? [] : [`${field.id}: ${top} to ${bottom}, bar from ${foot}`];
+    });
   });
 }
 

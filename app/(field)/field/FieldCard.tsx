@@ -62,7 +62,11 @@ function NotReady({ status }: { status: Field['status'] }) {
 
 function SignInLink() {
   return (
-    <LinkButton href="/sign-in?callbackUrl=/field" size="field" plain>
+    <LinkButton
+      href={`/sign-in?callbackUrl=${encodeURIComponent(`/field${window.location.hash}`)}`}
+      size="field"
+      plain
+    >
       Sign in
     </LinkButton>
   );

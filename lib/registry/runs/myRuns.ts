@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { requireSignedIn } from '@/lib/access/authorise';
+import { reviewersWords } from '@/lib/protocol/reasons';
 import { cruiseClassByKey } from '@/lib/run/cruiseClass';
 import { isChosenId } from '@/lib/run/formIds';
 import { dateText } from '@/lib/run/localDate';
@@ -22,7 +23,7 @@ export interface MyRun {
   /** The page on which it goes on, and what is to do there. */
   href: string;
   nextAction: string;
-  /** What the reviewer wrote, where changes are asked or the run was rejected. */
+  /** Why, in the reviewer's words, where changes are asked or the run was rejected. */
   note: string;
 }
 
@@ -101,7 +102,10 @@ function myRun(row: Awaited<ReturnType<typeof runsOf>>[number], names: ReadonlyM
     date: dateOf(row.revisions[0]?.localDate, form),
     savedAt: row.draftSavedAt.toISOString(),
     ...nextStep(row.status, row.id, row.number),
-    note: row.status === 'changesAsked' || row.status === 'rejected' ? (decision?.note ?? '') : '',
+    note:
+      decision !== undefined && (row.status === 'changesAsked' || row.status === 'rejected')
+        ? reviewersWords(decision)
+        : '',
   };
 }
 
