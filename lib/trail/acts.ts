@@ -13,6 +13,7 @@ const ACT_WORDS: ReadonlyMap<string, string> = new Map(
     'run.appeal': 'Appealed against the rejection',
     'run.hold': 'Held',
     'run.liftHold': 'Hold lifted',
+    'runs.actOnMany': 'Held, freed or retracted many runs',
     'review.claim': 'Taken for review',
     'review.release': 'Given back to the queue',
     'review.approve': 'Approved',

@@ -1,4 +1,5 @@
 import type { Metadata } from 'next';
+import Link from 'next/link';
 import { hrefWith, one, type SearchParams } from '@/app/(public)/rankings/query';
 import { FreshNotice } from '@/app/account/FreshNotice';
 import { DataTable } from '@/app/ui/DataTable';
@@ -88,7 +89,20 @@ export default async function PeoplePage({ searchParams }: { searchParams: Promi
             cell: ({ id, displayName, isVouched, isSelf }) =>
               isVouched || isSelf ? 'yes' : <VouchForm accountId={id} name={displayName} />,
           },
-          { key: 'runs', header: 'Runs', align: 'end', cell: (person) => person.runs },
+          {
+            key: 'runs',
+            header: 'Runs',
+            align: 'end',
+            cell: ({ runs, slug, displayName }) =>
+              runs === 0 ? (
+                runs
+              ) : (
+                <Link className="link" href={`/hold-and-retract?tester=${slug}`}>
+                  {runs}
+                  <span className="sr-only"> runs of {displayName}, to hold or retract</span>
+                </Link>
+              ),
+          },
           { key: 'decisions', header: 'Decisions', align: 'end', cell: (person) => person.decisions },
           {
             key: 'factor',

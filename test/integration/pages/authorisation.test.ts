@@ -172,6 +172,8 @@ beforeAll(async () => {
     seenWords: 'Low',
     seenMapped: '0',
     areRequired: 'no',
+    act: 'hold',
+    seen: `${sent.runNumber}.submitted.free.1`,
     creationKey: crypto.randomUUID(),
     changedOn: '2026-05-10',
     token: 'x',
