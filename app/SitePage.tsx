@@ -2,6 +2,7 @@ import type { ReactNode } from 'react';
 import { AccountMenu } from './account/AccountMenu';
 import { SuspendedNotice } from './account/SuspendedNotice';
 import { DisplayLine } from './ui/DisplayLine';
+import { KeepFocus } from './ui/KeepFocus';
 import { SiteFrame } from './ui/SiteFrame';
 import { chosenDisplay } from './visitor/display';
 
@@ -9,6 +10,7 @@ import { chosenDisplay } from './visitor/display';
 export default async function SitePage({ children }: { children: ReactNode }) {
   return (
     <SiteFrame account={<AccountMenu />} display={<DisplayLine display={await chosenDisplay()} />}>
+      <KeepFocus />
       <SuspendedNotice />
       {children}
     </SiteFrame>

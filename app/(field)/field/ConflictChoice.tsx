@@ -13,7 +13,9 @@ export function ConflictChoice({ field, run }: { field: Field; run: FieldRun }) 
   const box = useRef<HTMLDivElement>(null);
   const [choices, setChoices] = useState<ReadonlyMap<string, Side>>(new Map());
   const [missing, setMissing] = useState<ReadonlySet<string>>(new Set());
-  useEffect(() => box.current?.scrollIntoView({ block: 'start' }), []);
+  useEffect(() => {
+    box.current?.scrollIntoView({ block: 'start' });
+  }, []);
   const isEditable = run.conflict?.isEditable ?? false;
   const { asked } = askedOf(run);
   const settle = () => {

@@ -2,6 +2,7 @@ import { z } from 'zod';
 import { authorise } from '@/lib/access/authorise';
 import type { FindingResult } from '@/lib/protocol/evaluate';
 import { checkReasons, reviewersWords } from '@/lib/protocol/reasons';
+import { hashOfRules } from '@/lib/protocol/rulePlace';
 import { wordsOfRule } from '@/lib/protocol/rules/allRules';
 import { Conflict, InvalidInput, NotFound } from '@/lib/run/errors';
 import { parseInput } from '@/lib/run/parseInput';
@@ -158,7 +159,10 @@ async function writeDecision(
       runId: run.id,
       kind: `review.${outcome}`,
       text: noticeOf(run.number, outcome, decision),
-      href: outcome === 'askChanges' ? `/record/${run.id}` : `/runs/${run.number}`,
+      href:
+        outcome === 'askChanges'
+          ? `/record/${run.id}${hashOfRules(decision.reasons.map(({ ruleId }) => ruleId))}`
+          : `/runs/${run.number}`,
       createdAt: at,
     });
   await appendAudit(tx, {

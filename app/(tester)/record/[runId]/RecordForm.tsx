@@ -25,6 +25,7 @@ import type { Display } from '@/lib/units/display';
 import { choiceName } from '../AskedFields';
 import { idOfPath, inFormOrder, standingIssues, startingValues } from '../formValues';
 import { sendRun } from './actions';
+import { ChangedSince } from './ChangedSince';
 import { CrossChecks } from './CrossChecks';
 import { DraftBar } from './DraftBar';
 import { DraftNotices } from './DraftNotices';
@@ -136,6 +137,7 @@ export function RecordForm({ view, display }: { view: RecordFormView; display: D
         </FormSection>
       ))}
       <CrossChecks checks={checks} />
+      <ChangedSince revisionNumber={view.revisionNumber} sent={view.sentForm} now={draft.values} />
       <div className="mt-8 flex flex-wrap items-center gap-4">
         <SubmitButton name="intent" value="submit" pendingText="Submitting…">
           {view.revisionNumber > 0 ? `Submit revision ${view.revisionNumber + 1}` : 'Submit for review'}
