@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { requireSignedIn } from '@/lib/access/authorise';
+import { authorise, requireSignedIn } from '@/lib/access/authorise';
 import { reviewersWords } from '@/lib/protocol/reasons';
 import { hashOfRules } from '@/lib/protocol/rulePlace';
 import { cruiseClassByKey } from '@/lib/run/cruiseClass';
@@ -60,6 +60,12 @@ export async function myRuns(
       })),
   );
   return { counts, pages };
+}
+
+/** Where a run is begun: what of the tester's is not sent yet. */
+export async function runsToSend(registry: Registry, actor: Actor | undefined): Promise<MyRuns> {
+  authorise(actor, 'recordRun');
+  return myRuns(registry, actor, { statuses: ['changesAsked', 'draft'] });
 }
 
 async function pageOf(

@@ -7,6 +7,9 @@ import { AskedFields } from '../AskedFields';
 import { nameOfChosen } from '../chosenName';
 import type { Draft } from './useDraft';
 
+/** Where the fields stand that wait for a choice. */
+export const CHOICES_ID = 'changed-twice';
+
 interface DraftNoticesProps {
   draft: Draft;
   view: Pick<FormSubjects, 'cars' | 'loops'>;
@@ -21,7 +24,12 @@ export function DraftNotices({ draft, view, missing, choices, onChoose }: DraftN
   return (
     <>
       {asked.length > 0 ? (
-        <Notice kind="problem" title="The same field was changed here and elsewhere. Which one holds?" live>
+        <Notice
+          id={CHOICES_ID}
+          kind="problem"
+          title="The same field was changed here and elsewhere. Which one holds?"
+          live
+        >
           <input type="hidden" name="asked" value={JSON.stringify(asked.map(({ name }) => name))} />
           <AskedFields
             asked={asked}

@@ -24,8 +24,8 @@ export type DraftEvent =
   | { kind: 'moved'; version: number }
   | { kind: 'merged'; version: number };
 
-export function draftOpened(version: number): DraftState {
-  return { status: 'saved', version, isStale: false, message: '' };
+export function draftOpened(version: number, isTorn = false): DraftState {
+  return { status: isTorn ? 'conflict' : 'saved', version, isStale: false, message: '' };
 }
 
 export function draftAfter(state: DraftState, event: DraftEvent): DraftState {

@@ -55,7 +55,7 @@ export function useDraft(
   formRef: RefObject<HTMLFormElement | null>,
   tornAtFirst?: Torn,
 ): Draft {
-  const now = useRef(draftOpened(version));
+  const now = useRef(draftOpened(version, tornAtFirst !== undefined));
   const [state, setState] = useState(now.current);
   const [values, setValues] = useState(starting);
   const [torn, setTorn] = useState(tornAtFirst);
