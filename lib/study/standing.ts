@@ -168,7 +168,10 @@ function byApproval(runs: readonly CountedStudyRun[]): CountedStudyRun[][] {
   const bySession = new Map<string, CountedStudyRun[]>();
   for (const run of runs) bySession.set(run.sessionId, [...(bySession.get(run.sessionId) ?? []), run]);
   const lastOf = (own: readonly CountedStudyRun[]) =>
-    own.map(({ countedAt }) => countedAt).sort().at(-1) ?? '';
+    own
+      .map(({ countedAt }) => countedAt)
+      .sort()
+      .at(-1) ?? '';
   return [...bySession.values()].sort(
     (a, b) =>
       lastOf(a).localeCompare(lastOf(b)) || (a[0]?.startedAt ?? '').localeCompare(b[0]?.startedAt ?? ''),
