@@ -24,10 +24,16 @@ export async function AccountMenu() {
     { href: '/my/cars', label: 'My cars' },
     { href: '/corrections', label: 'Corrections' },
     { href: '/notifications', label: unread > 0 ? `Notices (${unread} new)` : 'Notices' },
-    ...(atLeast(actor.role, 'reviewer') ? [{ href: '/queue', label: 'Review queue' }] : []),
+    ...(atLeast(actor.role, 'reviewer')
+      ? [
+          { href: '/queue', label: 'Review queue' },
+          { href: '/reports', label: 'Reports' },
+        ]
+      : []),
     ...(actor.role === 'steward'
       ? [
           { href: '/people', label: 'People' },
+          { href: '/hold-and-retract', label: 'Hold or retract runs' },
           { href: '/protocol-versions', label: 'Protocol versions' },
           { href: '/method-versions', label: 'Method versions' },
           { href: '/shared-levels', label: 'Shared levels' },

@@ -21,6 +21,13 @@ const PERMISSIONS = {
     refusal: 'Until it is approved, a run is seen only by its tester and by reviewers.',
   },
   readQueue: { leastRole: 'reviewer', relation: 'anyone', refusal: 'Only reviewers see the queue.' },
+  readReports: { leastRole: 'reviewer', relation: 'anyone', refusal: 'Only reviewers read reports.' },
+  /** Who sent it is its owner here. */
+  settleReport: {
+    leastRole: 'reviewer',
+    relation: 'others',
+    refusal: 'Reviewers settle reports, and nobody their own.',
+  },
   reviewRun: {
     leastRole: 'reviewer',
     relation: 'others',
@@ -45,6 +52,12 @@ const PERMISSIONS = {
     leastRole: 'steward',
     relation: 'others',
     refusal: 'Stewards hold runs and lift holds, and nobody on their own runs.',
+  },
+  /** To see and choose; each run asks for the right of its own act as well. */
+  actOnManyRuns: {
+    leastRole: 'steward',
+    relation: 'anyone',
+    refusal: 'Only stewards hold, free or retract many runs at once.',
   },
   addCar: { leastRole: 'tester', relation: 'anyone', refusal: 'Only testers add cars.' },
   editCar: { leastRole: 'tester', relation: 'own', refusal: 'Only its owner changes a car.' },

@@ -64,6 +64,8 @@ export const OWN_PARTS: readonly Part[] = [
     order: '"id"',
     without: ['reduction'],
   },
+  { name: 'suspensions', table: 'Suspension', where: '"accountId" = $1::uuid', order: '"id"' },
+  { name: 'reports', table: 'PublicReport', where: '"byId" = $1::uuid', order: '"id"' },
   { name: 'appeals', table: 'Appeal', where: '"byId" = $1::uuid', order: '"revisionId"' },
   { name: 'corrections', table: 'Correction', where: '"proposedById" = $1::uuid', order: '"number"' },
   { name: 'studies', table: 'Study', where: '"ownerId" = $1::uuid', order: '"id"' },
