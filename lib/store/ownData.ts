@@ -77,6 +77,7 @@ export const OWN_PARTS: readonly Part[] = [
   },
   { name: 'studies-joined', table: 'StudyTester', where: '"accountId" = $1::uuid', order: '"studyId"' },
   { name: 'study-runs', table: 'StudyRun', where: '"addedById" = $1::uuid', order: '"runId"' },
+  { name: 'protocol-drafts', table: 'ProtocolDraft', where: '"createdById" = $1::uuid', order: '"id"' },
   { name: 'own-decisions', table: 'Decision', where: '"reviewerId" = $1::uuid', order: '"id"' },
   {
     name: 'decisions-read-again',

@@ -29,6 +29,10 @@ const WORDS: { [Kind in NamedKind]: (row: SubjectRow<Kind>) => Subject } = {
   sharedLevel: ({ words }) => ({ words, href: undefined }),
   protocolVersion: ({ label }) => ({ words: `protocol ${label}`, href: `/protocol/${label}` }),
   study: ({ slug, question }) => ({ words: question, href: `/studies/${slug}` }),
+  protocolDraft: ({ id, label }) => ({
+    words: `protocol draft ${label}`,
+    href: `/protocol-versions/drafts/${id}`,
+  }),
   correction: ({ number }) => ({ words: `correction ${number}`, href: `/corrections/${number}` }),
   methodVersion: ({ label }) => ({ words: `method ${label}`, href: undefined }),
 };
