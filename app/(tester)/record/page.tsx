@@ -7,7 +7,7 @@ import { SafetyCaution } from '@/app/ui/SafetyCaution';
 import { Section } from '@/app/ui/Section';
 import { requireSignedIn } from '@/app/visitor/actor';
 import { registry } from '@/app/visitor/registry';
-import { myRuns } from '@/lib/registry/runs/myRuns';
+import { runsToSend } from '@/lib/registry/runs/myRuns';
 import { RUN_STATUS_LABELS } from '@/lib/run/runStatus';
 import { RunTable } from '../my/RunTable';
 import { readView } from '../readView';
@@ -18,7 +18,7 @@ export const metadata: Metadata = { title: 'Record a run' };
 
 export default async function RecordPage() {
   const actor = await requireSignedIn('/record');
-  const { pages } = await readView(myRuns(registry(), actor, { statuses: ['changesAsked', 'draft'] }));
+  const { pages } = await readView(runsToSend(registry(), actor));
   const open = pages.flatMap(({ page }) => page.rows);
   const more = pages.filter(({ page }) => page.next !== undefined);
   return (

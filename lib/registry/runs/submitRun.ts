@@ -14,6 +14,7 @@ import { midnightUtc } from '@/lib/run/localDate';
 import { parseInput } from '@/lib/run/parseInput';
 import { parseRunForm, runFormSchema } from '@/lib/run/parseRunForm';
 import type { Actor } from '@/lib/run/roles';
+import type { RunForm } from '@/lib/run/runForm';
 import type { RunRecord } from '@/lib/run/runRecord';
 import { statusesAllowing } from '@/lib/run/runStatus';
 import { joinedWorld, RECORD, type WorldKey, worldKey, worldWords } from '@/lib/run/world';
@@ -22,6 +23,7 @@ import { appendAudit } from '@/lib/store/audit';
 import { holdSubjects } from '@/lib/store/correctedSubjects';
 import { isUniqueViolation } from '@/lib/store/database';
 import { evidenceOf } from '@/lib/store/evidence';
+import { currentLoopId } from '@/lib/store/mergedLoops';
 import { holdMethodVersion } from '@/lib/store/methodVersions';
 import { storeNormalisation } from '@/lib/store/normalisations';
 import { holdActiveProtocol } from '@/lib/store/protocol';
@@ -82,7 +84,7 @@ async function submitOnce(
   const run = await runState(registry.db, runId);
   if (run === null) throw new NotFound('This run does not exist.');
   authorise(actor, 'editRun', run.testerId);
-  const form = posted ?? run.draft;
+  const form = await onCurrentLoop(registry, posted ?? run.draft);
   const editable = statusesAllowing('submit');
   const latest = run.revisions[0];
   if (!editable.includes(run.status) || run.draftVersion !== draftVersion) {
@@ -282,4 +284,10 @@ function requireSubjects(
     throw new InvalidInput(issues);
   }
   return { car, setup, loop, cruiseClass };
+}
+
+/** A phone or a spreadsheet may name a loop that was merged since: the run is on the one that it was merged into. */
+async function onCurrentLoop({ db }: Registry, form: RunForm): Promise<RunForm> {
+  const { data: loopId } = z.uuid().safeParse(form.loopId);
+  return loopId === undefined ? form : { ...form, loopId: await currentLoopId(db, loopId) };
 }
