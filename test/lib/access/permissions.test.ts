@@ -67,6 +67,12 @@ const EXPECTED: Record<Action, Record<Role, [own: boolean, others: boolean]>> = 
     reviewer: [false, false],
     steward: [false, true],
   },
+  actOnManyRuns: {
+    reader: [false, false],
+    tester: [false, false],
+    reviewer: [false, false],
+    steward: [true, true],
+  },
   addCar: { reader: [false, false], tester: [true, true], reviewer: [true, true], steward: [true, true] },
   planStudy: { reader: [false, false], tester: [true, true], reviewer: [true, true], steward: [true, true] },
   changeStudy: {
