@@ -93,7 +93,8 @@ function whyPlanned(
   runs: readonly CountedStudyRun[],
 ): { isPlanned: boolean; words: string } {
   const not = (words: string) => ({ isPlanned: false, words });
-  if (state === 'running' || state === 'draft')
+  if (state === 'draft') return not('The plan is a draft: it is fixed when the study begins.');
+  if (state === 'running')
     return not(
       'The study is still running, and whoever drives it can look and stop at any time: shown is the interval that holds however often one looks. It is wider than the one that was planned for the end.',
     );
