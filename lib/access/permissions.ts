@@ -21,6 +21,13 @@ const PERMISSIONS = {
     refusal: 'Until it is approved, a run is seen only by its tester and by reviewers.',
   },
   readQueue: { leastRole: 'reviewer', relation: 'anyone', refusal: 'Only reviewers see the queue.' },
+  readReports: { leastRole: 'reviewer', relation: 'anyone', refusal: 'Only reviewers read reports.' },
+  /** Who sent it is its owner here. */
+  settleReport: {
+    leastRole: 'reviewer',
+    relation: 'others',
+    refusal: 'Reviewers settle reports, and nobody their own.',
+  },
   reviewRun: {
     leastRole: 'reviewer',
     relation: 'others',
@@ -90,6 +97,16 @@ const PERMISSIONS = {
     relation: 'ownOrSteward',
     refusal: 'A correction is taken back by who proposed it, or by a steward.',
   },
+  planStudy: {
+    leastRole: 'tester',
+    relation: 'anyone',
+    refusal: 'Only testers plan studies and drive in them.',
+  },
+  changeStudy: {
+    leastRole: 'tester',
+    relation: 'own',
+    refusal: 'Only whoever planned a study changes its plan or ends it.',
+  },
   manageRoles: { leastRole: 'steward', relation: 'anyone', refusal: 'Only stewards change roles.' },
   manageProtocol: { leastRole: 'steward', relation: 'anyone', refusal: 'Only stewards change the protocol.' },
   refitRankings: { leastRole: 'steward', relation: 'anyone', refusal: 'Only stewards ask for a refit.' },
@@ -102,6 +119,11 @@ const PERMISSIONS = {
     leastRole: 'steward',
     relation: 'anyone',
     refusal: 'Only stewards map levels to shared ones.',
+  },
+  curateNames: {
+    leastRole: 'steward',
+    relation: 'anyone',
+    refusal: 'Only stewards rename, merge and hide what has a public name.',
   },
   loadDemoWorld: { leastRole: 'steward', relation: 'anyone', refusal: 'Only stewards load the demo world.' },
   readAuditLog: { leastRole: 'steward', relation: 'anyone', refusal: 'Only stewards read the audit log.' },

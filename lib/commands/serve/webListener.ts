@@ -1,7 +1,9 @@
 import { randomUUID } from 'node:crypto';
 import type { IncomingMessage, ServerResponse } from 'node:http';
+import { ASKED_ADDRESS_HEADER } from '@/lib/access/askedAddress';
 import { CLIENT_ADDRESS_HEADER, clientAddress, proxiesFrom } from '@/lib/access/clientAddress';
 import { isOwnOrigin } from '@/lib/access/ownOrigin';
+import { allowedInstead } from './apiMethods';
 import { contentPolicy, newNonce } from './contentPolicy';
 
 export type Handler = (request: IncomingMessage, response: ServerResponse) => Promise<void> | void;
@@ -25,6 +27,7 @@ export function webListener(handler: Handler, isDev: boolean, answerMs = ANSWER_
     delete request.headers['content-security-policy-report-only'];
     request.headers['content-security-policy'] = policy;
     request.headers['x-request-id'] = requestId;
+    request.headers[ASKED_ADDRESS_HEADER] = request.url ?? '';
     request.headers[CLIENT_ADDRESS_HEADER] = addressOf(request, proxies) ?? '';
     response.setHeader('Content-Security-Policy', policy);
     response.setHeader('X-Request-Id', requestId);
@@ -40,6 +43,12 @@ export function webListener(handler: Handler, isDev: boolean, answerMs = ANSWER_
     }
     if (isForeign(request)) {
       refuse(request, response, 403, 'This request does not come from a page of this site.');
+      return;
+    }
+    const allowed = allowedInstead(pathOf(request.url), request.method);
+    if (allowed !== undefined) {
+      response.setHeader('Allow', allowed);
+      refuse(request, response, 405, 'This address does not take this method.');
       return;
     }
     try {

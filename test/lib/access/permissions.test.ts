@@ -19,6 +19,24 @@ const EXPECTED: Record<Action, Record<Role, [own: boolean, others: boolean]>> = 
     reviewer: [true, true],
     steward: [true, true],
   },
+  readReports: {
+    reader: [false, false],
+    tester: [false, false],
+    reviewer: [true, true],
+    steward: [true, true],
+  },
+  settleReport: {
+    reader: [false, false],
+    tester: [false, false],
+    reviewer: [false, true],
+    steward: [false, true],
+  },
+  curateNames: {
+    reader: [false, false],
+    tester: [false, false],
+    reviewer: [false, false],
+    steward: [true, true],
+  },
   reviewRun: {
     reader: [false, false],
     tester: [false, false],
@@ -49,7 +67,20 @@ const EXPECTED: Record<Action, Record<Role, [own: boolean, others: boolean]>> = 
     reviewer: [false, false],
     steward: [false, true],
   },
+  actOnManyRuns: {
+    reader: [false, false],
+    tester: [false, false],
+    reviewer: [false, false],
+    steward: [true, true],
+  },
   addCar: { reader: [false, false], tester: [true, true], reviewer: [true, true], steward: [true, true] },
+  planStudy: { reader: [false, false], tester: [true, true], reviewer: [true, true], steward: [true, true] },
+  changeStudy: {
+    reader: [false, false],
+    tester: [true, false],
+    reviewer: [true, false],
+    steward: [true, false],
+  },
   editCar: { reader: [false, false], tester: [true, false], reviewer: [true, false], steward: [true, false] },
   addModel: { reader: [false, false], tester: [true, true], reviewer: [true, true], steward: [true, true] },
   stateCharging: {
