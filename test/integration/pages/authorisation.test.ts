@@ -2,6 +2,7 @@ import { afterAll, beforeAll, describe, expect, it, vi } from 'vitest';
 import { UNTOUCHED } from '@/app/ui/forms/formState';
 import type { SignedIn } from '@/lib/registry/accounts/currentActor';
 import { startDraft } from '@/lib/registry/runs/startDraft';
+import { openSheet } from '@/lib/registry/sessionSheets/openSheet';
 import { NotAllowed, NotFound } from '@/lib/run/errors';
 import { atLeast, ROLES, type Role } from '@/lib/run/roles';
 import { freshDatabase } from '@/test/helpers/database';
@@ -111,6 +112,11 @@ beforeAll(async () => {
   const subjects = { carId: vehicle.carId, setupId: vehicle.baselineId, loopId };
   const sent = await submitted(registry, owner, { ...subjects, startedAtLocal: '2026-05-14T08:00' });
   const draft = await startDraft(registry, owner, { creationKey: crypto.randomUUID(), form: subjects });
+  const { sheetId } = await openSheet(registry, owner, {
+    creationKey: crypto.randomUUID(),
+    localDate: '2026-05-14',
+  });
+  await prisma.run.update({ where: { id: draft.runId }, data: { sheetId } });
   const evidence = await prisma.evidenceFile.findFirstOrThrow({ where: { runId: sent.runId } });
   const { id: importId } = await prisma.importBatch.create({
     data: {
@@ -129,6 +135,7 @@ beforeAll(async () => {
   const { id: versionId, label } = await prisma.protocolVersion.findFirstOrThrow();
   Object.assign(params, {
     runId: draft.runId,
+    sheetId,
     evidenceId: evidence.id,
     calibrationId: versionId,
     carId: vehicle.carId,
@@ -146,6 +153,8 @@ beforeAll(async () => {
     ...params,
     ...subjects,
     draftVersion: String(draft.draftVersion),
+    seen: String(draft.draftVersion + 1),
+    localDate: '2026-05-15',
     modelId: model.id,
     slug: setup.slug,
     loopSlug: loop.slug,

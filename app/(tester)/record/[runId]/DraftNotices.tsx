@@ -1,11 +1,20 @@
 import { Button } from '@/app/ui/Button';
 import { Notice } from '@/app/ui/Notice';
 import { fieldTitle } from '@/lib/run/fields/fieldWords';
+import { RUN_FORM_NAMES } from '@/lib/run/runForm';
 import { changedNames } from '../formValues';
 import type { Draft } from './useDraft';
 
 /** What has to be said about the draft itself: a conflict, values found again, values put back. */
-export function DraftNotices({ draft }: { draft: Draft }) {
+export function DraftNotices({
+  draft,
+  names = RUN_FORM_NAMES,
+  titleOf = fieldTitle,
+}: {
+  draft: Draft;
+  names?: readonly string[];
+  titleOf?: (name: string) => string;
+}) {
   return (
     <>
       {draft.state.status === 'conflict' ? (
@@ -21,7 +30,7 @@ export function DraftNotices({ draft }: { draft: Draft }) {
         <Notice kind="caution" title="This browser holds values that the saved draft does not have" live>
           <p>
             They were typed here over an older version of the draft. They differ in:{' '}
-            {fieldWords(changedNames(draft.found.form, draft.values))}.
+            {fieldWords(changedNames(draft.found.form, draft.values, names), titleOf)}.
           </p>
           <div className="flex flex-wrap gap-3">
             <Button onClick={draft.takeFound}>Use what was typed here</Button>
@@ -38,8 +47,8 @@ export function DraftNotices({ draft }: { draft: Draft }) {
   );
 }
 
-export function fieldWords(names: readonly string[]): string {
-  return names.map((name) => lowerFirst(fieldTitle(name))).join(', ');
+export function fieldWords(names: readonly string[], titleOf = fieldTitle): string {
+  return names.map((name) => lowerFirst(titleOf(name))).join(', ');
 }
 
 function lowerFirst(text: string): string {

@@ -17,19 +17,17 @@ import { SubmitButton } from '@/app/ui/forms/SubmitButton';
 import { Notice } from '@/app/ui/Notice';
 import type { RecordFormView } from '@/lib/registry/runs/recordForm';
 import { RUN_SECTIONS } from '@/lib/run/fields/sections';
-import { QUANTITY_FIELDS } from '@/lib/run/fields/table';
-import { unitFieldName } from '@/lib/run/numberField';
-import type { RunForm } from '@/lib/run/runForm';
 import type { Display } from '@/lib/units/display';
 import { idOfPath, inFormOrder, standingIssues, startingValues } from '../formValues';
 import { sendRun } from './actions';
 import { CrossChecks } from './CrossChecks';
 import { DraftBar } from './DraftBar';
 import { DraftNotices } from './DraftNotices';
-import { liveChecks } from './liveChecks';
 import { SectionFields, sectionNotice, sectionProgress } from './sections';
 import { notSentYet } from './sentRun';
-import { useDraft } from './useDraft';
+import { takeUnits } from './takeUnits';
+import { runPlace, useDraft } from './useDraft';
+import { useSettledChecks } from './useSettledChecks';
 
 /** The whole run on one page: a plain form that saves itself and checks itself where scripts run. */
 export function RecordForm({ view, display }: { view: RecordFormView; display: Display }) {
@@ -37,8 +35,9 @@ export function RecordForm({ view, display }: { view: RecordFormView; display: D
   const formRef = useRef<HTMLFormElement>(null);
   const units = view.cars.find((car) => car.id === view.form.carId)?.units;
   const [starting] = useState(() => startingValues(sent.form ?? view.form, { ...view.units, ...units }));
-  const draft = useDraft(view.runId, sent.draftVersion, starting, formRef);
-  const checks = useSettled(draft.values, view, display);
+  const [place] = useState(() => runPlace(view.runId));
+  const draft = useDraft(place, sent.draftVersion, starting, formRef);
+  const checks = useSettledChecks(draft.values, view, display);
   const { typed, save, hold, resume } = draft;
 
   useEffect(() => {
@@ -75,7 +74,7 @@ export function RecordForm({ view, display }: { view: RecordFormView; display: D
   const choose = (name: string, value: string) => {
     const form = formRef.current;
     if (form === null) return;
-    if (name === 'carId') takeUnits(form, view, value);
+    if (name === 'carId') takeUnits(form, view.cars.find((one) => one.id === value)?.units ?? {});
     typed();
   };
   return (
@@ -121,29 +120,4 @@ export function RecordForm({ view, display }: { view: RecordFormView; display: D
       </div>
     </form>
   );
-}
-
-/** The cross-checks of what was typed, once typing has paused: half a number is not remarked on. */
-function useSettled(values: RunForm, view: RecordFormView, display: Display) {
-  const [settled, setSettled] = useState({ values, now: view.now });
-  useEffect(() => {
-    const timer = setTimeout(() => setSettled({ values, now: new Date().toISOString() }), 500);
-    return () => clearTimeout(timer);
-  }, [values]);
-  return useMemo(() => {
-    const car = view.cars.find((one) => one.id === settled.values.carId);
-    return liveChecks(settled.values, settled.now, display, car?.usableCapacityWh);
-  }, [settled, view, display]);
-}
-
-/** Fields still empty change to the units of the car's display. */
-function takeUnits(form: HTMLFormElement, view: RecordFormView, carId: string): void {
-  const units = view.cars.find((car) => car.id === carId)?.units ?? {};
-  for (const { name } of QUANTITY_FIELDS) {
-    const text = form.elements.namedItem(name);
-    const unit = form.elements.namedItem(unitFieldName(name));
-    const wanted = units[name];
-    if (!(text instanceof HTMLInputElement) || !(unit instanceof HTMLSelectElement)) continue;
-    if (text.value === '' && wanted !== undefined) unit.value = wanted;
-  }
 }

@@ -1,7 +1,7 @@
 'use client';
 
 import { type RefObject, useCallback, useEffect, useRef, useState } from 'react';
-import type { RunForm } from '@/lib/run/runForm';
+import { RUN_FORM_NAMES, type RunForm } from '@/lib/run/runForm';
 import { changedNames, runFormOf } from '../formValues';
 import { type DraftEvent, type DraftState, draftAfter, draftOpened, maySave } from './draftState';
 import { fillForm } from './fillForm';
@@ -16,6 +16,18 @@ const RETRY_MS = 10_000;
  * version than the server has by then.
  */
 const savedHere = new Map<string, LocalCopy>();
+
+/** What a form on a page is a draft of: its key in the browser's storage, its fields, and how a version is sent. */
+export interface DraftPlace {
+  key: string;
+  names: readonly string[];
+  send: (version: number, form: RunForm) => Promise<DraftEvent>;
+}
+
+/** The draft of one run, as its own page has it. */
+export function runPlace(runId: string): DraftPlace {
+  return { key: runId, names: RUN_FORM_NAMES, send: (version, form) => sendDraft(runId, version, form) };
+}
 
 export interface Draft {
   state: DraftState;
@@ -38,11 +50,13 @@ export interface Draft {
 
 /** Saves the form by itself a moment after typing stops, and keeps a copy in the browser until the server has it. */
 export function useDraft(
-  runId: string,
+  /** The same for as long as the form stands. */
+  place: DraftPlace,
   version: number,
   starting: RunForm,
   formRef: RefObject<HTMLFormElement | null>,
 ): Draft {
+  const { key, names } = place;
   const now = useRef(draftOpened(version));
   const [state, setState] = useState(now.current);
   const [values, setValues] = useState(starting);
@@ -58,52 +72,52 @@ export function useDraft(
   }, []);
 
   const read = useCallback(
-    (): RunForm => (formRef.current === null ? {} : runFormOf(new FormData(formRef.current))),
-    [formRef],
+    (): RunForm => (formRef.current === null ? {} : runFormOf(new FormData(formRef.current), names)),
+    [formRef, names],
   );
 
   const typed = useCallback(() => {
     const form = read();
     setValues(form);
-    if (!isChoosing.current) keepCopy(localStorage, runId, { version: now.current.version, form });
+    if (!isChoosing.current) keepCopy(localStorage, key, { version: now.current.version, form });
     act({ kind: 'typed' });
-  }, [act, read, runId]);
+  }, [act, read, key]);
 
   const save = useCallback(async (): Promise<DraftState> => {
     while (sending.current !== undefined) await sending.current;
     if (isHeld.current || !maySave(now.current) || formRef.current === null) return now.current;
     const form = read();
     act({ kind: 'saveStarted' });
-    sending.current = sendDraft(runId, now.current.version, form)
+    sending.current = place
+      .send(now.current.version, form)
       .then((event) => {
         act(event);
-        if (event.kind === 'saved') savedHere.set(runId, { version: event.version, form });
+        if (event.kind === 'saved') savedHere.set(key, { version: event.version, form });
         if (isChoosing.current) return;
-        if (now.current.status === 'saved') dropCopy(localStorage, runId);
+        if (now.current.status === 'saved') dropCopy(localStorage, key);
         // A conflict's copy names the version that it was typed over, so that a reload can tell.
-        else if (formRef.current)
-          keepCopy(localStorage, runId, { version: now.current.version, form: read() });
+        else if (formRef.current) keepCopy(localStorage, key, { version: now.current.version, form: read() });
       })
       .finally(() => {
         sending.current = undefined;
       });
     await sending.current;
     return now.current;
-  }, [act, formRef, read, runId]);
+  }, [act, formRef, read, key, place]);
 
   // Once, when the page has come alive: take up what this browser kept, or what was typed before the script ran.
   // biome-ignore lint/correctness/useExhaustiveDependencies: only what the page was opened with counts
   useEffect(() => {
-    const later = savedHere.get(runId);
+    const later = savedHere.get(key);
     if (later !== undefined && later.version > version && formRef.current !== null) {
-      fillForm(formRef.current, later.form);
+      fillForm(formRef.current, later.form, names);
       setValues(later.form);
       act({ kind: 'saved', version: later.version });
     }
-    const copy = readCopy(localStorage, runId);
-    if (copy !== undefined && changedNames(copy.form, later?.form ?? starting).length > 0) {
+    const copy = readCopy(localStorage, key);
+    if (copy !== undefined && changedNames(copy.form, later?.form ?? starting, names).length > 0) {
       if (copy.version === now.current.version && formRef.current !== null) {
-        fillForm(formRef.current, copy.form);
+        fillForm(formRef.current, copy.form, names);
         setValues(copy.form);
         setRestored(true);
         act({ kind: 'typed' });
@@ -113,8 +127,8 @@ export function useDraft(
       }
       return;
     }
-    dropCopy(localStorage, runId);
-    if (later === undefined && changedNames(read(), starting).length > 0) typed();
+    dropCopy(localStorage, key);
+    if (later === undefined && changedNames(read(), starting, names).length > 0) typed();
   }, []);
 
   // biome-ignore lint/correctness/useExhaustiveDependencies: typing on starts the pause anew
@@ -139,11 +153,11 @@ export function useDraft(
   const settleFound = (form: RunForm | undefined) => {
     isChoosing.current = false;
     setFound(undefined);
-    dropCopy(localStorage, runId);
+    dropCopy(localStorage, key);
     if (form === undefined || formRef.current === null) return;
-    fillForm(formRef.current, form);
+    fillForm(formRef.current, form, names);
     setValues(form);
-    keepCopy(localStorage, runId, { version: now.current.version, form });
+    keepCopy(localStorage, key, { version: now.current.version, form });
     act({ kind: 'typed' });
   };
 
