@@ -6,6 +6,7 @@ import type { Metadata, Viewport } from 'next';
 import { headers } from 'next/headers';
 import type { ReactNode } from 'react';
 import { AccountMenu } from './account/AccountMenu';
+import { SuspendedNotice } from './account/SuspendedNotice';
 import { DisplayLine } from './ui/DisplayLine';
 import { darkPalette, lightPalette } from './ui/palette';
 import { SiteFooter } from './ui/SiteFooter';
@@ -62,6 +63,7 @@ export default async function RootLayout({ children }: { children: ReactNode }) 
           tabIndex={-1}
           className="mx-auto w-full max-w-[76rem] flex-1 px-4 pt-6 pb-20 sm:px-8 sm:pt-10"
         >
+          <SuspendedNotice />
           {children}
         </main>
         <SiteFooter display={<DisplayLine display={chosen} />} />

@@ -28,6 +28,7 @@ export async function AccountMenu() {
     ...(actor.role === 'steward'
       ? [
           { href: '/people', label: 'People' },
+          { href: '/hold-and-retract', label: 'Hold or retract runs' },
           { href: '/protocol-versions', label: 'Protocol versions' },
           { href: '/method-versions', label: 'Method versions' },
           { href: '/shared-levels', label: 'Shared levels' },

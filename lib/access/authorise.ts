@@ -2,6 +2,7 @@ import { NotAllowed } from '@/lib/run/errors';
 import type { Actor } from '@/lib/run/roles';
 import type { WorldKey } from '@/lib/run/world';
 import { type Action, may, refusalOf } from './permissions';
+import { suspendedWords } from './suspension';
 
 const SIGN_IN = 'Sign in first.';
 
@@ -18,9 +19,14 @@ export function authorise(
   world?: WorldKey,
 ): asserts actor is Actor {
   if (!may(actor, action, ownerId, world)) {
-    throw new NotAllowed(actor === undefined ? SIGN_IN : refusalOf(action), actor !== undefined, {
+    throw new NotAllowed(refusalTo(actor, action), actor !== undefined, {
       accountId: actor?.accountId,
       act: action,
     });
   }
+}
+
+function refusalTo(actor: Actor | undefined, action: Action): string {
+  if (actor === undefined) return SIGN_IN;
+  return actor.suspension === undefined ? refusalOf(action) : suspendedWords(actor.suspension);
 }

@@ -46,6 +46,12 @@ const PERMISSIONS = {
     relation: 'others',
     refusal: 'Stewards hold runs and lift holds, and nobody on their own runs.',
   },
+  /** To see and choose; each run asks for the right of its own act as well. */
+  actOnManyRuns: {
+    leastRole: 'steward',
+    relation: 'anyone',
+    refusal: 'Only stewards hold, free or retract many runs at once.',
+  },
   addCar: { leastRole: 'tester', relation: 'anyone', refusal: 'Only testers add cars.' },
   editCar: { leastRole: 'tester', relation: 'own', refusal: 'Only its owner changes a car.' },
   addModel: { leastRole: 'tester', relation: 'anyone', refusal: 'Only testers add models and setups.' },

@@ -60,3 +60,16 @@ If you did not do it, ask for a new password on the page of sign-in and write to
 `,
   };
 }
+
+/** What a steward did to an account, with the reason, for its person. */
+export function letterOfSuspension(to: string, site: string, subject: string, says: string): Letter {
+  return {
+    to,
+    subject,
+    text: `${says}
+
+This is about your account at ${site}
+Your account page: ${new URL('/account', site).href}
+`,
+  };
+}

@@ -7,6 +7,13 @@ export function atLeast(role: Role, wanted: Role): boolean {
   return ROLES.indexOf(role) >= ROLES.indexOf(wanted);
 }
 
+/** Why and since when an account may not record or review. */
+export interface OpenSuspension {
+  reason: string;
+  placedAt: Date;
+  isAppealed: boolean;
+}
+
 /** Who asks: the signed-in account, or nobody. */
 export interface Actor {
   accountId: string;
@@ -15,4 +22,6 @@ export interface Actor {
   world?: WorldKey;
   /** When they last proved to be who they are; a command on this machine has nothing to prove. */
   provedAt?: Date;
+  /** Kept from writing by a steward: its role is a reader's meanwhile. */
+  suspension?: OpenSuspension | undefined;
 }

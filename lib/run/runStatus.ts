@@ -46,6 +46,9 @@ export function statusesAllowing(event: RunEvent): RunStatus[] {
 /** Only these are shown to readers; the rest only to their tester and to reviewers. */
 export const PUBLIC_RUN_STATUSES: readonly RunStatus[] = ['approved', 'retracted', 'superseded'];
 
+/** What is over, or was never sent, counts nowhere and cannot be held. */
+export const HOLDABLE_STATUSES: readonly RunStatus[] = ['submitted', 'changesAsked', 'approved'];
+
 export const RUN_STATUS_LABELS: Readonly<Record<RunStatus, string>> = {
   draft: 'Draft',
   submitted: 'Waiting for review',

@@ -5,6 +5,7 @@ import { Prisma } from '@/prisma/generated/client';
 import { containing } from './containing';
 import type { Queryable } from './database';
 import { beyond, type Place, readingOrder } from './keyset';
+import { NOT_SUSPENDED } from './suspensions';
 
 export interface NewAccount {
   id?: string;
@@ -103,9 +104,11 @@ export function countOwnAccounts(db: Queryable): Promise<number> {
   return db.account.count({ where: { world: 'record' } });
 }
 
-/** Stewards who answer for the record: those of the demo world have no say there. */
+/** Stewards who answer for the record: those of the demo world have no say there, those suspended none for now. */
 export function countOwnStewards(db: Queryable): Promise<number> {
-  return db.account.count({ where: { world: 'record', role: 'steward', erasedAt: null } });
+  return db.account.count({
+    where: { world: 'record', role: 'steward', erasedAt: null, suspensions: NOT_SUSPENDED },
+  });
 }
 
 /** Writes what was chosen; with `onlyWhereNone` only where nothing was. True when it was written. */
@@ -140,25 +143,29 @@ export async function setAccountRole(db: Queryable, id: string, role: Role): Pro
   await db.account.update({ where: { id }, data: { role }, select: { id: true } });
 }
 
-/** The ids of all stewards, whose rows are held until the end of the transaction. */
+/** The ids of all stewards who may act, whose rows are held until the end of the transaction. */
 export async function lockStewards(db: Queryable): Promise<string[]> {
   const rows = await db.$queryRaw<{ id: string }[]>`
     SELECT "id"::text AS "id" FROM "Account" WHERE "role" = 'steward' ORDER BY "id" FOR UPDATE`;
-  return rows.map(({ id }) => id);
+  // Asked once the rows are held: a suspension that was waited for is seen.
+  const where = { id: { in: rows.map(({ id }) => id) }, suspensions: NOT_SUSPENDED };
+  return (await db.account.findMany({ where, select: { id: true } })).map(({ id }) => id);
 }
 
 export interface AccountFilter {
   /** In the name or the address. */
   text?: string | undefined;
   role?: Role | undefined;
+  onlySuspended?: boolean | undefined;
   onlyWorld?: WorldKey | undefined;
 }
 
-function accountWhere({ text, role, onlyWorld }: AccountFilter): Prisma.AccountWhereInput {
+function accountWhere({ text, role, onlySuspended, onlyWorld }: AccountFilter): Prisma.AccountWhereInput {
   const contains = text && containing(text);
   return {
     ...(onlyWorld ? { world: onlyWorld } : {}),
     ...(role ? { role } : {}),
+    ...(onlySuspended ? { suspensions: { some: { liftedAt: null } } } : {}),
     ...(contains ? { OR: [{ displayName: contains }, { email: contains }] } : {}),
   };
 }
@@ -193,6 +200,11 @@ export function listAccounts(
       emailVerifiedAt: true,
       vouchedAt: true,
       secondFactor: { select: { confirmedAt: true } },
+      suspensions: {
+        where: { liftedAt: null },
+        take: 1,
+        select: { reason: true, placedAt: true, appeal: true, appealedAt: true },
+      },
       _count: { select: { runs: true, decisions: true } },
     },
   });

@@ -43,6 +43,12 @@ export async function erasePerson(
   await db.notification.deleteMany(own);
   await db.columnMapping.deleteMany(own);
   await db.declaredInterest.updateMany({ where: { accountId, endedAt: null }, data: { endedAt: at } });
+  await db.suspension.updateMany({ where: { accountId }, data: { reason: 'erased' } });
+  await db.suspension.updateMany({ where: { accountId, appeal: { not: null } }, data: { appeal: 'erased' } });
+  await db.suspension.updateMany({
+    where: { accountId, liftReason: { not: null } },
+    data: { liftReason: 'erased' },
+  });
   await db.nameKey.deleteMany({ where: { thingId: accountId } });
   await db.importBatch.updateMany({ where: { byId: accountId }, data: { fileName: 'erased', report: {} } });
   await db.$executeRaw`

@@ -122,6 +122,11 @@ export async function releaseOpenClaim(
   return count > 0;
 }
 
+/** Gives back all that a reviewer holds. */
+export async function releaseClaimsOf(db: Queryable, reviewerId: string, releasedAt: Date): Promise<void> {
+  await db.reviewClaim.updateMany({ where: { reviewerId, releasedAt: null }, data: { releasedAt } });
+}
+
 export function insertDecision(
   db: Queryable,
   decision: {

@@ -1,6 +1,7 @@
 import type { WorldKey } from '@/lib/run/world';
 import type { Prisma } from '@/prisma/generated/client';
 import type { Queryable } from './database';
+import { NOT_SUSPENDED } from './suspensions';
 
 /** Whose runs a reviewer keeps out of, and what else decides who may approve a run. */
 
@@ -62,6 +63,7 @@ export function countOtherReviewers(
     where: {
       role: { in: ['reviewer', 'steward'] },
       erasedAt: null,
+      suspensions: NOT_SUSPENDED,
       world: { in: ['record', world] },
       id: { notIn: [exceptId, subjects.testerId] },
       interests: { none: touching(subjects) },

@@ -28,6 +28,10 @@ export interface OpenSignIn {
   hasFactor: boolean;
   /** Whether this registry asks a second factor of those who decide. */
   isFactorAsked: boolean;
+  /** Of the open suspension; null where there is none. */
+  suspendedAt: Date | null;
+  suspendedFor: string | null;
+  isAppealed: boolean | null;
 }
 
 /** A sign-in that was not ended, with its account, in one statement: each request asks for it. */
@@ -40,8 +44,12 @@ export async function openSignIn(db: Queryable, key: string): Promise<OpenSignIn
       EXISTS (SELECT 1 FROM "SecondFactor" factor
         WHERE factor."accountId" = account."id" AND factor."confirmedAt" IS NOT NULL) AS "hasFactor",
       EXISTS (SELECT 1 FROM "Setting"
-        WHERE "Setting"."key" = ${FACTOR_SETTING} AND "Setting"."value" = 'true'::jsonb) AS "isFactorAsked"
+        WHERE "Setting"."key" = ${FACTOR_SETTING} AND "Setting"."value" = 'true'::jsonb) AS "isFactorAsked",
+      suspension."placedAt" AS "suspendedAt", suspension."reason" AS "suspendedFor",
+      suspension."appeal" IS NOT NULL AS "isAppealed"
     FROM "SignIn" JOIN "Account" account ON account."id" = "SignIn"."accountId"
+    LEFT JOIN "Suspension" suspension
+      ON suspension."accountId" = account."id" AND suspension."liftedAt" IS NULL
     WHERE "SignIn"."key" = ${key} AND "SignIn"."endedAt" IS NULL AND account."erasedAt" IS NULL`;
   return row;
 }

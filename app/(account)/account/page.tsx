@@ -7,6 +7,7 @@ import { Section } from '@/app/ui/Section';
 import { requireSignedIn } from '@/app/visitor/actor';
 import { registry } from '@/app/visitor/registry';
 import { idleLimitWords } from '@/lib/access/signInLimits';
+import { appealUntil } from '@/lib/access/suspension';
 import { readAddress } from '@/lib/registry/accounts/proveAddress';
 import { readSecondFactor } from '@/lib/registry/accounts/secondFactor';
 import { readSignIns } from '@/lib/registry/accounts/signIns';
@@ -21,6 +22,7 @@ import { PasswordForm } from './PasswordForm';
 import { SecondFactor } from './SecondFactor';
 import { SignIns } from './SignIns';
 import { StewardForm } from './StewardForm';
+import { SuspensionAppeal } from './SuspensionAppeal';
 
 export const metadata: Metadata = { title: 'Account' };
 export const dynamic = 'force-dynamic';
@@ -40,6 +42,13 @@ export default async function AccountPage() {
           This registry asks one of all who decide over others’ runs. It takes an app on your phone and a
           minute, below.
         </Notice>
+      )}
+      {actor.suspension === undefined ||
+      actor.suspension.isAppealed ||
+      registry().now() > appealUntil(actor.suspension) ? null : (
+        <Section id="appeal" title="Appeal against the suspension">
+          <SuspensionAppeal />
+        </Section>
       )}
       <FreshNotice back="/account" />
       <DefinitionList

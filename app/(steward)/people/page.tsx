@@ -1,4 +1,5 @@
 import type { Metadata } from 'next';
+import Link from 'next/link';
 import { hrefWith, one, type SearchParams } from '@/app/(public)/rankings/query';
 import { FreshNotice } from '@/app/account/FreshNotice';
 import { DataTable } from '@/app/ui/DataTable';
@@ -14,9 +15,11 @@ import { forRole } from '@/app/visitor/forRole';
 import { registry } from '@/app/visitor/registry';
 import { readPeople } from '@/lib/registry/accounts/people';
 import { areFactorsRequired } from '@/lib/registry/accounts/requireFactors';
+import { dayWords } from '@/lib/run/localDate';
 import { ROLES } from '@/lib/run/roles';
 import { FactorRule, LostFactorForm } from './FactorForms';
 import { RoleForm } from './RoleForm';
+import { SuspensionForm } from './SuspensionForm';
 import { VouchForm } from './VouchForm';
 
 export const metadata: Metadata = { title: 'People' };
@@ -25,15 +28,21 @@ export const dynamic = 'force-dynamic';
 export default async function PeoplePage({ searchParams }: { searchParams: Promise<SearchParams> }) {
   const params = await searchParams;
   const [text, role] = [one(params, 'q'), one(params, 'role')];
+  const onlySuspended = one(params, 'suspended') === 'yes';
   const people = await forRole(
-    readPeople(registry(), await requireSignedIn('/people'), { from: one(params, 'from'), text, role }),
+    readPeople(registry(), await requireSignedIn('/people'), {
+      from: one(params, 'from'),
+      text,
+      role,
+      onlySuspended,
+    }),
   );
   return (
     <>
       <PageHeader
         title="People"
         meta={`${people.total} ${people.total === 1 ? 'account' : 'accounts'}`}
-        lead="Roles take effect at the next request; the account has to sign in again. Nothing is ranked on accounts alone that nobody vouches for, neither a steward nor an address that was proved."
+        lead="Roles take effect at the next request; the account has to sign in again. Who is suspended can read, ask and take their data out, but neither record nor review; what counts of theirs goes on counting unless it is held. Nothing is ranked on accounts alone that nobody vouches for, neither a steward nor an address that was proved."
       />
       <FreshNotice back="/people" />
       <Filters action="/people" label="Find somebody" resetHref="/people">
@@ -45,6 +54,14 @@ export default async function PeoplePage({ searchParams }: { searchParams: Promi
           emptyLabel="All"
           defaultValue={role}
           options={ROLES.map((value) => ({ value, label: value }))}
+        />
+        <ChoiceField
+          name="suspended"
+          label="Suspended"
+          kind="select"
+          emptyLabel="All"
+          defaultValue={onlySuspended ? 'yes' : ''}
+          options={[{ value: 'yes', label: 'suspended only' }]}
         />
       </Filters>
       {people.rows.length === 0 ? <EmptyState title="Nobody meets this." /> : null}
@@ -72,7 +89,20 @@ export default async function PeoplePage({ searchParams }: { searchParams: Promi
             cell: ({ id, displayName, isVouched, isSelf }) =>
               isVouched || isSelf ? 'yes' : <VouchForm accountId={id} name={displayName} />,
           },
-          { key: 'runs', header: 'Runs', align: 'end', cell: (person) => person.runs },
+          {
+            key: 'runs',
+            header: 'Runs',
+            align: 'end',
+            cell: ({ runs, slug, displayName }) =>
+              runs === 0 ? (
+                runs
+              ) : (
+                <Link className="link" href={`/hold-and-retract?tester=${slug}`}>
+                  {runs}
+                  <span className="sr-only"> runs of {displayName}, to hold or retract</span>
+                </Link>
+              ),
+          },
           { key: 'decisions', header: 'Decisions', align: 'end', cell: (person) => person.decisions },
           {
             key: 'factor',
@@ -94,6 +124,22 @@ export default async function PeoplePage({ searchParams }: { searchParams: Promi
                 `${person.role} (you)`
               ) : (
                 <RoleForm accountId={person.id} name={person.displayName} role={person.role} />
+              ),
+          },
+          {
+            key: 'suspended',
+            header: 'Suspended',
+            cell: ({ id, displayName, suspension, isSelf, isErased }) =>
+              isSelf || isErased ? (
+                'no'
+              ) : (
+                <SuspensionForm
+                  accountId={id}
+                  name={displayName}
+                  suspension={
+                    suspension && { ...suspension, since: dayWords(suspension.placedAt.slice(0, 10)) }
+                  }
+                />
               ),
           },
         ]}

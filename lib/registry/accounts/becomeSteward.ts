@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { requireSignedIn } from '@/lib/access/authorise';
+import { refuseSuspended } from '@/lib/access/suspension';
 import { NotAllowed } from '@/lib/run/errors';
 import { parseInput } from '@/lib/run/parseInput';
 import type { Actor } from '@/lib/run/roles';
@@ -32,6 +33,7 @@ export async function becomeSteward(
       accountId: actor.accountId,
       act: 'becomeSteward',
     });
+  refuseSuspended(actor, 'becomeSteward');
   const { stewardCode } = parseInput(becomeStewardSchema, input);
   await boundCodeTries(registry, { source: actor.accountId, accountId: actor.accountId }, () =>
     registry.db.$transaction(async (tx) => {

@@ -1,5 +1,5 @@
 import { isOver, SEEN_AGAIN_MS } from '@/lib/access/signInLimits';
-import { atLeast, type Role } from '@/lib/run/roles';
+import { atLeast, type OpenSuspension, type Role } from '@/lib/run/roles';
 import { RECORD, type WorldKey, worldKey } from '@/lib/run/world';
 import { type OpenSignIn, openSignIn, seeSignIn } from '@/lib/store/signIns';
 import type { Preferences } from '@/lib/units/display';
@@ -16,6 +16,8 @@ export interface SignedIn {
   preferences: Preferences | undefined;
   /** The role that it has once it has a second factor, where this registry asks for one and it has none yet. */
   heldBack: Role | undefined;
+  /** What keeps it from writing; its role is a reader's meanwhile. */
+  suspension: OpenSuspension | undefined;
   /** Which of the account's sign-ins asks. */
   signInKey: string;
   provedAt: Date;
@@ -40,11 +42,13 @@ export async function currentActor(registry: Registry, token: Token): Promise<Si
   if (isOver(found, now)) return undefined;
   const staleFrom = new Date(now.getTime() - SEEN_AGAIN_MS);
   if (found.lastSeenAt <= staleFrom) await seeSignIn(registry.db, token.signInKey, now, staleFrom);
-  const isHeldBack = lacksFactor(found);
+  const suspension = suspensionOf(found);
+  const isHeldBack = suspension === undefined && lacksFactor(found);
   return {
     accountId: found.accountId,
-    role: isHeldBack ? 'tester' : found.role,
+    role: suspension !== undefined ? 'reader' : isHeldBack ? 'tester' : found.role,
     heldBack: isHeldBack ? found.role : undefined,
+    suspension,
     displayName: found.displayName,
     slug: found.slug,
     world: worldKey(found.world),
@@ -67,4 +71,9 @@ function lacksFactor(found: OpenSignIn): boolean {
     worldKey(found.world) === RECORD &&
     atLeast(found.role, 'reviewer')
   );
+}
+
+function suspensionOf({ suspendedAt, suspendedFor, isAppealed }: OpenSignIn): OpenSuspension | undefined {
+  if (suspendedAt === null || suspendedFor === null) return undefined;
+  return { reason: suspendedFor, placedAt: suspendedAt, isAppealed: isAppealed ?? false };
 }

@@ -16,6 +16,8 @@ export interface PeopleQuery {
   /** Part of a name or an address. */
   text?: string | undefined;
   role?: string | undefined;
+  /** Those alone that may not write for now. */
+  onlySuspended?: boolean;
 }
 
 /** Those with an account by name, for stewards; for one of the demo world, the accounts of that world. */
@@ -26,6 +28,7 @@ export async function readPeople(registry: Registry, actor: Actor | undefined, q
   const filter = {
     text: searchText(query.text),
     role: ROLES.find((role) => role === query.role),
+    onlySuspended: query.onlySuspended,
     onlyWorld: onlyWorldOf(actor),
   };
   const [page, total] = await Promise.all([
@@ -40,10 +43,16 @@ export async function readPeople(registry: Registry, actor: Actor | undefined, q
   return {
     ...page,
     total,
-    rows: page.rows.map(({ _count, secondFactor, emailVerifiedAt, vouchedAt, ...account }) => ({
+    rows: page.rows.map(({ _count, secondFactor, emailVerifiedAt, vouchedAt, suspensions, ...account }) => ({
       ...account,
       isVouched: isVouchedFor({ role: account.role, vouchedAt, emailVerifiedAt }),
       isAddressProved: emailVerifiedAt !== null,
+      suspension: suspensions[0] && {
+        reason: suspensions[0].reason,
+        placedAt: suspensions[0].placedAt.toISOString(),
+        appeal: suspensions[0].appeal ?? undefined,
+      },
+      isErased: account.email === null,
       hasSecondFactor: secondFactor?.confirmedAt != null,
       runs: _count.runs,
       decisions: _count.decisions,

@@ -1,7 +1,7 @@
 import { countRows, type ImportReport, type PlannedRow } from '@/lib/capture/sheet/importReport';
 import type { ImportedRun } from '@/lib/capture/sheet/parseImportRow';
 import { cellReference, type SheetTable } from '@/lib/capture/sheet/table';
-import { Conflict, InvalidInput, NotFound } from '@/lib/run/errors';
+import { Conflict, InvalidInput, NotAllowed, NotFound } from '@/lib/run/errors';
 import type { Actor } from '@/lib/run/roles';
 import { worldKey } from '@/lib/run/world';
 import { accountById } from '@/lib/store/accounts';
@@ -14,6 +14,7 @@ import {
   updateImport,
 } from '@/lib/store/imports';
 import { enqueueJob } from '@/lib/store/jobs';
+import { openSuspensionOf } from '@/lib/store/suspensions';
 import type { Registry } from '../registry';
 import { withdrawRun } from '../runs/retractRun';
 import { startDraft } from '../runs/startDraft';
@@ -35,7 +36,10 @@ export async function runImport(registry: Registry, importId: string): Promise<v
   const account = await accountById(registry.db, batch.byId);
   if (account === null) throw new NotFound(`no account ${batch.byId}`);
   const actor: Actor = { accountId: account.id, role: account.role, world: worldKey(account.world) };
-  if (report.state === 'running') await makeRuns(registry, actor, { batch, report });
+  // Suspended since: what is left of its rows is refused, each with the reason. What is taken back counts nowhere.
+  const suspension = await openSuspensionOf(registry.db, account.id);
+  const maker: Actor = suspension === undefined ? actor : { ...actor, role: 'reader', suspension };
+  if (report.state === 'running') await makeRuns(registry, maker, { batch, report });
   if (report.state === 'undoing') await takeBack(registry, actor, { batch, report });
 }
 
@@ -127,7 +131,7 @@ async function makeRun(
     return undefined;
   } catch (error) {
     if (error instanceof InvalidInput) return error.issues.map(({ what, fix }) => `${what} ${fix}`).join(' ');
-    if (error instanceof Conflict) return error.message;
+    if (error instanceof Conflict || error instanceof NotAllowed) return error.message;
     throw error;
   }
 }

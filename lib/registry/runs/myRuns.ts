@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { authorise } from '@/lib/access/authorise';
+import { requireSignedIn } from '@/lib/access/authorise';
 import { cruiseClassByKey } from '@/lib/run/cruiseClass';
 import { isChosenId } from '@/lib/run/formIds';
 import { dateText } from '@/lib/run/localDate';
@@ -47,7 +47,7 @@ export async function myRuns(
   actor: Actor | undefined,
   { statuses = RUN_STATUSES, from }: MyRunsQuery = {},
 ): Promise<MyRuns> {
-  authorise(actor, 'recordRun');
+  requireSignedIn(actor);
   const counts = await countRunsOf(registry.db, actor.accountId);
   const pages = await Promise.all(
     statuses

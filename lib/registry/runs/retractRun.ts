@@ -7,7 +7,8 @@ import { statusesAllowing } from '@/lib/run/runStatus';
 import { worldKey } from '@/lib/run/world';
 import { appendAudit } from '@/lib/store/audit';
 import { removeCounted } from '@/lib/store/countedRuns';
-import { releaseOpenClaim } from '@/lib/store/reviews';
+import type { Queryable } from '@/lib/store/database';
+import { insertNotification, releaseOpenClaim } from '@/lib/store/reviews';
 import { insertRetraction, moveRun, runState } from '@/lib/store/runs';
 import { enqueueConclusions } from '../rankings/enqueueConclusions';
 import type { Registry } from '../registry';
@@ -32,22 +33,40 @@ export async function retractRun(
   if (run === null) throw new NotFound('This run does not exist.');
   authorise(actor, 'retractRun', run.testerId, worldKey(run.world));
   await registry.db.$transaction(async (tx) => {
-    const at = registry.now();
-    if (!(await moveRun(tx, runId, statusesAllowing('retract'), { status: 'retracted' }))) {
+    if (!(await retractInside(tx, run, { reason, byId: actor.accountId }, registry.now())))
       throw new Conflict('Only an approved run can be retracted.');
-    }
-    await removeCounted(tx, runId);
-    await insertRetraction(tx, { runId, byId: actor.accountId, reason, retractedAt: at });
-    await appendAudit(tx, {
-      at,
-      actorId: actor.accountId,
-      action: 'run.retract',
-      subjectKind: 'run',
-      subjectId: runId,
-      details: { reason },
-    });
-    await enqueueConclusions(tx, run, at);
   });
+}
+
+/** In the transaction of whatever asks for it: false where the run is not approved. Another's tester is told. */
+export async function retractInside(
+  tx: Queryable,
+  run: NonNullable<Awaited<ReturnType<typeof runState>>>,
+  { reason, byId }: { reason: string; byId: string },
+  at: Date,
+): Promise<boolean> {
+  if (!(await moveRun(tx, run.id, statusesAllowing('retract'), { status: 'retracted' }))) return false;
+  await removeCounted(tx, run.id);
+  await insertRetraction(tx, { runId: run.id, byId, reason, retractedAt: at });
+  await appendAudit(tx, {
+    at,
+    actorId: byId,
+    action: 'run.retract',
+    subjectKind: 'run',
+    subjectId: run.id,
+    details: { reason },
+  });
+  if (byId !== run.testerId)
+    await insertNotification(tx, {
+      accountId: run.testerId,
+      runId: run.id,
+      kind: 'run.retract',
+      text: `Run ${run.number} was retracted by a steward: ${reason}`,
+      href: `/runs/${run.number}`,
+      createdAt: at,
+    });
+  await enqueueConclusions(tx, run, at);
+  return true;
 }
 
 /** Takes a submitted run back to a draft, as long as no reviewer has decided on it. */

@@ -25,7 +25,7 @@ import {
 import { dateText } from '@/lib/run/localDate';
 import { modelWords } from '@/lib/run/modelWords';
 import type { Actor } from '@/lib/run/roles';
-import { PUBLIC_RUN_STATUSES, type RunStatus, statusAfter } from '@/lib/run/runStatus';
+import { HOLDABLE_STATUSES, PUBLIC_RUN_STATUSES, type RunStatus, statusAfter } from '@/lib/run/runStatus';
 import { type WorldKey, worldKey } from '@/lib/run/world';
 import { auditTrailOf, countAuditTrail } from '@/lib/store/audit';
 import { openCorrectionsOfRun } from '@/lib/store/correctionRuns';
@@ -233,14 +233,12 @@ export async function composeRun(
       correct: run.status === 'approved' && may(actor, 'editRun', run.testerId),
       goOn: may(actor, 'editRun', run.testerId),
       edit: isWith('submit') && may(actor, 'editRun', run.testerId),
-      hold: HOLDABLE.includes(run.status) && may(actor, 'holdRun', run.testerId, worldKey(run.world)),
+      hold:
+        HOLDABLE_STATUSES.includes(run.status) && may(actor, 'holdRun', run.testerId, worldKey(run.world)),
       review: run.status === 'submitted' && may(actor, 'reviewRun', run.testerId, worldKey(run.world)),
     },
   };
 }
-
-/** What is over, or was never sent, counts nowhere. */
-const HOLDABLE: readonly RunStatus[] = ['submitted', 'changesAsked', 'approved'];
 
 function openHold(holds: RunDossier['holds']): RunView['hold'] {
   const open = holds.find(({ liftedAt }) => liftedAt === null);

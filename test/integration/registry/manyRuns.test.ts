@@ -1,162 +1,193 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { readComparison } from '@/lib/registry/comparisons/compare';
-import { readModel } from '@/lib/registry/models/model';
-import { refitGroup } from '@/lib/registry/rankings/refitGroup';
-import { runJobsNow } from '@/lib/registry/runJobs';
-import { readSetup } from '@/lib/registry/setups/setup';
+import { FRESH_MS } from '@/lib/access/fresh';
+import { checkCounted } from '@/lib/registry/counted/checkCounted';
+import { actOnManyRuns } from '@/lib/registry/review/actOnManyRuns';
+import { holdRun } from '@/lib/registry/review/holdRun';
+import { type ManyQuery, previewManyRuns, readManyRuns } from '@/lib/registry/review/manyRuns';
+import { readRun } from '@/lib/registry/runs/run';
+import { InvalidInput, NotAllowed } from '@/lib/run/errors';
 import type { Actor } from '@/lib/run/roles';
-import { cloneRuns } from '@/test/helpers/cloneRuns';
 import { freshDatabase } from '@/test/helpers/database';
-import { approved, loopOf, person, registryOn, type Vehicle, vehicleOf } from '@/test/helpers/smallRegistry';
+import {
+  approved,
+  loopOf,
+  person,
+  registryOn,
+  type SubmittedRunRef,
+  submitted,
+  vehicleOf,
+} from '@/test/helpers/smallRegistry';
 
 const { prisma } = await freshDatabase();
-const { registry, remove } = await registryOn(prisma);
+const { registry, clock, remove } = await registryOn(prisma);
 afterAll(remove);
 
-/** Of each of the eight runs that are driven; no two clones of one run share a session. */
-const CLONES = 400;
-const RUNS = 8 * (CLONES + 1);
-const MOST_BYTES = 300_000;
-
-let vehicle: Vehicle;
-const slugs = { base: '', low: '' };
-const sizeOf = (view: unknown) => Buffer.byteLength(JSON.stringify(view));
+const REASON = 'The station of these days was read wrongly.';
+let mira: Actor;
+let jonas: Actor;
+let reviewer: Actor;
+let steward: Actor;
+let loopSlug: string;
+const runs: SubmittedRunRef[] = [];
+let ofJonas: SubmittedRunRef;
+let waiting: SubmittedRunRef;
 
 beforeAll(async () => {
-  const tester: Actor = await person(registry, 'Mira Holm');
-  const reviewer = await person(registry, 'Ada Quill', 'reviewer');
-  vehicle = await vehicleOf(registry, tester);
-  const loopId = await loopOf(registry, tester);
-  const driven = ['12', '13', '14', '15'].flatMap((day) => [
-    { day, hour: '09', setupId: vehicle.baselineId, energy: 32.6 },
-    { day, hour: '11', setupId: vehicle.lowId, energy: 31.1 },
-  ]);
-  for (const [index, { day, hour, setupId, energy }] of driven.entries()) {
-    const tripEnergy = (energy + index / 20).toFixed(1);
-    await approved(registry, tester, reviewer, {
-      carId: vehicle.carId,
-      setupId,
-      loopId,
-      startedAtLocal: `2026-05-${day}T${hour}:00`,
-      tripEnergy,
-      tripEfficiency: (66.8 / Number(tripEnergy)).toFixed(2),
-    });
-  }
-  await runJobsNow(registry);
-  await cloneRuns(prisma, CLONES);
-  // Runs of one session differ by more than their own uncertainties, so that the fit has a spread to weigh deviations against.
-  await prisma.$executeRaw`UPDATE "CountedRun" SET "z" = "z" + 0.05 * sin("number" * 12.9898)`;
-  await refitGroup(registry, { cruiseClassKey: 'mph-70', world: 'record' });
-  for (const [name, id] of [
-    ['base', vehicle.baselineId],
-    ['low', vehicle.lowId],
-  ] as const)
-    slugs[name] = (await prisma.setup.findUniqueOrThrow({ where: { id } })).slug;
-}, 180_000);
+  mira = await person(registry, 'Mira Holm');
+  jonas = await person(registry, 'Jonas Reet');
+  reviewer = await person(registry, 'Ada Quill', 'reviewer');
+  steward = await person(registry, 'Jon Sand', 'steward');
+  const loopId = await loopOf(registry, mira);
+  loopSlug = (await prisma.loop.findUniqueOrThrow({ where: { id: loopId } })).slug;
+  const car = await vehicleOf(registry, mira);
+  const other = await vehicleOf(registry, jonas, 'Fjordling');
+  const form = { carId: car.carId, setupId: car.baselineId, loopId };
+  for (const day of ['10', '11', '12'])
+    runs.push(await approved(registry, mira, reviewer, { ...form, startedAtLocal: `2026-05-${day}T09:00` }));
+  ofJonas = await approved(registry, jonas, reviewer, {
+    carId: other.carId,
+    setupId: other.lowId,
+    loopId,
+    startedAtLocal: '2026-05-20T09:00',
+  });
+  waiting = await submitted(registry, mira, { ...form, startedAtLocal: '2026-05-13T09:00' });
+}, 60_000);
 
-describe('the page of a setup with thousands of runs', () => {
-  it('stays below a bound and says how many there are', async () => {
-    const view = await readSetup(registry, slugs.low);
-    expect(view?.counts).toEqual({ runs: RUNS / 2, notNormalised: 0, sessions: RUNS / 2, cars: 1 });
-    expect(view?.sessions).toHaveLength(50);
-    const spread = view?.spread === 'due' ? undefined : view?.spread;
-    expect(spread?.of.sessions).toBe(RUNS / 2);
-    expect(spread?.cars.flatMap((car) => car.sessions)).toHaveLength(50);
-    expect(sizeOf(view)).toBeLessThan(MOST_BYTES);
+const find = async (query: Partial<ManyQuery>) =>
+  (await readManyRuns(registry, steward, { act: 'hold', ...query })).rows.map(({ number }) => number);
+const numbersOf = (some: readonly SubmittedRunRef[]) => some.map(({ runNumber }) => runNumber);
+const seenOf = async (act: 'hold' | 'lift' | 'retract', some: readonly SubmittedRunRef[]) =>
+  (await previewManyRuns(registry, steward, { act, numbers: numbersOf(some) })).runs.map(({ seen }) => seen);
+const counted = () => prisma.countedRun.findMany({ orderBy: { number: 'asc' } });
+const queued = async () => {
+  const jobs = await prisma.job.findMany({ where: { state: 'queued' }, orderBy: { kind: 'asc' } });
+  return jobs.map(({ kind }) => kind);
+};
+const differences = async () => (await checkCounted(registry)).flatMap((check) => check.differences);
+
+describe('a list of runs to act on', () => {
+  it('is found by tester, car, loop, setup, day and cluster', async () => {
+    const all = [waiting, ofJonas, ...runs.toReversed()]
+      .map(({ runNumber }) => runNumber)
+      .sort((a, b) => b - a);
+    expect(await find({})).toEqual(all);
+    expect(await find({ tester: 'Jonas Reet' })).toEqual([ofJonas.runNumber]);
+    expect(await find({ tester: 'https://runs.example/testers/jonas-reet?x=1' })).toEqual([
+      ofJonas.runNumber,
+    ]);
+    expect(await find({ tester: 'Nobody Such' })).toEqual([]);
+    expect(await find({ carOfRun: ofJonas.runNumber })).toEqual([ofJonas.runNumber]);
+    expect(await find({ loop: `/loops/${loopSlug}` })).toEqual(all);
+    expect(await find({ fromDay: '2026-05-11', toDay: '2026-05-12' })).toEqual(
+      [runs[2], runs[1]].map((run) => run?.runNumber),
+    );
+    expect(await find({ act: 'lift' })).toEqual([]);
+    expect(await find({ act: 'retract' })).not.toContain(waiting.runNumber);
+    // two whom nobody vouches for count as one
+    expect(await find({ tester: 'Jonas Reet', withCluster: true })).toEqual(all);
+    await prisma.account.update({ where: { id: mira.accountId }, data: { vouchedAt: clock.now } });
+    expect(await find({ tester: 'Jonas Reet', withCluster: true })).toEqual([ofJonas.runNumber]);
   });
 
-  it('draws the latest sessions', async () => {
-    const view = await readSetup(registry, slugs.low);
-    const latest = await prisma.countedRun.findMany({
-      where: { setupId: vehicle.lowId },
-      orderBy: [{ day: 'desc' }, { number: 'desc' }],
-      take: 50,
-    });
-    const drawn = view?.sessions.flatMap((session) => session.runs.map(({ number }) => number)) ?? [];
-    expect([...drawn].sort((a, b) => a - b)).toEqual(
-      latest.map(({ number }) => number).sort((a, b) => a - b),
+  it('is a steward’s, with a fresh proof for the act', async () => {
+    const seen = await seenOf('hold', runs);
+    for (const actor of [mira, reviewer, undefined]) {
+      await expect(readManyRuns(registry, actor, { act: 'hold' })).rejects.toThrow(NotAllowed);
+      await expect(actOnManyRuns(registry, actor, { act: 'hold', seen, reason: REASON })).rejects.toThrow(
+        NotAllowed,
+      );
+    }
+    const stale = { ...steward, provedAt: new Date(clock.now.getTime() - FRESH_MS - 1) };
+    await expect(actOnManyRuns(registry, stale, { act: 'hold', seen, reason: REASON })).rejects.toThrow(
+      'Confirm first',
+    );
+    await expect(actOnManyRuns(registry, steward, { act: 'hold', seen: [], reason: REASON })).rejects.toThrow(
+      InvalidInput,
     );
   });
-
-  it('counts every run in a bin and puts the quantiles where a sort of all puts them', async () => {
-    const { density } = (await readSetup(registry, slugs.low)) ?? {};
-    const rows = await prisma.countedRun.findMany({ where: { setupId: vehicle.lowId }, select: { z: true } });
-    const values = rows.map(({ z }) => Math.exp(z ?? Number.NaN)).sort((a, b) => a - b);
-    expect(density?.runs).toBe(values.length);
-    expect(density?.bins.reduce((sum, count) => sum + count, 0)).toBe(values.length);
-    expect(density?.leastWhPerKm).toBeCloseTo(values[0] ?? Number.NaN, 9);
-    // SQL:2003's percentile_cont: linear between the neighbours of place 1 + share·(n − 1).
-    const at = (share: number) => {
-      const place = share * (values.length - 1);
-      const low = values[Math.floor(place)] ?? Number.NaN;
-      return low + (place - Math.floor(place)) * ((values[Math.ceil(place)] ?? Number.NaN) - low);
-    };
-    density?.quantilesWhPerKm.forEach((value, index) => {
-      expect(value).toBeCloseTo(at([0.05, 0.25, 0.5, 0.75, 0.95][index] ?? Number.NaN), 9);
-    });
-    const [least = Number.NaN, most = Number.NaN] = [values[0], values.at(-1)];
-    const middle = Math.floor((60 * ((values[1000] ?? Number.NaN) - least)) / (most - least));
-    const inBin = values.filter((value) => Math.floor((60 * (value - least)) / (most - least)) === middle);
-    expect(density?.bins[middle]).toBe(inBin.length);
-  });
 });
 
-describe('the page of a model with thousands of runs', () => {
-  it('stays below a bound and says what every session says', async () => {
-    const { slug } = await prisma.vehicleModel.findUniqueOrThrow({ where: { id: vehicle.modelId } });
-    const view = await readModel(registry, slug);
-    expect(view?.runs.total).toBe(RUNS);
-    expect(view?.runs.rows).toHaveLength(25);
-    expect(view?.changes[0]?.withinSessions?.sessions).toBe(RUNS / 2);
-    expect(sizeOf(view)).toBeLessThan(MOST_BYTES);
-  });
-});
-
-describe('the comparison of setups with thousands of shared sessions', () => {
-  it('stays below a bound, lists the latest pairs and tells of all', async () => {
-    const view = await readComparison(registry, {
-      setupSlugs: [slugs.base, slugs.low],
-      wanted: { percent: 2, power: 0.8 },
+describe('many runs', () => {
+  it('are held with one reason and freed again, and what counts is then the same to the digit', async () => {
+    const before = await counted();
+    await prisma.job.deleteMany({});
+    const preview = await previewManyRuns(registry, steward, {
+      act: 'hold',
+      numbers: numbersOf([...runs, waiting]),
     });
-    const pairs = view?.differences[0]?.pairs;
-    const rows = await prisma.countedRun.findMany({ select: { sessionId: true, setupId: true, z: true } });
-    const bySession = new Map<string, number>();
-    for (const { sessionId, setupId, z } of rows) {
-      const signed = setupId === vehicle.lowId ? (z ?? 0) : -(z ?? 0);
-      bySession.set(sessionId, (bySession.get(sessionId) ?? 0) + signed);
-    }
-    const differences = [...bySession.values()].sort((a, b) => a - b);
-    expect(pairs?.latest).toHaveLength(50);
-    expect(pairs?.total).toBe(differences.length);
-    expect(pairs?.lower).toBe(differences.filter((difference) => difference < 0).length);
-    const middle = (differences.length - 1) / 2;
-    const median = ((differences[Math.floor(middle)] ?? 0) + (differences[Math.ceil(middle)] ?? 0)) / 2;
-    expect(pairs?.quartilesPercent[1]).toBeCloseTo(100 * Math.expm1(median), 9);
-    const dates = pairs?.latest.map(({ date }) => date) ?? [];
-    expect(dates).toEqual([...dates].sort());
-    expect(dates.at(-1)).toBe('2026-05-15');
-    expect(sizeOf(view)).toBeLessThan(MOST_BYTES);
-  });
+    expect(preview).toMatchObject({ counted: 3, classes: ['70 mph'], models: 1, refused: [] });
+    expect(preview.runs).toHaveLength(4);
 
-  it('offers setups by their names, and keeps to be seen what is chosen', async () => {
-    const read = (find?: string) =>
-      readComparison(registry, { setupSlugs: [slugs.base], find, wanted: { percent: 2, power: 0.8 } });
-    const slugsOf = async (find?: string) =>
-      (await read(find))?.choices.flatMap(({ setups }) => setups.map(({ slug }) => slug)).sort();
-    expect(await slugsOf()).toEqual([slugs.base, slugs.low].sort());
-    expect(await slugsOf('skerry')).toEqual([slugs.base, slugs.low].sort());
-    for (const find of ['nothing such', '\0x', '__proto__'])
-      expect(await slugsOf(find)).toEqual([slugs.base]);
-    expect((await read())?.notOffered).toBe(0);
-  });
-
-  it('compares no more setups than a page holds and says how many it left out', async () => {
-    const more = Array.from({ length: 30 }, (_, index) => `nothing-such-${index}`);
-    const view = await readComparison(registry, {
-      setupSlugs: [slugs.base, slugs.low, ...more],
-      wanted: { percent: 2, power: 0.8 },
+    const held = await actOnManyRuns(registry, steward, {
+      act: 'hold',
+      seen: preview.runs.map(({ seen }) => seen),
+      reason: REASON,
     });
-    expect(view?.differences).toHaveLength(1);
-    expect(view?.leftOut).toBe(8);
+    expect(held).toEqual({ done: numbersOf([...runs, waiting]), refused: [] });
+    expect((await counted()).map(({ runId }) => runId)).toEqual([ofJonas.runId]);
+    expect(await differences()).toEqual([]);
+    // one fit of the class and one of the model's road load, however many runs there were
+    expect(await queued()).toEqual(['learnRoadLoad', 'refit']);
+    for (const { runNumber } of runs)
+      expect(await readRun(registry, undefined, runNumber)).toMatchObject({
+        hold: { reason: REASON, by: { displayName: 'Jon Sand' } },
+      });
+    expect(await prisma.notification.count({ where: { kind: 'run.hold', accountId: mira.accountId } })).toBe(
+      4,
+    );
+    expect(await prisma.auditEntry.count({ where: { action: 'run.hold' } })).toBe(4);
+    expect(await prisma.auditEntry.findMany({ where: { action: 'runs.actOnMany' } })).toMatchObject([
+      { details: { act: 'hold', runs: numbersOf([...runs, waiting]), left: [], reason: REASON } },
+    ]);
+
+    const free = await seenOf('lift', [...runs, waiting]);
+    await actOnManyRuns(registry, steward, { act: 'lift', seen: free, reason: 'They were read rightly.' });
+    expect(await counted()).toEqual(before);
+    expect(await differences()).toEqual([]);
+  });
+
+  it('are done but for those that changed meanwhile or are one’s own, which are named', async () => {
+    const own = await vehicleOf(registry, steward, 'Brisk');
+    const { loopId } = await prisma.countedRun.findFirstOrThrow();
+    const mine = await approved(registry, steward, reviewer, {
+      carId: own.carId,
+      setupId: own.baselineId,
+      loopId,
+      startedAtLocal: '2026-05-25T09:00',
+    });
+    const [first, second, third] = runs as [SubmittedRunRef, SubmittedRunRef, SubmittedRunRef];
+    const seen = await seenOf('hold', [first, second, third]);
+    await holdRun(registry, steward, { runId: second.runId, reason: 'Looked at by itself meanwhile.' });
+    const outcome = await actOnManyRuns(registry, steward, {
+      act: 'hold',
+      seen: [...seen, `${mine.runNumber}.approved.free.1`, '99999.approved.free.1'],
+      reason: REASON,
+    });
+    expect(outcome.done).toEqual(numbersOf([first, third]));
+    expect(outcome.refused).toEqual([
+      { number: 99999, why: 'there is no such run' },
+      { number: second.runNumber, why: 'changed since you looked' },
+      { number: mine.runNumber, why: 'your own: another steward decides' },
+    ]);
+    expect(await differences()).toEqual([]);
+    const { refused } = await previewManyRuns(registry, steward, {
+      act: 'hold',
+      numbers: [first.runNumber, mine.runNumber],
+    });
+    expect(refused.map(({ why }) => why)).toEqual(['held already', 'your own: another steward decides']);
+  });
+
+  it('are retracted with one reason, and their testers told', async () => {
+    const seen = await seenOf('retract', [...runs, waiting]);
+    expect(seen).toHaveLength(3);
+    await actOnManyRuns(registry, steward, { act: 'retract', seen, reason: REASON });
+    const retracted = await prisma.retraction.findMany({ orderBy: { run: { number: 'asc' } } });
+    expect(retracted).toMatchObject(
+      runs.map(({ runId }) => ({ runId, reason: REASON, byId: steward.accountId })),
+    );
+    expect(
+      await prisma.notification.count({ where: { kind: 'run.retract', accountId: mira.accountId } }),
+    ).toBe(3);
+    expect(await differences()).toEqual([]);
   });
 });
