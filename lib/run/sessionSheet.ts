@@ -1,6 +1,6 @@
 import { z } from 'zod';
-import type { DaySharing, FieldEntry } from './fields/entry';
-import { QUANTITY_FIELDS, type QuantityField, RUN_FIELDS, runField } from './fields/table';
+import type { FieldEntry } from './fields/entry';
+import { QUANTITY_FIELDS, type QuantityField, RUN_FIELDS } from './fields/table';
 import { unitFieldName } from './numberField';
 import { draftNames, RUN_FORM_NAMES, type RunForm } from './runForm';
 
@@ -32,11 +32,6 @@ export const dayText = z
   .refine((day) => !Number.isNaN(Date.parse(day)) && new Date(day).toISOString().startsWith(day), {
     message: 'This is no day. | The calendar has none of that name. | Choose a day.',
   });
-
-/** How a field of this name is shared by the runs of a day. */
-export function sharingOf(name: string): DaySharing | undefined {
-  return runField(name)?.day;
-}
 
 /** Whether two forms say the same in a field: the text, and with a number its unit. */
 function saysTheSame({ kind, name }: FieldEntry, a: RunForm, b: RunForm): boolean {

@@ -44,14 +44,18 @@ test('runs two to four of a day take at most ten fields each, in the order A B B
   const day = Object.fromEntries(
     DAY_NAMES.flatMap((name) => (form[name] && !name.endsWith('Id') ? [[`day.${name}`, form[name]]] : [])),
   );
-  await page.locator('[name="day.carId"]').selectOption({ label: await optionWith(page, 'day.carId', carName) });
+  await page
+    .locator('[name="day.carId"]')
+    .selectOption({ label: await optionWith(page, 'day.carId', carName) });
   await page
     .locator('[name="day.loopId"]')
     .selectOption({ label: await optionWith(page, 'day.loopId', loopName) });
   await first.type(page, day);
-  const setups = await page.locator('[name="nextSetupId"] option').evaluateAll((options) =>
-    options.map((option) => option.getAttribute('value') ?? '').filter((value) => value !== ''),
-  );
+  const setups = await page
+    .locator('[name="nextSetupId"] option')
+    .evaluateAll((options) =>
+      options.map((option) => option.getAttribute('value') ?? '').filter((value) => value !== ''),
+    );
   const [a = '', b = ''] = setups;
   expect(b).not.toBe('');
 

@@ -153,7 +153,7 @@ beforeAll(async () => {
     ...params,
     ...subjects,
     draftVersion: String(draft.draftVersion),
-    seen: String(draft.draftVersion + 1),
+    seenSheet: String(draft.draftVersion + 1),
     localDate: '2026-05-15',
     modelId: model.id,
     slug: setup.slug,

@@ -155,9 +155,9 @@ describe('the sheet of a day', () => {
       NotAllowed,
     );
     await expect(submitDay(registry, other, { sheetId })).rejects.toBeInstanceOf(NotAllowed);
-    await expect(
-      continueDay(registry, other, { creationKey: key(), runId: runs[0] }),
-    ).rejects.toBeInstanceOf(NotAllowed);
+    await expect(continueDay(registry, other, { creationKey: key(), runId: runs[0] })).rejects.toBeInstanceOf(
+      NotAllowed,
+    );
     await expect(
       saveSheet(registry, tester, { sheetId, seen: 3, day, runId: stranger.runs[0], run: {} }),
     ).rejects.toBeInstanceOf(NotFound);

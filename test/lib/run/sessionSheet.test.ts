@@ -86,9 +86,7 @@ describe('a run’s own part', () => {
         const { startedAtLocal: _, ...form } = withDay(typed, day, day);
         // A unit without its number says nothing, so it is no part of what has to come back.
         const numbersAndTexts = (given: Record<string, string>) =>
-          Object.fromEntries(
-            Object.entries(filled(given)).filter(([name]) => !name.endsWith('Unit')),
-          );
+          Object.fromEntries(Object.entries(filled(given)).filter(([name]) => !name.endsWith('Unit')));
         expect(numbersAndTexts(wholeForm(form, runPart(form, day), day, DAY))).toEqual(numbersAndTexts(form));
       }),
     );
@@ -151,10 +149,7 @@ describe('what the last finish makes likely', () => {
 });
 
 it('orders a day’s runs by their starts, those without one last', () => {
-  const run = (number: number, startedAtLocal?: string) => ({
-    number,
-    form: startedAtLocal === undefined ? {} : { startedAtLocal },
-  });
+  const run = (number: number, startedAtLocal = '') => ({ number, form: { startedAtLocal } });
   const runs = [run(4), run(3, `${DAY}T11:00`), run(2), run(9, `${DAY}T09:00`)];
   expect(inTimeOrder(runs).map(({ number }) => number)).toEqual([9, 3, 2, 4]);
 });

@@ -84,7 +84,7 @@ export function DayForm({ view, display }: { view: DaySheetView; display: Displa
       return window.location.assign(`?run=${intent.slice('open:'.length)}#run`);
     }
     const data = new FormData(form, submitter);
-    data.set('seen', String(saved.version));
+    data.set('seenSheet', String(saved.version));
     hold();
     startTransition(() => dispatch(data));
   };
@@ -117,7 +117,7 @@ export function DayForm({ view, display }: { view: DaySheetView; display: Displa
     >
       <input type="hidden" name="sheetId" value={view.sheetId} />
       <input type="hidden" name="runId" value={view.open?.runId ?? ''} />
-      <input type="hidden" name="seen" value={draft.state.version} />
+      <input type="hidden" name="seenSheet" value={draft.state.version} />
       <DraftBar draft={draft} />
       <DraftNotices draft={draft} names={SHEET_NAMES} titleOf={sheetTitle} />
       {sent.title && sent.issues.length === 0 ? <Notice kind="problem" title={sent.title} live /> : null}

@@ -5,6 +5,7 @@ import { ChoiceField } from '@/app/ui/forms/ChoiceField';
 import { errorOf } from '@/app/ui/forms/fieldErrors';
 import { TextField } from '@/app/ui/forms/TextField';
 import type { CardStep, FieldEntry } from '@/lib/run/fields/entry';
+import { stepIndex } from '@/lib/run/fields/cardSteps';
 import { RUN_FIELDS } from '@/lib/run/fields/table';
 import type { Offer } from '@/lib/run/sessionSheet';
 import { START_TIME } from '@/lib/run/sessionSheet';
@@ -19,9 +20,16 @@ const ON_THE_WAY: ReadonlySet<CardStep | undefined> = new Set<CardStep>(['start'
 const READ: readonly FieldEntry[] = RUN_FIELDS.filter(
   ({ kind }) => kind === 'choice' || kind === 'quantity' || kind === 'text',
 );
-const OWN = READ.filter(({ day, card }) => day === undefined && ON_THE_WAY.has(card?.step));
+const OWN = READ.filter(({ day, card }) => day === undefined && ON_THE_WAY.has(card?.step)).toSorted(
+  (a, b) => placeOf(a) - placeOf(b),
+);
 const REST = READ.filter(({ day, card }) => day === undefined && !ON_THE_WAY.has(card?.step));
 const UNLESS_OTHERWISE = READ.filter(({ day }) => day === 'unlessOtherwise');
+
+/** The order in which a drive comes to them. */
+function placeOf({ card }: FieldEntry): number {
+  return card === undefined ? 0 : stepIndex(card.step) * 1000 + card.place;
+}
 
 /** The run that is open: what changes from run to run, and nothing else. */
 export function RunPart({ parts, offers }: { parts: SheetParts; offers: readonly Offer[] }) {

@@ -22,7 +22,7 @@ export async function sendDay(_previous: SentRun, data: FormData): Promise<SentR
   const [sheetId, runId] = [text('sheetId'), text('runId') || undefined];
   const [intent = 'save', of = ''] = (text('intent') || 'save').split(':');
   const form = runFormOf(data, SHEET_NAMES);
-  let seen = Number(data.get('seen'));
+  let seen = Number(data.get('seenSheet'));
   const page = `/record/day/${encodeURIComponent(sheetId)}`;
   const runAt = (run: string) => `${page}?run=${encodeURIComponent(run)}#run`;
   let href = `${page}?notice=saved${runId === undefined ? '' : `&run=${encodeURIComponent(runId)}`}`;
