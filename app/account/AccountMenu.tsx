@@ -24,7 +24,12 @@ export async function AccountMenu() {
     { href: '/my/cars', label: 'My cars' },
     { href: '/corrections', label: 'Corrections' },
     { href: '/notifications', label: unread > 0 ? `Notices (${unread} new)` : 'Notices' },
-    ...(atLeast(actor.role, 'reviewer') ? [{ href: '/queue', label: 'Review queue' }] : []),
+    ...(atLeast(actor.role, 'reviewer')
+      ? [
+          { href: '/queue', label: 'Review queue' },
+          { href: '/reports', label: 'Reports' },
+        ]
+      : []),
     ...(actor.role === 'steward'
       ? [
           { href: '/people', label: 'People' },

@@ -21,6 +21,13 @@ const PERMISSIONS = {
     refusal: 'Until it is approved, a run is seen only by its tester and by reviewers.',
   },
   readQueue: { leastRole: 'reviewer', relation: 'anyone', refusal: 'Only reviewers see the queue.' },
+  readReports: { leastRole: 'reviewer', relation: 'anyone', refusal: 'Only reviewers read reports.' },
+  /** Who sent it is its owner here. */
+  settleReport: {
+    leastRole: 'reviewer',
+    relation: 'others',
+    refusal: 'Reviewers settle reports, and nobody their own.',
+  },
   reviewRun: {
     leastRole: 'reviewer',
     relation: 'others',

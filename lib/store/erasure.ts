@@ -49,6 +49,7 @@ export async function erasePerson(
     where: { accountId, liftReason: { not: null } },
     data: { liftReason: 'erased' },
   });
+  await db.publicReport.updateMany({ where: { byId: accountId }, data: { words: 'erased' } });
   await db.nameKey.deleteMany({ where: { thingId: accountId } });
   await db.importBatch.updateMany({ where: { byId: accountId }, data: { fileName: 'erased', report: {} } });
   await db.$executeRaw`

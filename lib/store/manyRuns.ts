@@ -19,6 +19,8 @@ export interface ManyFilter {
   /** Both ends included. */
   fromDay?: Date | undefined;
   toDay?: Date | undefined;
+  /** Of these alone. */
+  runIds?: readonly string[] | undefined;
   onlyWorld?: WorldKey | undefined;
 }
 
@@ -32,7 +34,7 @@ const REACHED: Readonly<Record<ManyAct, Prisma.RunWhereInput>> = {
 };
 
 function manyWhere(filter: ManyFilter): Prisma.RunWhereInput {
-  const { act, testerIds, carOfRun, loopSlug, setupSlug, fromDay, toDay, onlyWorld } = filter;
+  const { act, testerIds, carOfRun, loopSlug, setupSlug, fromDay, toDay, runIds, onlyWorld } = filter;
   return {
     ...REACHED[act],
     ...(testerIds ? { testerId: { in: [...testerIds] } } : {}),
@@ -42,6 +44,7 @@ function manyWhere(filter: ManyFilter): Prisma.RunWhereInput {
     ...(fromDay || toDay
       ? { localDate: { ...(fromDay ? { gte: fromDay } : {}), ...(toDay ? { lte: toDay } : {}) } }
       : {}),
+    ...(runIds ? { id: { in: [...runIds] } } : {}),
     ...(onlyWorld ? { world: onlyWorld } : {}),
   };
 }

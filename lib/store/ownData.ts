@@ -66,6 +66,7 @@ export const OWN_PARTS: readonly Part[] = [
     without: ['reduction'],
   },
   { name: 'suspensions', table: 'Suspension', where: '"accountId" = $1::uuid', order: '"id"' },
+  { name: 'reports', table: 'PublicReport', where: '"byId" = $1::uuid', order: '"id"' },
   { name: 'appeals', table: 'Appeal', where: '"byId" = $1::uuid', order: '"revisionId"' },
   { name: 'corrections', table: 'Correction', where: '"proposedById" = $1::uuid', order: '"number"' },
   { name: 'own-decisions', table: 'Decision', where: '"reviewerId" = $1::uuid', order: '"id"' },

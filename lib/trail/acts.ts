@@ -17,6 +17,8 @@ const ACT_WORDS: ReadonlyMap<string, string> = new Map(
     'run.hold': 'Held',
     'run.liftHold': 'Hold lifted',
     'runs.actOnMany': 'Held, freed or retracted many runs',
+    'report.send': 'Reported',
+    'report.settle': 'Report settled',
     'review.claim': 'Taken for review',
     'review.release': 'Given back to the queue',
     'review.approve': 'Approved',

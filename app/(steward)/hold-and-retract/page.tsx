@@ -23,7 +23,7 @@ export const metadata: Metadata = { title: 'Hold or retract runs' };
 export const dynamic = 'force-dynamic';
 
 const PATH = '/hold-and-retract';
-const KEPT = ['tester', 'cluster', 'car', 'loop', 'setup', 'since', 'until'] as const;
+const KEPT = ['tester', 'cluster', 'car', 'loop', 'setup', 'since', 'until', 'reported'] as const;
 
 export default async function ManyRunsPage({ searchParams }: { searchParams: Promise<SearchParams> }) {
   const params = await searchParams;
@@ -61,6 +61,7 @@ export default async function ManyRunsPage({ searchParams }: { searchParams: Pro
       setup: one(params, 'setup'),
       fromDay: one(params, 'since'),
       toDay: one(params, 'until'),
+      onlyReported: one(params, 'reported') === 'yes',
       from: one(params, 'from'),
     }),
   );
@@ -95,6 +96,11 @@ export default async function ManyRunsPage({ searchParams }: { searchParams: Pro
         <TextField {...field('setup')} label="Setup" hint="Its page’s address" maxLength={200} />
         <TextField {...field('since')} label="From the day" type="date" />
         <TextField {...field('until')} label="To the day" type="date" />
+        <CheckField
+          name="reported"
+          label="Only with an open report"
+          defaultChecked={one(params, 'reported') === 'yes'}
+        />
       </Filters>
       <Section id="runs" title={foundText(view.total, view.testers)} wide>
         {view.rows.length > 0 ? (

@@ -18,6 +18,7 @@ import {
   type ManyRow,
   manyRunsByNumber,
 } from '@/lib/store/manyRuns';
+import { openlyReportedRuns } from '@/lib/store/publicReports';
 import { shownLabel } from '../counted/countedLabel';
 import { keyPart, type Page, readPage } from '../keyset';
 import { knownTesters } from '../rankings/testerTies';
@@ -26,6 +27,8 @@ import type { Registry } from '../registry';
 /** So many at once: they are locked together, and more are not looked at one by one. */
 export const MOST_AT_ONCE = 100;
 const PAGE_SIZE = 50;
+/** Runs with an open report, the latest first. */
+const MOST_REPORTED = 500;
 
 export interface ManyQuery {
   act: ManyAct;
@@ -37,6 +40,8 @@ export interface ManyQuery {
   setup?: string | undefined;
   fromDay?: string | undefined;
   toDay?: string | undefined;
+  /** Those with a report that nobody settled. */
+  onlyReported?: boolean;
   from?: string | undefined;
 }
 
@@ -76,6 +81,7 @@ export async function readManyRuns(
     setupSlug: lastPart(query.setup),
     fromDay: dayOf(query.fromDay),
     toDay: dayOf(query.toDay),
+    runIds: query.onlyReported ? await openlyReportedRuns(registry.db, MOST_REPORTED) : undefined,
     onlyWorld: onlyWorldOf(actor),
   };
   const [page, total] = await Promise.all([

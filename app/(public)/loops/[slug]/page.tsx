@@ -5,6 +5,7 @@ import { DemoMark } from '@/app/ui/DemoMark';
 import { LinkButton } from '@/app/ui/LinkButton';
 import { PageHeader } from '@/app/ui/PageHeader';
 import { pageMetadata } from '@/app/ui/pageMetadata';
+import { ReportLink } from '@/app/ui/ReportLink';
 import { Section } from '@/app/ui/Section';
 import { UnitNote } from '@/app/ui/UnitNote';
 import { signedIn } from '@/app/visitor/actor';
@@ -78,6 +79,7 @@ export default async function LoopPage({ params, searchParams }: LoopPageProps) 
       </Section>
       <LoopFacts display={display} loop={loop} />
       <Consensus display={display} slug={loop.slug} />
+      <ReportLink kind="loop" of={loop.slug} />
     </>
   );
 }

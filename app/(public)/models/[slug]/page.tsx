@@ -7,6 +7,7 @@ import { EmptyState } from '@/app/ui/EmptyState';
 import { LinkButton } from '@/app/ui/LinkButton';
 import { PageHeader } from '@/app/ui/PageHeader';
 import { pageMetadata } from '@/app/ui/pageMetadata';
+import { ReportLink } from '@/app/ui/ReportLink';
 import { Section } from '@/app/ui/Section';
 import { UnitNote } from '@/app/ui/UnitNote';
 import { signedIn } from '@/app/visitor/actor';
@@ -123,6 +124,7 @@ export default async function ModelPage(props: ModelPageProps) {
         view={view}
         mayCorrect={await mayCorrectModel(registry(), await signedIn(), view.slug)}
       />
+      <ReportLink kind="model" of={view.slug} />
     </>
   );
 }

@@ -17,6 +17,7 @@ import { Trail } from '@/app/runDossier/Trail';
 import { LegWind, WindLeft } from '@/app/runDossier/WindLeft';
 import { PageContents } from '@/app/ui/PageContents';
 import { PLUS_MINUS } from '@/app/ui/plusMinus';
+import { ReportLink } from '@/app/ui/ReportLink';
 import { Section } from '@/app/ui/Section';
 import type { RunView } from '@/lib/registry/runs/run';
 import type { readRunTrace } from '@/lib/registry/traces/runTrace';
@@ -160,6 +161,7 @@ export function RunReport({ view, trace, isSent, display, ownUnitHref, hrefFor }
           ),
         ]}
       />
+      {view.isPublic ? <ReportLink kind="run" of={view.number} /> : null}
       <p className="mt-10 border-t border-rule pt-4 text-sm text-ink-soft">
         Results are estimates under the stated conditions, not a promise of range.
       </p>

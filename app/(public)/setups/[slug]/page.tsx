@@ -9,6 +9,7 @@ import { LinkButton } from '@/app/ui/LinkButton';
 import { LinkTabs } from '@/app/ui/LinkTabs';
 import { PageHeader } from '@/app/ui/PageHeader';
 import { pageMetadata } from '@/app/ui/pageMetadata';
+import { ReportLink } from '@/app/ui/ReportLink';
 import { Section } from '@/app/ui/Section';
 import { UnitNote } from '@/app/ui/UnitNote';
 import { readerDisplay } from '@/app/visitor/display';
@@ -188,6 +189,7 @@ export default async function SetupPage(props: SetupPageProps) {
           </ul>
         </Section>
       )}
+      <ReportLink kind="setup" of={view.slug} />
     </>
   );
 }

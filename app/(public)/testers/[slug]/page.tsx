@@ -7,6 +7,7 @@ import { DemoMark } from '@/app/ui/DemoMark';
 import { EmptyState } from '@/app/ui/EmptyState';
 import { PageHeader } from '@/app/ui/PageHeader';
 import { pageMetadata } from '@/app/ui/pageMetadata';
+import { ReportLink } from '@/app/ui/ReportLink';
 import { Section } from '@/app/ui/Section';
 import { UnitNote } from '@/app/ui/UnitNote';
 import { readerDisplay } from '@/app/visitor/display';
@@ -88,6 +89,7 @@ export default async function TesterPage({ params, searchParams }: TesterPagePro
           </>
         )}
       </Section>
+      <ReportLink kind="tester" of={tester.slug} />
     </>
   );
 }
