@@ -8,6 +8,7 @@ import { PageHeader } from '@/app/ui/PageHeader';
 import { Section } from '@/app/ui/Section';
 import { requireSignedIn } from '@/app/visitor/actor';
 import { registry } from '@/app/visitor/registry';
+import { may } from '@/lib/access/permissions';
 import { myRuns } from '@/lib/registry/runs/myRuns';
 import { latestDays } from '@/lib/registry/sessionSheets/latestDays';
 import { RUN_STATUS_LABELS, type RunStatus } from '@/lib/run/runStatus';
@@ -39,7 +40,7 @@ export default async function MyPage({ searchParams }: { searchParams: Promise<S
       from: one(params, 'from'),
     }),
   );
-  const { days } = await latestDays(registry(), actor);
+  const days = may(actor, 'recordRun') ? (await latestDays(registry(), actor)).days : [];
   return (
     <>
       <PageHeader
