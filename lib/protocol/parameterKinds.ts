@@ -58,6 +58,7 @@ export function ascending<S extends z.ZodRawShape>(
             code: 'custom',
             path: [upper],
             message: `must not be below ${lower}`,
+            params: { lower },
           });
         }
       });

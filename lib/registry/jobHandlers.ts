@@ -12,6 +12,8 @@ import { runImport } from './imports/runImport';
 import { CHECK_IMPORT_JOB, IMPORT_JOB } from './imports/startImport';
 import { fillNameKeys, NAME_KEYS_JOB } from './names/fillNameKeys';
 import { SWEEP_JOB, sweepFiles } from './privacy/sweepFiles';
+import { ACTIVATE_JOB, activateDue } from './protocol/drafts/activateDraft';
+import { DRY_RUN_JOB, dryRunDraft } from './protocol/drafts/dryRun';
 import { refitGroup } from './rankings/refitGroup';
 import { REFIT_POOLED_JOB, refitPooled } from './rankings/refitPooled';
 import type { Registry } from './registry';
@@ -28,7 +30,7 @@ export function jobHandlers(registry: Registry, { job, report }: Attempt): JobHa
     [
       'refit',
       async (key) => {
-        await refitGroup(leased, groupOf(key));
+        await refitGroup(leased, groupOf(key), (done, of) => report({ done, of }));
       },
     ],
     [CHECK_JOB, (key) => checkFit(leased, groupOf(key))],
@@ -87,6 +89,13 @@ export function jobHandlers(registry: Registry, { job, report }: Attempt): JobHa
         await sweepFiles(leased);
       },
     ],
+    [DRY_RUN_JOB, (draftId) => dryRunDraft(leased, draftId, (done, of) => report({ done, of }))],
+    [
+      ACTIVATE_JOB,
+      async () => {
+        await activateDue(leased);
+      },
+    ],
     [CHECK_IMPORT_JOB, (importId) => dryRunImport(leased, importId)],
     [IMPORT_JOB, (importId) => runImport(leased, importId)],
   ]);
@@ -98,8 +107,9 @@ function groupOf(key: string): ComparisonGroupRef {
   return group;
 }
 
-/** What the background does by itself: once a day. */
+/** What the background does by itself: once a day, and each hour what a job of its own was asked for and may have lost. */
 export const REPEATED_JOBS: readonly RepeatedJob[] = [
   { kind: SWEEP_JOB, key: 'all', everyMs: 24 * 60 * 60 * 1000 },
+  { kind: ACTIVATE_JOB, key: 'due', everyMs: 60 * 60 * 1000 },
   { kind: REFIT_POOLED_JOB, key: 'all', everyMs: 24 * 60 * 60 * 1000 },
 ];

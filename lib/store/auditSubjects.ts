@@ -35,6 +35,8 @@ const READS = {
     db.sharedLevel.findMany({ where: { id: { in: ids } }, select: { id: true, words: true } }),
   protocolVersion: (db: Queryable, ids: string[]) =>
     db.protocolVersion.findMany({ where: { id: { in: ids } }, select: { id: true, label: true } }),
+  protocolDraft: (db: Queryable, ids: string[]) =>
+    db.protocolDraft.findMany({ where: { id: { in: ids } }, select: { id: true, label: true } }),
   correction: (db: Queryable, ids: string[]) =>
     db.correction.findMany({ where: { id: { in: ids } }, select: { id: true, number: true } }),
   methodVersion: (db: Queryable, ids: string[]) =>

@@ -247,6 +247,6 @@ export async function countedRowsOf(db: Queryable, runIds: readonly string[], me
   return new Map(rows.map((row) => [row.runId, row]));
 }
 
-export function countCounted(db: Queryable, { world, methodVersion }: ShownLabel): Promise<number> {
-  return db.countedRun.count({ where: { world, methodVersion } });
+export function countCounted(db: Queryable, filter: CountedFilter): Promise<number> {
+  return db.countedRun.count({ where: { ...filter } });
 }

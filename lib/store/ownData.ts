@@ -69,6 +69,7 @@ export const OWN_PARTS: readonly Part[] = [
   { name: 'reports', table: 'PublicReport', where: '"byId" = $1::uuid', order: '"id"' },
   { name: 'appeals', table: 'Appeal', where: '"byId" = $1::uuid', order: '"revisionId"' },
   { name: 'corrections', table: 'Correction', where: '"proposedById" = $1::uuid', order: '"number"' },
+  { name: 'protocol-drafts', table: 'ProtocolDraft', where: '"createdById" = $1::uuid', order: '"id"' },
   { name: 'own-decisions', table: 'Decision', where: '"reviewerId" = $1::uuid', order: '"id"' },
   {
     name: 'decisions-read-again',

@@ -27,6 +27,10 @@ export async function holdActiveProtocol(tx: Queryable): Promise<string | undefi
   return rows[0]?.id;
 }
 
+export function protocolVersionById(db: Queryable, id: string) {
+  return db.protocolVersion.findUniqueOrThrow({ where: { id }, select: VERSION });
+}
+
 export function protocolVersions(db: Queryable) {
   return db.protocolVersion.findMany({ orderBy: [{ createdAt: 'desc' }, { id: 'desc' }], select: VERSION });
 }

@@ -1,7 +1,10 @@
 import AxeBuilder from '@axe-core/playwright';
 import { expect, type Page, test } from '@playwright/test';
+import { browserAddress } from '../helpers/browserWorld';
 import { firstLink } from './links';
 import { REVIEWER, STEWARD, signInAs, TESTER } from './people';
+
+const OWN_ORIGIN = new URL(browserAddress).origin;
 
 const PUBLIC = [
   '/',
@@ -68,6 +71,11 @@ async function overflowSpaced(page: Page): Promise<number> {
  * dark.
  */
 async function check(page: Page, path: string): Promise<void> {
+  const foreign: string[] = [];
+  page.on('request', (request) => {
+    if (!/^(data|blob):/.test(request.url()) && new URL(request.url()).origin !== OWN_ORIGIN)
+      foreign.push(request.url());
+  });
   const response = await page.goto(path);
   expect(response?.status(), path).toBe(200);
   await expect(page.getByRole('heading', { level: 1 })).toHaveCount(1);
@@ -80,6 +88,8 @@ async function check(page: Page, path: string): Promise<void> {
     isPhone ? axe.withRules(OF_WIDTH) : axe.withTags(OF_WCAG),
   );
   expect(all, path).toEqual([]);
+  // What a policy forbids a browser asks for nobody: here is what the page asked for by itself.
+  expect(foreign, `${path} asks others`).toEqual([]);
   if (isPhone) {
     expect(
       await overflowSpaced(page),

@@ -4,7 +4,7 @@ import { Notice } from '@/app/ui/Notice';
 import { PageHeader } from '@/app/ui/PageHeader';
 import { Section } from '@/app/ui/Section';
 import { VersionDifferences } from '@/app/ui/VersionDifferences';
-import type { ProtocolPageView, VersionListed } from '@/lib/registry/protocol/protocolPage';
+import type { AnnouncedVersion, ProtocolPageView, VersionListed } from '@/lib/registry/protocol/protocolPage';
 import { dateText, dayWords } from '@/lib/run/localDate';
 import { Rules } from './Rules';
 
@@ -27,6 +27,7 @@ export function ProtocolDocument({ view }: { view: ProtocolPageView }) {
           .
         </Notice>
       )}
+      {view.announced === undefined ? null : <Announcement of={view.announced} />}
       <Notice kind="info" title="The limits are the registry’s own starting values.">
         They follow the spirit of coast-down and real-driving practice, but none is a standard’s number. A
         steward may adopt a new version with other limits; every run names the version it was judged by, and
@@ -88,6 +89,26 @@ export function ProtocolDocument({ view }: { view: ProtocolPageView }) {
         </ol>
       </Section>
     </>
+  );
+}
+
+/** What judges runs that are sent in from a day on. */
+function Announcement({ of: { label, summary, from, differences } }: { of: AnnouncedVersion }) {
+  return (
+    <Notice
+      kind="caution"
+      title={`Version ${label} comes into force as ${dayWords(from)} begins, at 00:00 UTC.`}
+    >
+      <p>{summary} Runs sent in before are judged by this version, and keep it.</p>
+      {differences === undefined ? null : (
+        <details>
+          <summary className="disclosure">What will change</summary>
+          <div className="mt-2">
+            <VersionDifferences differences={differences} />
+          </div>
+        </details>
+      )}
+    </Notice>
   );
 }
 

@@ -54,7 +54,7 @@ export default async function RankingsPage({ searchParams }: { searchParams: Pro
         current={view.group.cruiseClassKey}
         hrefOf={(key) => hrefWith('/rankings', params, { class: key, from: undefined })}
       />
-      <RefitNotice refit={view.refit} />
+      <RefitNotice refit={view.refit} progress={view.progress} />
       {view.fit.converged ? null : <NotConverged />}
       <IntervalWarning
         classKey={view.group.cruiseClassKey}

@@ -2,18 +2,24 @@ import type { Metadata } from 'next';
 import Link from 'next/link';
 import { FreshNotice } from '@/app/account/FreshNotice';
 import { PageHeader } from '@/app/ui/PageHeader';
+import { Section } from '@/app/ui/Section';
 import { requireSignedIn } from '@/app/visitor/actor';
 import { forRole } from '@/app/visitor/forRole';
 import { registry } from '@/app/visitor/registry';
+import { readDrafts } from '@/lib/registry/protocol/drafts/draft';
 import { readProtocolOffer } from '@/lib/registry/protocol/protocolOffer';
 import { dayWords } from '@/lib/run/localDate';
+import { DraftList } from './drafts/DraftList';
+import { StartForm } from './drafts/StartForm';
 import { Publication } from './Publication';
 
 export const metadata: Metadata = { title: 'Protocol versions' };
 export const dynamic = 'force-dynamic';
 
 export default async function ProtocolVersionsPage() {
-  const view = await forRole(readProtocolOffer(registry(), await requireSignedIn('/protocol-versions')));
+  const actor = await requireSignedIn('/protocol-versions');
+  const view = await forRole(readProtocolOffer(registry(), actor));
+  const drafts = await readDrafts(registry(), actor);
   return (
     <>
       <PageHeader
@@ -30,6 +36,18 @@ export default async function ProtocolVersionsPage() {
       </p>
       <FreshNotice back="/protocol-versions" />
       <Publication view={view} />
+      <Section
+        id="drafts"
+        title="Drafts"
+        note="Versions of your own: limits changed, rules added or left out, tried over all approved runs before they judge."
+      >
+        <DraftList drafts={drafts} />
+        {view.mayPublish ? (
+          <div className="mt-8">
+            <StartForm inForceLabel={view.inForce.label} />
+          </div>
+        ) : null}
+      </Section>
     </>
   );
 }

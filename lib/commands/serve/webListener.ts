@@ -2,6 +2,7 @@ import { randomUUID } from 'node:crypto';
 import type { IncomingMessage, ServerResponse } from 'node:http';
 import { CLIENT_ADDRESS_HEADER, clientAddress, proxiesFrom } from '@/lib/access/clientAddress';
 import { isOwnOrigin } from '@/lib/access/ownOrigin';
+import { allowedInstead } from './apiMethods';
 import { contentPolicy, newNonce } from './contentPolicy';
 
 export type Handler = (request: IncomingMessage, response: ServerResponse) => Promise<void> | void;
@@ -40,6 +41,12 @@ export function webListener(handler: Handler, isDev: boolean, answerMs = ANSWER_
     }
     if (isForeign(request)) {
       refuse(request, response, 403, 'This request does not come from a page of this site.');
+      return;
+    }
+    const allowed = allowedInstead(pathOf(request.url), request.method);
+    if (allowed !== undefined) {
+      response.setHeader('Allow', allowed);
+      refuse(request, response, 405, 'This address does not take this method.');
       return;
     }
     try {

@@ -28,6 +28,10 @@ const WORDS: { [Kind in NamedKind]: (row: SubjectRow<Kind>) => Subject } = {
   factorLevel: ({ label, model }) => ({ words: ofModel(label, model), href: undefined }),
   sharedLevel: ({ words }) => ({ words, href: undefined }),
   protocolVersion: ({ label }) => ({ words: `protocol ${label}`, href: `/protocol/${label}` }),
+  protocolDraft: ({ id, label }) => ({
+    words: `protocol draft ${label}`,
+    href: `/protocol-versions/drafts/${id}`,
+  }),
   correction: ({ number }) => ({ words: `correction ${number}`, href: `/corrections/${number}` }),
   methodVersion: ({ label }) => ({ words: `method ${label}`, href: undefined }),
 };

@@ -74,6 +74,16 @@ export async function judgeBase(
   base: CorrectedBase,
   { as, reduced, protocol }: { as: RunRecord; reduced: ReducedRun; protocol: ProtocolVersion },
 ): Promise<FindingResult[]> {
+  const [findings = []] = await judgeBaseBy(registry, base, { as, reduced, protocols: [protocol] });
+  return findings;
+}
+
+/** The same by several versions, from one look at what was there. */
+export async function judgeBaseBy(
+  registry: Registry,
+  base: CorrectedBase,
+  { as, reduced, protocols }: { as: RunRecord; reduced: ReducedRun; protocols: readonly ProtocolVersion[] },
+): Promise<FindingResult[][]> {
   const circumstances = await circumstancesOf(registry, {
     runId: base.run.id,
     contentHash: contentHashOf(as),
@@ -89,7 +99,7 @@ export async function judgeBase(
     hasRecording: base.inputs?.ok === true && base.inputs.snapshot.recording !== null,
     sentAt: base.submittedAt,
   });
-  return judgeRun(as, reduced, { ...circumstances, neighbourhood }, protocol);
+  return protocols.map((protocol) => judgeRun(as, reduced, { ...circumstances, neighbourhood }, protocol));
 }
 
 /** By which a run that was sent in twice is found. */

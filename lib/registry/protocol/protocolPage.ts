@@ -4,7 +4,9 @@ import type { ProtocolVersion } from '@/lib/protocol/parameters';
 import { POLICIES } from '@/lib/protocol/policies';
 import { describeRules, type RuleGroupDescription } from '@/lib/protocol/ruleCatalogue';
 import { safeReadStoredParameters } from '@/lib/protocol/stored';
+import { dateText } from '@/lib/run/localDate';
 import { protocolVersions } from '@/lib/store/protocol';
+import { announcedDraft } from '@/lib/store/protocolDrafts';
 import type { Registry } from '../registry';
 
 export interface VersionListed {
@@ -24,6 +26,16 @@ export interface ProtocolPageView extends VersionListed {
   further: { path: string; label: string; value: string }[];
   /** Published versions, the newest first. */
   versions: VersionListed[];
+  /** What a steward announced to come into force, beside the page of the version in force. */
+  announced: AnnouncedVersion | undefined;
+}
+
+export interface AnnouncedVersion {
+  label: string;
+  summary: string;
+  /** The day by UTC from whose beginning on it judges. */
+  from: string;
+  differences: VersionDifferences | undefined;
 }
 
 /** A published protocol version in words; without a label the one in force. Drafts are the stewards' affair. */
@@ -49,6 +61,22 @@ export async function readProtocolPage(
       return value === undefined ? [] : [{ path, label: name, value: writeParameter(value, field) }];
     }),
     versions,
+    announced: version.status === 'active' ? await announcedAfter(registry, read[index]) : undefined,
+  };
+}
+
+async function announcedAfter(
+  registry: Registry,
+  inForce: ProtocolVersion | undefined,
+): Promise<AnnouncedVersion | undefined> {
+  const draft = await announcedDraft(registry.db);
+  if (draft === null) return undefined;
+  const next = asStored(draft);
+  return {
+    label: draft.label,
+    summary: draft.summary,
+    from: dateText(draft.activateAt),
+    differences: inForce && next && differencesBetween(inForce, next),
   };
 }
 
@@ -69,7 +97,10 @@ function listed(
   };
 }
 
-function asStored({ label, parameters }: StoredVersion): ProtocolVersion | undefined {
+function asStored({
+  label,
+  parameters,
+}: Pick<StoredVersion, 'label' | 'parameters'>): ProtocolVersion | undefined {
   const read = safeReadStoredParameters(parameters);
   return read.ok ? { label, parameters: read.parameters } : undefined;
 }

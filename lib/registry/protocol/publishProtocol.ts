@@ -2,24 +2,16 @@ import { z } from 'zod';
 import { authorise } from '@/lib/access/authorise';
 import { requireFresh } from '@/lib/access/fresh';
 import type { ShippedVersion } from '@/lib/protocol/parameters';
-import { faultsOfNewVersion, readStoredParameters } from '@/lib/protocol/stored';
+import { faultsOfNewVersion } from '@/lib/protocol/stored';
 import { NEWEST_VERSION } from '@/lib/protocol/versions/newestVersion';
-import { comparisonGroupKey } from '@/lib/run/comparisonGroup';
 import { Conflict } from '@/lib/run/errors';
 import { parseInput } from '@/lib/run/parseInput';
 import type { Actor } from '@/lib/run/roles';
-import { RECORD, WORLDS, worldKey } from '@/lib/run/world';
-import { appendAudit } from '@/lib/store/audit';
-import { isUniqueViolation, type Queryable } from '@/lib/store/database';
-import { currentGroups } from '@/lib/store/fits';
-import { enqueueJob } from '@/lib/store/jobs';
-import {
-  activeProtocolVersion,
-  insertActiveProtocolVersion,
-  retireProtocolVersion,
-} from '@/lib/store/protocol';
+import { RECORD } from '@/lib/run/world';
+import { isUniqueViolation } from '@/lib/store/database';
+import { announcedDraft } from '@/lib/store/protocolDrafts';
 import type { Registry } from '../registry';
-import { requestJudging } from '../runs/judgeAgain';
+import { isAnnounced, putInForce, wasFirst } from './putInForce';
 
 const publishSchema = z.object({
   /** The version whose differences the steward read. */
@@ -50,46 +42,16 @@ export async function publishProtocol(
   if (label !== shipped.label) throw new Conflict('This release ships another version. Reload to read it.');
   const faults = faultsOfNewVersion(shipped.parameters);
   if (faults.length > 0) throw new RangeError(`version ${shipped.label}: ${faults.join(' ')}`);
-  const at = registry.now();
   try {
     await registry.db.$transaction(async (tx) => {
-      const before = await activeProtocolVersion(tx);
-      if (before?.id !== seenVersionId || !(await retireProtocolVersion(tx, before.id, at))) throw wasFirst();
-      const id = await insertActiveProtocolVersion(tx, {
-        label,
-        summary: shipped.summary,
-        parameters: shipped.parameters,
-        createdById: actor.accountId,
-        at,
-      });
-      await appendAudit(tx, {
-        at,
-        actorId: actor.accountId,
-        action: 'protocol.publish',
-        subjectKind: 'protocolVersion',
-        subjectId: id,
-        details: { label, inPlaceOf: before.label },
-      });
-      for (const world of WORLDS) await requestJudging(tx, world, at);
-      const { ranking, screening } = readStoredParameters(before.parameters);
-      const asks = (counts: object) => JSON.stringify(Object.entries(counts).sort());
-      const { parameters } = shipped;
-      if (asks(ranking) !== asks(parameters.ranking) || asks(screening) !== asks(parameters.screening))
-        await enqueueRankings(tx, at);
+      await putInForce(tx, shipped, { seenVersionId, by: actor.accountId, at: registry.now() });
+      // Asked last: whoever announces one holds the version in force, which is retired by now.
+      const announced = await announcedDraft(tx);
+      if (announced !== null) throw isAnnounced(announced.label);
     });
   } catch (error) {
     if (isUniqueViolation(error)) throw wasFirst();
     throw error;
   }
   return { label };
-}
-
-async function enqueueRankings(db: Queryable, at: Date): Promise<void> {
-  for (const { group } of await currentGroups(db)) {
-    await enqueueJob(db, 'refit', comparisonGroupKey(group.cruiseClass.key, worldKey(group.world)), at);
-  }
-}
-
-function wasFirst(): Conflict {
-  return new Conflict('Another version came into force a moment ago. Look at that one first.');
 }

@@ -18,6 +18,7 @@ import { shownLabel } from '../counted/countedLabel';
 import { keyPart, readPage } from '../keyset';
 import { activeProtocol } from '../protocol/activeProtocol';
 import type { Registry } from '../registry';
+import { progressOfJob, type WorkProgress } from '../work/progress';
 import { withNamedPlaces } from './namedPlaces';
 import {
   baselinesOf,
@@ -87,6 +88,8 @@ export interface RankingView extends ChosenGroup {
   /** The newest refit of the class that was asked for; null when none is on record. */
   refit: Awaited<ReturnType<typeof latestJob>>;
   mayRefit: boolean;
+  /** How far it is, for those who may ask for one. */
+  progress: WorkProgress | null;
 }
 
 const MOST_SHOWN = 100;
@@ -151,6 +154,7 @@ export async function readRankings(
       : [page, []];
   const rankedOf = rows.filter((row) => row.rankLower !== null).length;
   const isToldApart = plain === null && fit !== null;
+  const mayRefit = may(actor, 'refitRankings', undefined, chosen.group.world);
   return {
     ...chosen,
     fit: {
@@ -184,7 +188,8 @@ export async function readRankings(
     notRankedOf: notRankedOf.length,
     filters: { ...filterChoices(rows), protocols: protocols.map(({ label }) => label) },
     refit,
-    mayRefit: may(actor, 'refitRankings', undefined, chosen.group.world),
+    mayRefit,
+    progress: mayRefit ? await progressOfJob(registry.db, 'refit', key) : null,
   };
 }
 

@@ -9,7 +9,7 @@ import { type RunColumns, RunColumnsBuilder } from '@/lib/stats/runColumns';
 import type { FitSummary } from '@/lib/stats/stored';
 import { SetupTallies, type SetupTally } from '@/lib/stats/tallySetups';
 import { clusterTesters, type Tie } from '@/lib/stats/testerClusters';
-import { countedRunsWithParts } from '@/lib/store/countedRuns';
+import { countCounted, countedRunsWithParts } from '@/lib/store/countedRuns';
 import { storeStandings } from '@/lib/store/fitStandings';
 import { findOrInsertGroup, publishFit } from '@/lib/store/fits';
 import { enqueueJob } from '@/lib/store/jobs';
@@ -32,16 +32,22 @@ const FIT_SEED = 20_261;
  * (outside the method's reach) are counted and left out. Nothing is locked while it reads and computes: the transaction
  * begins with the first row that is written.
  */
-export async function refitGroup(registry: Registry, group: ComparisonGroupRef): Promise<GroupFit> {
+export async function refitGroup(
+  registry: Registry,
+  group: ComparisonGroupRef,
+  report: (done: number, of: number) => void = () => undefined,
+): Promise<GroupFit> {
   const startedAt = performance.now();
   // The time of reading, not of publishing: a run approved in between is newer than the fit.
   const fittedAt = registry.now();
   const groupId = await registry.db.$transaction((tx) => findOrInsertGroup(tx, group));
   const methodVersion = await shownLabel(registry.db, group.world);
-  const { runs, dates, tallies, notNormalised, unreadable } = await readGroup(registry, {
-    ...group,
-    methodVersion,
-  });
+  const counted = await countCounted(registry.db, { ...group, methodVersion });
+  const { runs, dates, tallies, notNormalised, unreadable } = await readGroup(
+    registry,
+    { ...group, methodVersion },
+    (done) => report(done, counted),
+  );
   const protocol = await activeProtocol(registry);
   const usesPooled = needsPooledCarLoop(runs);
   const options = await fitOptionsOf(registry, { world: group.world, methodVersion, usesPooled });
@@ -72,13 +78,20 @@ export async function refitGroup(registry: Registry, group: ComparisonGroupRef):
 }
 
 /** What a fit is made from, read through a cursor into columns: no more than a batch of rows is in hand. */
-async function readGroup(registry: Registry, group: ComparisonGroupRef & { methodVersion: string }) {
+async function readGroup(
+  registry: Registry,
+  group: ComparisonGroupRef & { methodVersion: string },
+  report: (done: number) => void,
+) {
   const runs = new RunColumnsBuilder();
   const tallies = new SetupTallies();
   const dates = { numbers: [] as number[], days: [] as number[] };
   const unreadable: string[] = [];
   let notNormalised = 0;
+  let read = 0;
   for await (const run of countedRunsWithParts(registry.db, group)) {
+    read += 1;
+    report(read);
     const { runId, setupId, carId, sessionId, loopId, testerId, z, u, measuredWhPerKm, parts } = run;
     if (z === null || u === null || measuredWhPerKm === null) {
       notNormalised += 1;

@@ -1,5 +1,6 @@
 import { afterAll, beforeAll, describe, expect, it, vi } from 'vitest';
 import { UNTOUCHED } from '@/app/ui/forms/formState';
+import { NEWEST_VERSION } from '@/lib/protocol/versions/newestVersion';
 import type { SignedIn } from '@/lib/registry/accounts/currentActor';
 import { startDraft } from '@/lib/registry/runs/startDraft';
 import { openSheet } from '@/lib/registry/sessionSheets/openSheet';
@@ -133,6 +134,17 @@ beforeAll(async () => {
   const setup = await prisma.setup.findFirstOrThrow();
   const loop = await prisma.loop.findUniqueOrThrow({ where: { id: loopId } });
   const { id: versionId, label } = await prisma.protocolVersion.findFirstOrThrow();
+  const protocolDraft = await prisma.protocolDraft.create({
+    data: {
+      label: '9.8',
+      summary: 'Of nobody in particular.',
+      parameters: NEWEST_VERSION.parameters,
+      basedOnId: versionId,
+      createdById: otherId,
+      createdAt: now(),
+      editedAt: now(),
+    },
+  });
   Object.assign(params, {
     runId: draft.runId,
     sheetId,
@@ -140,6 +152,8 @@ beforeAll(async () => {
     calibrationId: versionId,
     carId: vehicle.carId,
     importId,
+    draftId: protocolDraft.id,
+    part: 'loop',
     number: String(sent.runNumber),
     digest: evidence.sha256,
     slug: model.slug,
@@ -165,6 +179,7 @@ beforeAll(async () => {
     reason: 'A reason that is long enough to be kept.',
     words: 'Words that are long enough to be kept.',
     summary: 'A summary that is long enough.',
+    revision: '1',
     revisionNumber: String(sent.revisionNumber),
     kind: 'approve',
     decision: 'approve',

@@ -6,6 +6,7 @@ import { runPendingJobs } from '@/lib/jobs/runPendingJobs';
 import { addCar } from '@/lib/registry/cars/addCar';
 import { REPEATED_JOBS } from '@/lib/registry/jobHandlers';
 import { readRankings } from '@/lib/registry/rankings/rankings';
+import { refitGroup } from '@/lib/registry/rankings/refitGroup';
 import { refitPooled } from '@/lib/registry/rankings/refitPooled';
 import { requestRefit } from '@/lib/registry/rankings/requestRefit';
 import { runJobsNow } from '@/lib/registry/runJobs';
@@ -129,6 +130,10 @@ describe('a refit on demand', () => {
       [steward.accountId, 'record/mph-70'],
     ]);
     expect(await refitOf()).toMatchObject({ state: 'queued', queuedAt: asked });
+    const progressFor = async (actor?: Actor) =>
+      (await readRankings(registry, { classKey: 'mph-70' }, actor))?.progress;
+    expect(await progressFor(steward)).toMatchObject({ state: 'waiting', done: null });
+    expect([await progressFor(tester), await progressFor()]).toEqual([null, null]);
     clock.now = new Date(clock.now.getTime() + 60_000);
     // the fit, what is asked of it once it stands, and what it says of factors
     expect(await runJobsNow(registry)).toBe(3);
@@ -191,6 +196,13 @@ describe('a refit on demand', () => {
       true,
     ]);
   });
+});
+
+it('a fit tells how many runs it has read, of how many', async () => {
+  const told: [number, number][] = [];
+  await refitGroup(registry, LARGE, (done, of) => told.push([done, of]));
+  expect(told.map(([done]) => done)).toEqual(told.map((_, index) => index + 1));
+  expect(told.at(-1)).toEqual([20, 20]);
 });
 
 describe('a class too young for components of its own', () => {

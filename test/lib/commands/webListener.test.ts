@@ -2,8 +2,10 @@ import { createServer } from 'node:http';
 import type { AddressInfo } from 'node:net';
 import { afterEach, describe, expect, it, vi } from 'vitest';
 import { nonceOf } from '@/app/visitor/nonce';
+import { API_METHODS } from '@/lib/commands/serve/apiMethods';
 import { contentPolicy, newNonce } from '@/lib/commands/serve/contentPolicy';
 import { type Handler, webListener } from '@/lib/commands/serve/webListener';
+import { doorsOfApp } from '@/test/integration/pages/authorisation/doors';
 
 const servers: ReturnType<typeof createServer>[] = [];
 afterEach(() => {
@@ -51,6 +53,45 @@ describe('every request', () => {
     expect([answer.status, answer.headers.get('content-type')]).toEqual([403, 'application/problem+json']);
     expect(await answer.json()).toMatchObject({ type: 'about:blank', status: 403 });
     expect((await fetch(`${address}/my`, foreign)).headers.get('content-type')).toMatch(/^text\/plain/);
+  });
+
+  it('is refused by a method that its address does not take, with those that it does', async () => {
+    const address = await serving((_request, response) => void response.end('page'));
+    const refused = async (method: string, path: string) => {
+      const answer = await fetch(`${address}${path}`, { method });
+      return [answer.status, answer.headers.get('allow'), answer.headers.get('content-type')];
+    };
+    const PROBLEM = 'application/problem+json';
+    expect(await refused('DELETE', '/api/runs/1/draft?x=1')).toEqual([405, 'OPTIONS, PUT', PROBLEM]);
+    expect(await refused('PUT', '/api/health/live/')).toEqual([405, 'GET, HEAD, OPTIONS', PROBLEM]);
+    expect(await refused('PATCH', '/api/auth/callback/oidc')).toEqual([
+      405,
+      'GET, HEAD, OPTIONS, POST',
+      PROBLEM,
+    ]);
+    for (const [method, path] of [
+      ['PUT', '/api/runs/1/draft'],
+      ['HEAD', '/api/health'],
+      ['OPTIONS', '/api/field/runs'],
+      ['DELETE', '/api/nothing'],
+      ['DELETE', '/runs'],
+    ] as const)
+      expect((await refused(method, path))[0], path).toBe(200);
+  });
+
+  it('finds each address of the interface in that list, with the methods of its source', () => {
+    const found = new Map<string, string[]>();
+    for (const { kind, file, name } of doorsOfApp()) {
+      if (kind !== 'route' || !file.startsWith('app/api/') || file.includes('[...rest]')) continue;
+      const address = file
+        .replace(/^app|\/route\.ts$/g, '')
+        .replace(/\[\.{3}\w+\]/, '**')
+        .replaceAll(/\[\w+\]/g, '*');
+      found.set(address, [...(found.get(address) ?? []), name].sort());
+    }
+    expect(new Map([...API_METHODS].map(([address, methods]) => [address, [...methods].sort()]))).toEqual(
+      found,
+    );
   });
 
   it('carries where it comes from as the server sees it, never as its sender says', async () => {
