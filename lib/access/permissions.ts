@@ -110,6 +110,11 @@ const PERMISSIONS = {
     relation: 'anyone',
     refusal: 'Only stewards map levels to shared ones.',
   },
+  curateNames: {
+    leastRole: 'steward',
+    relation: 'anyone',
+    refusal: 'Only stewards rename, merge and hide what has a public name.',
+  },
   loadDemoWorld: { leastRole: 'steward', relation: 'anyone', refusal: 'Only stewards load the demo world.' },
   readAuditLog: { leastRole: 'steward', relation: 'anyone', refusal: 'Only stewards read the audit log.' },
 } as const satisfies Record<string, Permission>;

@@ -200,7 +200,7 @@ function columnsOf({ measuredOn, invalidatedOn, ...calibration }: KeptCalibratio
 /** What a person changes of a loop: whose it is, and its values. */
 export function loopToCorrect(db: Queryable, slug: string) {
   return db.loop.findUnique({
-    where: { slug },
+    where: { slug, mergedIntoId: null },
     select: { id: true, slug: true, name: true, world: true, ownerId: true, ...LOOP_VALUES },
   });
 }

@@ -4,6 +4,7 @@ import { readImportReport, readImportState, readSheetReading } from '@/lib/captu
 import { Prisma } from '@/prisma/generated/client';
 import { asJson } from './asJson';
 import type { Queryable } from './database';
+import { LISTED } from './loops';
 
 export function insertImport(
   db: Queryable,
@@ -165,6 +166,7 @@ export function carsForImport(db: Queryable, testerId: string) {
 /** The first loops by name. */
 export function loopsForImport(db: Queryable, take: number) {
   return db.loop.findMany({
+    where: LISTED,
     orderBy: { name: 'asc' },
     take,
     select: { id: true, name: true, postedLimitMps: true },
@@ -181,8 +183,8 @@ export function loopsNamed(
 ): Promise<ImportLoop[]> {
   return db.$queryRaw<ImportLoop[]>`
     SELECT "id", "name", "postedLimitMps" FROM "Loop"
-    WHERE "name" = ANY(${[...names]}::text[])
-      OR regexp_replace(lower(normalize("name", NFKC)), '\\s+', '', 'g') = ANY(${[...plainNames]}::text[])
+    WHERE "hiddenAt" IS NULL AND "mergedIntoId" IS NULL AND ("name" = ANY(${[...names]}::text[])
+      OR regexp_replace(lower(normalize("name", NFKC)), '\\s+', '', 'g') = ANY(${[...plainNames]}::text[]))
     ORDER BY "name", "id"
     LIMIT ${MOST_NAMED}`;
 }

@@ -4,14 +4,24 @@ import { containing } from './containing';
 import type { ShownLabel } from './countedRuns';
 import type { Queryable } from './database';
 import { beyond, type Place, readingOrder } from './keyset';
+import { onceCalled, wasAddressOfAnother } from './pastAddresses';
 
-export async function isLoopSlugTaken(db: Queryable, slug: string): Promise<boolean> {
-  return (await db.loop.findUnique({ where: { slug }, select: { id: true } })) !== null;
+/** Things that had a text in an earlier name, in a search. */
+const MOST_ONCE_CALLED = 100;
+
+/** Whether another loop has the address, or had it. */
+export async function isLoopSlugTaken(db: Queryable, slug: string, exceptId?: string): Promise<boolean> {
+  const found = await db.loop.findUnique({ where: { slug }, select: { id: true } });
+  if (found !== null && found.id !== exceptId) return true;
+  return wasAddressOfAnother(db, 'loop', slug, exceptId);
 }
 
 export function insertLoop(db: Queryable, loop: Prisma.LoopUncheckedCreateInput) {
   return db.loop.create({ data: loop, select: { id: true, slug: true } });
 }
+
+/** Neither hidden nor another one by now. */
+export const LISTED = { hiddenAt: null, mergedIntoId: null } as const;
 
 const LOOP_LISTED = {
   id: true,
@@ -33,10 +43,16 @@ const LOOP_LISTED = {
  */
 export async function loopsForForm(
   db: Queryable,
-  { ids, ownerId }: { ids: readonly string[]; ownerId: string },
+  { ids, keptId, ownerId }: { ids: readonly string[]; keptId: string | undefined; ownerId: string },
   wanted: number,
 ) {
-  const groups: Prisma.LoopWhereInput[] = [{ id: { in: [...ids] } }, { ownerId }, {}];
+  // The one that is chosen already stays a choice, hidden or not.
+  const groups: Prisma.LoopWhereInput[] = [
+    ...(keptId === undefined ? [] : [{ id: keptId, mergedIntoId: null }]),
+    { id: { in: [...ids] }, ...LISTED },
+    { ownerId, ...LISTED },
+    LISTED,
+  ];
   const found: Awaited<ReturnType<typeof loopsWhere>> = [];
   for (const group of groups) {
     const take = wanted + 1 - found.length;
@@ -59,12 +75,13 @@ function loopsWhere(
   });
 }
 
+/** Whether there is such a loop to choose. */
 export async function loopExists(db: Queryable, id: string): Promise<boolean> {
-  return (await db.loop.findUnique({ where: { id }, select: { id: true } })) !== null;
+  return (await db.loop.findUnique({ where: { id, ...LISTED }, select: { id: true } })) !== null;
 }
 
 /** Loops by name from a place on; with a text those that have it in the name or the region. */
-export function listLoops(
+export async function listLoops(
   db: Queryable,
   shown: readonly ShownLabel[],
   text: string | undefined,
@@ -72,30 +89,33 @@ export function listLoops(
   take: number,
 ) {
   const order = readingOrder(place, 'asc');
+  const once = await onceCalled(db, 'loop', text, MOST_ONCE_CALLED);
   return db.loop.findMany({
-    where: { ...loopWhere(text), AND: beyond<Prisma.LoopWhereInput>(['name', 'id'], place, 'asc') },
+    where: { ...loopWhere(text, once), AND: beyond<Prisma.LoopWhereInput>(['name', 'id'], place, 'asc') },
     orderBy: [{ name: order }, { id: order }],
     take,
     select: { ...LOOP_LISTED, _count: { select: { countedRuns: { where: { OR: [...shown] } } } } },
   });
 }
 
-export function countLoops(db: Queryable, text: string | undefined): Promise<number> {
-  return db.loop.count({ where: loopWhere(text) });
+export async function countLoops(db: Queryable, text: string | undefined): Promise<number> {
+  const once = await onceCalled(db, 'loop', text, MOST_ONCE_CALLED);
+  return db.loop.count({ where: loopWhere(text, once) });
 }
 
-function loopWhere(text: string | undefined): Prisma.LoopWhereInput {
-  if (!text) return {};
+function loopWhere(text: string | undefined, once: string[]): Prisma.LoopWhereInput {
+  if (!text) return LISTED;
   const contains = containing(text);
-  return { OR: [{ name: contains }, { region: contains }] };
+  return { ...LISTED, OR: [{ name: contains }, { region: contains }, { id: { in: once } }] };
 }
 
 /** A loop with its shape; what of it is stored as JSON is empty where it cannot be read. */
 export async function loopBySlug(db: Queryable, slug: string) {
   const loop = await db.loop.findUnique({
-    where: { slug },
+    where: { slug, mergedIntoId: null },
     select: {
       ...LOOP_LISTED,
+      hiddenReason: true,
       description: true,
       lengthSource: true,
       netClimbM: true,

@@ -5,6 +5,10 @@ import type { ShownLabel } from './countedRuns';
 import type { Queryable } from './database';
 import { beyondOne, type Place, readingOrder } from './keyset';
 import { DATA_SHEET, MODEL_NAME } from './names';
+import { onceCalled, wasAddressOfAnother } from './pastAddresses';
+
+/** Things that had a text in an earlier name, in a search. */
+const MOST_ONCE_CALLED = 100;
 
 export interface NewModel {
   makerId: string;
@@ -45,8 +49,11 @@ export function modelByIdentity(
   });
 }
 
-export async function isModelSlugTaken(db: Queryable, slug: string): Promise<boolean> {
-  return (await db.vehicleModel.findUnique({ where: { slug }, select: { id: true } })) !== null;
+/** Whether another model has the address, or had it. */
+export async function isModelSlugTaken(db: Queryable, slug: string, exceptId?: string): Promise<boolean> {
+  const found = await db.vehicleModel.findUnique({ where: { slug }, select: { id: true } });
+  if (found !== null && found.id !== exceptId) return true;
+  return wasAddressOfAnother(db, 'model', slug, exceptId);
 }
 
 export function insertModel(db: Queryable, model: NewModel) {
@@ -64,7 +71,10 @@ export function modelById(db: Queryable, id: string) {
       variant: true,
       world: true,
       maker: { select: { name: true, slug: true } },
-      levels: { orderBy: [{ factor: 'asc' }, { label: 'asc' }], select: LEVEL },
+      levels: {
+        orderBy: [{ factor: 'asc' }, { label: 'asc' }],
+        select: { ...LEVEL, hiddenAt: true },
+      },
     },
   });
 }
@@ -126,28 +136,34 @@ export function modelListed(db: Queryable, id: string) {
 }
 
 /** Models from a place on by slug, which begins with maker, name and year; with a text those that have it in a name. */
-export function listModels(
+export async function listModels(
   db: Queryable,
   text: string | undefined,
   place: Place<string> | undefined,
   take: number,
 ) {
+  const once = await onceCalled(db, 'model', text, MOST_ONCE_CALLED);
   return db.vehicleModel.findMany({
-    where: { ...modelWhere(text), AND: beyondOne<Prisma.VehicleModelWhereInput>('slug', place, 'asc') },
+    where: { ...modelWhere(text, once), AND: beyondOne<Prisma.VehicleModelWhereInput>('slug', place, 'asc') },
     orderBy: { slug: readingOrder(place, 'asc') },
     take,
     select: { ...MODEL_LISTED, _count: { select: { setups: true, cars: true } } },
   });
 }
 
-export function countModels(db: Queryable, text: string | undefined): Promise<number> {
-  return db.vehicleModel.count({ where: modelWhere(text) });
+export async function countModels(db: Queryable, text: string | undefined): Promise<number> {
+  const once = await onceCalled(db, 'model', text, MOST_ONCE_CALLED);
+  return db.vehicleModel.count({ where: modelWhere(text, once) });
 }
 
-function modelWhere(text: string | undefined): Prisma.VehicleModelWhereInput {
-  if (!text) return {};
+/** Hidden ones are in no list. */
+function modelWhere(text: string | undefined, once: string[]): Prisma.VehicleModelWhereInput {
+  if (!text) return { hiddenAt: null };
   const contains = containing(text);
-  return { OR: [{ name: contains }, { maker: { name: contains } }, { variant: contains }] };
+  return {
+    hiddenAt: null,
+    OR: [{ name: contains }, { maker: { name: contains } }, { variant: contains }, { id: { in: once } }],
+  };
 }
 
 export function modelBySlug(db: Queryable, slug: string, shown: readonly ShownLabel[]) {
@@ -157,6 +173,7 @@ export function modelBySlug(db: Queryable, slug: string, shown: readonly ShownLa
       id: true,
       ...MODEL_NAME,
       ...DATA_SHEET,
+      hiddenReason: true,
       world: true,
       levels: { orderBy: [{ factor: 'asc' }, { label: 'asc' }], select: LEVEL },
       setups: {

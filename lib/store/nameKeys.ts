@@ -38,6 +38,11 @@ export async function insertNameKeys(db: Queryable, named: Named, keys: readonly
   await db.nameKey.createMany({ data: keys.map((key) => ({ ...named, key })), skipDuplicates: true });
 }
 
+/** Before it takes another name, or where it is no thing of its own any more. */
+export async function dropNameKeys(db: Queryable, thingId: string): Promise<void> {
+  await db.nameKey.deleteMany({ where: { thingId } });
+}
+
 /** Names of an earlier release that have no keys yet, at most so many. */
 export function namesWithoutKeys(db: Queryable, most: number): Promise<Named[]> {
   return db.$queryRaw<Named[]>`
@@ -46,7 +51,7 @@ export function namesWithoutKeys(db: Queryable, most: number): Promise<Named[]> 
         FROM "Account" WHERE "erasedAt" IS NULL
       UNION ALL SELECT 'maker', '', "id", "name" FROM "Maker"
       UNION ALL SELECT 'model', "makerId"::text || ' ' || "world", "id", "name" FROM "VehicleModel"
-      UNION ALL SELECT 'loop', "world", "id", "name" FROM "Loop"
+      UNION ALL SELECT 'loop', "world", "id", "name" FROM "Loop" WHERE "mergedIntoId" IS NULL
       UNION ALL SELECT 'level', "modelId"::text || ' ' || "factor", "id", "label" FROM "FactorLevel"
       UNION ALL SELECT 'sharedLevel', "world" || ' ' || "factor", "id", "words" FROM "SharedLevel"
     ) named

@@ -59,6 +59,8 @@ export async function reductionSubjects(
         id: true,
         name: true,
         world: true,
+        // Merged a moment ago, it is another one: whoever is about to send a run in on it looks again.
+        mergedIntoId: true,
         lengthM: true,
         lengthUncertaintyM: true,
         altitudeM: true,

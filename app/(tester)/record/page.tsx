@@ -7,7 +7,7 @@ import { SafetyCaution } from '@/app/ui/SafetyCaution';
 import { Section } from '@/app/ui/Section';
 import { requireSignedIn } from '@/app/visitor/actor';
 import { registry } from '@/app/visitor/registry';
-import { myRuns } from '@/lib/registry/runs/myRuns';
+import { runsToSend } from '@/lib/registry/runs/myRuns';
 import { latestDays } from '@/lib/registry/sessionSheets/latestDays';
 import { RUN_STATUS_LABELS } from '@/lib/run/runStatus';
 import { RunTable } from '../my/RunTable';
@@ -21,7 +21,7 @@ export const metadata: Metadata = { title: 'Record a run' };
 
 export default async function RecordPage() {
   const actor = await requireSignedIn('/record');
-  const { pages } = await readView(myRuns(registry(), actor, { statuses: ['changesAsked', 'draft'] }));
+  const { pages } = await readView(runsToSend(registry(), actor));
   const { days, today } = await latestDays(registry(), actor);
   const open = pages.flatMap(({ page }) => page.rows);
   const more = pages.filter(({ page }) => page.next !== undefined);
@@ -41,6 +41,13 @@ export default async function RecordPage() {
         <StartDay creationKey={randomUUID()} today={today} />
         <LatestDays days={days} />
       </Section>
+      <p className="mb-6 max-w-[46rem]">
+        With recordings of several runs at hand,{' '}
+        <Link className="link" href="/record/recordings">
+          make drafts of all of them at once
+        </Link>
+        .
+      </p>
       <Section id="open" title="Not sent yet">
         {open.length > 0 ? (
           <RunTable caption="Drafts and runs with changes asked" runs={open} />

@@ -71,7 +71,7 @@ export async function setupChoices(
       label,
       delivered: model.levels.find((level) => level.factor === key && level.isBaseline)?.label,
       levels: model.levels
-        .filter((level) => level.factor === key && !level.isBaseline)
+        .filter((level) => level.factor === key && !level.isBaseline && level.hiddenAt === null)
         .map((level) => ({ id: level.id, label: level.label })),
     })),
   };

@@ -17,6 +17,8 @@ export interface LoopView {
   description: string;
   turnaround: string;
   world: WorldKey;
+  /** Why it is in no list; null where it is. */
+  hiddenReason: string | null;
   owner: { displayName: string; slug: string };
   lengthM: number;
   lengthUncertaintyM: number;

@@ -17,6 +17,8 @@ export interface ModelView {
   slug: string;
   name: string;
   world: WorldKey;
+  /** Why it is in no list; null where it is. */
+  hiddenReason: string | null;
   dataSheet: {
     bodyClass: string;
     kerbMassKg: number;
@@ -94,6 +96,7 @@ export async function readModel(
     slug: model.slug,
     name: modelWords(model),
     world: worldKey(model.world),
+    hiddenReason: model.hiddenReason,
     dataSheet: {
       bodyClass: model.bodyClass,
       kerbMassKg: model.kerbMassKg,

@@ -60,8 +60,13 @@ export async function formSubjects(
     latestForms(registry.db, accountId, own?.runId),
     accountById(registry.db, accountId),
   ]);
-  const ids = loopIdsOf(own === undefined ? forms : [own.form, ...forms]);
-  const { loops, hasMore } = await loopsForForm(registry.db, { ids, ownerId: accountId }, MOST_OFFERED);
+  const ids = loopIdsOf(forms);
+  const [keptId] = loopIdsOf(own === undefined ? [] : [own.form]);
+  const { loops, hasMore } = await loopsForForm(
+    registry.db,
+    { ids, keptId, ownerId: accountId },
+    MOST_OFFERED,
+  );
   const display = preferencesFrom(account?.display);
   const remembered = rememberedUnits(forms, display);
   return {

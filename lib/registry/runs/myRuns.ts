@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { requireSignedIn } from '@/lib/access/authorise';
+import { authorise, requireSignedIn } from '@/lib/access/authorise';
 import { cruiseClassByKey } from '@/lib/run/cruiseClass';
 import { isChosenId } from '@/lib/run/formIds';
 import { dateText } from '@/lib/run/localDate';
@@ -58,6 +58,12 @@ export async function myRuns(
       })),
   );
   return { counts, pages };
+}
+
+/** Where a run is begun: what of the tester's is not sent yet. */
+export async function runsToSend(registry: Registry, actor: Actor | undefined): Promise<MyRuns> {
+  authorise(actor, 'recordRun');
+  return myRuns(registry, actor, { statuses: ['changesAsked', 'draft'] });
 }
 
 async function pageOf(

@@ -9,6 +9,7 @@ import { DEMO, type WorldKey, worldKey } from '@/lib/run/world';
 import { countPublicRuns, publicRuns, runFilterChoices } from '@/lib/store/runLists';
 import { shownLabels } from '../counted/countedLabel';
 import { keyPart, type Page, readPage } from '../keyset';
+import { addressNow } from '../names/movedAddress';
 import type { Registry } from '../registry';
 
 const PAGE_SIZE = 50;
@@ -55,8 +56,8 @@ export async function readRunList(registry: Registry, query: RunListQuery): Prom
   const filter = {
     statuses,
     cruiseClassKey: plain(query.classKey),
-    modelSlug: plain(query.model),
-    loopSlug: plain(query.loop),
+    modelSlug: await addressNow(registry, 'model', plain(query.model)),
+    loopSlug: await addressNow(registry, 'loop', plain(query.loop)),
     testerSlug: plain(query.tester),
     shown: await shownLabels(registry.db),
   };

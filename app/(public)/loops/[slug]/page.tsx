@@ -1,7 +1,9 @@
 import type { Metadata } from 'next';
 import { notFound } from 'next/navigation';
 import { cache } from 'react';
+import { CurateLink } from '@/app/account/CurateLink';
 import { DemoMark } from '@/app/ui/DemoMark';
+import { HiddenNote } from '@/app/ui/HiddenNote';
 import { LinkButton } from '@/app/ui/LinkButton';
 import { PageHeader } from '@/app/ui/PageHeader';
 import { pageMetadata } from '@/app/ui/pageMetadata';
@@ -10,6 +12,7 @@ import { Section } from '@/app/ui/Section';
 import { UnitNote } from '@/app/ui/UnitNote';
 import { signedIn } from '@/app/visitor/actor';
 import { readerDisplay } from '@/app/visitor/display';
+import { leadOn } from '@/app/visitor/movedAddress';
 import { registry } from '@/app/visitor/registry';
 import { mayCorrectLoop } from '@/lib/registry/loops/correctLoop';
 import { readLoop } from '@/lib/registry/loops/loop';
@@ -45,7 +48,10 @@ export async function generateMetadata({ params, searchParams }: LoopPageProps):
 export default async function LoopPage({ params, searchParams }: LoopPageProps) {
   const query = await searchParams;
   const loop = await loopOf((await params).slug, one(query, 'from'));
-  if (loop === undefined) notFound();
+  if (loop === undefined) {
+    await leadOn('loop', (await params).slug, '', query);
+    notFound();
+  }
   const display = await readerDisplay(query);
   return (
     <>
@@ -61,6 +67,7 @@ export default async function LoopPage({ params, searchParams }: LoopPageProps) 
         }
       />
       {loop.world === 'demo' ? <DemoMark /> : null}
+      <HiddenNote what="loop" reason={loop.hiddenReason} />
       <p className="mb-6 max-w-[46rem] font-serif text-xl leading-snug">{loopSentence(loop, display)}</p>
       <Route display={display} loop={loop} />
       <Repeatability display={display} loop={loop} />
@@ -79,6 +86,7 @@ export default async function LoopPage({ params, searchParams }: LoopPageProps) 
       </Section>
       <LoopFacts display={display} loop={loop} />
       <Consensus display={display} slug={loop.slug} />
+      <CurateLink kind="loop" of={loop.slug} />
       <ReportLink kind="loop" of={loop.slug} />
     </>
   );

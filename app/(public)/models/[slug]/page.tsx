@@ -1,9 +1,11 @@
 import type { Metadata } from 'next';
 import { notFound } from 'next/navigation';
 import { cache } from 'react';
+import { CurateLink } from '@/app/account/CurateLink';
 import { ClassTabs } from '@/app/ui/ClassTabs';
 import { DemoMark } from '@/app/ui/DemoMark';
 import { EmptyState } from '@/app/ui/EmptyState';
+import { HiddenNote } from '@/app/ui/HiddenNote';
 import { LinkButton } from '@/app/ui/LinkButton';
 import { PageHeader } from '@/app/ui/PageHeader';
 import { pageMetadata } from '@/app/ui/pageMetadata';
@@ -12,6 +14,7 @@ import { Section } from '@/app/ui/Section';
 import { UnitNote } from '@/app/ui/UnitNote';
 import { signedIn } from '@/app/visitor/actor';
 import { readerDisplay } from '@/app/visitor/display';
+import { leadOn } from '@/app/visitor/movedAddress';
 import { registry } from '@/app/visitor/registry';
 import { mayCorrectModel } from '@/lib/registry/models/correctModel';
 import { type ModelView, readModel } from '@/lib/registry/models/model';
@@ -57,7 +60,10 @@ export async function generateMetadata(props: ModelPageProps): Promise<Metadata>
 export default async function ModelPage(props: ModelPageProps) {
   const query = await props.searchParams;
   const view = await viewOf(props);
-  if (view === undefined) notFound();
+  if (view === undefined) {
+    await leadOn('model', (await props.params).slug, '', query);
+    notFound();
+  }
   const display = await readerDisplay(query);
   const path = `/models/${view.slug}`;
   const asked = askedOf(view);
@@ -76,6 +82,7 @@ export default async function ModelPage(props: ModelPageProps) {
         }
       />
       {view.world === 'demo' ? <DemoMark /> : null}
+      <HiddenNote what="model" reason={view.hiddenReason} />
       <ModelAnswers view={view} display={display} />
       {view.classes.length === 0 ? (
         <EmptyState title="No run of this model counts yet.">
@@ -124,6 +131,7 @@ export default async function ModelPage(props: ModelPageProps) {
         view={view}
         mayCorrect={await mayCorrectModel(registry(), await signedIn(), view.slug)}
       />
+      <CurateLink kind="model" of={view.slug} />
       <ReportLink kind="model" of={view.slug} />
     </>
   );

@@ -10,6 +10,7 @@ import { pictureShapes } from '@/app/ui/figures/pictureShape';
 import { type PageWords, pageWords, wordsOfPage } from '@/app/ui/pageWords';
 import { problemResponse } from '@/app/visitor/problem';
 import { registry } from '@/app/visitor/registry';
+import { movedAddress } from '@/lib/registry/names/movedAddress';
 import { NotFound } from '@/lib/run/errors';
 import { isStorableText } from '@/lib/run/storableText';
 import { markupOf, type PictureChoice, pictureMarkup, svgFile } from '../../pictureFile';
@@ -48,6 +49,15 @@ export async function GET(
     // A shared link always has a picture: that of the registry where its page has nothing to draw.
     if (query.shape === 'share' && extension === 'png' && !(figure && isDrawn(figure))) {
       return await cardAnswer(wordsOfPage('home'), extension, choice);
+    }
+    if (figure === undefined) {
+      const moved =
+        (await movedAddress(registry(), 'loop', key)) ?? (await movedAddress(registry(), 'model', key));
+      if (moved !== undefined && moved !== key) {
+        const url = new URL(request.url);
+        const location = `/figures/${kind}/${moved}.${extension}${url.search}`;
+        return new Response(null, { status: 308, headers: { Location: location, 'Cache-Control': FRESH } });
+      }
     }
     if (figure === undefined) throw new NotFound('There is no such figure, or nothing to draw in it yet.');
     const address = publicAddress(figure.source.path);

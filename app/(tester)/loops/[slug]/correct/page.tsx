@@ -2,6 +2,7 @@ import type { Metadata } from 'next';
 import { DemoMark } from '@/app/ui/DemoMark';
 import { PageHeader } from '@/app/ui/PageHeader';
 import { requireSignedIn } from '@/app/visitor/actor';
+import { leadOn } from '@/app/visitor/movedAddress';
 import { registry } from '@/app/visitor/registry';
 import { loopFormOf } from '@/lib/capture/loopCorrection';
 import { loopForCorrection } from '@/lib/registry/loops/correctLoop';
@@ -13,6 +14,7 @@ export const metadata: Metadata = { title: 'Correct a loop' };
 
 export default async function CorrectLoopPage({ params }: { params: Promise<{ slug: string }> }) {
   const { slug } = await params;
+  await leadOn('loop', slug, '/correct');
   const actor = await requireSignedIn(`/loops/${slug}/correct`);
   const loop = await readView(loopForCorrection(registry(), actor, slug));
   return (

@@ -3,6 +3,7 @@ import { DemoMark } from '@/app/ui/DemoMark';
 import { PageHeader } from '@/app/ui/PageHeader';
 import { requireSignedIn } from '@/app/visitor/actor';
 import { readerDisplay } from '@/app/visitor/display';
+import { leadOn } from '@/app/visitor/movedAddress';
 import { registry } from '@/app/visitor/registry';
 import { chargingForm } from '@/lib/capture/chargingForm';
 import { chargingFormOf } from '@/lib/registry/models/charging';
@@ -19,6 +20,7 @@ interface ChargingPageProps {
 
 export default async function ChargingPage({ params }: ChargingPageProps) {
   const { slug } = await params;
+  await leadOn('model', slug, '/charging');
   const actor = await requireSignedIn(`/models/${encodeURIComponent(slug)}/charging`);
   const view = await readView(chargingFormOf(registry(), actor, slug));
   const capacity =

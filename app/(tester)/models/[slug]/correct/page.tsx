@@ -2,6 +2,7 @@ import type { Metadata } from 'next';
 import { DemoMark } from '@/app/ui/DemoMark';
 import { PageHeader } from '@/app/ui/PageHeader';
 import { requireSignedIn } from '@/app/visitor/actor';
+import { leadOn } from '@/app/visitor/movedAddress';
 import { registry } from '@/app/visitor/registry';
 import { dataSheetForm } from '@/lib/capture/vehicleFields';
 import { modelForCorrection } from '@/lib/registry/models/correctModel';
@@ -13,6 +14,7 @@ export const metadata: Metadata = { title: 'Correct a model' };
 
 export default async function CorrectModelPage({ params }: { params: Promise<{ slug: string }> }) {
   const { slug } = await params;
+  await leadOn('model', slug, '/correct');
   const actor = await requireSignedIn(`/models/${slug}/correct`);
   const model = await readView(modelForCorrection(registry(), actor, slug));
   return (

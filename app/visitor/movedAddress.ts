@@ -1,0 +1,20 @@
+import { permanentRedirect } from 'next/navigation';
+import { movedAddress } from '@/lib/registry/names/movedAddress';
+import { registry } from './registry';
+
+/** Leads on from an address that a loop or a model had (308), with what else the address says; else there is no page. */
+export async function leadOn(
+  kind: 'loop' | 'model',
+  slug: string,
+  rest = '',
+  query: Readonly<Record<string, string | string[] | undefined>> = {},
+): Promise<void> {
+  const now = await movedAddress(registry(), kind, slug);
+  if (now === undefined) return;
+  const params = new URLSearchParams(
+    Object.entries(query).flatMap(([name, value]) =>
+      [value ?? []].flat().map((one): [string, string] => [name, one]),
+    ),
+  ).toString();
+  permanentRedirect(`/${kind}s/${now}${rest}${params === '' ? '' : `?${params}`}`);
+}
