@@ -138,6 +138,7 @@ export const CONDITIONS_FIELDS = [
     label: 'Wind direction known',
     hint: 'A direction that nobody knows is counted as any: the result is less certain, the more so the stronger the wind.',
     isRequired: false,
+    day: 'unlessOtherwise',
     options: [
       { value: 'yes', label: 'Yes, given below' },
       { value: 'no', label: 'No', words: ['?', 'unknown', 'not known', 'n/a', 'na', '-'] },
