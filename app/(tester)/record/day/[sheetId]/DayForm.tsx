@@ -20,11 +20,9 @@ import { offersFrom } from '@/lib/run/sessionSheet';
 import type { Display } from '@/lib/units/display';
 import { CrossChecks } from '../../[runId]/CrossChecks';
 import { DraftBar } from '../../[runId]/DraftBar';
-import { DraftNotices } from '../../[runId]/DraftNotices';
 import { putDraft } from '../../[runId]/sendDraft';
 import { notSentYet } from '../../[runId]/sentRun';
 import { takeUnits } from '../../[runId]/takeUnits';
-import { type DraftPlace, useDraft } from '../../[runId]/useDraft';
 import { useSettledChecks } from '../../[runId]/useSettledChecks';
 import { inFormOrder, standingIssues } from '../../formValues';
 import { sendDay } from './actions';
@@ -32,15 +30,9 @@ import { DayPart, dayLine } from './DayPart';
 import { DayTable } from './DayTable';
 import { drivenSetups, NextRun } from './NextRun';
 import { RunPart } from './RunPart';
-import {
-  dayName,
-  formNow,
-  SHEET_NAMES,
-  sheetIdOfPath,
-  sheetTitle,
-  splitSheet,
-  startingSheet,
-} from './sheetForm';
+import { SheetNotices } from './SheetNotices';
+import { dayName, formNow, SHEET_NAMES, sheetIdOfPath, splitSheet, startingSheet } from './sheetForm';
+import { type DraftPlace, useSheetDraft } from './useSheetDraft';
 
 /** A day's runs on one page: what they share once, then each with what changes. Saves itself where scripts run. */
 export function DayForm({ view, display }: { view: DaySheetView; display: Display }) {
@@ -48,15 +40,15 @@ export function DayForm({ view, display }: { view: DaySheetView; display: Displa
   const formRef = useRef<HTMLFormElement>(null);
   const [starting] = useState(() => sent.form ?? startingSheet(view));
   const [place] = useState(() => sheetPlace(view));
-  const draft = useDraft(place, sent.draftVersion, starting, formRef);
+  const draft = useSheetDraft(place, sent.draftVersion ?? view.seen, starting, formRef);
   const { typed, save, hold, resume } = draft;
   const now = useMemo(() => formNow(view, draft.values), [view, draft.values]);
   const checks = useSettledChecks(now, view, display);
   const { day, run } = splitSheet(draft.values);
 
   useEffect(() => {
-    if (sent.title !== '') resume(sent.draftVersion);
-  }, [sent, resume]);
+    if (sent.title !== '') resume(sent.draftVersion ?? view.seen);
+  }, [sent, resume, view.seen]);
 
   const at = view.runs.findIndex(({ runId }) => runId === view.open?.runId);
   const offers = offersFrom(view.runs[at - 1]?.form, run);
@@ -118,8 +110,8 @@ export function DayForm({ view, display }: { view: DaySheetView; display: Displa
       <input type="hidden" name="sheetId" value={view.sheetId} />
       <input type="hidden" name="runId" value={view.open?.runId ?? ''} />
       <input type="hidden" name="seenSheet" value={draft.state.version} />
-      <DraftBar draft={draft} />
-      <DraftNotices draft={draft} names={SHEET_NAMES} titleOf={sheetTitle} />
+      <DraftBar draft={{ state: draft.state, asked: [] }} />
+      <SheetNotices draft={draft} />
       {sent.title && sent.issues.length === 0 ? <Notice kind="problem" title={sent.title} live /> : null}
       <ErrorSummary
         errors={useMemo(() => summaryOf(inFormOrder(sent.issues), sheetIdOfPath), [sent])}

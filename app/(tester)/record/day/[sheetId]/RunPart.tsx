@@ -6,11 +6,11 @@ import { errorOf } from '@/app/ui/forms/fieldErrors';
 import { TextField } from '@/app/ui/forms/TextField';
 import { stepIndex } from '@/lib/run/fields/cardSteps';
 import type { CardStep, FieldEntry } from '@/lib/run/fields/entry';
+import { titlesInWords } from '@/lib/run/fields/fieldWords';
 import { RUN_FIELDS } from '@/lib/run/fields/table';
 import type { Offer } from '@/lib/run/sessionSheet';
 import { START_TIME } from '@/lib/run/sessionSheet';
 import { isUnitCode, unitSymbol } from '@/lib/units/unit';
-import { fieldWords } from '../../[runId]/DraftNotices';
 import type { SheetParts } from './DayPart';
 import { SheetField } from './SheetField';
 
@@ -106,7 +106,7 @@ export function RunPart({ parts, offers }: { parts: SheetParts; offers: readonly
           Photos, recording and all fields of run {open.number}
         </button>
         {open.otherwise.length > 0 ? (
-          <span>Otherwise than the day: {fieldWords(open.otherwise)}.</span>
+          <span>Otherwise than the day: {titlesInWords(open.otherwise)}.</span>
         ) : null}
       </p>
     </fieldset>
