@@ -1,6 +1,7 @@
 import { type Definition, DefinitionList } from '@/app/ui/DefinitionList';
 import type { RunView } from '@/lib/registry/runs/run';
 import { choiceLabel } from '@/lib/run/fields/table';
+import { CALM_MPS } from '@/lib/run/together';
 import type { Display, Kind } from '@/lib/units/display';
 import { showQuantity, showWithUncertainty } from '@/lib/units/show';
 import type { UnitCode } from '@/lib/units/unit';
@@ -47,13 +48,18 @@ export function ConditionsList({ view, display }: { view: RunView; display: Disp
       description: conditions.windSpeedMps === null ? 'not given' : wind(conditions.windSpeedMps),
       note:
         conditions.windFromDeg === null
-          ? 'variable or calm'
+          ? (conditions.windSpeedMps ?? 0) > CALM_MPS
+            ? 'from where is not known'
+            : 'variable or calm'
           : `from ${value(conditions.windFromDeg, 'deg', 0)}`,
     },
     conditions.windGustMps === null ? null : { term: 'Gusts', description: wind(conditions.windGustMps) },
     { term: 'Precipitation', description: choiceLabel('precipitation', conditions.precipitation) },
     { term: 'Road', description: choiceLabel('road', conditions.road) },
     { term: 'Traffic', description: choiceLabel('traffic', conditions.traffic) },
+    choices.inFront === null
+      ? null
+      : { term: 'Who was in front', description: choiceLabel('inFront', choices.inFront) },
     {
       term: 'Followed another vehicle closely',
       description: choiceLabel('closeFollowing', conditions.closeFollowing),

@@ -13,6 +13,8 @@ export interface WindReport {
   readonly speedMps: number;
   /** Where it comes from; null when variable or calm. */
   readonly fromDeg: number | null;
+  /** It had one direction that nobody knows: unlike a variable wind, which comes from everywhere over the run itself. */
+  readonly isDirectionUnknown?: boolean | undefined;
   readonly gustMps?: number | undefined;
   /** Standard uncertainty of the mean speed at 10 m over the loop, where the report's station and times tell it. */
   readonly uSpeedMps?: number | undefined;
@@ -118,6 +120,8 @@ export interface LoopWind {
   /** Standard uncertainties of the two rms values, from the variance of the squares. */
   readonly uAlongMps: number;
   readonly uCrossMps: number;
+  /** Of the two rms values: below 0 where the direction is not known, as what is not along the road is across it. */
+  readonly correlation: number;
   /** Distance-weighted mean headwind; zero but for rounding on a closed loop. */
   readonly meanHeadwindMps: number;
 }
@@ -125,7 +129,8 @@ export interface LoopWind {
 /**
  * A reported wind as the model's rms components over a loop. For a component x ± u the square has expectation x² + u²
  * and variance 4x²u² + 2u⁴ (moments of a normal), so that a calm day is not taken as a certain one. Gusts add
- * σ² = ((gust − mean)/3)² to both. An uncertain direction turns some of one component into the other.
+ * σ² = ((gust − mean)/3)² to both. An uncertain direction turns some of one component into the other; one that nobody
+ * knows does so to an extent that is uncertain itself (`varianceOfSquaredCosine`).
  */
 export function windOnLoop(report: WindReport, route: readonly BearingShare[]): LoopWind {
   const reduction = carHeightReduction(report);
@@ -140,15 +145,36 @@ export function windOnLoop(report: WindReport, route: readonly BearingShare[]): 
     squaredCosine = 0.5 * (1 + blur * (2 * moments.meanSquaredCosine - 1));
   }
   const gust = reduction.factor * (Math.max(0, (report.gustMps ?? report.speedMps) - report.speedMps) / 3);
-  const along = rmsWithUncertainty(speed * Math.sqrt(squaredCosine), gust, reduction, report.uSpeedMps);
-  const cross = rmsWithUncertainty(speed * Math.sqrt(1 - squaredCosine), gust, reduction, report.uSpeedMps);
+  const along = squareOf(speed * Math.sqrt(squaredCosine), gust, reduction, report.uSpeedMps);
+  const cross = squareOf(speed * Math.sqrt(1 - squaredCosine), gust, reduction, report.uSpeedMps);
+  const turned =
+    report.fromDeg === null && report.isDirectionUnknown === true
+      ? speed ** 4 * varianceOfSquaredCosine(route)
+      : 0;
   return {
-    alongWindMps: along.rms,
-    crossWindMps: cross.rms,
-    uAlongMps: along.u,
-    uCrossMps: cross.u,
+    alongWindMps: Math.sqrt(along.mean),
+    crossWindMps: Math.sqrt(cross.mean),
+    uAlongMps: Math.sqrt(along.variance + turned) / (2 * Math.sqrt(along.mean)),
+    uCrossMps: Math.sqrt(cross.variance + turned) / (2 * Math.sqrt(cross.mean)),
+    correlation:
+      turned === 0 ? 0 : -turned / Math.sqrt((along.variance + turned) * (cross.variance + turned)),
     meanHeadwindMps: speed * cosine,
   };
+}
+
+/**
+ * Variance, over all directions of the wind alike, of the distance-weighted mean of cos² of the angle between wind and
+ * route. That mean is ½(1 + R·cos(2φ − ψ)) with R = |Σ share·e^(2iθ)|: 1 where the whole route runs along one line, 0
+ * where it has no line of its own. Of an unknown phase it has an arc sine distribution between ½(1 − R) and ½(1 + R):
+ * mean ½ and variance R²/8 (JCGM 101:2008, 6.4.6, clause from memory). Times U⁴ it is the variance of w²; as w² + c² = U²
+ * stays, c² has the same with the opposite sign. The mean headwind of one leg is 0 ± U/√2 in the same way.
+ */
+export function varianceOfSquaredCosine(route: readonly BearingShare[]): number {
+  const { meanSquaredCosine: toNorth } = bearingMoments(route, 0);
+  const { meanSquaredCosine: toNorthEast } = bearingMoments(route, 45);
+  // ⟨cos²⟩ at 0° and 45° are ½(1 + ⟨cos 2θ⟩) and ½(1 + ⟨sin 2θ⟩).
+  const squaredR = (2 * toNorth - 1) ** 2 + (2 * toNorthEast - 1) ** 2;
+  return squaredR / 8;
 }
 
 /** Standard uncertainty of a wind component at car height: reduction, exposure, and the report itself. */
@@ -160,15 +186,18 @@ function componentU(component: number, { factor, halfWidth }: Reduction, uReport
   );
 }
 
-function rmsWithUncertainty(
+/** Mean and variance of a component's square. */
+function squareOf(
   component: number,
   gust: number,
   reduction: Reduction,
   uReportMps: number | undefined,
-): { rms: number; u: number } {
+): { mean: number; variance: number } {
   const u = componentU(component, reduction, uReportMps);
-  const rms = Math.sqrt(component * component + u * u + gust * gust);
-  return { rms, u: Math.sqrt(4 * component * component * u * u + 2 * u ** 4) / (2 * rms) };
+  return {
+    mean: component * component + u * u + gust * gust,
+    variance: 4 * component * component * u * u + 2 * u ** 4,
+  };
 }
 
 /**

@@ -69,6 +69,12 @@ export function normalisationCase(
   const mass = drivenMass(car.registeredMassKg ?? model.kerbMassKg, readings.loadMass?.value);
   const driving = trace === undefined ? loop.driving : null;
   const resistance = drivingResistance(snapshot, learned, mass.valueKg);
+  const correlations = [
+    ...(resistance.correlations ?? []),
+    ...(wind.correlation === 0
+      ? []
+      : [{ inputs: ['alongWindMps', 'crossWindMps'] as const, coefficient: wind.correlation }]),
+  ];
   const stops =
     trace === undefined && driving === null
       ? slowDowns(record, loop.offCruiseShare, distance.distanceM, speed.cruiseSpeedMps)
@@ -143,7 +149,14 @@ export function normalisationCase(
       },
       ...resistance.uncertainty,
     },
-    ...(resistance.correlations === undefined ? {} : { correlations: resistance.correlations }),
+    ...(correlations.length === 0
+      ? {}
+      : {
+          correlations: correlations.map(({ inputs: [a, b], coefficient }) => ({
+            inputs: [a, b],
+            coefficient,
+          })),
+        }),
   };
 }
 
@@ -165,6 +178,7 @@ export function windReport(record: ReducedRecord, weather: WeatherSnapshot | nul
   return {
     speedMps: windSpeed?.value ?? 0,
     fromDeg: windFrom?.value ?? null,
+    isDirectionUnknown: record.windDirectionKnown === 'no',
     gustMps: windGust?.value,
     ...(uSpeedMps === undefined ? {} : { uSpeedMps }),
   };

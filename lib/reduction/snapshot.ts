@@ -5,8 +5,8 @@ import type { BearingShare } from '@/lib/run/loopShape';
 import type { RunRecord } from '@/lib/run/runRecord';
 import type { TyreKind } from '@/lib/run/tyreKind';
 
-/** A record without what people wrote freely: no number follows from it. */
-export type ReducedRecord = Omit<RunRecord, 'notes' | 'stationReport'>;
+/** A record without what people wrote freely and who was in front of them: no number follows from these. */
+export type ReducedRecord = Omit<RunRecord, 'notes' | 'stationReport' | 'inFront'>;
 
 /** What was known of the car when the run was submitted. Null where nobody said. */
 export interface CarSnapshot {

@@ -47,6 +47,7 @@ const record = z.object({
   trueSpeedMethod: z.enum(choiceValues('trueSpeedMethod')),
   climate: z.enum(choiceValues('climate')),
   chargerKind: z.enum(choiceValues('chargerKind')).optional(),
+  windDirectionKnown: z.enum(choiceValues('windDirectionKnown')).optional(),
   pressureKind: z.enum(choiceValues('pressureKind')),
   precipitation: z.enum(choiceValues('precipitation')),
   road: z.enum(choiceValues('road')),

@@ -3,7 +3,7 @@ import type { Choices, RunQuantity } from './fields/table';
 import type { Readings } from './runRecord';
 
 /** A wind of more than this has a direction, m/s. */
-const CALM_MPS = 0.5;
+export const CALM_MPS = 0.5;
 
 /** What a form asks for together: one of two readings, or a reading with the choice that gives it a meaning. */
 export function missingTogether(
@@ -47,12 +47,21 @@ export function missingTogether(
       fix: 'Choose which one it is, or clear the pressure.',
     });
   }
-  if ((readings.windSpeed?.value ?? 0) > CALM_MPS && isAbsent('windFrom')) {
+  const isUnknown = choices.windDirectionKnown === 'no';
+  if (isUnknown && readings.windFrom !== undefined) {
+    issues.push({
+      path: 'windDirectionKnown',
+      what: 'A direction of the wind was entered beside “No”.',
+      why: 'It is counted as given or as not known, and not as both.',
+      fix: 'Clear the direction, or choose “Yes”.',
+    });
+  }
+  if ((readings.windSpeed?.value ?? 0) > CALM_MPS && isAbsent('windFrom') && !isUnknown) {
     issues.push({
       path: 'windFrom',
       what: 'The wind’s direction is missing.',
       why: 'Along and across the road the same wind costs very different amounts.',
-      fix: 'Enter the direction that it blew from, in degrees (90 is east).',
+      fix: 'Enter the direction that it blew from, in degrees (90 is east), or say that it is not known.',
     });
   }
   return issues;

@@ -165,6 +165,22 @@ export async function ownTraceOnLoop(
   return found?.trace ? readTrace(found.trace.reduction) : undefined;
 }
 
+/** The newest recording that this tester submitted on each loop, the loop driven last first. */
+export async function ownLoopTraces(db: Queryable, testerId: string, most: number) {
+  const rows = await db.$queryRaw<{ loopId: string; name: string; reduction: unknown }[]>`
+    SELECT loop."id" AS "loopId", loop."name", trace."reduction"
+    FROM (
+      SELECT DISTINCT ON (run."loopId") run."loopId", revision."traceId", revision."submittedAt"
+      FROM "Run" run JOIN "RunRevision" revision ON revision."runId" = run."id"
+      WHERE run."testerId" = ${testerId}::uuid AND run."status" <> 'rejected' AND revision."traceId" IS NOT NULL
+      ORDER BY run."loopId", revision."submittedAt" DESC
+    ) latest
+    JOIN "Loop" loop ON loop."id" = latest."loopId"
+    JOIN "Trace" trace ON trace."id" = latest."traceId"
+    ORDER BY latest."submittedAt" DESC LIMIT ${most}`;
+  return rows.map(({ reduction, ...row }) => ({ ...row, trace: readTrace(reduction) }));
+}
+
 /** The trace that a revision was submitted with, and what was made of it. */
 export async function traceOfRevision(db: Queryable, runId: string, revisionNumber: number) {
   const found = await db.runRevision.findUnique({

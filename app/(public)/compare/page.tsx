@@ -22,6 +22,7 @@ import { compareHref, compareQuery } from './compareQuery';
 import { Differences } from './Differences';
 import { OnATrip } from './OnATrip';
 import { OtherWays } from './OtherWays';
+import { PromisedRange } from './PromisedRange';
 import { SessionPairs } from './SessionPairs';
 import { Settle } from './Settle';
 import { UsualTrips } from './UsualTrips';
@@ -119,6 +120,7 @@ export default async function ComparePage({ searchParams }: { searchParams: Prom
           <Differences view={view} baseline={baseline} display={display} />
           <ChooseSetups view={view} unit={one(params, 'unit')} />
           <OnATrip view={view} baseline={baseline} display={display} />
+          <PromisedRange view={view} baseline={baseline} display={display} />
           <UsualTrips view={view} trips={trips} display={display} />
           <SessionPairs view={view} baseline={baseline} display={display} />
           <BothSides view={view} baseline={baseline} display={display} />

@@ -7,6 +7,7 @@ interface PostedReading {
   words: CellWord[];
   decimalMark?: string;
   dateOrder?: string;
+  blankDates?: string;
 }
 
 /** How the posted mapper reads the sheet; fields that nothing feeds and fixed values left empty stay out. */
@@ -25,7 +26,8 @@ export function sheetReadingOf(data: FormData): PostedReading {
     const given = text(`given.${name}`);
     if (given !== '') reading.given[name] = given;
   }
-  for (const name of ['decimalMark', 'dateOrder'] as const) if (text(name) !== '') reading[name] = text(name);
+  for (const name of ['decimalMark', 'dateOrder', 'blankDates'] as const)
+    if (text(name) !== '') reading[name] = text(name);
   // Each word comes with its field and the text as the sheet has it, side by side.
   const [fields, texts, values] = ['word.field', 'word.text', 'word.value'].map((name) =>
     data.getAll(name).map(String),

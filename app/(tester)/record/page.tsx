@@ -29,6 +29,13 @@ export default async function RecordPage() {
         actions={<StartRun creationKey={randomUUID()} />}
       />
       <SafetyCaution kind="record" />
+      <p className="mb-6 max-w-[46rem]">
+        With recordings of several runs at hand,{' '}
+        <Link className="link" href="/record/recordings">
+          make drafts of all of them at once
+        </Link>
+        .
+      </p>
       <Section id="open" title="Not sent yet">
         {open.length > 0 ? (
           <RunTable caption="Drafts and runs with changes asked" runs={open} />

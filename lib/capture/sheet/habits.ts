@@ -1,5 +1,6 @@
 /** How the writer of a sheet writes numbers and dates: asked once a file where the cells do not tell. */
 import { toCanonical, type UnitCode } from '@/lib/units/unit';
+import { datesLeftOut } from './carriedDates';
 import { type DateOrder, isOrderOpen, orderTold } from './cells/date';
 import { type DecimalMark, isUntold, markTold, numberInFront, plainDigits } from './cells/number';
 import type { ColumnChoice, FieldSpec, MappingProblem } from './columns';
@@ -9,6 +10,7 @@ import { cellReference, type SheetTable } from './table';
 export interface ToldHabits {
   readonly decimalMark?: DecimalMark | undefined;
   readonly dateOrder?: DateOrder | undefined;
+  readonly blankDates?: 'carried' | 'missing' | undefined;
 }
 
 export interface SheetHabits {
@@ -47,8 +49,20 @@ export function habitsOf(
   return {
     decimalMark: mark.known ?? 'point',
     dateOrder: order.known,
-    problems: [...mark.problems, ...order.problems],
+    problems: [...mark.problems, ...order.problems, ...blankDates(table, columns, told)],
   };
+}
+
+function blankDates(
+  table: SheetTable,
+  columns: readonly ColumnChoice[],
+  { blankDates: said }: ToldHabits,
+): MappingProblem[] {
+  const left = said === undefined ? datesLeftOut(table, columns) : undefined;
+  if (left === undefined) return [];
+  const rows = left.rows === 1 ? 'One row has' : `${left.rows} rows have`;
+  const message = `${rows} no date, the first under “${left.text.slice(0, 40)}” in ${left.cell}. Say whether the date above holds for them.`;
+  return [{ field: 'blankDates', message }];
 }
 
 interface Habit<Value> {

@@ -37,7 +37,7 @@ export interface SheetColumn {
 
 /** What is asked once a file. */
 export interface AskedHabit {
-  name: 'decimalMark' | 'dateOrder';
+  name: 'decimalMark' | 'dateOrder' | 'blankDates';
   label: string;
   options: Option[];
   value: string;
@@ -68,6 +68,14 @@ const HABITS = [
     options: [
       { value: 'dmy', label: 'Day first: 31/12/2025' },
       { value: 'mdy', label: 'Month first: 12/31/2025' },
+    ],
+  },
+  {
+    name: 'blankDates',
+    label: 'Rows without a date',
+    options: [
+      { value: 'carried', label: 'Are of the date above them' },
+      { value: 'missing', label: 'Lack a date, and are refused' },
     ],
   },
 ] as const satisfies readonly { name: AskedHabit['name']; label: string; options: readonly Option[] }[];

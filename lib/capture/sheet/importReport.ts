@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { saidSchema } from '@/lib/units/saidSchema';
 import { isUnitCode } from '@/lib/units/unit';
 
 /**
@@ -44,13 +45,43 @@ export const sheetReadingSchema = z.object({
     .default([]),
   decimalMark: z.enum(['point', 'comma']).optional(),
   dateOrder: z.enum(['dmy', 'mdy']).optional(),
+  /** Whether a row without a date is of the day above it. */
+  blankDates: z.enum(['carried', 'missing']).optional(),
 });
 export type SheetReading = z.output<typeof sheetReadingSchema>;
 
 const problem = z.object({ cell: z.string(), path: z.string(), message: z.string() });
 
+/** What would be found on a row if it were sent now; what passes is left out. */
+const verdictSchema = z.object({
+  /** At reference conditions; null where the run is out of the method's reach. */
+  whPerKm: z.number().nullable(),
+  uWhPerKm: z.number().nullable(),
+  found: z.array(
+    z.object({
+      ruleId: z.string(),
+      outcome: z.enum(['fail', 'caution']),
+      sentence: z.string(),
+      said: saidSchema.exactOptional(),
+    }),
+  ),
+});
+export type RowVerdict = z.output<typeof verdictSchema>;
+
+export function failsRules(verdict: RowVerdict): boolean {
+  return verdict.found.some(({ outcome }) => outcome === 'fail');
+}
+
 const rowSchema = z.discriminatedUnion('outcome', [
-  z.object({ outcome: z.literal('create'), row: z.number(), what: z.string() }),
+  z.object({
+    outcome: z.literal('create'),
+    row: z.number(),
+    what: z.string(),
+    /** Of the first rows of a sheet; of the others it is worked out where they are shown. */
+    verdict: verdictSchema.exactOptional(),
+    /** It failed a rule when its turn came, and stays a draft. */
+    isDraft: z.literal(true).exactOptional(),
+  }),
   z.object({
     outcome: z.literal('matched'),
     row: z.number(),
@@ -62,6 +93,8 @@ const rowSchema = z.discriminatedUnion('outcome', [
 export type PlannedRow = z.output<typeof rowSchema>;
 
 const kept = z.object({ runNumber: z.number(), status: z.string() });
+
+export const FAILING_ROWS = ['draft', 'send'] as const;
 
 /** What an import batch keeps beside its counts. */
 export const importReportSchema = z.object({
@@ -83,6 +116,8 @@ export const importReportSchema = z.object({
   /** After an undo: runs that had been decided on and stay. */
   kept: z.array(kept).default([]),
   withdrawn: z.number().default(0),
+  /** What is done with rows that fail a rule: sent for review all the same, or kept as drafts. */
+  failing: z.enum(FAILING_ROWS).default('send'),
 });
 export type ImportReport = z.output<typeof importReportSchema>;
 
@@ -96,6 +131,26 @@ export function countRows(rows: readonly PlannedRow[]): RowCounts {
   const counts: RowCounts = { create: 0, matched: 0, refused: 0 };
   for (const { outcome } of rows) counts[outcome] += 1;
   return counts;
+}
+
+/** The rows that the rules were held against, how many of them fail one, and which rules fail in most rows. */
+export interface JudgedRows {
+  judged: number;
+  failing: number;
+  rules: { ruleId: string; rows: number }[];
+}
+
+export function countJudged(rows: readonly PlannedRow[]): JudgedRows {
+  const verdicts = rows.flatMap((row) => (row.outcome === 'create' && row.verdict ? [row.verdict] : []));
+  const byRule = new Map<string, number>();
+  for (const { found } of verdicts)
+    for (const { ruleId, outcome } of found)
+      if (outcome === 'fail') byRule.set(ruleId, (byRule.get(ruleId) ?? 0) + 1);
+  return {
+    judged: verdicts.length,
+    failing: verdicts.filter(failsRules).length,
+    rules: [...byRule].map(([ruleId, count]) => ({ ruleId, rows: count })).sort((a, b) => b.rows - a.rows),
+  };
 }
 
 export interface RepeatedFault {

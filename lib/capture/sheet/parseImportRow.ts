@@ -69,6 +69,8 @@ function formOfCells(cells: Record<string, string>, names: ImportNames) {
   for (const { name } of CHOICE_FIELDS) {
     if (cells[name] !== undefined) form[name] = choiceValueOf(name, cells[name]);
   }
+  // What was said for all rows, or of another cell, gives way to a direction in the row.
+  if ((form.windFrom ?? '') !== '' && form.windDirectionKnown === 'no') delete form.windDirectionKnown;
   if ((cells.startedAtLocal ?? '') === '' && startDate !== undefined) {
     form.startedAtLocal = `${startDate.slice(0, 10)} ${startTime ?? ''}`.trim();
   }

@@ -4,7 +4,7 @@ import { unitsLike } from '@/lib/units/spellings';
 import { dateIn, dateTimeIn, timeIn } from './cells/date';
 import { durationIn } from './cells/duration';
 import { quantityIn } from './cells/number';
-import { compassDegrees, isCalm, windIn } from './cells/wind';
+import { compassDegrees, isCalm, isUnknownDirection, windIn } from './cells/wind';
 import type { ColumnChoice, FieldSpec } from './columns';
 import type { SheetHabits } from './habits';
 import type { WordMeanings } from './words';
@@ -51,6 +51,7 @@ function quantityCell(
     own === undefined ? { [field]: digits } : { [field]: digits, [unitFieldName(field)]: own };
   const first = spec?.units?.[0];
   if (unit === undefined || first === undefined) return { [field]: text };
+  if (field === 'windFrom' && isUnknownDirection(text)) return { windDirectionKnown: 'no' };
   if (field === 'windFrom') return inUnit(String(compassDegrees(text) ?? withoutUnit(text)));
   if (field === 'windSpeed' || field === 'windGust') {
     if (isCalm(text)) return inUnit('0');

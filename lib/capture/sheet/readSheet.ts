@@ -1,5 +1,6 @@
 import { InvalidInput } from '@/lib/run/errors';
 import { parseCsvTable } from './csvTable';
+import { isExampleRow } from './exampleRow';
 import type { SheetTable } from './table';
 import { parseXlsxTable } from './xlsxTable';
 
@@ -20,8 +21,9 @@ export async function readSheet(bytes: Uint8Array, sheetName?: string): Promise<
     ? await parseXlsxTable(bytes, sheetName)
     : { ...parseCsvTable(bytes), sheetNames: [] };
   if (!result.ok) throw refusal(result.message, result.rowNumber);
-  if (result.table.rows.length === 0) throw refusal('The table has a header and no rows under it.', null);
-  return { table: result.table, sheetNames: result.sheetNames };
+  const rows = result.table.rows.filter(({ cells }) => !isExampleRow(cells));
+  if (rows.length === 0) throw refusal('The table has a header and no rows under it.', null);
+  return { table: { ...result.table, rows }, sheetNames: result.sheetNames };
 }
 
 function refusal(message: string, rowNumber: number | null): InvalidInput {

@@ -6,6 +6,7 @@
 import ExcelJS from 'exceljs';
 import { UNITS } from '@/lib/units/unit';
 import type { FieldSpec } from './columns';
+import { exampleCells } from './exampleRow';
 
 export type OutCell = string | number | boolean | null;
 
@@ -37,12 +38,13 @@ export function templateHeader(fields: readonly FieldSpec[]): string[] {
   );
 }
 
-/** An empty sheet to fill in, and beside it a sheet that says what each column is. */
+/** A sheet to fill in, with an example that is left out, and beside it a sheet that says what each column is. */
 export async function writeTemplate(fields: readonly FieldSpec[]): Promise<Uint8Array> {
   const workbook = new ExcelJS.Workbook();
   const sheet = workbook.addWorksheet('Runs', { views: [{ state: 'frozen', ySplit: 1 }] });
   const header = templateHeader(fields);
   sheet.addRow(header).font = { bold: true };
+  sheet.addRow(exampleCells(fields)).font = { italic: true };
   for (const [at, text] of header.entries()) {
     const column = sheet.getColumn(at + 1);
     column.width = Math.max(10, Math.min(40, text.length + 2));

@@ -116,6 +116,42 @@ const gusts = defineRule({
   },
 });
 
+/** What a direction costs that nobody noted grows with the square of the wind (method A4). */
+const windDirection = oneSidedRule({
+  id: 'wind-direction',
+  field: 'windDirectionKnown',
+  schema: {
+    windDirection: ascending(
+      {
+        passUpToMps: limit('Mean wind without a known direction, pass up to', 'm/s'),
+        cautionUpToMps: limit('Mean wind without a known direction, caution up to', 'm/s'),
+      },
+      ['passUpToMps', 'cautionUpToMps'],
+    ),
+  },
+  group: 'Conditions',
+  title: 'Wind direction known',
+  why: 'Across the road the same wind costs several times what it costs along it. Without a direction it is counted as any.',
+  appliesTo: 'Runs whose wind direction is not known.',
+  guidance:
+    'Note where the wind comes from; the nearest station’s report of the hour says it, also years later.',
+  quantity: 'Mean wind of unknown direction',
+  unit: 'm/s',
+  decimals: 1,
+  direction: 'atMost',
+  band: ({ windDirection: limits }) => ({ pass: limits.passUpToMps, caution: limits.cautionUpToMps }),
+  value: ({ record }) => {
+    const { windSpeed } = record.readings;
+    if (record.windDirectionKnown === 'no' && windSpeed !== undefined) return windSpeed.value;
+    return {
+      outcome: 'pass',
+      numbers: [],
+      sentence: 'The direction is noted, or there was no wind to speak of.',
+    };
+  },
+  advice: 'Look the direction up in a station’s report of that hour.',
+});
+
 /** A station may be far and the road sheltered, so a difference is a caution and never a fail: both bands are one. */
 const legWind = (() => {
   const judged = oneSidedRule({
@@ -345,6 +381,7 @@ export const CONDITIONS_RULES = [
   airTemperature,
   wind,
   gusts,
+  windDirection,
   legWind,
   dryRoad,
   noPrecipitation,

@@ -1,3 +1,4 @@
+import type { RangePromise } from '@/lib/answers/shownRange';
 import { modelInText } from '@/lib/run/modelWords';
 import { searchText } from '@/lib/run/storableText';
 import type { Fault } from '@/lib/stats/holds/intervalsHold';
@@ -19,6 +20,7 @@ import { activeProtocol } from '../protocol/activeProtocol';
 import type { Registry } from '../registry';
 import { type ChosenGroup, chooseGroup } from './comparisonWorld';
 import { NO_PAIRS, type PairsShown, readPairs } from './pairs';
+import { promisedRanges } from './promisedRanges';
 
 export interface CompareQuery {
   classKey?: string | undefined;
@@ -67,6 +69,8 @@ export interface CompareView extends ChosenGroup {
   baseline: ComparedSetup | undefined;
   others: ComparedSetup[];
   differences: SetupDifference[];
+  /** What the displays promised at the start, by setup: of those with enough runs that say it. */
+  promises: ReadonlyMap<string, RangePromise>;
   fit: {
     runCount: number;
     fittedAt: Date;
@@ -113,13 +117,14 @@ export async function readComparison(
   const setupIds = found.map((row) => row.setupId);
   const models = new Set(found.map((row) => row.setup.model.slug));
   const compared = (row: EstimateRow) => comparedSetup(row, models.size > 1);
-  const [contrasts, pairs, protocol] = isAsked
+  const [contrasts, pairs, protocol, promises] = isAsked
     ? await Promise.all([
         contrastsAmong(registry.db, fit?.id ?? '', setupIds),
         readPairs(registry, chosen.group, baselineRow.setupId, setupIds.slice(1)),
         activeProtocol(registry),
+        promisedRanges(registry, chosen.group, setupIds),
       ])
-    : [[], new Map<string, PairsShown>(), undefined];
+    : [[], new Map<string, PairsShown>(), undefined, new Map<string, RangePromise>()];
   const differences =
     isAsked && summary && protocol
       ? otherRows.map((row) =>
@@ -146,6 +151,7 @@ export async function readComparison(
     baseline: baselineRow === undefined ? undefined : compared(baselineRow),
     others: otherRows.map(compared),
     differences,
+    promises,
     fit:
       fit === null
         ? null

@@ -3,7 +3,7 @@ import { NotFound } from '@/lib/run/errors';
 import { appendAudit } from '@/lib/store/audit';
 import { importById, rememberMapping, updateImport } from '@/lib/store/imports';
 import type { Registry } from '../registry';
-import { importedTable } from './ownImport';
+import { importedTable, testerOfImport } from './ownImport';
 import { planImport } from './planImport';
 import { headerKeyOf, MAPPING_KIND } from './uploadImport';
 
@@ -16,7 +16,8 @@ export async function dryRunImport(registry: Registry, importId: string): Promis
   if (asked.state !== 'checking') return;
   const { reading } = asked;
   const table = await importedTable(registry, asked);
-  const plan = await planImport(registry, byId, asked, table, reading);
+  const tester = await testerOfImport(registry, byId);
+  const plan = await planImport(registry, tester, asked, table, reading);
   const rows = plan.ok ? plan.rows : [];
   const report: ImportReport = {
     ...asked,

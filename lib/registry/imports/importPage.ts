@@ -1,9 +1,12 @@
 import { authorise } from '@/lib/access/authorise';
 import { type ImportMapper, MOST_OFFERED, mapperOf } from '@/lib/capture/sheet/importMapper';
 import {
+  countJudged,
   countRows,
+  failsRules,
   type ImportReport,
   type ImportState,
+  type JudgedRows,
   type PlannedRow,
   type RepeatedFault,
   type RowCounts,
@@ -17,7 +20,7 @@ import { importProgress, importsOf, loopsForImport } from '@/lib/store/imports';
 import { latestJob } from '@/lib/store/jobs';
 import type { Registry } from '../registry';
 import { importedTable, ownImport } from './ownImport';
-import { importNames } from './planImport';
+import { importNames, judgedRows } from './planImport';
 import { JOB_OF_STATE } from './startImport';
 
 export interface ImportSummary {
@@ -75,6 +78,10 @@ export interface ImportPageView {
   mapper: ImportMapper | undefined;
   /** What is at fault in the same way in several rows, most rows first. */
   repeated: RepeatedFault[];
+  /** What the rules said of the rows that the check held against them. */
+  judged: JudgedRows;
+  /** Rows that failed a rule when their turn came and are drafts. */
+  drafts: number;
   /** Rows of the chosen outcome, one page of them. */
   rows: PlannedRow[];
   page: number;
@@ -85,7 +92,7 @@ export interface ImportPageView {
   hasFailed: boolean;
 }
 
-const ROWS_A_PAGE = 100;
+const ROWS_A_PAGE = 50;
 
 /** One import as its page shows it, for its tester only. */
 export async function importPage(
@@ -98,9 +105,10 @@ export async function importPage(
   const { batch, report } = own;
   const isOpen = report.state === 'mapping' || report.state === 'checked';
   const job = JOB_OF_STATE.get(report.state);
-  const filtered = report.rows.filter((row) => !shown.outcome || row.outcome === shown.outcome);
+  const filtered = report.rows.filter((row) => isOfOutcome(row, shown.outcome));
   const pageCount = Math.max(1, Math.ceil(filtered.length / ROWS_A_PAGE));
   const page = Math.min(Math.max(1, shown.page ?? 1), pageCount);
+  const rows = filtered.slice((page - 1) * ROWS_A_PAGE, page * ROWS_A_PAGE);
   return {
     id: batch.id,
     fileName: batch.fileName,
@@ -115,7 +123,9 @@ export async function importPage(
     counts: countRows(report.rows),
     mapper: isOpen ? await openMapper(registry, own.actor.accountId, report) : undefined,
     repeated: repeatedFaults(report.rows),
-    rows: filtered.slice((page - 1) * ROWS_A_PAGE, page * ROWS_A_PAGE),
+    judged: countJudged(report.rows),
+    drafts: report.rows.filter((row) => row.outcome === 'create' && row.isDraft).length,
+    rows: report.state === 'checked' ? await shownVerdicts(registry, own, rows) : rows,
     page,
     pageCount,
     withdrawn: report.withdrawn,
@@ -125,6 +135,22 @@ export async function importPage(
     })),
     hasFailed: job !== undefined && (await latestJob(registry.db, job, batch.id))?.state === 'failed',
   };
+}
+
+function isOfOutcome(row: PlannedRow, outcome: string | undefined): boolean {
+  if (outcome === 'failing')
+    return row.outcome === 'create' && row.verdict !== undefined && failsRules(row.verdict);
+  return !outcome || row.outcome === outcome;
+}
+
+/** A long sheet is judged in part by the check; the rest of it page by page, as it is looked at. */
+async function shownVerdicts(
+  registry: Registry,
+  { actor, report }: Awaited<ReturnType<typeof ownImport>>,
+  rows: PlannedRow[],
+): Promise<PlannedRow[]> {
+  if (!rows.some((row) => row.outcome === 'create' && row.verdict === undefined)) return rows;
+  return judgedRows(registry, actor, await importedTable(registry, report), report.reading, rows);
 }
 
 async function openMapper(registry: Registry, testerId: string, report: ImportReport): Promise<ImportMapper> {

@@ -9,6 +9,8 @@ import { isSha256 } from '@/lib/files/blobStore';
 import { NotFound } from '@/lib/run/errors';
 import { parseInput } from '@/lib/run/parseInput';
 import type { Actor } from '@/lib/run/roles';
+import { worldKey } from '@/lib/run/world';
+import { accountById } from '@/lib/store/accounts';
 import { importById, type StoredImport } from '@/lib/store/imports';
 import type { Registry } from '../registry';
 
@@ -36,4 +38,11 @@ export async function importedTable(registry: Registry, report: ImportReport): P
   if (bytes === null) throw new NotFound('The file of this import is no longer kept.');
   const { table } = await readSheet(bytes, report.sheetName ?? undefined);
   return underHeadings(table, IMPORT_FIELDS, report.headingRow);
+}
+
+/** The tester of an import, for what the background does in their name. */
+export async function testerOfImport(registry: Registry, byId: string): Promise<Actor> {
+  const account = await accountById(registry.db, byId);
+  if (account === null) throw new NotFound(`no account ${byId}`);
+  return { accountId: account.id, role: account.role, world: worldKey(account.world) };
 }

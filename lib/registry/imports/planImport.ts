@@ -1,18 +1,21 @@
 import { createHash } from 'node:crypto';
+import { withCarriedDates } from '@/lib/capture/sheet/carriedDates';
 import { dryRun, type RowOutcome } from '@/lib/capture/sheet/dryRun';
 import { habitsOf } from '@/lib/capture/sheet/habits';
 import { IMPORT_FIELDS } from '@/lib/capture/sheet/importFields';
 import { type ImportCar, type ImportNames, plainName } from '@/lib/capture/sheet/importNames';
-import type { PlannedRow, SheetReading } from '@/lib/capture/sheet/importReport';
+import type { PlannedRow, RowVerdict, SheetReading } from '@/lib/capture/sheet/importReport';
 import { type ImportedRun, importRowParser } from '@/lib/capture/sheet/parseImportRow';
 import { cellReader } from '@/lib/capture/sheet/readCells';
 import type { SheetTable } from '@/lib/capture/sheet/table';
 import { sheetWords, WordMeanings, wordsMeant } from '@/lib/capture/sheet/words';
 import { contentFingerprint } from '@/lib/protocol/duplicates';
 import { unitFieldName } from '@/lib/run/numberField';
+import type { Actor } from '@/lib/run/roles';
 import { isStorableText } from '@/lib/run/storableText';
 import { carsForImport, loopsNamed, runsByCreationKeys, runsWithContents } from '@/lib/store/imports';
 import type { Registry } from '../registry';
+import { judgeRows } from './judgeRows';
 
 /** The run that a row is already, by the row's key or by its content. */
 export interface RowMatch {
@@ -73,13 +76,16 @@ function loopNamesIn(table: SheetTable, { columns, given, words }: SheetReading)
  * of the rows too, the whole table tells how its numbers and dates are written.
  */
 export function parseSheetRows(
-  table: SheetTable,
+  asSent: SheetTable,
   reading: SheetReading,
   names: ImportNames,
   now: string,
-  rows: SheetTable['rows'] = table.rows,
+  part: SheetTable['rows'] = asSent.rows,
 ) {
   const { columns, given, words: said } = reading;
+  const table = reading.blankDates === 'carried' ? withCarriedDates(asSent, columns) : asSent;
+  const wanted = new Set(part.map(({ rowNumber }) => rowNumber));
+  const rows = table.rows.filter(({ rowNumber }) => wanted.has(rowNumber));
   const habits = habitsOf(table, columns, IMPORT_FIELDS, reading);
   const words = sheetWords(table, columns, IMPORT_FIELDS, names, said);
   const parsed = dryRun(
@@ -131,19 +137,52 @@ export async function matchRows(
   return matches;
 }
 
-/** What importing would do with each row, for the page and for the report. */
+/** What importing would do with each row, for the page and for the report; the first rows judged as if sent. */
 export async function planImport(
   registry: Registry,
-  testerId: string,
+  tester: Actor,
   file: { sha256: string; sheetName: string | null },
   table: SheetTable,
   reading: SheetReading,
 ): Promise<{ ok: true; rows: PlannedRow[] } | { ok: false; problems: { field: string; message: string }[] }> {
-  const names = await importNames(registry, testerId, table, reading);
+  const names = await importNames(registry, tester.accountId, table, reading);
   const parsed = parseSheetRows(table, reading, names, registry.now().toISOString());
   if (!parsed.ok) return { ok: false, problems: parsed.problems.map((problem) => ({ ...problem })) };
-  const matches = await matchRows(registry, testerId, file, parsed.rows);
-  return { ok: true, rows: parsed.rows.map((row) => plannedRow(row, matches, names)) };
+  const matches = await matchRows(registry, tester.accountId, file, parsed.rows);
+  const made = parsed.rows.flatMap((row) =>
+    row.outcome === 'refused' || matches.has(row.rowNumber) ? [] : [row],
+  );
+  const verdicts = await judgeRows(registry, tester, made);
+  return {
+    ok: true,
+    rows: parsed.rows.map((row) => withVerdict(plannedRow(row, matches, names), verdicts)),
+  };
+}
+
+/** Rows of a page that the check did not come to, judged now. */
+export async function judgedRows(
+  registry: Registry,
+  tester: Actor,
+  table: SheetTable,
+  reading: SheetReading,
+  planned: readonly PlannedRow[],
+): Promise<PlannedRow[]> {
+  const open = new Set(
+    planned.flatMap((row) => (row.outcome === 'create' && row.verdict === undefined ? [row.row] : [])),
+  );
+  if (open.size === 0) return [...planned];
+  const part = { ...table, rows: table.rows.filter(({ rowNumber }) => open.has(rowNumber)) };
+  const names = await importNames(registry, tester.accountId, part, reading);
+  const parsed = parseSheetRows(table, reading, names, registry.now().toISOString(), part.rows);
+  if (!parsed.ok) return [...planned];
+  const made = parsed.rows.flatMap((row) => (row.outcome === 'refused' ? [] : [row]));
+  const verdicts = await judgeRows(registry, tester, made);
+  return planned.map((row) => withVerdict(row, verdicts));
+}
+
+function withVerdict(row: PlannedRow, verdicts: ReadonlyMap<number, RowVerdict>): PlannedRow {
+  const verdict = verdicts.get(row.row);
+  return row.outcome === 'create' && verdict !== undefined ? { ...row, verdict } : row;
 }
 
 function plannedRow(

@@ -3,8 +3,6 @@ import type { ImportedRun } from '@/lib/capture/sheet/parseImportRow';
 import { cellReference, type SheetTable } from '@/lib/capture/sheet/table';
 import { Conflict, InvalidInput, NotAllowed, NotFound } from '@/lib/run/errors';
 import type { Actor } from '@/lib/run/roles';
-import { worldKey } from '@/lib/run/world';
-import { accountById } from '@/lib/store/accounts';
 import {
   countSentOfImport,
   importById,
@@ -18,8 +16,8 @@ import { openSuspensionOf } from '@/lib/store/suspensions';
 import type { Registry } from '../registry';
 import { withdrawRun } from '../runs/retractRun';
 import { startDraft } from '../runs/startDraft';
-import { submitRun } from '../runs/submitRun';
-import { importedTable, type OwnImport } from './ownImport';
+import { FailsRules, submitRun } from '../runs/submitRun';
+import { importedTable, type OwnImport, testerOfImport } from './ownImport';
 import { importNames, matchRows, parseSheetRows, rowCreationKey } from './planImport';
 import { IMPORT_JOB } from './startImport';
 
@@ -33,11 +31,9 @@ export async function runImport(registry: Registry, importId: string): Promise<v
   if (batch === null) throw new NotFound(`no import ${importId}`);
   const { report } = batch;
   if (report === undefined) throw new Error(`the report of import ${importId} cannot be read`);
-  const account = await accountById(registry.db, batch.byId);
-  if (account === null) throw new NotFound(`no account ${batch.byId}`);
-  const actor: Actor = { accountId: account.id, role: account.role, world: worldKey(account.world) };
+  const actor = await testerOfImport(registry, batch.byId);
   // Suspended since: what is left of its rows is refused, each with the reason. What is taken back counts nowhere.
-  const suspension = await openSuspensionOf(registry.db, account.id);
+  const suspension = await openSuspensionOf(registry.db, actor.accountId);
   const maker: Actor = suspension === undefined ? actor : { ...actor, role: 'reader', suspension };
   if (report.state === 'running') await makeRuns(registry, maker, { batch, report });
   if (report.state === 'undoing') await takeBack(registry, actor, { batch, report });
@@ -96,15 +92,15 @@ async function makePass(
     if (row.outcome === 'refused') {
       settled.set(rowNumber, { outcome: 'refused', row: rowNumber, problems: [...row.problems] });
     } else if (match === undefined) {
-      const refusal = await makeRun(
-        registry,
-        actor,
-        batch.id,
-        rowCreationKey(report.sha256, report.sheetName, rowNumber),
-        row.value,
-      );
-      if (refusal === undefined) made += 1;
-      else settled.set(rowNumber, refusedRow(rowNumber, refusal));
+      const became = await makeRun(registry, actor, row.value, {
+        importId: batch.id,
+        creationKey: rowCreationKey(report.sha256, report.sheetName, rowNumber),
+        unlessFails: report.failing === 'draft',
+      });
+      const plan = wanted.get(rowNumber);
+      if (became === 'sent') made += 1;
+      else if (became !== 'draft') settled.set(rowNumber, refusedRow(rowNumber, became.refusal));
+      else if (plan?.outcome === 'create') settled.set(rowNumber, { ...plan, isDraft: true });
       if (made % ROWS_A_PROGRESS === 0) {
         await registry.db.$transaction((tx) => setRowsMade(tx, batch.id, made));
       }
@@ -116,22 +112,26 @@ async function makePass(
   return settled;
 }
 
-/** Draft and submission of one row through the same use cases as the form; says why not where it is refused. */
+/**
+ * Draft and submission of one row through the same use cases as the form; says why not where it is refused. A draft it
+ * stays where a rule fails and the tester did not want such rows sent.
+ */
 async function makeRun(
   registry: Registry,
   actor: Actor,
-  importId: string,
-  creationKey: string,
   { form }: ImportedRun,
-): Promise<string | undefined> {
+  { importId, creationKey, unlessFails }: { importId: string; creationKey: string; unlessFails: boolean },
+): Promise<'sent' | 'draft' | { refusal: string }> {
   try {
     const { runId, draftVersion } = await startDraft(registry, actor, { creationKey, form });
     await registry.db.$transaction((tx) => markImported(tx, runId, importId));
-    await submitRun(registry, actor, { runId, draftVersion, form });
-    return undefined;
+    await submitRun(registry, actor, { runId, draftVersion, form, unlessFails });
+    return 'sent';
   } catch (error) {
-    if (error instanceof InvalidInput) return error.issues.map(({ what, fix }) => `${what} ${fix}`).join(' ');
-    if (error instanceof Conflict || error instanceof NotAllowed) return error.message;
+    if (error instanceof FailsRules) return 'draft';
+    if (error instanceof InvalidInput)
+      return { refusal: error.issues.map(({ what, fix }) => `${what} ${fix}`).join(' ') };
+    if (error instanceof Conflict || error instanceof NotAllowed) return { refusal: error.message };
     throw error;
   }
 }

@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { countRows, type ImportState } from '@/lib/capture/sheet/importReport';
+import { countJudged, countRows, FAILING_ROWS, type ImportState } from '@/lib/capture/sheet/importReport';
 import { Conflict, InvalidInput } from '@/lib/run/errors';
 import { parseInput } from '@/lib/run/parseInput';
 import type { Actor } from '@/lib/run/roles';
@@ -27,6 +27,12 @@ export const startImportSchema = z.object({
   mode: z.enum(['all', 'partial'], {
     error: 'Nothing chosen. | A sheet with faults can be taken in part or not at all. | Choose one.',
   }),
+  /** What becomes of rows that fail a rule of the protocol; asked where the check found any. */
+  failing: z
+    .enum(FAILING_ROWS, {
+      error: 'Nothing chosen. | A run that fails a rule cannot be approved as it is. | Choose one.',
+    })
+    .optional(),
 });
 
 /** Begins the import that the dry run described; the background makes the runs. */
@@ -35,7 +41,7 @@ export async function startImport(
   actor: Actor | undefined,
   input: unknown,
 ): Promise<void> {
-  const { importId, mode } = parseInput(startImportSchema, input);
+  const { importId, mode, failing } = parseInput(startImportSchema, input);
   const own = await ownImport(registry, actor, importId);
   const counts = countRows(own.report.rows);
   if (own.report.state !== 'checked') throw moved();
@@ -50,11 +56,24 @@ export async function startImport(
     ]);
   }
   if (counts.create === 0) throw new Conflict('No row of this sheet would make a run.');
+  const { failing: fails } = countJudged(own.report.rows);
+  if (failing === undefined && fails > 0) {
+    throw new InvalidInput([
+      {
+        path: 'failing',
+        what: `${fails} ${fails === 1 ? 'row fails' : 'rows fail'} a rule of the protocol.`,
+        why: 'A run that fails a rule cannot be approved as it is.',
+        fix: 'Say what is to become of such rows.',
+      },
+    ]);
+  }
+  // Where no row was seen to fail nothing was asked, and one that does when its turn comes is not sent unasked.
+  const chosen = failing ?? 'draft';
   await moveOn(registry, own.actor, importId, 'checked', {
-    report: { ...own.report, state: 'running' },
+    report: { ...own.report, state: 'running', failing: chosen },
     mode,
     action: 'import.start',
-    details: { mode, ...counts },
+    details: { mode, failing: chosen, ...counts },
   });
 }
 

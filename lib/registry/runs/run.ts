@@ -76,7 +76,7 @@ export interface RunView {
   readings: ShownReading[];
   notes: string;
   isRetrospective: boolean;
-  choices: { trueSpeedMethod: string; climate: string; chargerKind: string | null };
+  choices: { trueSpeedMethod: string; climate: string; chargerKind: string | null; inFront: string | null };
   conditions: DossierRevision['conditions'];
   photos: ShownPhoto[];
   findings: ShownFindings;
@@ -192,6 +192,7 @@ export async function composeRun(
       trueSpeedMethod: revision.trueSpeedMethod,
       climate: revision.climate,
       chargerKind: revision.chargerKind,
+      inFront: inFrontOf(revision.form),
     },
     conditions: revision.conditions,
     photos: shownPhotos(revision.evidence),
@@ -319,4 +320,9 @@ export async function standingOf(
       runParts({ setupId, carId, loopId, sessionId, modelId: car.model.id }, normalisation),
     ),
   });
+}
+
+/** Kept with the form alone, as nothing is computed or judged by it; null where it was not asked or not said. */
+function inFrontOf(form: Readonly<Record<string, string>>): string | null {
+  return form.inFront?.trim() || null;
 }

@@ -1,23 +1,16 @@
-import { createHash } from 'node:crypto';
 import { isDeepStrictEqual } from 'node:util';
 import { z } from 'zod';
 import { authorise } from '@/lib/access/authorise';
-import { contentFingerprint } from '@/lib/protocol/duplicates';
-import { judgeRun } from '@/lib/protocol/judgeRun';
-import { reduceRun } from '@/lib/reduction/reduceRun';
+import type { FindingResult } from '@/lib/protocol/evaluate';
 import { conditionsRow, readingRows } from '@/lib/reduction/revisionRows';
-import { normalisationRow } from '@/lib/reduction/storedReduction';
-import { takeSnapshot } from '@/lib/reduction/takeSnapshot';
-import { type CruiseClass, cruiseClassByKey, isWithinPostedLimit } from '@/lib/run/cruiseClass';
-import { Conflict, type InputIssue, InvalidInput, NotFound } from '@/lib/run/errors';
+import { Conflict, InvalidInput, NotFound } from '@/lib/run/errors';
 import { midnightUtc } from '@/lib/run/localDate';
 import { parseInput } from '@/lib/run/parseInput';
 import { parseRunForm, runFormSchema } from '@/lib/run/parseRunForm';
 import type { Actor } from '@/lib/run/roles';
 import type { RunForm } from '@/lib/run/runForm';
-import type { RunRecord } from '@/lib/run/runRecord';
 import { statusesAllowing } from '@/lib/run/runStatus';
-import { joinedWorld, RECORD, type WorldKey, worldKey, worldWords } from '@/lib/run/world';
+import { joinedWorld, worldKey } from '@/lib/run/world';
 import { asJson } from '@/lib/store/asJson';
 import { appendAudit } from '@/lib/store/audit';
 import { holdSubjects } from '@/lib/store/correctedSubjects';
@@ -27,7 +20,7 @@ import { currentLoopId } from '@/lib/store/mergedLoops';
 import { holdMethodVersion } from '@/lib/store/methodVersions';
 import { storeNormalisation } from '@/lib/store/normalisations';
 import { holdActiveProtocol } from '@/lib/store/protocol';
-import { type ReductionSubjects, reductionSubjects } from '@/lib/store/reductionSubjects';
+import { reductionSubjects } from '@/lib/store/reductionSubjects';
 import { storeInputs } from '@/lib/store/revisionInputs';
 import { findOrInsertSession, insertRevision, moveRun, runState } from '@/lib/store/runs';
 import { traceOfDraft } from '@/lib/store/traces';
@@ -37,20 +30,28 @@ import type { Registry } from '../registry';
 import { holdSharedPictures } from '../review/holdSharedPictures';
 import { traceForClass } from '../traces/keepTrace';
 import { boundSubmissions } from './boundSubmissions';
-import { circumstancesOf } from './circumstances';
-import { drivingOf } from './drivingOf';
-import { neighbourhoodOf, ownPart } from './neighbourhood';
+import { reduceAndJudge } from './reduceAndJudge';
+import { requireSubjects } from './requireSubjects';
 
 export const submitRunSchema = z.object({
   runId: z.uuid(),
   draftVersion: z.int32().min(1),
   /** The form as posted; without it the saved draft is submitted. */
   form: runFormSchema.optional(),
+  /** Leaves the draft alone, and throws `FailsRules`, where a rule of the protocol fails: it could not be approved. */
+  unlessFails: z.boolean().default(false),
 });
 
 export interface SubmittedRun {
   runNumber: number;
   revisionNumber: number;
+}
+
+/** The run was to be sent only if no rule fails, and one does. */
+export class FailsRules extends Conflict {
+  constructor(readonly findings: readonly FindingResult[]) {
+    super('A rule of the protocol fails. The run stays a draft.');
+  }
 }
 
 /** Another version of the protocol came into force between judging and storing, or the car, model or loop was changed. */
@@ -79,7 +80,7 @@ async function submitOnce(
   actor: Actor | undefined,
   input: unknown,
 ): Promise<SubmittedRun> {
-  const { runId, draftVersion, form: posted } = parseInput(submitRunSchema, input);
+  const { runId, draftVersion, form: posted, unlessFails } = parseInput(submitRunSchema, input);
   const run = await runState(registry.db, runId);
   if (run === null) throw new NotFound('This run does not exist.');
   authorise(actor, 'editRun', run.testerId);
@@ -109,24 +110,14 @@ async function submitOnce(
   );
   const evidence = await evidenceOf(registry.db, runId);
   const protocol = await activeProtocol(registry);
-  const contentHash = createHash('sha256').update(contentFingerprint(record)).digest('hex');
   const recording = await traceForClass(registry, { runId, testerId: run.testerId, form });
   const method = await methodInEffect(registry.db, world);
-  const driving = recording ? undefined : await drivingOf(registry, subjects, runId);
-  const snapshot = takeSnapshot(record, subjects, recording, driving);
-  const reduced = reduceRun(snapshot, method);
-  const circumstances = await circumstancesOf(registry, { runId, contentHash, sentAt: now, evidence });
-  const normalised = normalisationRow(reduced);
-  const neighbourhood = await neighbourhoodOf(registry, {
-    runId,
-    testerId: run.testerId,
-    world,
-    record,
-    own: ownPart(normalised),
-    hasRecording: recording !== undefined,
-    sentAt: now,
-  });
-  const findings = judgeRun(record, reduced, { ...circumstances, neighbourhood }, protocol);
+  const { contentHash, snapshot, normalised, circumstances, findings } = await reduceAndJudge(
+    registry,
+    { runId, testerId: run.testerId, world, record, subjects, recording, evidence, sentAt: now },
+    { method, protocol },
+  );
+  if (unlessFails && findings.some(({ outcome }) => outcome === 'fail')) throw new FailsRules(findings);
   const revisionNumber = (latest?.number ?? 0) + 1;
 
   try {
@@ -221,67 +212,6 @@ async function submitOnce(
       throw new Conflict('This draft was submitted a moment ago. Reload to see it.');
     throw error;
   }
-}
-
-/** What a record names, all there. */
-type Subjects = { [Name in keyof ReductionSubjects]: NonNullable<ReductionSubjects[Name]> } & {
-  cruiseClass: CruiseClass;
-};
-
-/** The ids of a form are only text until here: the car must be the actor's own and the setup of its model. */
-function requireSubjects(
-  subjects: ReductionSubjects,
-  record: RunRecord,
-  actor: Actor,
-  testerWorld: WorldKey,
-): Subjects {
-  const issues: InputIssue[] = [];
-  const { car, setup, loop } = subjects;
-  if (car === null || car.ownerId !== actor.accountId) {
-    issues.push({
-      path: 'carId',
-      what: 'This car is not one of yours.',
-      why: 'A run is recorded by the owner of the car.',
-      fix: 'Choose one of your cars.',
-    });
-  }
-  if (setup === null || (car !== null && setup.modelId !== car.modelId)) {
-    issues.push({
-      path: 'setupId',
-      what: 'This setup does not belong to the car’s model.',
-      why: 'Each model has its own setups.',
-      fix: 'Choose a setup of this car.',
-    });
-  }
-  if (loop === null) {
-    issues.push({
-      path: 'loopId',
-      what: 'This loop does not exist.',
-      why: 'Runs are only comparable on a known route.',
-      fix: 'Choose a loop, or add it first.',
-    });
-  }
-  if (loop !== null && testerWorld !== RECORD && loop.world !== testerWorld) {
-    issues.push({
-      path: 'loopId',
-      what: `This loop is not one of ${worldWords(testerWorld)}.`,
-      why: 'What a demo account records must not stand among real runs.',
-      fix: 'Choose a demo loop, or sign in with an account of your own.',
-    });
-  }
-  const cruiseClass = cruiseClassByKey(record.cruiseClassKey);
-  if (loop !== null && cruiseClass !== undefined && !isWithinPostedLimit(cruiseClass, loop.postedLimitMps)) {
-    issues.push({
-      path: 'cruiseClassKey',
-      what: `${cruiseClass.label} is above the posted limit of this loop.`,
-      why: 'Posted limits and local law come first; such runs are not accepted.',
-      fix: 'Choose a class at or below the limit.',
-    });
-  }
-  if (issues.length > 0 || car === null || setup === null || loop === null || cruiseClass === undefined) {
-    throw new InvalidInput(issues);
-  }
-  return { car, setup, loop, cruiseClass };
 }
 
 /** A phone or a spreadsheet may name a loop that was merged since: the run is on the one that it was merged into. */

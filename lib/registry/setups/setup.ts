@@ -1,5 +1,6 @@
 import type { AnswerNumbers } from '@/lib/answers/answer';
 import type { Place } from '@/lib/answers/placeText';
+import type { RangePromise } from '@/lib/answers/shownRange';
 import { modelWords } from '@/lib/run/modelWords';
 import { differingFactors, type LevelWords } from '@/lib/run/setupLevels';
 import { isSlug } from '@/lib/run/slug';
@@ -9,6 +10,7 @@ import { estimatesOfSetup, type ShownEstimate } from '@/lib/store/fits';
 import { rankedByClass } from '@/lib/store/publicPages';
 import type { SetupClassCounts } from '@/lib/store/setupPages';
 import { setupBySlug } from '@/lib/store/setups';
+import { promisedRanges } from '../comparisons/promisedRanges';
 import { type ModelSetup, readModelSetups } from '../models/modelSetups';
 import { withNamedPlaces } from '../rankings/namedPlaces';
 import type { Registry } from '../registry';
@@ -55,6 +57,8 @@ export interface SetupView {
   density: RunDensity | undefined;
   spread: SetupSpread | typeof SPREAD_DUE | undefined;
   runs: PublicRunPage;
+  /** What its displays promised beside what the same runs gave, in the chosen class; undefined with too few such runs. */
+  promise: RangePromise | undefined;
 }
 
 const MOST_SIBLINGS = 30;
@@ -97,7 +101,7 @@ export async function readSetup(
   const filter = { setupIds: [setup.id], world: worldKey(setup.world) };
   const kept = chosen && (await readKeptSpread(registry, setup, chosen.classKey));
   const isBaseline = baseline?.setupId === setup.id;
-  const [inClass, runs, againstBaseline] = await Promise.all([
+  const [inClass, runs, againstBaseline, promises] = await Promise.all([
     chosen && readSetupSessions(registry, setup, chosen.classKey, kept ? carKeysOf(kept) : []),
     readPublicRunPage(registry, chosen ? { ...filter, cruiseClassKey: chosen.classKey } : filter, from),
     chosen && baseline && !isBaseline
@@ -106,6 +110,8 @@ export async function readSetup(
           world: worldKey(setup.world),
         })
       : undefined,
+    chosen &&
+      promisedRanges(registry, { cruiseClassKey: chosen.classKey, world: worldKey(setup.world) }, [setup.id]),
   ]);
   return {
     slug: setup.slug,
@@ -129,5 +135,6 @@ export async function readSetup(
     density: inClass?.density,
     spread: inClass && (kept ? shownSpread(kept, inClass.sessions, inClass.cars) : SPREAD_DUE),
     runs,
+    promise: promises?.get(setup.id),
   };
 }

@@ -72,6 +72,21 @@ export const CONDITIONS_FIELDS = [
   },
   {
     kind: 'choice',
+    name: 'inFront',
+    section: 'conditions',
+    label: 'Who was in front',
+    hint: 'For most of the way, at a safe gap. A truck ahead lowers the drag even from there.',
+    isRequired: false,
+    options: [
+      { value: 'nobody', label: 'Nobody', words: ['none', 'no one', 'no', 'clear'] },
+      { value: 'car', label: 'A car at a safe gap', words: ['car', 'cars'] },
+      { value: 'truck', label: 'A truck at a safe gap', words: ['truck', 'lorry', 'bus', 'van'] },
+    ],
+    card: { step: 'finish', place: 25 },
+    aliases: ['in front', 'ahead', 'vehicle in front', 'lead vehicle'],
+  },
+  {
+    kind: 'choice',
     name: 'closeFollowing',
     section: 'conditions',
     label: 'Followed another vehicle closely',
@@ -110,6 +125,18 @@ export const CONDITIONS_FIELDS = [
       },
     ],
     aliases: ['weather source', 'weather from', 'source', 'wx source'],
+  },
+  {
+    kind: 'choice',
+    name: 'windDirectionKnown',
+    section: 'conditions',
+    label: 'Wind direction known',
+    hint: 'A direction that nobody knows is counted as any: the result is less certain, the more so the stronger the wind.',
+    isRequired: false,
+    options: [
+      { value: 'yes', label: 'Yes, given below' },
+      { value: 'no', label: 'No', words: ['?', 'unknown', 'not known', 'n/a', 'na', '-'] },
+    ],
   },
   {
     kind: 'quantity',

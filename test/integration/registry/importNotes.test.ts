@@ -1,9 +1,11 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { writeXlsx } from '@/lib/capture/sheet/writeSheet';
-import { checkImport, chooseSheet } from '@/lib/registry/imports/checkImport';
+import { checkImport, chooseSheet, takeUpImport } from '@/lib/registry/imports/checkImport';
 import { importPage } from '@/lib/registry/imports/importPage';
+import { startImport, undoImport } from '@/lib/registry/imports/startImport';
 import { uploadImport } from '@/lib/registry/imports/uploadImport';
 import { runJobsNow } from '@/lib/registry/runJobs';
+import { InvalidInput } from '@/lib/run/errors';
 import type { Actor } from '@/lib/run/roles';
 import { freshDatabase } from '@/test/helpers/database';
 import { loopOf, person, registryOn, vehicleOf } from '@/test/helpers/smallRegistry';
@@ -40,7 +42,12 @@ async function readingOf(importId: string) {
 /** What the tester says on the page, on top of what was proposed. */
 async function check(
   importId: string,
-  said: { given?: Record<string, string>; words?: object[]; dateOrder?: 'dmy' | 'mdy' },
+  said: {
+    given?: Record<string, string>;
+    words?: object[];
+    dateOrder?: 'dmy' | 'mdy';
+    blankDates?: 'carried' | 'missing';
+  },
 ) {
   const reading = await readingOf(importId);
   await checkImport(registry, tester, {
@@ -140,6 +147,92 @@ describe('notes with decimal commas, day before month, and words of their own', 
     // The same person's next file under these headings is not asked again.
     const next = await uploaded(notes().replace('32,9', '32,8'), 'more.csv');
     expect((await page(next)).mapper?.words.every(({ value }) => value !== '')).toBe(true);
+  });
+});
+
+describe('notes with one date a day and a wind that nobody looked up', () => {
+  const notes = () =>
+    [
+      'Date;Time of start;Car;Setup;Loop;Class;Speed (km/h);SoC start;SoC end;Distance (km);Energy used (kWh);Duration;Temp;Wind speed (m/s);Wind dir;Traffic;In front;Range start (km);Source',
+      `2025-07-03;09:10;${car};${setup};North causeway;110 km/h;110,2;80;52;107,5;32,9;0:58;18,0;4,1;?;free;truck;412;METAR`,
+      `;11:20;${car};${setup};North causeway;110 km/h;110,4;80;52;107,5;33,1;0:59;19,0;3;unknown;free;nobody;405;METAR`,
+    ].join('\r\n');
+
+  it('is asked once whether the date holds, and takes the direction as not known', async () => {
+    const importId = await uploaded(notes(), 'sommer.csv');
+    const given = { ...FOR_ALL, precipitation: 'none', pressureKind: 'altitudeOnly' };
+    const first = await check(importId, { given });
+    expect(first.mapper?.habits.map(({ name }) => name)).toEqual(['blankDates']);
+    const done = await check(importId, { given, blankDates: 'carried' });
+    expect(done.rows.flatMap((row) => (row.outcome === 'refused' ? row.problems : []))).toEqual([]);
+    expect(done.rows.map((row) => (row.outcome === 'create' ? row.what.slice(0, 16) : ''))).toEqual([
+      '2025-07-03 09:10',
+      '2025-07-03 11:20',
+    ]);
+    await startImport(registry, tester, { importId, mode: 'all', failing: 'send' });
+    await runJobsNow(registry);
+    const [run] = await prisma.run.findMany({
+      where: { importBatchId: importId },
+      orderBy: { number: 'asc' },
+      select: { draft: true, revisions: { select: { readings: true, conditions: true } } },
+    });
+    expect(run?.draft).toMatchObject({ windDirectionKnown: 'no', inFront: 'truck', rangeStart: '412' });
+    expect(run?.revisions[0]?.conditions?.windFromDeg).toBeNull();
+    expect(run?.revisions[0]?.readings.find(({ quantity }) => quantity === 'rangeStart')?.value).toBe(
+      412_000,
+    );
+  });
+});
+
+describe('rows that fail a rule of the protocol', () => {
+  const notes = () =>
+    [
+      'Date,Time,Vehicle,Config,Route,Target speed,GPS speed (km/h),Start SoC,End SoC,Distance (km),kWh/100km,Duration,Temp C,Altimeter hPa,Wind speed (m/s),Wind dir,Traffic,Rain,Weather source',
+      `2025-05-13,09:10,${car},${setup},North causeway,110 km/h,110.2,80,52,107.5,30.6,61,8,1013,4.1,225,free,none,METAR`,
+      `2025-05-14,09:10,${car},${setup},North causeway,110 km/h,110.2,80,52,107.4,30.5,61,9,1013,9.5,225,free,rain,METAR`,
+    ].join('\n');
+
+  it('are shown with result and findings, asked about, and kept as drafts or sent as the tester says', async () => {
+    const importId = await uploaded(notes(), 'with-rain.csv');
+    const view = await check(importId, { given: FOR_ALL });
+    expect(view.rows.flatMap((row) => (row.outcome === 'refused' ? row.problems : []))).toEqual([]);
+    const [first, second] = view.rows.map((row) => (row.outcome === 'create' ? row.verdict : undefined));
+    expect(first?.whPerKm).toBeGreaterThan(100);
+    expect(first?.found.filter(({ outcome }) => outcome === 'fail')).toEqual([]);
+    // Rain and a wind of 9.5 m/s: out of the method's reach, so there is no number.
+    expect(second?.whPerKm).toBeNull();
+    expect(second?.found.filter(({ outcome }) => outcome === 'fail').map(({ ruleId }) => ruleId)).toEqual(
+      expect.arrayContaining(['wind', 'no-precipitation']),
+    );
+    expect(view.judged).toMatchObject({ judged: 2, failing: 1 });
+    await expect(startImport(registry, tester, { importId, mode: 'all' })).rejects.toThrow(InvalidInput);
+    expect((await page(importId)).state).toBe('checked');
+
+    await startImport(registry, tester, { importId, mode: 'all', failing: 'draft' });
+    await runJobsNow(registry);
+    const done = await page(importId);
+    expect(done).toMatchObject({ state: 'done', rowsMade: 1, drafts: 1 });
+    const made = await prisma.run.findMany({
+      where: { importBatchId: importId },
+      orderBy: { number: 'asc' },
+      select: { status: true, revisions: { select: { normalisations: true, findings: true } } },
+    });
+    expect(made.map(({ status }) => status)).toEqual(['submitted', 'draft']);
+    // What was shown before is what the submission made.
+    const [sent] = made[0]?.revisions ?? [];
+    expect(sent?.normalisations[0]?.normalisedWhPerKm).toBe(first?.whPerKm);
+    const kept = sent?.findings.filter(({ outcome }) => outcome === 'fail' || outcome === 'caution') ?? [];
+    expect(new Map(kept.map(({ ruleId, sentence }) => [ruleId, sentence]))).toEqual(
+      new Map(first?.found.map(({ ruleId, sentence }) => [ruleId, sentence])),
+    );
+    // Sent all the same, it waits for a reviewer with what fails.
+    await undoImport(registry, tester, { importId });
+    await runJobsNow(registry);
+    await takeUpImport(registry, tester, { importId });
+    await runJobsNow(registry);
+    await startImport(registry, tester, { importId, mode: 'all', failing: 'send' });
+    await runJobsNow(registry);
+    expect(await page(importId)).toMatchObject({ state: 'done', rowsMade: 2, drafts: 0 });
   });
 });
 

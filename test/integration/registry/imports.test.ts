@@ -160,7 +160,7 @@ describe('a sheet of 5,000 rows with 37 faulty ones', () => {
     expect(told).toEqual([...faultyRows].map(([index, [field]]) => [index + 2, [cellOf(field, index)]]));
     expect((await importFaults(registry, tester, importId)).trim().split('\r\n')).toHaveLength(1 + 37);
     expect(await prisma.run.count()).toBe(0);
-  });
+  }, 180_000);
 });
 
 describe('importing', () => {

@@ -63,6 +63,7 @@ beforeAll(async () => {
       startedAtLocal: `${day}T${setupId === vehicle.lowId ? '11' : '09'}:00`,
       tripEnergy: energy,
       tripEfficiency: (66.8 / Number(energy)).toFixed(2),
+      rangeStart: setupId === vehicle.lowId ? '352' : '320',
     };
     await approved(registry, tester, reviewer, form);
   }
@@ -95,6 +96,19 @@ describe('the comparison', () => {
     expect((1 + low / 100) * (1 + (up?.simultaneous?.[1] ?? 0) / 100)).toBeCloseTo(1, 9);
     expect(down?.connection).toContain('shared session');
     expect(down?.refusal).toBeNull();
+  });
+
+  it('has what the displays promised for a whole charge, by setup, and the setup’s page as well', async () => {
+    const view = await readComparison(registry, { setupSlugs: [slugs.base, slugs.low], wanted });
+    const promised = (setupId: string) => view?.promises.get(setupId);
+    // 320 and 352 km at 80 %
+    expect(Math.exp(promised(vehicle.baselineId)?.promised.value ?? 0)).toBeCloseTo(400_000, 3);
+    expect(Math.exp(promised(vehicle.lowId)?.promised.value ?? 0)).toBeCloseTo(440_000, 3);
+    expect([...(view?.promises.values() ?? [])].map(({ runs }) => runs)).toEqual([6, 6]);
+    // 66.8 miles for 29 % of the charge
+    const given = (66.8 * 1609.344) / 0.29;
+    const { promise } = (await readSetup(registry, slugs.low)) ?? {};
+    expect(Math.exp(promise?.overGiven.value ?? 0)).toBeCloseTo(440_000 / given, 6);
   });
 
   it('shows every session in which both were driven, and raw beside normalised', async () => {

@@ -10,6 +10,7 @@ import { renormaliseAll } from '@/lib/registry/runs/renormaliseAll';
 import { startDraft } from '@/lib/registry/runs/startDraft';
 import { submitRun } from '@/lib/registry/runs/submitRun';
 import { attachTrace, changeTrace, removeTrace } from '@/lib/registry/traces/attachTrace';
+import { draftsFromRecordings, MOST_RECORDINGS } from '@/lib/registry/traces/draftsFromRecordings';
 import { takeTraceValues } from '@/lib/registry/traces/takeTraceValues';
 import { Conflict, InvalidInput, NotAllowed, TooLarge } from '@/lib/run/errors';
 import type { Actor } from '@/lib/run/roles';
@@ -345,5 +346,77 @@ describe('submission', () => {
     const { stored } = await traceRow(runId);
     expect(stored.cruiseClassKey).toBe('mph-65');
     expect(stored.reduction.cruise?.withinBandShare).toBeLessThan(0.05);
+  });
+});
+
+describe('several recordings at once', () => {
+  const zone = { timeZone: 'Europe/Berlin' };
+  const file = (fileName: string, changes: Parameters<typeof recording>[0] = {}) => ({
+    fileName,
+    bytes: recording(changes),
+  });
+  const DAY_MS = 86_400_000;
+
+  it('become drafts of the loop and the day, and what cannot be read says why', async () => {
+    // The loop as this tester has submitted a recording of it before.
+    const before = await draft({ cruiseClassKey: 'mph-70', startedAtLocal: '2026-05-28T09:30' });
+    const submittedOn = causewayDrive.startMs + 14 * DAY_MS;
+    await attachTrace(registry, tester, { runId: before.runId, bytes: recording({ startMs: submittedOn }) });
+    await submitRun(registry, tester, before);
+
+    const files = [
+      file('june.gpx', { startMs: causewayDrive.startMs + 20 * DAY_MS }),
+      file('elsewhere.gpx', {
+        startMs: causewayDrive.startMs + 21 * DAY_MS,
+        start: { latitudeDeg: 40, longitudeDeg: 15.2 },
+      }),
+      { fileName: 'notes.gpx', bytes: new TextEncoder().encode('no recording at all') },
+    ];
+    const outcomes = await draftsFromRecordings(registry, tester, { carId: vehicle.carId, ...zone, files });
+    expect(outcomes).toMatchObject([
+      { kind: 'draft', startedAtLocal: '2026-06-03T10:30', loopName: expect.any(String), wasThere: false },
+      { kind: 'draft', startedAtLocal: '2026-06-04T10:30', loopName: undefined },
+      { kind: 'refused', fileName: 'notes.gpx', reason: expect.stringContaining('neither GPX nor GeoJSON') },
+    ]);
+    const [first, second] = outcomes;
+    if (first?.kind !== 'draft' || second?.kind !== 'draft') throw new Error('no drafts');
+    const drafts = await prisma.run.findMany({
+      where: { id: { in: [first.runId, second.runId] } },
+      orderBy: { number: 'asc' },
+      select: { status: true, draft: true },
+    });
+    expect(drafts).toMatchObject([
+      {
+        status: 'draft',
+        draft: {
+          carId: vehicle.carId,
+          loopId,
+          cruiseClassKey: 'mph-70',
+          utcOffsetMin: '120',
+          trueSpeedMethod: 'positioning',
+          trueSpeed: expect.stringMatching(/^112\.[67]$/),
+        },
+      },
+      { status: 'draft', draft: { carId: vehicle.carId } },
+    ]);
+    expect(drafts[1]?.draft).not.toHaveProperty('loopId');
+    // The ends are hidden as for one recording, and the same file once more makes nothing.
+    expect((await traceRow(first.runId)).stored.trimM).toBe(500);
+    const again = await draftsFromRecordings(registry, tester, {
+      carId: vehicle.carId,
+      ...zone,
+      files: files.slice(0, 1),
+    });
+    expect(again).toMatchObject([{ kind: 'draft', runId: first.runId, wasThere: true }]);
+  });
+
+  it('are bounded in number and are for a car of one’s own', async () => {
+    const one = file('one.gpx');
+    const many = { carId: vehicle.carId, files: Array.from({ length: MOST_RECORDINGS + 1 }, () => one) };
+    expect((await issuesOf(draftsFromRecordings(registry, tester, many))).map(({ path }) => path)).toEqual([
+      'files',
+    ]);
+    const foreign = draftsFromRecordings(registry, other, { carId: vehicle.carId, files: [one] });
+    await expect(foreign).rejects.toThrow(NotAllowed);
   });
 });

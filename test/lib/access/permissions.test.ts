@@ -49,6 +49,12 @@ const EXPECTED: Record<Action, Record<Role, [own: boolean, others: boolean]>> = 
     reviewer: [false, false],
     steward: [false, true],
   },
+  actOnManyRuns: {
+    reader: [false, false],
+    tester: [false, false],
+    reviewer: [false, false],
+    steward: [true, true],
+  },
   addCar: { reader: [false, false], tester: [true, true], reviewer: [true, true], steward: [true, true] },
   editCar: { reader: [false, false], tester: [true, false], reviewer: [true, false], steward: [true, false] },
   addModel: { reader: [false, false], tester: [true, true], reviewer: [true, true], steward: [true, true] },

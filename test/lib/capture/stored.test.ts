@@ -118,11 +118,12 @@ describe('a stored import', () => {
     isStopped: false,
     kept: [],
     withdrawn: 0,
+    failing: 'send',
   };
 
   it('is read as it was written, and of an older kind with what was not counted then', () => {
     expect(readImportReport(throughJson(report))).toEqual(report);
-    const { kept: _, withdrawn: __, isStopped: ___, ...older } = report;
+    const { kept: _, withdrawn: __, isStopped: ___, failing: ____, ...older } = report;
     expect(readImportReport(throughJson(older))).toEqual(report);
     expect(readSheetReading(throughJson(report.reading))).toEqual(report.reading);
     expect(readImportState('undoing')).toBe('undoing');

@@ -6,6 +6,7 @@ import {
   logLawReduction,
   meanHeadwindMps,
   powerLawReduction,
+  varianceOfSquaredCosine,
   windLeftOnLoop,
   windOnLoop,
 } from '@/lib/physics/wind';
@@ -74,6 +75,78 @@ describe('headwind over a route', () => {
         expect(back.crossWindMps).toBeCloseTo(there.crossWindMps, 9);
         expect(back.meanHeadwindMps).toBeCloseTo(-there.meanHeadwindMps, 9);
       }),
+    );
+  });
+});
+
+describe('a wind from nobody knows where', () => {
+  /** Mean and variance, over directions in steps of a tenth of a degree, of what a known wind would do. */
+  function integrated(of: (fromDeg: number) => number): { mean: number; variance: number } {
+    const values = Array.from({ length: 3600 }, (_, step) => of(step / 10));
+    const mean = values.reduce((sum, value) => sum + value, 0) / values.length;
+    return { mean, variance: values.reduce((sum, value) => sum + (value - mean) ** 2, 0) / values.length };
+  }
+  /** ⟨h²⟩ + (1 + κ)·⟨c²⟩ of a wind of 1 m/s at car height, part by part of the route. */
+  function added(route: readonly BearingShare[], fromDeg: number, kappa: number): number {
+    const length = route.reduce((sum, { lengthM }) => sum + lengthM, 0);
+    return route.reduce((sum, { bearingDeg, lengthM }) => {
+      const angle = ((fromDeg - bearingDeg) * Math.PI) / 180;
+      return sum + ((Math.cos(angle) ** 2 + (1 + kappa) * Math.sin(angle) ** 2) * lengthM) / length;
+    }, 0);
+  }
+
+  it('adds to the square of each component what integrating over all directions gives, on any route', () => {
+    fc.assert(
+      fc.property(anyLeg, (route) => {
+        const { variance } = integrated((fromDeg) => bearingMoments(route, fromDeg).meanSquaredCosine);
+        expect(varianceOfSquaredCosine(route)).toBeCloseTo(variance, 10);
+      }),
+      { numRuns: 20 },
+    );
+  });
+
+  it('is no different where a route has no line of its own, and most on a straight one: R²/8', () => {
+    expect(varianceOfSquaredCosine(outAndBack(40))).toBeCloseTo(1 / 8, 12);
+    const square = [0, 90, 180, 270].map((bearingDeg) => ({ bearingDeg, lengthM: 1000 }));
+    expect(varianceOfSquaredCosine(square)).toBeCloseTo(0, 12);
+  });
+
+  it('has the mean and the variance of drag that integrating gives, along and across taken together', () => {
+    const route = [...outAndBack(40), ...outAndBack(75)];
+    const kappa = 3;
+    const report = { speedMps: 6, fromDeg: null };
+    const unknown = windOnLoop({ ...report, isDirectionUnknown: true }, route);
+    const variable = windOnLoop(report, route);
+    const speed = 0.66 * 6;
+    const drag = integrated((fromDeg) => added(route, fromDeg, kappa) * speed ** 2);
+    const meanOf = ({ alongWindMps: w, crossWindMps: c }: typeof unknown) => w ** 2 + (1 + kappa) * c ** 2;
+    const varianceOf = ({
+      alongWindMps: w,
+      crossWindMps: c,
+      uAlongMps,
+      uCrossMps,
+      correlation,
+    }: typeof unknown) => {
+      const [a, b] = [2 * w * uAlongMps, (1 + kappa) * 2 * c * uCrossMps];
+      return a * a + b * b + 2 * correlation * a * b;
+    };
+    // The rest of both is what is not known of the wind's strength, the same for the two.
+    expect(meanOf(unknown)).toBeCloseTo(meanOf(variable), 10);
+    const strength = meanOf(windOnLoop({ speedMps: 0, fromDeg: null }, route));
+    const exposed = speed ** 2 * (0.3 ** 2 + (0.1 / Math.sqrt(3) / 0.66) ** 2) * (0.5 + (1 + kappa) * 0.5);
+    expect(meanOf(unknown) - strength - exposed).toBeCloseTo(drag.mean, 8);
+    expect(varianceOf(unknown) - varianceOf(variable)).toBeCloseTo(drag.variance, 8);
+    expect(unknown.correlation).toBeLessThan(0);
+    expect(unknown.correlation).toBeGreaterThan(-1);
+    expect(variable.correlation).toBe(0);
+  });
+
+  it('leaves a wind with a direction, and a variable one, as they were', () => {
+    const route = outAndBack(40);
+    const known = windOnLoop({ speedMps: 6, fromDeg: 70 }, route);
+    expect(windOnLoop({ speedMps: 6, fromDeg: 70, isDirectionUnknown: true }, route)).toEqual(known);
+    expect(windOnLoop({ speedMps: 6, fromDeg: null, isDirectionUnknown: false }, route)).toEqual(
+      windOnLoop({ speedMps: 6, fromDeg: null }, route),
     );
   });
 });

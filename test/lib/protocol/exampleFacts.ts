@@ -85,6 +85,8 @@ const RECORD: RunRecord = {
   road: 'dry',
   traffic: 'free',
   closeFollowing: 'none',
+  windDirectionKnown: undefined,
+  inFront: undefined,
   conditionsSource: 'stationReport',
   stationReport: undefined,
   isRetrospective: false,

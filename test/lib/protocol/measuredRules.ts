@@ -254,6 +254,26 @@ export const MEASURED_CASES: readonly MeasuredCase[] = [
     best: 0,
   },
   {
+    ruleId: 'wind-direction',
+    run: (windMps) =>
+      withReading(
+        'windSpeed',
+        exactReading('windSpeed', windMps, 'm/s'),
+        withRecord({ windDirectionKnown: 'no' }),
+      ),
+    examples: [
+      [0, 'pass'],
+      [1.99, 'pass'],
+      [2, 'pass'],
+      [2.01, 'caution'],
+      [3, 'caution'],
+      [3.01, 'fail'],
+    ],
+    span: [0, 12],
+    best: 0,
+    isNew: true,
+  },
+  {
     // version 2.0: a station codes gusts from 5 m/s over the mean on (WMO-No. 306, FM 15, from memory)
     ruleId: 'gusts',
     isNew: true,

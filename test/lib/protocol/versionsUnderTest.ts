@@ -26,6 +26,7 @@ export const VERSIONS_UNDER_TEST = [
 /** What registries under version 1.0 are not judged by, in the order of the rules. */
 export const RULES_AFTER_ONE = [
   'gusts',
+  'wind-direction',
   'same-picture',
   'nearly-same-picture',
   'photo-time',

@@ -353,3 +353,32 @@ describe('slow-downs', () => {
     expect(level.engineCase.run.stops).toBeUndefined();
   });
 });
+
+describe('a wind whose direction nobody knows', () => {
+  const wind = { windSpeed: '4', windGust: '' };
+  const unknownForm = { ...wind, windFrom: '', windDirectionKnown: 'no' };
+
+  it('gives the mean, and adds the spread, of what every direction would have given', () => {
+    const each = Array.from({ length: 72 }, (_, step) =>
+      Math.log(normalised({ form: { ...wind, windFrom: String(step * 5) } }).normalisedWhPerKm),
+    );
+    const mean = each.reduce((sum, value) => sum + value, 0) / each.length;
+    const spread = Math.sqrt(each.reduce((sum, value) => sum + (value - mean) ** 2, 0) / each.length);
+    const unknown = normalised({ form: unknownForm });
+    expect(Math.log(unknown.normalisedWhPerKm)).toBeCloseTo(mean, 3);
+    // The same wind from everywhere at once: all of the uncertainty but that of the direction.
+    const snapshot = snapshotOf({ form: unknownForm });
+    const { windDirectionKnown: _, ...record } = snapshot.record;
+    const { normalisation: variable } = reduceRun(
+      { ...snapshot, record: record as typeof snapshot.record },
+      ENGINE,
+    ).reduction;
+    if (variable.outcome !== 'normalised') throw new Error('outside reach');
+    expect(variable.normalisedWhPerKm).toBeCloseTo(unknown.normalisedWhPerKm, 10);
+    const added = Math.sqrt(unknown.uWhPerKm ** 2 - variable.uWhPerKm ** 2) / unknown.normalisedWhPerKm;
+    // The direction's own 15° blur each of the 72; to first order the rest is the same.
+    expect(added / spread).toBeGreaterThan(0.95);
+    expect(added / spread).toBeLessThan(1.15);
+    expect(unknown.correlations).toHaveLength(1);
+  });
+});

@@ -14,6 +14,7 @@ import { Section } from '@/app/ui/Section';
 import { UnitNote } from '@/app/ui/UnitNote';
 import { readerDisplay } from '@/app/visitor/display';
 import { registry } from '@/app/visitor/registry';
+import { promiseSentence } from '@/lib/answers/shownRange';
 import { readSetup } from '@/lib/registry/setups/setup';
 import { AS_DELIVERED, setupInText } from '@/lib/run/setupTitle';
 import { estimateHref } from '../../estimate/estimateQuery';
@@ -105,6 +106,9 @@ export default async function SetupPage(props: SetupPageProps) {
               }))}
             />
           </div>
+          {view.promise === undefined ? null : (
+            <p className="mt-4 max-w-[46rem]">{promiseSentence(view.promise, display)}</p>
+          )}
           <SetupRuns view={view} chosen={chosen} display={display} />
           <ClassEstimates view={view} display={display} />
           <OneRun

@@ -9,11 +9,17 @@ import { KeptForm } from '@/app/ui/forms/KeptForm';
 import { SubmitButton } from '@/app/ui/forms/SubmitButton';
 import { Notice } from '@/app/ui/Notice';
 import type { ImportMapper } from '@/lib/capture/sheet/importMapper';
-import type { RowCounts } from '@/lib/capture/sheet/importReport';
+import type { JudgedRows, RowCounts } from '@/lib/capture/sheet/importReport';
 import { beginImport, goOn, takeImportBack, takeSheet, takeUp } from './actions';
 
-/** All or nothing, or what can be taken. */
-export function StartImport({ importId, counts }: { importId: string; counts: RowCounts }) {
+interface StartImportProps {
+  importId: string;
+  counts: RowCounts;
+  judged: JudgedRows;
+}
+
+/** All or nothing, or what can be taken; and what becomes of rows that could not be approved. */
+export function StartImport({ importId, counts, judged }: StartImportProps) {
   const [state, dispatch] = useActionState(beginImport, UNTOUCHED);
   const isWhole = counts.refused === 0;
   return (
@@ -43,6 +49,33 @@ export function StartImport({ importId, counts }: { importId: string; counts: Ro
           error={errorOf(state.issues, 'mode')}
         />
       )}
+      {judged.failing > 0 ? (
+        <ChoiceField
+          name="failing"
+          kind="radio"
+          label={
+            judged.judged < counts.create
+              ? `Rows that fail a rule (${judged.failing} of the first ${judged.judged})`
+              : `Rows that fail a rule (${judged.failing} of ${counts.create})`
+          }
+          hint="A run that fails a rule cannot be approved as it is."
+          required
+          options={[
+            {
+              value: 'draft',
+              label: 'Keep them as drafts',
+              hint: 'Not sent. You can add what is missing and send each from its form.',
+            },
+            {
+              value: 'send',
+              label: 'Send them for review all the same',
+              hint: 'A reviewer sees what fails.',
+            },
+          ]}
+          defaultValue={state.values.failing ?? ''}
+          error={errorOf(state.issues, 'failing')}
+        />
+      ) : null}
     </FormFrame>
   );
 }

@@ -53,6 +53,14 @@ export function Standing({ view }: { view: ImportPageView }) {
           </Link>
           . Taking the import back makes drafts of those that no reviewer has decided on.
         </p>
+        {view.drafts > 0 ? (
+          <p>
+            {view.drafts === 1
+              ? 'One row failed a rule and is a draft'
+              : `${view.drafts} rows failed a rule and are drafts`}{' '}
+            among your runs.
+          </p>
+        ) : null}
         <ImportButton importId={id} kind="undo" />
       </Notice>
     );

@@ -43,7 +43,8 @@ export async function takeSheet(_previous: FormState, data: FormData): Promise<F
 export async function beginImport(_previous: FormState, data: FormData): Promise<FormState> {
   const importId = idOf(data);
   try {
-    await startImport(registry(), await signedIn(), { importId, mode: data.get('mode') });
+    const { mode, failing } = textsOf(data);
+    await startImport(registry(), await signedIn(), { importId, mode, failing: failing || undefined });
   } catch (error) {
     return refused(error, textsOf(data));
   }

@@ -3,9 +3,11 @@ import { Notice } from '@/app/ui/Notice';
 import { PageHeader } from '@/app/ui/PageHeader';
 import { Section } from '@/app/ui/Section';
 import { requireSignedIn } from '@/app/visitor/actor';
+import { readerDisplay } from '@/app/visitor/display';
 import { registry } from '@/app/visitor/registry';
 import { importPage } from '@/lib/registry/imports/importPage';
 import { idOrNotFound, readView } from '../../readView';
+import { FailingRules } from './FailingRules';
 import { ChooseSheet, StartImport } from './ImportForms';
 import { MapColumns } from './MapColumns';
 import { RepeatedFaults } from './RepeatedFaults';
@@ -24,7 +26,7 @@ export default async function OneImportPage({ params, searchParams }: OneImportP
   const importId = idOrNotFound((await params).importId);
   const actor = await requireSignedIn(`/import/${importId}`);
   const query = await searchParams;
-  const outcome = ['create', 'matched', 'refused'].find((one) => one === query.outcome);
+  const outcome = ['create', 'failing', 'matched', 'refused'].find((one) => one === query.outcome);
   const page = Number(query.page) || 1;
   const view = await readView(importPage(registry(), actor, importId, { outcome, page }));
   const isChecked = view.state === 'checked';
@@ -62,15 +64,16 @@ export default async function OneImportPage({ params, searchParams }: OneImportP
         <Section
           id="import"
           title="Import"
-          note="Each run is made and sent for review as if typed in the form."
+          note="Each run is made and sent for review as if typed in the form. Results and findings below are what a submission would make of each row now."
         >
-          <StartImport importId={view.id} counts={view.counts} />
+          <StartImport importId={view.id} counts={view.counts} judged={view.judged} />
         </Section>
       ) : null}
       {view.state === 'mapping' || view.state === 'checking' ? null : (
         <Section id="rows" title={isChecked ? 'What each row would do' : 'What each row did'} wide>
           <RepeatedFaults faults={view.repeated} mapper={view.mapper} />
-          <RowsTable view={view} outcome={outcome} />
+          {isChecked ? <FailingRules judged={view.judged} rows={view.counts.create} /> : null}
+          <RowsTable view={view} outcome={outcome} display={await readerDisplay()} />
         </Section>
       )}
       {view.mapper ? (

@@ -32,6 +32,26 @@ export function isCalm(text: string): boolean {
   return CALM.has(text.toLowerCase().replace(/[\s.-]/g, ''));
 }
 
+const UNKNOWN = new Set([
+  '?',
+  'unknown',
+  'notknown',
+  'n/a',
+  'na',
+  'unk',
+  'vrb',
+  'var',
+  'variable',
+  '-',
+  '–',
+  '--',
+]);
+
+/** Words for a direction that nobody noted. */
+export function isUnknownDirection(text: string): boolean {
+  return UNKNOWN.has(text.toLowerCase().replace(/[\s.]/g, ''));
+}
+
 /** Degrees from north of a point of the compass, "SW" or "south-west"; undefined where the text is none. */
 export function compassDegrees(text: string): number | undefined {
   let squeezed = text

@@ -63,6 +63,7 @@ export const ROWS: Readonly<Record<string, Row>> = {
   '(tester)/record/[runId]/weather/actions.ts weather': own,
   '(tester)/record/[runId]/loop/actions.ts takeLoop': own,
   '(tester)/import/actions.ts uploadSheet': tester,
+  '(tester)/record/recordings/actions.ts sendRecordings': tester,
   '(tester)/import/[importId]/actions.ts checkSheet': own,
   '(tester)/import/[importId]/actions.ts takeSheet': own,
   '(tester)/import/[importId]/actions.ts beginImport': own,
@@ -197,6 +198,7 @@ export const ROWS: Readonly<Record<string, Row>> = {
   // The phone's page asks for the account by script, as it has to open without a server.
   '(tester)/field/page.tsx': anyone,
   '(tester)/import/page.tsx': tester,
+  '(tester)/record/recordings/page.tsx': tester,
   '(tester)/import/[importId]/page.tsx': own,
   '(tester)/models/[slug]/charging/page.tsx': { least: 'tester', of: 'ownOrSteward' },
   '(tester)/my/page.tsx': signedIn,

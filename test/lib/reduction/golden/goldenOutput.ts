@@ -26,7 +26,7 @@ export function goldenOutput({ snapshot: stored, adopted }: GoldenInput): Json {
       ? { label: METHOD_VERSION, roadLoads: new Map() }
       : { label: adopted.label, roadLoads: new Map([[snapshot.model.id, adopted]]) };
   const reduced = reduceRun(snapshot, method);
-  const record = { ...snapshot.record, notes: '', stationReport: undefined };
+  const record = { ...snapshot.record, notes: '', stationReport: undefined, inFront: undefined };
   const findings = judgeRun(record, reduced, CIRCUMSTANCES, PROTOCOL_V1);
   const { energy, distance, speed, legWind, trace, sources, normalisation } = reduced.reduction;
   const { result: _, ...columns } = normalisationRow(reduced);

@@ -3,7 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { dateIn, dateTimeIn, isOrderOpen, orderTold, timeIn } from '@/lib/capture/sheet/cells/date';
 import { durationIn } from '@/lib/capture/sheet/cells/duration';
 import { isUntold, markTold, plainDigits, quantityIn } from '@/lib/capture/sheet/cells/number';
-import { compassDegrees, isCalm, windIn } from '@/lib/capture/sheet/cells/wind';
+import { compassDegrees, isCalm, isUnknownDirection, windIn } from '@/lib/capture/sheet/cells/wind';
 import { unitsLike } from '@/lib/units/spellings';
 
 describe('a number with its unit', () => {
@@ -147,6 +147,11 @@ describe('the wind', () => {
       0, 225, 292.5, 225, 45, 270,
     ]);
     expect(['225', 'variable', ''].map(compassDegrees)).toEqual([undefined, undefined, undefined]);
+  });
+
+  it('from a direction that nobody noted', () => {
+    expect(['?', 'Unknown', 'n/a', 'not known', 'VRB'].map(isUnknownDirection)).toEqual(Array(5).fill(true));
+    expect(['SW', '225', '', '0'].map(isUnknownDirection)).toEqual(Array(4).fill(false));
   });
 
   it('as a word, and with its direction in one cell', () => {
