@@ -19,6 +19,18 @@ const EXPECTED: Record<Action, Record<Role, [own: boolean, others: boolean]>> = 
     reviewer: [true, true],
     steward: [true, true],
   },
+  readReports: {
+    reader: [false, false],
+    tester: [false, false],
+    reviewer: [true, true],
+    steward: [true, true],
+  },
+  settleReport: {
+    reader: [false, false],
+    tester: [false, false],
+    reviewer: [false, true],
+    steward: [false, true],
+  },
   reviewRun: {
     reader: [false, false],
     tester: [false, false],
@@ -50,6 +62,12 @@ const EXPECTED: Record<Action, Record<Role, [own: boolean, others: boolean]>> = 
     steward: [false, true],
   },
   actOnManyRuns: {
+    reader: [false, false],
+    tester: [false, false],
+    reviewer: [false, false],
+    steward: [true, true],
+  },
+  curateNames: {
     reader: [false, false],
     tester: [false, false],
     reviewer: [false, false],
