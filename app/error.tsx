@@ -2,6 +2,7 @@
 
 import { Button } from './ui/Button';
 import { PageHeader } from './ui/PageHeader';
+import { SiteFrame } from './ui/SiteFrame';
 
 interface ErrorPageProps {
   error: Error & { digest?: string };
@@ -11,7 +12,7 @@ interface ErrorPageProps {
 /** A fault of ours: what a person can cause is answered where it was entered. */
 export default function ErrorPage({ error, reset }: ErrorPageProps) {
   return (
-    <>
+    <SiteFrame>
       <PageHeader
         title="This page could not be made"
         lead="The fault is on the server’s side, and nothing that was saved is lost. Drafts are kept as you type."
@@ -24,6 +25,6 @@ export default function ErrorPage({ error, reset }: ErrorPageProps) {
       <Button variant="primary" onClick={reset}>
         Try again
       </Button>
-    </>
+    </SiteFrame>
   );
 }

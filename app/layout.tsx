@@ -5,13 +5,7 @@ import './globals.css';
 import type { Metadata, Viewport } from 'next';
 import { headers } from 'next/headers';
 import type { ReactNode } from 'react';
-import { AccountMenu } from './account/AccountMenu';
-import { SuspendedNotice } from './account/SuspendedNotice';
-import { DisplayLine } from './ui/DisplayLine';
 import { darkPalette, lightPalette } from './ui/palette';
-import { SiteFooter } from './ui/SiteFooter';
-import { SiteHeader } from './ui/SiteHeader';
-import { SkipLink } from './ui/SkipLink';
 import { chosenDisplay } from './visitor/display';
 import { nonceOf } from './visitor/nonce';
 
@@ -55,19 +49,7 @@ export default async function RootLayout({ children }: { children: ReactNode }) 
       <head>
         <script src="/theme.js" nonce={nonce} suppressHydrationWarning />
       </head>
-      <body className="flex min-h-dvh flex-col">
-        <SkipLink />
-        <SiteHeader account={<AccountMenu />} />
-        <main
-          id="main"
-          tabIndex={-1}
-          className="mx-auto w-full max-w-[76rem] flex-1 px-4 pt-6 pb-20 sm:px-8 sm:pt-10"
-        >
-          <SuspendedNotice />
-          {children}
-        </main>
-        <SiteFooter display={<DisplayLine display={chosen} />} />
-      </body>
+      <body className="flex min-h-dvh flex-col">{children}</body>
     </html>
   );
 }

@@ -1,10 +1,11 @@
 import Link from 'next/link';
+import SitePage from './SitePage';
 import { LinkButton } from './ui/LinkButton';
 import { PageHeader } from './ui/PageHeader';
 
 export default function NotFoundPage() {
   return (
-    <>
+    <SitePage>
       <title>Not found · Evenloop</title>
       <PageHeader
         title="There is nothing at this address"
@@ -33,6 +34,6 @@ export default function NotFoundPage() {
       <p className="mt-6">
         <LinkButton href="/">To the first page</LinkButton>
       </p>
-    </>
+    </SitePage>
   );
 }

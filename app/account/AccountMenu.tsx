@@ -3,18 +3,13 @@ import { countUnreadNotices } from '@/lib/registry/accounts/notices';
 import { atLeast } from '@/lib/run/roles';
 import { signedIn } from '../visitor/actor';
 import { registry } from '../visitor/registry';
+import { SignInLink } from './SignInLink';
 import { SignOutButton } from './SignOutButton';
 
 /** The account area of the header: sign in, or one's own places by role. */
 export async function AccountMenu() {
   const actor = await signedIn();
-  if (actor === undefined) {
-    return (
-      <Link href="/sign-in" className="link inline-flex min-h-11 items-center text-sm">
-        Sign in
-      </Link>
-    );
-  }
+  if (actor === undefined) return <SignInLink />;
   const unread = await countUnreadNotices(registry(), actor);
   const links = [
     { href: '/my', label: 'My runs' },

@@ -2,6 +2,7 @@ import { DataTable } from '@/app/ui/DataTable';
 import type { ShownReading } from '@/lib/run/fields/shownReadings';
 import { placeForUncertainty } from '@/lib/units/digits';
 import type { Display } from '@/lib/units/display';
+import { formatDuration } from '@/lib/units/format';
 import { showInterval, showQuantity } from '@/lib/units/show';
 import { spreadFromCanonical } from '@/lib/units/unit';
 
@@ -37,14 +38,20 @@ export function ReadingsTable({
           header: 'In base units',
           align: 'end',
           cell: (reading) =>
-            showQuantity(reading.value, reading.unit, display, { decimals: decimalsOf(reading) }),
+            reading.unit === 's'
+              ? formatDuration(reading.value, true)
+              : showQuantity(reading.value, reading.unit, display, { decimals: decimalsOf(reading) }),
         },
         {
           key: 'interval',
           header: 'Rounding interval',
           align: 'end',
           cell: (reading) =>
-            showInterval(reading.low, reading.high, reading.unit, display, { decimals: decimalsOf(reading) }),
+            reading.unit === 's'
+              ? `${formatDuration(reading.low, true)} to ${formatDuration(reading.high, true)}`
+              : showInterval(reading.low, reading.high, reading.unit, display, {
+                  decimals: decimalsOf(reading),
+                }),
         },
         { key: 'instrument', header: 'Instrument', cell: (reading) => reading.instrument },
         { key: 'moment', header: 'Moment', cell: (reading) => reading.moment },

@@ -10,8 +10,6 @@ const parked = 'Enter numbers only while parked, or have a passenger enter them.
 const gap = 'Keep a safe gap to the vehicle ahead. Following closely is dangerous and spoils the run.';
 const slow = 'Never hold up traffic by driving slowly. Leave the motorway rather than block it.';
 const tyres = 'Keep tyre pressures within the range on the vehicle placard, whatever the test asks.';
-const brief =
-  'Posted limits and local law come first. Keep a safe gap. Driving aids do not replace the driver.';
 const aids = 'Driving aids do not replace the driver. Watch the road.';
 const estimate = 'Results are estimates under the stated conditions. They do not promise a range.';
 
@@ -26,8 +24,7 @@ const titles: Record<SafetySetting, string> = {
 };
 const points: Record<SafetySetting, readonly string[]> = {
   record: [parked, law, gap, tyres],
-  // on a phone beside the road every line counts
-  field: [brief],
+  field: [parked, law, gap, aids],
   plan: [law, slow, gap, tyres, aids],
   study: [law, slow, estimate],
   estimate: [reserve, limits],
@@ -37,12 +34,18 @@ const points: Record<SafetySetting, readonly string[]> = {
 export function SafetyCaution({ kind, children }: { kind: SafetySetting; children?: ReactNode }) {
   return (
     <Notice kind="caution" title={titles[kind]}>
-      <ul className="space-y-1">
-        {points[kind].map((point) => (
-          <li key={point}>{point}</li>
-        ))}
-      </ul>
+      <SafetyPoints kind={kind} />
       {children}
     </Notice>
+  );
+}
+
+export function SafetyPoints({ kind }: { kind: SafetySetting }) {
+  return (
+    <ul className="space-y-1">
+      {points[kind].map((point) => (
+        <li key={point}>{point}</li>
+      ))}
+    </ul>
   );
 }

@@ -1,6 +1,8 @@
+import { headers } from 'next/headers';
 import { redirect } from 'next/navigation';
 import { getServerSession } from 'next-auth';
 import { cache } from 'react';
+import { ASKED_ADDRESS_HEADER, wholeAddress } from '@/lib/access/askedAddress';
 import { currentActor, type SignedIn } from '@/lib/registry/accounts/currentActor';
 import { authOptions } from './authOptions';
 import { registry } from './registry';
@@ -14,9 +16,12 @@ export const signedIn = cache(async (): Promise<SignedIn | undefined> => {
   return currentActor(registry(), { accountId, sessionEpoch, signInKey });
 });
 
-/** For pages that make no sense without an account: sends the visitor to sign in and back here. */
+/** For pages that make no sense without an account: sends the visitor to sign in and back here, query included. */
 export async function requireSignedIn(backTo: string): Promise<SignedIn> {
   const actor = await signedIn();
-  if (actor === undefined) redirect(`/sign-in?callbackUrl=${encodeURIComponent(backTo)}`);
+  if (actor === undefined) {
+    const back = wholeAddress(backTo, (await headers()).get(ASKED_ADDRESS_HEADER));
+    redirect(`/sign-in?callbackUrl=${encodeURIComponent(back)}`);
+  }
   return actor;
 }

@@ -41,6 +41,23 @@ export function reasonTemplate(finding: FindingResult): string {
   return join(`${title}: ${finding.sentence}`, guidance);
 }
 
+const LINE_LENGTH = 280;
+
+/** Why a run came back, in a line of the reviewer's own words: the note, or else the first reason. Empty without both. */
+export function reviewersWords({
+  note,
+  reasons,
+}: {
+  note: string;
+  reasons: readonly { text: string }[];
+}): string {
+  const said = [note, ...reasons.map(({ text }) => text)].filter((text) => text.trim() !== '');
+  const line = (said[0] ?? '').replaceAll(/\s+/g, ' ').trim();
+  const cut = line.length > LINE_LENGTH ? `${line.slice(0, LINE_LENGTH - 1).trimEnd()}…` : line;
+  const more = said.length - 1;
+  return more > 0 ? `${cut} (and ${more === 1 ? 'one reason' : `${more} reasons`} more)` : cut;
+}
+
 /**
  * What is wrong with the reasons of a rejection or a request for changes; empty where nothing is.
  * Paths are `reasons` for the list and `reasons.<rule>` for one of them.

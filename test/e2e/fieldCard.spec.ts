@@ -43,6 +43,26 @@ async function begin(page: Page, run: GoodRun): Promise<void> {
   await choose(page, 'True speed to hold', '110 km/h');
 }
 
+/** Opens what a step asks for only from those who know it. */
+const more = (page: Page) => page.getByText(/more, if you know/).click();
+
+/** The sizes that a keyboard leaves: each field of the step is taken up in turn, whole and clear of the bar. */
+async function fieldsUnderTheBar(page: Page): Promise<string[]> {
+  return page.getByRole('main').evaluate((main) => {
+    const bar = main.querySelector('[data-foot-bar]')?.getBoundingClientRect();
+    if (bar === undefined || bar.height !== 56) return [`a bar of ${bar?.height} px`];
+    for (const fold of main.querySelectorAll('details')) fold.open = true;
+    return [
+      ...main.querySelectorAll<HTMLElement>('input:not([type=hidden]):not([type=file]), select'),
+    ].flatMap((field) => {
+      field.focus();
+      const { top, bottom } = field.getBoundingClientRect();
+      const foot = main.querySelector('[data-foot-bar]')?.getBoundingClientRect().top ?? 0;
+      return top >= 0 && bottom <= foot ? [] : [`${field.id}: ${top} to ${bottom}, bar from ${foot}`];
+    });
+  });
+}
+
 const photo = (background: string) =>
   sharp({ create: { width: 3000, height: 2000, channels: 3, background } })
     .jpeg()
@@ -72,18 +92,20 @@ test('a run noted without a signal loses nothing and is sent once', async ({ pag
   await fill(page, run, 'chargeStart');
 
   await context.setOffline(true);
+  await expect(page.getByRole('status').filter({ hasText: /^Signed in as .+, offline\./ })).toBeVisible();
   await page
     .getByLabel('Photo: Display at start')
     .setInputFiles({ name: 'start.jpg', mimeType: 'image/jpeg', buffer: await photo('#345') });
   await expect(page.getByRole('img', { name: 'Display at start, photo 1' })).toBeVisible();
   await page.getByRole('button', { name: 'Start the run now' }).click();
-  await expect(page.getByRole('heading', { name: 'Turn' })).toBeVisible();
+  await expect(page.getByRole('heading', { name: 'Turn step 3 of 5' })).toBeFocused();
   await page.getByLabel('Distance at turnaround', { exact: true }).pressSequentially('53.2');
   await page.reload();
 
   await expect(page.getByLabel('Distance at turnaround', { exact: true })).toHaveValue('53.2');
-  // The kept page is the one of somebody who is not signed in.
-  await expect(page.getByRole('banner').getByRole('link', { name: 'Sign in' })).toBeVisible();
+  await expect(page.getByRole('status').filter({ hasText: /^Signed in as .+, offline\./ })).toBeVisible();
+  // A shell of its own: neither header nor footer of the site, whose kept copy would be nobody's.
+  await expect(page.getByRole('banner').or(page.getByRole('contentinfo'))).toHaveCount(0);
   const before = await clockSeconds(page);
   await expect.poll(() => clockSeconds(page)).toBeGreaterThan(before);
   await expect(page.getByText('Kept on this phone, not sent yet')).toBeVisible();
@@ -93,6 +115,7 @@ test('a run noted without a signal loses nothing and is sent once', async ({ pag
 
   await next(page);
   await next(page);
+  await more(page);
   await fill(
     page,
     run,
@@ -133,6 +156,7 @@ test('the digit that looks misread is named on the spot', async ({ page }) => {
   await openCard(page);
   await begin(page, run);
   await page.getByRole('button', { name: '4 Finish' }).click();
+  await more(page);
   await fill(page, run, 'tripDistance', 'tripEnergy', 'tripEfficiency');
   const energy = page.getByLabel('Energy used', { exact: true });
   const shown = run.form.tripEnergy ?? '';
@@ -143,35 +167,59 @@ test('the digit that looks misread is named on the spot', async ({ page }) => {
   await expect(page.getByText('Nothing typed so far contradicts itself.')).toBeVisible();
 });
 
-test('a change made elsewhere is shown beside the phone’s and never overwritten unasked', async ({
+/** Another browser of the same tester changes one field of the run. */
+async function changeElsewhere(page: Page, runId: string, changes: Record<string, string>): Promise<void> {
+  const status = await page.evaluate(
+    async ([id, changed]) => {
+      const held = await (await fetch(`/api/field/runs/${id}`)).json();
+      const body = JSON.stringify({ draftVersion: held.draftVersion, form: { ...held.form, ...changed } });
+      return (await fetch(`/api/runs/${id}/draft`, { method: 'PUT', body })).status;
+    },
+    [runId, changes] as const,
+  );
+  expect(status).toBe(200);
+}
+
+test('what was changed in two places comes together, and is asked where it was the same field', async ({
   page,
 }) => {
   const run = goodRun('');
+  const sent = () => expect(page.getByText(/^Sent as run \d+$/)).toBeVisible({ timeout: 20_000 });
   await openCard(page);
   await begin(page, run);
   await next(page);
   await fill(page, run, 'chargeStart');
-  await expect(page.getByText(/^Sent as run \d+$/)).toBeVisible({ timeout: 20_000 });
   await page.getByRole('button', { name: '5 Plugged in' }).click();
-  await expect(page.getByText(/^Sent as run \d+$/)).toBeVisible({ timeout: 20_000 });
+  await sent();
   const address = await page.getByRole('link', { name: 'Complete and submit' }).getAttribute('href');
-  const status = await page.evaluate(async (runId) => {
-    const held = await (await fetch(`/api/field/runs/${runId}`)).json();
-    const body = JSON.stringify({
-      draftVersion: held.draftVersion,
-      form: { ...held.form, chargeStart: '12' },
-    });
-    return (await fetch(`/api/runs/${runId}/draft`, { method: 'PUT', body })).status;
-  }, address?.split('/').at(-1));
-  expect(status).toBe(200);
+  const runId = address?.split('/').at(-1) ?? '';
   await page.getByRole('button', { name: '2 Start' }).click();
-  await page.getByLabel('Odometer at start', { exact: true }).fill('12345');
-  const notice = page.getByRole('alert').filter({ hasText: 'changed elsewhere' });
+  await more(page);
+  const charge = page.getByLabel('Charge at start', { exact: true });
+  const odometer = page.getByLabel('Odometer at start', { exact: true });
+
+  await changeElsewhere(page, runId, { chargeStart: '12' });
+  await odometer.fill('12345');
+  await expect(page.getByText('Taken over from elsewhere: charge at start.')).toBeVisible({
+    timeout: 20_000,
+  });
+  await expect(charge).toHaveValue('12');
+  await expect(odometer).toHaveValue('12345');
+  await sent();
+
+  await changeElsewhere(page, runId, { chargeStart: '13' });
+  await charge.fill('14');
+  const notice = page.getByRole('alert').filter({ hasText: 'changed here and elsewhere' });
   await expect(notice).toBeVisible({ timeout: 20_000 });
-  await expect(notice.getByRole('row', { name: /Charge at start/ })).toContainText('12');
-  await notice.getByRole('button', { name: 'Use what this phone holds' }).click();
-  await expect(page.getByText(/^Sent as run \d+$/)).toBeVisible({ timeout: 20_000 });
-  await expect(page.getByLabel('Charge at start', { exact: true })).toHaveValue(run.form.chargeStart ?? '');
+  const choice = notice.getByRole('group', { name: 'Charge at start' });
+  const use = notice.getByRole('button', { name: 'Use what is chosen' });
+  await use.press('Enter');
+  await expect(choice).toBeFocused();
+  await choice.getByRole('radio', { name: /^13/ }).check();
+  await use.press('Enter');
+  await expect(page.getByRole('heading', { name: 'Start step 2 of 5' })).toBeFocused();
+  await expect(charge).toHaveValue('13');
+  await sent();
 });
 
 test('accounts on one phone are apart, and the kept page is nobody’s', async ({ page }) => {
@@ -209,6 +257,13 @@ test('can be put on the home screen, and every target takes a thumb', async ({ p
   for (const { src } of manifest.icons) expect((await request.get(src)).ok()).toBe(true);
   const run = goodRun('');
   await openCard(page);
+  const caution = page.getByText('Posted limits and local law come first.', { exact: false });
+  await expect(caution).toBeVisible();
+  await page.getByRole('button', { name: 'Understood for today' }).click();
+  await expect(caution).toBeHidden();
+  await page.reload();
+  await page.getByText('Parked or passenger only').click();
+  await expect(caution).toBeVisible();
   await begin(page, run);
   for (const step of ['1 Before', '2 Start', '3 Turn', '4 Finish', '5 Plugged in']) {
     await page.getByRole('button', { name: step }).click();
@@ -227,5 +282,8 @@ test('can be put on the home screen, and every target takes a thumb', async ({ p
     expect(small).toEqual([]);
     const { violations } = await new AxeBuilder({ page }).setLegacyMode().include('main').analyze();
     expect(violations.map(({ id, nodes }) => `${id}: ${nodes[0]?.html}`)).toEqual([]);
+    await page.setViewportSize({ width: 390, height: 480 });
+    expect(await fieldsUnderTheBar(page)).toEqual([]);
+    await page.setViewportSize({ width: 390, height: 844 });
   }
 });

@@ -42,6 +42,11 @@ function messageOf(error: string): Message {
   return ['Too many tries.', `Try again in ${waitS === 1 ? 'one second' : `${waitS} seconds`}.`];
 }
 
+/** A browser takes the part after the hash along when a page sends it here; the server never sees it. */
+function wholeBack(callbackUrl: string): string {
+  return callbackUrl.includes('#') ? callbackUrl : `${callbackUrl}${window.location.hash}`;
+}
+
 interface SignInFormProps {
   callbackUrl: string;
   initialError: string | undefined;
@@ -62,10 +67,10 @@ export function SignInForm({ callbackUrl, initialError, providers }: SignInFormP
       password: String(data.get('password') ?? ''),
       code: String(data.get('code') ?? ''),
       redirect: false,
-      callbackUrl,
+      callbackUrl: wholeBack(callbackUrl),
     });
     if (result?.ok) {
-      window.location.assign(callbackUrl);
+      window.location.assign(wholeBack(callbackUrl));
       return;
     }
     setPending(false);
@@ -102,7 +107,7 @@ export function SignInForm({ callbackUrl, initialError, providers }: SignInFormP
           <Button
             key={provider.id}
             variant="secondary"
-            onClick={() => void signIn(provider.id, { callbackUrl })}
+            onClick={() => void signIn(provider.id, { callbackUrl: wholeBack(callbackUrl) })}
           >
             Sign in with {provider.name}
           </Button>

@@ -18,6 +18,7 @@ export function ErrorSummary({ errors, title }: ErrorSummaryProps) {
   const box = useRef<HTMLDivElement>(null);
   useEffect(() => {
     if (errors.length === 0) return;
+    for (const { fieldId } of errors) unfold(document.getElementById(fieldId));
     // A list longer than the screen would come to rest by its end, without its heading.
     box.current?.focus({ preventScroll: true });
     box.current?.scrollIntoView({ block: 'start' });
@@ -47,4 +48,11 @@ export function ErrorSummary({ errors, title }: ErrorSummaryProps) {
       </ul>
     </div>
   );
+}
+
+/** A field that is named in the summary is not hidden in a folded group. */
+function unfold(field: HTMLElement | null): void {
+  for (let group = field?.closest('details'); group; group = group.parentElement?.closest('details')) {
+    group.open = true;
+  }
 }

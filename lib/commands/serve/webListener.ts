@@ -1,5 +1,6 @@
 import { randomUUID } from 'node:crypto';
 import type { IncomingMessage, ServerResponse } from 'node:http';
+import { ASKED_ADDRESS_HEADER } from '@/lib/access/askedAddress';
 import { CLIENT_ADDRESS_HEADER, clientAddress, proxiesFrom } from '@/lib/access/clientAddress';
 import { isOwnOrigin } from '@/lib/access/ownOrigin';
 import { allowedInstead } from './apiMethods';
@@ -26,6 +27,7 @@ export function webListener(handler: Handler, isDev: boolean, answerMs = ANSWER_
     delete request.headers['content-security-policy-report-only'];
     request.headers['content-security-policy'] = policy;
     request.headers['x-request-id'] = requestId;
+    request.headers[ASKED_ADDRESS_HEADER] = request.url ?? '';
     request.headers[CLIENT_ADDRESS_HEADER] = addressOf(request, proxies) ?? '';
     response.setHeader('Content-Security-Policy', policy);
     response.setHeader('X-Request-Id', requestId);

@@ -1,7 +1,8 @@
 import { z } from 'zod';
 import { authorise } from '@/lib/access/authorise';
 import type { FindingResult } from '@/lib/protocol/evaluate';
-import { checkReasons } from '@/lib/protocol/reasons';
+import { checkReasons, reviewersWords } from '@/lib/protocol/reasons';
+import { hashOfRules } from '@/lib/protocol/rulePlace';
 import { wordsOfRule } from '@/lib/protocol/rules/allRules';
 import { Conflict, InvalidInput, NotFound } from '@/lib/run/errors';
 import { parseInput } from '@/lib/run/parseInput';
@@ -157,8 +158,11 @@ async function writeDecision(
       accountId: run.testerId,
       runId: run.id,
       kind: `review.${outcome}`,
-      text: `Run ${run.number} ${NOTICE[outcome]}`,
-      href: outcome === 'askChanges' ? `/record/${run.id}` : `/runs/${run.number}`,
+      text: noticeOf(run.number, outcome, decision),
+      href:
+        outcome === 'askChanges'
+          ? `/record/${run.id}${hashOfRules(decision.reasons.map(({ ruleId }) => ruleId))}`
+          : `/runs/${run.number}`,
       createdAt: at,
     });
   await appendAudit(tx, {
@@ -178,6 +182,16 @@ async function writeDecision(
     await countRun(tx, run, at);
     await enqueueConclusions(tx, run, at);
   }
+}
+
+/** The outcome, and where the run came back why: nobody has to open it to know what is asked. */
+function noticeOf(
+  runNumber: number,
+  outcome: keyof typeof NOTICE,
+  decision: Pick<DecisionInput, 'note' | 'reasons'>,
+): string {
+  const words = outcome === 'approve' ? '' : reviewersWords(decision);
+  return `Run ${runNumber} ${NOTICE[outcome]}${words === '' ? '' : ` The reviewer: “${words}”`}`;
 }
 
 /** An approval needs a run without failed rules; anything else answers every failed rule, or names one at least. */

@@ -1,5 +1,7 @@
 import { z } from 'zod';
 import { authorise, requireSignedIn } from '@/lib/access/authorise';
+import { reviewersWords } from '@/lib/protocol/reasons';
+import { hashOfRules } from '@/lib/protocol/rulePlace';
 import { cruiseClassByKey } from '@/lib/run/cruiseClass';
 import { isChosenId } from '@/lib/run/formIds';
 import { dateText } from '@/lib/run/localDate';
@@ -22,7 +24,7 @@ export interface MyRun {
   /** The page on which it goes on, and what is to do there. */
   href: string;
   nextAction: string;
-  /** What the reviewer wrote, where changes are asked or the run was rejected. */
+  /** Why, in the reviewer's words, where changes are asked or the run was rejected. */
   note: string;
 }
 
@@ -106,8 +108,11 @@ function myRun(row: Awaited<ReturnType<typeof runsOf>>[number], names: ReadonlyM
     ]),
     date: dateOf(row.revisions[0]?.localDate, form),
     savedAt: row.draftSavedAt.toISOString(),
-    ...nextStep(row.status, row.id, row.number),
-    note: row.status === 'changesAsked' || row.status === 'rejected' ? (decision?.note ?? '') : '',
+    ...nextStep(row, hashOfRules((decision?.reasons ?? []).map(({ ruleId }) => ruleId))),
+    note:
+      decision !== undefined && (row.status === 'changesAsked' || row.status === 'rejected')
+        ? reviewersWords(decision)
+        : '',
   };
 }
 
@@ -119,14 +124,17 @@ function dateOf(localDate: Date | undefined, form: RunForm): string {
   return dateText(localDate, (form.startedAtLocal ?? '').slice(0, 10));
 }
 
-function nextStep(status: RunStatus, runId: string, number: number): { href: string; nextAction: string } {
-  const form = `/record/${runId}`;
+function nextStep(
+  { status, id, number }: { status: RunStatus; id: string; number: number },
+  asked: string,
+): { href: string; nextAction: string } {
+  const form = `/record/${id}`;
   const page = `/runs/${number}`;
   switch (status) {
     case 'draft':
       return { href: form, nextAction: 'Go on entering' };
     case 'changesAsked':
-      return { href: form, nextAction: 'Answer the reviewer' };
+      return { href: `${form}${asked}`, nextAction: 'Answer the reviewer' };
     case 'submitted':
       return { href: form, nextAction: 'Waits for a reviewer; can be withdrawn' };
     case 'approved':

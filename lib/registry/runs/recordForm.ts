@@ -39,6 +39,8 @@ export interface RecordFormView extends FormSubjects {
   savedAt: string;
   submittedAt: string | undefined;
   form: RunForm;
+  /** As it was sent last, to show what has changed since. */
+  sentForm: RunForm | undefined;
   /** Of a draft never sent, 0. */
   revisionNumber: number;
   world: WorldKey;
@@ -71,6 +73,7 @@ export async function recordForm(
     savedAt: run.draftSavedAt.toISOString(),
     submittedAt: run.submittedAt?.toISOString(),
     form: run.draft,
+    sentForm: revision?.form,
     revisionNumber: revision?.number ?? 0,
     world: worldKey(run.world),
     ...subjects,

@@ -32,6 +32,7 @@ import { traceForClass } from '../traces/keepTrace';
 import { boundSubmissions } from './boundSubmissions';
 import { reduceAndJudge } from './reduceAndJudge';
 import { requireSubjects } from './requireSubjects';
+import { sentBefore } from './sentBefore';
 
 export const submitRunSchema = z.object({
   runId: z.uuid(),
@@ -59,7 +60,8 @@ class SentByOthers extends Conflict {}
 
 /**
  * Freezes the draft as the next revision: parsed, reduced, normalised and judged by the protocol in force, in one
- * transaction with the change of state and the audit entry. Submitting twice makes one revision. Where the protocol,
+ * transaction with the change of state and the audit entry. Submitting twice makes one revision, and so does withdrawing
+ * a run that nobody has decided on and sending it again as it was. Where the protocol,
  * the car, the model or the loop changed meanwhile, it is reduced and judged again by what holds by now.
  */
 export async function submitRun(
@@ -163,6 +165,25 @@ async function submitOnce(
       const photos = (await evidenceOf(tx, runId)).map(({ id }) => id);
       if (photos.join() !== evidence.map(({ id }) => id).join())
         throw new Conflict('The photos of this run were changed a moment ago. Reload to see them.');
+      const again = await sentBefore(tx, runId, {
+        form,
+        snapshot,
+        findings,
+        photos,
+        traceId: recording?.traceId ?? null,
+        protocolVersionId: protocol.id,
+      });
+      if (again !== undefined) {
+        await appendAudit(tx, {
+          at: now,
+          actorId: actor.accountId,
+          action: 'run.submit',
+          subjectKind: 'run',
+          subjectId: runId,
+          details: { revision: again, protocol: protocol.label },
+        });
+        return { runNumber: run.number, revisionNumber: again };
+      }
       const revision = await insertRevision(tx, {
         runId,
         traceId: recording?.traceId ?? null,

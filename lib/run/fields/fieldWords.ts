@@ -1,4 +1,5 @@
-import { isUnitCode, unitSymbol } from '@/lib/units/unit';
+import { formatDuration } from '@/lib/units/format';
+import { dimensionOf, isUnitCode, toCanonical, type UnitCode, unitSymbol } from '@/lib/units/unit';
 import { cruiseClassByKey } from '../cruiseClass';
 import { unitFieldName } from '../numberField';
 import { offsetLabel } from '../utcOffset';
@@ -11,6 +12,14 @@ export function fieldTitle(name: string): string {
   const field = runField(name);
   if (field === undefined) return name;
   return field.shortLabel ?? field.label;
+}
+
+/** Several of them, one after the other in a sentence. */
+export function titlesInWords(names: readonly string[]): string {
+  return names
+    .map(fieldTitle)
+    .map((title) => title.slice(0, 1).toLowerCase() + title.slice(1))
+    .join(', ');
 }
 
 /** What the field card calls it. */
@@ -33,5 +42,16 @@ export function typedWords(
 ): string {
   const text = form[name]?.trim() ?? '';
   const unit = form[unitFieldName(name)] ?? units[0] ?? '';
-  return text === '' ? '' : `${text} ${isUnitCode(unit) ? unitSymbol(unit) : unit}`.trim();
+  if (text === '') return '';
+  if (!isUnitCode(unit)) return `${text} ${unit}`.trim();
+  return dimensionOf(unit) === 'duration' ? timeWords(text, unit) : `${text} ${unitSymbol(unit)}`;
+}
+
+/** A time as typed, and as hours and minutes where it was typed otherwise. */
+function timeWords(text: string, unit: UnitCode): string {
+  // Typed with a colon it is hours and minutes, whatever unit stood beside it.
+  if (text.includes(':')) return `${text} h`;
+  const seconds = toCanonical(Number(text.replace(',', '.')), unit);
+  const typed = `${text} ${unitSymbol(unit)}`;
+  return Number.isFinite(seconds) ? `${typed} (${formatDuration(seconds)} h)` : typed;
 }

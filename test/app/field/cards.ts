@@ -1,5 +1,5 @@
-import type { FieldPhoto, FieldRun } from '@/app/(tester)/field/fieldRun';
-import { newFieldRun } from '@/app/(tester)/field/fieldRun';
+import type { FieldPhoto, FieldRun } from '@/app/(field)/field/fieldRun';
+import { newFieldRun } from '@/app/(field)/field/fieldRun';
 import type { FieldLists } from '@/lib/registry/runs/fieldCard';
 
 export const LISTS: FieldLists = {

@@ -1,7 +1,8 @@
 import { describe, expect, it } from 'vitest';
-import { fieldValue } from '@/app/(tester)/field/conflictWords';
 import {
+  askedOf,
   carChosen,
+  changedElsewhere,
   clockStarted,
   clockStopped,
   clockWords,
@@ -10,9 +11,10 @@ import {
   hasContent,
   loopChosen,
   typed,
-} from '@/app/(tester)/field/fieldRun';
-import { keptState, keptWords, mayWipe, nextSend } from '@/app/(tester)/field/sendPlan';
-import { fittedSize } from '@/app/(tester)/field/shrinkPhoto';
+} from '@/app/(field)/field/fieldRun';
+import { keptState, keptWords, mayWipe, nextSend } from '@/app/(field)/field/sendPlan';
+import { fittedSize } from '@/app/(field)/field/shrinkPhoto';
+import { nameOfChosen } from '@/app/(tester)/record/chosenName';
 import { CARD_STEPS, stepBeside } from '@/lib/run/fields/cardSteps';
 import { cardTitle } from '@/lib/run/fields/fieldWords';
 import { QUANTITY_FIELDS } from '@/lib/run/fields/table';
@@ -128,25 +130,49 @@ describe('what is sent next', () => {
   });
 });
 
-describe('a conflict', () => {
-  const mine = { chargeStart: '80', notes: 'mine' };
-  const theirs = { chargeStart: '70' };
-  const run = {
-    ...card({ form: mine }),
-    server: { runId: 'r', number: 7, version: 3, form: {} },
-    conflict: { version: 9, form: theirs, isEditable: true },
-  };
-
-  it('settled for the phone is sent over the version that was seen', () => {
-    const settled = conflictSettled(run, 'phone');
-    expect(settled.form).toEqual(mine);
-    expect(nextSend(settled, [])).toEqual({ kind: 'form', runId: 'r', version: 9 });
+describe('a change made elsewhere', () => {
+  const base = { chargeStart: '80', notes: 'dry' };
+  const run = (form: Record<string, string>) => ({ ...card({ form }), server: server(base) });
+  const draft = (form: Record<string, string>, isEditable = true) => ({
+    runId: 'r',
+    number: 7,
+    status: isEditable ? ('draft' as const) : ('submitted' as const),
+    isEditable,
+    draftVersion: 9,
+    form,
   });
 
-  it('settled for the server takes its values and sends nothing', () => {
-    const settled = conflictSettled(run, 'server');
-    expect(settled.form).toEqual(theirs);
-    expect(keptState(settled, [])).toBe('sent');
+  it('of other fields is taken over, told and sent back together', () => {
+    const merged = changedElsewhere(
+      run({ ...base, chargeEnd: '51' }),
+      draft({ ...base, notes: 'rain' }),
+      base,
+    );
+    expect(merged.form).toEqual({ chargeStart: '80', chargeEnd: '51', notes: 'rain' });
+    expect([merged.taken, merged.conflict]).toEqual([['notes'], undefined]);
+    expect(nextSend(merged, [])).toEqual({ kind: 'form', runId: 'r', version: 9 });
+  });
+
+  it('of the same field waits for the choice of each', () => {
+    const mine = { chargeStart: '81', notes: 'wet' };
+    const torn = changedElsewhere(run(mine), draft({ chargeStart: '70', notes: 'rain' }), base);
+    expect(nextSend(torn, []).kind).toBe('nothing');
+    expect(askedOf(torn).asked.map(({ name }) => name)).toEqual(['chargeStart', 'notes']);
+    const chosen = new Map([
+      ['chargeStart', 'mine'],
+      ['notes', 'theirs'],
+    ] as const);
+    const settled = conflictSettled(torn, chosen);
+    expect(settled.form).toEqual({ chargeStart: '81', notes: 'rain' });
+    expect(nextSend(settled, [])).toEqual({ kind: 'form', runId: 'r', version: 9 });
+    const all = new Map([...chosen.keys()].map((name) => [name, 'theirs'] as const));
+    const theirs = conflictSettled(torn, all);
+    expect(keptState(theirs, [])).toBe('sent');
+  });
+
+  it('that submitted the run leaves nothing to choose', () => {
+    const closed = changedElsewhere(run({ chargeStart: '81' }), draft(base, false), base);
+    expect(conflictSettled(closed, new Map()).form).toEqual(base);
   });
 
   it('is shown by names and labels', () => {
@@ -155,12 +181,9 @@ describe('a conflict', () => {
       'Distance, unit',
       'Climate setting during the run',
     ]);
-    expect(fieldValue('carId', 'car-a', LISTS)).toBe('Skerry');
-    expect(fieldValue('setupId', 'setup-2', LISTS)).toBe('ride height low');
-    expect(fieldValue('cruiseClassKey', 'kmh-110', LISTS)).toBe('110 km/h');
-    expect(fieldValue('climate', 'mild', LISTS)).toBe('On, little to do');
-    expect(fieldValue('tripDistanceUnit', 'mi', LISTS)).toBe('mi');
-    expect(fieldValue('notes', '', LISTS)).toBe('empty');
+    expect(nameOfChosen('carId', 'car-a', LISTS)).toBe('Skerry');
+    expect(nameOfChosen('setupId', 'setup-2', LISTS)).toBe('ride height low');
+    expect(nameOfChosen('notes', 'car-a', LISTS)).toBeUndefined();
   });
 });
 

@@ -1,7 +1,7 @@
 import 'fake-indexeddb/auto';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { conflictSettled, type FieldRun, isSameForm, typed } from '@/app/(tester)/field/fieldRun';
+import { conflictSettled, type FieldRun, isSameForm, typed } from '@/app/(field)/field/fieldRun';
 import {
   changeRun,
   forgetCurrent,
@@ -16,9 +16,9 @@ import {
   runsOf,
   wipeAccount,
   wipeRun,
-} from '@/app/(tester)/field/phone';
-import { sendKept } from '@/app/(tester)/field/sendKept';
-import { keptState } from '@/app/(tester)/field/sendPlan';
+} from '@/app/(field)/field/phone';
+import { sendKept } from '@/app/(field)/field/sendKept';
+import { keptState } from '@/app/(field)/field/sendPlan';
 import type { RunForm } from '@/lib/run/runForm';
 import { card, LISTS, photo } from './cards';
 
@@ -135,26 +135,33 @@ describe('sending what a phone keeps', () => {
     expect((await kept(phone)).conflict).toBeUndefined();
   });
 
-  it('shows a change from elsewhere, overwrites nothing, and sends the phone’s version only when chosen', async () => {
+  it('takes over what was changed elsewhere in other fields, by itself', async () => {
     const phone = await phoneWith(typed(card(), 'chargeStart', '80'));
     const server = new Server();
     await sendKept(phone, LISTS.accountId, server.send);
-    Object.assign(server.only(), { form: { chargeStart: '70', notes: 'at a desk' }, version: 2 });
+    const { form } = server.only();
+    Object.assign(server.only(), { form: { ...form, chargeStart: '70', notes: 'at a desk' }, version: 2 });
     await type(phone, 'chargeEnd', '51');
     expect(await sendKept(phone, LISTS.accountId, server.send)).toBe('done');
-    const torn = await kept(phone);
-    expect(torn.conflict).toEqual({
-      version: 2,
-      form: { chargeStart: '70', notes: 'at a desk' },
-      isEditable: true,
-    });
-    expect(torn.form).toMatchObject({ chargeStart: '80', chargeEnd: '51' });
+    const all = { chargeStart: '70', chargeEnd: '51', notes: 'at a desk' };
+    expect(server.only().form).toMatchObject(all);
+    expect((await kept(phone)).form).toMatchObject(all);
+  });
+
+  it('asks where the same field was changed elsewhere, and sends only what was chosen', async () => {
+    const phone = await phoneWith(typed(card(), 'chargeStart', '80'));
+    const server = new Server();
     await sendKept(phone, LISTS.accountId, server.send);
-    expect(server.only().form.notes).toBe('at a desk');
-    await changeRun(phone, KEY, (run) => conflictSettled(run, 'phone'));
+    const { form } = server.only();
+    Object.assign(server.only(), { form: { ...form, chargeStart: '70', notes: 'at a desk' }, version: 2 });
+    await type(phone, 'chargeStart', '81');
+    expect(await sendKept(phone, LISTS.accountId, server.send)).toBe('done');
+    expect((await kept(phone)).conflict?.form).toMatchObject({ chargeStart: '70' });
     await sendKept(phone, LISTS.accountId, server.send);
-    expect(server.only().form).toMatchObject({ chargeStart: '80', chargeEnd: '51' });
-    expect(server.only().form.notes).toBeUndefined();
+    expect(server.only().form.chargeStart).toBe('70');
+    await changeRun(phone, KEY, (run) => conflictSettled(run, new Map([['chargeStart', 'mine']])));
+    await sendKept(phone, LISTS.accountId, server.send);
+    expect(server.only().form).toMatchObject({ chargeStart: '81', notes: 'at a desk' });
   });
 
   it('says that a run submitted elsewhere is closed', async () => {

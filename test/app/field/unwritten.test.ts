@@ -1,6 +1,6 @@
 import { beforeEach, describe, expect, it } from 'vitest';
-import type { FieldRun } from '@/app/(tester)/field/fieldRun';
-import { forgetUnwritten, noteUnwritten, unwrittenOf } from '@/app/(tester)/field/unwritten';
+import type { FieldRun } from '@/app/(field)/field/fieldRun';
+import { forgetUnwritten, noteUnwritten, unwrittenOf } from '@/app/(field)/field/unwritten';
 
 /** The Web Storage interface (HTML standard, 12.2.1) over a map. */
 class MapStorage implements Storage {

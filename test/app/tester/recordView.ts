@@ -16,6 +16,7 @@ export function recordView(changes: Partial<RecordFormView> = {}): RecordFormVie
     savedAt: '2026-11-20T12:00:00.000Z',
     submittedAt: undefined,
     form: {},
+    sentForm: undefined,
     revisionNumber: 0,
     world: 'record',
     cars: [

@@ -1,9 +1,12 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { claimRun, releaseRun } from '@/lib/registry/review/claimRun';
 import { decideReview } from '@/lib/registry/review/decideReview';
+import { myRuns } from '@/lib/registry/runs/myRuns';
 import { withdrawRun } from '@/lib/registry/runs/retractRun';
+import { submitRun } from '@/lib/registry/runs/submitRun';
 import { Conflict, NotAllowed } from '@/lib/run/errors';
 import type { Actor } from '@/lib/run/roles';
+import { readForm } from '@/lib/run/stored';
 import { freshDatabase } from '../../helpers/database';
 import { loopOf, person, registryOn, submitted, vehicleOf } from '../../helpers/smallRegistry';
 
@@ -89,5 +92,40 @@ describe('a claim', () => {
     expect(await holder(runId)).toBeUndefined();
     await expect(claimRun(registry, second, { runId })).rejects.toThrow(Conflict);
     expect(await prisma.auditEntry.count({ where: { subjectId: runId, action: 'run.withdraw' } })).toBe(1);
+  });
+});
+
+describe('a run that comes back', () => {
+  const send = async (runId: string, changes: Record<string, string> = {}) => {
+    const { draft, draftVersion } = await prisma.run.findUniqueOrThrow({ where: { id: runId } });
+    const posted = { ...readForm(draft), ...changes };
+    return (await submitRun(registry, tester, { runId, draftVersion, form: posted })).revisionNumber;
+  };
+
+  it('withdrawn and sent again as it was is the same revision; with a change it is the next', async () => {
+    const runId = await waiting();
+    await withdrawRun(registry, tester, { runId });
+    expect(await send(runId)).toBe(1);
+    expect(await statusOf(runId)).toBe('submitted');
+    expect(await prisma.runRevision.count({ where: { runId } })).toBe(1);
+    await withdrawRun(registry, tester, { runId });
+    expect(await send(runId, { notes: 'Gusts at the bridge.' })).toBe(2);
+  });
+
+  it('from a reviewer says why in the notice and in the list, and is sent again as the next revision', async () => {
+    const runId = await waiting();
+    await claimRun(registry, second, { runId });
+    const { ruleId } = await prisma.finding.findFirstOrThrow({ where: { revision: { runId } } });
+    await decideReview(registry, second, {
+      runId,
+      revisionNumber: 1,
+      kind: 'askChanges',
+      reasons: [{ ruleId, text: 'The photo shows 43 %.' }],
+    });
+    const notice = await prisma.notification.findFirstOrThrow({ where: { runId } });
+    expect(notice.text).toContain('“The photo shows 43 %.”');
+    const { pages } = await myRuns(registry, tester, { statuses: ['changesAsked'] });
+    expect(pages[0]?.page.rows[0]).toMatchObject({ runId, note: 'The photo shows 43 %.' });
+    expect(await send(runId)).toBe(2);
   });
 });

@@ -31,6 +31,12 @@ const EXPECTED: Record<Action, Record<Role, [own: boolean, others: boolean]>> = 
     reviewer: [false, true],
     steward: [false, true],
   },
+  curateNames: {
+    reader: [false, false],
+    tester: [false, false],
+    reviewer: [false, false],
+    steward: [true, true],
+  },
   reviewRun: {
     reader: [false, false],
     tester: [false, false],
@@ -62,12 +68,6 @@ const EXPECTED: Record<Action, Record<Role, [own: boolean, others: boolean]>> = 
     steward: [false, true],
   },
   actOnManyRuns: {
-    reader: [false, false],
-    tester: [false, false],
-    reviewer: [false, false],
-    steward: [true, true],
-  },
-  curateNames: {
     reader: [false, false],
     tester: [false, false],
     reviewer: [false, false],

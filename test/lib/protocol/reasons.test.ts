@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { evaluateRun } from '@/lib/protocol/evaluate';
-import { checkReasons, reasonTemplate, requiredReasons } from '@/lib/protocol/reasons';
+import { checkReasons, reasonTemplate, requiredReasons, reviewersWords } from '@/lib/protocol/reasons';
 import { RULES } from '@/lib/protocol/rules/allRules';
 import { NEWEST_VERSION } from '@/lib/protocol/versions/newestVersion';
 import { GOOD_RUN, withRecord } from './exampleFacts';
@@ -76,5 +76,22 @@ describe('checkReasons', () => {
     expect(pathsOf(checkReasons(good, [{ ruleId: 'taste', text: 'No.' }]))).toEqual(['reasons.taste']);
     expect(pathsOf(checkReasons(good, [{ ruleId: 'wind', text: '  ' }]))).toEqual(['reasons.wind']);
     expect(pathsOf(checkReasons(wetAndDense, [road, rain, road]))).toEqual(['reasons']);
+  });
+});
+
+describe('why a run came back', () => {
+  const reasons = [{ text: 'The photo shows\n43 %.' }, { text: 'No wind.' }];
+
+  it('is the note, or the first reason, in one line', () => {
+    expect(reviewersWords({ note: '', reasons: reasons.slice(0, 1) })).toBe('The photo shows 43 %.');
+    expect(reviewersWords({ note: '', reasons })).toBe('The photo shows 43 %. (and one reason more)');
+    expect(reviewersWords({ note: 'See both.', reasons })).toBe('See both. (and 2 reasons more)');
+    expect(reviewersWords({ note: ' ', reasons: [] })).toBe('');
+  });
+
+  it('is cut where a line ends', () => {
+    const words = reviewersWords({ note: 'a '.repeat(400), reasons: [] });
+    expect(words.length).toBeLessThanOrEqual(280);
+    expect(words.endsWith('…')).toBe(true);
   });
 });

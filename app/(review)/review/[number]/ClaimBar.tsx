@@ -3,8 +3,16 @@ import type { ReviewView } from '@/lib/registry/review/review';
 import { wallClockWords } from '@/lib/run/localDate';
 import { ClaimForm } from './ClaimForm';
 
-/** Who has this run, and what can be done about it. */
+/** Who has this run, and what can be done about it. It takes the focus of a button that went with what it did. */
 export function ClaimBar({ view }: { view: ReviewView }) {
+  return (
+    <section tabIndex={-1} aria-label="Claim">
+      <Claim view={view} />
+    </section>
+  );
+}
+
+function Claim({ view }: { view: ReviewView }) {
   const { review, run } = view;
   const clock = (at: string) => wallClockWords(Date.parse(at), run.subject.utcOffsetMin);
   switch (review.kind) {

@@ -1,32 +1,58 @@
-import { Button } from '@/app/ui/Button';
+import { SubmitButton } from '@/app/ui/forms/SubmitButton';
 import { Notice } from '@/app/ui/Notice';
-import { fieldTitle } from '@/lib/run/fields/fieldWords';
-import { changedNames } from '../formValues';
+import type { FormSubjects } from '@/lib/registry/runs/formSubjects';
+import { titlesInWords } from '@/lib/run/fields/fieldWords';
+import type { Side } from '@/lib/run/mergeForms';
+import { AskedFields } from '../AskedFields';
+import { nameOfChosen } from '../chosenName';
 import type { Draft } from './useDraft';
 
-/** What has to be said about the draft itself: a conflict, values found again, values put back. */
-export function DraftNotices({ draft }: { draft: Draft }) {
+/** Where the fields stand that wait for a choice. */
+export const CHOICES_ID = 'changed-twice';
+
+interface DraftNoticesProps {
+  draft: Draft;
+  view: Pick<FormSubjects, 'cars' | 'loops'>;
+  missing: readonly string[];
+  choices: ReadonlyMap<string, Side>;
+  onChoose: (field: string, side: Side) => void;
+}
+
+/** What has to be said about the draft itself: changed elsewhere too, or put back. */
+export function DraftNotices({ draft, view, missing, choices, onChoose }: DraftNoticesProps) {
+  const { asked, taken, state } = draft;
   return (
     <>
-      {draft.state.status === 'conflict' ? (
-        <Notice kind="problem" title={draft.state.message} live>
-          <p>
-            Nothing was overwritten, and what you typed here stays in this browser. After reloading you see
-            the other version and can choose between the two.
-          </p>
-          <Button onClick={() => window.location.reload()}>Reload to see the other version</Button>
+      {asked.length > 0 ? (
+        <Notice
+          id={CHOICES_ID}
+          kind="problem"
+          title="The same field was changed here and elsewhere. Which one holds?"
+          live
+        >
+          <input type="hidden" name="asked" value={JSON.stringify(asked.map(({ name }) => name))} />
+          <AskedFields
+            asked={asked}
+            here="in this form"
+            nameOf={(name, id) => nameOfChosen(name, id, view)}
+            missing={new Set(missing)}
+            choices={choices}
+            onChoose={onChoose}
+          />
+          <p>Everything else of both is in the form already. Nothing is saved before you have chosen.</p>
+          <SubmitButton name="intent" value="settle" variant="secondary" pendingText="Saving…">
+            Use what is chosen
+          </SubmitButton>
         </Notice>
       ) : null}
-      {draft.found ? (
-        <Notice kind="caution" title="This browser holds values that the saved draft does not have" live>
-          <p>
-            They were typed here over an older version of the draft. They differ in:{' '}
-            {fieldWords(changedNames(draft.found.form, draft.values))}.
-          </p>
-          <div className="flex flex-wrap gap-3">
-            <Button onClick={draft.takeFound}>Use what was typed here</Button>
-            <Button onClick={draft.dropFound}>Keep the saved version</Button>
-          </div>
+      {asked.length === 0 && state.status === 'conflict' ? (
+        <Notice kind="problem" title={state.message} live>
+          Nothing was overwritten, and what you typed here stays in this browser.
+        </Notice>
+      ) : null}
+      {taken.length > 0 ? (
+        <Notice kind="info" title={`Taken over from elsewhere: ${titlesInWords(taken)}.`} live>
+          What you typed here stands beside it.
         </Notice>
       ) : null}
       {draft.wasRestored ? (
@@ -36,12 +62,4 @@ export function DraftNotices({ draft }: { draft: Draft }) {
       ) : null}
     </>
   );
-}
-
-export function fieldWords(names: readonly string[]): string {
-  return names.map((name) => lowerFirst(fieldTitle(name))).join(', ');
-}
-
-function lowerFirst(text: string): string {
-  return text.slice(0, 1).toLowerCase() + text.slice(1);
 }

@@ -18,11 +18,14 @@ import { Notice } from '@/app/ui/Notice';
 import type { RecordFormView } from '@/lib/registry/runs/recordForm';
 import { RUN_SECTIONS } from '@/lib/run/fields/sections';
 import { QUANTITY_FIELDS } from '@/lib/run/fields/table';
+import type { Side } from '@/lib/run/mergeForms';
 import { unitFieldName } from '@/lib/run/numberField';
 import type { RunForm } from '@/lib/run/runForm';
 import type { Display } from '@/lib/units/display';
+import { choiceName } from '../AskedFields';
 import { idOfPath, inFormOrder, standingIssues, startingValues } from '../formValues';
 import { sendRun } from './actions';
+import { ChangedSince } from './ChangedSince';
 import { CrossChecks } from './CrossChecks';
 import { DraftBar } from './DraftBar';
 import { DraftNotices } from './DraftNotices';
@@ -37,19 +40,35 @@ export function RecordForm({ view, display }: { view: RecordFormView; display: D
   const formRef = useRef<HTMLFormElement>(null);
   const units = view.cars.find((car) => car.id === view.form.carId)?.units;
   const [starting] = useState(() => startingValues(sent.form ?? view.form, { ...view.units, ...units }));
-  const draft = useDraft(view.runId, sent.draftVersion, starting, formRef);
+  const draft = useDraft(view.runId, sent.draftVersion, starting, formRef, sent.torn);
   const checks = useSettled(draft.values, view, display);
-  const { typed, save, hold, resume } = draft;
+  const { typed, save, hold, resume, reconcile } = draft;
+  const [choices, setChoices] = useState<ReadonlyMap<string, Side>>(new Map());
+  const [missing, setMissing] = useState<readonly string[]>(sent.missing ?? []);
 
   useEffect(() => {
     // The action keeps what it could not submit, so the server's version has moved on.
-    if (sent.title !== '') resume(sent.draftVersion);
-  }, [sent, resume]);
+    if (sent.title === '') return;
+    if (!sent.wasElsewhere) return resume(sent.draftVersion);
+    resume(undefined);
+    void reconcile();
+  }, [sent, resume, reconcile]);
+
+  const settle = () => {
+    const names = draft.asked.map(({ name }) => name);
+    const open = names.filter((name) => !choices.has(name));
+    setMissing(open);
+    if (open[0] !== undefined) return document.getElementById(choiceName(open[0]))?.focus();
+    draft.settle(choices);
+    setChoices(new Map());
+    document.getElementById(names[0] ?? '')?.focus();
+  };
 
   const send = async (event: SubmitEvent<HTMLFormElement>) => {
     event.preventDefault();
     const form = event.currentTarget;
     const intent = submitterOf(event.nativeEvent)?.getAttribute('value');
+    if (intent === 'settle') return settle();
     const saved = await save();
     if (saved.status !== 'saved') return;
     if (intent === 'loop') window.location.assign(`/record/${view.runId}/loop`);
@@ -92,7 +111,14 @@ export function RecordForm({ view, display }: { view: RecordFormView; display: D
       <input type="hidden" name="runId" value={view.runId} />
       <input type="hidden" name="draftVersion" value={draft.state.version} />
       <DraftBar draft={draft} />
-      <DraftNotices draft={draft} />
+      <input type="hidden" name="base" value={JSON.stringify(sent.torn?.theirs ?? view.form)} />
+      <DraftNotices
+        draft={draft}
+        view={view}
+        missing={missing}
+        choices={choices}
+        onChoose={(field, side) => setChoices((now) => new Map(now).set(field, side))}
+      />
       {sent.title && sent.issues.length === 0 ? <Notice kind="problem" title={sent.title} live /> : null}
       <ErrorSummary
         errors={useMemo(() => summaryOf(inFormOrder(sent.issues), idOfPath), [sent])}
@@ -111,6 +137,7 @@ export function RecordForm({ view, display }: { view: RecordFormView; display: D
         </FormSection>
       ))}
       <CrossChecks checks={checks} />
+      <ChangedSince revisionNumber={view.revisionNumber} sent={view.sentForm} now={draft.values} />
       <div className="mt-8 flex flex-wrap items-center gap-4">
         <SubmitButton name="intent" value="submit" pendingText="Submitting…">
           {view.revisionNumber > 0 ? `Submit revision ${view.revisionNumber + 1}` : 'Submit for review'}

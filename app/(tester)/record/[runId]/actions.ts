@@ -11,8 +11,9 @@ import { removeEvidence } from '@/lib/registry/runs/addEvidence';
 import { withdrawRun } from '@/lib/registry/runs/retractRun';
 import { saveDraft } from '@/lib/registry/runs/saveDraft';
 import { submitRun } from '@/lib/registry/runs/submitRun';
-import { runFormOf } from '../formValues';
+import { Conflict } from '@/lib/run/errors';
 import { attachPhotos } from './attachPhotos';
+import { answeredForm, baseOf, broughtTogether } from './changedElsewhere';
 import type { SentRun } from './sentRun';
 
 /** Pages of a draft that are reached by saving its form. */
@@ -23,12 +24,13 @@ function isFurtherPage(intent: string): boolean {
 /** Saves or submits the form as posted, by the button that was pressed, with the photos that were chosen. */
 export async function sendRun(_previous: SentRun, data: FormData): Promise<SentRun> {
   const actor = await signedIn();
-  const form = runFormOf(data);
+  const { form, stillOpen } = answeredForm(data);
   const draft = {
     runId: String(data.get('runId') ?? ''),
     draftVersion: Number(data.get('draftVersion')),
     form,
   };
+  if (stillOpen !== undefined) return { ...stillOpen, form, draftVersion: draft.draftVersion };
   const intent = String(data.get('intent') ?? 'save');
   const isSubmission = intent === 'submit';
   let href = `/record/${draft.runId}${isFurtherPage(intent) ? `/${intent}` : '?notice=saved'}`;
@@ -43,6 +45,8 @@ export async function sendRun(_previous: SentRun, data: FormData): Promise<SentR
     }
     if (isSubmission) href = `/runs/${(await submitRun(registry(), actor, draft)).runNumber}?notice=sent`;
   } catch (error) {
+    const merged = error instanceof Conflict ? await broughtTogether(actor, draft, baseOf(data)) : undefined;
+    if (merged !== undefined) return merged;
     const draftVersion = isSubmission ? await keepDraft(actor, draft) : draft.draftVersion;
     return { ...(await refused(error, {})), form, draftVersion };
   }

@@ -21,10 +21,11 @@ export type DraftEvent =
   | { kind: 'unreachable' }
   | { kind: 'conflict'; message: string }
   | { kind: 'refused'; message: string }
-  | { kind: 'moved'; version: number };
+  | { kind: 'moved'; version: number }
+  | { kind: 'merged'; version: number };
 
-export function draftOpened(version: number): DraftState {
-  return { status: 'saved', version, isStale: false, message: '' };
+export function draftOpened(version: number, isTorn = false): DraftState {
+  return { status: isTorn ? 'conflict' : 'saved', version, isStale: false, message: '' };
 }
 
 export function draftAfter(state: DraftState, event: DraftEvent): DraftState {
@@ -50,6 +51,9 @@ export function draftAfter(state: DraftState, event: DraftEvent): DraftState {
     case 'moved':
       // Another way of saving raised the version; what was typed since is as unsaved as before.
       return { ...state, version: event.version };
+    case 'merged':
+      // Both sides' changes stand in the form now; the server has only the other side's.
+      return { status: 'unsaved', version: event.version, isStale: false, message: '' };
   }
 }
 

@@ -4,6 +4,8 @@ import type { RunForm } from '@/lib/run/runForm';
 export interface LocalCopy {
   version: number;
   form: RunForm;
+  /** What the server held when it was typed, to tell what was changed here; none in copies of earlier releases. */
+  base?: RunForm | undefined;
 }
 
 /** The part of the browser's storage that this needs. */
@@ -42,9 +44,16 @@ function copyFrom(value: unknown): LocalCopy | undefined {
   if (typeof value !== 'object' || value === null || !('version' in value) || !('form' in value))
     return undefined;
   const { version, form } = value;
-  if (typeof version !== 'number' || typeof form !== 'object' || form === null) return undefined;
-  const texts = Object.entries(form).filter(
+  const typed = textsOf(form);
+  if (typeof version !== 'number' || typed === undefined) return undefined;
+  const base = 'base' in value ? textsOf(value.base) : undefined;
+  return { version, form: typed, ...(base === undefined ? {} : { base }) };
+}
+
+function textsOf(value: unknown): RunForm | undefined {
+  if (typeof value !== 'object' || value === null) return undefined;
+  const texts = Object.entries(value).filter(
     (entry): entry is [string, string] => typeof entry[1] === 'string',
   );
-  return { version, form: Object.fromEntries(texts) };
+  return Object.fromEntries(texts);
 }

@@ -1,3 +1,4 @@
+import type { ServerDraft } from '@/lib/registry/runs/fieldCard';
 import type { RunForm } from '@/lib/run/runForm';
 import type { DraftEvent } from './draftState';
 
@@ -25,6 +26,16 @@ export async function sendDraft(
   const message = typeof body.title === 'string' ? body.title : 'The server refused it.';
   if (answer.status === 409) return { kind: 'conflict', message };
   return { kind: 'refused', message };
+}
+
+/** What the server holds of a run by now; undefined where it cannot be learnt. */
+export async function heldDraft(runId: string, send: typeof fetch = fetch): Promise<ServerDraft | undefined> {
+  try {
+    const answer = await send(`/api/field/runs/${runId}`, { headers: { Accept: 'application/json' } });
+    return answer.ok ? ((await answer.json()) as ServerDraft) : undefined;
+  } catch {
+    return undefined;
+  }
 }
 
 async function bodyOf(answer: Response): Promise<Record<string, unknown>> {

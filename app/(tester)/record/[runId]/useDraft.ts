@@ -1,12 +1,20 @@
 'use client';
 
 import { type RefObject, useCallback, useEffect, useRef, useState } from 'react';
+import { type AskedField, mergeForms, type Side, settled } from '@/lib/run/mergeForms';
 import type { RunForm } from '@/lib/run/runForm';
 import { changedNames, runFormOf } from '../formValues';
 import { type DraftEvent, type DraftState, draftAfter, draftOpened, maySave } from './draftState';
 import { fillForm } from './fillForm';
 import { dropCopy, keepCopy, type LocalCopy, readCopy } from './localCopy';
-import { sendDraft } from './sendDraft';
+import { heldDraft, sendDraft } from './sendDraft';
+
+/** Both changed the same: what they came from, and what the server holds by now. */
+export interface Torn {
+  base: RunForm;
+  theirs: RunForm;
+  version: number;
+}
 
 const PAUSE_MS = 1200;
 const RETRY_MS = 10_000;
@@ -26,12 +34,15 @@ export interface Draft {
   save: () => Promise<DraftState>;
   /** A submission is on its way: nothing is saved beside it until `resume`. */
   hold: () => void;
-  /** It came back without leading elsewhere; it kept the draft under this version. */
-  resume: (version: number) => void;
-  /** Values typed here over an older version, found again after a reload. */
-  found: LocalCopy | undefined;
-  takeFound: () => void;
-  dropFound: () => void;
+  /** It came back without leading elsewhere; it kept the draft under this version, or none. */
+  resume: (version: number | undefined) => void;
+  /** The draft was changed elsewhere: brings both together, or asks. */
+  reconcile: () => Promise<void>;
+  /** Fields changed both here and elsewhere, each waiting for a choice. */
+  asked: readonly AskedField[];
+  settle: (choices: ReadonlyMap<string, Side>) => void;
+  /** Fields that were taken over from elsewhere. */
+  taken: readonly string[];
   /** A crash or a closed window left these; they were put back. */
   wasRestored: boolean;
 }
@@ -42,13 +53,16 @@ export function useDraft(
   version: number,
   starting: RunForm,
   formRef: RefObject<HTMLFormElement | null>,
+  tornAtFirst?: Torn,
 ): Draft {
-  const now = useRef(draftOpened(version));
+  const now = useRef(draftOpened(version, tornAtFirst !== undefined));
   const [state, setState] = useState(now.current);
   const [values, setValues] = useState(starting);
-  const [found, setFound] = useState<LocalCopy>();
+  const [torn, setTorn] = useState(tornAtFirst);
+  const [taken, setTaken] = useState<readonly string[]>([]);
   const [wasRestored, setRestored] = useState(false);
-  const isChoosing = useRef(false);
+  // What this window and the server last agreed on.
+  const base = useRef(starting);
   const sending = useRef<Promise<void>>(undefined);
   const isHeld = useRef(false);
 
@@ -65,9 +79,36 @@ export function useDraft(
   const typed = useCallback(() => {
     const form = read();
     setValues(form);
-    if (!isChoosing.current) keepCopy(localStorage, runId, { version: now.current.version, form });
+    keepCopy(localStorage, runId, { version: now.current.version, form, base: base.current });
     act({ kind: 'typed' });
   }, [act, read, runId]);
+
+  const takeMerged = useCallback(
+    (form: RunForm, theirs: RunForm, theirVersion: number) => {
+      base.current = theirs;
+      setTorn(undefined);
+      if (formRef.current !== null) fillForm(formRef.current, form);
+      setValues(form);
+      keepCopy(localStorage, runId, { version: theirVersion, form, base: theirs });
+      act({ kind: 'merged', version: theirVersion });
+    },
+    [act, formRef, runId],
+  );
+
+  const bringTogether = useCallback(
+    (mine: RunForm, theirs: RunForm, theirVersion: number) => {
+      const merged = mergeForms(base.current, mine, theirs);
+      if (merged.asked.length > 0) return setTorn({ base: base.current, theirs, version: theirVersion });
+      setTaken(merged.taken);
+      takeMerged(merged.form, theirs, theirVersion);
+    },
+    [takeMerged],
+  );
+
+  const reconcile = useCallback(async () => {
+    const held = await heldDraft(runId);
+    if (held?.isEditable) bringTogether(read(), held.form, held.draftVersion);
+  }, [bringTogether, read, runId]);
 
   const save = useCallback(async (): Promise<DraftState> => {
     while (sending.current !== undefined) await sending.current;
@@ -77,19 +118,26 @@ export function useDraft(
     sending.current = sendDraft(runId, now.current.version, form)
       .then((event) => {
         act(event);
-        if (event.kind === 'saved') savedHere.set(runId, { version: event.version, form });
-        if (isChoosing.current) return;
+        if (event.kind === 'saved') {
+          savedHere.set(runId, { version: event.version, form });
+          base.current = form;
+        }
         if (now.current.status === 'saved') dropCopy(localStorage, runId);
         // A conflict's copy names the version that it was typed over, so that a reload can tell.
         else if (formRef.current)
-          keepCopy(localStorage, runId, { version: now.current.version, form: read() });
+          keepCopy(localStorage, runId, {
+            version: now.current.version,
+            form: read(),
+            base: base.current,
+          });
+        return event.kind === 'conflict' ? reconcile() : undefined;
       })
       .finally(() => {
         sending.current = undefined;
       });
     await sending.current;
     return now.current;
-  }, [act, formRef, read, runId]);
+  }, [act, formRef, read, reconcile, runId]);
 
   // Once, when the page has come alive: take up what this browser kept, or what was typed before the script ran.
   // biome-ignore lint/correctness/useExhaustiveDependencies: only what the page was opened with counts
@@ -98,18 +146,22 @@ export function useDraft(
     if (later !== undefined && later.version > version && formRef.current !== null) {
       fillForm(formRef.current, later.form);
       setValues(later.form);
+      base.current = later.form;
       act({ kind: 'saved', version: later.version });
     }
     const copy = readCopy(localStorage, runId);
     if (copy !== undefined && changedNames(copy.form, later?.form ?? starting).length > 0) {
-      if (copy.version === now.current.version && formRef.current !== null) {
-        fillForm(formRef.current, copy.form);
-        setValues(copy.form);
+      if (formRef.current === null) return;
+      fillForm(formRef.current, copy.form);
+      setValues(copy.form);
+      if (copy.version === now.current.version) {
         setRestored(true);
         act({ kind: 'typed' });
       } else {
-        isChoosing.current = true;
-        setFound(copy);
+        act({ kind: 'conflict', message: 'This draft was changed elsewhere since it was typed here.' });
+        const theirs = base.current;
+        base.current = copy.base ?? {};
+        bringTogether(copy.form, theirs, now.current.version);
       }
       return;
     }
@@ -136,17 +188,7 @@ export function useDraft(
     };
   }, [save]);
 
-  const settleFound = (form: RunForm | undefined) => {
-    isChoosing.current = false;
-    setFound(undefined);
-    dropCopy(localStorage, runId);
-    if (form === undefined || formRef.current === null) return;
-    fillForm(formRef.current, form);
-    setValues(form);
-    keepCopy(localStorage, runId, { version: now.current.version, form });
-    act({ kind: 'typed' });
-  };
-
+  const merged = torn === undefined ? undefined : mergeForms(torn.base, values, torn.theirs);
   return {
     state,
     values,
@@ -156,15 +198,20 @@ export function useDraft(
       isHeld.current = true;
     }, []),
     resume: useCallback(
-      (version: number) => {
+      (version: number | undefined) => {
         isHeld.current = false;
-        act({ kind: 'moved', version });
+        if (version !== undefined) act({ kind: 'moved', version });
       },
       [act],
     ),
-    found,
-    takeFound: () => settleFound(found?.form),
-    dropFound: () => settleFound(undefined),
+    reconcile,
+    asked: merged?.asked ?? [],
+    settle: (choices) => {
+      if (torn === undefined || merged === undefined) return;
+      setTaken(merged.taken);
+      takeMerged(settled(merged, choices), torn.theirs, torn.version);
+    },
+    taken,
     wasRestored,
   };
 }

@@ -196,7 +196,7 @@ export const ROWS: Readonly<Record<string, Row>> = {
   '(steward)/protocol-versions/drafts/[draftId]/runs/page.tsx': steward,
   '(steward)/shared-levels/page.tsx': steward,
   // The phone's page asks for the account by script, as it has to open without a server.
-  '(tester)/field/page.tsx': anyone,
+  '(field)/field/page.tsx': anyone,
   '(tester)/import/page.tsx': tester,
   '(tester)/record/recordings/page.tsx': tester,
   '(tester)/import/[importId]/page.tsx': own,

@@ -1,22 +1,22 @@
 import { useEffect, useMemo, useState } from 'react';
+import { CrossChecks } from '@/app/(tester)/record/[runId]/CrossChecks';
+import { liveChecks } from '@/app/(tester)/record/[runId]/liveChecks';
 import { Button } from '@/app/ui/Button';
 import { LinkButton } from '@/app/ui/LinkButton';
 import { Notice } from '@/app/ui/Notice';
 import { displayOfBrowser } from '@/app/visitor/displayCookieText';
 import { CARD_STEPS, cardStep, stepBeside } from '@/lib/run/fields/cardSteps';
 import type { CardStep } from '@/lib/run/fields/entry';
-import { CrossChecks } from '../record/[runId]/CrossChecks';
-import { liveChecks } from '../record/[runId]/liveChecks';
+import { titlesInWords } from '@/lib/run/fields/fieldWords';
 import { Clock } from './Clock';
 import { ConflictChoice } from './ConflictChoice';
 import { FieldPhotos } from './FieldPhotos';
-import { KeptBar } from './KeptBar';
+import { KeptNote, KeptWords } from './Kept';
 import { StepFields } from './StepFields';
+import { StepHeading } from './StepHeading';
 import { SubjectFields } from './SubjectFields';
 import { keptState } from './sendPlan';
 import type { Field, KeptRun } from './useField';
-
-const STEPS_ID = 'field-steps';
 
 interface RunCardProps {
   field: Field;
@@ -29,55 +29,78 @@ export function RunCard({ field, kept, onClose }: RunCardProps) {
   const { run } = kept;
   const step = cardStep(run.step);
   const capacityWh = field.lists?.cars.find(({ id }) => id === run.form.carId)?.usableCapacityWh;
+  useFieldInSight();
   const settled = useSettled(run.form);
   const checks = useMemo(
     () => liveChecks(settled.form, settled.now, displayOfBrowser(document.cookie), capacityWh),
     [settled, capacityWh],
   );
   const go = (to: CardStep) => {
-    field.change(run.key, (now) => ({ ...now, step: to }));
-    // To the steps, not to the top: the first field of the next step is then in sight.
-    document.getElementById(STEPS_ID)?.scrollIntoView();
+    field.change(run.key, ({ taken: _told, ...now }) => ({ ...now, step: to }));
   };
   const before = stepBeside(run.step, -1);
   const after = stepBeside(run.step, 1);
   return (
     <>
       <StepTabs current={run.step} onGo={go} />
-      {run.conflict ? <ConflictChoice field={field} run={run} conflict={run.conflict} /> : null}
-      <h2 className="mt-6">{step.label}</h2>
+      {run.conflict ? <ConflictChoice field={field} run={run} /> : null}
+      {run.taken?.length ? (
+        <Notice kind="info" title={`Taken over from elsewhere: ${titlesInWords(run.taken)}.`} live />
+      ) : null}
+      <StepHeading current={step.key} />
       <Clock run={run} field={field} />
       <div className="mt-4 space-y-7">
         {run.step === 'before' ? <SubjectFields run={run} field={field} /> : null}
-        <StepFields step={step} run={run} field={field} remarks={checks.remarks} />
-        <FieldPhotos step={step} kept={kept} field={field} />
+        <StepFields
+          key={step.key}
+          step={step}
+          run={run}
+          field={field}
+          remarks={checks.remarks}
+          photos={<FieldPhotos step={step} kept={kept} field={field} />}
+        />
       </div>
       {run.step === 'finish' || run.step === 'pluggedIn' ? <CrossChecks checks={checks} /> : null}
       {run.step === 'pluggedIn' ? <Remaining kept={kept} /> : null}
-      <div className="sticky bottom-0 z-10 mt-8 -mx-4 space-y-2 border-t border-rule-strong bg-paper px-4 py-3">
-        <KeptBar kept={kept} field={field} />
-        <div className="flex gap-3">
-          <Button size="field" onClick={() => (before ? go(before) : onClose())}>
-            {before ? 'Back' : 'All runs'}
+      <KeptNote kept={kept} field={field} />
+      <div
+        data-foot-bar
+        className="sticky bottom-0 z-10 mt-6 -mx-4 flex h-14 items-center gap-3 border-t border-rule-strong bg-paper px-4"
+      >
+        <Button className="min-h-12" onClick={() => (before ? go(before) : onClose())}>
+          {before ? 'Back' : 'All runs'}
+        </Button>
+        <KeptWords kept={kept} />
+        {after ? (
+          <Button className="min-h-12" variant="primary" onClick={() => go(after)}>
+            Next
           </Button>
-          {after ? (
-            <Button size="field" variant="primary" onClick={() => go(after)}>
-              Next
-            </Button>
-          ) : (
-            <Button size="field" onClick={onClose}>
-              All runs
-            </Button>
-          )}
-        </div>
+        ) : (
+          <Button className="min-h-12" onClick={onClose}>
+            All runs
+          </Button>
+        )}
       </div>
     </>
   );
 }
 
+/** A tap on a field that is half under the bar, or behind the keyboard, brings the whole of it into sight. */
+function useFieldInSight(): void {
+  useEffect(() => {
+    const show = ({ target }: Event) => {
+      if (target instanceof Element && target.matches('input, select')) {
+        target.scrollIntoView({ block: 'nearest' });
+      }
+    };
+    document.addEventListener('focusin', show);
+    return () => document.removeEventListener('focusin', show);
+  }, []);
+}
+
 function StepTabs({ current, onGo }: { current: CardStep; onGo: (step: CardStep) => void }) {
   return (
-    <nav id={STEPS_ID} aria-label="Steps of the run">
+    <nav aria-label="Steps of the run">
       <ol className="flex border border-rule-strong">
         {CARD_STEPS.map((step, index) => (
           <li key={step.key} className="min-w-0 flex-1 border-l border-rule first:border-l-0">

@@ -4,7 +4,9 @@ import { useEffect, useState } from 'react';
 import { LinkButton } from '@/app/ui/LinkButton';
 import { Notice } from '@/app/ui/Notice';
 import { FieldHome } from './FieldHome';
+import { RoomNotice } from './RoomNotice';
 import { RunCard } from './RunCard';
+import { Standing } from './Standing';
 import { type Field, useField } from './useField';
 
 /** Everything at /field: the list of kept runs, or the one that the address names. */
@@ -15,6 +17,8 @@ export function FieldCard() {
   const open = field.runs.find(({ run }) => run.key === runKey);
   return (
     <>
+      <Standing field={field} />
+      <RoomNotice kept={field.runs} />
       {field.round === 'signedOut' ? (
         <Notice kind="caution" title="Your session has ended." live>
           <p>Nothing is lost: what you note stays on this phone and is sent when you have signed in again.</p>
@@ -58,7 +62,11 @@ function NotReady({ status }: { status: Field['status'] }) {
 
 function SignInLink() {
   return (
-    <LinkButton href="/sign-in?callbackUrl=/field" size="field" plain>
+    <LinkButton
+      href={`/sign-in?callbackUrl=${encodeURIComponent(`/field${window.location.hash}`)}`}
+      size="field"
+      plain
+    >
       Sign in
     </LinkButton>
   );
@@ -69,9 +77,14 @@ function useRunInAddress(): [string, (key: string) => void] {
   const [key, setKey] = useState('');
   useEffect(() => {
     const read = () => setKey(window.location.hash.slice(1));
+    const moved = () => {
+      read();
+      // A run takes the focus to its step's heading; back among the runs it is the page that has it.
+      if (window.location.hash === '') document.getElementById('main')?.focus({ preventScroll: true });
+    };
     read();
-    window.addEventListener('hashchange', read);
-    return () => window.removeEventListener('hashchange', read);
+    window.addEventListener('hashchange', moved);
+    return () => window.removeEventListener('hashchange', moved);
   }, []);
   return [
     key,

@@ -1,10 +1,11 @@
+import { changedNames, startingValues } from '@/app/(tester)/record/formValues';
 import type { FieldLists, ServerDraft } from '@/lib/registry/runs/fieldCard';
 import type { CardStep } from '@/lib/run/fields/entry';
 import { QUANTITY_FIELDS } from '@/lib/run/fields/table';
 import { wallClock } from '@/lib/run/localDate';
+import { type MergedForms, mergeForms, type Side, settled } from '@/lib/run/mergeForms';
 import { unitFieldName } from '@/lib/run/numberField';
 import type { RunForm } from '@/lib/run/runForm';
-import { changedNames, startingValues } from '../record/formValues';
 
 /** A run as a phone keeps it, with what it knows of the server's copy. */
 export interface FieldRun {
@@ -21,8 +22,13 @@ export interface FieldRun {
   server?: { runId: string; number: number; version: number; form: RunForm };
   /** What was sent and not answered yet: it is sent again as it was, and a lost answer is recognised by it. */
   underway?: RunForm;
-  /** The server's version where it was changed elsewhere; nothing is sent until the tester has chosen. */
-  conflict?: { version: number; form: RunForm; isEditable: boolean };
+  /**
+   * The server's version where the same fields were changed elsewhere, and what both came from; nothing is sent until
+   * the tester has chosen.
+   */
+  conflict?: { version: number; form: RunForm; isEditable: boolean; base?: RunForm };
+  /** Fields that were changed elsewhere and taken over, to be told. */
+  taken?: readonly string[];
   /** What the server said when it would not take the form; sending waits for a change. */
   refusal?: { message: string; form: RunForm };
 }
@@ -124,11 +130,34 @@ export function serverHolds(run: FieldRun, draft: ServerDraft): FieldRun {
   return { ...rest, server: { runId, number, version, form } };
 }
 
-/** The tester has chosen between the two versions. */
-export function conflictSettled(run: FieldRun, choice: 'phone' | 'server'): FieldRun {
+/**
+ * The server holds a change that was made elsewhere. Other fields than the phone's are taken over; where both changed
+ * the same one, or the run can be changed no more, the tester has to choose.
+ */
+export function changedElsewhere(run: FieldRun, draft: ServerDraft, base: RunForm): FieldRun {
+  const held = serverHolds(run, draft);
+  const { draftVersion: version, form, isEditable } = draft;
+  const merged = mergeForms(base, run.form, form);
+  if (!isEditable || merged.asked.length > 0) {
+    return { ...held, conflict: { version, form, isEditable, base } };
+  }
+  return { ...held, form: merged.form, taken: merged.taken };
+}
+
+/** What the tester is asked about this conflict by what the phone holds now; nothing of a run that is closed. */
+export function askedOf(run: FieldRun): MergedForms {
+  const { form = {}, base = {} } = run.conflict ?? {};
+  return mergeForms(base, run.form, form);
+}
+
+/** The tester has chosen, field by field; a run that can be changed no more is taken as the server holds it. */
+export function conflictSettled(run: FieldRun, choices: ReadonlyMap<string, Side>): FieldRun {
   const { conflict, ...rest } = run;
   if (conflict === undefined || run.server === undefined) return run;
-  const { version, form } = conflict;
-  const settled = { ...rest, server: { ...run.server, version, form } };
-  return choice === 'server' ? { ...settled, form: { ...form } } : settled;
+  const { version, form, isEditable } = conflict;
+  return {
+    ...rest,
+    form: isEditable ? settled(askedOf(run), choices) : { ...form },
+    server: { ...run.server, version, form },
+  };
 }

@@ -1,3 +1,5 @@
+import { type ReactNode, useEffect, useState } from 'react';
+import { Remarks } from '@/app/(tester)/record/[runId]/Remarks';
 import { ChoiceField } from '@/app/ui/forms/ChoiceField';
 import { QuantityField } from '@/app/ui/forms/QuantityField';
 import type { CardStepFields } from '@/lib/run/fields/cardSteps';
@@ -5,7 +7,6 @@ import type { ChoiceEntry } from '@/lib/run/fields/entry';
 import type { QuantityField as QuantityDefinition } from '@/lib/run/fields/table';
 import { unitFieldName } from '@/lib/run/numberField';
 import { UNITS } from '@/lib/units/unit';
-import { Remarks } from '../record/[runId]/Remarks';
 import { type FieldRun, typed } from './fieldRun';
 import { keepUnit } from './phone';
 import type { Field } from './useField';
@@ -15,25 +16,59 @@ interface StepFieldsProps {
   run: FieldRun;
   field: Field;
   remarks: Readonly<Record<string, readonly string[]>>;
+  /** Between what a run cannot do without and the rest. */
+  photos: ReactNode;
 }
 
-/** Every number and choice of one step, each asked once, in the display's own unit. */
-export function StepFields({ step, run, field, remarks }: StepFieldsProps) {
+type Definition = QuantityDefinition | ChoiceEntry;
+
+/** Every number and choice of one step, each asked once, in the display's own unit: first what a run must have. */
+export function StepFields({ step, run, field, remarks, photos }: StepFieldsProps) {
+  const all: readonly Definition[] = [...step.quantities, ...step.choices];
+  const needed = all.filter(({ isRequired }) => isRequired);
+  const others = all.filter(({ isRequired }) => !isRequired);
+  const asked = (definition: Definition) =>
+    definition.kind === 'quantity' ? (
+      <Reading
+        key={definition.name}
+        definition={definition}
+        run={run}
+        field={field}
+        remarks={remarks[definition.name]}
+      />
+    ) : (
+      <Choice key={definition.name} definition={definition} run={run} field={field} />
+    );
+  // A step of nothing but optional fields would be an empty one if they were folded.
+  const isFolded = others.length > 0 && (needed.length > 0 || step.key === 'before');
+  const speaks = others.some(({ name }) => (run.form[name] ?? '') !== '' || remarks[name] !== undefined);
   return (
     <>
-      {step.quantities.map((definition) => (
-        <Reading
-          key={definition.name}
-          definition={definition}
-          run={run}
-          field={field}
-          remarks={remarks[definition.name]}
-        />
-      ))}
-      {step.choices.map((definition) => (
-        <Choice key={definition.name} definition={definition} run={run} field={field} />
-      ))}
+      {needed.map(asked)}
+      {isFolded ? null : others.map(asked)}
+      {photos}
+      {isFolded ? (
+        <Optional count={others.length} speaks={speaks}>
+          {others.map(asked)}
+        </Optional>
+      ) : null}
     </>
+  );
+}
+
+/** Folded until it holds something, or something has to be said about it. */
+function Optional({ count, speaks, children }: { count: number; speaks: boolean; children: ReactNode }) {
+  const [isOpen, setOpen] = useState(speaks);
+  useEffect(() => {
+    if (speaks) setOpen(true);
+  }, [speaks]);
+  return (
+    <details open={isOpen} onToggle={(event) => setOpen(event.currentTarget.open)}>
+      <summary className="disclosure min-h-12">
+        {count === 1 ? 'One more, if you know it' : `${count} more, if you know them`}
+      </summary>
+      <div className="mt-5 space-y-7">{children}</div>
+    </details>
   );
 }
 

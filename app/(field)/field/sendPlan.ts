@@ -39,7 +39,7 @@ const WORDS: Readonly<Record<Kept, string>> = {
   empty: 'Nothing to send yet',
   kept: 'Kept on this phone, not sent yet',
   sent: 'Sent',
-  conflict: 'Changed elsewhere: choose a version',
+  conflict: 'Changed elsewhere: yours to choose',
   refused: 'Kept on this phone: the server did not take it',
 };
 

@@ -44,6 +44,11 @@ export function FieldHome({ field, onOpen }: FieldHomeProps) {
           : 'Getting ready for use without a signal…'}
       </p>
       <AccountPanel field={field} />
+      <p className="mt-6 pb-10">
+        <a href="/" className="link inline-flex min-h-12 items-center">
+          To the registry
+        </a>
+      </p>
     </>
   );
 }
@@ -70,7 +75,13 @@ function RunLine({ kept, field, onOpen }: FieldHomeProps & { kept: KeptRun }) {
               Complete and submit
             </LinkButton>
           ) : null}
-          <Button variant="quiet" onClick={() => void field.wipe(run.key)}>
+          <Button
+            variant="quiet"
+            onClick={() => {
+              void field.wipe(run.key);
+              document.getElementById('main')?.focus();
+            }}
+          >
             Remove from this phone
           </Button>
         </div>

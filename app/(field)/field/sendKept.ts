@@ -1,5 +1,5 @@
 import type { ServerDraft } from '@/lib/registry/runs/fieldCard';
-import { type FieldPhoto, type FieldRun, isSameForm, serverHolds } from './fieldRun';
+import { changedElsewhere, type FieldPhoto, type FieldRun, isSameForm, serverHolds } from './fieldRun';
 import { changePhoto, changeRun, type Phone, photosOf, runsOf } from './phone';
 import { nextSend, type Send } from './sendPlan';
 
@@ -76,17 +76,16 @@ async function saveForm(
 
 /**
  * The server tells what it holds. If that is what the phone sent last, an answer had got lost on the way; if it is
- * neither that nor what it held before, somebody changed it elsewhere, and the tester has to choose.
+ * neither that nor what it held before, somebody changed it elsewhere.
  */
 async function take(phone: Phone, run: FieldRun, draft: ServerDraft): Promise<void> {
   await changeRun(phone, run.key, (now) => {
     const { refusal: _old, ...rest } = now;
     const known = [now.underway, now.server?.form].filter((form) => form !== undefined);
     const isOurs = draft.isEditable && known.some((form) => isSameForm(form, draft.form));
-    const taken = serverHolds(rest, draft);
-    if (isOurs || isSameForm(now.form, draft.form)) return taken;
-    const { draftVersion: version, form, isEditable } = draft;
-    return { ...taken, conflict: { version, form, isEditable } };
+    if (isOurs || isSameForm(now.form, draft.form)) return serverHolds(rest, draft);
+    // What both came from: what the server last said, for whether the last sending arrived is not known.
+    return changedElsewhere(rest, draft, now.server?.form ?? now.underway ?? {});
   });
 }
 

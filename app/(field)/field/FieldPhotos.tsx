@@ -1,8 +1,8 @@
 import { useEffect, useState } from 'react';
+import { PHOTO_TYPES } from '@/app/(tester)/record/photoLimit';
 import { Button } from '@/app/ui/Button';
 import { FileField } from '@/app/ui/forms/FileField';
 import type { CardStepFields } from '@/lib/run/fields/cardSteps';
-import { PHOTO_TYPES } from '../record/photoLimit';
 import type { FieldPhoto } from './fieldRun';
 import { fieldPhotoOf } from './shrinkPhoto';
 import type { Field, KeptRun } from './useField';
@@ -21,11 +21,18 @@ export function FieldPhotos({ step, kept, field }: FieldPhotosProps) {
     const chosen = Array.from(files ?? []);
     const input = document.getElementById(`photo.${kind}`);
     if (input instanceof HTMLInputElement) input.value = '';
-    for (const file of chosen) {
-      setNews('Keeping the photo…');
-      await field.addPhoto(await fieldPhotoOf(file, run, kind, Date.now()));
+    try {
+      for (const file of chosen) {
+        setNews('Keeping the photo…');
+        await field.addPhoto(await fieldPhotoOf(file, run, kind, Date.now()));
+      }
+      setNews('Photo kept on this phone.');
+    } catch {
+      // The database refuses a write for which there is no room (QuotaExceededError).
+      setNews(
+        'The photo could not be kept: this phone’s storage is full. Free some space and take it again.',
+      );
     }
-    setNews('Photo kept on this phone.');
   };
   return (
     <>
@@ -48,7 +55,10 @@ export function FieldPhotos({ step, kept, field }: FieldPhotosProps) {
                   key={photo.id}
                   photo={photo}
                   name={`${label}, photo ${index + 1}`}
-                  onRemove={() => void field.removePhoto(photo.id)}
+                  onRemove={() => {
+                    void field.removePhoto(photo.id);
+                    document.getElementById(`photo.${kind}`)?.focus();
+                  }}
                 />
               ))}
           </ul>
