@@ -78,7 +78,8 @@ module.exports = {
     room('protocol', ['units', 'run', 'physics', 'capture', 'trail']),
     room('capture', ['units', 'run', 'physics']),
     room('reduction', ['units', 'numerics', 'run', 'physics', 'capture']),
-    room('answers', ['units', 'run', 'stats']),
+    room('study', ['units', 'numerics', 'run', 'physics', 'stats']),
+    room('answers', ['units', 'run', 'stats', 'study']),
     room('trail', []),
     room('access', ['run']),
     room('files', ['run', 'trail']),
@@ -95,7 +96,7 @@ module.exports = {
       severity: 'error',
       from: { path: '^lib/store/' },
       to: {
-        path: '^lib/(physics|stats|protocol|capture|reduction)/',
+        path: '^lib/(physics|stats|protocol|capture|reduction|study)/',
         // what stored JSON may look like is said in the room that owns it, and parsed where it is read
         pathNot: '/stored\\.ts$',
         dependencyTypesNot: ['type-only'],

@@ -40,6 +40,12 @@ const PAGES = {
     title: 'Models',
     description: 'Electric car models, the setups driven of each, and what a single change did.',
   },
+  studies: {
+    path: '/studies',
+    title: 'Studies',
+    description:
+      'Questions about one change to an electric car, each with a plan that was fixed before driving, and what came out.',
+  },
   setups: {
     path: '/rankings',
     title: 'Setup',

@@ -9,6 +9,7 @@ export const mainLinks: readonly SiteLink[] = [
   { href: '/factors', label: 'Factors' },
   { href: '/compare', label: 'Compare' },
   { href: '/estimate', label: 'Estimate' },
+  { href: '/studies', label: 'Studies' },
   { href: '/models', label: 'Models' },
   { href: '/loops', label: 'Loops' },
   { href: '/runs', label: 'Runs' },

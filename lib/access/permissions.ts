@@ -97,6 +97,16 @@ const PERMISSIONS = {
     relation: 'ownOrSteward',
     refusal: 'A correction is taken back by who proposed it, or by a steward.',
   },
+  planStudy: {
+    leastRole: 'tester',
+    relation: 'anyone',
+    refusal: 'Only testers plan studies and drive in them.',
+  },
+  changeStudy: {
+    leastRole: 'tester',
+    relation: 'own',
+    refusal: 'Only whoever planned a study changes its plan or ends it.',
+  },
   manageRoles: { leastRole: 'steward', relation: 'anyone', refusal: 'Only stewards change roles.' },
   manageProtocol: { leastRole: 'steward', relation: 'anyone', refusal: 'Only stewards change the protocol.' },
   refitRankings: { leastRole: 'steward', relation: 'anyone', refusal: 'Only stewards ask for a refit.' },

@@ -39,6 +39,32 @@ export function planAbba(
 }
 
 /**
+ * Two setups in turn, whichever came second one session beginning the next: A B A, then B A B. With an odd number of
+ * runs a linear drift cancels within each session, as in A B B A; with two it cancels over a pair of sessions
+ * (cross-over in both orders: Grizzle J. E. 1965, Biometrics 21, 467, from memory).
+ *
+ * @param runs of a session, two or more
+ */
+export function planInTurn(
+  setups: readonly [string, string],
+  runs: number,
+  sessions: number,
+  seed: number,
+): PlannedSession[] {
+  if (runs < 2) throw new ImpossibleDesign('a session must hold both setups');
+  const flip = createRandom(seed).next() < 0.5 ? 0 : 1;
+  return Array.from({ length: sessions }, (_, i) => ({
+    session: i + 1,
+    setups: Array.from({ length: runs }, (_run, k) => setups[(i + k + flip) % 2] as string),
+  }));
+}
+
+/** A session's order and then the same backwards, so that a linear drift cancels within it, as in A B B A. */
+export function mirrored(plan: readonly PlannedSession[]): PlannedSession[] {
+  return plan.map(({ session, setups }) => ({ session, setups: [...setups, ...[...setups].reverse()] }));
+}
+
+/**
  * Williams' Latin square: each setup once a session and once a place, each following each other equally often;
  * m sessions for even m, 2m for odd. Williams E. J. (1949), Aust. J. Scientific Research A 2, 149.
  *

@@ -39,6 +39,8 @@ const READS = {
     db.protocolDraft.findMany({ where: { id: { in: ids } }, select: { id: true, label: true } }),
   correction: (db: Queryable, ids: string[]) =>
     db.correction.findMany({ where: { id: { in: ids } }, select: { id: true, number: true } }),
+  study: (db: Queryable, ids: string[]) =>
+    db.study.findMany({ where: { id: { in: ids } }, select: { id: true, slug: true, question: true } }),
   methodVersion: (db: Queryable, ids: string[]) =>
     db.methodVersion.findMany({ where: { id: { in: ids } }, select: { id: true, label: true } }),
 };

@@ -68,6 +68,15 @@ export const OWN_PARTS: readonly Part[] = [
   { name: 'reports', table: 'PublicReport', where: '"byId" = $1::uuid', order: '"id"' },
   { name: 'appeals', table: 'Appeal', where: '"byId" = $1::uuid', order: '"revisionId"' },
   { name: 'corrections', table: 'Correction', where: '"proposedById" = $1::uuid', order: '"number"' },
+  { name: 'studies', table: 'Study', where: '"ownerId" = $1::uuid', order: '"id"' },
+  {
+    name: 'study-plans',
+    table: 'StudyVersion',
+    where: '"madeById" = $1::uuid',
+    order: '"studyId", "number"',
+  },
+  { name: 'studies-joined', table: 'StudyTester', where: '"accountId" = $1::uuid', order: '"studyId"' },
+  { name: 'study-runs', table: 'StudyRun', where: '"addedById" = $1::uuid', order: '"runId"' },
   { name: 'protocol-drafts', table: 'ProtocolDraft', where: '"createdById" = $1::uuid', order: '"id"' },
   { name: 'own-decisions', table: 'Decision', where: '"reviewerId" = $1::uuid', order: '"id"' },
   {

@@ -75,6 +75,15 @@ export function reviewQueue(
       setup: { select: { title: true } },
       loop: { select: { name: true } },
       cruiseClass: { select: { label: true } },
+      studyRun: {
+        select: {
+          study: {
+            select: {
+              testers: { where: { accountId: filter.reviewerId }, take: 1, select: { accountId: true } },
+            },
+          },
+        },
+      },
       claims: {
         where: { releasedAt: null },
         select: { reviewerId: true, reviewer: { select: { displayName: true } } },

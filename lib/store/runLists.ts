@@ -120,7 +120,7 @@ export async function runFilterChoices(db: Queryable, statuses: RunStatus[], onl
 
 /**
  * The oldest submitted run of someone else that nobody, or this reviewer, has claimed; neither one that they decided on
- * in an earlier round or as the first of two, nor one that they have an interest in.
+ * in an earlier round or as the first of two, nor one that they have an interest in or that is of a study they drive in.
  */
 export async function nextForReview(
   db: Queryable,
@@ -139,6 +139,9 @@ export async function nextForReview(
       NOT: { round: { gt: 1 }, revisions: { some: { decisions: { some: { reviewerId } } } } },
       AND: [
         { OR: [{ firstApprovalById: null }, { firstApprovalById: { not: reviewerId } }] },
+        {
+          OR: [{ studyRun: null }, { studyRun: { study: { testers: { none: { accountId: reviewerId } } } } }],
+        },
         {
           OR: [
             { claims: { none: { releasedAt: null } } },

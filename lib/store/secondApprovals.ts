@@ -45,7 +45,10 @@ export async function hasDecidedOn(db: Queryable, accountId: string, revisionId:
   return found !== null;
 }
 
-/** Who else may decide on a revision: reviewers of its world or of the record, without an interest, not its tester. */
+/**
+ * Who else may decide on a revision: reviewers of its world or of the record, without an interest, not its tester, and
+ * not driving in its study.
+ */
 export function countOtherReviewers(
   db: Queryable,
   {
@@ -68,6 +71,9 @@ export function countOtherReviewers(
       id: { notIn: [exceptId, subjects.testerId] },
       interests: { none: touching(subjects) },
       decisions: { none: { revisionId } },
+      studiesJoined: {
+        none: { study: { runs: { some: { run: { revisions: { some: { id: revisionId } } } } } } },
+      },
     },
   });
 }

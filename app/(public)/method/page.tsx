@@ -10,6 +10,7 @@ import { Limitations } from './Limitations';
 import { Priors } from './Priors';
 import { References } from './References';
 import { Statistics } from './Statistics';
+import { Studies } from './Studies';
 import { ToReference } from './ToReference';
 import { Versions } from './Versions';
 
@@ -23,6 +24,7 @@ const SECTIONS: readonly (readonly [id: string, title: string])[] = [
   ['steps', 'The steps'],
   ['uncertainty', 'Uncertainty'],
   ['statistics', 'From runs to rankings'],
+  ['studies', 'Studies'],
   ['estimate', 'What would mine do'],
   ['learned', 'Learned road loads'],
   ['versions', 'Method versions'],
@@ -54,6 +56,7 @@ export default async function MethodPage({ searchParams }: { searchParams: Promi
       </nav>
       <ToReference display={display} view={view} />
       <Statistics display={display} view={view} />
+      <Studies display={display} />
       <Estimate view={view} display={display} />
       <Learned />
       <Versions display={display} view={view} />

@@ -95,6 +95,7 @@ export function QueueTable({ rows }: { rows: readonly QueueRow[] }) {
 
 const KEPT_OUT = {
   own: 'Your own',
+  ownStudy: 'Of a study that you drive in',
   decidedBefore: 'You decided on it before',
   interest: 'You declared an interest',
 } as const;

@@ -28,6 +28,7 @@ const WORDS: { [Kind in NamedKind]: (row: SubjectRow<Kind>) => Subject } = {
   factorLevel: ({ label, model }) => ({ words: ofModel(label, model), href: undefined }),
   sharedLevel: ({ words }) => ({ words, href: undefined }),
   protocolVersion: ({ label }) => ({ words: `protocol ${label}`, href: `/protocol/${label}` }),
+  study: ({ slug, question }) => ({ words: question, href: `/studies/${slug}` }),
   protocolDraft: ({ id, label }) => ({
     words: `protocol draft ${label}`,
     href: `/protocol-versions/drafts/${id}`,

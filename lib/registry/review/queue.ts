@@ -45,10 +45,10 @@ export interface QueueRow {
   awaitsSecond: boolean;
   /** A rejection was appealed against: another reviewer decides. */
   isAppealed: boolean;
-  /** Nobody reviews a run of their own, one they decided on before, or one that they have an interest in. */
+  /** Nobody reviews a run of their own or of a study that they drive in, one they decided on before, or of an interest. */
   isReviewable: boolean;
   /** Why not. */
-  keptOut: 'own' | 'decidedBefore' | 'interest' | undefined;
+  keptOut: 'own' | 'ownStudy' | 'decidedBefore' | 'interest' | undefined;
 }
 
 export interface QueueView extends Page<QueueRow> {
@@ -105,6 +105,7 @@ type KeptRow = Awaited<ReturnType<typeof reviewQueue>>[number];
 
 function keptOutOf(row: KeptRow, actor: Actor, keepsOut: ReadonlySet<string>): QueueRow['keptOut'] {
   if (!may(actor, 'reviewRun', row.tester.id, worldKey(row.world))) return 'own';
+  if ((row.studyRun?.study.testers.length ?? 0) > 0) return 'ownStudy';
   if ((row.revisions[0]?.decisions.length ?? 0) > 0) return 'decidedBefore';
   const subjects = [
     `account ${row.tester.id}`,

@@ -28,6 +28,7 @@ import { labelInEffect, methodInEffect } from '../method/methodInEffect';
 import { activeProtocol } from '../protocol/activeProtocol';
 import type { Registry } from '../registry';
 import { holdSharedPictures } from '../review/holdSharedPictures';
+import { joinOpenStudy } from '../studies/addRuns';
 import { traceForClass } from '../traces/keepTrace';
 import { boundSubmissions } from './boundSubmissions';
 import { reduceAndJudge } from './reduceAndJudge';
@@ -226,6 +227,7 @@ async function submitOnce(
         details: { revision: revisionNumber, protocol: protocol.label },
       });
       await holdSharedPictures(tx, run, circumstances.pictures, now);
+      if (revisionNumber === 1) await joinOpenStudy(tx, { ...record, runId, world }, actor, now);
       return { runNumber: run.number, revisionNumber };
     });
   } catch (error) {

@@ -3,8 +3,10 @@ import { UNTOUCHED } from '@/app/ui/forms/formState';
 import { NEWEST_VERSION } from '@/lib/protocol/versions/newestVersion';
 import type { SignedIn } from '@/lib/registry/accounts/currentActor';
 import { startDraft } from '@/lib/registry/runs/startDraft';
+import { planStudy } from '@/lib/registry/studies/planStudy';
 import { NotAllowed, NotFound } from '@/lib/run/errors';
 import { atLeast, ROLES, type Role } from '@/lib/run/roles';
+import { PLAN_DEFAULTS, setupFieldName } from '@/lib/study/planForm';
 import { freshDatabase } from '@/test/helpers/database';
 import { letterBox } from '@/test/helpers/letterBox';
 import { loopOf, person, registryOn, submitted, vehicleOf } from '@/test/helpers/smallRegistry';
@@ -124,6 +126,12 @@ beforeAll(async () => {
       report: {},
     },
   });
+  const study = await planStudy(registry, owner, {
+    ...subjects,
+    cruiseClassKey: 'kmh-110',
+    question: 'Does the low ride height use less?',
+    form: { ...PLAN_DEFAULTS, baselineId: vehicle.baselineId, [setupFieldName(vehicle.lowId)]: 'yes' },
+  });
   const model = await prisma.vehicleModel.findFirstOrThrow();
   const setup = await prisma.setup.findFirstOrThrow();
   const loop = await prisma.loop.findUniqueOrThrow({ where: { id: loopId } });
@@ -163,6 +171,9 @@ beforeAll(async () => {
     modelId: model.id,
     slug: setup.slug,
     loopSlug: loop.slug,
+    studyId: study.studyId,
+    studySlug: study.slug,
+    version: '1',
     correctionId: versionId,
     computation: '1',
     accountId: otherId,
@@ -280,6 +291,7 @@ async function open(door: Door): Promise<Answer> {
 
 /** The address of the kind of thing that a page is about. */
 function slugFor(key: string): { slug?: string } {
+  if (key.includes('studies/')) return { slug: form.studySlug ?? '' };
   if (key.includes('setups/')) return { slug: form.slug ?? '' };
   return key.includes('loops/') ? { slug: form.loopSlug ?? '' } : {};
 }

@@ -74,6 +74,13 @@ const EXPECTED: Record<Action, Record<Role, [own: boolean, others: boolean]>> = 
     steward: [true, true],
   },
   addCar: { reader: [false, false], tester: [true, true], reviewer: [true, true], steward: [true, true] },
+  planStudy: { reader: [false, false], tester: [true, true], reviewer: [true, true], steward: [true, true] },
+  changeStudy: {
+    reader: [false, false],
+    tester: [true, false],
+    reviewer: [true, false],
+    steward: [true, false],
+  },
   editCar: { reader: [false, false], tester: [true, false], reviewer: [true, false], steward: [true, false] },
   addModel: { reader: [false, false], tester: [true, true], reviewer: [true, true], steward: [true, true] },
   stateCharging: {

@@ -1,0 +1,177 @@
+import type { Metadata } from 'next';
+import Link from 'next/link';
+import { notFound } from 'next/navigation';
+import { AnswerBlock } from '@/app/ui/answers/AnswerBlock';
+import { DemoMark } from '@/app/ui/DemoMark';
+import { Figure } from '@/app/ui/figures/Figure';
+import { LinkButton } from '@/app/ui/LinkButton';
+import { Notice } from '@/app/ui/Notice';
+import { PageHeader } from '@/app/ui/PageHeader';
+import { pageMetadata } from '@/app/ui/pageMetadata';
+import { SafetyCaution } from '@/app/ui/SafetyCaution';
+import { Section } from '@/app/ui/Section';
+import { Day } from '@/app/ui/When';
+import { signedIn } from '@/app/visitor/actor';
+import { readerDisplay } from '@/app/visitor/display';
+import { registry } from '@/app/visitor/registry';
+import { studyParagraph } from '@/lib/answers/studyParagraph';
+import { readStudy, type StudyView } from '@/lib/registry/studies/study';
+import { dateText } from '@/lib/run/localDate';
+import { STUDY_STATE_LABELS } from '@/lib/study/studyState';
+import type { SearchParams } from '../../rankings/query';
+import { DrivenDays } from './DrivenDays';
+import { looksFigure } from './looksFigure';
+import { Mine } from './Mine';
+import { PlanPart } from './PlanPart';
+import { paragraphNumbers } from './paragraphNumbers';
+
+export const dynamic = 'force-dynamic';
+
+interface StudyPageProps {
+  params: Promise<{ slug: string }>;
+  searchParams: Promise<SearchParams>;
+}
+
+export async function generateMetadata({ params }: StudyPageProps): Promise<Metadata> {
+  const { slug } = await params;
+  const view = await readStudy(registry(), undefined, slug);
+  return view === undefined
+    ? pageMetadata('studies')
+    : pageMetadata('studies', { title: view.question, path: `/studies/${slug}` });
+}
+
+export default async function StudyPage({ params, searchParams }: StudyPageProps) {
+  const { slug } = await params;
+  const view = await readStudy(registry(), await signedIn(), slug);
+  if (view === undefined) notFound();
+  const display = await readerDisplay(await searchParams);
+  const { plan, standing } = view;
+  const titles = new Map(view.setups.map(({ id, title }) => [id, title]));
+  const paragraph =
+    plan === undefined || standing === null
+      ? undefined
+      : studyParagraph(paragraphNumbers(view, plan, standing), display);
+  const baseline = view.setups[0]?.title ?? '';
+  return (
+    <>
+      <PageHeader
+        title={view.question}
+        breadcrumbs={[
+          { label: 'Studies', href: '/studies' },
+          { label: STUDY_STATE_LABELS[view.state], href: `/studies?state=${view.state}` },
+        ]}
+        meta={<Meta view={view} />}
+        actions={
+          <>
+            <LinkButton href={`/studies/${slug}/sheet`}>Sheet to print</LinkButton>
+            {plan?.calendar ? (
+              // A file, not a page: the browser takes it.
+              <a className="link" href={`/studies/${slug}/calendar.ics`}>
+                Calendar file
+              </a>
+            ) : null}
+          </>
+        }
+      />
+      {view.world === 'demo' ? <DemoMark /> : null}
+      {view.state === 'abandoned' ? (
+        <Notice kind="caution" title="This study was given up.">
+          <p>{view.endReason}</p>
+        </Notice>
+      ) : null}
+      {paragraph === undefined ? (
+        <Notice kind="problem" title="The plan of this study can no longer be read." />
+      ) : (
+        <>
+          {paragraph.answers.map(({ setupId, answer }) => (
+            <AnswerBlock
+              key={setupId}
+              answer={answer}
+              heading={paragraph.answers.length > 1 ? titles.get(setupId) : undefined}
+            />
+          ))}
+          <p className="max-w-[46rem]">
+            {paragraph.driven} {paragraph.which}
+          </p>
+        </>
+      )}
+      <Mine view={view} />
+      {paragraph && standing && view.counts.counted > 0 ? (
+        <Section
+          id="looks"
+          title="After each day"
+          note={
+            <>
+              Each bar may be looked at as soon as it is there.{' '}
+              <Link className="link" href="/method#studies">
+                How that works
+              </Link>
+            </>
+          }
+          wide
+        >
+          {standing.contrasts.map((contrast) => {
+            const answer = paragraph.answers.find(({ setupId }) => setupId === contrast.setupId)?.answer;
+            return answer === undefined ? null : (
+              <Figure
+                key={contrast.setupId}
+                figure={looksFigure(
+                  view,
+                  contrast,
+                  { setup: titles.get(contrast.setupId) ?? '', baseline },
+                  answer,
+                  display,
+                )}
+                isTitleSaid
+              />
+            );
+          })}
+        </Section>
+      ) : null}
+      {paragraph && paragraph.cannot.length > 0 ? (
+        <Section id="cannot" title="What this does not say">
+          <ul className="max-w-[46rem] list-disc space-y-1 pl-5">
+            {paragraph.cannot.map((sentence) => (
+              <li key={sentence}>{sentence}</li>
+            ))}
+          </ul>
+        </Section>
+      ) : null}
+      {plan === undefined ? null : (
+        <>
+          <DrivenDays view={view} plan={plan} display={display} />
+          <PlanPart view={view} plan={plan} display={display} />
+        </>
+      )}
+      <SafetyCaution kind="study" />
+    </>
+  );
+}
+
+function Meta({ view }: { view: StudyView }) {
+  const at = view.endedAt ?? view.beganAt ?? view.createdAt;
+  return (
+    <>
+      <span className="font-semibold">{STUDY_STATE_LABELS[view.state]}</span>
+      <span>
+        since <Day of={dateText(at)} />
+      </span>
+      <span>
+        <Link className="link" href={`/models/${view.model.slug}`}>
+          {view.model.words}
+        </Link>
+        , {view.classLabel}, on{' '}
+        <Link className="link" href={`/loops/${view.loop.slug}`}>
+          {view.loop.name}
+        </Link>
+      </span>
+      <span>
+        Planned by{' '}
+        <Link className="link" href={`/testers/${view.owner.slug}`}>
+          {view.owner.displayName}
+        </Link>
+        {view.testers.length > 1 ? `, driven by ${view.testers.length}` : ''}
+      </span>
+    </>
+  );
+}

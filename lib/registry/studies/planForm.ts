@@ -1,0 +1,131 @@
+import { authorise } from '@/lib/access/authorise';
+import { CRUISE_CLASSES, type CruiseClass } from '@/lib/run/cruiseClass';
+import { NotFound } from '@/lib/run/errors';
+import { modelInText } from '@/lib/run/modelWords';
+import type { Actor } from '@/lib/run/roles';
+import { joinedWorld, RECORD, type WorldKey, worldKey } from '@/lib/run/world';
+import { studyBySlug } from '@/lib/store/studies';
+import { carToPlan, loopToPlan, modelToPlan } from '@/lib/store/studyBasis';
+import type { PlanningBasis } from '@/lib/study/makePlan';
+import { setupsOfPlan } from '@/lib/study/plan';
+import { formOfPlan, PLAN_DEFAULTS, type PlanForm } from '@/lib/study/planForm';
+import type { Registry } from '../registry';
+import { type FormSubjects, formSubjects } from '../runs/formSubjects';
+import { planningBasis } from './planningBasis';
+
+/** What the form of a plan needs: what it is reckoned from, and what stands in it. */
+export interface PlanFormView {
+  basis: PlanningBasis;
+  model: string;
+  loop: string;
+  cruiseClass: Pick<CruiseClass, 'key' | 'label'>;
+  world: WorldKey;
+  form: PlanForm;
+  /** For the what-if only: what is kept is drawn when the plan is made. */
+  seed: number;
+  /** Set where a plan that stands is changed. */
+  study: { id: string; slug: string; version: number; isFixed: boolean } | undefined;
+}
+
+/** What a study can be of: the first step, where a car, a loop and a class are chosen. */
+export interface PlanSubjects extends Pick<FormSubjects, 'cars' | 'loops' | 'hasMoreLoops'> {
+  classes: readonly { key: string; label: string }[];
+}
+
+export async function planSubjects(registry: Registry, actor: Actor | undefined): Promise<PlanSubjects> {
+  authorise(actor, 'planStudy');
+  const { cars, loops, hasMoreLoops } = await formSubjects(registry, actor.accountId);
+  return { cars, loops, hasMoreLoops, classes: CRUISE_CLASSES.map(({ key, label }) => ({ key, label })) };
+}
+
+/** The form of a new plan. */
+export async function newPlanForm(
+  registry: Registry,
+  actor: Actor | undefined,
+  of: { carId: string; loopId: string; cruiseClassKey: string },
+): Promise<PlanFormView> {
+  authorise(actor, 'planStudy');
+  const [car, loop] = await Promise.all([
+    carToPlan(registry.db, of.carId),
+    loopToPlan(registry.db, of.loopId),
+  ]);
+  if (car === null || loop === null || car.ownerId !== actor.accountId)
+    throw new NotFound('This car or loop does not exist.');
+  const world = joinedWorld([
+    registry.world,
+    actor.world ?? RECORD,
+    ...[car, car.model, loop].map((one) => worldKey(one.world)),
+  ]);
+  return planFormOf(registry, {
+    world,
+    modelId: car.model.id,
+    cruiseClassKey: of.cruiseClassKey,
+    loop,
+    capacity: car,
+    form: PLAN_DEFAULTS,
+    setupIds: [],
+    seed: 1,
+  });
+}
+
+/** The form of a plan that stands. */
+export async function changedPlanForm(
+  registry: Registry,
+  actor: Actor | undefined,
+  slug: string,
+): Promise<PlanFormView> {
+  authorise(actor, 'planStudy');
+  const study = await studyBySlug(registry.db, slug);
+  const newest = study?.versions[0];
+  if (study === null || newest?.plan === undefined) throw new NotFound('This study does not exist.');
+  const world = worldKey(study.world);
+  authorise(actor, 'changeStudy', study.ownerId, world);
+  const loop = await loopToPlan(registry.db, study.loop.id);
+  if (loop === null) throw new NotFound('This study’s loop does not exist.');
+  const view = await planFormOf(registry, {
+    world,
+    modelId: study.modelId,
+    cruiseClassKey: study.cruiseClass.key,
+    loop,
+    capacity: null,
+    form: formOfPlan(newest.plan),
+    setupIds: setupsOfPlan(newest.plan),
+    seed: newest.plan.seed,
+  });
+  return {
+    ...view,
+    study: { id: study.id, slug, version: newest.number, isFixed: study.state !== 'draft' },
+  };
+}
+
+async function planFormOf(
+  registry: Registry,
+  of: {
+    world: WorldKey;
+    modelId: string;
+    cruiseClassKey: string;
+    loop: { name: string; lengthM: number };
+    capacity: { usableCapacityWh: number | null; usableCapacityUWh: number | null } | null;
+    form: PlanForm;
+    setupIds: readonly string[];
+    seed: number;
+  },
+): Promise<PlanFormView> {
+  const [found, model] = await Promise.all([
+    planningBasis(registry.db, { ...of, loopLengthM: of.loop.lengthM }),
+    modelToPlan(registry.db, of.modelId),
+  ]);
+  if (found === undefined || model === null) throw new NotFound('This cruise class does not exist.');
+  const { cruiseClass, ...basis } = found;
+  const delivered = basis.setups.find(({ levels }) => levels.every(({ isAsDelivered }) => isAsDelivered));
+  return {
+    basis,
+    model: modelInText(model),
+    loop: of.loop.name,
+    cruiseClass: { key: cruiseClass.key, label: cruiseClass.label },
+    world: of.world,
+    form: { baselineId: delivered?.id ?? '', ...of.form },
+    seed: of.seed,
+    study: undefined,
+  };
+}

@@ -1,0 +1,241 @@
+import { may } from '@/lib/access/permissions';
+import { dateText } from '@/lib/run/localDate';
+import { modelInText } from '@/lib/run/modelWords';
+import type { Actor } from '@/lib/run/roles';
+import { isSlug } from '@/lib/run/slug';
+import { type WorldKey, worldKey } from '@/lib/run/world';
+import { hasCarOf, type StoredStudy, studyBySlug } from '@/lib/store/studies';
+import { setupsNamed } from '@/lib/store/studyBasis';
+import { runsOfStudy, type StoredStudyRun } from '@/lib/store/studyRuns';
+import { type DrivenSession, drivenSessions, nextRun, type StudiedRun } from '@/lib/study/driven';
+import { type StudyPlan, setupsOfPlan } from '@/lib/study/plan';
+import { type CountedStudyRun, type StudyStanding, standingOf } from '@/lib/study/standing';
+import { type StudyState, studyStateAfter } from '@/lib/study/studyState';
+import { shownLabel } from '../counted/countedLabel';
+import type { Registry } from '../registry';
+import { fittingDays } from './addRuns';
+import { runSpread } from './planningBasis';
+
+/** A run of a study as readers see it: one that nobody has approved has no number and no result here. */
+export interface ShownStudyRun extends StudiedRun {
+  /** What may be said of it in public. */
+  standing: 'counts' | 'approved' | 'waiting' | 'does not count';
+  isPublic: boolean;
+  wasChosen: boolean;
+  day: string;
+  tester: { displayName: string; slug: string };
+  airTemperatureC: number | null;
+  windSpeedMps: number | null;
+  /** Normalised, Wh/km; null where it does not count. */
+  whPerKm: number | null;
+}
+
+export interface NamedSetup {
+  id: string;
+  slug: string;
+  title: string;
+}
+
+export interface StudyView {
+  id: string;
+  slug: string;
+  question: string;
+  state: StudyState;
+  world: WorldKey;
+  model: { words: string; slug: string };
+  classLabel: string;
+  speedMps: number;
+  loop: { name: string; slug: string; lengthM: number };
+  owner: { displayName: string; slug: string };
+  testers: { displayName: string; slug: string }[];
+  createdAt: Date;
+  beganAt: Date | null;
+  endedAt: Date | null;
+  endReason: string;
+  /** The newest first; a plan that can no longer be read is left out. */
+  versions: { number: number; plan: StudyPlan | undefined; reason: string; madeAt: Date; by: string }[];
+  /** The plan that holds. */
+  plan: StudyPlan | undefined;
+  setups: NamedSetup[];
+  sessions: DrivenSession<ShownStudyRun>[];
+  counts: { runs: number; counted: number; waiting: number; days: number };
+  standing: StudyStanding | null;
+  next: ReturnType<typeof nextRun>;
+  asOf: Date;
+  /** What whoever asks may do. */
+  mine: StudyOfMine;
+}
+
+export interface StudyOfMine {
+  isOwner: boolean;
+  drives: boolean;
+  mayJoin: boolean;
+  mayBegin: boolean;
+  mayComplete: boolean;
+  mayAbandon: boolean;
+  mayReplan: boolean;
+  /** Days of theirs that could be added. */
+  days: { sessionId: string; day: string; loop: string; car: string; runs: number }[];
+}
+
+/** A study, public in every state: the plan against what was driven, and what may be said by now. */
+export async function readStudy(
+  registry: Registry,
+  actor: Actor | undefined,
+  slug: string,
+): Promise<StudyView | undefined> {
+  if (!isSlug(slug)) return undefined;
+  const { db } = registry;
+  const study = await studyBySlug(db, slug);
+  if (study === null) return undefined;
+  const world = worldKey(study.world);
+  const plan = study.versions[0]?.plan;
+  const group = { cruiseClassKey: study.cruiseClass.key, world };
+  const [stored, spread, setups] = await Promise.all([
+    shownLabel(db, world).then((label) => runsOfStudy(db, study.id, label)),
+    runSpread(db, group),
+    setupsNamed(db, plan === undefined ? [] : setupsOfPlan(plan)),
+  ]);
+  const plannedAt = study.versions.at(-1)?.madeAt ?? study.createdAt;
+  const runs = stored.flatMap((run) => shownRun(run, plannedAt));
+  const counted = stored.flatMap((run) => countedRun(run, plannedAt));
+  const sessions = plan === undefined ? [] : drivenSessions(plan, runs);
+  return {
+    id: study.id,
+    slug: study.slug,
+    question: study.question,
+    state: study.state,
+    world,
+    model: { words: modelInText(study.model), slug: study.model.slug },
+    classLabel: study.cruiseClass.label,
+    speedMps: study.cruiseClass.speedMps,
+    loop: study.loop,
+    owner: study.owner,
+    testers: study.testers.map(({ account }) => account),
+    createdAt: study.createdAt,
+    beganAt: study.beganAt,
+    endedAt: study.endedAt,
+    endReason: study.endReason,
+    versions: study.versions.map(({ madeBy, ...version }) => ({ ...version, by: madeBy.displayName })),
+    plan,
+    setups: plan === undefined ? [] : inOrder(setupsOfPlan(plan), setups),
+    sessions,
+    counts: {
+      runs: runs.length,
+      counted: counted.length,
+      waiting: runs.filter(({ standing }) => standing === 'waiting').length,
+      days: sessions.length,
+    },
+    standing:
+      plan === undefined
+        ? null
+        : standingOf({
+            plan,
+            state: study.state,
+            versions: study.versions.length,
+            runs: counted,
+            unexplainedVariance: spread.unexplained,
+          }),
+    next:
+      plan === undefined || study.state === 'complete' || study.state === 'abandoned'
+        ? null
+        : nextRun(plan, sessions),
+    asOf: registry.now(),
+    mine: await ofMine(registry, actor, study, plan),
+  };
+}
+
+function inOrder(ids: readonly string[], setups: readonly NamedSetup[]): NamedSetup[] {
+  return ids.map(
+    (id) => setups.find((setup) => setup.id === id) ?? { id, slug: '', title: 'a setup that is gone' },
+  );
+}
+
+const NOT_COUNTING = new Set(['rejected', 'retracted', 'superseded']);
+
+/** What a session's order needs of a run; a draft that was taken back is none. */
+function studied(run: StoredStudyRun, plannedAt: Date): (StudiedRun & { day: string }) | undefined {
+  const { number, setupId, loopId, sessionId, cruiseClassKey, revision, status } = run;
+  if (status === 'draft' || revision === undefined) return undefined;
+  if (setupId === null || loopId === null || sessionId === null || cruiseClassKey === null) return undefined;
+  return {
+    number,
+    setupId,
+    loopId,
+    sessionId,
+    cruiseClassKey,
+    startedAt: revision.startedAt.toISOString(),
+    isBeforePlan: revision.startedAt < plannedAt,
+    day: dateText(run.localDate),
+  };
+}
+
+function shownRun(run: StoredStudyRun, plannedAt: Date): ShownStudyRun[] {
+  const of = studied(run, plannedAt);
+  if (of === undefined) return [];
+  const { counted, revision, status } = run;
+  const isPublic = status === 'approved' || status === 'retracted';
+  const standing = NOT_COUNTING.has(status)
+    ? 'does not count'
+    : counted?.z != null && !of.isBeforePlan
+      ? 'counts'
+      : status === 'approved'
+        ? 'approved'
+        : 'waiting';
+  return [
+    {
+      ...of,
+      standing,
+      isPublic,
+      wasChosen: run.wasChosen,
+      tester: run.tester,
+      airTemperatureC: isPublic ? (revision?.conditions?.airTemperatureC ?? null) : null,
+      windSpeedMps: isPublic ? (revision?.conditions?.windSpeedMps ?? null) : null,
+      whPerKm: standing === 'counts' && counted?.z != null ? Math.exp(counted.z) : null,
+    },
+  ];
+}
+
+/** Runs from before the plan are shown and marked, but the plan cannot vouch for them. */
+function countedRun(run: StoredStudyRun, plannedAt: Date): CountedStudyRun[] {
+  const of = studied(run, plannedAt);
+  const { counted, carId, testerId } = run;
+  if (of === undefined || of.isBeforePlan || carId === null) return [];
+  if (counted == null || counted.z === null || counted.u === null) return [];
+  return [{ ...of, z: counted.z, u: counted.u, countedAt: counted.countedAt.toISOString(), carId, testerId }];
+}
+
+async function ofMine(
+  registry: Registry,
+  actor: Actor | undefined,
+  study: StoredStudy,
+  plan: StudyPlan | undefined,
+): Promise<StudyOfMine> {
+  const world = worldKey(study.world);
+  const isOwner = may(actor, 'changeStudy', study.ownerId, world);
+  const drives = study.testers.some(({ accountId }) => accountId === actor?.accountId);
+  const isRunning = study.state === 'running';
+  const mayDrive = actor !== undefined && may(actor, 'planStudy', study.ownerId, world);
+  const [days, hasCar] = await Promise.all([
+    drives && isRunning && actor !== undefined && plan !== undefined
+      ? fittingDays(registry.db, { ...study, plan }, actor.accountId)
+      : [],
+    mayDrive && isRunning && !drives ? hasCarOf(registry.db, actor.accountId, study.modelId) : false,
+  ]);
+  return {
+    isOwner,
+    drives,
+    mayJoin: hasCar,
+    mayBegin: isOwner && studyStateAfter(study.state, 'begin') !== undefined,
+    mayComplete: isOwner && studyStateAfter(study.state, 'complete') !== undefined,
+    mayAbandon: isOwner && studyStateAfter(study.state, 'abandon') !== undefined,
+    mayReplan: isOwner && (study.state === 'draft' || isRunning) && plan !== undefined,
+    days: days.map(({ sessionId, localDate, loop, car, runIds }) => ({
+      sessionId,
+      day: dateText(localDate),
+      loop,
+      car,
+      runs: runIds.length,
+    })),
+  };
+}

@@ -1,0 +1,299 @@
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { addCar } from '@/lib/registry/cars/addCar';
+import { claimRun } from '@/lib/registry/review/claimRun';
+import { decideReview } from '@/lib/registry/review/decideReview';
+import { readQueue } from '@/lib/registry/review/queue';
+import { addFactorLevel } from '@/lib/registry/setups/addFactorLevel';
+import { addSetup } from '@/lib/registry/setups/addSetup';
+import { addDayToStudy } from '@/lib/registry/studies/addRuns';
+import { abandonStudy, beginStudy, completeStudy, joinStudy } from '@/lib/registry/studies/moveStudy';
+import { changedPlanForm, newPlanForm, planSubjects } from '@/lib/registry/studies/planForm';
+import { planStudy, replanStudy } from '@/lib/registry/studies/planStudy';
+import { readStudies } from '@/lib/registry/studies/studies';
+import { readStudy, type StudyView } from '@/lib/registry/studies/study';
+import { Conflict, InvalidInput, NotAllowed, NotFound } from '@/lib/run/errors';
+import type { Actor } from '@/lib/run/roles';
+import { formOfPlan, PLAN_DEFAULTS, setupFieldName } from '@/lib/study/planForm';
+import { freshDatabase } from '@/test/helpers/database';
+import {
+  loopOf,
+  person,
+  registryOn,
+  type SubmittedRunRef,
+  submitted,
+  type Vehicle,
+  vehicleOf,
+} from '@/test/helpers/smallRegistry';
+
+const { prisma } = await freshDatabase();
+const { registry, clock, remove } = await registryOn(prisma);
+afterAll(remove);
+
+const QUESTION = 'Does the low ride height use less?';
+const CLASS = 'kmh-110';
+let mira: Actor;
+let jonas: Actor;
+let rita: Actor;
+let tove: Actor;
+let vehicle: Vehicle;
+let loopId = '';
+/** Moves two factors away from the baseline. */
+let bothId = '';
+
+beforeAll(async () => {
+  mira = await person(registry, 'Mira Holm');
+  jonas = await person(registry, 'Jonas Reet', 'reviewer');
+  rita = await person(registry, 'Rita Sand', 'reviewer');
+  tove = await person(registry, 'Tove Lind', 'reviewer');
+  vehicle = await vehicleOf(registry, mira);
+  loopId = await loopOf(registry, mira);
+  const { modelId } = vehicle;
+  await addFactorLevel(registry, mira, { modelId, factor: 'driveMode', label: 'normal' });
+  const eco = await addFactorLevel(registry, mira, { modelId, factor: 'driveMode', label: 'eco' });
+  const low = await prisma.factorLevel.findFirstOrThrow({ where: { modelId, label: 'low' } });
+  ({ setupId: bothId } = await addSetup(registry, mira, { modelId, levelIds: [eco.levelId, low.id] }));
+});
+
+const plan = (others: readonly string[] = [vehicle.lowId], changes = {}) => ({
+  ...PLAN_DEFAULTS,
+  runsADay: '2',
+  days: '2',
+  baselineId: vehicle.baselineId,
+  ...Object.fromEntries(others.map((id) => [setupFieldName(id), 'yes'])),
+  ...changes,
+});
+const asked = (form = plan()) => ({
+  carId: vehicle.carId,
+  loopId,
+  cruiseClassKey: CLASS,
+  question: QUESTION,
+  form,
+  seed: 3,
+});
+
+async function view(slug: string, actor?: Actor): Promise<StudyView> {
+  const found = await readStudy(registry, actor, slug);
+  if (found === undefined) throw new Error('no such study');
+  return found;
+}
+
+function drive(day: string, hour: number, setupId: string, by = mira, carId = vehicle.carId) {
+  return submitted(registry, by, {
+    carId,
+    setupId,
+    loopId,
+    cruiseClassKey: CLASS,
+    startedAtLocal: `${day}T${String(hour).padStart(2, '0')}:00`,
+  });
+}
+
+/** By those who do not drive in it. */
+async function approveByTwo({ runId, revisionNumber }: SubmittedRunRef): Promise<void> {
+  for (const reviewer of [rita, tove]) {
+    await claimRun(registry, reviewer, { runId });
+    const kind = await decideReview(registry, reviewer, { runId, revisionNumber, kind: 'approve' });
+    if (kind !== 'approveFirst') return;
+  }
+}
+
+describe('planning a study', () => {
+  it('refuses what moves two factors at once, and names the field', async () => {
+    await expect(planStudy(registry, mira, asked(plan([bothId])))).rejects.toSatisfy(
+      (error) =>
+        error instanceof InvalidInput &&
+        error.issues[0]?.path === 'setups' &&
+        /moves drive mode and ride height at once/.test(error.issues[0].what),
+    );
+    await expect(planStudy(registry, mira, asked(plan([], {})))).rejects.toBeInstanceOf(InvalidInput);
+    await expect(planStudy(registry, mira, { ...asked(), cruiseClassKey: 'kmh-130' })).rejects.toSatisfy(
+      (error) => error instanceof InvalidInput && error.issues[0]?.path === 'cruiseClassKey',
+    );
+    await expect(planStudy(registry, jonas, asked())).rejects.toBeInstanceOf(NotFound);
+    await expect(planStudy(registry, undefined, asked())).rejects.toBeInstanceOf(NotAllowed);
+    expect(await prisma.study.count()).toBe(0);
+  });
+
+  it('offers what a plan is made of', async () => {
+    const subjects = await planSubjects(registry, mira);
+    expect(subjects.cars.map(({ id }) => id)).toEqual([vehicle.carId]);
+    const form = await newPlanForm(registry, mira, {
+      carId: vehicle.carId,
+      loopId,
+      cruiseClassKey: CLASS,
+    });
+    expect(form.form.baselineId).toBe(vehicle.baselineId);
+    expect(form.basis.isAssumed).toBe(true);
+    expect(form.basis.setups.map(({ id }) => id).sort()).toEqual(
+      [vehicle.baselineId, vehicle.lowId, bothId].sort(),
+    );
+  });
+
+  it('makes a public draft, whose plan is replaced until it begins, with the seed that it had', async () => {
+    const { studyId, slug } = await planStudy(registry, mira, asked());
+    const draft = await view(slug);
+    expect(draft.state).toBe('draft');
+    expect(draft.plan?.days).toHaveLength(2);
+    const replan = {
+      studyId,
+      version: 1,
+      question: `${QUESTION} Really?`,
+      form: plan(undefined, { days: '3' }),
+    };
+    await expect(replanStudy(registry, jonas, replan)).rejects.toBeInstanceOf(NotAllowed);
+    await replanStudy(registry, mira, replan);
+    const changed = await view(slug, mira);
+    expect(changed.versions).toHaveLength(1);
+    expect(changed.plan?.days).toHaveLength(3);
+    expect(changed.plan?.seed).toBe(3);
+    expect(changed.plan?.days.slice(0, 2)).toEqual(draft.plan?.days);
+    expect(changed.question).toBe(`${QUESTION} Really?`);
+    const form = await changedPlanForm(registry, mira, slug);
+    expect(form.form.days).toBe('3');
+    expect(form.study).toMatchObject({ version: 1, isFixed: false });
+    await abandonStudy(registry, mira, { studyId, reason: 'Only to try the form out.' });
+    expect((await view(slug)).endReason).toBe('Only to try the form out.');
+    expect((await readStudies(registry, { state: 'abandoned' })).rows.map((row) => row.slug)).toEqual([slug]);
+  });
+});
+
+describe('driving a study', () => {
+  let study: { studyId: string; slug: string };
+  let runs: SubmittedRunRef[] = [];
+
+  it('begins with the first run that fits, which belongs to it without being chosen', async () => {
+    clock.now = new Date('2026-05-10T12:00:00Z');
+    study = await planStudy(registry, mira, asked());
+    clock.now = new Date('2026-06-01T12:00:00Z');
+    const order = (await view(study.slug)).plan?.days[0] ?? [];
+    runs = [await drive('2026-05-14', 8, order[0] ?? '')];
+    const begun = await view(study.slug, mira);
+    expect(begun.state).toBe('running');
+    expect(begun.counts).toMatchObject({ runs: 1, waiting: 1, counted: 0 });
+    expect(begun.next).toMatchObject({ place: 0, at: 1, setupId: order[1] });
+    runs.push(await drive('2026-05-14', 11, order[1] ?? ''));
+    // another setup, which the plan does not name, belongs to no study
+    await drive('2026-05-14', 15, bothId);
+    const driven = await view(study.slug);
+    expect(driven.sessions).toHaveLength(1);
+    expect(driven.sessions[0]?.runs.flatMap(({ deviations }) => deviations)).toEqual([]);
+    expect(driven.sessions[0]?.missing).toEqual([]);
+    const acts = await prisma.auditEntry.findMany({
+      where: { subjectId: study.studyId },
+      orderBy: { id: 'asc' },
+    });
+    expect(acts.map(({ action }) => action)).toEqual([
+      'study.plan',
+      'study.begin',
+      'study.addRuns',
+      'study.addRuns',
+    ]);
+  });
+
+  it('changes its plan only as a further version with a reason, of the same question', async () => {
+    const { studyId, slug } = study;
+    const form = plan([bothId], { days: '3' });
+    const replan = { studyId, version: 1, question: 'Something else altogether?', form };
+    await expect(replanStudy(registry, mira, { ...replan, reason: 'no' })).rejects.toSatisfy(
+      (error) => error instanceof InvalidInput && error.issues[0]?.path === 'reason',
+    );
+    await replanStudy(registry, mira, { ...replan, reason: 'A third day became free.' });
+    const changed = await view(slug);
+    expect(changed.versions.map(({ number }) => number)).toEqual([2, 1]);
+    expect(changed.question).toBe(QUESTION);
+    expect(changed.plan?.setupIds).toEqual([vehicle.lowId]);
+    expect(changed.plan?.days).toHaveLength(3);
+    await expect(
+      replanStudy(registry, mira, { ...replan, reason: 'Of the version that I have read.' }),
+    ).rejects.toBeInstanceOf(Conflict);
+  });
+
+  it('is joined with a car of the model, and not reviewed by those who drive in it', async () => {
+    const { studyId } = study;
+    await expect(joinStudy(registry, jonas, { studyId })).rejects.toBeInstanceOf(Conflict);
+    await addCar(registry, jonas, { modelId: vehicle.modelId, name: 'Second Skerry' });
+    expect((await view(study.slug, jonas)).mine.mayJoin).toBe(true);
+    await joinStudy(registry, jonas, { studyId });
+    await joinStudy(registry, jonas, { studyId });
+    const [first] = runs as [SubmittedRunRef];
+    await expect(claimRun(registry, jonas, { runId: first.runId })).rejects.toSatisfy(
+      (error) => error instanceof Conflict && /run or drive in the study/.test(error.message),
+    );
+    const queue = await readQueue(registry, jonas, {});
+    expect(queue.rows.find(({ number }) => number === first.runNumber)?.keptOut).toBe('ownStudy');
+    const other = await readQueue(registry, rita, {});
+    expect(other.rows.find(({ number }) => number === first.runNumber)?.isReviewable).toBe(true);
+  });
+
+  it('fills as runs are approved, and shows nothing of those that wait', async () => {
+    const before = await view(study.slug);
+    expect(before.standing?.contrasts[0]?.shown).toBeNull();
+    expect(before.sessions[0]?.runs.every(({ run }) => run.whPerKm === null && !run.isPublic)).toBe(true);
+    for (const run of runs) await approveByTwo(run);
+    const filled = await view(study.slug);
+    expect(filled.counts).toMatchObject({ counted: 2, waiting: 0 });
+    const [contrast] = filled.standing?.contrasts ?? [];
+    expect(contrast?.looks).toHaveLength(1);
+    // the two runs were typed alike: the difference is that of their odometers' last digits at most
+    expect(Math.abs(contrast?.shown?.difference ?? 1)).toBeLessThan(0.01);
+    expect(filled.standing?.which).toBe('running');
+  });
+
+  it('adds a whole day by hand, marked, and only of one’s own', async () => {
+    // sent in for no study: the loop is another, so that it did not join by itself
+    const elsewhere = await loopOf(registry, mira, 'South causeway');
+    await submitted(registry, mira, {
+      carId: vehicle.carId,
+      setupId: vehicle.lowId,
+      loopId: elsewhere,
+      cruiseClassKey: CLASS,
+      startedAtLocal: '2026-05-16T08:00',
+    });
+    const [day] = (await view(study.slug, mira)).mine.days;
+    expect(day).toMatchObject({ day: '2026-05-16', runs: 1 });
+    const input = { studyId: study.studyId, sessionId: day?.sessionId };
+    await expect(addDayToStudy(registry, rita, input)).rejects.toBeInstanceOf(NotAllowed);
+    await expect(addDayToStudy(registry, jonas, input)).rejects.toBeInstanceOf(Conflict);
+    expect(await addDayToStudy(registry, mira, input)).toEqual({ runs: 1 });
+    const [, second] = (await view(study.slug)).sessions;
+    expect(second?.runs[0]?.run.wasChosen).toBe(true);
+    expect(second?.runs[0]?.deviations).toContain('other loop');
+  });
+
+  it('ends by its owner alone, once', async () => {
+    const { studyId, slug } = study;
+    await expect(completeStudy(registry, jonas, { studyId })).rejects.toBeInstanceOf(NotAllowed);
+    await completeStudy(registry, mira, { studyId });
+    await expect(completeStudy(registry, mira, { studyId })).rejects.toBeInstanceOf(Conflict);
+    await expect(beginStudy(registry, mira, { studyId })).rejects.toBeInstanceOf(Conflict);
+    await expect(
+      abandonStudy(registry, mira, { studyId, reason: 'Too late for that, surely.' }),
+    ).rejects.toBeInstanceOf(Conflict);
+    const done = await view(slug, mira);
+    expect(done.state).toBe('complete');
+    expect(done.standing?.which).toBe('running');
+    expect(done.mine).toMatchObject({ mayBegin: false, mayComplete: false, mayReplan: false });
+    await drive('2026-05-20', 8, vehicle.lowId);
+    expect((await view(slug)).counts.runs).toBe(3);
+  });
+
+  it('keeps what is stored and cannot be read from breaking the page', async () => {
+    await prisma.studyVersion.updateMany({
+      where: { studyId: study.studyId },
+      data: { plan: { odd: true } },
+    });
+    const odd = await view(study.slug, mira);
+    expect(odd.plan).toBeUndefined();
+    expect(odd.standing).toBeNull();
+    expect((await readStudies(registry, { state: 'complete' })).rows[0]?.planned).toBeNull();
+  });
+});
+
+describe('a plan and its form', () => {
+  it('are the same, there and back', async () => {
+    const form = plan(undefined, { firstDay: '2026-12-01', pricePerKwh: '0.4' });
+    const { slug } = await planStudy(registry, mira, { ...asked(form), question: `${QUESTION} Again?` });
+    const { plan: kept } = await view(slug);
+    if (kept === undefined) throw new Error('no plan');
+    expect(formOfPlan(kept)).toEqual({ ...form, question: `${QUESTION} Again?` });
+  });
+});
