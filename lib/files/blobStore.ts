@@ -17,7 +17,14 @@ export interface BlobStore {
   has(digest: Sha256): Promise<boolean>;
   /** For erasure at its owner's wish; removing what is not there changes nothing. */
   remove(digest: Sha256): Promise<void>;
+  /**
+   * Removes what was last put before an instant and is not among the named, and returns how much; undefined where the
+   * store cannot do so without losing what is put meanwhile.
+   */
+  sweep?(before: Date, namedAmong: NamedAmong): Promise<number>;
 }
+
+export type NamedAmong = (digests: readonly Sha256[]) => Promise<ReadonlySet<string>>;
 
 /** The medium returned other bytes than were stored. */
 export class BlobDamaged extends Error {

@@ -1,7 +1,8 @@
 import { randomUUID } from 'node:crypto';
-import { mkdir, open, readFile, rename, stat, unlink } from 'node:fs/promises';
+import { mkdir, open, readFile, rename, stat, unlink, utimes } from 'node:fs/promises';
 import { dirname, join } from 'node:path';
 import { BlobDamaged, type BlobStore, digestOf, fanOutPath, type Sha256 } from './blobStore';
+import { sweepFolder } from './sweepFolder';
 
 /**
  * Blobs as files in a folder. A blob appears under its digest whole or not at all: it is written to a temporary name
@@ -19,7 +20,8 @@ export function folderBlobStore(folder: string): BlobStore {
 
     async put(bytes) {
       const digest = digestOf(bytes);
-      if (await has(digest)) return digest;
+      // What was there already is as young as what is put: a sweep spares it until a row names it.
+      if (await touch(pathOf(digest))) return digest;
       const path = pathOf(digest);
       const incoming = join(folder, 'incoming');
       await mkdir(incoming, { recursive: true, mode: 0o700 });
@@ -46,7 +48,15 @@ export function folderBlobStore(folder: string): BlobStore {
     async remove(digest) {
       await orNullWhenAbsent(unlink(pathOf(digest)));
     },
+
+    sweep: (before, namedAmong) => sweepFolder(folder, before, namedAmong),
   };
+}
+
+/** False where there is no such file. */
+async function touch(path: string): Promise<boolean> {
+  const now = new Date();
+  return (await orNullWhenAbsent(utimes(path, now, now).then(() => true))) ?? false;
 }
 
 async function writeFlushed(path: string, bytes: Uint8Array): Promise<void> {

@@ -136,8 +136,13 @@ function named({ table }: { table: string }): string {
   return pg.escapeIdentifier(table);
 }
 
+/** Where rows name files. */
+export const NAMING = [
+  `SELECT "sha256" AS "digest" FROM "EvidenceFile"`,
+  `SELECT "thumbSha256" FROM "EvidenceFile"`,
+  `SELECT "sha256" FROM "Trace"`,
+  `SELECT "report"->>'sha256' FROM "ImportBatch" WHERE "report"->>'sha256' IS NOT NULL`,
+] as const;
+
 /** Every file that a row names, once. */
-export const NAMED_FILES = `
-  SELECT "sha256" AS "digest" FROM "EvidenceFile" UNION SELECT "thumbSha256" FROM "EvidenceFile"
-  UNION SELECT "sha256" FROM "Trace"
-  UNION SELECT "report"->>'sha256' FROM "ImportBatch" WHERE "report"->>'sha256' IS NOT NULL`;
+export const NAMED_FILES = NAMING.join(' UNION ');

@@ -4,6 +4,7 @@ import { asJson } from './asJson';
 import type { KeptFinding } from './correctionRuns';
 import type { Queryable } from './database';
 import { type Place, readingOrder } from './keyset';
+import { MODEL_NAME } from './names';
 
 /** What drafts of the protocol would say of all approved runs. */
 
@@ -151,11 +152,9 @@ export function turnedByClass(db: Queryable, draftId: string, world: string) {
 }
 
 /** The setups with most runs that turn. */
-export function turnedBySetup(db: Queryable, draftId: string, world: string, take: number) {
-  return db.$queryRaw<
-    { setupId: string; title: string; slug: string; fails: number; cautions: number; passes: number }[]
-  >`
-    SELECT setup."id"::text AS "setupId", setup."title", setup."slug",
+export async function turnedBySetup(db: Queryable, draftId: string, world: string, take: number) {
+  const rows = await db.$queryRaw<{ setupId: string; fails: number; cautions: number; passes: number }[]>`
+    SELECT setup."id"::text AS "setupId",
       count(*) FILTER (WHERE result."after" = 'fail')::int AS "fails",
       count(*) FILTER (WHERE result."after" = 'caution')::int AS "cautions",
       count(*) FILTER (WHERE result."after" = 'pass')::int AS "passes"
@@ -163,6 +162,15 @@ export function turnedBySetup(db: Queryable, draftId: string, world: string, tak
     WHERE result."draftId" = ${draftId}::uuid AND result."world" = ${world}
       AND result."before" IS DISTINCT FROM result."after"
     GROUP BY setup."id" ORDER BY count(*) DESC, setup."title", setup."id" LIMIT ${take}`;
+  const setups = await db.setup.findMany({
+    where: { id: { in: rows.map(({ setupId }) => setupId) } },
+    select: { id: true, title: true, slug: true, model: { select: MODEL_NAME } },
+  });
+  const named = new Map(setups.map((setup) => [setup.id, setup]));
+  return rows.flatMap((row) => {
+    const setup = named.get(row.setupId);
+    return setup === undefined ? [] : { ...row, title: setup.title, slug: setup.slug, model: setup.model };
+  });
 }
 
 export interface TurnedFilter {

@@ -1,3 +1,5 @@
+import { Prisma } from '@/prisma/generated/client';
+import { NAMING } from './copyTables';
 import type { Queryable } from './database';
 
 /** Runs of an account that wait for somebody else. */
@@ -94,6 +96,14 @@ export function photosToSweep(db: Queryable, removedBefore: Date, take: number) 
 export async function forgetPhoto(db: Queryable, id: string): Promise<boolean> {
   const { count } = await db.evidenceFile.deleteMany({ where: { id, revisions: { none: {} } } });
   return count === 1;
+}
+
+/** Of these digests those that any row names. */
+export async function namedAmong(db: Queryable, digests: readonly string[]): Promise<ReadonlySet<string>> {
+  const rows = await db.$queryRaw<{ digest: string }[]>`
+    SELECT DISTINCT given."digest" FROM unnest(${[...digests]}::text[]) AS given("digest")
+    JOIN (${Prisma.raw(NAMING.join(' UNION ALL '))}) named ON named."digest" = given."digest"`;
+  return new Set(rows.map(({ digest }) => digest));
 }
 
 /** Whether any photo is kept in this file. */

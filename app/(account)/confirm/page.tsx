@@ -17,13 +17,13 @@ export default async function ConfirmPage({
 }) {
   const asked = (await searchParams).back;
   const back = localPath(typeof asked === 'string' ? asked : undefined, '/account');
-  const actor = await requireSignedIn('/confirm');
+  const actor = await requireSignedIn(`/confirm?back=${encodeURIComponent(back)}`);
   const { hasPassword, asksForCode } = await readProof(registry(), actor);
   return (
     <>
       <PageHeader
         title="Confirm that it is you"
-        lead="What is grave is open for twenty minutes after you entered your password: an unlocked screen is not enough for it."
+        lead="Some changes reach far: roles, the protocol, your address. Before one, you prove that it is you and not somebody at your unlocked screen. It then holds for twenty minutes, on this device."
       />
       {hasPassword ? (
         <ConfirmSelfForm back={back} asksForCode={asksForCode} />

@@ -47,7 +47,11 @@ export default async function CorrectionsPage({ searchParams }: { searchParams: 
         captionHidden
         rows={view.rows}
         rowKey={(row) => String(row.number)}
-        empty={isOpen ? 'None is open.' : 'None was decided yet.'}
+        empty={
+          isOpen
+            ? 'None is open. One is proposed on the page of the car, loop, model or run that it is about.'
+            : 'None was decided yet.'
+        }
         columns={[
           {
             key: 'number',

@@ -13,6 +13,7 @@ import { claimRun } from '@/lib/registry/review/claimRun';
 import { decideReview } from '@/lib/registry/review/decideReview';
 import { runJobsNow } from '@/lib/registry/runJobs';
 import { correctRun } from '@/lib/registry/runs/correctRun';
+import { rebuildInputs } from '@/lib/registry/runs/rebuildInputs';
 import { retractRun, withdrawRun } from '@/lib/registry/runs/retractRun';
 import { submitRun } from '@/lib/registry/runs/submitRun';
 import { Conflict, NotAllowed } from '@/lib/run/errors';
@@ -437,5 +438,44 @@ describe('corrected readings of an approved run', () => {
       decision: expect.stringContaining('does not count'),
     });
     clock.now = new Date(clock.now.getTime() + 1000);
+  });
+});
+
+describe('a correction in a registry of before', () => {
+  it('of a run from before inputs were kept starts from those rebuilt, as from those kept', async () => {
+    const run = await approved(registry, tester, reviewer, ids());
+    await runJobsNow(registry);
+    const takenBack = async (correction: { id: string }) =>
+      withdrawCorrection(registry, tester, { correctionId: correction.id });
+    const kept = await waiting(await mass(3200));
+    await takenBack(kept);
+    const before = await counted(run);
+    await prisma.$transaction([
+      prisma.$executeRaw`ALTER TABLE "RevisionInputs" DISABLE TRIGGER "RevisionInputs_append_only"`,
+      prisma.$executeRaw`DELETE FROM "RevisionInputs" WHERE "revisionId" IN (
+        SELECT "id" FROM "RunRevision" WHERE "runId" = ${run.runId}::uuid)`,
+      prisma.$executeRaw`ALTER TABLE "RevisionInputs" ENABLE TRIGGER "RevisionInputs_append_only"`,
+    ]);
+    const without = await waiting(await mass(3200));
+    expect(without.fault).toContain(`run ${run.runNumber}: what it was made from is not there.`);
+    await expect(decide(without)).rejects.toThrow();
+    await takenBack(without);
+    expect(await rebuildInputs(registry)).toBe(1);
+    const rebuilt = await waiting(await mass(3200));
+    const numbers = ({ runs }: typeof kept) =>
+      runs.map(({ beforeWhPerKm, afterWhPerKm, afterUWhPerKm }) => [
+        beforeWhPerKm,
+        afterWhPerKm,
+        afterUWhPerKm,
+      ]);
+    expect(numbers(rebuilt)).toEqual(numbers(kept));
+    expect(numbers(rebuilt)[0]?.[0]).not.toBe(numbers(rebuilt)[0]?.[1]);
+    expect(await counted(run)).toBe(before);
+    await decide(rebuilt);
+    expect((await revisions(run)).map(({ inputs }) => inputs?.origin)).toEqual([
+      'reconstructed',
+      'corrected',
+    ]);
+    expect(await counted(run)).toBe(Math.log(rebuilt.runs[0]?.afterWhPerKm ?? 0));
   });
 });

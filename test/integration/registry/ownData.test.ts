@@ -10,6 +10,7 @@ import { readRun } from '@/lib/registry/runs/run';
 import { startDraft } from '@/lib/registry/runs/startDraft';
 import { Conflict, InvalidInput, NotAllowed } from '@/lib/run/errors';
 import type { Actor } from '@/lib/run/roles';
+import { NAMED_FILES } from '@/lib/store/copyTables';
 import { freshDatabase } from '@/test/helpers/database';
 import {
   approved,
@@ -99,6 +100,23 @@ describe('files that nothing refers to', () => {
     expect(await sweepFiles(registry)).toBe(1);
     expect(await registry.blobs.get(sha256 as never)).toBeNull();
     for (const { sha256: other } of kept) expect(await registry.blobs.has(other as never)).toBe(true);
+  });
+
+  it('that no row ever named go as well, a day after they were put; all others stay', async () => {
+    const nameless = await registry.blobs.put(Buffer.from('put before a transaction that failed'));
+    const named = await prisma.$queryRawUnsafe<{ digest: string }[]>(NAMED_FILES);
+    const kept = [];
+    for (const { digest } of named) if (await registry.blobs.has(digest as never)) kept.push(digest);
+    expect(kept.length).toBeGreaterThan(1);
+    // the files’ own clock is the machine’s
+    const before = clock.now;
+    clock.now = new Date(Date.now() + 60_000);
+    expect(await sweepFiles(registry)).toBe(0);
+    clock.now = new Date(Date.now() + 25 * 60 * 60 * 1000);
+    expect(await sweepFiles(registry)).toBe(1);
+    clock.now = before;
+    expect(await registry.blobs.has(nameless)).toBe(false);
+    for (const digest of kept) expect(await registry.blobs.has(digest as never)).toBe(true);
   });
 });
 

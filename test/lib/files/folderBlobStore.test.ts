@@ -1,4 +1,4 @@
-import { mkdtemp, readdir, rm, stat, writeFile } from 'node:fs/promises';
+import { mkdtemp, readdir, rename, rm, stat, utimes, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import fc from 'fast-check';
@@ -28,6 +28,59 @@ describe('digestOf', () => {
     expect(isSha256('../../etc')).toBe(false);
     expect(isSha256('A'.repeat(64))).toBe(false);
     expect(() => fanOutPath('../../../escape' as Sha256)).toThrow(TypeError);
+  });
+});
+
+describe('a sweep of the folder', () => {
+  const old = new Date(Date.now() - 3 * 86_400_000);
+  const before = new Date(Date.now() - 86_400_000);
+  const age = (digest: Sha256) => utimes(join(folder, fanOutPath(digest)), old, old);
+
+  it('takes what is old and unnamed, and nothing else', async () => {
+    const store = folderBlobStore(folder);
+    const [named, nameless, young] = await Promise.all(
+      ['a', 'b', 'c'].map((words) => store.put(text(words))),
+    );
+    if (!named || !nameless || !young) throw new Error('not put');
+    await age(named);
+    await age(nameless);
+    await writeFile(join(folder, 'incoming', 'half-written'), 'x');
+    await utimes(join(folder, 'incoming', 'half-written'), old, old);
+    expect(await store.sweep?.(before, async () => new Set([named]))).toBe(1);
+    expect(await Promise.all([named, nameless, young].map((each) => store.has(each)))).toEqual([
+      true,
+      false,
+      true,
+    ]);
+    expect(await readdir(join(folder, 'incoming'))).toEqual([]);
+  });
+
+  it('spares what is put, or named, while it looks, and what an earlier one left set aside', async () => {
+    const store = folderBlobStore(folder);
+    const [putAgain, namedLate, aside] = await Promise.all(
+      ['a', 'b', 'c'].map((words) => store.put(text(words))),
+    );
+    if (!putAgain || !namedLate || !aside) throw new Error('not put');
+    for (const digest of [putAgain, namedLate, aside]) await age(digest);
+    await rename(join(folder, fanOutPath(aside)), join(folder, 'incoming', `leaving-${aside}`));
+    const asked: (readonly Sha256[])[] = [];
+    const named = new Set<string>([aside]);
+    const swept = await store.sweep?.(before, async (digests) => {
+      asked.push(digests);
+      if (digests.includes(putAgain)) await store.put(text('a'));
+      const known = new Set(named);
+      if (digests.includes(namedLate)) named.add(namedLate);
+      return known;
+    });
+    expect(swept).toBe(0);
+    expect(asked.length).toBeGreaterThan(3);
+    for (const [digest, words] of [
+      [putAgain, 'a'],
+      [namedLate, 'b'],
+      [aside, 'c'],
+    ] as const)
+      expect(await store.get(digest)).toEqual(Buffer.from(words));
+    expect(await readdir(join(folder, 'incoming'))).toEqual([]);
   });
 });
 

@@ -89,7 +89,7 @@ async function importOf({ withRegistry, tester, names }: FilledApp): Promise<str
       const { state } = await importPage(registry, tester, importId);
       return state === 'checked';
     });
-    await startImport(registry, tester, { importId, mode: 'all' });
+    await startImport(registry, tester, { importId, mode: 'all', failing: 'send' });
     return importId;
   });
 }

@@ -138,7 +138,8 @@ function FoundList({ found, display }: { found: RowVerdict['found']; display: Di
     <ul className="space-y-1">
       {found.map((one) => (
         <li key={one.ruleId}>
-          <Outcome outcome={one.outcome} label={wordsOfRule(one.ruleId).title} />{' '}
+          <Outcome outcome={one.outcome} />{' '}
+          <span className="font-semibold">{wordsOfRule(one.ruleId).title}.</span>{' '}
           <span className="text-ink-soft">{sayFound(one, display)}</span>
         </li>
       ))}

@@ -3,6 +3,7 @@ import { authorise } from '@/lib/access/authorise';
 import { wordsOfRule } from '@/lib/protocol/rules/allRules';
 import { cruiseClassByKey } from '@/lib/run/cruiseClass';
 import { dateText } from '@/lib/run/localDate';
+import { modelWords } from '@/lib/run/modelWords';
 import type { Actor } from '@/lib/run/roles';
 import { RECORD, type WorldKey, worldKey } from '@/lib/run/world';
 import {
@@ -75,14 +76,12 @@ export async function readDryRunOutcome(
       title: wordsOfRule(ruleId).title,
       turns,
     })),
-    classes: [...grouped(classes, ({ cruiseClassKey }) => cruiseClassKey)].map(([key, turns]) => ({
-      key,
-      label: cruiseClassByKey(key)?.label ?? key,
-      ...countsOf(turns),
-    })),
-    setups: setups.map(({ setupId, title, slug, fails, cautions, passes }) => ({
+    classes: [...grouped(classes, ({ cruiseClassKey }) => cruiseClassKey)]
+      .map(([key, turns]) => ({ key, label: cruiseClassByKey(key)?.label ?? key, ...countsOf(turns) }))
+      .sort((a, b) => speedOf(a.key) - speedOf(b.key)),
+    setups: setups.map(({ setupId, title, model, slug, fails, cautions, passes }) => ({
       id: setupId,
-      title,
+      title: `${title}, ${modelWords(model)}`,
       slug,
       fail: fails,
       caution: cautions,
@@ -90,6 +89,8 @@ export async function readDryRunOutcome(
     })),
   };
 }
+
+const speedOf = (key: string) => cruiseClassByKey(key)?.speedMps ?? 0;
 
 const recordFirst = (a: WorldKey, b: WorldKey) =>
   Number(b === RECORD) - Number(a === RECORD) || (a < b ? -1 : 1);

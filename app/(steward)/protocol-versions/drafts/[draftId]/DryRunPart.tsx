@@ -1,3 +1,4 @@
+import { DemoMark } from '@/app/ui/DemoMark';
 import { LinkTabs } from '@/app/ui/LinkTabs';
 import { Notice } from '@/app/ui/Notice';
 import { Minute } from '@/app/ui/When';
@@ -38,6 +39,7 @@ export function DryRunPart({ view, outcome }: { view: DraftView; outcome: DryRun
               }))}
             />
           ) : null}
+          {outcome.sums.world === 'demo' ? <DemoMark /> : null}
           <p className="num max-w-[46rem] text-lg">{sumText(outcome.sums)}</p>
           <DryRunTables draftId={id} outcome={outcome} />
         </>
