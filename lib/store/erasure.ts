@@ -62,6 +62,7 @@ export async function erasePerson(
   // What was never sent in is nobody's evidence.
   const drafts = { testerId: accountId, status: 'draft' as const };
   await db.run.updateMany({ where: drafts, data: { draft: {} } });
+  await db.sessionSheet.updateMany({ where: { testerId: accountId }, data: { shared: {} } });
   await db.evidenceFile.updateMany({
     where: { uploadedById: accountId, removedAt: null, revisions: { none: {} } },
     data: { removedAt: at },

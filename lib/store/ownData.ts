@@ -45,6 +45,7 @@ export const OWN_PARTS: readonly Part[] = [
   { name: 'charging-sheets', table: 'ChargingSheet', where: '"statedById" = $1::uuid', order: '"id"' },
   { name: 'imports', table: 'ImportBatch', where: '"byId" = $1::uuid', order: '"id"' },
   { name: 'column-mappings', table: 'ColumnMapping', where: '"accountId" = $1::uuid', order: '"headerKey"' },
+  { name: 'session-sheets', table: 'SessionSheet', where: '"testerId" = $1::uuid', order: '"id"' },
   { name: 'runs', table: 'Run', where: '"testerId" = $1::uuid', order: '"number"' },
   { name: 'revisions', table: 'RunRevision', where: OF_OWN_RUNS, order: '"id"' },
   { name: 'readings', table: 'Reading', where: OF_OWN_REVISIONS, order: '"revisionId", "quantity"' },

@@ -15,7 +15,14 @@ export function runByCreationKey(db: Queryable, testerId: string, creationKey: s
 
 export function insertDraft(
   db: Queryable,
-  draft: { testerId: string; creationKey: string; form: RunForm; world: WorldKey; at: Date },
+  draft: {
+    testerId: string;
+    creationKey: string;
+    form: RunForm;
+    world: WorldKey;
+    at: Date;
+    sheetId?: string | undefined;
+  },
 ) {
   return db.run.create({
     data: {
@@ -23,6 +30,7 @@ export function insertDraft(
       creationKey: draft.creationKey,
       draft: draft.form,
       draftSavedAt: draft.at,
+      sheetId: draft.sheetId ?? null,
       world: draft.world,
       createdAt: draft.at,
     },

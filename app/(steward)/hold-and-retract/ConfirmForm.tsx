@@ -7,13 +7,16 @@ import type { ManyAct } from '@/lib/run/manyActs';
 import { actOnRuns } from './actions';
 import { ACT_WORDS, runsText } from './words';
 
-/** One reason for all that was looked at, and the button. What was seen of each run goes along. */
+/**
+ * One reason for all that was looked at, and the button. What was seen of each run goes along. It stays where nothing is
+ * left to do, as it says what was done.
+ */
 export function ConfirmForm({ act, seen }: { act: ManyAct; seen: readonly string[] }) {
   const words = ACT_WORDS[act];
   return (
     <ActionForm label={`${words.verb} ${runsText(seen.length)}`} action={actOnRuns}>
       {({ value, error, state }) =>
-        state.done ? null : (
+        state.done || seen.length === 0 ? null : (
           <>
             <input type="hidden" name="act" value={act} />
             <input type="hidden" name="seen" value={seen.join(' ')} />

@@ -34,8 +34,10 @@ export function Preview({
         </Notice>
       ) : null}
       <p className="max-w-[46rem]">{changeText(act, counted, classes, models)}</p>
-      <ManyTable caption="Runs that would be changed" rows={runs} />
-      {runs.length > 0 ? <ConfirmForm act={act} seen={runs.map(({ seen }) => seen)} /> : null}
+      <div className="my-5">
+        <ManyTable caption="Runs that would be changed" rows={runs} />
+      </div>
+      <ConfirmForm act={act} seen={runs.map(({ seen }) => seen)} />
     </Section>
   );
 }

@@ -1,6 +1,5 @@
 'use server';
 
-import { revalidatePath } from 'next/cache';
 import { type FormState, finished, shownTextsOf, text } from '@/app/ui/forms/formState';
 import { signedIn } from '@/app/visitor/actor';
 import { refused } from '@/app/visitor/refused';
@@ -21,7 +20,6 @@ export async function actOnRuns(_state: FormState, data: FormData): Promise<Form
   } catch (error) {
     return refused(error, shownTextsOf(data));
   }
-  revalidatePath('/', 'layout');
   return finished(outcomeText(act ?? 'hold', outcome));
 }
 

@@ -8,9 +8,12 @@ import { PageHeader } from '@/app/ui/PageHeader';
 import { Section } from '@/app/ui/Section';
 import { requireSignedIn } from '@/app/visitor/actor';
 import { registry } from '@/app/visitor/registry';
+import { may } from '@/lib/access/permissions';
 import { myRuns } from '@/lib/registry/runs/myRuns';
+import { latestDays } from '@/lib/registry/sessionSheets/latestDays';
 import { RUN_STATUS_LABELS, type RunStatus } from '@/lib/run/runStatus';
 import { readView } from '../readView';
+import { LatestDays } from '../record/LatestDays';
 import { RunTable } from './RunTable';
 
 export const dynamic = 'force-dynamic';
@@ -37,6 +40,7 @@ export default async function MyPage({ searchParams }: { searchParams: Promise<S
       from: one(params, 'from'),
     }),
   );
+  const days = may(actor, 'recordRun') ? (await latestDays(registry(), actor)).days : [];
   return (
     <>
       <PageHeader
@@ -52,6 +56,11 @@ export default async function MyPage({ searchParams }: { searchParams: Promise<S
           </>
         }
       />
+      {wanted.length === 0 && days.length > 0 ? (
+        <Section id="days" title="Latest days">
+          <LatestDays days={days} />
+        </Section>
+      ) : null}
       {wanted.length > 0 ? (
         <p>
           <Link className="link" href="/my">

@@ -1,11 +1,12 @@
 'use server';
 
 import { redirect } from 'next/navigation';
-import type { FormState } from '@/app/ui/forms/formState';
+import { type FormState, text, textsOf } from '@/app/ui/forms/formState';
 import { signedIn } from '@/app/visitor/actor';
 import { refused } from '@/app/visitor/refused';
 import { registry } from '@/app/visitor/registry';
 import { startDraft } from '@/lib/registry/runs/startDraft';
+import { continueDay, openSheet } from '@/lib/registry/sessionSheets/openSheet';
 
 /** Opens the draft of this button; pressed twice, it opens the same one. */
 export async function startRun(_previous: FormState, data: FormData): Promise<FormState> {
@@ -17,4 +18,28 @@ export async function startRun(_previous: FormState, data: FormData): Promise<Fo
     return refused(error, {});
   }
   redirect(`/record/${runId}`);
+}
+
+/** Opens the sheet of a day. */
+export async function startDay(_previous: FormState, data: FormData): Promise<FormState> {
+  let sheetId: string;
+  try {
+    const day = { creationKey: text(data, 'creationKey'), localDate: text(data, 'localDate') };
+    ({ sheetId } = await openSheet(registry(), await signedIn(), day));
+  } catch (error) {
+    return refused(error, textsOf(data));
+  }
+  redirect(`/record/day/${sheetId}`);
+}
+
+/** Goes on with the day of a run: its sheet, made where it has none. */
+export async function continueDayOf(_previous: FormState, data: FormData): Promise<FormState> {
+  let sheetId: string;
+  try {
+    const run = { creationKey: text(data, 'creationKey'), runId: text(data, 'runId') };
+    ({ sheetId } = await continueDay(registry(), await signedIn(), run));
+  } catch (error) {
+    return refused(error);
+  }
+  redirect(`/record/day/${sheetId}`);
 }

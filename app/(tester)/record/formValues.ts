@@ -4,9 +4,9 @@ import { unitFieldName } from '@/lib/run/numberField';
 import { RUN_FORM_NAMES, RUN_FORM_ORDER, type RunForm } from '@/lib/run/runForm';
 
 /** The draft in a posted form; buttons, files and the framework's own fields stay out, and so does what is empty. */
-export function runFormOf(data: FormData): RunForm {
+export function runFormOf(data: FormData, names: readonly string[] = RUN_FORM_NAMES): RunForm {
   const form: RunForm = {};
-  for (const name of RUN_FORM_NAMES) {
+  for (const name of names) {
     const value = data.get(name);
     if (typeof value === 'string' && value !== '') form[name] = value;
   }
@@ -34,8 +34,8 @@ function unitFor(
 }
 
 /** The names under which two drafts differ; an empty field and a missing one are the same. */
-export function changedNames(a: RunForm, b: RunForm): string[] {
-  return RUN_FORM_NAMES.filter((name) => (a[name] ?? '') !== (b[name] ?? ''));
+export function changedNames(a: RunForm, b: RunForm, names: readonly string[] = RUN_FORM_NAMES): string[] {
+  return names.filter((name) => (a[name] ?? '') !== (b[name] ?? ''));
 }
 
 /** In the order in which the form shows the fields; what belongs to none of them comes last. */

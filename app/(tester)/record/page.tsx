@@ -8,9 +8,12 @@ import { Section } from '@/app/ui/Section';
 import { requireSignedIn } from '@/app/visitor/actor';
 import { registry } from '@/app/visitor/registry';
 import { runsToSend } from '@/lib/registry/runs/myRuns';
+import { latestDays } from '@/lib/registry/sessionSheets/latestDays';
 import { RUN_STATUS_LABELS } from '@/lib/run/runStatus';
 import { RunTable } from '../my/RunTable';
 import { readView } from '../readView';
+import { LatestDays } from './LatestDays';
+import { StartDay } from './StartDay';
 import { StartRun } from './StartRun';
 
 export const dynamic = 'force-dynamic';
@@ -19,6 +22,7 @@ export const metadata: Metadata = { title: 'Record a run' };
 export default async function RecordPage() {
   const actor = await requireSignedIn('/record');
   const { pages } = await readView(runsToSend(registry(), actor));
+  const { days, today } = await latestDays(registry(), actor);
   const open = pages.flatMap(({ page }) => page.rows);
   const more = pages.filter(({ page }) => page.next !== undefined);
   return (
@@ -29,6 +33,14 @@ export default async function RecordPage() {
         actions={<StartRun creationKey={randomUUID()} />}
       />
       <SafetyCaution kind="record" />
+      <Section
+        id="day"
+        title="A day’s runs"
+        note="Several runs of one car on one loop: what they share is said once."
+      >
+        <StartDay creationKey={randomUUID()} today={today} />
+        <LatestDays days={days} />
+      </Section>
       <p className="mb-6 max-w-[46rem]">
         With recordings of several runs at hand,{' '}
         <Link className="link" href="/record/recordings">

@@ -16,6 +16,7 @@ import { contrastsOfPairs } from '@/lib/store/rankingContrasts';
 import { type ChosenGroup, chooseGroup } from '../comparisons/comparisonWorld';
 import { shownLabel } from '../counted/countedLabel';
 import { keyPart, readPage } from '../keyset';
+import { addressNow } from '../names/movedAddress';
 import { activeProtocol } from '../protocol/activeProtocol';
 import type { Registry } from '../registry';
 import { progressOfJob, type WorkProgress } from '../work/progress';
@@ -118,9 +119,10 @@ async function pageOfRanked(all: readonly RankedSetup[], from: string | undefine
 /** The ranking of one cruise class as the last fit published it; nothing is computed but the filter. */
 export async function readRankings(
   registry: Registry,
-  query: RankingQuery,
+  asked: RankingQuery,
   actor?: Actor,
 ): Promise<RankingView | undefined> {
+  const query = { ...asked, modelSlug: await addressNow(registry, 'model', asked.modelSlug) };
   const chosen = await chooseGroup(registry, query);
   if (chosen === undefined) return undefined;
   const fit = await currentFit(registry.db, chosen.group);

@@ -53,7 +53,7 @@ const MOST_OFFERED = 100;
 export async function formSubjects(
   registry: Registry,
   accountId: string,
-  own?: { runId: string; form: RunForm },
+  own?: { runId?: string | undefined; form: RunForm },
 ): Promise<FormSubjects> {
   const [cars, forms, account] = await Promise.all([
     carsForForm(registry.db, accountId),

@@ -109,6 +109,8 @@ export interface RunView {
     appeal: boolean;
     hold: boolean;
     correct: boolean;
+    /** To go on with the other runs of its day. */
+    goOn: boolean;
   };
 }
 
@@ -230,6 +232,7 @@ export async function composeRun(
       retract: isWith('retract') && may(actor, 'retractRun', run.testerId, worldKey(run.world)),
       appeal: isWith('appeal') && revision.appeal === null && may(actor, 'appealRun', run.testerId),
       correct: run.status === 'approved' && may(actor, 'editRun', run.testerId),
+      goOn: may(actor, 'editRun', run.testerId),
       edit: isWith('submit') && may(actor, 'editRun', run.testerId),
       hold:
         HOLDABLE_STATUSES.includes(run.status) && may(actor, 'holdRun', run.testerId, worldKey(run.world)),

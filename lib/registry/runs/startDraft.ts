@@ -3,6 +3,7 @@ import { authorise } from '@/lib/access/authorise';
 import { parseInput } from '@/lib/run/parseInput';
 import { runFormSchema } from '@/lib/run/parseRunForm';
 import type { Actor } from '@/lib/run/roles';
+import type { RunForm } from '@/lib/run/runForm';
 import { joinedWorld, RECORD } from '@/lib/run/world';
 import { appendAudit } from '@/lib/store/audit';
 import { isUniqueViolation } from '@/lib/store/database';
@@ -28,7 +29,15 @@ export async function startDraft(
   input: unknown,
 ): Promise<DraftRef> {
   authorise(actor, 'recordRun');
-  const { creationKey, form } = parseInput(startDraftSchema, input);
+  return openDraft(registry, actor, parseInput(startDraftSchema, input));
+}
+
+/** The draft of a key, on a sheet of the same tester where one is named. */
+export async function openDraft(
+  registry: Registry,
+  actor: Actor,
+  { creationKey, form, sheetId }: { creationKey: string; form: RunForm; sheetId?: string },
+): Promise<DraftRef> {
   const known = await runByCreationKey(registry.db, actor.accountId, creationKey);
   if (known !== null) return reference(known);
   try {
@@ -38,6 +47,7 @@ export async function startDraft(
         testerId: actor.accountId,
         creationKey,
         form,
+        sheetId,
         world: joinedWorld([registry.world, actor.world ?? RECORD]),
         at,
       });

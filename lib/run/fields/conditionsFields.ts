@@ -10,6 +10,7 @@ export const CONDITIONS_FIELDS = [
     label: 'Kind of pressure',
     hint: 'Altimeter setting and sea-level pressure differ by about 1 % high up in the cold.',
     isRequired: true,
+    day: 'whole',
     options: [
       { value: 'qnh', label: 'Altimeter setting (QNH)' },
       { value: 'qff', label: 'Sea-level pressure (QFF)' },
@@ -24,6 +25,7 @@ export const CONDITIONS_FIELDS = [
     label: 'Precipitation',
     hint: '',
     isRequired: true,
+    day: 'unlessOtherwise',
     options: [
       { value: 'none', label: 'None', words: ['no', 'n', 'dry', '0', 'nil', 'clear', 'no rain', '-'] },
       {
@@ -43,6 +45,7 @@ export const CONDITIONS_FIELDS = [
     label: 'Road',
     hint: '',
     isRequired: true,
+    day: 'unlessOtherwise',
     options: [
       { value: 'dry', label: 'Dry', words: ['no', 'good'] },
       { value: 'damp', label: 'Damp', words: ['moist', 'drying'] },
@@ -59,6 +62,7 @@ export const CONDITIONS_FIELDS = [
     label: 'Traffic',
     hint: 'Dense traffic drags the air along and lowers consumption.',
     isRequired: true,
+    day: 'unlessOtherwise',
     options: [
       {
         value: 'free',
@@ -106,6 +110,7 @@ export const CONDITIONS_FIELDS = [
     label: 'Where the weather comes from',
     hint: '',
     isRequired: true,
+    day: 'whole',
     options: [
       {
         value: 'stationReport',
@@ -133,6 +138,7 @@ export const CONDITIONS_FIELDS = [
     label: 'Wind direction known',
     hint: 'A direction that nobody knows is counted as any: the result is less certain, the more so the stronger the wind.',
     isRequired: false,
+    day: 'unlessOtherwise',
     options: [
       { value: 'yes', label: 'Yes, given below' },
       { value: 'no', label: 'No', words: ['?', 'unknown', 'not known', 'n/a', 'na', '-'] },
@@ -148,6 +154,7 @@ export const CONDITIONS_FIELDS = [
     moment: 'around',
     instrument: 'weatherSource',
     isRequired: true,
+    day: 'unlessOtherwise',
     allowNegative: true,
     range: [-60, 60],
     isMeantByUnit: true,
@@ -172,6 +179,7 @@ export const CONDITIONS_FIELDS = [
     moment: 'around',
     instrument: 'weatherSource',
     isRequired: false,
+    day: 'unlessOtherwise',
     range: [50_000, 110_000],
     isMeantByUnit: true,
     aliases: [
@@ -196,6 +204,7 @@ export const CONDITIONS_FIELDS = [
     moment: 'around',
     instrument: 'weatherSource',
     isRequired: false,
+    day: 'unlessOtherwise',
     range: [0, 1],
     aliases: ['humidity', 'RH'],
   },
@@ -209,6 +218,7 @@ export const CONDITIONS_FIELDS = [
     moment: 'around',
     instrument: 'weatherSource',
     isRequired: false,
+    day: 'unlessOtherwise',
     allowNegative: true,
     range: [-70, 45],
   },
@@ -222,6 +232,7 @@ export const CONDITIONS_FIELDS = [
     moment: 'around',
     instrument: 'weatherSource',
     isRequired: true,
+    day: 'unlessOtherwise',
     range: [0, 60],
     aliases: ['wind', 'wind speed', 'avg wind', 'mean wind'],
   },
@@ -235,6 +246,7 @@ export const CONDITIONS_FIELDS = [
     moment: 'around',
     instrument: 'weatherSource',
     isRequired: false,
+    day: 'unlessOtherwise',
     range: [0, 80],
     aliases: ['gust', 'wind gust', 'wind gusts'],
   },
@@ -248,6 +260,7 @@ export const CONDITIONS_FIELDS = [
     moment: 'around',
     instrument: 'weatherSource',
     isRequired: false,
+    day: 'unlessOtherwise',
     range: [0, 360],
     aliases: ['wind direction', 'wind dir', 'wind heading'],
   },
@@ -261,6 +274,7 @@ export const CONDITIONS_FIELDS = [
     moment: 'around',
     instrument: 'stated',
     isRequired: false,
+    day: 'whole',
     range: [0, 500_000],
   },
   {
@@ -270,6 +284,7 @@ export const CONDITIONS_FIELDS = [
     label: 'Station report',
     hint: 'Where you have them: METAR or SPECI as issued, one a line. They can fill the fields above, and are kept as the source.',
     isRequired: false,
+    day: 'unlessOtherwise',
     isVerbatim: true,
     rows: 3,
     columns: [

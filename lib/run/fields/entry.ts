@@ -25,6 +25,12 @@ export interface CardPlace {
   readonly place: number;
 }
 
+/**
+ * `whole`: said once for all runs of a day. `unlessOtherwise`: said once as well, and again only for a run in which it
+ * was something else.
+ */
+export type DaySharing = 'whole' | 'unlessOtherwise';
+
 /** A column of a sheet of runs that feeds a field. */
 export interface ColumnEntry {
   readonly name: string;
@@ -44,6 +50,10 @@ interface Entry {
   readonly cardLabel?: string;
   readonly hint: string;
   readonly isRequired: boolean;
+  /** How the runs of one day share it; none where each run has its own. */
+  readonly day?: DaySharing;
+  /** The field that shows the same at the finish of the run before: an offer for the next start, never more. */
+  readonly follows?: string;
   /** None where the field card leaves the field to a desk. */
   readonly card?: CardPlace;
   /** Headings of a sheet's column besides name and label. */

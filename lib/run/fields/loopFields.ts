@@ -10,6 +10,7 @@ export const LOOP_FIELDS = [
     label: 'Loop',
     hint: 'The fixed route driven.',
     isRequired: true,
+    day: 'whole',
     of: 'loop',
     aliases: ['route', 'course', 'road', 'where'],
   },
@@ -21,6 +22,7 @@ export const LOOP_FIELDS = [
     cardLabel: 'True speed to hold',
     hint: 'The true speed that you meant to hold on the open legs.',
     isRequired: true,
+    day: 'whole',
     of: 'cruiseClass',
     aliases: ['speed class', 'class', 'target speed', 'set speed', 'test speed'],
   },
@@ -31,6 +33,7 @@ export const LOOP_FIELDS = [
     label: 'How the true speed was checked',
     hint: 'A run whose true speed was not verified can be recorded, not approved.',
     isRequired: true,
+    day: 'whole',
     options: [
       {
         value: 'positioning',

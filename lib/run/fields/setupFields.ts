@@ -9,6 +9,7 @@ export const SETUP_FIELDS = [
     label: 'Car',
     hint: 'One of your own cars.',
     isRequired: true,
+    day: 'whole',
     of: 'car',
     aliases: ['vehicle', 'my car'],
   },

@@ -3,6 +3,7 @@ import { UNTOUCHED } from '@/app/ui/forms/formState';
 import { NEWEST_VERSION } from '@/lib/protocol/versions/newestVersion';
 import type { SignedIn } from '@/lib/registry/accounts/currentActor';
 import { startDraft } from '@/lib/registry/runs/startDraft';
+import { openSheet } from '@/lib/registry/sessionSheets/openSheet';
 import { planStudy } from '@/lib/registry/studies/planStudy';
 import { NotAllowed, NotFound } from '@/lib/run/errors';
 import { atLeast, ROLES, type Role } from '@/lib/run/roles';
@@ -114,6 +115,11 @@ beforeAll(async () => {
   const subjects = { carId: vehicle.carId, setupId: vehicle.baselineId, loopId };
   const sent = await submitted(registry, owner, { ...subjects, startedAtLocal: '2026-05-14T08:00' });
   const draft = await startDraft(registry, owner, { creationKey: crypto.randomUUID(), form: subjects });
+  const { sheetId } = await openSheet(registry, owner, {
+    creationKey: crypto.randomUUID(),
+    localDate: '2026-05-14',
+  });
+  await prisma.run.update({ where: { id: draft.runId }, data: { sheetId } });
   const evidence = await prisma.evidenceFile.findFirstOrThrow({ where: { runId: sent.runId } });
   const { id: importId } = await prisma.importBatch.create({
     data: {
@@ -149,6 +155,7 @@ beforeAll(async () => {
   });
   Object.assign(params, {
     runId: draft.runId,
+    sheetId,
     evidenceId: evidence.id,
     calibrationId: versionId,
     carId: vehicle.carId,
@@ -168,6 +175,8 @@ beforeAll(async () => {
     ...params,
     ...subjects,
     draftVersion: String(draft.draftVersion),
+    seenSheet: String(draft.draftVersion + 1),
+    localDate: '2026-05-15',
     modelId: model.id,
     slug: setup.slug,
     loopSlug: loop.slug,

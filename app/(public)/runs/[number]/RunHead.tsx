@@ -1,4 +1,6 @@
+import { randomUUID } from 'node:crypto';
 import Link from 'next/link';
+import { ContinueDay } from '@/app/(tester)/record/ContinueDay';
 import { FailsToday } from '@/app/runDossier/FailsToday';
 import { Headline } from '@/app/runDossier/Headline';
 import { DemoMark } from '@/app/ui/DemoMark';
@@ -55,6 +57,7 @@ export function RunHead({ view, isSent, display, ownUnitHref }: RunHeadProps) {
             {allowed.correct ? (
               <LinkButton href={`/runs/${view.number}/correct`}>Correct a reading</LinkButton>
             ) : null}
+            {allowed.goOn ? <ContinueDay runId={view.runId} creationKey={randomUUID()} /> : null}
             {allowed.withdraw ? <WithdrawForm runId={view.runId} number={view.number} /> : null}
           </>
         }

@@ -4,7 +4,7 @@ import { draftWords } from './draftState';
 import type { Draft } from './useDraft';
 
 /** Says whether what was typed is safe. Its button is the form's first: Enter in a field saves and never submits. */
-export function DraftBar({ draft }: { draft: Draft }) {
+export function DraftBar({ draft }: { draft: Pick<Draft, 'state' | 'asked'> }) {
   return (
     <div className="no-print sticky top-0 z-10 mb-6 flex flex-wrap items-center justify-between gap-3 border-y border-rule bg-paper py-2">
       <p role="status" className="text-sm" data-draft-status={draft.state.status}>

@@ -9,19 +9,29 @@ export async function sendDraft(
   form: RunForm,
   send: typeof fetch = fetch,
 ): Promise<DraftEvent> {
+  return putDraft(`/api/runs/${runId}/draft`, { draftVersion: version, form }, 'draftVersion', send);
+}
+
+/** Puts what was typed to an address whose answer names the new version; it never throws. */
+export async function putDraft(
+  href: string,
+  typed: object,
+  versionName: string,
+  send: typeof fetch = fetch,
+): Promise<DraftEvent> {
   let answer: Response;
   try {
-    answer = await send(`/api/runs/${runId}/draft`, {
+    answer = await send(href, {
       method: 'PUT',
       headers: { 'Content-Type': 'application/json' },
-      body: JSON.stringify({ draftVersion: version, form }),
+      body: JSON.stringify(typed),
     });
   } catch {
     return { kind: 'unreachable' };
   }
   const body = await bodyOf(answer);
-  if (answer.ok && typeof body.draftVersion === 'number')
-    return { kind: 'saved', version: body.draftVersion };
+  const version = body[versionName];
+  if (answer.ok && typeof version === 'number') return { kind: 'saved', version };
   if (answer.ok || answer.status >= 500) return { kind: 'unreachable' };
   const message = typeof body.title === 'string' ? body.title : 'The server refused it.';
   if (answer.status === 409) return { kind: 'conflict', message };

@@ -3,8 +3,8 @@ import { problemResponse } from '@/app/visitor/problem';
 import { registry } from '@/app/visitor/registry';
 import { boundUse } from '@/lib/registry/accounts/boundUse';
 import { saveDraft } from '@/lib/registry/runs/saveDraft';
-import { InvalidInput } from '@/lib/run/errors';
 import { boundedBody } from '../../boundedBody';
+import { jsonObject } from '../../jsonObject';
 import { requireSameOrigin } from '../../sameOrigin';
 
 export const dynamic = 'force-dynamic';
@@ -22,26 +22,12 @@ export async function PUT(
     const actor = await signedIn();
     await boundUse(registry(), actor, 'api');
     const body = await boundedBody(request, MOST_BYTES, 'The draft is larger than any form can be.');
-    const input = { ...parseJson(body), runId: (await params).runId };
+    const input = {
+      ...jsonObject(body, 'A draft is sent as {"draftVersion": …, "form": {…}}.'),
+      runId: (await params).runId,
+    };
     return Response.json(await saveDraft(registry(), actor, input));
   } catch (error) {
     return problemResponse(error);
   }
-}
-
-function parseJson(body: Uint8Array): object {
-  try {
-    const value: unknown = JSON.parse(new TextDecoder().decode(body));
-    if (typeof value === 'object' && value !== null) return value;
-  } catch {
-    // Told below, like any other body that is no object.
-  }
-  throw new InvalidInput([
-    {
-      path: 'body',
-      what: 'The body is not a JSON object.',
-      why: 'A draft is sent as {"draftVersion": …, "form": {…}}.',
-      fix: 'Send it as JSON.',
-    },
-  ]);
 }

@@ -1,0 +1,64 @@
+import type { DaySheetView } from '@/lib/registry/sessionSheets/daySheet';
+import { fieldTitle } from '@/lib/run/fields/fieldWords';
+import type { RunForm } from '@/lib/run/runForm';
+import { DAY_NAMES, RUN_PART_NAMES, START_TIME, wholeForm, withDay } from '@/lib/run/sessionSheet';
+import { idOfPath, startingValues } from '../../formValues';
+
+/** On the page the day's fields stand beside those of a run, so that theirs have names of their own. */
+const DAY_PREFIX = 'day.';
+
+export function dayName(name: string): string {
+  return `${DAY_PREFIX}${name}`;
+}
+
+/** The control's id of a field of the day. */
+export function dayId(name: string): string {
+  return `day-${name}`;
+}
+
+/** Every name under which the page sends something that is kept. */
+export const SHEET_NAMES: readonly string[] = [...DAY_NAMES.map(dayName), ...RUN_PART_NAMES];
+
+const RUN_PART = new Set(RUN_PART_NAMES);
+
+/** What was posted, by whose it is. */
+export function splitSheet(posted: RunForm): { day: RunForm; run: RunForm } {
+  const day: RunForm = {};
+  const run: RunForm = {};
+  for (const [name, text] of Object.entries(posted)) {
+    if (name.startsWith(DAY_PREFIX)) day[name.slice(DAY_PREFIX.length)] = text;
+    else if (RUN_PART.has(name)) run[name] = text;
+  }
+  return { day, run };
+}
+
+/** What stands in the fields when the page is opened: what was typed, and a unit for every number. */
+export function startingSheet(view: DaySheetView): RunForm {
+  const units = { ...view.units, ...view.cars.find(({ id }) => id === view.day.carId)?.units };
+  const day = startingValues(view.day, units);
+  const part = view.open?.part ?? {};
+  const run: RunForm = { ...startingValues(part, units), [START_TIME]: part[START_TIME] ?? '' };
+  return Object.fromEntries([
+    ...DAY_NAMES.flatMap((name) => (day[name] ? [[dayName(name), day[name]] as const] : [])),
+    ...RUN_PART_NAMES.flatMap((name) => (run[name] ? [[name, run[name]] as const] : [])),
+  ]);
+}
+
+/** The open run's whole form as it would be kept now; of a day without one, what the day says. */
+export function formNow(view: DaySheetView, values: RunForm): RunForm {
+  const { day, run } = splitSheet(values);
+  if (view.open === undefined) return day;
+  return wholeForm(withDay(view.open.form, view.day, day), run, day, view.localDate);
+}
+
+/** The control that an issue of the run's form belongs to: its own part where that asks for it, else the day's. */
+export function sheetIdOfPath(path: string): string {
+  const name = idOfPath(path);
+  if (name === 'startedAtLocal') return START_TIME;
+  return RUN_PART.has(name) || !DAY_NAMES.includes(name) ? name : dayId(name);
+}
+
+export function sheetTitle(name: string): string {
+  if (name === START_TIME) return 'Time of start';
+  return fieldTitle(name.startsWith(DAY_PREFIX) ? name.slice(DAY_PREFIX.length) : name);
+}
