@@ -4,8 +4,13 @@ import { describe, expect, it } from 'vitest';
 
 /** What counts is said once: everyone else reads the rows that follow from it. */
 const THE_ONE_PLACE = join('lib', 'store', 'countedRuns.ts');
-/** They ask for approved runs and read no result: one moves an approval on to a corrected revision, one counts an allowance. */
-const READ_NO_RESULT = ['correctedRevisions.ts', 'submissions.ts'].map((name) => join('lib', 'store', name));
+/**
+ * They ask for approved runs and read no result: one moves an approval on to a corrected revision, one judges them by a
+ * draft of the protocol, one lists what can be retracted, one counts an allowance.
+ */
+const READ_NO_RESULT = ['correctedRevisions.ts', 'dryRuns.ts', 'manyRuns.ts', 'submissions.ts'].map((name) =>
+  join('lib', 'store', name),
+);
 /** A query for approved runs, in Prisma's words or in SQL. */
 const SAYS_WHAT_COUNTS = /status:\s*'approved'|"status"\s*=\s*'approved'/;
 
