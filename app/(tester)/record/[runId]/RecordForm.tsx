@@ -17,10 +17,7 @@ import { SubmitButton } from '@/app/ui/forms/SubmitButton';
 import { Notice } from '@/app/ui/Notice';
 import type { RecordFormView } from '@/lib/registry/runs/recordForm';
 import { RUN_SECTIONS } from '@/lib/run/fields/sections';
-import { QUANTITY_FIELDS } from '@/lib/run/fields/table';
 import type { Side } from '@/lib/run/mergeForms';
-import { unitFieldName } from '@/lib/run/numberField';
-import type { RunForm } from '@/lib/run/runForm';
 import type { Display } from '@/lib/units/display';
 import { choiceName } from '../AskedFields';
 import { idOfPath, inFormOrder, standingIssues, startingValues } from '../formValues';
@@ -29,10 +26,11 @@ import { ChangedSince } from './ChangedSince';
 import { CrossChecks } from './CrossChecks';
 import { DraftBar } from './DraftBar';
 import { DraftNotices } from './DraftNotices';
-import { liveChecks } from './liveChecks';
 import { SectionFields, sectionNotice, sectionProgress } from './sections';
 import { notSentYet } from './sentRun';
+import { takeUnits } from './takeUnits';
 import { useDraft } from './useDraft';
+import { useSettledChecks } from './useSettledChecks';
 
 /** The whole run on one page: a plain form that saves itself and checks itself where scripts run. */
 export function RecordForm({ view, display }: { view: RecordFormView; display: Display }) {
@@ -41,7 +39,7 @@ export function RecordForm({ view, display }: { view: RecordFormView; display: D
   const units = view.cars.find((car) => car.id === view.form.carId)?.units;
   const [starting] = useState(() => startingValues(sent.form ?? view.form, { ...view.units, ...units }));
   const draft = useDraft(view.runId, sent.draftVersion, starting, formRef, sent.torn);
-  const checks = useSettled(draft.values, view, display);
+  const checks = useSettledChecks(draft.values, view, display);
   const { typed, save, hold, resume, reconcile } = draft;
   const [choices, setChoices] = useState<ReadonlyMap<string, Side>>(new Map());
   const [missing, setMissing] = useState<readonly string[]>(sent.missing ?? []);
@@ -94,7 +92,7 @@ export function RecordForm({ view, display }: { view: RecordFormView; display: D
   const choose = (name: string, value: string) => {
     const form = formRef.current;
     if (form === null) return;
-    if (name === 'carId') takeUnits(form, view, value);
+    if (name === 'carId') takeUnits(form, view.cars.find((car) => car.id === value)?.units ?? {});
     typed();
   };
   return (
@@ -148,29 +146,4 @@ export function RecordForm({ view, display }: { view: RecordFormView; display: D
       </div>
     </form>
   );
-}
-
-/** The cross-checks of what was typed, once typing has paused: half a number is not remarked on. */
-function useSettled(values: RunForm, view: RecordFormView, display: Display) {
-  const [settled, setSettled] = useState({ values, now: view.now });
-  useEffect(() => {
-    const timer = setTimeout(() => setSettled({ values, now: new Date().toISOString() }), 500);
-    return () => clearTimeout(timer);
-  }, [values]);
-  return useMemo(() => {
-    const car = view.cars.find((one) => one.id === settled.values.carId);
-    return liveChecks(settled.values, settled.now, display, car?.usableCapacityWh);
-  }, [settled, view, display]);
-}
-
-/** Fields still empty change to the units of the car's display. */
-function takeUnits(form: HTMLFormElement, view: RecordFormView, carId: string): void {
-  const units = view.cars.find((car) => car.id === carId)?.units ?? {};
-  for (const { name } of QUANTITY_FIELDS) {
-    const text = form.elements.namedItem(name);
-    const unit = form.elements.namedItem(unitFieldName(name));
-    const wanted = units[name];
-    if (!(text instanceof HTMLInputElement) || !(unit instanceof HTMLSelectElement)) continue;
-    if (text.value === '' && wanted !== undefined) unit.value = wanted;
-  }
 }
