@@ -103,7 +103,7 @@ describe('who sees a run', () => {
       Object.entries((await readRun(registry, actor, number))?.allowed ?? {})
         .filter(([, may]) => may)
         .map(([what]) => what);
-    expect(await allowed(tester, waiting.runNumber)).toEqual(['withdraw']);
+    expect(await allowed(tester, waiting.runNumber)).toEqual(['withdraw', 'goOn']);
     expect(await allowed(reviewer, waiting.runNumber)).toEqual(['review']);
     expect(await allowed(tester, published.runNumber)).toEqual(['retract', 'correct']);
     expect(await allowed(stranger, published.runNumber)).toEqual([]);
