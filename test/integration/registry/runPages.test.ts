@@ -105,7 +105,7 @@ describe('who sees a run', () => {
         .map(([what]) => what);
     expect(await allowed(tester, waiting.runNumber)).toEqual(['withdraw', 'goOn']);
     expect(await allowed(reviewer, waiting.runNumber)).toEqual(['review']);
-    expect(await allowed(tester, published.runNumber)).toEqual(['retract', 'correct']);
+    expect(await allowed(tester, published.runNumber)).toEqual(['retract', 'correct', 'goOn']);
     expect(await allowed(stranger, published.runNumber)).toEqual([]);
   });
 });
