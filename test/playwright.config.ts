@@ -9,6 +9,7 @@ import { browserAddress } from './helpers/browserWorld';
  * wide and narrow itself: each page is loaded once for both.
  */
 const ON_ANY_SCREEN = [
+  'daySheet.spec.ts',
   'display.spec.ts',
   'estimate.spec.ts',
   'figures.spec.ts',

@@ -40,14 +40,14 @@ export default async function RecordPage() {
       >
         <StartDay creationKey={randomUUID()} today={today} />
         <LatestDays days={days} />
+        <p className="mt-4 max-w-[46rem]">
+          With recordings of several runs at hand,{' '}
+          <Link className="link" href="/record/recordings">
+            make drafts of all of them at once
+          </Link>
+          .
+        </p>
       </Section>
-      <p className="mb-6 max-w-[46rem]">
-        With recordings of several runs at hand,{' '}
-        <Link className="link" href="/record/recordings">
-          make drafts of all of them at once
-        </Link>
-        .
-      </p>
       <Section id="open" title="Not sent yet">
         {open.length > 0 ? (
           <RunTable caption="Drafts and runs with changes asked" runs={open} />

@@ -2,12 +2,11 @@
 
 import { type RefObject, useCallback, useEffect, useRef, useState } from 'react';
 import { type AskedField, mergeForms, type Side, settled } from '@/lib/run/mergeForms';
-import type { RunForm } from '@/lib/run/runForm';
-import { changedNames, runFormOf } from '../formValues';
-import { type DraftEvent, type DraftState, draftAfter, draftOpened, maySave } from './draftState';
-import { fillForm } from './fillForm';
-import { dropCopy, keepCopy, type LocalCopy, readCopy } from './localCopy';
+import { RUN_FORM_NAMES, type RunForm } from '@/lib/run/runForm';
+import { changedNames } from '../formValues';
+import { dropCopy, keepCopy, readCopy } from './localCopy';
 import { heldDraft, sendDraft } from './sendDraft';
+import { type Autosave, type DraftPlace, useAutosave } from './useAutosave';
 
 /** Both changed the same: what they came from, and what the server holds by now. */
 export interface Torn {
@@ -16,26 +15,9 @@ export interface Torn {
   version: number;
 }
 
-const PAUSE_MS = 1200;
-const RETRY_MS = 10_000;
-
-/**
- * What this window saved last, by run. Going back in the browser shows a page as it was first read, with an older
- * version than the server has by then.
- */
-const savedHere = new Map<string, LocalCopy>();
-
-export interface Draft {
-  state: DraftState;
-  values: RunForm;
+export interface Draft extends Pick<Autosave, 'state' | 'values' | 'save' | 'hold' | 'resume'> {
   /** Call after anything in the form changed. */
   typed: () => void;
-  /** Sends what is unsaved now; resolves when the server has answered. */
-  save: () => Promise<DraftState>;
-  /** A submission is on its way: nothing is saved beside it until `resume`. */
-  hold: () => void;
-  /** It came back without leading elsewhere; it kept the draft under this version, or none. */
-  resume: (version: number | undefined) => void;
   /** The draft was changed elsewhere: brings both together, or asks. */
   reconcile: () => Promise<void>;
   /** Fields changed both here and elsewhere, each waiting for a choice. */
@@ -55,44 +37,42 @@ export function useDraft(
   formRef: RefObject<HTMLFormElement | null>,
   tornAtFirst?: Torn,
 ): Draft {
-  const now = useRef(draftOpened(version, tornAtFirst !== undefined));
-  const [state, setState] = useState(now.current);
-  const [values, setValues] = useState(starting);
   const [torn, setTorn] = useState(tornAtFirst);
   const [taken, setTaken] = useState<readonly string[]>([]);
   const [wasRestored, setRestored] = useState(false);
   // What this window and the server last agreed on.
   const base = useRef(starting);
-  const sending = useRef<Promise<void>>(undefined);
-  const isHeld = useRef(false);
+  const [place] = useState(() => placeOf(runId));
+  const opened = { version, isTorn: tornAtFirst !== undefined };
+  const form = useAutosave(place, opened, starting, formRef, (event, sent) => {
+    if (event.kind === 'saved') base.current = sent;
+    if (now.current.status === 'saved') dropCopy(localStorage, runId);
+    // A conflict's copy names the version that it was typed over, so that a reload can tell.
+    else if (formRef.current) keep(read());
+    return event.kind === 'conflict' ? reconcile() : undefined;
+  });
+  const { now, act, read, take, put, values } = form;
 
-  const act = useCallback((event: DraftEvent) => {
-    now.current = draftAfter(now.current, event);
-    setState(now.current);
-  }, []);
-
-  const read = useCallback(
-    (): RunForm => (formRef.current === null ? {} : runFormOf(new FormData(formRef.current))),
-    [formRef],
+  const keep = useCallback(
+    (typed: RunForm) =>
+      keepCopy(localStorage, runId, { version: now.current.version, form: typed, base: base.current }),
+    [now, runId],
   );
 
   const typed = useCallback(() => {
-    const form = read();
-    setValues(form);
-    keepCopy(localStorage, runId, { version: now.current.version, form, base: base.current });
+    keep(take());
     act({ kind: 'typed' });
-  }, [act, read, runId]);
+  }, [act, keep, take]);
 
   const takeMerged = useCallback(
-    (form: RunForm, theirs: RunForm, theirVersion: number) => {
+    (both: RunForm, theirs: RunForm, theirVersion: number) => {
       base.current = theirs;
       setTorn(undefined);
-      if (formRef.current !== null) fillForm(formRef.current, form);
-      setValues(form);
-      keepCopy(localStorage, runId, { version: theirVersion, form, base: theirs });
+      put(both);
       act({ kind: 'merged', version: theirVersion });
+      keep(both);
     },
-    [act, formRef, runId],
+    [act, keep, put],
   );
 
   const bringTogether = useCallback(
@@ -110,100 +90,35 @@ export function useDraft(
     if (held?.isEditable) bringTogether(read(), held.form, held.draftVersion);
   }, [bringTogether, read, runId]);
 
-  const save = useCallback(async (): Promise<DraftState> => {
-    while (sending.current !== undefined) await sending.current;
-    if (isHeld.current || !maySave(now.current) || formRef.current === null) return now.current;
-    const form = read();
-    act({ kind: 'saveStarted' });
-    sending.current = sendDraft(runId, now.current.version, form)
-      .then((event) => {
-        act(event);
-        if (event.kind === 'saved') {
-          savedHere.set(runId, { version: event.version, form });
-          base.current = form;
-        }
-        if (now.current.status === 'saved') dropCopy(localStorage, runId);
-        // A conflict's copy names the version that it was typed over, so that a reload can tell.
-        else if (formRef.current)
-          keepCopy(localStorage, runId, {
-            version: now.current.version,
-            form: read(),
-            base: base.current,
-          });
-        return event.kind === 'conflict' ? reconcile() : undefined;
-      })
-      .finally(() => {
-        sending.current = undefined;
-      });
-    await sending.current;
-    return now.current;
-  }, [act, formRef, read, reconcile, runId]);
-
   // Once, when the page has come alive: take up what this browser kept, or what was typed before the script ran.
   // biome-ignore lint/correctness/useExhaustiveDependencies: only what the page was opened with counts
   useEffect(() => {
-    const later = savedHere.get(runId);
-    if (later !== undefined && later.version > version && formRef.current !== null) {
-      fillForm(formRef.current, later.form);
-      setValues(later.form);
-      base.current = later.form;
-      act({ kind: 'saved', version: later.version });
-    }
+    const later = form.takeSavedHere();
+    if (later !== undefined && later.version > version && formRef.current !== null) base.current = later.form;
     const copy = readCopy(localStorage, runId);
-    if (copy !== undefined && changedNames(copy.form, later?.form ?? starting).length > 0) {
-      if (formRef.current === null) return;
-      fillForm(formRef.current, copy.form);
-      setValues(copy.form);
-      if (copy.version === now.current.version) {
-        setRestored(true);
-        act({ kind: 'typed' });
-      } else {
-        act({ kind: 'conflict', message: 'This draft was changed elsewhere since it was typed here.' });
-        const theirs = base.current;
-        base.current = copy.base ?? {};
-        bringTogether(copy.form, theirs, now.current.version);
-      }
-      return;
+    if (copy === undefined || changedNames(copy.form, later?.form ?? starting).length === 0)
+      return form.beginAfresh(later, typed);
+    if (formRef.current === null) return;
+    put(copy.form);
+    if (copy.version === now.current.version) {
+      setRestored(true);
+      act({ kind: 'typed' });
+    } else {
+      act({ kind: 'conflict', message: 'This draft was changed elsewhere since it was typed here.' });
+      const theirs = base.current;
+      base.current = copy.base ?? {};
+      bringTogether(copy.form, theirs, now.current.version);
     }
-    dropCopy(localStorage, runId);
-    if (later === undefined && changedNames(read(), starting).length > 0) typed();
   }, []);
-
-  // biome-ignore lint/correctness/useExhaustiveDependencies: typing on starts the pause anew
-  useEffect(() => {
-    if (state.status !== 'unsaved' && state.status !== 'unreachable') return;
-    const timer = setTimeout(save, state.status === 'unsaved' ? PAUSE_MS : RETRY_MS);
-    return () => clearTimeout(timer);
-  }, [state, values, save]);
-
-  useEffect(() => {
-    const saveWhenHidden = () => {
-      if (document.visibilityState === 'hidden') void save();
-    };
-    document.addEventListener('visibilitychange', saveWhenHidden);
-    window.addEventListener('online', save);
-    return () => {
-      document.removeEventListener('visibilitychange', saveWhenHidden);
-      window.removeEventListener('online', save);
-    };
-  }, [save]);
 
   const merged = torn === undefined ? undefined : mergeForms(torn.base, values, torn.theirs);
   return {
-    state,
+    state: form.state,
     values,
     typed,
-    save,
-    hold: useCallback(() => {
-      isHeld.current = true;
-    }, []),
-    resume: useCallback(
-      (version: number | undefined) => {
-        isHeld.current = false;
-        if (version !== undefined) act({ kind: 'moved', version });
-      },
-      [act],
-    ),
+    save: form.save,
+    hold: form.hold,
+    resume: form.resume,
     reconcile,
     asked: merged?.asked ?? [],
     settle: (choices) => {
@@ -213,5 +128,13 @@ export function useDraft(
     },
     taken,
     wasRestored,
+  };
+}
+
+function placeOf(runId: string): DraftPlace {
+  return {
+    key: runId,
+    names: RUN_FORM_NAMES,
+    send: (version, form) => sendDraft(runId, version, form),
   };
 }

@@ -23,6 +23,7 @@ import { DraftBar } from '../../[runId]/DraftBar';
 import { putDraft } from '../../[runId]/sendDraft';
 import { notSentYet } from '../../[runId]/sentRun';
 import { takeUnits } from '../../[runId]/takeUnits';
+import type { DraftPlace } from '../../[runId]/useAutosave';
 import { useSettledChecks } from '../../[runId]/useSettledChecks';
 import { inFormOrder, standingIssues } from '../../formValues';
 import { sendDay } from './actions';
@@ -32,7 +33,7 @@ import { drivenSetups, NextRun } from './NextRun';
 import { RunPart } from './RunPart';
 import { SheetNotices } from './SheetNotices';
 import { dayName, formNow, SHEET_NAMES, sheetIdOfPath, splitSheet, startingSheet } from './sheetForm';
-import { type DraftPlace, useSheetDraft } from './useSheetDraft';
+import { useSheetDraft } from './useSheetDraft';
 
 /** A day's runs on one page: what they share once, then each with what changes. Saves itself where scripts run. */
 export function DayForm({ view, display }: { view: DaySheetView; display: Display }) {
