@@ -10,6 +10,7 @@ import type { Prisma } from '@/prisma/generated/client';
 import { asJson } from './asJson';
 import { CALIBRATION } from './cars';
 import type { Queryable } from './database';
+import { MODEL_NAME } from './names';
 
 /** The rows that corrections change: cars, their calibrations, models, loops. */
 
@@ -211,12 +212,8 @@ export function modelToCorrect(db: Queryable, slug: string) {
     where: { slug },
     select: {
       id: true,
-      slug: true,
-      name: true,
-      modelYear: true,
-      variant: true,
+      ...MODEL_NAME,
       world: true,
-      maker: { select: { name: true } },
       bodyClass: true,
       kerbMassKg: true,
       usableCapacityWh: true,

@@ -1,6 +1,6 @@
 import type { Prisma } from '@/prisma/generated/client';
 import type { Queryable } from './database';
-import { DATA_SHEET } from './names';
+import { DATA_SHEET, MODEL_NAME } from './names';
 
 /** What stewards rename and hide: loops, models and the levels of models. */
 
@@ -18,13 +18,9 @@ export function modelToCurate(db: Queryable, slug: string) {
     where: { slug },
     select: {
       id: true,
-      slug: true,
-      name: true,
-      modelYear: true,
-      variant: true,
+      ...MODEL_NAME,
       world: true,
       makerId: true,
-      maker: { select: { name: true } },
       bodyClass: DATA_SHEET.bodyClass,
       ...HIDING,
       levels: {

@@ -1,6 +1,7 @@
 import Link from 'next/link';
 import { DataTable } from '@/app/ui/DataTable';
 import { DemoMark } from '@/app/ui/DemoMark';
+import { RunLink } from '@/app/ui/RunLink';
 import { StatusTag } from '@/app/ui/StatusTag';
 import { Day } from '@/app/ui/When';
 import type { ListedRun } from '@/lib/registry/runs/runList';
@@ -26,9 +27,7 @@ export function RunsTable({ runs, display }: { runs: readonly ListedRun[]; displ
           rowHeader: true,
           cell: (run) => (
             <>
-              <Link className="link num" href={`/runs/${run.number}`}>
-                Run {run.number}
-              </Link>
+              <RunLink number={run.number} />
               <span className="block text-ink-soft">
                 <Day of={run.localDate} />
               </span>

@@ -1,5 +1,5 @@
-import Link from 'next/link';
 import { type Column, DataTable } from '@/app/ui/DataTable';
+import { RunLink } from '@/app/ui/RunLink';
 import { Day } from '@/app/ui/When';
 import type { ListedMany } from '@/lib/registry/review/manyRuns';
 
@@ -28,9 +28,7 @@ export function ManyTable({ caption, rows, ticked }: ManyTableProps) {
             className="size-5 shrink-0 accent-accent"
           />
         )}
-        <Link className="link num" href={`/runs/${number}`}>
-          Run {number}
-        </Link>
+        <RunLink number={number} />
       </span>
     ),
   };

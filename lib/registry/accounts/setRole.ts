@@ -5,11 +5,12 @@ import { Conflict, NotFound } from '@/lib/run/errors';
 import { parseInput } from '@/lib/run/parseInput';
 import { type Actor, ROLES } from '@/lib/run/roles';
 import { worldKey } from '@/lib/run/world';
-import { accountById, lockStewards, setAccountRole } from '@/lib/store/accounts';
+import { accountById, setAccountRole } from '@/lib/store/accounts';
 import { appendAudit } from '@/lib/store/audit';
 import { requestRefitsOf } from '../rankings/requestRefit';
 import type { Registry } from '../registry';
 import { endEverySignIn } from './signIns';
+import { stillSteward } from './stillSteward';
 
 const setRoleSchema = z.object({ accountId: z.uuid(), role: z.enum(ROLES) });
 
@@ -20,9 +21,7 @@ export async function setRole(registry: Registry, actor: Actor | undefined, inpu
   const { accountId, role } = parseInput(setRoleSchema, input);
   if (accountId === actor.accountId) throw new Conflict('Ask another steward to change your own role.');
   await registry.db.$transaction(async (tx) => {
-    // Two stewards who take each other's role at once: the second one is none any more.
-    if (!(await lockStewards(tx)).includes(actor.accountId))
-      authorise({ ...actor, role: 'reader' }, 'manageRoles');
+    await stillSteward(tx, actor);
     const account = await accountById(tx, accountId);
     if (account === null) throw new NotFound('This account does not exist.');
     authorise(actor, 'manageRoles', undefined, worldKey(account.world));

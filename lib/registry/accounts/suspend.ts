@@ -7,13 +7,14 @@ import { Conflict, NotFound } from '@/lib/run/errors';
 import { parseInput } from '@/lib/run/parseInput';
 import type { Actor } from '@/lib/run/roles';
 import { worldKey } from '@/lib/run/world';
-import { accountById, lockStewards } from '@/lib/store/accounts';
+import { accountById } from '@/lib/store/accounts';
 import { appendAudit } from '@/lib/store/audit';
 import type { Queryable } from '@/lib/store/database';
 import { insertNotification, releaseClaimsOf } from '@/lib/store/reviews';
 import { appealAgainst, closeSuspension, insertSuspension } from '@/lib/store/suspensions';
 import type { Registry } from '../registry';
 import type { Mail } from './mail';
+import { stillSteward } from './stillSteward';
 
 const suspendSchema = z.object({
   accountId: z.uuid(),
@@ -52,9 +53,7 @@ export async function suspendAccount(
   const at = registry.now();
   const says = suspendedWords({ reason, placedAt: at, isAppealed: false });
   await registry.db.$transaction(async (tx) => {
-    // Two stewards who suspend each other at once: the second one may not act any more, and one is always left.
-    if (!(await lockStewards(tx)).includes(actor.accountId))
-      authorise({ ...actor, role: 'reader' }, 'manageRoles');
+    await stillSteward(tx, actor);
     const placed = { accountId, reason, placedAt: at, placedById: actor.accountId };
     if (!(await insertSuspension(tx, placed))) throw new Conflict('This account is suspended already.');
     await releaseClaimsOf(tx, accountId, at);
@@ -80,8 +79,7 @@ export async function liftSuspension(
   const at = registry.now();
   const says = `The suspension of your account is lifted: ${reason}`;
   await registry.db.$transaction(async (tx) => {
-    if (!(await lockStewards(tx)).includes(actor.accountId))
-      authorise({ ...actor, role: 'reader' }, 'manageRoles');
+    await stillSteward(tx, actor);
     const lifted = { liftedAt: at, liftedById: actor.accountId, liftReason: reason };
     if (!(await closeSuspension(tx, accountId, lifted))) throw new Conflict('This account is not suspended.');
     await tell(tx, { accountId, at, says, kind: 'account.liftSuspension', by: actor, reason });

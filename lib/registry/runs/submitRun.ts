@@ -166,6 +166,15 @@ async function submitOnce(
       const photos = (await evidenceOf(tx, runId)).map(({ id }) => id);
       if (photos.join() !== evidence.map(({ id }) => id).join())
         throw new Conflict('The photos of this run were changed a moment ago. Reload to see them.');
+      const recordAs = (revision: number) =>
+        appendAudit(tx, {
+          at: now,
+          actorId: actor.accountId,
+          action: 'run.submit',
+          subjectKind: 'run',
+          subjectId: runId,
+          details: { revision, protocol: protocol.label },
+        });
       const again = await sentBefore(tx, runId, {
         form,
         snapshot,
@@ -175,14 +184,7 @@ async function submitOnce(
         protocolVersionId: protocol.id,
       });
       if (again !== undefined) {
-        await appendAudit(tx, {
-          at: now,
-          actorId: actor.accountId,
-          action: 'run.submit',
-          subjectKind: 'run',
-          subjectId: runId,
-          details: { revision: again, protocol: protocol.label },
-        });
+        await recordAs(again);
         return { runNumber: run.number, revisionNumber: again };
       }
       const revision = await insertRevision(tx, {
@@ -218,14 +220,7 @@ async function submitOnce(
       });
       await storeInputs(tx, revision.id, { snapshot, origin: 'submitted', takenAt: now });
       await storeNormalisation(tx, revision.id, normalised, now);
-      await appendAudit(tx, {
-        at: now,
-        actorId: actor.accountId,
-        action: 'run.submit',
-        subjectKind: 'run',
-        subjectId: runId,
-        details: { revision: revisionNumber, protocol: protocol.label },
-      });
+      await recordAs(revisionNumber);
       await holdSharedPictures(tx, run, circumstances.pictures, now);
       if (revisionNumber === 1) await joinOpenStudy(tx, { ...record, runId, world }, actor, now);
       return { runNumber: run.number, revisionNumber };

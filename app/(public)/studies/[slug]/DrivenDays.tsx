@@ -1,5 +1,5 @@
-import Link from 'next/link';
 import { DataTable } from '@/app/ui/DataTable';
+import { RunLink } from '@/app/ui/RunLink';
 import { Section } from '@/app/ui/Section';
 import { Day } from '@/app/ui/When';
 import type { ShownStudyRun, StudyView } from '@/lib/registry/studies/study';
@@ -43,7 +43,7 @@ export function DrivenDays({ view, plan, display }: DrivenDaysProps) {
                 rowHeader: true,
                 cell: ({ run }) => `${letterOf(plan, run.setupId)} · ${titleOf(run.setupId)}`,
               },
-              { key: 'run', header: 'Run', answer: true, cell: ({ run }) => <RunLink run={run} /> },
+              { key: 'run', header: 'Run', answer: true, cell: ({ run }) => <RunCell run={run} /> },
               {
                 key: 'value',
                 header: 'At reference',
@@ -78,13 +78,8 @@ export function DrivenDays({ view, plan, display }: DrivenDaysProps) {
   );
 }
 
-function RunLink({ run }: { run: ShownStudyRun }) {
-  if (run.isPublic)
-    return (
-      <Link className="link num" href={`/runs/${run.number}`}>
-        Run {run.number}
-      </Link>
-    );
+function RunCell({ run }: { run: ShownStudyRun }) {
+  if (run.isPublic) return <RunLink number={run.number} />;
   return run.standing === 'waiting' ? 'waits for review' : 'does not count';
 }
 

@@ -1,6 +1,6 @@
-import Link from 'next/link';
 import { DataTable } from '@/app/ui/DataTable';
 import { Outcome } from '@/app/ui/Outcome';
+import { RunLink } from '@/app/ui/RunLink';
 import { StatusTag } from '@/app/ui/StatusTag';
 import { Day } from '@/app/ui/When';
 import type { CorrectedRunRow } from '@/lib/registry/corrections/correction';
@@ -26,11 +26,7 @@ export function CorrectedRuns({ rows, display }: { rows: readonly CorrectedRunRo
           key: 'run',
           header: 'Run',
           rowHeader: true,
-          cell: (row) => (
-            <Link className="link num" href={`/runs/${row.number}`}>
-              Run {row.number}
-            </Link>
-          ),
+          cell: (row) => <RunLink number={row.number} />,
         },
         { key: 'before', header: 'On file', align: 'end', cell: (row) => number(row.before) },
         { key: 'after', header: 'Corrected', align: 'end', answer: true, cell: (row) => number(row.after) },

@@ -55,11 +55,16 @@ export function DraftNotices({ draft, view, missing, choices, onChoose }: DraftN
           What you typed here stands beside it.
         </Notice>
       ) : null}
-      {draft.wasRestored ? (
-        <Notice kind="info" title="Put back what you typed last" live>
-          It had not reached the server when this page was closed.
-        </Notice>
-      ) : null}
+      {draft.wasRestored ? <RestoredNotice /> : null}
     </>
+  );
+}
+
+/** What was typed last had been kept in this browser alone. */
+export function RestoredNotice() {
+  return (
+    <Notice kind="info" title="Put back what you typed last" live>
+      It had not reached the server when this page was closed.
+    </Notice>
   );
 }

@@ -1,5 +1,6 @@
 import { Button } from '@/app/ui/Button';
 import { Notice } from '@/app/ui/Notice';
+import { RestoredNotice } from '../../[runId]/DraftNotices';
 import { changedNames } from '../../formValues';
 import { SHEET_NAMES, sheetTitle } from './sheetForm';
 import type { SheetDraft } from './useSheetDraft';
@@ -29,11 +30,7 @@ export function SheetNotices({ draft }: { draft: SheetDraft }) {
           </div>
         </Notice>
       ) : null}
-      {draft.wasRestored ? (
-        <Notice kind="info" title="Put back what you typed last" live>
-          It had not reached the server when this page was closed.
-        </Notice>
-      ) : null}
+      {draft.wasRestored ? <RestoredNotice /> : null}
     </>
   );
 }

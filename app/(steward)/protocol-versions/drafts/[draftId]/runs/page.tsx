@@ -1,5 +1,4 @@
 import type { Metadata } from 'next';
-import Link from 'next/link';
 import { hrefWith, one, type SearchParams } from '@/app/(public)/rankings/query';
 import { idOrNotFound, idOrNothing } from '@/app/(tester)/readView';
 import { DataTable } from '@/app/ui/DataTable';
@@ -7,6 +6,7 @@ import { KeysetPages } from '@/app/ui/KeysetPages';
 import { Notice } from '@/app/ui/Notice';
 import { Outcome } from '@/app/ui/Outcome';
 import { PageHeader } from '@/app/ui/PageHeader';
+import { RunLink } from '@/app/ui/RunLink';
 import { Day } from '@/app/ui/When';
 import { requireSignedIn } from '@/app/visitor/actor';
 import { readerDisplay } from '@/app/visitor/display';
@@ -81,11 +81,7 @@ export default async function TurnedRunsPage({ params, searchParams }: TurnedRun
             key: 'run',
             header: 'Run',
             rowHeader: true,
-            cell: (row) => (
-              <Link className="link num" href={`/runs/${row.number}`}>
-                Run {row.number}
-              </Link>
-            ),
+            cell: (row) => <RunLink number={row.number} />,
           },
           {
             key: 'before',
