@@ -36,12 +36,13 @@ export function splitSheet(posted: RunForm): { day: RunForm; run: RunForm } {
 export function startingSheet(view: DaySheetView): RunForm {
   const units = { ...view.units, ...view.cars.find(({ id }) => id === view.day.carId)?.units };
   const day = startingValues(view.day, units);
-  const part = view.open?.part ?? {};
-  const run: RunForm = { ...startingValues(part, units), [START_TIME]: part[START_TIME] ?? '' };
-  return Object.fromEntries([
-    ...DAY_NAMES.flatMap((name) => (day[name] ? [[dayName(name), day[name]] as const] : [])),
-    ...RUN_PART_NAMES.flatMap((name) => (run[name] ? [[name, run[name]] as const] : [])),
-  ]);
+  const of = (names: readonly string[], values: RunForm, nameOf: (name: string) => string = (name) => name) =>
+    names.flatMap((name) => (values[name] ? [[nameOf(name), values[name]] as const] : []));
+  const part = view.open?.part;
+  // Without an open run its fields do not stand on the page: what is not there must not look cleared.
+  const run =
+    part === undefined ? {} : { ...startingValues(part, units), [START_TIME]: part[START_TIME] ?? '' };
+  return Object.fromEntries([...of(DAY_NAMES, day, dayName), ...of(RUN_PART_NAMES, run)]);
 }
 
 /** The open run's whole form as it would be kept now; of a day without one, what the day says. */
