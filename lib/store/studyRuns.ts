@@ -1,3 +1,4 @@
+import { dateText } from '@/lib/run/localDate';
 import type { WorldKey } from '@/lib/run/world';
 import { readPlan } from '@/lib/study/stored';
 import type { Queryable } from './database';
@@ -76,9 +77,9 @@ export type StoredStudyRun = Awaited<ReturnType<typeof runsOfStudy>>[number];
 const MOST_OPEN = 20;
 
 /** Studies that an account drives in and that are not over, the earliest first, each with the plan that holds. */
-export async function openStudiesOf(db: Queryable, accountId: string, world: WorldKey) {
+export async function openStudiesOf(db: Queryable, accountId: string, world?: WorldKey) {
   const rows = await db.study.findMany({
-    where: { world, state: { in: ['draft', 'running'] }, testers: { some: { accountId } } },
+    where: { ...(world && { world }), state: { in: ['draft', 'running'] }, testers: { some: { accountId } } },
     orderBy: [{ createdAt: 'asc' }, { id: 'asc' }],
     take: MOST_OPEN,
     select: {
@@ -87,6 +88,7 @@ export async function openStudiesOf(db: Queryable, accountId: string, world: Wor
       question: true,
       state: true,
       ownerId: true,
+      modelId: true,
       versions: { orderBy: { number: 'desc' }, take: 1, select: { number: true, plan: true } },
     },
   });
@@ -94,6 +96,24 @@ export async function openStudiesOf(db: Queryable, accountId: string, world: Wor
     const plan = readPlan(newest?.plan);
     return newest === undefined || plan === undefined ? [] : [{ ...study, version: newest.number, plan }];
   });
+}
+
+/** Of several studies, what has a place in their orders: runs that were sent in, the earliest first. */
+export async function placedRuns(db: Queryable, studyIds: readonly string[]) {
+  const rows = await db.studyRun.findMany({
+    where: { studyId: { in: [...studyIds] }, run: { status: { not: 'draft' } } },
+    orderBy: { run: { number: 'asc' } },
+    take: MOST_RUNS,
+    select: {
+      studyId: true,
+      run: { select: { number: true, localDate: true, carId: true, setupId: true } },
+    },
+  });
+  return rows.flatMap(({ studyId, run: { number, localDate, carId, setupId } }) =>
+    localDate === null || carId === null || setupId === null
+      ? []
+      : [{ studyId, number, day: dateText(localDate), carId, setupId }],
+  );
 }
 
 /** Whether a run belongs to a study that the account drives in; whoever planned one does. */

@@ -7,13 +7,14 @@ import { type WorldKey, worldKey } from '@/lib/run/world';
 import { hasCarOf, type StoredStudy, studyBySlug } from '@/lib/store/studies';
 import { setupsNamed } from '@/lib/store/studyBasis';
 import { runsOfStudy, type StoredStudyRun } from '@/lib/store/studyRuns';
-import { type DrivenSession, drivenSessions, nextRun, type StudiedRun } from '@/lib/study/driven';
+import { type DrivenSession, drivenSessions, type StudiedRun } from '@/lib/study/driven';
 import { type StudyPlan, setupsOfPlan } from '@/lib/study/plan';
 import { type CountedStudyRun, type StudyStanding, standingOf } from '@/lib/study/standing';
 import { type StudyState, studyStateAfter } from '@/lib/study/studyState';
 import { shownLabel } from '../counted/countedLabel';
 import type { Registry } from '../registry';
 import { fittingDays } from './addRuns';
+import { type NextOfStudy, nextOfStudies } from './beginPlannedRun';
 import { runSpread } from './planningBasis';
 
 /** A run of a study as readers see it: one that nobody has approved has no number and no result here. */
@@ -60,7 +61,6 @@ export interface StudyView {
   sessions: DrivenSession<ShownStudyRun>[];
   counts: { runs: number; counted: number; waiting: number; days: number };
   standing: StudyStanding | null;
-  next: ReturnType<typeof nextRun>;
   asOf: Date;
   /** What whoever asks may do. */
   mine: StudyOfMine;
@@ -74,6 +74,8 @@ export interface StudyOfMine {
   mayComplete: boolean;
   mayAbandon: boolean;
   mayReplan: boolean;
+  /** What is next for them, of a study that they may send runs in for. */
+  next: NextOfStudy | undefined;
   /** Days of theirs that could be added. */
   days: { sessionId: string; day: string; loop: string; car: string; runs: number }[];
 }
@@ -136,10 +138,6 @@ export async function readStudy(
             runs: counted,
             unexplainedVariance: spread.unexplained,
           }),
-    next:
-      plan === undefined || study.state === 'complete' || study.state === 'abandoned'
-        ? null
-        : nextRun(plan, sessions),
     asOf: registry.now(),
     mine: await ofMine(registry, actor, study, plan),
   };
@@ -216,11 +214,13 @@ async function ofMine(
   const drives = study.testers.some(({ accountId }) => accountId === actor?.accountId);
   const isRunning = study.state === 'running';
   const mayDrive = actor !== undefined && may(actor, 'planStudy', study.ownerId, world);
-  const [days, hasCar] = await Promise.all([
+  const isOpen = isRunning || study.state === 'draft';
+  const [days, hasCar, nexts] = await Promise.all([
     drives && isRunning && actor !== undefined && plan !== undefined
       ? fittingDays(registry.db, { ...study, plan }, actor.accountId)
       : [],
     mayDrive && isRunning && !drives ? hasCarOf(registry.db, actor.accountId, study.modelId) : false,
+    drives && isOpen && actor !== undefined && may(actor, 'recordRun') ? nextOfStudies(registry, actor) : [],
   ]);
   return {
     isOwner,
@@ -229,6 +229,7 @@ async function ofMine(
     mayBegin: isOwner && studyStateAfter(study.state, 'begin') !== undefined,
     mayComplete: isOwner && studyStateAfter(study.state, 'complete') !== undefined,
     mayAbandon: isOwner && studyStateAfter(study.state, 'abandon') !== undefined,
+    next: nexts.find((one) => one.study.studyId === study.id),
     mayReplan: isOwner && (study.state === 'draft' || isRunning) && plan !== undefined,
     days: days.map(({ sessionId, localDate, loop, car, runIds }) => ({
       sessionId,

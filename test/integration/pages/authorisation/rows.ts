@@ -57,6 +57,7 @@ export const ROWS: Readonly<Record<string, Row>> = {
   '(tester)/record/actions.ts startRun': tester,
   '(tester)/record/actions.ts startDay': tester,
   '(tester)/record/actions.ts continueDayOf': own,
+  '(tester)/record/actions.ts beginPlanned': tester,
   '(tester)/record/day/[sheetId]/actions.ts sendDay': own,
   '(tester)/record/[runId]/actions.ts sendRun': own,
   '(tester)/record/[runId]/actions.ts withdraw': own,

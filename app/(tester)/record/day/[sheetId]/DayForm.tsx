@@ -29,7 +29,7 @@ import { inFormOrder, standingIssues } from '../../formValues';
 import { sendDay } from './actions';
 import { DayPart, dayLine } from './DayPart';
 import { DayTable } from './DayTable';
-import { drivenSetups, NextRun } from './NextRun';
+import { drivenRuns, NextRun } from './NextRun';
 import { RunPart } from './RunPart';
 import { SheetNotices } from './SheetNotices';
 import { dayName, formNow, SHEET_NAMES, sheetIdOfPath, splitSheet, startingSheet } from './sheetForm';
@@ -129,7 +129,7 @@ export function DayForm({ view, display }: { view: DaySheetView; display: Displa
       <RunPart parts={parts} offers={offers} />
       {view.open ? <CrossChecks checks={checks} /> : null}
       <div className="mt-8 space-y-6 border-t border-rule-strong pt-4">
-        <NextRun view={view} driven={drivenSetups(view, now)} carId={day.carId ?? ''} />
+        <NextRun view={view} runs={drivenRuns(view, now)} day={day} />
         <div className="flex flex-wrap items-center gap-4">
           <SubmitButton name="intent" value="submitAll" pendingText="Submitting…">
             Submit all complete runs for review

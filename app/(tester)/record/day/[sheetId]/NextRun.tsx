@@ -3,30 +3,64 @@ import { SubmitButton } from '@/app/ui/forms/SubmitButton';
 import type { DaySheetView } from '@/lib/registry/sessionSheets/daySheet';
 import type { RunForm } from '@/lib/run/runForm';
 import { proposedSetup } from '@/lib/run/setupOrder';
+import {
+  type NextToDrive,
+  nextToDrive,
+  planWords,
+  type StudyToDrive,
+  studyOf,
+} from '@/lib/study/nextToDrive';
+import { StudyPlace } from '../../StudyPlace';
 
-/** Same again, other setup: the next run of the day, with the setup that balances the order. */
-export function NextRun({ view, driven, carId }: { view: DaySheetView; driven: string[]; carId: string }) {
-  const proposal = proposedSetup(driven);
-  const setups = view.cars.find(({ id }) => id === carId)?.setups ?? [];
+interface NextRunProps {
+  view: DaySheetView;
+  /** As they stand on the page. */
+  runs: readonly DrivenRun[];
+  day: RunForm;
+}
+
+/** Same again, other setup: the next run of the day, with the setup that the plan of its study has next, or that balances the order. */
+export function NextRun({ view, runs, day }: NextRunProps) {
+  const study = studyOf(view.studies, { ...day, setupId: undefined });
+  const planned = study && nextOfDay(view, study, runs, day);
+  const balancing = proposedSetup(runs.map(({ setupId }) => setupId));
+  const setupId = planned?.setupId ?? balancing?.setupId;
+  const setups = view.cars.find(({ id }) => id === day.carId)?.setups ?? [];
   if (view.isFull) return <p className="text-sm text-ink-soft">This sheet is full: open another.</p>;
   return (
-    <div className="flex flex-wrap items-end gap-4">
-      <ChoiceField
-        // The proposal moves on with what is typed above.
-        key={proposal?.setupId}
-        name="nextSetupId"
-        label={view.runs.length === 0 ? 'Setup of the first run' : 'Setup of the next run'}
-        hint={orderWords(proposal?.order)}
-        emptyLabel="Choose later"
-        options={setups.map(({ id, title }) => ({ value: id, label: title }))}
-        defaultValue={proposal?.setupId ?? driven.at(-1) ?? ''}
-      />
-      <input type="hidden" name="nextKey" value={view.nextKey} />
-      <SubmitButton name="intent" value="next" variant="secondary" pendingText="Opening…">
-        {view.runs.length === 0 ? 'Begin the first run' : 'Same again with this setup'}
-      </SubmitButton>
-    </div>
+    <>
+      {study && planned ? <StudyPlace study={study} words={planWords(study, planned)} /> : null}
+      <div className="flex flex-wrap items-end gap-4">
+        <ChoiceField
+          // The proposal moves on with what is typed above.
+          key={setupId}
+          name="nextSetupId"
+          label={view.runs.length === 0 ? 'Setup of the first run' : 'Setup of the next run'}
+          hint={planned?.setupId ? 'By the plan of the study.' : orderWords(balancing?.order)}
+          emptyLabel="Choose later"
+          options={setups.map(({ id, title }) => ({ value: id, label: title }))}
+          defaultValue={setupId ?? runs.at(-1)?.setupId ?? ''}
+        />
+        <input type="hidden" name="nextKey" value={view.nextKey} />
+        <SubmitButton name="intent" value="next" variant="secondary" pendingText="Opening…">
+          {view.runs.length === 0 ? 'Begin the first run' : 'Same again with this setup'}
+        </SubmitButton>
+      </div>
+    </>
   );
+}
+
+function nextOfDay(
+  view: DaySheetView,
+  study: StudyToDrive,
+  runs: readonly DrivenRun[],
+  { carId = '' }: RunForm,
+): NextToDrive {
+  return nextToDrive(study, {
+    day: view.localDate,
+    carId,
+    runs: runs.filter(({ setupId }) => study.setups.some(({ id }) => id === setupId)),
+  });
 }
 
 function orderWords(order: 'abba' | 'rotation' | undefined): string {
@@ -37,9 +71,16 @@ function orderWords(order: 'abba' | 'rotation' | undefined): string {
   return 'With two setups the order A B B A is proposed from the third run on.';
 }
 
-/** The setups of the day's runs so far, with the open one's as it stands on the page. */
-export function drivenSetups(view: DaySheetView, now: RunForm): string[] {
-  return view.runs
-    .map((run) => (run.runId === view.open?.runId ? now : run.form).setupId ?? '')
-    .filter((id) => id !== '');
+/** A run of the day with the setup that it has on the page. */
+export interface DrivenRun {
+  number: number;
+  setupId: string;
+}
+
+/** The day's runs so far with their setups, the open one's as it stands on the page. */
+export function drivenRuns(view: DaySheetView, now: RunForm): DrivenRun[] {
+  return view.runs.flatMap((run) => {
+    const { setupId = '' } = run.runId === view.open?.runId ? now : run.form;
+    return setupId === '' ? [] : [{ number: run.number, setupId }];
+  });
 }
