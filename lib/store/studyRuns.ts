@@ -73,6 +73,50 @@ export async function runsOfStudy(db: Queryable, studyId: string, methodVersion:
 
 export type StoredStudyRun = Awaited<ReturnType<typeof runsOfStudy>>[number];
 
+/**
+ * Of one tester's runs of a study that wait for review, what they came to when they were sent in; null where that is no
+ * number. It counts nowhere.
+ */
+export async function waitingResults(
+  db: Queryable,
+  studyId: string,
+  testerId: string,
+  methodVersion: string,
+): Promise<Map<string, { z: number; u: number } | null>> {
+  const rows = await db.studyRun.findMany({
+    where: { studyId, run: { testerId, status: 'submitted' } },
+    orderBy: { run: { number: 'asc' } },
+    take: MOST_RUNS,
+    select: {
+      runId: true,
+      run: {
+        select: {
+          revisions: {
+            orderBy: { number: 'desc' },
+            take: 1,
+            select: {
+              normalisations: {
+                where: { methodVersion },
+                select: { isNormalised: true, normalisedWhPerKm: true, uRunRelative: true },
+              },
+            },
+          },
+        },
+      },
+    },
+  });
+  return new Map(
+    rows.map(({ runId, run }) => {
+      const result = run.revisions[0]?.normalisations[0];
+      if (result?.isNormalised !== true) return [runId, null];
+      const { normalisedWhPerKm, uRunRelative } = result;
+      return normalisedWhPerKm === null || uRunRelative === null
+        ? [runId, null]
+        : [runId, { z: Math.log(normalisedWhPerKm), u: uRunRelative }];
+    }),
+  );
+}
+
 /** Open studies that one tester drives in are few. */
 const MOST_OPEN = 20;
 

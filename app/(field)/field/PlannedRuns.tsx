@@ -47,6 +47,11 @@ function PlannedRun({ study, day, field, onOpen }: PlannedRunsProps & { study: S
           Run {next.driven.length + 1}: {setupWords(study, setupId)}
         </Button>
       )}
+      <p className="mt-1">
+        <a href={`/studies/${study.slug}/preview`} className="link inline-flex min-h-12 items-center">
+          What it says so far
+        </a>
+      </p>
     </li>
   );
 }

@@ -8,7 +8,10 @@ export function StudyPlace({ study, words }: { study: StudyToDrive; words: strin
       <Link className="link" href={`/studies/${study.slug}`}>
         {study.question}
       </Link>{' '}
-      {words} It belongs to the study as soon as it is sent in, whatever it says.
+      {words} It belongs to the study as soon as it is sent in, whatever it says.{' '}
+      <Link className="link" href={`/studies/${study.slug}/preview`}>
+        What it says so far
+      </Link>
     </p>
   );
 }

@@ -92,15 +92,11 @@ export async function readStudy(
   if (study === null) return undefined;
   const world = worldKey(study.world);
   const plan = study.versions[0]?.plan;
-  const group = { cruiseClassKey: study.cruiseClass.key, world };
-  const [stored, spread, setups] = await Promise.all([
-    shownLabel(db, world).then((label) => runsOfStudy(db, study.id, label)),
-    runSpread(db, group),
+  const [{ stored, plannedAt, counted, spread }, setups] = await Promise.all([
+    numbersOfStudy(registry, study),
     setupsNamed(db, plan === undefined ? [] : setupsOfPlan(plan)),
   ]);
-  const plannedAt = study.versions.at(-1)?.madeAt ?? study.createdAt;
   const runs = stored.flatMap((run) => shownRun(run, plannedAt));
-  const counted = stored.flatMap((run) => countedRun(run, plannedAt));
   const sessions = plan === undefined ? [] : drivenSessions(plan, runs);
   return {
     id: study.id,
@@ -143,6 +139,17 @@ export async function readStudy(
   };
 }
 
+/** The runs of a study with what of them counts, and how well runs of its class repeat. */
+export async function numbersOfStudy({ db }: Registry, study: StoredStudy) {
+  const world = worldKey(study.world);
+  const [stored, spread] = await Promise.all([
+    shownLabel(db, world).then((label) => runsOfStudy(db, study.id, label)),
+    runSpread(db, { cruiseClassKey: study.cruiseClass.key, world }),
+  ]);
+  const plannedAt = study.versions.at(-1)?.madeAt ?? study.createdAt;
+  return { stored, spread, plannedAt, counted: stored.flatMap((run) => countedRun(run, plannedAt)) };
+}
+
 function inOrder(ids: readonly string[], setups: readonly NamedSetup[]): NamedSetup[] {
   return ids.map(
     (id) => setups.find((setup) => setup.id === id) ?? { id, slug: '', title: 'a setup that is gone' },
@@ -152,7 +159,7 @@ function inOrder(ids: readonly string[], setups: readonly NamedSetup[]): NamedSe
 const NOT_COUNTING = new Set(['rejected', 'retracted', 'superseded']);
 
 /** What a session's order needs of a run; a draft that was taken back is none. */
-function studied(run: StoredStudyRun, plannedAt: Date): (StudiedRun & { day: string }) | undefined {
+export function studied(run: StoredStudyRun, plannedAt: Date): (StudiedRun & { day: string }) | undefined {
   const { number, setupId, loopId, sessionId, cruiseClassKey, revision, status } = run;
   if (status === 'draft' || revision === undefined) return undefined;
   if (setupId === null || loopId === null || sessionId === null || cruiseClassKey === null) return undefined;

@@ -12,6 +12,7 @@ import { beginPlannedRun } from '@/lib/registry/studies/beginPlannedRun';
 import { abandonStudy, beginStudy, completeStudy, joinStudy } from '@/lib/registry/studies/moveStudy';
 import { changedPlanForm, newPlanForm, planSubjects } from '@/lib/registry/studies/planForm';
 import { planStudy, replanStudy } from '@/lib/registry/studies/planStudy';
+import { readStudyPreview } from '@/lib/registry/studies/preview';
 import { readStudies } from '@/lib/registry/studies/studies';
 import { studiesToDrive } from '@/lib/registry/studies/studiesToDrive';
 import { readStudy, type StudyView } from '@/lib/registry/studies/study';
@@ -269,7 +270,18 @@ describe('driving a study', () => {
     const before = await view(study.slug);
     expect(before.standing?.contrasts[0]?.shown).toBeNull();
     expect(before.sessions[0]?.runs.every(({ run }) => run.whPerKm === null && !run.isPublic)).toBe(true);
+    // at the charger: whoever drives in it sees their own that wait, and nobody else's
+    const preview = await readStudyPreview(registry, mira, study.slug);
+    expect(preview.runs).toEqual({ counted: 0, waiting: 2 });
+    expect(preview.standing.contrasts[0]?.running?.interval).not.toBeNull();
+    expect(preview.days).toMatchObject([{ runs: [1, 1], isBeyond: false }]);
+    expect((await readStudyPreview(registry, jonas, study.slug)).runs).toEqual({ counted: 0, waiting: 0 });
+    const steward = await person(registry, 'Stina Ek', 'steward');
+    for (const other of [rita, steward, undefined])
+      await expect(readStudyPreview(registry, other, study.slug)).rejects.toBeInstanceOf(NotAllowed);
+    expect(await prisma.countedRun.count()).toBe(0);
     for (const run of runs) await approveByTwo(run);
+    expect((await readStudyPreview(registry, mira, study.slug)).runs).toEqual({ counted: 2, waiting: 0 });
     const filled = await view(study.slug);
     expect(filled.counts).toMatchObject({ counted: 2, waiting: 0 });
     const [contrast] = filled.standing?.contrasts ?? [];

@@ -196,6 +196,7 @@ export const ROWS: Readonly<Record<string, Row>> = {
   '(public)/studies/[slug]/sheet/page.tsx': anyone,
   '(tester)/studies/new/page.tsx': tester,
   '(tester)/studies/[slug]/plan/page.tsx': own,
+  '(tester)/studies/[slug]/preview/page.tsx': own,
   '(public)/testers/[slug]/page.tsx': anyone,
   '(review)/queue/page.tsx': reviewer,
   '(review)/review/[number]/page.tsx': reviewer,
