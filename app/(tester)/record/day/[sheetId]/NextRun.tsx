@@ -6,61 +6,61 @@ import { proposedSetup } from '@/lib/run/setupOrder';
 import {
   type NextToDrive,
   nextToDrive,
-  planWords,
   type StudyToDrive,
   studyOf,
 } from '@/lib/study/nextToDrive';
-import { StudyPlace } from '../../StudyPlace';
 
 interface NextRunProps {
   view: DaySheetView;
   /** As they stand on the page. */
   runs: readonly DrivenRun[];
   day: RunForm;
+  /** What the plan of the day's study has next, where it is of one. */
+  planned: DayOfStudy | undefined;
+}
+
+/** A day in the plan of the study that its runs belong to. */
+export interface DayOfStudy {
+  study: StudyToDrive;
+  next: NextToDrive;
 }
 
 /** Same again, other setup: the next run of the day, with the setup that the plan of its study has next, or that balances the order. */
-export function NextRun({ view, runs, day }: NextRunProps) {
-  const study = studyOf(view.studies, { ...day, setupId: undefined });
-  const planned = study && nextOfDay(view, study, runs, day);
+export function NextRun({ view, runs, day, planned }: NextRunProps) {
   const balancing = proposedSetup(runs.map(({ setupId }) => setupId));
-  const setupId = planned?.setupId ?? balancing?.setupId;
+  const setupId = planned?.next.setupId ?? balancing?.setupId;
   const setups = view.cars.find(({ id }) => id === day.carId)?.setups ?? [];
   if (view.isFull) return <p className="text-sm text-ink-soft">This sheet is full: open another.</p>;
   return (
-    <>
-      {study && planned ? <StudyPlace study={study} words={planWords(study, planned)} /> : null}
-      <div className="flex flex-wrap items-end gap-4">
-        <ChoiceField
-          // The proposal moves on with what is typed above.
-          key={setupId}
-          name="nextSetupId"
-          label={view.runs.length === 0 ? 'Setup of the first run' : 'Setup of the next run'}
-          hint={planned?.setupId ? 'By the plan of the study.' : orderWords(balancing?.order)}
-          emptyLabel="Choose later"
-          options={setups.map(({ id, title }) => ({ value: id, label: title }))}
-          defaultValue={setupId ?? runs.at(-1)?.setupId ?? ''}
-        />
-        <input type="hidden" name="nextKey" value={view.nextKey} />
-        <SubmitButton name="intent" value="next" variant="secondary" pendingText="Opening…">
-          {view.runs.length === 0 ? 'Begin the first run' : 'Same again with this setup'}
-        </SubmitButton>
-      </div>
-    </>
+    <div className="flex flex-wrap items-end gap-4">
+      <ChoiceField
+        // The proposal moves on with what is typed above.
+        key={setupId}
+        name="nextSetupId"
+        label={view.runs.length === 0 ? 'Setup of the first run' : 'Setup of the next run'}
+        hint={planned?.next.setupId ? 'By the plan of the study.' : orderWords(balancing?.order)}
+        emptyLabel="Choose later"
+        options={setups.map(({ id, title }) => ({ value: id, label: title }))}
+        defaultValue={setupId ?? runs.at(-1)?.setupId ?? ''}
+      />
+      <input type="hidden" name="nextKey" value={view.nextKey} />
+      <SubmitButton name="intent" value="next" variant="secondary" pendingText="Opening…">
+        {view.runs.length === 0 ? 'Begin the first run' : 'Same again with this setup'}
+      </SubmitButton>
+    </div>
   );
 }
 
-function nextOfDay(
+/** The study that the day's runs belong to as they stand on the page, and what its plan has next. */
+export function dayOfStudy(
   view: DaySheetView,
-  study: StudyToDrive,
   runs: readonly DrivenRun[],
-  { carId = '' }: RunForm,
-): NextToDrive {
-  return nextToDrive(study, {
-    day: view.localDate,
-    carId,
-    runs: runs.filter(({ setupId }) => study.setups.some(({ id }) => id === setupId)),
-  });
+  day: RunForm,
+): DayOfStudy | undefined {
+  const study = studyOf(view.studies, { ...day, setupId: undefined });
+  if (study === undefined) return undefined;
+  const own = runs.filter(({ setupId }) => study.setups.some(({ id }) => id === setupId));
+  return { study, next: nextToDrive(study, { day: view.localDate, carId: day.carId ?? '', runs: own }) };
 }
 
 function orderWords(order: 'abba' | 'rotation' | undefined): string {
