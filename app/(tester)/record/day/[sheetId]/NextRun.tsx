@@ -3,12 +3,7 @@ import { SubmitButton } from '@/app/ui/forms/SubmitButton';
 import type { DaySheetView } from '@/lib/registry/sessionSheets/daySheet';
 import type { RunForm } from '@/lib/run/runForm';
 import { proposedSetup } from '@/lib/run/setupOrder';
-import {
-  type NextToDrive,
-  nextToDrive,
-  type StudyToDrive,
-  studyOf,
-} from '@/lib/study/nextToDrive';
+import { type NextToDrive, nextToDrive, type StudyToDrive, studyOf } from '@/lib/study/nextToDrive';
 
 interface NextRunProps {
   view: DaySheetView;
