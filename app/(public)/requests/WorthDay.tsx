@@ -29,8 +29,9 @@ export function WorthDay({ worth, world, display }: WorthDayProps) {
         {worth.model}: {setupAtStart(worth.setup.title)} against {setupInText(worth.baseline.title)}
       </h3>
       <p className="mt-1">{todo}</p>
-      <p className="mt-1">
-        {gain} <EvidenceTag word={now.word} /> {now.sentence} {now.next}
+      <p className="mt-1">{gain}</p>
+      <p className="mt-1 text-sm text-ink-soft">
+        <EvidenceTag word={now.word} /> {now.sentence} {now.next}
       </p>
       <p className="mt-1 flex flex-wrap gap-x-5 text-sm">
         <Link className="link inline-flex min-h-6 items-center" href={answerHref({ ...worth, world })}>
