@@ -1,4 +1,4 @@
-import { requireSignedIn } from '@/lib/access/authorise';
+import { authorise } from '@/lib/access/authorise';
 import { NotAllowed, NotFound } from '@/lib/run/errors';
 import type { Actor } from '@/lib/run/roles';
 import { worldKey } from '@/lib/run/world';
@@ -33,7 +33,7 @@ export async function readStudyPreview(
   actor: Actor | undefined,
   slug: string,
 ): Promise<StudyPreview> {
-  requireSignedIn(actor);
+  authorise(actor, 'recordRun');
   const { db } = registry;
   const view = await readStudy(registry, actor, slug);
   const study = view && (await studyBySlug(db, slug));
