@@ -2,7 +2,7 @@ import { changedNames, startingValues } from '@/app/(tester)/record/formValues';
 import type { FieldLists, ServerDraft } from '@/lib/registry/runs/fieldCard';
 import type { CardStep } from '@/lib/run/fields/entry';
 import { QUANTITY_FIELDS } from '@/lib/run/fields/table';
-import { wallClock } from '@/lib/run/localDate';
+import { dayOfClock, wallClock } from '@/lib/run/localDate';
 import { type MergedForms, mergeForms, type Side, settled } from '@/lib/run/mergeForms';
 import { unitFieldName } from '@/lib/run/numberField';
 import type { RunForm } from '@/lib/run/runForm';
@@ -81,7 +81,7 @@ export function drivenHere(
       form.carId === here.carId &&
       isOfStudy(study, form) &&
       study.setups.some(({ id }) => id === form.setupId) &&
-      (form.startedAtLocal || localDay(createdAtMs)).slice(0, 10) === here.day,
+      dayOfClock(form.startedAtLocal || localDay(createdAtMs)) === here.day,
   );
   return {
     ...here,
@@ -93,7 +93,7 @@ export function drivenHere(
 
 /** The day by the phone's clock. */
 export function localDay(atMs: number): string {
-  return wallClock(atMs, -new Date(atMs).getTimezoneOffset()).slice(0, 10);
+  return dayOfClock(wallClock(atMs, -new Date(atMs).getTimezoneOffset()));
 }
 
 /** One field changed. */

@@ -1,4 +1,5 @@
 import type { RecordFormView } from '@/lib/registry/runs/recordForm';
+import { dayOfClock } from '@/lib/run/localDate';
 import type { RunForm } from '@/lib/run/runForm';
 import { nextToDrive, runWords, studyOf } from '@/lib/study/nextToDrive';
 import { StudyPlace } from '../StudyPlace';
@@ -10,7 +11,7 @@ export function PlaceOfRun({ view, now }: { view: RecordFormView; now: RunForm }
   // Those that were begun before this one: a run has its place whatever was noted since.
   const before = { ...study, runs: study.runs.filter(({ number }) => number < view.number) };
   const next = nextToDrive(before, {
-    day: (now.startedAtLocal || view.now).slice(0, 10),
+    day: dayOfClock(now.startedAtLocal || view.now),
     carId: now.carId ?? '',
     runs: [],
   });
