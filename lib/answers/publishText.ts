@@ -69,5 +69,10 @@ function inOneLine(text: string): string {
 /** Whole letters only: a pair of surrogates is one. */
 function cut(text: string, most: number): string {
   const letters = [...text];
-  return letters.length <= most ? text : `${letters.slice(0, most - 1).join('').trimEnd()}…`;
+  return letters.length <= most
+    ? text
+    : `${letters
+        .slice(0, most - 1)
+        .join('')
+        .trimEnd()}…`;
 }

@@ -34,5 +34,7 @@ export interface VideoMark {
 export function videoList(opening: string, marks: readonly VideoMark[]): string {
   const ordered = marks.toSorted((a, b) => a.atS - b.atS);
   const all = ordered[0]?.atS === 0 ? ordered : [{ atS: 0, words: opening }, ...ordered];
-  return all.map(({ atS, words }) => `${showVideoTime(atS)} ${words.replaceAll(/\s+/g, ' ').trim()}`).join('\n');
+  return all
+    .map(({ atS, words }) => `${showVideoTime(atS)} ${words.replaceAll(/\s+/g, ' ').trim()}`)
+    .join('\n');
 }

@@ -9,7 +9,18 @@ describe('times in a video', () => {
     expect(parseVideoTime('83:07')).toBe(4987);
     expect(parseVideoTime('1:23:07')).toBe(4987);
     expect(parseVideoTime('23:59:59')).toBe(MOST_VIDEO_S);
-    for (const text of ['', '7', '3:7', '3:60', '1:60:00', '1:2:03', '-1:00', '3.07', '24:00:00', '1:00:00:00'])
+    for (const text of [
+      '',
+      '7',
+      '3:7',
+      '3:60',
+      '1:60:00',
+      '1:2:03',
+      '-1:00',
+      '3.07',
+      '24:00:00',
+      '1:00:00:00',
+    ])
       expect(parseVideoTime(text), text).toBeUndefined();
   });
 
