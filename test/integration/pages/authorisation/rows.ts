@@ -190,6 +190,7 @@ export const ROWS: Readonly<Record<string, Row>> = {
   '(public)/runs/[number]/page.tsx': published,
   '(public)/safety/page.tsx': anyone,
   '(public)/setups/[slug]/page.tsx': anyone,
+  '(public)/requests/page.tsx': anyone,
   '(public)/studies/page.tsx': anyone,
   '(public)/studies/[slug]/page.tsx': anyone,
   '(public)/studies/[slug]/sheet/page.tsx': anyone,
