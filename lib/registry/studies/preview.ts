@@ -1,13 +1,11 @@
 import { authorise } from '@/lib/access/authorise';
 import { NotAllowed, NotFound } from '@/lib/run/errors';
 import type { Actor } from '@/lib/run/roles';
-import { worldKey } from '@/lib/run/world';
 import { drivesIn, studyBySlug } from '@/lib/store/studies';
 import { waitingResults } from '@/lib/store/studyRuns';
 import { type DayDifference, dayDifferences } from '@/lib/study/dayDifference';
 import type { StudyPlan } from '@/lib/study/plan';
 import { type CountedStudyRun, type StudyStanding, standingOf } from '@/lib/study/standing';
-import { shownLabel } from '../counted/countedLabel';
 import type { Registry } from '../registry';
 import { numbersOfStudy, readStudy, type StudyView, studied } from './study';
 
@@ -41,11 +39,8 @@ export async function readStudyPreview(
   if (!(await drivesIn(db, study.id, actor.accountId)))
     throw new NotAllowed('Only those who drive in a study see it before its runs are reviewed.', true);
   const { plan } = view;
-  const [numbers, label] = await Promise.all([
-    numbersOfStudy(registry, study),
-    shownLabel(db, worldKey(study.world)),
-  ]);
-  const results = await waitingResults(db, study.id, actor.accountId, label);
+  const numbers = await numbersOfStudy(registry, study);
+  const results = await waitingResults(db, study.id, actor.accountId, numbers.methodVersion);
   const now = registry.now().toISOString();
   const own = numbers.stored.flatMap((run) => {
     const of = studied(run, numbers.plannedAt);

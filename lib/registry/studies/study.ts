@@ -25,6 +25,9 @@ export interface ShownStudyRun extends StudiedRun {
   wasChosen: boolean;
   day: string;
   tester: { displayName: string; slug: string };
+  isMine: boolean;
+  /** Where it begins in its tester's video. */
+  videoAtS: number | null;
   airTemperatureC: number | null;
   windSpeedMps: number | null;
   /** Normalised, Wh/km; null where it does not count. */
@@ -62,6 +65,8 @@ export interface StudyView {
   counts: { runs: number; counted: number; waiting: number; days: number };
   standing: StudyStanding | null;
   asOf: Date;
+  /** The method that its numbers were made by. */
+  methodVersion: string;
   /** What whoever asks may do. */
   mine: StudyOfMine;
 }
@@ -92,11 +97,11 @@ export async function readStudy(
   if (study === null) return undefined;
   const world = worldKey(study.world);
   const plan = study.versions[0]?.plan;
-  const [{ stored, plannedAt, counted, spread }, setups] = await Promise.all([
+  const [{ stored, plannedAt, counted, spread, methodVersion }, setups] = await Promise.all([
     numbersOfStudy(registry, study),
     setupsNamed(db, plan === undefined ? [] : setupsOfPlan(plan)),
   ]);
-  const runs = stored.flatMap((run) => shownRun(run, plannedAt));
+  const runs = stored.flatMap((run) => shownRun(run, plannedAt, actor));
   const sessions = plan === undefined ? [] : drivenSessions(plan, runs);
   return {
     id: study.id,
@@ -135,6 +140,7 @@ export async function readStudy(
             unexplainedVariance: spread.unexplained,
           }),
     asOf: registry.now(),
+    methodVersion,
     mine: await ofMine(registry, actor, study, plan),
   };
 }
@@ -142,12 +148,19 @@ export async function readStudy(
 /** The runs of a study with what of them counts, and how well runs of its class repeat. */
 export async function numbersOfStudy({ db }: Registry, study: StoredStudy) {
   const world = worldKey(study.world);
+  const methodVersion = await shownLabel(db, world);
   const [stored, spread] = await Promise.all([
-    shownLabel(db, world).then((label) => runsOfStudy(db, study.id, label)),
+    runsOfStudy(db, study.id, methodVersion),
     runSpread(db, { cruiseClassKey: study.cruiseClass.key, world }),
   ]);
   const plannedAt = study.versions.at(-1)?.madeAt ?? study.createdAt;
-  return { stored, spread, plannedAt, counted: stored.flatMap((run) => countedRun(run, plannedAt)) };
+  return {
+    stored,
+    spread,
+    plannedAt,
+    methodVersion,
+    counted: stored.flatMap((run) => countedRun(run, plannedAt)),
+  };
 }
 
 function inOrder(ids: readonly string[], setups: readonly NamedSetup[]): NamedSetup[] {
@@ -175,7 +188,7 @@ export function studied(run: StoredStudyRun, plannedAt: Date): (StudiedRun & { d
   };
 }
 
-function shownRun(run: StoredStudyRun, plannedAt: Date): ShownStudyRun[] {
+function shownRun(run: StoredStudyRun, plannedAt: Date, actor: Actor | undefined): ShownStudyRun[] {
   const of = studied(run, plannedAt);
   if (of === undefined) return [];
   const { counted, revision, status } = run;
@@ -194,6 +207,8 @@ function shownRun(run: StoredStudyRun, plannedAt: Date): ShownStudyRun[] {
       isPublic,
       wasChosen: run.wasChosen,
       tester: run.tester,
+      isMine: run.testerId === actor?.accountId,
+      videoAtS: run.videoAtS,
       airTemperatureC: isPublic ? (revision?.conditions?.airTemperatureC ?? null) : null,
       windSpeedMps: isPublic ? (revision?.conditions?.windSpeedMps ?? null) : null,
       whPerKm: standing === 'counts' && counted?.z != null ? Math.exp(counted.z) : null,
