@@ -59,7 +59,7 @@ export function Frames({ marks, isCurrent = false }: { marks: readonly PhotoMark
     <span
       key={field}
       aria-hidden="true"
-      className={`pointer-events-none absolute border-black outline-white ${isCurrent ? 'border-2 outline-2' : 'border border-dashed outline'}`}
+      className={`pointer-events-none absolute border-ink ring-paper ${isCurrent ? 'border-2 ring-2' : 'border border-dashed ring-1'}`}
       style={{ left: percent(left), top: percent(top), width: percent(width), height: percent(height) }}
     />
   ));

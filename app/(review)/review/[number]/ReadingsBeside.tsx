@@ -27,7 +27,7 @@ export function ReadingsBeside({ readings, photos }: ReadingsBesideProps) {
                 {reading.label}
                 <span className="block text-ink-soft">{reading.instrument}</span>
                 {proof ? (
-                  <MarkedPart {...proof} label={reading.label} heightRem={3.5} className="mt-1 min-w-40" />
+                  <MarkedPart {...proof} label={reading.label} heightRem={3.5} className="mt-1 min-w-28" />
                 ) : null}
               </>
             );
