@@ -32,6 +32,7 @@ export async function runsOfStudy(db: Queryable, studyId: string, methodVersion:
     select: {
       version: true,
       wasChosen: true,
+      videoAtS: true,
       run: {
         select: {
           id: true,
@@ -156,4 +157,28 @@ export async function daysThatFit(db: Queryable, { since, setupIds, ...of }: Fit
       });
   }
   return [...days.values()].slice(0, MOST_DAYS_OFFERED);
+}
+
+/** Where one tester's runs of a study begin in their video. */
+export async function videoTimesOf(db: Queryable, studyId: string, testerId: string) {
+  const rows = await db.studyRun.findMany({
+    where: { studyId, run: { testerId } },
+    orderBy: { run: { number: 'asc' } },
+    take: MOST_RUNS,
+    select: { runId: true, videoAtS: true, run: { select: { number: true } } },
+  });
+  return rows.map(({ run, ...of }) => ({ ...of, number: run.number }));
+}
+
+/** False where the run's time was changed meanwhile. */
+export async function moveVideoTime(
+  tx: Queryable,
+  runId: string,
+  { before, after }: { before: number | null; after: number | null },
+): Promise<boolean> {
+  const { count } = await tx.studyRun.updateMany({
+    where: { runId, videoAtS: before },
+    data: { videoAtS: after },
+  });
+  return count === 1;
 }

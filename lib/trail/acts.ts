@@ -103,6 +103,7 @@ const ACT_WORDS: ReadonlyMap<string, string> = new Map(
     'study.abandon': 'Study given up',
     'study.join': 'Study joined',
     'study.addRuns': 'Runs added to a study',
+    'study.timeRuns': 'Runs of a study found in a video',
     'protocol.draft': 'Protocol draft begun',
     'protocol.edit': 'Protocol draft changed',
     'protocol.discard': 'Protocol draft thrown away',

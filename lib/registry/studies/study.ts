@@ -24,6 +24,9 @@ export interface ShownStudyRun extends StudiedRun {
   wasChosen: boolean;
   day: string;
   tester: { displayName: string; slug: string };
+  isMine: boolean;
+  /** Where it begins in its tester's video. */
+  videoAtS: number | null;
   airTemperatureC: number | null;
   windSpeedMps: number | null;
   /** Normalised, Wh/km; null where it does not count. */
@@ -62,6 +65,8 @@ export interface StudyView {
   standing: StudyStanding | null;
   next: ReturnType<typeof nextRun>;
   asOf: Date;
+  /** The method that its numbers were made by. */
+  methodVersion: string;
   /** What whoever asks may do. */
   mine: StudyOfMine;
 }
@@ -91,13 +96,14 @@ export async function readStudy(
   const world = worldKey(study.world);
   const plan = study.versions[0]?.plan;
   const group = { cruiseClassKey: study.cruiseClass.key, world };
+  const methodVersion = await shownLabel(db, world);
   const [stored, spread, setups] = await Promise.all([
-    shownLabel(db, world).then((label) => runsOfStudy(db, study.id, label)),
+    runsOfStudy(db, study.id, methodVersion),
     runSpread(db, group),
     setupsNamed(db, plan === undefined ? [] : setupsOfPlan(plan)),
   ]);
   const plannedAt = study.versions.at(-1)?.madeAt ?? study.createdAt;
-  const runs = stored.flatMap((run) => shownRun(run, plannedAt));
+  const runs = stored.flatMap((run) => shownRun(run, plannedAt, actor));
   const counted = stored.flatMap((run) => countedRun(run, plannedAt));
   const sessions = plan === undefined ? [] : drivenSessions(plan, runs);
   return {
@@ -141,6 +147,7 @@ export async function readStudy(
         ? null
         : nextRun(plan, sessions),
     asOf: registry.now(),
+    methodVersion,
     mine: await ofMine(registry, actor, study, plan),
   };
 }
@@ -170,7 +177,7 @@ function studied(run: StoredStudyRun, plannedAt: Date): (StudiedRun & { day: str
   };
 }
 
-function shownRun(run: StoredStudyRun, plannedAt: Date): ShownStudyRun[] {
+function shownRun(run: StoredStudyRun, plannedAt: Date, actor: Actor | undefined): ShownStudyRun[] {
   const of = studied(run, plannedAt);
   if (of === undefined) return [];
   const { counted, revision, status } = run;
@@ -189,6 +196,8 @@ function shownRun(run: StoredStudyRun, plannedAt: Date): ShownStudyRun[] {
       isPublic,
       wasChosen: run.wasChosen,
       tester: run.tester,
+      isMine: run.testerId === actor?.accountId,
+      videoAtS: run.videoAtS,
       airTemperatureC: isPublic ? (revision?.conditions?.airTemperatureC ?? null) : null,
       windSpeedMps: isPublic ? (revision?.conditions?.windSpeedMps ?? null) : null,
       whPerKm: standing === 'counts' && counted?.z != null ? Math.exp(counted.z) : null,

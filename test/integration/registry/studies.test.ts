@@ -1,4 +1,10 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { videoLists } from '@/app/(public)/studies/[slug]/publish/videoLists';
+import { runsTable } from '@/app/(public)/studies/[slug]/runsTable';
+import { publishedStudy } from '@/app/(public)/studies/[slug]/studyFigures';
+import { citationOfStudy, studyVideoText } from '@/app/(public)/studies/[slug]/studyWords';
+import { readFigure } from '@/app/figures/publicFigures';
+import { figureCsv } from '@/app/ui/figures/figureCsv';
 import { addCar } from '@/lib/registry/cars/addCar';
 import { claimRun } from '@/lib/registry/review/claimRun';
 import { decideReview } from '@/lib/registry/review/decideReview';
@@ -11,9 +17,11 @@ import { changedPlanForm, newPlanForm, planSubjects } from '@/lib/registry/studi
 import { planStudy, replanStudy } from '@/lib/registry/studies/planStudy';
 import { readStudies } from '@/lib/registry/studies/studies';
 import { readStudy, type StudyView } from '@/lib/registry/studies/study';
+import { timeRuns } from '@/lib/registry/studies/timeRuns';
 import { Conflict, InvalidInput, NotAllowed, NotFound } from '@/lib/run/errors';
 import type { Actor } from '@/lib/run/roles';
 import { formOfPlan, PLAN_DEFAULTS, setupFieldName } from '@/lib/study/planForm';
+import { DEFAULT_PREFERENCES } from '@/lib/units/display';
 import { freshDatabase } from '@/test/helpers/database';
 import {
   loopOf,
@@ -257,6 +265,67 @@ describe('driving a study', () => {
     const [, second] = (await view(study.slug)).sessions;
     expect(second?.runs[0]?.run.wasChosen).toBe(true);
     expect(second?.runs[0]?.deviations).toContain('other loop');
+  });
+
+  it('keeps where one’s own runs begin in one’s video, with what was before in the log', async () => {
+    const { studyId, slug } = study;
+    const [first, second] = runs as [SubmittedRunRef, SubmittedRunRef];
+    const times = (typed: Record<number, string>) => ({ studyId, times: typed });
+    const refusal = async (typed: Record<number, string>, by: Actor = mira) =>
+      timeRuns(registry, by, times(typed)).catch((error) => error);
+    expect(await refusal({ [first.runNumber]: '1:00' }, rita)).toBeInstanceOf(NotAllowed);
+    for (const [typed, by] of [
+      [{ [first.runNumber]: '3.07' }, mira],
+      [{ [first.runNumber]: '3:07', [second.runNumber]: '3:07' }, mira],
+      // He drives in the study, and the run is hers.
+      [{ [first.runNumber]: '3:07' }, jonas],
+    ] as const) {
+      const error = await refusal(typed, by);
+      expect(error).toBeInstanceOf(InvalidInput);
+      expect(error.issues.map(({ path }: { path: string }) => path)).toContain(`at-${first.runNumber}`);
+    }
+    await timeRuns(registry, mira, times({ [first.runNumber]: '3:07', [second.runNumber]: '1:02:03' }));
+    await timeRuns(registry, mira, times({ [first.runNumber]: '3:09' }));
+    await timeRuns(registry, mira, times({ [first.runNumber]: '3:09' }));
+    expect(videoLists(await view(slug)).map(({ tester, text }) => [tester.displayName, text])).toEqual([
+      [
+        'Mira Holm',
+        [
+          `0:00 ${QUESTION}`,
+          `3:09 Day 1, run 1: As delivered (run ${first.runNumber})`,
+          `1:02:03 Day 1, run 2: Ride height: low (run ${second.runNumber})`,
+        ].join('\n'),
+      ],
+    ]);
+    const kept = await prisma.auditEntry.findMany({
+      where: { subjectId: studyId, action: 'study.timeRuns' },
+      orderBy: { id: 'asc' },
+    });
+    expect(kept.map(({ details }) => details)).toEqual([
+      { runs: [`${first.runNumber}: none → 3:07`, `${second.runNumber}: none → 1:02:03`] },
+      { runs: [`${first.runNumber}: 3:07 → 3:09`] },
+    ]);
+    await timeRuns(registry, mira, times({ [first.runNumber]: '', [second.runNumber]: '' }));
+    expect(videoLists(await view(slug))).toEqual([]);
+  });
+
+  it('has a figure of each difference with an address, words with counts, and its runs as a table', async () => {
+    const shown = await view(study.slug);
+    const figure = await readFigure(registry, 'study', study.slug, {});
+    const setup = shown.setups.find(({ id }) => id === vehicle.lowId)?.slug;
+    expect(figure?.address).toEqual({ kind: 'study', key: study.slug, query: { setup } });
+    expect(await readFigure(registry, 'study', study.slug, { setup: 'no-such' })).toBeUndefined();
+    const published = publishedStudy(shown, DEFAULT_PREFERENCES);
+    if (published === undefined || shown.plan === undefined) throw new Error('nothing to publish');
+    const text = studyVideoText(shown, published, DEFAULT_PREFERENCES) ?? '';
+    expect(text).toContain('Not finished yet: this may change. 2 runs on 1 day count');
+    expect(text.endsWith(`/studies/${study.slug}`)).toBe(true);
+    expect(citationOfStudy(shown, DEFAULT_PREFERENCES)).toContain(
+      '; 2 runs on 1 day, plan version 2, method',
+    );
+    const csv = figureCsv(runsTable(shown, shown.plan, DEFAULT_PREFERENCES)).split('\r\n');
+    expect(csv).toHaveLength(shown.counts.runs + 2);
+    expect(csv[1]).toMatch(/^1,2026-05-14,1,A,As delivered,\d+,counts,[\d.]+,[\d.]+,[\d.]+,$/);
   });
 
   it('ends by its owner alone, once', async () => {
