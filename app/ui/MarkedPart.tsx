@@ -17,7 +17,7 @@ export function MarkedPart({ photo, mark, label, heightRem = 5, className = '' }
     <a
       href={`/files/${photo.sha256}`}
       className={`relative block overflow-hidden border border-rule-strong bg-wash ${className}`}
-      style={{ aspectRatio: ratio, width: `min(100%, ${(heightRem * ratio).toFixed(2)}rem)` }}
+      style={{ aspectRatio: ratio, width: `min(100%, ${heightRem * ratio}rem)` }}
     >
       {/* biome-ignore lint/performance/noImgElement: an optimiser asks without the cookie that private photos need */}
       <img
@@ -37,5 +37,5 @@ export function MarkedPart({ photo, mark, label, heightRem = 5, className = '' }
 }
 
 export function percent(share: number): string {
-  return `${(100 * share).toFixed(2)}%`;
+  return `${100 * share}%`;
 }
