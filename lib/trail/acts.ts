@@ -4,6 +4,7 @@ const ACT_WORDS: ReadonlyMap<string, string> = new Map(
     'run.startDraft': 'Draft begun',
     'run.saveDraft': 'Draft saved',
     'run.addEvidence': 'Photo added',
+    'run.markEvidence': 'Numbers marked on a photo',
     'run.removeEvidence': 'Photo taken off the draft',
     'run.addTrace': 'Recording added',
     'run.removeTrace': 'Recording taken off the draft',

@@ -145,6 +145,7 @@ export const ROWS: Readonly<Record<string, Row>> = {
   'api/session-sheets/[sheetId]/route.ts PUT': own,
   'api/runs/[runId]/evidence/route.ts POST': own,
   'api/runs/[runId]/evidence/[evidenceId]/route.ts DELETE': own,
+  'api/runs/[runId]/evidence/[evidenceId]/route.ts PUT': own,
   'api/runs/[runId]/trace/route.ts POST': own,
   'api/runs/[runId]/trace/route.ts GET': { least: 'reader', of: 'ownOrReviewer' },
   'figures/[kind]/[file]/route.ts GET': anyone,
