@@ -2,6 +2,7 @@ import { afterAll, beforeAll, describe, expect, it, vi } from 'vitest';
 import { UNTOUCHED } from '@/app/ui/forms/formState';
 import { NEWEST_VERSION } from '@/lib/protocol/versions/newestVersion';
 import type { SignedIn } from '@/lib/registry/accounts/currentActor';
+import { askForTest } from '@/lib/registry/requests/askForTest';
 import { startDraft } from '@/lib/registry/runs/startDraft';
 import { openSheet } from '@/lib/registry/sessionSheets/openSheet';
 import { planStudy } from '@/lib/registry/studies/planStudy';
@@ -139,6 +140,13 @@ beforeAll(async () => {
     form: { ...PLAN_DEFAULTS, baselineId: vehicle.baselineId, [setupFieldName(vehicle.lowId)]: 'yes' },
   });
   const model = await prisma.vehicleModel.findFirstOrThrow();
+  const pair = `setups ${vehicle.baselineId} ${vehicle.lowId}`;
+  const { requestId } = await askForTest(registry, owner, {
+    modelId: model.id,
+    cruiseClassKey: 'kmh-110',
+    pair,
+    question: 'Does the low ride height use less?',
+  });
   const setup = await prisma.setup.findFirstOrThrow();
   const loop = await prisma.loop.findUniqueOrThrow({ where: { id: loopId } });
   const { id: versionId, label } = await prisma.protocolVersion.findFirstOrThrow();
@@ -154,6 +162,7 @@ beforeAll(async () => {
     },
   });
   Object.assign(params, {
+    id: requestId,
     runId: draft.runId,
     sheetId,
     evidenceId: evidence.id,
@@ -180,6 +189,10 @@ beforeAll(async () => {
     modelId: model.id,
     slug: setup.slug,
     loopSlug: loop.slug,
+    requestId,
+    pair,
+    question: 'Does the low ride height use less?',
+    wants: 'back',
     studyId: study.studyId,
     studySlug: study.slug,
     version: '1',
