@@ -191,7 +191,6 @@ beforeAll(async () => {
     loopSlug: loop.slug,
     requestId,
     pair,
-    question: 'Does the low ride height use less?',
     wants: 'back',
     studyId: study.studyId,
     studySlug: study.slug,
@@ -264,6 +263,7 @@ function formData({ key }: Door): FormData {
   const data = new FormData();
   for (const [name, value] of Object.entries(form)) data.set(name, value);
   if (OF_SENT.test(key)) data.set('runId', form.sentRunId ?? '');
+  if (key.includes('/requests/')) data.set('question', 'Does the low ride height use less?');
   return data;
 }
 
