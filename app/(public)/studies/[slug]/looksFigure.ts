@@ -32,7 +32,7 @@ export function looksFigure(
         detail: dayWords(look.day),
         estimate: percent(look.bound.difference),
         ...(low === undefined || high === undefined ? {} : { low, high }),
-        text: `${signedText(percentOf(look.bound.difference), display, place)} %`,
+        text: signedText(percentOf(look.bound.difference), display, place),
         intervalText: ends === null ? 'no interval yet' : endsText(ends, display, place),
         muted: look.bound.interval === null || (look.bound.interval[0] <= 0 && look.bound.interval[1] >= 0),
         ...(own === null
@@ -48,7 +48,7 @@ export function looksFigure(
   });
   return {
     title: `${view.model.words} at ${view.classLabel}: ${answer.sentence}`,
-    desc: rows.map((row) => `${row.label}: ${row.text} (${row.intervalText})`).join('. '),
+    desc: rows.map((row) => `${row.label}: ${row.text} % (${row.intervalText})`).join('. '),
     reading: `Each row is what all days until then say together; ${sense.isHigherBetter ? 'above zero is further per kWh' : 'below zero is less'}. The bar holds however often one looks: it is wide at first, and it may be looked at after every day without fooling oneself. The hollow mark is that day alone. Days stand in the order in which their last run was approved.`,
     counts: `${contrast.runs} runs on ${contrast.sessions} ${contrast.sessions === 1 ? 'day' : 'days'} with both`,
     source: { path: `/studies/${view.slug}`, asOf: dateText(view.asOf) },
