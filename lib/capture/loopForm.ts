@@ -151,6 +151,20 @@ function withLengthKnown(form: Readonly<Record<string, string>>): Readonly<Recor
   };
 }
 
+/** Where neither words nor numbers say how well the length is known, the question is asked, once. */
+function lengthAsked(form: Readonly<Record<string, string>>, issues: InputIssue[]): InputIssue[] {
+  if (form.lengthKnown !== '' || (form.lengthUncertaintyM ?? '').trim() !== '') return issues;
+  return [
+    ...issues.filter(({ path }) => path !== 'lengthUncertaintyM' && path !== 'lengthSource'),
+    {
+      path: 'lengthKnown',
+      what: 'How well the length is known is missing.',
+      why: 'Every consumption is energy over this length.',
+      fix: 'Choose how it was found.',
+    },
+  ];
+}
+
 const LOOP_TEXTS: readonly RequiredText[] = [
   { name: 'name', label: 'The name', why: 'Runs are listed under it.' },
   { name: 'region', label: 'The region', why: 'Readers place the loop by it.' },
@@ -187,7 +201,7 @@ export function parseLoopForm(typed: Readonly<Record<string, string>>): {
 } {
   const form = withLengthKnown(typed);
   const { values, issues: numberIssues } = parseNumbers(form, LOOP_NUMBERS);
-  const issues = [...missingTexts(form, LOOP_TEXTS), ...numberIssues];
+  const issues = lengthAsked(form, [...missingTexts(form, LOOP_TEXTS), ...numberIssues]);
   const outbound = parseBearings(form, 'outbound', issues);
   const given = parseBearings(form, 'return', issues);
   const back = given.length > 0 ? given : outbound.map(reversed);

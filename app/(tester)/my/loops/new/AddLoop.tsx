@@ -19,7 +19,16 @@ const STATED: readonly string[] = ['lengthUncertaintyM', 'lengthSource'];
 const UNCERTAINTY = numbers('lengthUncertaintyM').map((field) => ({ ...field, isRequired: false }));
 
 const ORDER = [
-  ...['name', 'region', 'turnaround', 'description', 'postedLimitMps', 'lengthM', 'lengthUncertaintyM'],
+  ...[
+    'name',
+    'region',
+    'turnaround',
+    'description',
+    'postedLimitMps',
+    'lengthM',
+    'lengthKnown',
+    'lengthUncertaintyM',
+  ],
   ...['lengthSource', 'sharedRouteShare', 'offCruiseShare', 'altitudeM', 'netClimbM', 'grossClimbM'],
   ...['closureDistanceM', 'closureHeightM', 'outboundLengthM', 'outboundClimbM'],
 ];
@@ -43,6 +52,7 @@ export function AddLoop({ run }: { run: string | undefined }) {
       </FormSection>
       <FormSection legend="Length" step={{ number: 2, of: 4 }}>
         <NumberFields fields={numbers('lengthM')} state={state} />
+        <input type="hidden" name="lengthKnown" value="" />
         <ChoiceField
           name="lengthKnown"
           label="How well do you know it?"
