@@ -158,6 +158,13 @@ function Meta({ view }: { view: StudyView }) {
         </Link>
         {view.testers.length > 1 ? `, driven by ${view.testers.length}` : ''}
       </span>
+      {view.request === null ? null : (
+        <span>
+          <Link className="link" href={`/requests/${view.request.id}`}>
+            Asked for by readers
+          </Link>
+        </span>
+      )}
     </>
   );
 }

@@ -27,6 +27,7 @@ import { CrossChecks } from './CrossChecks';
 import { DraftBar } from './DraftBar';
 import { DraftNotices } from './DraftNotices';
 import type { FormParts } from './formParts';
+import { PlaceOfRun } from './PlaceOfRun';
 import { SectionFields, sectionNotice, sectionProgress } from './sections';
 import { notSentYet } from './sentRun';
 import { takeUnits } from './takeUnits';
@@ -126,6 +127,7 @@ export function RecordForm({ view, display }: { view: RecordFormView; display: D
         errors={useMemo(() => summaryOf(inFormOrder(sent.issues), idOfPath), [sent])}
         title={sent.title}
       />
+      <PlaceOfRun view={view} now={draft.values} />
       {RUN_SECTIONS.map((section, index) => (
         <FormSection
           key={section.key}
