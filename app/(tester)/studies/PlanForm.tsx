@@ -129,7 +129,7 @@ function Hidden({ view, subjects }: Pick<PlanFormProps, 'view' | 'subjects'>) {
   const { study } = view;
   const values = study
     ? { studyId: study.id, version: String(study.version), ...(study.isFixed ? fixedOf(view.form) : {}) }
-    : { ...subjects };
+    : { ...subjects, ...(view.request ? { requestId: view.request.id } : {}) };
   return Object.entries(values).map(([name, value]) => (
     <input key={name} type="hidden" name={name} value={value} />
   ));
