@@ -278,7 +278,7 @@ export interface paths {
             path?: never;
             cookie?: never;
         };
-        /** The method in force: reference conditions, reach and priors */
+        /** The method in force: reference conditions, how far it reaches, what it assumes */
         get: operations["getMethod"];
         put?: never;
         post?: never;
@@ -2264,7 +2264,7 @@ export interface operations {
         };
         requestBody?: never;
         responses: {
-            /** @description The method in force: reference conditions, reach and priors */
+            /** @description The method in force: reference conditions, how far it reaches, what it assumes */
             200: {
                 headers: {
                     /** @description Of this answer; send it back in If-None-Match */

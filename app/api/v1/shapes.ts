@@ -7,7 +7,6 @@ const number = (description: string) => z.number().meta({ description });
 export const whPerKm = (description: string) => number(`${description}, Wh/km`);
 export const count = (description: string) => z.int().min(0).meta({ description });
 export const text = (description: string) => z.string().meta({ description });
-export const instant = (description: string) => z.iso.datetime().meta({ description: `${description}, UTC` });
 export const day = (description: string) => z.iso.date().meta({ description: `${description}, at the loop` });
 export const slug = (of: string) => text(`Part of the address of ${of}`);
 

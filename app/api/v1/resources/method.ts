@@ -8,7 +8,7 @@ const number = (description: string) => z.number().meta({ description });
 export const method = resource({
   path: '/method',
   id: 'getMethod',
-  summary: 'The method in force: reference conditions, reach and priors',
+  summary: 'The method in force: reference conditions, how far it reaches, what it assumes',
   pageOf: '/method',
   answer: z
     .object({
