@@ -59,6 +59,7 @@ export const ROWS: Readonly<Record<string, Row>> = {
   '(tester)/record/actions.ts continueDayOf': own,
   '(tester)/record/actions.ts beginPlanned': tester,
   '(tester)/record/day/[sheetId]/actions.ts sendDay': own,
+  '(tester)/record/first/actions.ts beginFirstRun': tester,
   '(tester)/record/[runId]/actions.ts sendRun': own,
   '(tester)/record/[runId]/actions.ts withdraw': own,
   '(tester)/record/[runId]/trace/actions.ts takeValues': own,
@@ -231,6 +232,7 @@ export const ROWS: Readonly<Record<string, Row>> = {
   // The phone's page asks for the account by script, as it has to open without a server.
   '(field)/field/page.tsx': anyone,
   '(tester)/import/page.tsx': tester,
+  '(tester)/record/first/page.tsx': tester,
   '(tester)/record/recordings/page.tsx': tester,
   '(tester)/import/[importId]/page.tsx': own,
   '(tester)/models/[slug]/charging/page.tsx': { least: 'tester', of: 'ownOrSteward' },
