@@ -20,6 +20,7 @@ export const mainLinks: readonly SiteLink[] = [
 export const footerLinks: readonly SiteLink[] = [
   { href: '/protocol', label: 'Protocol' },
   { href: '/method', label: 'Method' },
+  { href: '/data', label: 'Data' },
   { href: '/moderation', label: 'How decisions are made' },
   { href: '/method#limitations', label: 'Limitations' },
   { href: '/safety', label: 'Safety' },

@@ -42,7 +42,9 @@ async function main(): Promise<void> {
       // In kilobytes (getrusage): the most that the process ever held.
       const memory = (process.resourceUsage().maxRSS / 1024).toFixed(0);
       console.log(`${file}: ${written.name}`);
-      console.log(`${rows} rows of ${written.rows.runs} runs, ${megabytes} MB in ${seconds} s, at most ${memory} MB of memory.`);
+      console.log(
+        `${rows} rows of ${written.rows.runs} runs, ${megabytes} MB in ${seconds} s, at most ${memory} MB of memory.`,
+      );
       console.log(`SHA-256 ${written.sha256}`);
     } finally {
       await release();

@@ -26,9 +26,12 @@ async function main(): Promise<number> {
     values['public-key'].map(async (name) => createPublicKey(await readFile(name, 'utf8'))),
   );
   const startedAt = performance.now();
-  const { name, keyId, rows, runs, differences, count, notRecomputed } = await verifySnapshot(file, { trusted });
+  const { name, keyId, rows, runs, differences, count, notRecomputed } = await verifySnapshot(file, {
+    trusted,
+  });
   if (name !== undefined) console.log(`${file}: ${name}, ${rows} rows of ${runs} runs`);
-  if (keyId !== undefined) console.log(`signed by the key ${keyId}${trusted.length > 0 ? ', which you trust' : ''}`);
+  if (keyId !== undefined)
+    console.log(`signed by the key ${keyId}${trusted.length > 0 ? ', which you trust' : ''}`);
   for (const { where, row, column, says } of differences)
     console.log(`  ${[where, row, column].filter((part) => part !== '').join(' · ')}: ${says}`);
   if (count > differences.length) console.log(`  … and ${count - differences.length} more`);
@@ -37,7 +40,8 @@ async function main(): Promise<number> {
   // In kilobytes (getrusage): the most that the process ever held.
   const memory = (process.resourceUsage().maxRSS / 1024).toFixed(0);
   if (count === 0 && notRecomputed === undefined) console.log('Every number is what its runs say.');
-  else if (count > 0) console.log(`${count} ${count === 1 ? 'thing is' : 'things are'} not as they have to be.`);
+  else if (count > 0)
+    console.log(`${count} ${count === 1 ? 'thing is' : 'things are'} not as they have to be.`);
   console.log(`${seconds} s, at most ${memory} MB of memory.`);
   if (count > 0) return 1;
   return notRecomputed === undefined ? 0 : 2;

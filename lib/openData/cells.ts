@@ -26,7 +26,8 @@ export function cellText(column: Column, value: unknown): string {
 /** What a cell says; throws `BadCell` where it is no value of the column, or not written in the one way. */
 export function cellValue(column: Column, text: string): unknown {
   const value = read(column, text);
-  if (cellText(column, value) !== text) throw new BadCell(`${column.name} is no ${column.type}: ${text.slice(0, 40)}`);
+  if (cellText(column, value) !== text)
+    throw new BadCell(`${column.name} is no ${column.type}: ${text.slice(0, 40)}`);
   return value;
 }
 
@@ -99,7 +100,8 @@ export function jsonLine(table: Table, row: Row): string {
 
 function textsOf(table: Table, row: Row): string[] {
   for (const name of Object.keys(row))
-    if (!table.columns.some((column) => column.name === name)) throw new BadCell(`${table.name} has no ${name}`);
+    if (!table.columns.some((column) => column.name === name))
+      throw new BadCell(`${table.name} has no ${name}`);
   try {
     return table.columns.map((column) => cellText(column, row[column.name]));
   } catch (error) {

@@ -58,7 +58,13 @@ type Numeric = 'integer' | 'number';
 
 /** The columns of one source, written as tersely as a table of them has to be read. */
 export function from(source: Source) {
-  const column = (type: CellType, isRequired: boolean, name: string, says: string, unit?: string): Column => ({
+  const column = (
+    type: CellType,
+    isRequired: boolean,
+    name: string,
+    says: string,
+    unit?: string,
+  ): Column => ({
     name,
     type,
     says,
@@ -90,6 +96,10 @@ export function from(source: Source) {
   };
 }
 
-export function refersTo(table: string, columns: readonly string[], to: readonly string[] = columns): Reference {
+export function refersTo(
+  table: string,
+  columns: readonly string[],
+  to: readonly string[] = columns,
+): Reference {
   return { columns, table, to };
 }

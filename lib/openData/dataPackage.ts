@@ -43,7 +43,10 @@ export function snapshotName(
   { world, asOf }: Pick<SnapshotAbout, 'world' | 'asOf'>,
   dataSha256: string,
 ): string {
-  const time = asOf.replace(/\.\d+Z$/, 'Z').replaceAll(/[-:]/g, '').toLowerCase();
+  const time = asOf
+    .replace(/\.\d+Z$/, 'Z')
+    .replaceAll(/[-:]/g, '')
+    .toLowerCase();
   return `evenloop-${world.replaceAll(':', '-')}-${time}-${dataSha256.slice(0, 8)}`;
 }
 
@@ -102,14 +105,16 @@ function resourcesOf(table: Table, { rows, csv, jsonLines }: TableFiles): object
 }
 
 function schemaOf({ columns, key, refersTo }: Table): object {
+  const foreignKeys = refersTo.map((reference) => ({
+    fields: [...reference.columns],
+    reference: { resource: reference.table, fields: [...reference.to] },
+  }));
   return {
     fields: columns.map(fieldOf),
     missingValues: [''],
     primaryKey: [...key],
-    foreignKeys: refersTo.map((reference) => ({
-      fields: [...reference.columns],
-      reference: { resource: reference.table, fields: [...reference.to] },
-    })),
+    // by the published schema there is none, or it has one
+    ...(foreignKeys.length === 0 ? {} : { foreignKeys }),
   };
 }
 

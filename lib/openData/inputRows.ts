@@ -48,7 +48,10 @@ function canonicalUnit(entered: UnitCode): string {
   return CANONICAL_UNITS[dimension];
 }
 
-export function conditionsOf(run: number, { record, weather }: Pick<ReductionSnapshot, 'record' | 'weather'>): Row {
+export function conditionsOf(
+  run: number,
+  { record, weather }: Pick<ReductionSnapshot, 'record' | 'weather'>,
+): Row {
   const row = conditionsRow(asRecord(record), weather);
   return {
     run,
@@ -76,7 +79,10 @@ function asRecord(record: ReductionSnapshot['record']): RunRecord {
 }
 
 /** Undefined for a run without a recording of its own. */
-export function recordingRow(run: number, { recording }: Pick<ReductionSnapshot, 'recording'>): Row | undefined {
+export function recordingRow(
+  run: number,
+  { recording }: Pick<ReductionSnapshot, 'recording'>,
+): Row | undefined {
   if (recording === null) return undefined;
   const { cruise } = recording;
   return {
@@ -100,7 +106,11 @@ export function recordingRow(run: number, { recording }: Pick<ReductionSnapshot,
 }
 
 /** The inputs that the rows of a run were taken from. */
-export function snapshotOf(input: Row, readings: readonly Row[], recording: Row | undefined): SnapshotReading {
+export function snapshotOf(
+  input: Row,
+  readings: readonly Row[],
+  recording: Row | undefined,
+): SnapshotReading {
   return readSnapshot({
     version: input.form_version,
     record: {

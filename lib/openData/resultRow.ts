@@ -3,7 +3,11 @@ import type { ReadReduction } from '@/lib/reduction/stored';
 import type { Row } from './column';
 
 /** The row of `results`: from what the registry kept, and from what a verifier computed anew. */
-export function resultRow(run: number, { energy, distance, speed, normalisation }: ReadReduction, parts: readonly RunPart[] | null): Row {
+export function resultRow(
+  run: number,
+  { energy, distance, speed, normalisation }: ReadReduction,
+  parts: readonly RunPart[] | null,
+): Row {
   const common = {
     run,
     method_version: normalisation.methodVersion,
@@ -23,7 +27,8 @@ export function resultRow(run: number, { energy, distance, speed, normalisation 
       is_normalised: false,
       outside_reach: normalisation.reach.reasons.map(({ code }) => code),
     };
-  const { budget, correlations, effectiveDof, interval95, measuredWhPerKm, normalisedWhPerKm } = normalisation;
+  const { budget, correlations, effectiveDof, interval95, measuredWhPerKm, normalisedWhPerKm } =
+    normalisation;
   return {
     ...common,
     is_normalised: true,

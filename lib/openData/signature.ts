@@ -33,7 +33,9 @@ export function signedDescriptor(descriptor: Uint8Array, privateKey: KeyObject):
   )}\n`;
 }
 
-export type SignatureCheck = { ok: true; keyId: string; publicKey: KeyObject } | { ok: false; reason: string };
+export type SignatureCheck =
+  | { ok: true; keyId: string; publicKey: KeyObject }
+  | { ok: false; reason: string };
 
 /** Whether the signature is of this descriptor, by the key that it names or, where some are given, by one of these. */
 export function checkSignature(
@@ -52,7 +54,8 @@ export function checkSignature(
   }
   if (publicKey.asymmetricKeyType !== 'ed25519' || keyIdOf(publicKey) !== keyId)
     return { ok: false, reason: 'the key is not the one that the signature names' };
-  if (sha256 !== digestOf(descriptor)) return { ok: false, reason: 'the descriptor is not the one that was signed' };
+  if (sha256 !== digestOf(descriptor))
+    return { ok: false, reason: 'the descriptor is not the one that was signed' };
   if (!verify(null, messageOf(sha256), publicKey, Buffer.from(parsed.data.signature, 'base64')))
     return { ok: false, reason: 'the signature is not of this descriptor by this key' };
   if (trusted.length > 0 && !trusted.some((key) => keyIdOf(key) === keyId))

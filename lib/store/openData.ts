@@ -11,8 +11,7 @@ import { fetchedRows } from './fetchedRows';
 /** Rows at once where each holds the whole inputs or the whole result of a run. */
 const FEW = 100;
 
-const time = (column: string) =>
-  `to_char(${column} AT TIME ZONE 'UTC', 'YYYY-MM-DD"T"HH24:MI:SS.MS"Z"')`;
+const time = (column: string) => `to_char(${column} AT TIME ZONE 'UTC', 'YYYY-MM-DD"T"HH24:MI:SS.MS"Z"')`;
 const textOrder = (column: string) => `${column} COLLATE "C"`;
 
 /** Everything that was ever published, at the revision that counts or was sent in last. */
@@ -26,8 +25,7 @@ const publicRuns = (world: WorldKey) => `
   WHERE run."world" = ${pg.escapeLiteral(world)} AND run."setupId" IS NOT NULL AND run."sessionId" IS NOT NULL
     AND run."status" IN (${PUBLIC_RUN_STATUSES.map((status) => pg.escapeLiteral(status)).join(', ')})`;
 
-const studiesOf = (world: WorldKey) =>
-  `SELECT * FROM "Study" WHERE "world" = ${pg.escapeLiteral(world)}`;
+const studiesOf = (world: WorldKey) => `SELECT * FROM "Study" WHERE "world" = ${pg.escapeLiteral(world)}`;
 
 const setupsOf = (world: WorldKey) => `
   SELECT * FROM "Setup" WHERE "id" IN (SELECT "setupId" FROM (${publicRuns(world)}) "public")`;
@@ -60,7 +58,8 @@ const PLAIN = new Map<string, (world: WorldKey) => string>([
   ],
   [
     'setups',
-    (world) => `SELECT "id" AS "setup_id", "modelId" AS "model_id" FROM (${setupsOf(world)}) setup ORDER BY "id"`,
+    (world) =>
+      `SELECT "id" AS "setup_id", "modelId" AS "model_id" FROM (${setupsOf(world)}) setup ORDER BY "id"`,
   ],
   [
     'setup_levels',
@@ -73,7 +72,9 @@ const PLAIN = new Map<string, (world: WorldKey) => string>([
   ],
   [
     'loops',
-    (world) => `SELECT "id" AS "loop_id", "lengthM" AS "length_m", "lengthUncertaintyM" AS "length_uncertainty_m",
+    (
+      world,
+    ) => `SELECT "id" AS "loop_id", "lengthM" AS "length_m", "lengthUncertaintyM" AS "length_uncertainty_m",
       "altitudeM" AS "altitude_m", "netClimbM" AS "net_climb_m", "grossClimbM" AS "gross_climb_m",
       "closureDistanceM" AS "closure_distance_m", "closureHeightM" AS "closure_height_m",
       "sharedRouteShare" AS "shared_route_share", "offCruiseShare" AS "off_cruise_share",
@@ -104,7 +105,9 @@ const PLAIN = new Map<string, (world: WorldKey) => string>([
   ],
   [
     'findings',
-    (world) => `SELECT public."number" AS "run", protocol."label" AS "protocol_version", finding."ruleId" AS "rule",
+    (
+      world,
+    ) => `SELECT public."number" AS "run", protocol."label" AS "protocol_version", finding."ruleId" AS "rule",
       finding."outcome", finding."numbers" FROM (${publicRuns(world)}) public
       JOIN "Finding" finding ON finding."revisionId" = public."revisionId"
       JOIN "ProtocolVersion" protocol ON protocol."id" = finding."protocolVersionId"
@@ -138,7 +141,9 @@ const PLAIN = new Map<string, (world: WorldKey) => string>([
   ],
   [
     'study_runs',
-    (world) => `SELECT public."number" AS "run", added."studyId" AS "study_id", added."version" AS "plan_version",
+    (
+      world,
+    ) => `SELECT public."number" AS "run", added."studyId" AS "study_id", added."version" AS "plan_version",
       added."wasChosen" AS "was_chosen", ${time('added."addedAt"')} AS "added_at"
       FROM (${publicRuns(world)}) public JOIN "StudyRun" added ON added."runId" = public."id"
       WHERE added."studyId" IN (SELECT "id" FROM (${studiesOf(world)}) study) ORDER BY public."number"`,

@@ -1,15 +1,6 @@
 import type { Table } from '../column';
 import { CONTRASTS, ESTIMATES, FITS } from './fitTables';
-import {
-  CONDITIONS,
-  DECISIONS,
-  FINDINGS,
-  INPUTS,
-  READINGS,
-  RECORDINGS,
-  RESULTS,
-  RUNS,
-} from './runTables';
+import { CONDITIONS, DECISIONS, FINDINGS, INPUTS, READINGS, RECORDINGS, RESULTS, RUNS } from './runTables';
 import {
   LOOP_LEGS,
   LOOPS,

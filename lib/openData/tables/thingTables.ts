@@ -32,7 +32,11 @@ export const MODELS: Table = {
     owner.text('body_class', 'Saloon, hatch, suv, van or pickup.'),
     owner.number('kerb_mass_kg', 'kg', 'The kerb mass by its data sheet.'),
     owner.perhaps.number('usable_capacity_wh', 'Wh', 'The usable energy of the battery by its data sheet.'),
-    owner.perhaps.number('drag_area_m2', 'm2', 'The drag coefficient times the frontal area, where it is known.'),
+    owner.perhaps.number(
+      'drag_area_m2',
+      'm2',
+      'The drag coefficient times the frontal area, where it is known.',
+    ),
     owner.truth('has_heat_pump', 'Whether the cabin is heated by a heat pump.'),
   ],
 };
@@ -112,9 +116,15 @@ export const ROAD_LOADS: Table = {
     registry.text('model_id', 'The model.'),
     steward.text('adopted_in', 'The version of the method that adopted it.'),
     steward.integer('runs', 'How many runs it was learned from.'),
-    steward.list('mean', 'Drag area over efficiency (m2), rolling coefficient over efficiency (1), auxiliary power (W).'),
+    steward.list(
+      'mean',
+      'Drag area over efficiency (m2), rolling coefficient over efficiency (1), auxiliary power (W).',
+    ),
     steward.list('covariance', 'The covariance of these three, row by row.'),
-    steward.list('levels', 'Factor, level and kind of tyre, other than as delivered, of the setup it was learned from.'),
+    steward.list(
+      'levels',
+      'Factor, level and kind of tyre, other than as delivered, of the setup it was learned from.',
+    ),
   ],
 };
 
@@ -147,7 +157,10 @@ export const STUDY_PLANS: Table = {
     registry.text('study_id', 'The study.'),
     registry.integer('plan_version', 'Counted from 1; the highest holds.'),
     registry.time('made_at', 'When it was made.'),
-    plan.perhaps.object('plan', 'Setups, contrasts, order of each day and what was expected; names end in their unit.'),
+    plan.perhaps.object(
+      'plan',
+      'Setups, contrasts, order of each day and what was expected; names end in their unit.',
+    ),
   ],
 };
 

@@ -1,7 +1,14 @@
 import { isDeepStrictEqual } from 'node:util';
 import { z } from 'zod';
 import { isWorldKey } from '@/lib/run/world';
-import { dataPackage, type FileSum, FORMAT, pathsOf, type SnapshotAbout, type TableFiles } from '../dataPackage';
+import {
+  dataPackage,
+  type FileSum,
+  FORMAT,
+  pathsOf,
+  type SnapshotAbout,
+  type TableFiles,
+} from '../dataPackage';
 import { LICENCES, licenceOf } from '../licences';
 import { TABLES } from '../tables/allTables';
 

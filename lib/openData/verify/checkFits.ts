@@ -25,6 +25,7 @@ const BY = 'fitted anew from the runs';
 export async function checkFits(
   read: ReadRows,
   classes: ReadonlyMap<string, ClassRuns>,
+  methodVersion: string,
   differences: Differences,
 ): Promise<void> {
   const estimates = new InStep(read(ESTIMATES), 'cruise_class');
@@ -33,6 +34,7 @@ export async function checkFits(
   for await (const row of read(FITS)) {
     const key = String(row.cruise_class);
     fitted.add(key);
+    differences.compare(FITS, row, { method_version: methodVersion }, 'by the descriptor');
     const kept = { estimates: await estimates.take(key), contrasts: await contrasts.take(key) };
     const basis = basisOf(row);
     if (basis === undefined) differences.add('fits', key, '', 'what it was made with cannot be read');
@@ -67,7 +69,12 @@ function checkFit(
     methodVersion: String(row.method_version),
     fittedAt: String(row.fitted_at),
   };
-  differences.compare(FITS, row, fitRow(about, { ...fit, nIn: fit.nIn + unreadable, notNormalised }, basis), BY);
+  differences.compare(
+    FITS,
+    row,
+    fitRow(about, { ...fit, nIn: fit.nIn + unreadable, notNormalised }, basis),
+    BY,
+  );
   compareAll(
     ESTIMATES,
     kept.estimates,
@@ -82,14 +89,21 @@ function checkFit(
   );
 }
 
-function compareAll(table: Table, found: readonly Row[], expected: readonly Row[], differences: Differences): void {
+function compareAll(
+  table: Table,
+  found: readonly Row[],
+  expected: readonly Row[],
+  differences: Differences,
+): void {
   const byKey = new Map(expected.map((row) => [keyText(table, row), row]));
   for (const row of found) {
     const key = keyText(table, row);
     const its = byKey.get(key);
     byKey.delete(key);
-    if (its === undefined) differences.add(table.name, key, table.key.join(', '), 'the fit of the runs has no such row');
+    if (its === undefined)
+      differences.add(table.name, key, table.key.join(', '), 'the fit of the runs has no such row');
     else differences.compare(table, row, its, BY);
   }
-  for (const key of byKey.keys()) differences.add(table.name, key, '', 'the fit of the runs has this row, the table has not');
+  for (const key of byKey.keys())
+    differences.add(table.name, key, '', 'the fit of the runs has this row, the table has not');
 }

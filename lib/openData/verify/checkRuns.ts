@@ -9,7 +9,7 @@ import { SetupTallies } from '@/lib/stats/tallySetups';
 import { parseQuantity } from '@/lib/units/parse';
 import { isUnitCode } from '@/lib/units/unit';
 import type { Row, Table } from '../column';
-import { conditionsOf, readingsOf, snapshotOf } from '../inputRows';
+import { conditionsOf, inputRow, readingsOf, snapshotOf } from '../inputRows';
 import { resultRow } from '../resultRow';
 import { CONDITIONS, INPUTS, READINGS, RECORDINGS, RESULTS, RUNS } from '../tables/runTables';
 import { type Differences, isSameNumber } from './difference';
@@ -47,9 +47,13 @@ export async function checkRuns(
   method: Method,
   differences: Differences,
 ): Promise<Map<string, ClassRuns>> {
-  const [readings, conditions, inputs, recordings, results] = [READINGS, CONDITIONS, INPUTS, RECORDINGS, RESULTS].map(
-    (table) => new InStep(read(table), 'run'),
-  ) as [InStep, InStep, InStep, InStep, InStep];
+  const [readings, conditions, inputs, recordings, results] = [
+    READINGS,
+    CONDITIONS,
+    INPUTS,
+    RECORDINGS,
+    RESULTS,
+  ].map((table) => new InStep(read(table), 'run')) as [InStep, InStep, InStep, InStep, InStep];
   const classes = new Map<string, ClassBuilder>();
   for await (const run of read(RUNS)) {
     const key = run.run;
@@ -86,16 +90,29 @@ function checkRun(run: Row, kept: Kept, method: Method, differences: Differences
     return;
   }
   const read = snapshotOf(input, kept.readings, kept.recording);
-  if (!read.ok) return differences.add('inputs', row, '', `the inputs cannot be read: ${read.message}`);
+  if (!read.ok) {
+    differences.add('inputs', row, '', `the inputs cannot be read: ${read.message}`);
+    return;
+  }
   const { snapshot } = read;
   checkIdentity(run, snapshot, differences);
-  const expectedReadings = readingsOf(0, snapshot);
+  // what was put in beside what is read would be seen nowhere else
+  const { origin: _origin, ...expected } = inputRow(run.run as number, snapshot, '');
+  differences.compare(INPUTS, input, expected, 'as it is read');
+  const readings = readingsOf(run.run as number, snapshot);
   kept.readings.forEach((reading, at) => {
-    const expected = expectedReadings[at];
-    if (expected !== undefined) differences.compare(READINGS, reading, { unit: expected.unit }, 'by the unit entered');
+    const expected = readings[at];
+    if (expected !== undefined)
+      differences.compare(READINGS, reading, { unit: expected.unit }, 'by the unit entered');
   });
   if (kept.conditions === undefined) differences.add('conditions', row, '', 'there is no row of the run');
-  else differences.compare(CONDITIONS, kept.conditions, conditionsOf(run.run as number, snapshot), 'by its inputs');
+  else
+    differences.compare(
+      CONDITIONS,
+      kept.conditions,
+      conditionsOf(run.run as number, snapshot),
+      'by its inputs',
+    );
   checkResult(run, snapshot, kept.result, method, differences);
 }
 
@@ -104,14 +121,20 @@ function checkReading(reading: Row, differences: Differences): void {
   const field = runField(String(reading.quantity));
   const unit = String(reading.entered_unit);
   const key = `${reading.run}, ${reading.quantity}`;
-  if (!isUnitCode(unit)) return differences.add('readings', key, 'entered_unit', `${unit} is no unit`);
+  if (!isUnitCode(unit)) {
+    differences.add('readings', key, 'entered_unit', `${unit} is no unit`);
+    return;
+  }
   // a field of earlier releases, of which nobody knows any more how its display rounds
   if (field?.kind !== 'quantity') return;
   const parsed = parseQuantity(String(reading.entered_text), unit, {
     allowNegative: field.allowNegative ?? false,
     rounding: field.rounding ?? 'nearest',
   });
-  if (!parsed.ok) return differences.add('readings', key, 'entered_text', parsed.message);
+  if (!parsed.ok) {
+    differences.add('readings', key, 'entered_text', parsed.message);
+    return;
+  }
   for (const name of ['value', 'low', 'high'] as const)
     if (!isSameNumber(reading[name] as number, parsed[name]))
       differences.add('readings', key, name, `${reading[name]} here, ${parsed[name]} by the digits entered`);
@@ -157,7 +180,12 @@ function checkResult(
     return;
   }
   const parts = run.counts === true ? runParts(ownersOf(run), reduction.normalisation) : null;
-  differences.compare(RESULTS, result, allColumns(resultRow(run.run as number, reduction, parts)), 'from its readings and inputs');
+  differences.compare(
+    RESULTS,
+    result,
+    allColumns(resultRow(run.run as number, reduction, parts)),
+    'from its readings and inputs',
+  );
 }
 
 /** Null where a computed row has nothing. */

@@ -26,14 +26,25 @@ export async function checkTable(
     if (line.done || `${line.value}\n` !== jsonLine(table, row))
       differences.add(table.name, key, '', 'the line of JSON Lines is not the row of the CSV');
     if (before !== undefined && !isAfter(table, before, row))
-      differences.add(table.name, key, table.key.join(', '), 'the row is not in the order of the key, or there twice');
+      differences.add(
+        table.name,
+        key,
+        table.key.join(', '),
+        'the row is not in the order of the key, or there twice',
+      );
     before = row;
     for (const { to, keys } of own) keys.add(joined(row, to));
     for (const reference of table.refersTo)
       if (!known.get(nameOf(reference.table, reference.to))?.has(joined(row, reference.columns)))
-        differences.add(table.name, key, reference.columns.join(', '), `nothing of that key is in ${reference.table}`);
+        differences.add(
+          table.name,
+          key,
+          reference.columns.join(', '),
+          `nothing of that key is in ${reference.table}`,
+        );
   }
-  if (!(await lines.next()).done) differences.add(table.name, '', '', 'there are more lines of JSON Lines than rows');
+  if (!(await lines.next()).done)
+    differences.add(table.name, '', '', 'there are more lines of JSON Lines than rows');
   return rows;
 }
 
@@ -52,7 +63,9 @@ export async function* typedRows(
       return;
     }
     try {
-      yield Object.fromEntries(table.columns.map((column, at) => [column.name, cellValue(column, record[at] ?? '')]));
+      yield Object.fromEntries(
+        table.columns.map((column, at) => [column.name, cellValue(column, record[at] ?? '')]),
+      );
     } catch (error) {
       if (!(error instanceof BadCell)) throw error;
       differences.add(table.name, record.slice(0, table.key.length).join(', '), '', error.message);

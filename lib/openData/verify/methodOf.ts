@@ -16,7 +16,12 @@ export function methodOf(label: string, roadLoads: readonly Row[]): Method | und
     const posterior = storedBelief.safeParse({ mean, covariance });
     const read = levels.safeParse(stored);
     if (!posterior.success || !read.success) return undefined;
-    const load = { label: String(adopted_in), runs: Number(runs), posterior: posterior.data, levels: read.data };
+    const load = {
+      label: String(adopted_in),
+      runs: Number(runs),
+      posterior: posterior.data,
+      levels: read.data,
+    };
     adopted.push([String(model_id), load]);
   }
   return { label, roadLoads: new Map(adopted) };

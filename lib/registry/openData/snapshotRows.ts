@@ -1,6 +1,12 @@
 import type pg from 'pg';
 import type { Row, Table } from '@/lib/openData/column';
-import { contrastRow, estimateRow, fitRow, type PublishedContrast, type PublishedEstimate } from '@/lib/openData/fitRows';
+import {
+  contrastRow,
+  estimateRow,
+  fitRow,
+  type PublishedContrast,
+  type PublishedEstimate,
+} from '@/lib/openData/fitRows';
 import { conditionsOf, inputRow, readingsOf, recordingRow } from '@/lib/openData/inputRows';
 import { resultRow } from '@/lib/openData/resultRow';
 import type { Method } from '@/lib/reduction/reduceRun';
@@ -8,7 +14,14 @@ import type { ReductionSnapshot } from '@/lib/reduction/snapshot';
 import { readParts, readReduction, readSnapshot } from '@/lib/reduction/stored';
 import type { WorldKey } from '@/lib/run/world';
 import { readFitBasis, readFitSummary } from '@/lib/stats/stored';
-import { keptContrasts, keptEstimates, keptFits, keptInputs, keptResults, plainRows } from '@/lib/store/openData';
+import {
+  keptContrasts,
+  keptEstimates,
+  keptFits,
+  keptInputs,
+  keptResults,
+  plainRows,
+} from '@/lib/store/openData';
 
 /** One moment of one world, seen through a transaction. */
 export interface Seen {

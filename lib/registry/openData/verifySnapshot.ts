@@ -1,6 +1,6 @@
 import type { KeyObject } from 'node:crypto';
-import type { Readable } from 'node:stream';
 import { createInterface } from 'node:readline';
+import type { Readable } from 'node:stream';
 import { parse } from 'csv-parse';
 import { sha256OfStream } from '@/lib/files/fileDigest';
 import { type OpenZip, openZip } from '@/lib/files/zipReader';
@@ -44,7 +44,11 @@ export async function verifySnapshot(
 ): Promise<Verification> {
   const differences = new Differences();
   const told = { differences: differences.told, rows: 0, runs: 0 };
-  const broken = (notRecomputed: string): Verification => ({ ...told, count: differences.count, notRecomputed });
+  const broken = (notRecomputed: string): Verification => ({
+    ...told,
+    count: differences.count,
+    notRecomputed,
+  });
   let zip: OpenZip;
   try {
     zip = await openZip(file);
@@ -66,7 +70,11 @@ export async function verifySnapshot(
       differences.add(DESCRIPTOR, '', '', descriptor);
       return broken('it is no snapshot');
     }
-    const about = { name: descriptor.name, world: descriptor.about.world, ...(signed.ok ? { keyId: signed.keyId } : {}) };
+    const about = {
+      name: descriptor.name,
+      world: descriptor.about.world,
+      ...(signed.ok ? { keyId: signed.keyId } : {}),
+    };
     await checkMembers(zip, descriptor, differences);
     if (differences.count > 0) return { ...about, ...broken('the files are not those that were signed') };
     const { rows, runs } = await checkTables(zip, descriptor, differences);
@@ -96,12 +104,18 @@ async function wholeMember(zip: OpenZip, name: string): Promise<Buffer | undefin
 }
 
 /** The members are those that the descriptor names and no others, each with the bytes that it says. */
-async function checkMembers(zip: OpenZip, { files }: ReadDescriptor, differences: Differences): Promise<void> {
+async function checkMembers(
+  zip: OpenZip,
+  { files }: ReadDescriptor,
+  differences: Differences,
+): Promise<void> {
   const expected = new Map(
     TABLES.flatMap((table) => {
       const paths = pathsOf(table);
       const its = files.get(table.name);
-      return its === undefined ? [] : [[paths.csv, its.csv] as const, [paths.jsonLines, its.jsonLines] as const];
+      return its === undefined
+        ? []
+        : [[paths.csv, its.csv] as const, [paths.jsonLines, its.jsonLines] as const];
     }),
   );
   for (const name of zip.members.keys())
@@ -137,7 +151,12 @@ async function checkTables(
     const rows = await checkTable(table, its, { referred, known }, differences);
     counts.set(table.name, rows);
     if (rows !== files.get(table.name)?.rows)
-      differences.add(table.name, '', '', `${rows} rows are there, ${files.get(table.name)?.rows} are stated`);
+      differences.add(
+        table.name,
+        '',
+        '',
+        `${rows} rows are there, ${files.get(table.name)?.rows} are stated`,
+      );
   }
   return { rows: [...counts.values()].reduce((sum, rows) => sum + rows, 0), runs: counts.get('runs') ?? 0 };
 }
@@ -147,8 +166,11 @@ async function recompute(zip: OpenZip, methodVersion: string, differences: Diffe
   const roadLoads: Row[] = [];
   for await (const row of read(ROAD_LOADS)) roadLoads.push(row);
   const method = methodOf(methodVersion, roadLoads);
-  if (method === undefined) return differences.add(ROAD_LOADS.name, '', '', 'an adopted road load cannot be read');
-  await checkFits(read, await checkRuns(read, method, differences), differences);
+  if (method === undefined) {
+    differences.add(ROAD_LOADS.name, '', '', 'an adopted road load cannot be read');
+    return;
+  }
+  await checkFits(read, await checkRuns(read, method, differences), methodVersion, differences);
 }
 
 async function* rowsOf(zip: OpenZip, table: Table, differences: Differences): AsyncGenerator<Row> {
@@ -161,7 +183,10 @@ async function recordsOf(zip: OpenZip, table: Table): Promise<AsyncIterable<stri
 }
 
 async function linesOf(zip: OpenZip, table: Table): Promise<AsyncIterable<string>> {
-  return createInterface({ input: await zip.read(pathsOf(table).jsonLines), crlfDelay: Number.POSITIVE_INFINITY });
+  return createInterface({
+    input: await zip.read(pathsOf(table).jsonLines),
+    crlfDelay: Number.POSITIVE_INFINITY,
+  });
 }
 
 /** An error of the source ends whoever reads what comes of it. */

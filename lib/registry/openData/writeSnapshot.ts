@@ -92,10 +92,17 @@ export async function writeSnapshot(source: SnapshotSource, file: string): Promi
 }
 
 /** What the snapshot is of; throws `NotSettled` where the fits are not of the runs that count now. */
-async function aboutNow(client: pg.ClientBase, { world, method, licence }: SnapshotSource): Promise<SnapshotAbout> {
-  const { rows: shown } = await client.query('SELECT "methodVersion" FROM "CountedLabel" WHERE "world" = $1', [world]);
+async function aboutNow(
+  client: pg.ClientBase,
+  { world, method, licence }: SnapshotSource,
+): Promise<SnapshotAbout> {
+  const { rows: shown } = await client.query(
+    'SELECT "methodVersion" FROM "CountedLabel" WHERE "world" = $1',
+    [world],
+  );
   const asOf = await lastEntryAt(client);
-  if (shown[0] === undefined || asOf === undefined) throw new NotSettled(`No run of ${worldWords(world)} counts yet.`);
+  if (shown[0] === undefined || asOf === undefined)
+    throw new NotSettled(`No run of ${worldWords(world)} counts yet.`);
   if (shown[0].methodVersion !== method.label || (await isBeingComputed(client, world)))
     throw new NotSettled(`Numbers of ${worldWords(world)} are being computed anew.`);
   const counted = await countedByClass(client, world, method.label);
