@@ -39,7 +39,7 @@ process.env[keptWorldVariable] = keptWorld;
 process.once('exit', () => rmSync(keptWorld, { recursive: true, force: true }));
 
 await add(runCheck('Prisma client', ['npm', 'run', '-s', 'generate']));
-// One process beside checks that mostly use one core, and beside tests that only compute: minutes that no step waits for.
+// One process beside what needs no demo world and mostly uses the other core.
 const filling = runCheck('The whole demo world', ['npx', 'tsx', 'test/helpers/fillWorld.ts']);
 await add(runCheck('Route types', ['npx', 'next', 'typegen']));
 await add(runCheck('Types', ['npm', 'run', '-s', 'typecheck']));
@@ -48,12 +48,15 @@ await add(runCheck('Directions of imports', ['npm', 'run', '-s', 'directions']))
 await add(runCheck('Unused code', ['npm', 'run', '-s', 'unused']));
 await add(runCheck('Schema and migrations agree', ['npm', 'run', '-s', 'migration:new', '--', '--check']));
 await add(runVitest('Unit tests', 'unit'));
-await add(filling);
-await add(runVitest('Integration tests on the embedded PostgreSQL', 'integration*'));
 await add(runOnPlainServer());
 await add(runCheck('Build', ['npm', 'run', '-s', 'build']));
+await add(filling);
+await add(runVitest('Integration tests on the embedded PostgreSQL', 'integration*'));
+// Simulations wait for nobody: they take what waiting for pages, and for what was killed, leaves of both cores.
+const simulating = runVitest('Slow tests', 'slow', { isAside: true });
 await add(runBrowserTests());
-await add(runVitest('Slow tests', 'slow*'));
+await add(runVitest('What is killed comes back', 'slow-recovery'));
+await add(simulating);
 
 printMinutes();
 const passed = sum('passed');

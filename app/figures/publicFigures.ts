@@ -24,6 +24,7 @@ import { densityFigure } from '@/app/(public)/setups/[slug]/densityFigure';
 import { mandelFigure } from '@/app/(public)/setups/[slug]/mandelFigure';
 import { runsFigure } from '@/app/(public)/setups/[slug]/runsFigure';
 import { spreadFigure } from '@/app/(public)/setups/[slug]/spreadFigure';
+import { publishedStudy } from '@/app/(public)/studies/[slug]/studyFigures';
 import { adjustmentFigure } from '@/app/runDossier/adjustmentFigure';
 import { budgetFigure } from '@/app/runDossier/budgetFigure';
 import { runNumber } from '@/app/runDossier/runNumber';
@@ -44,6 +45,7 @@ import type { Registry } from '@/lib/registry/registry';
 import { readRoadLoad } from '@/lib/registry/roadLoads/roadLoad';
 import { type RunView, readRun } from '@/lib/registry/runs/run';
 import { readSetup, type SetupView } from '@/lib/registry/setups/setup';
+import { readStudy } from '@/lib/registry/studies/study';
 import { readRunTrace } from '@/lib/registry/traces/runTrace';
 import { RECORD } from '@/lib/run/world';
 import { DEFAULT_PREFERENCES, type Display } from '@/lib/units/display';
@@ -98,6 +100,7 @@ const READERS: ReadonlyMap<string, FigureReader> = new Map<string, FigureReader>
       return view && chargingFigure(view, display);
     },
   ],
+  ['study', study],
   ['route', (asked) => ofLoop(asked, routeFigure)],
   ['elevation', (asked) => ofLoop(asked, elevationFigure)],
   ['directions', (asked) => ofLoop(asked, directionsFigure)],
@@ -203,6 +206,14 @@ async function cruiseSpeed({ registry, key, params, display }: Asked) {
   const view = await readSpeedsOfWorld(registry, one(params, 'world'));
   const step = view?.steps.find(({ slow, fast }) => `${slow.key}.${fast.key}` === key);
   return view && step && speedFigure(step, { world: view.world, asOf: view.computedAt }, display);
+}
+
+/** One difference of a study after each day: that of the setup that is named, or the first. */
+async function study({ registry, key, params, display }: Asked) {
+  const view = await readStudy(registry, undefined, key);
+  const contrasts = view === undefined ? [] : (publishedStudy(view, display)?.contrasts ?? []);
+  const asked = one(params, 'setup');
+  return contrasts.find(({ setup }) => asked === undefined || setup.slug === asked)?.figure;
 }
 
 type Compared = NonNullable<Awaited<ReturnType<typeof comparison>>>;

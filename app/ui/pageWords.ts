@@ -46,6 +46,12 @@ const PAGES = {
     description:
       'Questions about one change to an electric car, each with a plan that was fixed before driving, and what came out.',
   },
+  requests: {
+    path: '/requests',
+    title: 'What to drive next',
+    description:
+      'The days of driving that would teach most about electric-car consumption for an hour, and the comparisons that readers ask for.',
+  },
   setups: {
     path: '/rankings',
     title: 'Setup',

@@ -18,6 +18,7 @@ export const mainLinks: readonly SiteLink[] = [
 ];
 
 export const footerLinks: readonly SiteLink[] = [
+  { href: '/requests', label: 'What to drive next' },
   { href: '/protocol', label: 'Protocol' },
   { href: '/method', label: 'Method' },
   { href: '/data', label: 'Data' },

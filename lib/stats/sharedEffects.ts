@@ -66,6 +66,16 @@ export function sharedCovariance(effects: readonly SharedEffect[], m: number): F
   return covariance;
 }
 
+/** The rows of a total covariance without Σ_q λ_q λ_q': what further runs can make smaller. */
+export function withoutShared(
+  covariance: readonly (readonly number[])[],
+  effects: readonly SharedEffect[],
+): number[][] {
+  const m = covariance.length;
+  const shared = sharedCovariance(effects, m);
+  return covariance.map((row, i) => row.map((value, j) => value - (shared[i * m + j] as number)));
+}
+
 /** Mean over the runs of the squared sum of one scope's contributions: what a budget puts into a component. */
 export function meanSquaredPart({ count, shared }: RunColumns, scope: Scope): number {
   let sum = 0;

@@ -1,3 +1,4 @@
+import { dateText } from '@/lib/run/localDate';
 import type { WorldKey } from '@/lib/run/world';
 import { readPlan } from '@/lib/study/stored';
 import type { Queryable } from './database';
@@ -32,6 +33,7 @@ export async function runsOfStudy(db: Queryable, studyId: string, methodVersion:
     select: {
       version: true,
       wasChosen: true,
+      videoAtS: true,
       run: {
         select: {
           id: true,
@@ -72,13 +74,57 @@ export async function runsOfStudy(db: Queryable, studyId: string, methodVersion:
 
 export type StoredStudyRun = Awaited<ReturnType<typeof runsOfStudy>>[number];
 
+/**
+ * Of one tester's runs of a study that wait for review, what they came to when they were sent in; null where that is no
+ * number. It counts nowhere.
+ */
+export async function waitingResults(
+  db: Queryable,
+  studyId: string,
+  testerId: string,
+  methodVersion: string,
+): Promise<Map<string, { z: number; u: number } | null>> {
+  const rows = await db.studyRun.findMany({
+    where: { studyId, run: { testerId, status: 'submitted' } },
+    orderBy: { run: { number: 'asc' } },
+    take: MOST_RUNS,
+    select: {
+      runId: true,
+      run: {
+        select: {
+          revisions: {
+            orderBy: { number: 'desc' },
+            take: 1,
+            select: {
+              normalisations: {
+                where: { methodVersion },
+                select: { isNormalised: true, normalisedWhPerKm: true, uRunRelative: true },
+              },
+            },
+          },
+        },
+      },
+    },
+  });
+  return new Map(
+    rows.map(({ runId, run }) => {
+      const result = run.revisions[0]?.normalisations[0];
+      if (result?.isNormalised !== true) return [runId, null];
+      const { normalisedWhPerKm, uRunRelative } = result;
+      return normalisedWhPerKm === null || uRunRelative === null
+        ? [runId, null]
+        : [runId, { z: Math.log(normalisedWhPerKm), u: uRunRelative }];
+    }),
+  );
+}
+
 /** Open studies that one tester drives in are few. */
 const MOST_OPEN = 20;
 
 /** Studies that an account drives in and that are not over, the earliest first, each with the plan that holds. */
-export async function openStudiesOf(db: Queryable, accountId: string, world: WorldKey) {
+export async function openStudiesOf(db: Queryable, accountId: string, world?: WorldKey) {
   const rows = await db.study.findMany({
-    where: { world, state: { in: ['draft', 'running'] }, testers: { some: { accountId } } },
+    where: { ...(world && { world }), state: { in: ['draft', 'running'] }, testers: { some: { accountId } } },
     orderBy: [{ createdAt: 'asc' }, { id: 'asc' }],
     take: MOST_OPEN,
     select: {
@@ -87,6 +133,7 @@ export async function openStudiesOf(db: Queryable, accountId: string, world: Wor
       question: true,
       state: true,
       ownerId: true,
+      modelId: true,
       versions: { orderBy: { number: 'desc' }, take: 1, select: { number: true, plan: true } },
     },
   });
@@ -94,6 +141,24 @@ export async function openStudiesOf(db: Queryable, accountId: string, world: Wor
     const plan = readPlan(newest?.plan);
     return newest === undefined || plan === undefined ? [] : [{ ...study, version: newest.number, plan }];
   });
+}
+
+/** Of several studies, what has a place in their orders: runs that were sent in, the earliest first. */
+export async function placedRuns(db: Queryable, studyIds: readonly string[]) {
+  const rows = await db.studyRun.findMany({
+    where: { studyId: { in: [...studyIds] }, run: { status: { not: 'draft' } } },
+    orderBy: { run: { number: 'asc' } },
+    take: MOST_RUNS,
+    select: {
+      studyId: true,
+      run: { select: { number: true, localDate: true, carId: true, setupId: true } },
+    },
+  });
+  return rows.flatMap(({ studyId, run: { number, localDate, carId, setupId } }) =>
+    localDate === null || carId === null || setupId === null
+      ? []
+      : [{ studyId, number, day: dateText(localDate), carId, setupId }],
+  );
 }
 
 /** Whether a run belongs to a study that the account drives in; whoever planned one does. */
@@ -156,4 +221,28 @@ export async function daysThatFit(db: Queryable, { since, setupIds, ...of }: Fit
       });
   }
   return [...days.values()].slice(0, MOST_DAYS_OFFERED);
+}
+
+/** Where one tester's runs of a study begin in their video. */
+export async function videoTimesOf(db: Queryable, studyId: string, testerId: string) {
+  const rows = await db.studyRun.findMany({
+    where: { studyId, run: { testerId } },
+    orderBy: { run: { number: 'asc' } },
+    take: MOST_RUNS,
+    select: { runId: true, videoAtS: true, run: { select: { number: true } } },
+  });
+  return rows.map(({ run, ...of }) => ({ ...of, number: run.number }));
+}
+
+/** False where the run's time was changed meanwhile. */
+export async function moveVideoTime(
+  tx: Queryable,
+  runId: string,
+  { before, after }: { before: number | null; after: number | null },
+): Promise<boolean> {
+  const { count } = await tx.studyRun.updateMany({
+    where: { runId, videoAtS: before },
+    data: { videoAtS: after },
+  });
+  return count === 1;
 }

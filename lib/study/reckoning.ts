@@ -72,8 +72,7 @@ export function alphaOf(contrasts: number): number {
 /** Everything that a plan of so many days amounts to. */
 export function reckon(asked: ReckoningAsked, basis: ReckoningBasis): Reckoned {
   const orders = studyOrders(asked);
-  const runs = orders.days.reduce((sum, day) => sum + day.length, 0);
-  const drivenM = runs * basis.loopLengthM + orders.days.length * WARM_UP_M;
+  const { runs, drivenM, ...time } = timeOf(orders.days, asked.betweenRunsS, basis);
   const energyWh = basis.consumptionWhPerKm === null ? null : (basis.consumptionWhPerKm * drivenM) / 1000;
   return {
     orders,
@@ -85,9 +84,7 @@ export function reckon(asked: ReckoningAsked, basis: ReckoningBasis): Reckoned {
     power: powerOf(orders.days, asked, basis),
     detectablePercent: detectableOf(orders.days, asked, basis),
     daysNeeded: daysNeeded(asked, basis),
-    drivingS: drivenM / basis.speedMps,
-    betweenS: runs * asked.betweenRunsS,
-    charging: chargingOf(orders.days, basis),
+    ...time,
     energyWh,
     cost:
       energyWh === null || asked.pricePerWh === undefined
@@ -97,6 +94,23 @@ export function reckon(asked: ReckoningAsked, basis: ReckoningBasis): Reckoned {
 }
 
 type Days = readonly (readonly string[])[];
+
+/** What days of these runs take: driving with a warm-up a day, changing setups, charging in between. */
+export function timeOf(
+  days: Days,
+  betweenRunsS: number,
+  basis: ReckoningBasis,
+): { runs: number; drivenM: number } & Pick<Reckoned, 'drivingS' | 'betweenS' | 'charging'> {
+  const runs = days.reduce((sum, day) => sum + day.length, 0);
+  const drivenM = runs * basis.loopLengthM + days.length * WARM_UP_M;
+  return {
+    runs,
+    drivenM,
+    drivingS: drivenM / basis.speedMps,
+    betweenS: runs * betweenRunsS,
+    charging: chargingOf(days, basis),
+  };
+}
 
 /** The least of the contrasts': a plan is as good as what it sees least well. */
 function powerOf(days: Days, asked: ReckoningAsked, { runVariance }: ReckoningBasis): number {

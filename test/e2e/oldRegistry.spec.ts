@@ -44,9 +44,9 @@ const RUNS = NUMBERS.flatMap((number) => [`/runs/${number}`, `/runs/${number}/ca
 const REVIEWS = NUMBERS.map((number) => `/review/${number}`);
 
 /** Addresses of one kind of page that differ in their query: what is public in them is the same for everybody. */
-const mostQueries = (who: string) => (who === 'nobody' ? 8 : 2);
+const mostQueries = (who: string) => (who === 'nobody' ? 8 : 1);
 /** Whoever is signed in opens so many things of a kind that nobody in particular could open before them. */
-const MOST_OF_A_KIND = 4;
+const MOST_OF_A_KIND = 2;
 
 /**
  * A figure's files say what its page shows, to whoever asks: so many of a kind and format are opened, by nobody in

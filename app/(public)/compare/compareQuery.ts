@@ -29,11 +29,12 @@ export function compareQuery(params: SearchParams): CompareQuery {
   };
 }
 
-/** The same comparison with another class, set of setups or way to show numbers. */
+/** The same comparison with another class, set of setups or way to show numbers, or another page of it. */
 export function compareHref(
   params: SearchParams,
   changes: Record<string, string | undefined>,
   setupSlugs = all(params, 'setup'),
+  path = '/compare',
 ): string {
   const next = new URLSearchParams();
   for (const name of ['class', 'world', 'want', 'power', ...Object.values(ADDRESS_NAMES)]) {
@@ -42,5 +43,5 @@ export function compareHref(
   }
   for (const slug of setupSlugs) next.append('setup', slug);
   const query = next.toString();
-  return query === '' ? '/compare' : `/compare?${query}`;
+  return query === '' ? path : `${path}?${query}`;
 }

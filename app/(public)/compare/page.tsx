@@ -80,7 +80,11 @@ export default async function ComparePage({ searchParams }: { searchParams: Prom
   return (
     <>
       {isAnswered ? (
-        <CompareHead view={view} baseline={baseline} />
+        <CompareHead
+          view={view}
+          baseline={baseline}
+          publishHref={compareHref(params, {}, undefined, '/compare/publish')}
+        />
       ) : (
         <PageHeader title="Compare setups" lead={LEAD} />
       )}

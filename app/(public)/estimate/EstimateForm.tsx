@@ -27,7 +27,7 @@ const WEATHER: Part = { numbers: ['air', 'windSpeed'], choices: ['windFrom'] };
 const CHARGE: Part = { numbers: ['start', 'arrive', 'low', 'high', 'stop', 'charger'], choices: [] };
 const PRICE: Part = { numbers: ['homePrice', 'wayPrice'], choices: [] };
 const FINER: Part = {
-  numbers: ['pressure', 'altitude', 'humidity', 'battery', 'capacity', 'capacityOff'],
+  numbers: ['pressure', 'altitude', 'humidity', 'cabin', 'battery', 'capacity', 'capacityOff'],
   choices: [],
 };
 

@@ -77,7 +77,7 @@ export function askedWords(asked: EstimateAsked, speedMps: number, display: Disp
 export function besideWords(asked: EstimateAsked, display: Display): string[] {
   const said = (of: readonly { value: string; label: string }[], value: string) =>
     of.find((one) => one.value === value)?.label.toLowerCase() ?? value;
-  const { windSpeed, climb, trip, load, climate, altitude, pressure, battery } = asked;
+  const { windSpeed, climb, trip, load, climate, altitude, pressure, cabin, battery } = asked;
   return [
     windSpeed === 0
       ? ''
@@ -86,7 +86,10 @@ export function besideWords(asked: EstimateAsked, display: Display): string[] {
       ? ''
       : `${showStated(Math.abs(climb), 'height', display)} ${climb > 0 ? 'up' : 'down'} over ${showStated(trip, 'distance', display)}`,
     load === undefined ? '' : `${showStated(load, 'mass', display)} aboard`,
-    climate === 'reference' ? '' : `cabin climate: ${said(ESTIMATE_CLIMATES, climate)}`,
+    climate === 'reference' || cabin !== undefined
+      ? ''
+      : `cabin climate: ${said(ESTIMATE_CLIMATES, climate)}`,
+    cabin === undefined ? '' : `${showStated(cabin, 'W', display)} for cabin and electronics`,
     altitude === undefined ? '' : `at an altitude of ${showStated(altitude, 'height', display)}`,
     pressure === undefined ? '' : `air at ${showStated(pressure, 'airPressure', display)}`,
     battery === undefined ? '' : `battery at ${showStated(battery, 'temperature', display)}`,
@@ -98,8 +101,8 @@ export function besideWords(asked: EstimateAsked, display: Display): string[] {
 const COMFORTABLE_C = [10, 28] as const;
 
 /** The cabin climate that most would have on in this air, where nobody said what theirs is. */
-export function climateLikely({ air, climate }: EstimateAsked): 'heating' | 'cooling' | undefined {
-  if (climate !== 'reference') return undefined;
+export function climateLikely({ air, climate, cabin }: EstimateAsked): 'heating' | 'cooling' | undefined {
+  if (climate !== 'reference' || cabin !== undefined) return undefined;
   const [cold, hot] = COMFORTABLE_C;
   return air < cold ? 'heating' : air > hot ? 'cooling' : undefined;
 }

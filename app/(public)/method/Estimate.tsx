@@ -51,8 +51,9 @@ export function Estimate({ view, display }: { view: MethodPageView; display: Dis
         </p>
         <p>
           Energy of the battery: as measured on the car, else what a new one of the model holds, less what is
-          lost with age; a battery below 10 °C at departure gives less of it. Charging follows the curve that
-          the model’s data sheet states, else an assumed one. Both, and how sure they are, stand among{' '}
+          lost with age; a battery below 10 °C at departure gives less of it, and what it did not give is paid
+          for when it is charged again. Charging follows the curve that the model’s data sheet states, else an
+          assumed one. Both, and how sure they are, stand among{' '}
           <a className="link" href="#priors">
             what is assumed
           </a>

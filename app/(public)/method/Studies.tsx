@@ -70,6 +70,21 @@ export function Studies({ display }: { display: Display }) {
           Sources: T. L. Lai (1976), Annals of Statistics 4, 265; M. F. Perez-Ortiz, T. Lardy, R. de Heide, P.
           Grünwald (2022), arXiv 2208.07610; H. Wang, A. Ramdas (2024), arXiv 2310.03722.
         </p>
+        <h3 id="next">What to drive next</h3>
+        <p>
+          What a further day would do to a difference follows from the fit before anybody drives it: its runs
+          would change the equations of one car alone, by an amount that depends on which setups are driven
+          and how often, not on what comes out.{' '}
+          <Link className="link" href="/requests">
+            What to drive next
+          </Link>{' '}
+          reckons for each open difference of two setups of one model, one factor apart, by how much its 95 %
+          interval would narrow for an hour of driving, setting up and charging: a day of A B B A, of A B, or
+          a single run, in a car that is known here or in one that is new. The variances of cars, days and
+          runs are held as fitted, the degrees of freedom stay those of now, and what all runs share does not
+          shrink. A day in a known car counts for what that car drove already (J. Sherman, W. J. Morrison
+          (1950), Annals of Mathematical Statistics 21, 124).
+        </p>
       </div>
     </Section>
   );

@@ -35,7 +35,12 @@ export default async function StudiesPage({ searchParams }: { searchParams: Prom
       <PageHeader
         title="Studies"
         lead="A question about one change, with a plan that was fixed before anybody drove. All of them stay listed, whatever came out."
-        actions={<LinkButton href="/studies/new">Plan a study</LinkButton>}
+        actions={
+          <>
+            <LinkButton href="/studies/new">Plan a study</LinkButton>
+            <LinkButton href="/requests">What to drive next</LinkButton>
+          </>
+        }
       />
       {view.world === 'demo' ? <DemoMark /> : null}
       <LinkTabs

@@ -22,7 +22,8 @@ export function conditionsAsked(
   cruiseSpeedMps: number,
   hasHeatPump: boolean,
 ): ReaderConditions {
-  const { pressure, altitude, climate } = asked;
+  const { pressure, altitude, climate, cabin } = asked;
+  const auxiliaryPowerW = cabin ?? (climate === 'reference' ? REFERENCE_AUXILIARY_W : undefined);
   return {
     distanceM: asked.trip,
     cruiseSpeedMps,
@@ -38,7 +39,7 @@ export function conditionsAsked(
     netClimbM: asked.climb,
     climate: climate === 'reference' ? 'mild' : climate,
     hasHeatPump,
-    ...(climate === 'reference' ? { auxiliaryPowerW: REFERENCE_AUXILIARY_W } : {}),
+    ...(auxiliaryPowerW === undefined ? {} : { auxiliaryPowerW }),
     traffic: 'free',
   };
 }

@@ -69,8 +69,10 @@ export function checkPlan(plan: TripPlan): void {
  * A trip with stops wherever the charge has fallen to the lower bound, each charging no further than the higher one nor
  * than is needed to arrive as wanted; null where it would take more than {@link MOST_STOPS}. Chargers are taken to stand
  * where they are needed. Energy balance: driving draws e per kilometre, charging adds to the battery, and what is bought
- * is what enters it over the charging efficiency (0.92 by DC on the way; 0.88 by AC for the charge at departure). The
- * charge at departure pays for all that the stops do not: a car that arrives fuller than it left has that back.
+ * is what enters it over the charging efficiency (0.92 by DC on the way; 0.88 by AC for the charge at departure). What is
+ * paid at home brings the state of charge back to that at departure, with the battery warm: it holds what a cold battery
+ * lost on the first stretch, too (charge taken from it, not energy delivered, has to be put back; that all of the loss is
+ * of this kind is common practice, no source). A car that arrives fuller than it left has that back.
  */
 export function planTrip(plan: TripPlan, values: TripValues): Trip | null {
   const { lowCharge, highCharge, endCharge, curve, stopOverheadS, distanceM } = plan;
@@ -111,7 +113,10 @@ export function planTrip(plan: TripPlan, values: TripValues): Trip | null {
     arrivalCharge: charge,
     drawnWh,
     chargedWh,
-    cost: plan.price === undefined ? null : costOf(plan.price, drawnWh - chargedWh, chargedWh),
+    cost:
+      plan.price === undefined
+        ? null
+        : costOf(plan.price, (plan.startCharge - charge) * capacityWh, chargedWh),
   };
 }
 

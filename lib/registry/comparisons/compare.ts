@@ -74,6 +74,7 @@ export interface CompareView extends ChosenGroup {
   fit: {
     runCount: number;
     fittedAt: Date;
+    methodVersion: string;
     converged: boolean;
     /** What speaks against its intervals; null where that is not known. */
     faults: Fault[] | null;
@@ -158,6 +159,7 @@ export async function readComparison(
         : {
             runCount: fit.runCount,
             fittedAt: fit.fittedAt,
+            methodVersion: fit.methodVersion,
             converged: fit.converged,
             faults: fit.faults,
             pairsAtOnce: summary?.criticalValue?.pairs ?? 0,

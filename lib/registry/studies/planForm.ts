@@ -8,7 +8,7 @@ import { studyBySlug } from '@/lib/store/studies';
 import { carToPlan, loopToPlan, modelToPlan } from '@/lib/store/studyBasis';
 import type { PlanningBasis } from '@/lib/study/makePlan';
 import { setupsOfPlan } from '@/lib/study/plan';
-import { formOfPlan, PLAN_DEFAULTS, type PlanForm } from '@/lib/study/planForm';
+import { formOfPlan, PLAN_DEFAULTS, type PlanForm, setupFieldName } from '@/lib/study/planForm';
 import type { Registry } from '../registry';
 import { type FormSubjects, formSubjects } from '../runs/formSubjects';
 import { planningBasis } from './planningBasis';
@@ -38,11 +38,27 @@ export async function planSubjects(registry: Registry, actor: Actor | undefined)
   return { cars, loops, hasMoreLoops, classes: CRUISE_CLASSES.map(({ key, label }) => ({ key, label })) };
 }
 
+/** The pair that a new plan is begun with, where one was asked for. */
+export interface PlanBegunWith {
+  baselineId?: string | undefined;
+  setupId?: string | undefined;
+  question?: string | undefined;
+}
+
+function begunForm({ baselineId, setupId, question }: PlanBegunWith): PlanForm {
+  return {
+    ...PLAN_DEFAULTS,
+    ...(question === undefined ? {} : { question }),
+    ...(baselineId === undefined ? {} : { baselineId }),
+    ...(setupId === undefined ? {} : { [setupFieldName(setupId)]: 'yes' }),
+  };
+}
+
 /** The form of a new plan. */
 export async function newPlanForm(
   registry: Registry,
   actor: Actor | undefined,
-  of: { carId: string; loopId: string; cruiseClassKey: string },
+  of: { carId: string; loopId: string; cruiseClassKey: string; begunWith?: PlanBegunWith },
 ): Promise<PlanFormView> {
   authorise(actor, 'planStudy');
   const [car, loop] = await Promise.all([
@@ -62,8 +78,8 @@ export async function newPlanForm(
     cruiseClassKey: of.cruiseClassKey,
     loop,
     capacity: car,
-    form: PLAN_DEFAULTS,
-    setupIds: [],
+    form: begunForm(of.begunWith ?? {}),
+    setupIds: [of.begunWith?.baselineId, of.begunWith?.setupId].flatMap((id) => id ?? []),
     seed: 1,
   });
 }

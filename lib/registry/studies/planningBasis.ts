@@ -84,7 +84,7 @@ export async function planningBasis(
   };
 }
 
-function batteryOf(own: PlanningOf['capacity'], whenNewWh: number | null): BatteryKnown | null {
+export function batteryOf(own: PlanningOf['capacity'], whenNewWh: number | null): BatteryKnown | null {
   if (own?.usableCapacityWh != null) {
     return {
       basis: 'measured',

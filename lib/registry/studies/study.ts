@@ -7,13 +7,14 @@ import { type WorldKey, worldKey } from '@/lib/run/world';
 import { hasCarOf, type StoredStudy, studyBySlug } from '@/lib/store/studies';
 import { setupsNamed } from '@/lib/store/studyBasis';
 import { runsOfStudy, type StoredStudyRun } from '@/lib/store/studyRuns';
-import { type DrivenSession, drivenSessions, nextRun, type StudiedRun } from '@/lib/study/driven';
+import { type DrivenSession, drivenSessions, type StudiedRun } from '@/lib/study/driven';
 import { type StudyPlan, setupsOfPlan } from '@/lib/study/plan';
 import { type CountedStudyRun, type StudyStanding, standingOf } from '@/lib/study/standing';
 import { type StudyState, studyStateAfter } from '@/lib/study/studyState';
 import { shownLabel } from '../counted/countedLabel';
 import type { Registry } from '../registry';
 import { fittingDays } from './addRuns';
+import { type NextOfStudy, nextOfStudies } from './beginPlannedRun';
 import { runSpread } from './planningBasis';
 
 /** A run of a study as readers see it: one that nobody has approved has no number and no result here. */
@@ -24,6 +25,9 @@ export interface ShownStudyRun extends StudiedRun {
   wasChosen: boolean;
   day: string;
   tester: { displayName: string; slug: string };
+  isMine: boolean;
+  /** Where it begins in its tester's video. */
+  videoAtS: number | null;
   airTemperatureC: number | null;
   windSpeedMps: number | null;
   /** Normalised, Wh/km; null where it does not count. */
@@ -60,8 +64,9 @@ export interface StudyView {
   sessions: DrivenSession<ShownStudyRun>[];
   counts: { runs: number; counted: number; waiting: number; days: number };
   standing: StudyStanding | null;
-  next: ReturnType<typeof nextRun>;
   asOf: Date;
+  /** The method that its numbers were made by. */
+  methodVersion: string;
   /** What whoever asks may do. */
   mine: StudyOfMine;
 }
@@ -74,6 +79,8 @@ export interface StudyOfMine {
   mayComplete: boolean;
   mayAbandon: boolean;
   mayReplan: boolean;
+  /** What is next for them, of a study that they may send runs in for. */
+  next: NextOfStudy | undefined;
   /** Days of theirs that could be added. */
   days: { sessionId: string; day: string; loop: string; car: string; runs: number }[];
 }
@@ -90,15 +97,11 @@ export async function readStudy(
   if (study === null) return undefined;
   const world = worldKey(study.world);
   const plan = study.versions[0]?.plan;
-  const group = { cruiseClassKey: study.cruiseClass.key, world };
-  const [stored, spread, setups] = await Promise.all([
-    shownLabel(db, world).then((label) => runsOfStudy(db, study.id, label)),
-    runSpread(db, group),
+  const [{ stored, plannedAt, counted, spread, methodVersion }, setups] = await Promise.all([
+    numbersOfStudy(registry, study),
     setupsNamed(db, plan === undefined ? [] : setupsOfPlan(plan)),
   ]);
-  const plannedAt = study.versions.at(-1)?.madeAt ?? study.createdAt;
-  const runs = stored.flatMap((run) => shownRun(run, plannedAt));
-  const counted = stored.flatMap((run) => countedRun(run, plannedAt));
+  const runs = stored.flatMap((run) => shownRun(run, plannedAt, actor));
   const sessions = plan === undefined ? [] : drivenSessions(plan, runs);
   return {
     id: study.id,
@@ -136,12 +139,27 @@ export async function readStudy(
             runs: counted,
             unexplainedVariance: spread.unexplained,
           }),
-    next:
-      plan === undefined || study.state === 'complete' || study.state === 'abandoned'
-        ? null
-        : nextRun(plan, sessions),
     asOf: registry.now(),
+    methodVersion,
     mine: await ofMine(registry, actor, study, plan),
+  };
+}
+
+/** The runs of a study with what of them counts, and how well runs of its class repeat. */
+export async function numbersOfStudy({ db }: Registry, study: StoredStudy) {
+  const world = worldKey(study.world);
+  const methodVersion = await shownLabel(db, world);
+  const [stored, spread] = await Promise.all([
+    runsOfStudy(db, study.id, methodVersion),
+    runSpread(db, { cruiseClassKey: study.cruiseClass.key, world }),
+  ]);
+  const plannedAt = study.versions.at(-1)?.madeAt ?? study.createdAt;
+  return {
+    stored,
+    spread,
+    plannedAt,
+    methodVersion,
+    counted: stored.flatMap((run) => countedRun(run, plannedAt)),
   };
 }
 
@@ -154,7 +172,7 @@ function inOrder(ids: readonly string[], setups: readonly NamedSetup[]): NamedSe
 const NOT_COUNTING = new Set(['rejected', 'retracted', 'superseded']);
 
 /** What a session's order needs of a run; a draft that was taken back is none. */
-function studied(run: StoredStudyRun, plannedAt: Date): (StudiedRun & { day: string }) | undefined {
+export function studied(run: StoredStudyRun, plannedAt: Date): (StudiedRun & { day: string }) | undefined {
   const { number, setupId, loopId, sessionId, cruiseClassKey, revision, status } = run;
   if (status === 'draft' || revision === undefined) return undefined;
   if (setupId === null || loopId === null || sessionId === null || cruiseClassKey === null) return undefined;
@@ -170,7 +188,7 @@ function studied(run: StoredStudyRun, plannedAt: Date): (StudiedRun & { day: str
   };
 }
 
-function shownRun(run: StoredStudyRun, plannedAt: Date): ShownStudyRun[] {
+function shownRun(run: StoredStudyRun, plannedAt: Date, actor: Actor | undefined): ShownStudyRun[] {
   const of = studied(run, plannedAt);
   if (of === undefined) return [];
   const { counted, revision, status } = run;
@@ -189,6 +207,8 @@ function shownRun(run: StoredStudyRun, plannedAt: Date): ShownStudyRun[] {
       isPublic,
       wasChosen: run.wasChosen,
       tester: run.tester,
+      isMine: run.testerId === actor?.accountId,
+      videoAtS: run.videoAtS,
       airTemperatureC: isPublic ? (revision?.conditions?.airTemperatureC ?? null) : null,
       windSpeedMps: isPublic ? (revision?.conditions?.windSpeedMps ?? null) : null,
       whPerKm: standing === 'counts' && counted?.z != null ? Math.exp(counted.z) : null,
@@ -216,11 +236,13 @@ async function ofMine(
   const drives = study.testers.some(({ accountId }) => accountId === actor?.accountId);
   const isRunning = study.state === 'running';
   const mayDrive = actor !== undefined && may(actor, 'planStudy', study.ownerId, world);
-  const [days, hasCar] = await Promise.all([
+  const isOpen = isRunning || study.state === 'draft';
+  const [days, hasCar, nexts] = await Promise.all([
     drives && isRunning && actor !== undefined && plan !== undefined
       ? fittingDays(registry.db, { ...study, plan }, actor.accountId)
       : [],
     mayDrive && isRunning && !drives ? hasCarOf(registry.db, actor.accountId, study.modelId) : false,
+    drives && isOpen && actor !== undefined && may(actor, 'recordRun') ? nextOfStudies(registry, actor) : [],
   ]);
   return {
     isOwner,
@@ -229,6 +251,7 @@ async function ofMine(
     mayBegin: isOwner && studyStateAfter(study.state, 'begin') !== undefined,
     mayComplete: isOwner && studyStateAfter(study.state, 'complete') !== undefined,
     mayAbandon: isOwner && studyStateAfter(study.state, 'abandon') !== undefined,
+    next: nexts.find((one) => one.study.studyId === study.id),
     mayReplan: isOwner && (study.state === 'draft' || isRunning) && plan !== undefined,
     days: days.map(({ sessionId, localDate, loop, car, runIds }) => ({
       sessionId,

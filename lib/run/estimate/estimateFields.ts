@@ -47,6 +47,13 @@ export const ESTIMATE_NUMBERS = [
   ),
   number('homePrice', 'Price at home, per kWh', [], [0, 10_000], 'In your own currency.'),
   number('wayPrice', 'Price on the way, per kWh', [], [0, 10_000], 'Left empty: as at home.'),
+  number(
+    'cabin',
+    'Power for cabin and electronics',
+    ['W', 'kW'],
+    [0, 15_000],
+    'In place of what is believed of the cabin climate.',
+  ),
   signed('battery', 'Battery at departure', ['degC', 'degF'], [-40, 60], 'Left empty: as cold as the air.'),
   number(
     'capacity',

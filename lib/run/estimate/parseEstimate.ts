@@ -35,6 +35,7 @@ const schema = z
     stop: number.default(ESTIMATE_DEFAULTS.stop),
     homePrice: optional,
     wayPrice: optional,
+    cabin: optional,
     battery: optional,
     capacity: optional,
     capacityOff: optional,

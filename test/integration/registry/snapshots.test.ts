@@ -218,7 +218,7 @@ describe('a snapshot', () => {
 
   it('has rows in every table, and every column at least once', () => {
     const empty = TABLES.flatMap((table) => {
-      const rows = rowsOf(members, table);
+      const rows = kept(table);
       return table.columns
         .filter(
           ({ name, isRequired }) =>
@@ -300,7 +300,7 @@ function altered(column: Column, value: unknown): unknown {
 
 /** The rows of a table with one cell altered: of the first row that counts and has something there. */
 function rowsAltered(table: Table, column: Column): Row[] {
-  const rows = rowsOf(members, table);
+  const rows = kept(table);
   const isOf = (row: Row) => row[column.name] !== null && row.counts !== false;
   const at = Math.max(0, rows.findIndex(isOf));
   return rows.with(at, { ...rows[at], [column.name]: altered(column, rows[at]?.[column.name] ?? null) });
@@ -313,9 +313,91 @@ const COLUMNS = TABLES.flatMap((table) =>
 /**
  * What nothing else in a snapshot says again, so that only digest and signature can tell: today's data sheets, what people
  * decided and when, plans, and what was kept along and enters no number (of a fit as small as this one, its seed and the
- * counts that it asks for).
+ * counts that it asks for; of its car, what tyres are to hold).
  */
-const SAID_ONCE = [''];
+const SAID_ONCE = [
+  'protocol_versions.status',
+  'protocol_versions.adopted_at',
+  'protocol_versions.retired_at',
+  'protocol_versions.parameters',
+  'models.model_year',
+  'models.body_class',
+  'models.kerb_mass_kg',
+  'models.usable_capacity_wh',
+  'models.has_heat_pump',
+  'setup_levels.factor',
+  'setup_levels.level_id',
+  'setup_levels.is_baseline',
+  'setup_levels.tyre_kind',
+  'setup_levels.shared_level',
+  'loops.length_m',
+  'loops.length_uncertainty_m',
+  'loops.altitude_m',
+  'loops.net_climb_m',
+  'loops.gross_climb_m',
+  'loops.closure_distance_m',
+  'loops.closure_height_m',
+  'loops.shared_route_share',
+  'loops.off_cruise_share',
+  'loops.posted_limit_mps',
+  'loops.bearings',
+  'loop_legs.direction',
+  'loop_legs.length_m',
+  'loop_legs.net_climb_m',
+  'loop_legs.bearings',
+  'road_loads.adopted_in',
+  'road_loads.runs',
+  'runs.run_id',
+  'runs.revision',
+  'runs.submitted_at',
+  'runs.decided_at',
+  'readings.moment',
+  'readings.instrument',
+  'inputs.origin',
+  'inputs.car',
+  'recordings.recording_id',
+  'recordings.distance_m',
+  'recordings.gap_distance_m',
+  'recordings.duration_s',
+  'recordings.cruise_spread_mps',
+  'recordings.cruise_duration_s',
+  'recordings.cruise_within_band_share',
+  'recordings.cruise_off_share',
+  'recordings.closure_distance_m',
+  'recordings.net_climb_m',
+  'findings.outcome',
+  'findings.numbers',
+  'decisions.decision',
+  'decisions.decided_at',
+  'decisions.second_for',
+  'decisions.rules',
+  'fits.fitted_at',
+  'fits.seed',
+  'fits.least_runs',
+  'fits.least_sessions',
+  'fits.least_cars',
+  'studies.state',
+  'studies.owner_id',
+  'studies.cruise_class',
+  'studies.created_at',
+  'studies.began_at',
+  'studies.ended_at',
+  'study_plans.plan_version',
+  'study_plans.made_at',
+  'study_plans.plan',
+  'study_runs.run',
+  'study_runs.plan_version',
+  'study_runs.was_chosen',
+  'study_runs.added_at',
+];
+
+/** Read once a table. */
+const read = new Map<string, Row[]>();
+function kept(table: Table): Row[] {
+  const rows = read.get(table.name) ?? rowsOf(members, table);
+  read.set(table.name, rows);
+  return rows;
+}
 
 async function* each<Item>(items: readonly Item[]): AsyncGenerator<Item> {
   yield* items;
@@ -324,7 +406,7 @@ async function* each<Item>(items: readonly Item[]): AsyncGenerator<Item> {
 /** What a verifier says of rows, as they would come out of a file whose digests and signature were made anew. */
 async function differencesOf(table: Table, rows: readonly Row[]): Promise<Difference[]> {
   const differences = new Differences();
-  const of = (one: Table) => (one === table ? rows : rowsOf(members, one));
+  const of = (one: Table) => (one === table ? rows : kept(one));
   const known: KnownKeys = new Map();
   const references = TABLES.flatMap(({ refersTo }) => refersTo);
   for (const one of TABLES) {
@@ -340,10 +422,10 @@ async function differencesOf(table: Table, rows: readonly Row[]): Promise<Differ
     await checkTable(one, { csv: each(records), jsonLines: each(lines) }, { referred, known }, differences);
   }
   if (differences.count > 0 || !RECOMPUTED.includes(table.name)) return differences.told;
-  const read = (one: Table) => each(of(one));
+  const rowsIn = (one: Table) => each(of(one));
   const method = methodOf(written.about.methodVersion, of(ROAD_LOADS));
   if (method === undefined) return [{ where: 'road_loads', row: '', column: '', says: 'cannot be read' }];
-  await checkFits(read, await checkRuns(read, method, differences), method.label, differences);
+  await checkFits(rowsIn, await checkRuns(rowsIn, method, differences), method.label, differences);
   return differences.told;
 }
 
@@ -382,7 +464,7 @@ describe('whoever alters one cell', { timeout: 300_000 }, () => {
   });
 
   it('and makes digests and signature anew is found by the numbers, wherever one says it', async () => {
-    expect(await differencesOf(ROAD_LOADS, rowsOf(members, ROAD_LOADS))).toEqual([]);
+    expect(await differencesOf(ROAD_LOADS, kept(ROAD_LOADS))).toEqual([]);
     const missed: string[] = [];
     for (const { table, column, name } of COLUMNS) {
       const found = await differencesOf(table, rowsAltered(table, column));

@@ -14,16 +14,14 @@ import { Day } from '@/app/ui/When';
 import { signedIn } from '@/app/visitor/actor';
 import { readerDisplay } from '@/app/visitor/display';
 import { registry } from '@/app/visitor/registry';
-import { studyParagraph } from '@/lib/answers/studyParagraph';
 import { readStudy, type StudyView } from '@/lib/registry/studies/study';
 import { dateText } from '@/lib/run/localDate';
 import { STUDY_STATE_LABELS } from '@/lib/study/studyState';
 import type { SearchParams } from '../../rankings/query';
 import { DrivenDays } from './DrivenDays';
-import { looksFigure } from './looksFigure';
 import { Mine } from './Mine';
 import { PlanPart } from './PlanPart';
-import { paragraphNumbers } from './paragraphNumbers';
+import { publishedStudy } from './studyFigures';
 
 export const dynamic = 'force-dynamic';
 
@@ -37,7 +35,11 @@ export async function generateMetadata({ params }: StudyPageProps): Promise<Meta
   const view = await readStudy(registry(), undefined, slug);
   return view === undefined
     ? pageMetadata('studies')
-    : pageMetadata('studies', { title: view.question, path: `/studies/${slug}` });
+    : pageMetadata('studies', {
+        title: view.question,
+        path: `/studies/${slug}`,
+        figure: { kind: 'study', key: slug },
+      });
 }
 
 export default async function StudyPage({ params, searchParams }: StudyPageProps) {
@@ -45,13 +47,9 @@ export default async function StudyPage({ params, searchParams }: StudyPageProps
   const view = await readStudy(registry(), await signedIn(), slug);
   if (view === undefined) notFound();
   const display = await readerDisplay(await searchParams);
-  const { plan, standing } = view;
+  const { plan } = view;
   const titles = new Map(view.setups.map(({ id, title }) => [id, title]));
-  const paragraph =
-    plan === undefined || standing === null
-      ? undefined
-      : studyParagraph(paragraphNumbers(view, plan, standing), display);
-  const baseline = view.setups[0]?.title ?? '';
+  const { paragraph, contrasts = [] } = publishedStudy(view, display) ?? {};
   return (
     <>
       <PageHeader
@@ -63,6 +61,7 @@ export default async function StudyPage({ params, searchParams }: StudyPageProps
         meta={<Meta view={view} />}
         actions={
           <>
+            <LinkButton href={`/studies/${slug}/publish`}>Publish it</LinkButton>
             <LinkButton href={`/studies/${slug}/sheet`}>Sheet to print</LinkButton>
             {plan?.calendar ? (
               // A file, not a page: the browser takes it.
@@ -96,7 +95,7 @@ export default async function StudyPage({ params, searchParams }: StudyPageProps
         </>
       )}
       <Mine view={view} />
-      {paragraph && standing && view.counts.counted > 0 ? (
+      {contrasts.length > 0 && view.counts.counted > 0 ? (
         <Section
           id="looks"
           title="After each day"
@@ -110,22 +109,9 @@ export default async function StudyPage({ params, searchParams }: StudyPageProps
           }
           wide
         >
-          {standing.contrasts.map((contrast) => {
-            const answer = paragraph.answers.find(({ setupId }) => setupId === contrast.setupId)?.answer;
-            return answer === undefined ? null : (
-              <Figure
-                key={contrast.setupId}
-                figure={looksFigure(
-                  view,
-                  contrast,
-                  { setup: titles.get(contrast.setupId) ?? '', baseline },
-                  answer,
-                  display,
-                )}
-                isTitleSaid
-              />
-            );
-          })}
+          {contrasts.map(({ contrast, figure }) => (
+            <Figure key={contrast.setupId} figure={figure} isTitleSaid />
+          ))}
         </Section>
       ) : null}
       {paragraph && paragraph.cannot.length > 0 ? (

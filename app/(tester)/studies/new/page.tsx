@@ -25,6 +25,7 @@ export default async function NewStudyPage({ searchParams }: { searchParams: Pro
   const actor = await requireSignedIn('/studies/new');
   const [carId, loopId] = [idOrNothing(query.car), idOrNothing(query.loop)];
   const cruiseClassKey = one(query, 'class');
+  const begunWith = { baselineId: idOrNothing(query.baseline), setupId: idOrNothing(query.setup) };
   if (carId === undefined || loopId === undefined || cruiseClassKey === undefined) {
     const subjects = await readView(planSubjects(registry(), actor));
     return (
@@ -40,7 +41,7 @@ export default async function NewStudyPage({ searchParams }: { searchParams: Pro
     );
   }
   const [view, display] = await Promise.all([
-    readView(newPlanForm(registry(), actor, { carId, loopId, cruiseClassKey })),
+    readView(newPlanForm(registry(), actor, { carId, loopId, cruiseClassKey, begunWith })),
     readerDisplay(),
   ]);
   return (
@@ -65,6 +66,10 @@ function ChooseSubjects({ subjects, query }: { subjects: PlanSubjects; query: Se
   }
   return (
     <form action="/studies/new" className="max-w-xl space-y-6" aria-label="Of what and where">
+      {['baseline', 'setup'].map((name) => {
+        const value = idOrNothing(query[name]);
+        return value === undefined ? null : <input key={name} type="hidden" name={name} value={value} />;
+      })}
       <ChoiceField
         name="car"
         label="Car"

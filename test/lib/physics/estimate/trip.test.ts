@@ -40,10 +40,11 @@ const planned = (changes: Partial<TripPlan> = {}, at: Partial<TripValues> = {}):
 };
 
 describe('a trip with charging stops', () => {
-  it('without a stop is distance over speed, and costs what it drew over 0.88 (by hand: 20 kWh, 6.82)', () => {
+  it('without a stop is distance over speed, and costs what brings the charge back over 0.88 (by hand: 20 kWh warm 6.82, cold 7.25)', () => {
     const trip = planned({ distanceM: 100_000 });
     expect(trip).toMatchObject({ stops: [], totalS: 3000, drawnWh: 20_000, chargedWh: 0 });
-    expect(trip.cost).toBeCloseTo((20 * 0.3) / 0.88, 9);
+    expect(trip.cost).toBeCloseTo(((20 / 0.94) * 0.3) / 0.88, 9);
+    expect(planned({ distanceM: 100_000 }, { firstStretchShare: 1 }).cost).toBeCloseTo((20 * 0.3) / 0.88, 9);
     expect(trip.arrivalCharge).toBeCloseTo(0.8 - 20 / (75 * 0.94), 12);
   });
 
@@ -85,6 +86,10 @@ describe('a trip with charging stops', () => {
           const ofStart = (startCharge - firstTo) * values.capacityWh * firstStretchShare;
           const later = (firstTo - trip.arrivalCharge) * values.capacityWh + trip.chargedWh;
           expect(Math.abs(ofStart + later - trip.drawnWh)).toBeLessThan(1e-3);
+          // what is bought is what was driven and what the cold kept
+          const boughtWh = trip.drawnWh + (1 / firstStretchShare - 1) * ofStart;
+          const cost = (0.3e-3 * (boughtWh - trip.chargedWh)) / 0.88 + (0.6e-3 * trip.chargedWh) / 0.92;
+          expect(Math.abs((trip.cost as number) - cost)).toBeLessThan(1e-5);
           for (const stop of trip.stops) {
             expect(stop.toCharge).toBeLessThanOrEqual(highCharge);
             expect(stop.fromCharge).toBeGreaterThanOrEqual(Math.min(lowCharge, startCharge) - 1e-9);

@@ -7,8 +7,8 @@ import { fitGroup } from '@/lib/stats/fitGroup';
 import type { FitRow } from '@/lib/stats/fitRow';
 import type { Contrast } from '@/lib/stats/groupFit';
 import { drawCorrelated } from '@/lib/stats/maxT';
-import { readResult } from './reference';
-import { simulateRuns } from './runs';
+import { readResult } from '@/test/lib/stats/reference';
+import { simulateRuns } from '@/test/lib/stats/runs';
 
 const shape = {
   cars: 9,

@@ -4,7 +4,7 @@ import { createRandom, shuffle } from '@/lib/numerics/random';
 import { fitGroup } from '@/lib/stats/fitGroup';
 import type { FitRow } from '@/lib/stats/fitRow';
 import type { GroupFit } from '@/lib/stats/groupFit';
-import { simulateRuns } from './runs';
+import { simulateRuns } from '@/test/lib/stats/runs';
 
 const base = { cars: 6, sessions: 2, setups: 3, runs: 3, sdCar: 0.04, sdSession: 0.02, sdRun: 0.015, u: 0 };
 const group = fc
