@@ -114,5 +114,5 @@ export const REPEATED_JOBS: readonly RepeatedJob[] = [
   { kind: SWEEP_JOB, key: 'all', everyMs: 24 * 60 * 60 * 1000 },
   { kind: ACTIVATE_JOB, key: 'due', everyMs: 60 * 60 * 1000 },
   { kind: REFIT_POOLED_JOB, key: 'all', everyMs: 24 * 60 * 60 * 1000 },
-  { kind: SNAPSHOT_JOB, key: 'all', everyMs: 24 * 60 * 60 * 1000 },
+  { kind: SNAPSHOT_JOB, key: 'all', everyMs: 24 * 60 * 60 * 1000, firstAfterMs: 10 * 60 * 1000 },
 ];

@@ -42,11 +42,12 @@ const PAGE_SIZE = 20;
 export async function readSnapshots(
   registry: Registry,
   query: { world?: string | undefined; from?: string | undefined },
+  dataFolder = dataFolderFromEnvironment(),
 ): Promise<SnapshotsView> {
   const worlds = (await worldsWithSnapshots(registry.db)).map(worldKey);
   const world =
     worlds.find((one) => one === query.world) ?? (worlds.includes(RECORD) ? RECORD : (worlds[0] ?? RECORD));
-  const publicKey = createPublicKey(await sealKey(dataFolderFromEnvironment()));
+  const publicKey = createPublicKey(await sealKey(dataFolder));
   const [page, total, licence] = await Promise.all([
     readPage(query.from, {
       size: PAGE_SIZE,
@@ -103,10 +104,14 @@ const nameSchema = z
   .regex(/^[a-z0-9-]+$/);
 
 /** The file of a published snapshot, to be streamed; `NotFound` where there is none of the name. */
-export async function openSnapshot(registry: Registry, name: string): Promise<SnapshotDownload> {
+export async function openSnapshot(
+  registry: Registry,
+  name: string,
+  dataFolder = dataFolderFromEnvironment(),
+): Promise<SnapshotDownload> {
   const parsed = nameSchema.safeParse(name);
   const found = parsed.success ? await snapshotNamed(registry.db, parsed.data) : undefined;
-  const opened = found && (await snapshotFolder(dataFolderFromEnvironment()).open(found.sha256));
+  const opened = found && (await snapshotFolder(dataFolder).open(found.sha256));
   if (found === undefined || opened === undefined) throw new NotFound('There is no snapshot of that name.');
   return { name: found.name, sha256: found.sha256, publishedAt: found.publishedAt, ...opened };
 }

@@ -1,15 +1,20 @@
+import { spawnSync } from 'node:child_process';
 import { createPublicKey, generateKeyPairSync } from 'node:crypto';
-import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
+import { mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
-import { join } from 'node:path';
+import { dirname, join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { digestOf } from '@/lib/files/blobStore';
+import { sha256OfStream } from '@/lib/files/fileDigest';
+import { choleskyFactor, type Matrix, solveCholesky } from '@/lib/numerics/smallMatrix';
 import { cellText, jsonLine } from '@/lib/openData/cells';
 import type { Column, Row, Table } from '@/lib/openData/column';
 import { pathsOf, type TableFiles } from '@/lib/openData/dataPackage';
+import { PYTHON_EXAMPLE, R_EXAMPLE } from '@/lib/openData/examples';
 import { DEFAULT_LICENCE } from '@/lib/openData/licences';
 import { TABLES } from '@/lib/openData/tables/allTables';
-import { RESULTS } from '@/lib/openData/tables/runTables';
+import { CONTRASTS, FITS } from '@/lib/openData/tables/fitTables';
+import { RESULTS, RUNS } from '@/lib/openData/tables/runTables';
 import { ROAD_LOADS } from '@/lib/openData/tables/thingTables';
 import { readDescriptor } from '@/lib/openData/verify/about';
 import { checkFits } from '@/lib/openData/verify/checkFits';
@@ -18,8 +23,12 @@ import { checkTable, type KnownKeys } from '@/lib/openData/verify/checkTable';
 import { type Difference, Differences } from '@/lib/openData/verify/difference';
 import { methodOf } from '@/lib/openData/verify/methodOf';
 import { METHOD_VERSION } from '@/lib/physics/normalise';
+import type { RunPart } from '@/lib/reduction/runParts';
 import { addCar } from '@/lib/registry/cars/addCar';
 import { methodInEffect } from '@/lib/registry/method/methodInEffect';
+import { chooseLicence, chosenLicence } from '@/lib/registry/openData/licence';
+import { publishSnapshot, SNAPSHOT_JOB } from '@/lib/registry/openData/publishSnapshot';
+import { openSnapshot, readSnapshots } from '@/lib/registry/openData/snapshots';
 import { verifySnapshot } from '@/lib/registry/openData/verifySnapshot';
 import { NotSettled, type SnapshotSource, writeSnapshot } from '@/lib/registry/openData/writeSnapshot';
 import { runJobsNow } from '@/lib/registry/runJobs';
@@ -29,6 +38,7 @@ import { retractRun } from '@/lib/registry/runs/retractRun';
 import { startDraft } from '@/lib/registry/runs/startDraft';
 import { submitRun } from '@/lib/registry/runs/submitRun';
 import { attachTrace } from '@/lib/registry/traces/attachTrace';
+import { InvalidInput, NotAllowed, NotFound } from '@/lib/run/errors';
 import { methodLabel } from '@/lib/run/methodVersion';
 import type { Actor } from '@/lib/run/roles';
 import { RECORD } from '@/lib/run/world';
@@ -487,5 +497,140 @@ describe('whoever alters one cell', { timeout: 300_000 }, () => {
     );
     // what was fitted from the true number no longer agrees with it
     expect(differences.some(({ where }) => where === 'estimates')).toBe(true);
+  });
+});
+
+describe('what is published', () => {
+  const place = { dataFolder: folder, sourceOf: source };
+  const publish = () => publishSnapshot(registry, RECORD, place);
+
+  it('is one snapshot for each change, and stays as it is', async () => {
+    expect(await publish()).toEqual({ outcome: 'published', number: 1 });
+    expect(await publish()).toEqual({ outcome: 'unchanged' });
+    const run = await prisma.run.findFirstOrThrow({
+      where: { status: 'approved' },
+      orderBy: { number: 'desc' },
+    });
+    await retractRun(
+      registry,
+      { accountId: run.testerId, role: 'tester' },
+      { runId: run.id, reason: 'It rained on the way back.' },
+    );
+    expect(await publish()).toEqual({ outcome: 'notYet' });
+    await prisma.job.deleteMany({ where: { kind: SNAPSHOT_JOB } });
+    await runJobsNow(registry);
+    expect(await publish()).toEqual({ outcome: 'published', number: 2 });
+
+    const view = await readSnapshots(registry, {}, folder);
+    expect(view.rows.map(({ number, changes }) => [number, changes])).toEqual([
+      [2, []],
+      [1, null],
+    ]);
+    const [latest] = view.rows;
+    const { stream, sizeBytes } = await openSnapshot(registry, latest?.name ?? '', folder);
+    expect(sizeBytes).toBe(latest?.sizeBytes);
+    expect(await sha256OfStream(stream())).toBe(latest?.sha256);
+    await expect(openSnapshot(registry, '../audit-key', folder)).rejects.toBeInstanceOf(NotFound);
+    await expect(prisma.snapshot.updateMany({ data: { licence: 'another' } })).rejects.toThrow(/append-only/);
+  });
+
+  it('has the licence that a steward chose', async () => {
+    const steward = await prisma.account.findFirstOrThrow({ where: { role: 'steward' } });
+    await expect(chooseLicence(registry, tester, { licence: 'CC0-1.0' })).rejects.toBeInstanceOf(NotAllowed);
+    const asSteward = { accountId: steward.id, role: 'steward' } as const;
+    await expect(chooseLicence(registry, asSteward, { licence: 'mine' })).rejects.toBeInstanceOf(
+      InvalidInput,
+    );
+    expect((await chosenLicence(prisma)).value).toBe('CC-BY-4.0');
+    await chooseLicence(registry, asSteward, { licence: 'CC0-1.0' });
+    expect((await chosenLicence(prisma)).value).toBe('CC0-1.0');
+  });
+});
+
+/** z = X b by generalised least squares with dense matrices, as the examples at /data do it. */
+function differenceByHand(): { computed: number; published: number } {
+  const pair = kept(CONTRASTS).find((row) => row.kind === 'session' && row.difference_log !== null) as Row;
+  const fit = kept(FITS).find((row) => row.cruise_class === pair.cruise_class) as Record<string, number>;
+  const results = new Map(kept(RESULTS).map((row) => [row.run, row]));
+  const runs = kept(RUNS).filter((row) => row.counts && row.cruise_class === pair.cruise_class);
+  const of = (run: Row) => results.get(run.run) as Record<string, number> & { shared_parts: RunPart[] };
+  const w = runs.map(() => 0);
+  for (const session of new Set(runs.map((run) => run.session_id))) {
+    const day = runs.flatMap((run, at) => (run.session_id === session ? [at] : []));
+    const n = day.length;
+    if (n < 2) continue;
+    const parts = day.map((at) =>
+      of(runs[at] as Row).shared_parts.filter(({ scope }) => scope === 'car' || scope === 'session'),
+    );
+    for (const name of new Set(parts.flat().map(({ input, key }) => `${input} ${key}`))) {
+      const x = parts.map(
+        (own) => own.find(({ input, key }) => `${input} ${key}` === name)?.contribution ?? 0,
+      );
+      const mean = x.reduce((sum, value) => sum + value, 0) / n;
+      if (x.some((value) => value !== x[0]))
+        day.forEach((at, place) => {
+          w[at] = (w[at] as number) + (((x[place] as number) - mean) ** 2 * n) / (n - 1);
+        });
+    }
+  }
+  const same = (a: Row, b: Row, ...names: string[]) => (names.every((name) => a[name] === b[name]) ? 1 : 0);
+  const V = runs.map((a, i) =>
+    runs.map(
+      (b, j) =>
+        (fit.variance_car as number) * same(a, b, 'car_id') +
+        (fit.variance_car_loop as number) * same(a, b, 'car_id', 'loop_id') +
+        (fit.variance_session as number) * same(a, b, 'session_id') +
+        (i === j
+          ? (fit.variance_run as number) + (of(a).u_run_relative as number) ** 2 + (w[i] as number)
+          : 0),
+    ),
+  );
+  const setups = [pair.setup_a, pair.setup_b, ...new Set(runs.map((run) => run.setup_id))].filter(
+    (one, at, all) => all.indexOf(one) === at,
+  );
+  const factor = choleskyFactor(V) as Matrix;
+  const columns = setups.map((setup) => runs.map((run) => (run.setup_id === setup ? 1 : 0)));
+  const weighted = columns.map((column) => solveCholesky(factor, column));
+  const dot = (a: readonly number[], b: readonly number[]) =>
+    a.reduce((sum, value, at) => sum + value * (b[at] as number), 0);
+  const z = runs.map((run) => Math.log(of(run).normalised_wh_per_km as number));
+  const normal = weighted.map((a) => columns.map((b) => dot(a, b)));
+  const b = solveCholesky(
+    choleskyFactor(normal) as Matrix,
+    weighted.map((a) => dot(a, z)),
+  );
+  return { computed: (b[0] as number) - (b[1] as number), published: pair.difference_log as number };
+}
+
+describe('the examples at /data', () => {
+  const unpacked = join(folder, 'unpacked');
+  beforeAll(() => {
+    for (const [name, bytes] of members) {
+      mkdirSync(dirname(join(unpacked, name)), { recursive: true });
+      writeFileSync(join(unpacked, name), bytes);
+    }
+  });
+
+  it('say what the tables say, by dense matrices', () => {
+    const { computed, published } = differenceByHand();
+    expect(computed).toBeCloseTo(published, 9);
+  });
+
+  it.each([
+    ['Rscript', 'difference.R', R_EXAMPLE, ['-e', '1']],
+    ['python3', 'difference.py', PYTHON_EXAMPLE, ['-c', 'import numpy']],
+  ] as const)('are run by %s as they stand, where it is there', (program, name, text, probe) => {
+    if (spawnSync(program, probe).status !== 0) {
+      console.info(
+        `${program} is not there, or lacks numpy: the computation was checked by dense matrices alone`,
+      );
+      expect(text).toContain('variance_session');
+      return;
+    }
+    writeFileSync(join(folder, name), text);
+    const { stdout, stderr } = spawnSync(program, [join(folder, name), unpacked], { encoding: 'utf8' });
+    const numberAfter = (word: string) => Number(new RegExp(`${word}\\s+(\\S+)`).exec(stdout)?.[1]);
+    expect(numberAfter('published'), stderr).toBe(Number(differenceByHand().published.toFixed(12)));
+    expect(Math.abs(numberAfter('computed') - numberAfter('published'))).toBeLessThan(1e-6);
   });
 });
