@@ -286,6 +286,9 @@ function withNumberMoved(value: unknown): unknown {
   return undefined;
 }
 
+/** Of nothing, and before every other in the order of a key. */
+const NOBODY = '00000000-0000-7000-8000-000000000000';
+
 /** Another value that the column might have held. */
 function altered(column: Column, value: unknown): unknown {
   switch (column.type) {
@@ -300,7 +303,7 @@ function altered(column: Column, value: unknown): unknown {
     case 'datetime':
       return '2026-06-02T10:00:00.000Z';
     case 'string':
-      return typeof value === 'string' && /^[0-9a-f-]{36}$/.test(value) ? crypto.randomUUID() : 'another';
+      return typeof value === 'string' && /^[0-9a-f-]{36}$/.test(value) ? NOBODY : 'another';
     case 'array':
       return withNumberMoved(value) ?? ['another'];
     case 'object':
@@ -334,6 +337,7 @@ const SAID_ONCE = [
   'models.body_class',
   'models.kerb_mass_kg',
   'models.usable_capacity_wh',
+  'models.drag_area_m2',
   'models.has_heat_pump',
   'setup_levels.factor',
   'setup_levels.level_id',
@@ -377,6 +381,7 @@ const SAID_ONCE = [
   'recordings.net_climb_m',
   'findings.outcome',
   'findings.numbers',
+  'decisions.reviewer_id',
   'decisions.decision',
   'decisions.decided_at',
   'decisions.second_for',
