@@ -56,6 +56,8 @@ export interface StudyView {
   beganAt: Date | null;
   endedAt: Date | null;
   endReason: string;
+  /** What readers asked for that it was planned from. */
+  request: { id: string } | null;
   /** The newest first; a plan that can no longer be read is left out. */
   versions: { number: number; plan: StudyPlan | undefined; reason: string; madeAt: Date; by: string }[];
   /** The plan that holds. */
@@ -119,6 +121,7 @@ export async function readStudy(
     beganAt: study.beganAt,
     endedAt: study.endedAt,
     endReason: study.endReason,
+    request: study.request?.hiddenAt === null ? { id: study.request.id } : null,
     versions: study.versions.map(({ madeBy, ...version }) => ({ ...version, by: madeBy.displayName })),
     plan,
     setups: plan === undefined ? [] : inOrder(setupsOfPlan(plan), setups),
