@@ -95,6 +95,12 @@ const PAGES = {
     description:
       'Every column of the registry’s data in one sentence, with its unit and where it comes from.',
   },
+  api: {
+    path: '/data/api',
+    title: 'For programs',
+    description:
+      'Every published number of the registry for programs: addresses, what they answer, and the description by OpenAPI 3.1.',
+  },
   safety: {
     path: '/safety',
     title: 'Safety and privacy',

@@ -24,6 +24,7 @@ export const footerLinks: readonly SiteLink[] = [
   { href: '/data', label: 'Data' },
   { href: '/moderation', label: 'How decisions are made' },
   { href: '/method#limitations', label: 'Limitations' },
+  { href: '/data/api', label: 'For programs' },
   { href: '/safety', label: 'Safety' },
   { href: '/safety#privacy', label: 'Privacy' },
 ];
