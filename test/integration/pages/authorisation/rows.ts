@@ -148,6 +148,7 @@ export const ROWS: Readonly<Record<string, Row>> = {
   'api/field/runs/[runId]/route.ts GET': own,
   'api/runs/[runId]/draft/route.ts PUT': own,
   'api/session-sheets/[sheetId]/route.ts PUT': own,
+  'api/session-sheets/[sheetId]/route.ts GET': own,
   'api/runs/[runId]/evidence/route.ts POST': own,
   'api/runs/[runId]/evidence/[evidenceId]/route.ts DELETE': own,
   'api/runs/[runId]/evidence/[evidenceId]/route.ts PUT': own,
