@@ -155,6 +155,8 @@ export const ROWS: Readonly<Record<string, Row>> = {
   'api/runs/[runId]/trace/route.ts GET': { least: 'reader', of: 'ownOrReviewer' },
   'figures/[kind]/[file]/route.ts GET': anyone,
   'api/v1/[...path]/route.ts GET': anyone,
+  'robots.txt/route.ts GET': anyone,
+  'sitemap.xml/route.ts GET': anyone,
   'api/v1/openapi.json/route.ts GET': anyone,
   'files/[digest]/route.ts GET': { least: 'reader', of: 'ownOrReviewer' },
   '(public)/runs/[number]/case.json/route.ts GET': published,
