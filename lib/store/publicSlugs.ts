@@ -1,3 +1,4 @@
+import { PUBLIC_RUN_STATUSES } from '@/lib/run/runStatus';
 import type { Queryable } from './database';
 import { LISTED } from './loops';
 
@@ -23,7 +24,7 @@ export async function publicSlugs(db: Queryable, take: number): Promise<PublicSl
     db.study.findMany(bySlug),
     db.account.findMany({ where: { countedRuns: { some: {} } }, ...bySlug }),
     db.run.findMany({
-      where: { status: 'approved' },
+      where: { status: { in: [...PUBLIC_RUN_STATUSES] } },
       select: { number: true },
       orderBy: { number: 'desc' },
       take,
