@@ -1,6 +1,7 @@
 import type { Metadata } from 'next';
 import Link from 'next/link';
 import { notFound } from 'next/navigation';
+import { oembedAddress } from '@/app/oembed/oembedAnswer';
 import { AnswerBlock } from '@/app/ui/answers/AnswerBlock';
 import { DemoMark } from '@/app/ui/DemoMark';
 import { Figure } from '@/app/ui/figures/Figure';
@@ -39,6 +40,7 @@ export async function generateMetadata({ params }: StudyPageProps): Promise<Meta
         title: view.question,
         path: `/studies/${slug}`,
         figure: { kind: 'study', key: slug },
+        oembed: oembedAddress(`/studies/${slug}`),
       });
 }
 
