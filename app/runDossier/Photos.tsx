@@ -1,5 +1,6 @@
+import { MarkedPart } from '@/app/ui/MarkedPart';
 import { Minute } from '@/app/ui/When';
-import type { ShownPhoto } from '@/lib/run/fields/shownReadings';
+import type { ShownPhoto, ShownReading } from '@/lib/run/fields/shownReadings';
 
 /** What a photo shows, in words that tell it from the others. */
 export function photoName(photo: ShownPhoto, photos: readonly ShownPhoto[]): string {
@@ -9,8 +10,14 @@ export function photoName(photo: ShownPhoto, photos: readonly ShownPhoto[]): str
     : `${photo.label}, photo ${same.indexOf(photo) + 1} of ${same.length}`;
 }
 
-/** Small pictures that lead to the full ones. */
-export function Photos({ photos, utcOffsetMin }: { photos: readonly ShownPhoto[]; utcOffsetMin: number }) {
+interface PhotosProps {
+  photos: readonly ShownPhoto[];
+  readings: readonly ShownReading[];
+  utcOffsetMin: number;
+}
+
+/** Small pictures that lead to the full ones, each with the readings that its tester marked on it, enlarged. */
+export function Photos({ photos, readings, utcOffsetMin }: PhotosProps) {
   if (photos.length === 0) return <p className="text-sm text-ink-soft">No photos were sent.</p>;
   return (
     <ul className="flex flex-wrap gap-4" aria-label="Evidence photos">
@@ -33,8 +40,24 @@ export function Photos({ photos, utcOffsetMin }: { photos: readonly ShownPhoto[]
               'no time in the picture'
             )}
           </p>
+          <Proven photo={photo} readings={readings} />
         </li>
       ))}
     </ul>
   );
+}
+
+function Proven({ photo, readings }: { photo: ShownPhoto; readings: readonly ShownReading[] }) {
+  return readings.flatMap(({ quantity, label, enteredText, enteredUnit }) => {
+    const mark = photo.marks.find(({ field }) => field === quantity);
+    if (mark === undefined) return [];
+    return (
+      <div key={quantity} className="mt-2">
+        <p className="num text-xs">
+          {label} {enteredText} {enteredUnit}
+        </p>
+        <MarkedPart photo={photo} mark={mark} label={label} heightRem={3.5} />
+      </div>
+    );
+  });
 }

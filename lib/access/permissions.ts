@@ -107,6 +107,22 @@ const PERMISSIONS = {
     relation: 'own',
     refusal: 'Only whoever planned a study changes its plan or ends it.',
   },
+  /** Also to back what others ask for, and to guess how a study ends. */
+  askForTest: {
+    leastRole: 'reader',
+    relation: 'anyone',
+    refusal: 'A demo account asks within the demo world alone.',
+  },
+  closeRequest: {
+    leastRole: 'reader',
+    relation: 'own',
+    refusal: 'Only whoever asked for a test takes the request back.',
+  },
+  hideRequest: {
+    leastRole: 'steward',
+    relation: 'anyone',
+    refusal: 'Only stewards hide what readers ask for.',
+  },
   manageRoles: { leastRole: 'steward', relation: 'anyone', refusal: 'Only stewards change roles.' },
   manageProtocol: { leastRole: 'steward', relation: 'anyone', refusal: 'Only stewards change the protocol.' },
   refitRankings: { leastRole: 'steward', relation: 'anyone', refusal: 'Only stewards ask for a refit.' },

@@ -1,11 +1,12 @@
 import type { InputIssue } from '@/lib/run/errors';
 import { QUANTITY_FIELDS, type QuantityField } from '@/lib/run/fields/table';
 import { readNumber, typedUnit } from '@/lib/run/numberField';
+import { markedPhoto, type PhotoMark } from '@/lib/run/photoMarks';
 
 /**
  * Blind double entry: a second person reads the same number off the photo without seeing what the first one typed, and
  * the two are compared (Day, Fayers and Harvey 1998, Controlled Clinical Trials 19:15-24, on double data entry; cited
- * from memory). Which photo shows which reading is by its instrument and its moment.
+ * from memory). Which photo shows which reading is what its tester marked on it, else by its instrument and moment.
  */
 
 interface TypedReading {
@@ -32,17 +33,23 @@ const DISPLAYS: ReadonlyMap<string, string> = new Map([
   ['finish', 'finishDisplay'],
 ]);
 
+/** The readings that a photo of a kind may prove, in the order of the form; one of no kind in particular any of them. */
+export function fieldsOnPhoto(kind: string): readonly QuantityField[] {
+  return kind === 'other'
+    ? QUANTITY_FIELDS
+    : QUANTITY_FIELDS.filter((field) => photoThatShows(field) === kind);
+}
+
 /** The readings that one of the run's photos shows, in the order of the form. */
 export function readingsOnPhotos<Reading extends TypedReading>(
   readings: readonly Reading[],
-  photoKinds: readonly string[],
+  photos: readonly { kind: string; marks: readonly PhotoMark[] }[],
 ): { reading: Reading; field: QuantityField; photoKind: string }[] {
   return QUANTITY_FIELDS.flatMap((field) => {
     const reading = readings.find(({ quantity }) => quantity === field.name);
-    const photoKind = photoThatShows(field);
-    return reading !== undefined && photoKind !== undefined && photoKinds.includes(photoKind)
-      ? [{ reading, field, photoKind }]
-      : [];
+    const kind = photoThatShows(field);
+    const photo = markedPhoto(photos, field.name)?.photo ?? photos.find((one) => one.kind === kind);
+    return reading !== undefined && photo !== undefined ? [{ reading, field, photoKind: photo.kind }] : [];
   });
 }
 

@@ -32,3 +32,8 @@ export function wallClockWords(instantMs: number, utcOffsetMin: number): string 
   const [day = '', time = ''] = wallClock(instantMs, utcOffsetMin).split('T');
   return `${dayWords(day)}, ${time}`;
 }
+
+/** The day of a time as it is typed or shown by a clock, yyyy-mm-ddThh:mm. */
+export function dayOfClock(local: string): string {
+  return local.slice(0, 10);
+}

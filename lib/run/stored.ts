@@ -3,6 +3,7 @@ import type { UnitChoice } from './displayUnits';
 import { QUANTITY_FIELDS } from './fields/table';
 import { ID_FIELDS, isChosenId } from './formIds';
 import type { BearingShare, ElevationPoint, OutlinePoint } from './loopShape';
+import { type PhotoMark, photoMarkSchema } from './photoMarks';
 import type { RunForm } from './runForm';
 
 /**
@@ -51,6 +52,15 @@ export function readDisplayUnits(stored: unknown): UnitChoice {
       return known === undefined ? [] : [[name, known]];
     }),
   );
+}
+
+/** The marks on a photo; one that cannot be read is left out, the others stand. */
+export function readMarks(stored: unknown): PhotoMark[] {
+  if (!Array.isArray(stored)) return [];
+  return stored.flatMap((mark) => {
+    const { data } = photoMarkSchema.safeParse(mark);
+    return data === undefined ? [] : [data];
+  });
 }
 
 const record = z.record(z.string(), z.unknown());

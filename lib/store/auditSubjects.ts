@@ -41,6 +41,8 @@ const READS = {
     db.correction.findMany({ where: { id: { in: ids } }, select: { id: true, number: true } }),
   study: (db: Queryable, ids: string[]) =>
     db.study.findMany({ where: { id: { in: ids } }, select: { id: true, slug: true, question: true } }),
+  request: (db: Queryable, ids: string[]) =>
+    db.testRequest.findMany({ where: { id: { in: ids } }, select: { id: true, question: true } }),
   methodVersion: (db: Queryable, ids: string[]) =>
     db.methodVersion.findMany({ where: { id: { in: ids } }, select: { id: true, label: true } }),
 };

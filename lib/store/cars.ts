@@ -63,6 +63,19 @@ export async function carsForForm(db: Queryable, ownerId: string) {
   return cars.map((car) => ({ ...car, displayUnits: readDisplayUnits(car.displayUnits) }));
 }
 
+/** So many cars of a few models nobody drives. */
+const MOST_CARS = 60;
+
+/** The cars in use that somebody has of these models. */
+export function carIdsOfModels(db: Queryable, ownerId: string, modelIds: readonly string[]) {
+  return db.car.findMany({
+    where: { ownerId, modelId: { in: [...modelIds] }, retiredAt: null },
+    orderBy: { name: 'asc' },
+    take: MOST_CARS,
+    select: { id: true, modelId: true },
+  });
+}
+
 /** One car of a tester with its calibrations. */
 export function carWithCalibrations(db: Queryable, carId: string) {
   return db.car.findUnique({

@@ -72,8 +72,8 @@ export async function makeCorrectedRevisions(
   if (record === undefined) await insertCopies(tx, approval);
   else await insertCorrectedRecord(tx, approval, record);
   await tx.$executeRaw`
-    INSERT INTO "RevisionEvidence" ("revisionId", "evidenceId")
-    SELECT revision."id", kept."evidenceId"
+    INSERT INTO "RevisionEvidence" ("revisionId", "evidenceId", "marks")
+    SELECT revision."id", kept."evidenceId", kept."marks"
     FROM "CorrectionRun" made
     JOIN "RunRevision" revision ON revision."correctionId" = made."correctionId" AND revision."runId" = made."runId"
     JOIN "RevisionEvidence" kept ON kept."revisionId" = made."baseId"

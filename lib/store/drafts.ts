@@ -1,3 +1,4 @@
+import { dateText } from '@/lib/run/localDate';
 import type { RunForm } from '@/lib/run/runForm';
 import { readForm } from '@/lib/run/stored';
 import type { Queryable } from './database';
@@ -57,4 +58,22 @@ export async function latestForms(db: Queryable, testerId: string, exceptRunId?:
     select: { draft: true },
   });
   return runs.map(({ draft }) => readForm(draft));
+}
+
+/** More runs than anybody has noted and not sent. */
+const MOST_DRAFTS = 60;
+
+/** A tester's latest drafts, each with the day that it was driven on, or is to be by its sheet. */
+export async function draftsToPlace(db: Queryable, testerId: string) {
+  const runs = await db.run.findMany({
+    where: { testerId, status: 'draft' },
+    orderBy: { number: 'desc' },
+    take: MOST_DRAFTS,
+    select: { number: true, draft: true, sheet: { select: { localDate: true } } },
+  });
+  return runs.reverse().map(({ number, draft, sheet }) => {
+    const form = readForm(draft);
+    const typed = form.startedAtLocal?.slice(0, 10) || undefined;
+    return { number, form, day: typed ?? (sheet === null ? undefined : dateText(sheet.localDate)) };
+  });
 }

@@ -44,6 +44,7 @@ export async function erasePerson(
   await db.externalIdentity.deleteMany(own);
   await db.notification.deleteMany(own);
   await db.columnMapping.deleteMany(own);
+  await db.requestBacking.deleteMany(own);
   await db.declaredInterest.updateMany({ where: { accountId, endedAt: null }, data: { endedAt: at } });
   await db.suspension.updateMany({ where: { accountId }, data: { reason: 'erased' } });
   await db.suspension.updateMany({ where: { accountId, appeal: { not: null } }, data: { appeal: 'erased' } });

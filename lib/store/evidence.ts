@@ -1,4 +1,7 @@
+import type { PhotoMark } from '@/lib/run/photoMarks';
+import { readMarks } from '@/lib/run/stored';
 import type { Prisma } from '@/prisma/generated/client';
+import { asJson } from './asJson';
 import type { Queryable } from './database';
 import { PHOTO } from './names';
 
@@ -20,16 +23,41 @@ export function equalEvidence(
   });
 }
 
-export function evidenceOf(db: Queryable, runId: string) {
-  return db.evidenceFile.findMany({
+export async function evidenceOf(db: Queryable, runId: string) {
+  const files = await db.evidenceFile.findMany({
     where: { runId, removedAt: null },
     orderBy: [{ uploadedAt: 'asc' }, { id: 'asc' }],
     select: {
       ...PHOTO,
       mime: true,
       capturedUtcOffsetMin: true,
+      marks: true,
     },
   });
+  return files.map(({ marks, ...file }) => ({ ...file, marks: readMarks(marks) }));
+}
+
+/** The kind and the marks of one photo of a run; null where it is not on it (any more). */
+export async function photoOnRun(db: Queryable, id: string, runId: string) {
+  const found = await db.evidenceFile.findFirst({
+    where: { id, runId, removedAt: null },
+    select: { kind: true, marks: true },
+  });
+  return found && { kind: found.kind, marks: readMarks(found.marks) };
+}
+
+/** Puts the marks in place of those that were there. */
+export async function storeMarks(
+  db: Queryable,
+  id: string,
+  runId: string,
+  marks: readonly PhotoMark[],
+): Promise<boolean> {
+  const { count } = await db.evidenceFile.updateMany({
+    where: { id, runId, removedAt: null },
+    data: { marks: asJson(marks) },
+  });
+  return count === 1;
 }
 
 /** The ids of the photos that a revision was submitted with. */

@@ -101,6 +101,15 @@ export function levelsNamed(
   });
 }
 
+/** What levels of models are called today: by "model factor key". */
+export async function levelLabels(db: Queryable, modelIds: readonly string[]): Promise<Map<string, string>> {
+  const rows = await db.factorLevel.findMany({
+    where: { modelId: { in: [...new Set(modelIds)] } },
+    select: { modelId: true, factor: true, key: true, label: true },
+  });
+  return new Map(rows.map(({ modelId, factor, key, label }) => [`${modelId} ${factor} ${key}`, label]));
+}
+
 export async function hasBaselineLevel(db: Queryable, modelId: string, factor: string): Promise<boolean> {
   return (await db.factorLevel.count({ where: { modelId, factor, isBaseline: true } })) > 0;
 }

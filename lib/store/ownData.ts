@@ -78,6 +78,10 @@ export const OWN_PARTS: readonly Part[] = [
   },
   { name: 'studies-joined', table: 'StudyTester', where: '"accountId" = $1::uuid', order: '"studyId"' },
   { name: 'study-runs', table: 'StudyRun', where: '"addedById" = $1::uuid', order: '"runId"' },
+  { name: 'requests', table: 'TestRequest', where: '"askedById" = $1::uuid', order: '"id"' },
+  { name: 'requests-hidden', table: 'TestRequest', where: '"hiddenById" = $1::uuid', order: '"id"' },
+  { name: 'requests-backed', table: 'RequestBacking', where: '"accountId" = $1::uuid', order: '"requestId"' },
+  { name: 'guesses', table: 'StudyGuess', where: '"accountId" = $1::uuid', order: '"studyId"' },
   { name: 'protocol-drafts', table: 'ProtocolDraft', where: '"createdById" = $1::uuid', order: '"id"' },
   { name: 'own-decisions', table: 'Decision', where: '"reviewerId" = $1::uuid', order: '"id"' },
   {

@@ -1,3 +1,4 @@
+import { readMarks } from '@/lib/run/stored';
 import type { Queryable } from './database';
 import { PERSON } from './names';
 
@@ -33,17 +34,17 @@ export function retypedOf(db: Queryable, revisionId: string) {
   });
 }
 
-/** A revision's readings as its tester typed them, with the kinds of its photos. */
+/** A revision's readings as its tester typed them, with the kinds of its photos and what is marked on them. */
 export async function readingsToRetype(db: Queryable, revisionId: string) {
   const found = await db.runRevision.findUnique({
     where: { id: revisionId },
     select: {
       readings: { select: { quantity: true, enteredText: true, enteredUnit: true, value: true } },
-      evidence: { select: { evidence: { select: { kind: true } } } },
+      evidence: { select: { marks: true, evidence: { select: { kind: true } } } },
     },
   });
   return {
     readings: found?.readings ?? [],
-    photoKinds: found?.evidence.map(({ evidence }) => evidence.kind) ?? [],
+    photos: found?.evidence.map(({ marks, evidence }) => ({ ...evidence, marks: readMarks(marks) })) ?? [],
   };
 }

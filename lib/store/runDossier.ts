@@ -1,7 +1,7 @@
 import { readCase } from '@/lib/physics/stored';
 import { readFindingNumbers, readSaid } from '@/lib/protocol/stored';
 import { readReduction } from '@/lib/reduction/stored';
-import { readForm } from '@/lib/run/stored';
+import { readForm, readMarks } from '@/lib/run/stored';
 import type { Prisma } from '@/prisma/generated/client';
 import { readFindings } from './correctionRuns';
 import type { Queryable } from './database';
@@ -98,13 +98,7 @@ const REVISION = {
   },
   evidence: {
     orderBy: { evidence: { uploadedAt: 'asc' } },
-    select: {
-      evidence: {
-        select: {
-          ...PHOTO,
-        },
-      },
-    },
+    select: { marks: true, evidence: { select: PHOTO } },
   },
   findings: {
     select: {
@@ -146,11 +140,12 @@ const REVISION = {
 
 type StoredRevision = Prisma.RunRevisionGetPayload<{ select: typeof REVISION }>;
 
-function readRevision({ form, findings, normalisations, judgement, ...revision }: StoredRevision) {
+function readRevision({ form, evidence, findings, normalisations, judgement, ...revision }: StoredRevision) {
   return {
     ...revision,
     judgement: judgement && { ...judgement, failed: readFindings(judgement.failed) },
     form: readForm(form),
+    evidence: evidence.map(({ marks, ...photo }) => ({ ...photo, marks: readMarks(marks) })),
     findings: findings.map((finding) => ({
       ...finding,
       numbers: readFindingNumbers(finding.numbers),

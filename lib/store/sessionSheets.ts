@@ -39,6 +39,20 @@ export async function sheetByCreationKey(
   return sheetFrom(await db.sessionSheet.findUnique({ where, select: COLUMNS }));
 }
 
+/** More sheets of one day than anybody opens. */
+const MOST_OF_DAY = 20;
+
+/** A tester's sheets of one day, the latest first. */
+export async function sheetsOfDay(db: Queryable, testerId: string, localDate: string) {
+  const rows = await db.sessionSheet.findMany({
+    where: { testerId, localDate: midnightUtc(localDate) },
+    orderBy: { id: 'desc' },
+    take: MOST_OF_DAY,
+    select: { id: true, shared: true },
+  });
+  return rows.map(({ id, shared }) => ({ id, shared: readForm(shared) }));
+}
+
 export function insertSheet(
   db: Queryable,
   sheet: { testerId: string; creationKey: string; localDate: string; shared: RunForm; at: Date },

@@ -19,6 +19,8 @@ export interface NewStudy {
   loopId: string;
   cruiseClassKey: string;
   createdAt: Date;
+  /** What readers asked for that it is planned from. */
+  requestId: string | null;
 }
 
 export async function isStudySlugTaken(db: Queryable, slug: string): Promise<boolean> {
@@ -88,6 +90,7 @@ export async function studyBySlug(db: Queryable, slug: string) {
       ownerId: true,
       modelId: true,
       endReason: true,
+      request: { select: { id: true, question: true, hiddenAt: true } },
       loop: { select: { id: true, slug: true, name: true, lengthM: true } },
       testers: {
         orderBy: [{ joinedAt: 'asc' }, { accountId: 'asc' }],

@@ -30,7 +30,8 @@ export function modelToPlan(db: Queryable, id: string) {
       ...MODEL_NAME,
       ...DATA_SHEET,
       world: true,
-      levels: { orderBy: [{ factor: 'asc' }, { label: 'asc' }], select: LEVEL },
+      hiddenAt: true,
+      levels: { orderBy: [{ factor: 'asc' }, { label: 'asc' }], select: { ...LEVEL, hiddenAt: true } },
     },
   });
 }

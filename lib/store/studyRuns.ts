@@ -1,3 +1,4 @@
+import { dateText } from '@/lib/run/localDate';
 import type { WorldKey } from '@/lib/run/world';
 import { readPlan } from '@/lib/study/stored';
 import type { Queryable } from './database';
@@ -73,13 +74,86 @@ export async function runsOfStudy(db: Queryable, studyId: string, methodVersion:
 
 export type StoredStudyRun = Awaited<ReturnType<typeof runsOfStudy>>[number];
 
+/**
+ * Of one tester's runs of a study that wait for review, what they came to when they were sent in; null where that is no
+ * number. It counts nowhere.
+ */
+export async function waitingResults(
+  db: Queryable,
+  studyId: string,
+  testerId: string,
+  methodVersion: string,
+): Promise<Map<string, { z: number; u: number } | null>> {
+  const rows = await db.studyRun.findMany({
+    where: { studyId, run: { testerId, status: 'submitted' } },
+    orderBy: { run: { number: 'asc' } },
+    take: MOST_RUNS,
+    select: {
+      runId: true,
+      run: {
+        select: {
+          revisions: {
+            orderBy: { number: 'desc' },
+            take: 1,
+            select: {
+              normalisations: {
+                where: { methodVersion },
+                select: { isNormalised: true, normalisedWhPerKm: true, uRunRelative: true },
+              },
+            },
+          },
+        },
+      },
+    },
+  });
+  return new Map(
+    rows.map(({ runId, run }) => {
+      const result = run.revisions[0]?.normalisations[0];
+      if (result?.isNormalised !== true) return [runId, null];
+      const { normalisedWhPerKm, uRunRelative } = result;
+      return normalisedWhPerKm === null || uRunRelative === null
+        ? [runId, null]
+        : [runId, { z: Math.log(normalisedWhPerKm), u: uRunRelative }];
+    }),
+  );
+}
+
+export interface RunSteps {
+  runId: string;
+  measuredWhPerKm: number | null;
+  isRetrospective: boolean;
+  traffic: string;
+  /** Of the stored result: its adjustment steps. */
+  steps: unknown;
+}
+
+/** Of counted runs, what other ways of working a difference out need. */
+export async function stepsOfRuns(
+  db: Queryable,
+  runIds: readonly string[],
+  methodVersion: string,
+): Promise<Map<string, RunSteps>> {
+  const rows = await db.$queryRaw<RunSteps[]>`
+    SELECT counted."runId", counted."measuredWhPerKm", revision."isRetrospective", conditions."traffic",
+      result."result" #> '{normalisation,steps}' AS "steps"
+    FROM "CountedRun" counted
+    JOIN "Run" run ON run."id" = counted."runId"
+    JOIN "RunRevision" revision ON revision."runId" = run."id" AND revision."number" = run."approvedRevision"
+    JOIN "Conditions" conditions ON conditions."revisionId" = revision."id"
+    LEFT JOIN "Normalisation" result
+      ON result."revisionId" = revision."id" AND result."methodVersion" = counted."methodVersion"
+    WHERE counted."runId" = ANY(${[...runIds]}::uuid[]) AND counted."methodVersion" = ${methodVersion}
+    LIMIT ${MOST_RUNS}`;
+  return new Map(rows.map((row) => [row.runId, row]));
+}
+
 /** Open studies that one tester drives in are few. */
 const MOST_OPEN = 20;
 
 /** Studies that an account drives in and that are not over, the earliest first, each with the plan that holds. */
-export async function openStudiesOf(db: Queryable, accountId: string, world: WorldKey) {
+export async function openStudiesOf(db: Queryable, accountId: string, world?: WorldKey) {
   const rows = await db.study.findMany({
-    where: { world, state: { in: ['draft', 'running'] }, testers: { some: { accountId } } },
+    where: { ...(world && { world }), state: { in: ['draft', 'running'] }, testers: { some: { accountId } } },
     orderBy: [{ createdAt: 'asc' }, { id: 'asc' }],
     take: MOST_OPEN,
     select: {
@@ -88,6 +162,7 @@ export async function openStudiesOf(db: Queryable, accountId: string, world: Wor
       question: true,
       state: true,
       ownerId: true,
+      modelId: true,
       versions: { orderBy: { number: 'desc' }, take: 1, select: { number: true, plan: true } },
     },
   });
@@ -95,6 +170,24 @@ export async function openStudiesOf(db: Queryable, accountId: string, world: Wor
     const plan = readPlan(newest?.plan);
     return newest === undefined || plan === undefined ? [] : [{ ...study, version: newest.number, plan }];
   });
+}
+
+/** Of several studies, what has a place in their orders: runs that were sent in, the earliest first. */
+export async function placedRuns(db: Queryable, studyIds: readonly string[]) {
+  const rows = await db.studyRun.findMany({
+    where: { studyId: { in: [...studyIds] }, run: { status: { not: 'draft' } } },
+    orderBy: { run: { number: 'asc' } },
+    take: MOST_RUNS,
+    select: {
+      studyId: true,
+      run: { select: { number: true, localDate: true, carId: true, setupId: true } },
+    },
+  });
+  return rows.flatMap(({ studyId, run: { number, localDate, carId, setupId } }) =>
+    localDate === null || carId === null || setupId === null
+      ? []
+      : [{ studyId, number, day: dateText(localDate), carId, setupId }],
+  );
 }
 
 /** Whether a run belongs to a study that the account drives in; whoever planned one does. */

@@ -1,4 +1,4 @@
-import { readForm } from '@/lib/run/stored';
+import { readForm, readMarks } from '@/lib/run/stored';
 import type { Queryable } from './database';
 
 /** The latest revision of a run, where no reviewer has decided on it; what it was sent with, to hold a new one against. */
@@ -12,7 +12,7 @@ export async function unreviewedRevision(db: Queryable, runId: string) {
       traceId: true,
       protocolVersionId: true,
       inputs: { select: { snapshot: true } },
-      evidence: { select: { evidenceId: true } },
+      evidence: { select: { evidenceId: true, marks: true } },
       findings: { select: { ruleId: true, outcome: true } },
       decisions: { take: 1, select: { id: true } },
     },
@@ -23,6 +23,6 @@ export async function unreviewedRevision(db: Queryable, runId: string) {
     ...rest,
     form: readForm(form),
     snapshot: inputs?.snapshot,
-    photos: evidence.map(({ evidenceId }) => evidenceId),
+    photos: evidence.map(({ evidenceId, marks }) => ({ id: evidenceId, marks: readMarks(marks) })),
   };
 }

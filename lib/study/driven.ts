@@ -94,17 +94,3 @@ export function isAsPlanned(plan: Pick<StudyPlan, 'days'>, sessions: readonly Dr
     )
   );
 }
-
-/** The setup that is to be driven next in the session that is under way, or the first of the one to come. */
-export function nextRun(
-  plan: Pick<StudyPlan, 'days'>,
-  sessions: readonly DrivenSession<StudiedRun>[],
-): { place: number; at: number; setupId: string } | null {
-  const last = sessions.at(-1);
-  const at = last?.runs.length ?? 0;
-  const underWay = last?.planned?.[at];
-  if (last !== undefined && underWay !== undefined) return { place: last.place, at, setupId: underWay };
-  const place = sessions.length;
-  const setupId = plan.days[place]?.[0];
-  return setupId === undefined ? null : { place, at: 0, setupId };
-}

@@ -7,10 +7,11 @@ import { Conflict } from '@/lib/run/errors';
 import type { Actor } from '@/lib/run/roles';
 import { countAccounts } from '@/lib/store/accounts';
 import { completeDemoMarker, placeDemoMarker, readDemoMarker } from './load/demoMarker';
-import { eventsOf } from './load/events';
+import { eventsOf, wordsOf } from './load/events';
 import { found, loadFleet } from './load/loadFleet';
 import { loadPeople } from './load/loadPeople';
 import { RunLoader } from './load/loadRuns';
+import { playStudyEvent } from './load/loadStudies';
 import { mapDemoLevels } from './load/mapLevels';
 import { registryAt } from './load/simulatedTime';
 import { generateDemoWorld } from './world/generateDemoWorld';
@@ -80,11 +81,13 @@ export async function loadDemoWorld(registry: Registry, options: LoadOptions): P
     const recordings = world.runs
       .filter((run) => recorded.has(run.key))
       .map((run) => [run.key, () => recordingOf(world, run)] as const);
+    const studyIds = new Map<string, string>();
     const loader = new RunLoader(registry, people, fleet, new Map(recordings));
     for (const [index, event] of events.entries()) {
-      doing = `at event ${index + 1} of ${events.length} (${event.kind}, run “${event.run.key}”)`;
+      doing = `at event ${index + 1} of ${events.length} (${wordsOf(event)})`;
       loader.prepare(events[index + EVENTS_AHEAD]);
-      await loader.play(event);
+      if ('run' in event) await loader.play(event);
+      else await playStudyEvent(registry, { people, fleet, studyIds, world }, event);
       if ((index + 1) % EVENTS_A_REPORT === 0) {
         report(
           `${index + 1} of ${events.length} events, now ${new Date(event.at).toISOString().slice(0, 10)}.`,
@@ -93,7 +96,7 @@ export async function loadDemoWorld(registry: Registry, options: LoadOptions): P
     }
     doing = 'while fitting the rankings';
     const jobs = await runJobsNow(registryAt(registry, (events.at(-1)?.at ?? FIRST_DAY_MS) + DAY_MS));
-    report(`${world.runs.length} runs; ${jobs} jobs of fitting done.`);
+    report(`${world.runs.length} runs, ${world.studies.length} studies; ${jobs} jobs of fitting done.`);
     await completeDemoMarker(registry.db, { state: 'loaded', seed, scale });
   } catch (error) {
     throw new DemoLoadBroken(doing, error);

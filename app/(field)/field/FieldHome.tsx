@@ -4,6 +4,7 @@ import { Notice } from '@/app/ui/Notice';
 import { cardStep } from '@/lib/run/fields/cardSteps';
 import { AccountPanel } from './AccountPanel';
 import type { FieldRun } from './fieldRun';
+import { PlannedRuns } from './PlannedRuns';
 import { keptState, keptWords, mayWipe } from './sendPlan';
 import type { Field, KeptRun } from './useField';
 
@@ -27,9 +28,12 @@ export function FieldHome({ field, onOpen }: FieldHomeProps) {
           <LinkButton href="/my/cars">Add a car</LinkButton>
         </Notice>
       ) : (
-        <Button variant="primary" size="field" onClick={begin}>
-          New run
-        </Button>
+        <>
+          <PlannedRuns field={field} onOpen={onOpen} />
+          <Button variant="primary" size="field" onClick={begin}>
+            New run
+          </Button>
+        </>
       )}
       <h2 className="mt-8">Runs on this phone</h2>
       {runs.length === 0 ? <p className="mt-2 text-ink-soft">None yet.</p> : null}

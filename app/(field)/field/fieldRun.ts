@@ -2,10 +2,11 @@ import { changedNames, startingValues } from '@/app/(tester)/record/formValues';
 import type { FieldLists, ServerDraft } from '@/lib/registry/runs/fieldCard';
 import type { CardStep } from '@/lib/run/fields/entry';
 import { QUANTITY_FIELDS } from '@/lib/run/fields/table';
-import { wallClock } from '@/lib/run/localDate';
+import { dayOfClock, wallClock } from '@/lib/run/localDate';
 import { type MergedForms, mergeForms, type Side, settled } from '@/lib/run/mergeForms';
 import { unitFieldName } from '@/lib/run/numberField';
 import type { RunForm } from '@/lib/run/runForm';
+import { type DrivenHere, isOfStudy, type StudyToDrive } from '@/lib/study/nextToDrive';
 
 /** A run as a phone keeps it, with what it knows of the server's copy. */
 export interface FieldRun {
@@ -56,6 +57,43 @@ export function newFieldRun(key: string, lists: FieldLists, nowMs: number): Fiel
     step: 'before',
     form: startingValues({}, lists.units),
   };
+}
+
+/** A run as the plan of a study has it next: car, setup, loop and class are chosen. */
+export function plannedRun(
+  run: FieldRun,
+  { loopId, cruiseClassKey }: Pick<StudyToDrive, 'loopId' | 'cruiseClassKey'>,
+  { carId, setupId }: { carId: string; setupId: string },
+  lists: FieldLists,
+): FieldRun {
+  const ofCar = carChosen(run, carId, lists);
+  return { ...ofCar, form: { ...ofCar.form, setupId, loopId, cruiseClassKey } };
+}
+
+/** What the phone knows of one day with a car: its own runs of a study, those sent already by their numbers. */
+export function drivenHere(
+  runs: readonly FieldRun[],
+  study: StudyToDrive,
+  here: { day: string; carId: string },
+): DrivenHere {
+  const own = runs.filter(
+    ({ form, createdAtMs }) =>
+      form.carId === here.carId &&
+      isOfStudy(study, form) &&
+      study.setups.some(({ id }) => id === form.setupId) &&
+      dayOfClock(form.startedAtLocal || localDay(createdAtMs)) === here.day,
+  );
+  return {
+    ...here,
+    runs: own
+      .toSorted((a, b) => a.createdAtMs - b.createdAtMs)
+      .map(({ server, form }) => ({ number: server?.number, setupId: form.setupId ?? '' })),
+  };
+}
+
+/** The day by the phone's clock. */
+export function localDay(atMs: number): string {
+  return dayOfClock(wallClock(atMs, -new Date(atMs).getTimezoneOffset()));
 }
 
 /** One field changed. */

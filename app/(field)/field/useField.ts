@@ -38,7 +38,8 @@ export interface Field {
   round: Round | undefined;
   /** The page itself opens without a signal. */
   isShellKept: boolean;
-  begin: () => Promise<FieldRun | undefined>;
+  /** A new run, made ready by what the plan of a study has next where one is asked for. */
+  begin: (prepare?: (run: FieldRun, lists: FieldLists) => FieldRun) => Promise<FieldRun | undefined>;
   change: (key: string, change: (run: FieldRun) => FieldRun) => void;
   addPhoto: (photo: FieldPhoto) => Promise<void>;
   removePhoto: (id: string) => Promise<void>;
@@ -156,10 +157,11 @@ export function useField(): Field {
     runs,
     round,
     isShellKept,
-    begin: async () => {
+    begin: async (prepare = (run) => run) => {
       const db = phone.current;
       if (db === undefined || lists === undefined) return undefined;
-      const run = newFieldRun(crypto.randomUUID(), (await keptLists(db)) ?? lists, Date.now());
+      const kept = (await keptLists(db)) ?? lists;
+      const run = prepare(newFieldRun(crypto.randomUUID(), kept, Date.now()), kept);
       await keepRun(db, run);
       await read();
       return run;

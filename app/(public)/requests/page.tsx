@@ -6,10 +6,12 @@ import { EmptyState } from '@/app/ui/EmptyState';
 import { PageHeader } from '@/app/ui/PageHeader';
 import { pageMetadata } from '@/app/ui/pageMetadata';
 import { SafetyCaution } from '@/app/ui/SafetyCaution';
+import { signedIn } from '@/app/visitor/actor';
 import { readerDisplay } from '@/app/visitor/display';
 import { registry } from '@/app/visitor/registry';
 import { readRequests } from '@/lib/registry/requests/requests';
 import { hrefWith, one, type SearchParams } from '../rankings/query';
+import { AskedSection } from './AskedSection';
 import { WorthSection } from './WorthSection';
 
 export const dynamic = 'force-dynamic';
@@ -29,14 +31,17 @@ export async function generateMetadata({ searchParams }: RequestsPageProps): Pro
 export default async function RequestsPage({ searchParams }: RequestsPageProps) {
   const params = await searchParams;
   const [view, display] = await Promise.all([
-    readRequests(registry(), { classKey: one(params, 'class'), world: one(params, 'world') }),
+    readRequests(registry(), await signedIn(), {
+      classKey: one(params, 'class'),
+      world: one(params, 'world'),
+    }),
     readerDisplay(params),
   ]);
   return (
     <>
       <PageHeader
         title="What to drive next"
-        lead="Which days of driving would teach most for an hour spent, as far as the runs until now can tell."
+        lead="Which days of driving would teach most for an hour spent, and what readers ask for."
       />
       {view === undefined ? (
         <EmptyState title="Nothing has been driven yet.">
@@ -55,6 +60,7 @@ export default async function RequestsPage({ searchParams }: RequestsPageProps) 
             hrefOf={(key) => hrefWith('/requests', params, { class: key })}
           />
           <WorthSection view={view} display={display} />
+          <AskedSection view={view} />
         </>
       )}
       <SafetyCaution kind="plan" />

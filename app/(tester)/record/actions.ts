@@ -7,6 +7,7 @@ import { refused } from '@/app/visitor/refused';
 import { registry } from '@/app/visitor/registry';
 import { startDraft } from '@/lib/registry/runs/startDraft';
 import { continueDay, openSheet } from '@/lib/registry/sessionSheets/openSheet';
+import { beginPlannedRun } from '@/lib/registry/studies/beginPlannedRun';
 
 /** Opens the draft of this button; pressed twice, it opens the same one. */
 export async function startRun(_previous: FormState, data: FormData): Promise<FormState> {
@@ -42,4 +43,16 @@ export async function continueDayOf(_previous: FormState, data: FormData): Promi
     return refused(error);
   }
   redirect(`/record/day/${sheetId}`);
+}
+
+/** Begins the run that is next in a study's plan, on the sheet of today. */
+export async function beginPlanned(_previous: FormState, data: FormData): Promise<FormState> {
+  let begun: { sheetId: string; runId: string };
+  try {
+    const run = { studyId: text(data, 'studyId'), creationKey: text(data, 'creationKey') };
+    begun = await beginPlannedRun(registry(), await signedIn(), run);
+  } catch (error) {
+    return refused(error);
+  }
+  redirect(`/record/day/${begun.sheetId}?run=${begun.runId}#run`);
 }

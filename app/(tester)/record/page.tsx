@@ -9,9 +9,11 @@ import { requireSignedIn } from '@/app/visitor/actor';
 import { registry } from '@/app/visitor/registry';
 import { runsToSend } from '@/lib/registry/runs/myRuns';
 import { latestDays } from '@/lib/registry/sessionSheets/latestDays';
+import { nextOfStudies } from '@/lib/registry/studies/beginPlannedRun';
 import { RUN_STATUS_LABELS } from '@/lib/run/runStatus';
 import { RunTable } from '../my/RunTable';
 import { readView } from '../readView';
+import { NextInStudy } from '../studies/NextInStudy';
 import { LatestDays } from './LatestDays';
 import { StartDay } from './StartDay';
 import { StartRun } from './StartRun';
@@ -22,7 +24,10 @@ export const metadata: Metadata = { title: 'Record a run' };
 export default async function RecordPage() {
   const actor = await requireSignedIn('/record');
   const { pages } = await readView(runsToSend(registry(), actor));
-  const { days, today } = await latestDays(registry(), actor);
+  const [{ days, today }, nexts] = await Promise.all([
+    latestDays(registry(), actor),
+    nextOfStudies(registry(), actor),
+  ]);
   const open = pages.flatMap(({ page }) => page.rows);
   const more = pages.filter(({ page }) => page.next !== undefined);
   return (
@@ -33,6 +38,24 @@ export default async function RecordPage() {
         actions={<StartRun creationKey={randomUUID()} />}
       />
       <SafetyCaution kind="record" />
+      {nexts.length > 0 ? (
+        <Section
+          id="studies"
+          title="Next in your studies"
+          note="By the plan, and by what was sent in or noted."
+        >
+          <ul className="space-y-6">
+            {nexts.map((next) => (
+              <li key={next.study.studyId}>
+                <Link className="link font-semibold" href={`/studies/${next.study.slug}`}>
+                  {next.study.question}
+                </Link>
+                <NextInStudy next={next} />
+              </li>
+            ))}
+          </ul>
+        </Section>
+      ) : null}
       <Section
         id="day"
         title="A day’s runs"

@@ -12,7 +12,7 @@ import { planStudy, replanStudy } from '@/lib/registry/studies/planStudy';
 export async function keepPlan(_previous: FormState, data: FormData): Promise<FormState> {
   const form = shownTextsOf(data);
   if (form.act === 'show') return { title: '', issues: [], values: form };
-  const { studyId, version, carId, loopId, cruiseClassKey, question, reason } = form;
+  const { studyId, version, carId, loopId, cruiseClassKey, question, reason, requestId } = form;
   let slug: string;
   try {
     const actor = await signedIn();
@@ -24,7 +24,7 @@ export async function keepPlan(_previous: FormState, data: FormData): Promise<Fo
           reason,
           form,
         })
-      : await planStudy(registry(), actor, { carId, loopId, cruiseClassKey, question, form }));
+      : await planStudy(registry(), actor, { carId, loopId, cruiseClassKey, question, form, requestId }));
   } catch (error) {
     return refused(error, form);
   }

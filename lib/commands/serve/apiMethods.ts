@@ -13,7 +13,7 @@ export const API_METHODS: ReadonlyMap<string, readonly string[]> = new Map([
   ['/api/health/ready', ['GET']],
   ['/api/runs/*/draft', ['PUT']],
   ['/api/runs/*/evidence', ['POST']],
-  ['/api/runs/*/evidence/*', ['DELETE']],
+  ['/api/runs/*/evidence/*', ['DELETE', 'PUT']],
   ['/api/runs/*/trace', ['GET', 'POST']],
   ['/api/session-sheets/*', ['PUT']],
 ]);

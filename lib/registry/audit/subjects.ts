@@ -29,6 +29,7 @@ const WORDS: { [Kind in NamedKind]: (row: SubjectRow<Kind>) => Subject } = {
   sharedLevel: ({ words }) => ({ words, href: undefined }),
   protocolVersion: ({ label }) => ({ words: `protocol ${label}`, href: `/protocol/${label}` }),
   study: ({ slug, question }) => ({ words: question, href: `/studies/${slug}` }),
+  request: ({ id, question }) => ({ words: question, href: `/requests/${id}` }),
   protocolDraft: ({ id, label }) => ({
     words: `protocol draft ${label}`,
     href: `/protocol-versions/drafts/${id}`,

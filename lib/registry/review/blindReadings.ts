@@ -40,10 +40,7 @@ export async function blindReadings(
     readingsToRetype(registry.db, revision.id),
     retypedOf(registry.db, revision.id),
   ]);
-  const onPhotos = readingsOnPhotos(
-    readings,
-    photos.map(({ kind }) => kind),
-  );
+  const onPhotos = readingsOnPhotos(readings, photos);
   const own = new Map(kept.filter((row) => row.reviewerId === reviewerId).map((row) => [row.quantity, row]));
   const shown = onPhotos.map(({ field, reading, photoKind }): BlindReading => {
     const mine = own.get(field.name);

@@ -36,11 +36,11 @@ export async function retypeReadings(
     throw new Conflict('This revision does not wait for a decision any more.');
   if ((await openClaim(registry.db, runId))?.reviewerId !== actor.accountId)
     throw new Conflict('Claim the run before you read its photos.');
-  const { readings, photoKinds } = await readingsToRetype(registry.db, revision.id);
+  const { readings, photos } = await readingsToRetype(registry.db, revision.id);
   const typed = new Map(Object.entries(texts));
   const issues: InputIssue[] = [];
   const at = registry.now();
-  const rows = readingsOnPhotos(readings, photoKinds).flatMap(({ field, reading }): NewRetyped[] => {
+  const rows = readingsOnPhotos(readings, photos).flatMap(({ field, reading }): NewRetyped[] => {
     const text = typed.get(field.name)?.trim() ?? '';
     const row = { revisionId: revision.id, reviewerId: actor.accountId, quantity: field.name, typedAt: at };
     if (text === '') return showRest ? [{ ...row, text: null, agrees: null }] : [];

@@ -122,7 +122,12 @@ export async function removeEvidence(
   });
 }
 
-async function requireEditable(registry: Registry, actor: Actor | undefined, runId: string): Promise<void> {
+/** Whether this actor may change the photos of the run as it stands. */
+export async function requireEditable(
+  registry: Registry,
+  actor: Actor | undefined,
+  runId: string,
+): Promise<void> {
   const run = await runState(registry.db, runId);
   if (run === null) throw new NotFound('This run does not exist.');
   authorise(actor, 'editRun', run.testerId);
@@ -130,7 +135,7 @@ async function requireEditable(registry: Registry, actor: Actor | undefined, run
 }
 
 /** Asked again under the lock: decoding a photo takes long enough for the run to be submitted meanwhile. */
-async function requireLock(tx: Parameters<typeof lockRun>[0], runId: string): Promise<void> {
+export async function requireLock(tx: Parameters<typeof lockRun>[0], runId: string): Promise<void> {
   if (!(await lockRun(tx, runId, EDITABLE))) throw submittedAlready();
 }
 

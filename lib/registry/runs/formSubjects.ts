@@ -7,9 +7,11 @@ import { accountById } from '@/lib/store/accounts';
 import { carsForForm } from '@/lib/store/cars';
 import { latestForms } from '@/lib/store/drafts';
 import { loopsForForm } from '@/lib/store/loops';
+import type { StudyToDrive } from '@/lib/study/nextToDrive';
 import { preferencesFrom } from '@/lib/units/displaySchema';
 import { showQuantity } from '@/lib/units/show';
 import type { Registry } from '../registry';
+import { studiesToDrive } from '../studies/studiesToDrive';
 
 export interface FormCar {
   id: string;
@@ -42,6 +44,8 @@ export interface FormSubjects {
   hasMoreLoops: boolean;
   /** Units to offer first where the car says nothing. */
   units: UnitChoice;
+  /** Those that the tester drives in and that are not over. */
+  studies: StudyToDrive[];
 }
 
 const MOST_OFFERED = 100;
@@ -55,12 +59,13 @@ export async function formSubjects(
   accountId: string,
   own?: { runId?: string | undefined; form: RunForm },
 ): Promise<FormSubjects> {
-  const [cars, forms, account] = await Promise.all([
+  const [cars, forms, account, studies] = await Promise.all([
     carsForForm(registry.db, accountId),
     latestForms(registry.db, accountId, own?.runId),
     accountById(registry.db, accountId),
+    studiesToDrive(registry.db, accountId),
   ]);
-  const ids = loopIdsOf(forms);
+  const ids = [...new Set([...loopIdsOf(forms), ...studies.map(({ loopId }) => loopId)])];
   const [keptId] = loopIdsOf(own === undefined ? [] : [own.form]);
   const { loops, hasMore } = await loopsForForm(
     registry.db,
@@ -93,6 +98,7 @@ export async function formSubjects(
       ),
     })),
     units: remembered.last,
+    studies,
   };
 }
 

@@ -5,6 +5,7 @@ import { wordsOfRule } from '@/lib/protocol/rules/allRules';
 import { NotFound } from '@/lib/run/errors';
 import type { RunSection } from '@/lib/run/fields/sections';
 import { parseInput } from '@/lib/run/parseInput';
+import type { PhotoMark } from '@/lib/run/photoMarks';
 import type { Actor } from '@/lib/run/roles';
 import type { RunForm } from '@/lib/run/runForm';
 import type { RunStatus } from '@/lib/run/runStatus';
@@ -20,7 +21,11 @@ export interface FormPhoto {
   kind: string;
   sha256: string;
   thumbSha256: string;
+  widthPx: number;
+  heightPx: number;
   capturedAt: string | undefined;
+  /** Where it shows which reading. */
+  marks: readonly PhotoMark[];
 }
 
 export interface ReviewRemark {
@@ -119,6 +124,9 @@ function photoOf(photo: Awaited<ReturnType<typeof evidenceOf>>[number]): FormPho
     kind: photo.kind,
     sha256: photo.sha256,
     thumbSha256: photo.thumbSha256,
+    widthPx: photo.widthPx,
+    heightPx: photo.heightPx,
     capturedAt: photo.capturedAt?.toISOString(),
+    marks: photo.marks,
   };
 }

@@ -1,6 +1,7 @@
 import { isDeepStrictEqual } from 'node:util';
 import type { FindingResult } from '@/lib/protocol/evaluate';
 import type { ReductionSnapshot } from '@/lib/reduction/snapshot';
+import type { PhotoMark } from '@/lib/run/photoMarks';
 import { RUN_FORM_NAMES, type RunForm } from '@/lib/run/runForm';
 import { asJson } from '@/lib/store/asJson';
 import type { Queryable } from '@/lib/store/database';
@@ -10,7 +11,7 @@ interface Submission {
   form: RunForm;
   snapshot: ReductionSnapshot;
   findings: readonly Pick<FindingResult, 'ruleId' | 'outcome'>[];
-  photos: readonly string[];
+  photos: readonly { id: string; marks: readonly PhotoMark[] }[];
   traceId: string | null;
   protocolVersionId: string;
 }
@@ -30,10 +31,14 @@ export async function sentBefore(
     RUN_FORM_NAMES.every((name) => (latest.form[name] ?? '') === (sent.form[name] ?? '')) &&
     latest.traceId === sent.traceId &&
     latest.protocolVersionId === sent.protocolVersionId &&
-    isDeepStrictEqual(latest.photos.toSorted(), [...sent.photos].sort()) &&
+    isDeepStrictEqual(photoTexts(latest.photos), photoTexts(sent.photos)) &&
     isDeepStrictEqual(outcomes(latest.findings), outcomes(sent.findings)) &&
     isDeepStrictEqual(latest.snapshot, asJson(sent.snapshot));
   return isSame ? latest.number : undefined;
+}
+
+function photoTexts(photos: Submission['photos']): string[] {
+  return photos.map(({ id, marks }) => `${id} ${JSON.stringify(marks)}`).sort();
 }
 
 function outcomes(findings: Submission['findings']): string[] {

@@ -163,8 +163,8 @@ async function submitOnce(
       if (!moved) throw new Conflict('This draft was submitted or changed a moment ago. Reload to see it.');
       if (((await traceOfDraft(tx, runId))?.id ?? null) !== (recording?.traceId ?? null))
         throw new Conflict('The recording of this run was changed a moment ago. Reload to see it.');
-      const photos = (await evidenceOf(tx, runId)).map(({ id }) => id);
-      if (photos.join() !== evidence.map(({ id }) => id).join())
+      const photos = await evidenceOf(tx, runId);
+      if (!isDeepStrictEqual(photos, evidence))
         throw new Conflict('The photos of this run were changed a moment ago. Reload to see them.');
       const recordAs = (revision: number) =>
         appendAudit(tx, {
@@ -206,7 +206,7 @@ async function submitOnce(
         protocolVersionId: protocol.id,
         readings: { create: readingRows(record) },
         conditions: { create: conditionsRow(record, snapshot.weather) },
-        evidence: { create: evidence.map((file) => ({ evidenceId: file.id })) },
+        evidence: { create: evidence.map(({ id, marks }) => ({ evidenceId: id, marks: asJson(marks) })) },
         findings: {
           create: findings.map((finding) => ({
             ruleId: finding.ruleId,

@@ -25,9 +25,9 @@ export async function latestDays(
   actor: Actor | undefined,
 ): Promise<{ days: LatestDay[]; today: string }> {
   authorise(actor, 'recordRun');
-  const [sheets, [last]] = await Promise.all([
+  const [sheets, today] = await Promise.all([
     latestSheets(registry.db, actor.accountId, MOST_DAYS),
-    latestForms(registry.db, actor.accountId),
+    todayOf(registry, actor.accountId),
   ]);
   const chosen = (name: string) => [
     ...new Set(sheets.map(({ shared }) => shared[name] ?? '').filter(isChosenId)),
@@ -45,6 +45,12 @@ export async function latestDays(
       what: [shared.carId, shared.loopId].flatMap((one) => names.get(one ?? '') ?? []).join(' · '),
       runs,
     })),
-    today: wallClock(registry.now().getTime(), typedOffset(last?.utcOffsetMin)).slice(0, 10),
+    today,
   };
+}
+
+/** What day it is by the clock that a tester drove by last. */
+export async function todayOf(registry: Registry, accountId: string): Promise<string> {
+  const [last] = await latestForms(registry.db, accountId);
+  return wallClock(registry.now().getTime(), typedOffset(last?.utcOffsetMin)).slice(0, 10);
 }

@@ -9,7 +9,13 @@ import { appendAudit } from '@/lib/store/audit';
 import { isUniqueViolation } from '@/lib/store/database';
 import { latestForms } from '@/lib/store/drafts';
 import { runState } from '@/lib/store/runs';
-import { insertSheet, placeOnSheet, sheetByCreationKey, sheetOfRun } from '@/lib/store/sessionSheets';
+import {
+  insertSheet,
+  placeOnSheet,
+  sheetByCreationKey,
+  sheetOfRun,
+  sheetsOfDay,
+} from '@/lib/store/sessionSheets';
 import type { Registry } from '../registry';
 
 const creationKey = z.string().min(8).max(80);
@@ -26,6 +32,35 @@ export async function openSheet(
   const { creationKey: key, localDate } = parseInput(openSheetSchema, input);
   const [last = {}] = await latestForms(registry.db, actor.accountId);
   return sheetOfKey(registry, actor, { key, localDate, shared: dayFrom(last, false) });
+}
+
+/** What the runs of a day are of. */
+export interface SheetSubjects {
+  carId: string;
+  loopId: string;
+  cruiseClassKey: string;
+}
+
+/**
+ * The tester's sheet of a day for one car on one loop in one class: that which is there, or a new one with what lasts of
+ * that car's last run.
+ */
+export async function sheetFor(
+  registry: Registry,
+  actor: Actor,
+  { key, localDate, subjects }: { key: string; localDate: string; subjects: SheetSubjects },
+): Promise<{ sheetId: string }> {
+  const ofDay = await sheetsOfDay(registry.db, actor.accountId, localDate);
+  const known = ofDay.find(({ shared }) =>
+    Object.entries(subjects).every(([name, value]) => shared[name] === value),
+  );
+  if (known !== undefined) return { sheetId: known.id };
+  const forms = await latestForms(registry.db, actor.accountId);
+  const [last] = forms;
+  const ofCar = forms.find(({ carId }) => carId === subjects.carId);
+  const lasting = dayFrom(ofCar ?? {}, false);
+  const offset: RunForm = last?.utcOffsetMin ? { utcOffsetMin: last.utcOffsetMin } : {};
+  return sheetOfKey(registry, actor, { key, localDate, shared: { ...lasting, ...offset, ...subjects } });
 }
 
 /** Goes on from one run: the sheet that it stands on, or a new one of its day that it stands on from now on. */

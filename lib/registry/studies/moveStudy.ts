@@ -17,6 +17,7 @@ import {
 } from '@/lib/store/studies';
 import { type StudyEvent, studyStateAfter, studyStatesAllowing } from '@/lib/study/studyState';
 import type { Registry } from '../registry';
+import { followStudy } from '../requests/voices';
 
 const idSchema = z.object({ studyId: z.uuid() });
 const abandonSchema = idSchema.extend({
@@ -103,6 +104,7 @@ export async function move(
     subjectId: study.id,
     details: reason === '' ? {} : { reason },
   });
+  await followStudy(tx, study.id, event, { accountId: by.accountId, at });
 }
 
 async function known(registry: Registry, studyId: string): Promise<StudyKnown> {

@@ -10,6 +10,7 @@ import type { PlanningBasis } from '@/lib/study/makePlan';
 import { setupsOfPlan } from '@/lib/study/plan';
 import { formOfPlan, PLAN_DEFAULTS, type PlanForm, setupFieldName } from '@/lib/study/planForm';
 import type { Registry } from '../registry';
+import { type PlanBegunWith, planOfRequest, subjectOfRequest } from '../requests/planOfRequest';
 import { type FormSubjects, formSubjects } from '../runs/formSubjects';
 import { planningBasis } from './planningBasis';
 
@@ -23,6 +24,8 @@ export interface PlanFormView {
   form: PlanForm;
   /** For the what-if only: what is kept is drawn when the plan is made. */
   seed: number;
+  /** What readers asked for that it is begun from. */
+  request: { id: string; question: string } | undefined;
   /** Set where a plan that stands is changed. */
   study: { id: string; slug: string; version: number; isFixed: boolean } | undefined;
 }
@@ -30,19 +33,27 @@ export interface PlanFormView {
 /** What a study can be of: the first step, where a car, a loop and a class are chosen. */
 export interface PlanSubjects extends Pick<FormSubjects, 'cars' | 'loops' | 'hasMoreLoops'> {
   classes: readonly { key: string; label: string }[];
+  /** What readers ask for that a plan is to be begun from; then only cars of its model. */
+  request: { cruiseClassKey: string; question: string } | undefined;
 }
 
-export async function planSubjects(registry: Registry, actor: Actor | undefined): Promise<PlanSubjects> {
+export async function planSubjects(
+  registry: Registry,
+  actor: Actor | undefined,
+  requestId?: string,
+): Promise<PlanSubjects> {
   authorise(actor, 'planStudy');
-  const { cars, loops, hasMoreLoops } = await formSubjects(registry, actor.accountId);
-  return { cars, loops, hasMoreLoops, classes: CRUISE_CLASSES.map(({ key, label }) => ({ key, label })) };
-}
-
-/** The pair that a new plan is begun with, where one was asked for. */
-export interface PlanBegunWith {
-  baselineId?: string | undefined;
-  setupId?: string | undefined;
-  question?: string | undefined;
+  const [{ cars, loops, hasMoreLoops }, request] = await Promise.all([
+    formSubjects(registry, actor.accountId),
+    subjectOfRequest(registry.db, requestId),
+  ]);
+  return {
+    cars: request === undefined ? cars : cars.filter(({ modelId }) => modelId === request.modelId),
+    loops,
+    hasMoreLoops,
+    classes: CRUISE_CLASSES.map(({ key, label }) => ({ key, label })),
+    request,
+  };
 }
 
 function begunForm({ baselineId, setupId, question }: PlanBegunWith): PlanForm {
@@ -58,7 +69,13 @@ function begunForm({ baselineId, setupId, question }: PlanBegunWith): PlanForm {
 export async function newPlanForm(
   registry: Registry,
   actor: Actor | undefined,
-  of: { carId: string; loopId: string; cruiseClassKey: string; begunWith?: PlanBegunWith },
+  of: {
+    carId: string;
+    loopId: string;
+    cruiseClassKey: string;
+    begunWith?: PlanBegunWith;
+    requestId?: string | undefined;
+  },
 ): Promise<PlanFormView> {
   authorise(actor, 'planStudy');
   const [car, loop] = await Promise.all([
@@ -72,16 +89,23 @@ export async function newPlanForm(
     actor.world ?? RECORD,
     ...[car, car.model, loop].map((one) => worldKey(one.world)),
   ]);
-  return planFormOf(registry, {
+  const request = await planOfRequest(registry.db, of.requestId, {
+    world,
+    modelId: car.model.id,
+    cruiseClassKey: of.cruiseClassKey,
+  });
+  const begunWith = request ?? of.begunWith ?? {};
+  const view = await planFormOf(registry, {
     world,
     modelId: car.model.id,
     cruiseClassKey: of.cruiseClassKey,
     loop,
     capacity: car,
-    form: begunForm(of.begunWith ?? {}),
-    setupIds: [of.begunWith?.baselineId, of.begunWith?.setupId].flatMap((id) => id ?? []),
+    form: begunForm(begunWith),
+    setupIds: [begunWith.baselineId, begunWith.setupId].flatMap((id) => id ?? []),
     seed: 1,
   });
+  return { ...view, request: request && { id: request.id, question: request.question } };
 }
 
 /** The form of a plan that stands. */
@@ -142,6 +166,7 @@ async function planFormOf(
     world: of.world,
     form: { baselineId: delivered?.id ?? '', ...of.form },
     seed: of.seed,
+    request: undefined,
     study: undefined,
   };
 }

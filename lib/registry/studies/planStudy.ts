@@ -23,6 +23,7 @@ import { type PlanningBasis, planFrom, planned } from '@/lib/study/makePlan';
 import type { StudyPlan } from '@/lib/study/plan';
 import { type PlanAsked, parsePlanForm } from '@/lib/study/planForm';
 import type { Registry } from '../registry';
+import { requestAnswered } from '../requests/planOfRequest';
 import { planningBasis } from './planningBasis';
 
 const question = nameField({
@@ -40,6 +41,8 @@ const newStudySchema = z.object({
   cruiseClassKey: z.string().max(40),
   question,
   form,
+  /** What readers asked for that it is planned from. */
+  requestId: z.uuid().optional(),
   /** Decides the orders; drawn where none is given. */
   seed: z.int32().min(0).optional(),
 });
@@ -83,6 +86,12 @@ export async function planStudy(
     loopId: loop.id,
     seed: asked.seed ?? randomInt(MOST_SEED),
   });
+  const requestId = await requestAnswered(registry.db, asked.requestId, {
+    world,
+    modelId: car.model.id,
+    cruiseClassKey: asked.cruiseClassKey,
+    factors: plan.contrasts.map(({ factor }) => factor),
+  });
   const at = registry.now();
   try {
     return await registry.db.$transaction(async (tx) => {
@@ -98,6 +107,7 @@ export async function planStudy(
           loopId: loop.id,
           cruiseClassKey: asked.cruiseClassKey,
           createdAt: at,
+          requestId,
         },
         plan,
       );

@@ -7,13 +7,14 @@ import { type WorldKey, worldKey } from '@/lib/run/world';
 import { hasCarOf, type StoredStudy, studyBySlug } from '@/lib/store/studies';
 import { setupsNamed } from '@/lib/store/studyBasis';
 import { runsOfStudy, type StoredStudyRun } from '@/lib/store/studyRuns';
-import { type DrivenSession, drivenSessions, nextRun, type StudiedRun } from '@/lib/study/driven';
+import { type DrivenSession, drivenSessions, type StudiedRun } from '@/lib/study/driven';
 import { type StudyPlan, setupsOfPlan } from '@/lib/study/plan';
 import { type CountedStudyRun, type StudyStanding, standingOf } from '@/lib/study/standing';
 import { type StudyState, studyStateAfter } from '@/lib/study/studyState';
 import { shownLabel } from '../counted/countedLabel';
 import type { Registry } from '../registry';
 import { fittingDays } from './addRuns';
+import { type NextOfStudy, nextOfStudies } from './beginPlannedRun';
 import { runSpread } from './planningBasis';
 
 /** A run of a study as readers see it: one that nobody has approved has no number and no result here. */
@@ -55,6 +56,8 @@ export interface StudyView {
   beganAt: Date | null;
   endedAt: Date | null;
   endReason: string;
+  /** What readers asked for that it was planned from. */
+  request: { id: string } | null;
   /** The newest first; a plan that can no longer be read is left out. */
   versions: { number: number; plan: StudyPlan | undefined; reason: string; madeAt: Date; by: string }[];
   /** The plan that holds. */
@@ -63,7 +66,6 @@ export interface StudyView {
   sessions: DrivenSession<ShownStudyRun>[];
   counts: { runs: number; counted: number; waiting: number; days: number };
   standing: StudyStanding | null;
-  next: ReturnType<typeof nextRun>;
   asOf: Date;
   /** The method that its numbers were made by. */
   methodVersion: string;
@@ -79,6 +81,8 @@ export interface StudyOfMine {
   mayComplete: boolean;
   mayAbandon: boolean;
   mayReplan: boolean;
+  /** What is next for them, of a study that they may send runs in for. */
+  next: NextOfStudy | undefined;
   /** Days of theirs that could be added. */
   days: { sessionId: string; day: string; loop: string; car: string; runs: number }[];
 }
@@ -95,16 +99,11 @@ export async function readStudy(
   if (study === null) return undefined;
   const world = worldKey(study.world);
   const plan = study.versions[0]?.plan;
-  const group = { cruiseClassKey: study.cruiseClass.key, world };
-  const methodVersion = await shownLabel(db, world);
-  const [stored, spread, setups] = await Promise.all([
-    runsOfStudy(db, study.id, methodVersion),
-    runSpread(db, group),
+  const [{ stored, plannedAt, counted, spread, methodVersion }, setups] = await Promise.all([
+    numbersOfStudy(registry, study),
     setupsNamed(db, plan === undefined ? [] : setupsOfPlan(plan)),
   ]);
-  const plannedAt = study.versions.at(-1)?.madeAt ?? study.createdAt;
   const runs = stored.flatMap((run) => shownRun(run, plannedAt, actor));
-  const counted = stored.flatMap((run) => countedRun(run, plannedAt));
   const sessions = plan === undefined ? [] : drivenSessions(plan, runs);
   return {
     id: study.id,
@@ -122,6 +121,7 @@ export async function readStudy(
     beganAt: study.beganAt,
     endedAt: study.endedAt,
     endReason: study.endReason,
+    request: study.request?.hiddenAt === null ? { id: study.request.id } : null,
     versions: study.versions.map(({ madeBy, ...version }) => ({ ...version, by: madeBy.displayName })),
     plan,
     setups: plan === undefined ? [] : inOrder(setupsOfPlan(plan), setups),
@@ -142,13 +142,27 @@ export async function readStudy(
             runs: counted,
             unexplainedVariance: spread.unexplained,
           }),
-    next:
-      plan === undefined || study.state === 'complete' || study.state === 'abandoned'
-        ? null
-        : nextRun(plan, sessions),
     asOf: registry.now(),
     methodVersion,
     mine: await ofMine(registry, actor, study, plan),
+  };
+}
+
+/** The runs of a study with what of them counts, and how well runs of its class repeat. */
+export async function numbersOfStudy({ db }: Registry, study: StoredStudy) {
+  const world = worldKey(study.world);
+  const methodVersion = await shownLabel(db, world);
+  const [stored, spread] = await Promise.all([
+    runsOfStudy(db, study.id, methodVersion),
+    runSpread(db, { cruiseClassKey: study.cruiseClass.key, world }),
+  ]);
+  const plannedAt = study.versions.at(-1)?.madeAt ?? study.createdAt;
+  return {
+    stored,
+    spread,
+    plannedAt,
+    methodVersion,
+    counted: stored.flatMap((run) => countedRun(run, plannedAt)),
   };
 }
 
@@ -161,7 +175,7 @@ function inOrder(ids: readonly string[], setups: readonly NamedSetup[]): NamedSe
 const NOT_COUNTING = new Set(['rejected', 'retracted', 'superseded']);
 
 /** What a session's order needs of a run; a draft that was taken back is none. */
-function studied(run: StoredStudyRun, plannedAt: Date): (StudiedRun & { day: string }) | undefined {
+export function studied(run: StoredStudyRun, plannedAt: Date): (StudiedRun & { day: string }) | undefined {
   const { number, setupId, loopId, sessionId, cruiseClassKey, revision, status } = run;
   if (status === 'draft' || revision === undefined) return undefined;
   if (setupId === null || loopId === null || sessionId === null || cruiseClassKey === null) return undefined;
@@ -225,11 +239,13 @@ async function ofMine(
   const drives = study.testers.some(({ accountId }) => accountId === actor?.accountId);
   const isRunning = study.state === 'running';
   const mayDrive = actor !== undefined && may(actor, 'planStudy', study.ownerId, world);
-  const [days, hasCar] = await Promise.all([
+  const isOpen = isRunning || study.state === 'draft';
+  const [days, hasCar, nexts] = await Promise.all([
     drives && isRunning && actor !== undefined && plan !== undefined
       ? fittingDays(registry.db, { ...study, plan }, actor.accountId)
       : [],
     mayDrive && isRunning && !drives ? hasCarOf(registry.db, actor.accountId, study.modelId) : false,
+    drives && isOpen && actor !== undefined && may(actor, 'recordRun') ? nextOfStudies(registry, actor) : [],
   ]);
   return {
     isOwner,
@@ -238,6 +254,7 @@ async function ofMine(
     mayBegin: isOwner && studyStateAfter(study.state, 'begin') !== undefined,
     mayComplete: isOwner && studyStateAfter(study.state, 'complete') !== undefined,
     mayAbandon: isOwner && studyStateAfter(study.state, 'abandon') !== undefined,
+    next: nexts.find((one) => one.study.studyId === study.id),
     mayReplan: isOwner && (study.state === 'draft' || isRunning) && plan !== undefined,
     days: days.map(({ sessionId, localDate, loop, car, runIds }) => ({
       sessionId,

@@ -1,3 +1,4 @@
+import type { PhotoMark } from '@/lib/run/photoMarks';
 import { CANONICAL_UNITS, dimensionOf, isUnitCode, type UnitCode, unitSymbol } from '@/lib/units/unit';
 import { sectionLabel } from './sections';
 import { photoLabel, QUANTITY_FIELDS } from './table';
@@ -40,11 +41,14 @@ export interface ShownPhoto {
   widthPx: number;
   heightPx: number;
   capturedAt: string | null;
+  /** Where it shows which reading, as its tester marked it. */
+  marks: readonly PhotoMark[];
 }
 
 /** A photo as a revision names it. */
 interface KeptPhoto {
-  evidence: Omit<ShownPhoto, 'label' | 'capturedAt'> & { capturedAt: Date | null };
+  evidence: Omit<ShownPhoto, 'label' | 'capturedAt' | 'marks'> & { capturedAt: Date | null };
+  marks?: readonly PhotoMark[];
 }
 
 const MOMENTS: ReadonlyMap<string, string> = new Map(
@@ -97,8 +101,9 @@ export function shownReadings(rows: readonly KeptReading[]): ShownReading[] {
 }
 
 export function shownPhotos(rows: readonly KeptPhoto[]): ShownPhoto[] {
-  return rows.map(({ evidence }) => ({
+  return rows.map(({ evidence, marks = [] }) => ({
     ...evidence,
+    marks,
     label: photoLabel(evidence.kind),
     capturedAt: evidence.capturedAt?.toISOString() ?? null,
   }));

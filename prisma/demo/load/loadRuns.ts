@@ -18,7 +18,7 @@ import { drawPhoto } from '../photo/drawPhoto';
 import { FAULT_RULES } from '../world/faults';
 import { REVIEWERS } from '../world/people';
 import type { DemoFault, DemoPhoto, DemoRun } from '../world/types';
-import type { DemoEvent } from './events';
+import type { DemoEvent, DemoRunEvent } from './events';
 import { type FleetIds, found } from './loadFleet';
 import type { People } from './loadPeople';
 import { registryAt } from './simulatedTime';
@@ -57,7 +57,7 @@ export class RunLoader {
     this.prepared.set(run.key, ready);
   }
 
-  async play(event: DemoEvent): Promise<void> {
+  async play(event: DemoRunEvent): Promise<void> {
     const { run } = event;
     const registry = registryAt(this.registry, event.at);
     switch (event.kind) {
@@ -88,7 +88,7 @@ export class RunLoader {
     this.draftVersions.set(run.key, draft.draftVersion);
   }
 
-  private async submit(registry: Registry, event: DemoEvent & { kind: 'submit' }): Promise<void> {
+  private async submit(registry: Registry, event: DemoRunEvent & { kind: 'submit' }): Promise<void> {
     const { run, revision } = event;
     if (event.revisionNumber === 1) {
       this.prepare(event);
@@ -136,7 +136,7 @@ export class RunLoader {
     );
   }
 
-  private async decide(registry: Registry, event: DemoEvent & { kind: 'decide' }): Promise<void> {
+  private async decide(registry: Registry, event: DemoRunEvent & { kind: 'decide' }): Promise<void> {
     const { run, revision, review, revisionNumber } = event;
     const runId = found(this.runIds, run.key);
     const reasons = review.kind === 'approve' ? [] : await this.reasons(registry, runId, revision.fault);
@@ -154,7 +154,10 @@ export class RunLoader {
   }
 
   /** Where the decision was drawn: another reviewer, who sees it differently one time in eight. */
-  private async readAgain({ at, run, review }: DemoEvent & { kind: 'decide' }, runId: string): Promise<void> {
+  private async readAgain(
+    { at, run, review }: DemoRunEvent & { kind: 'decide' },
+    runId: string,
+  ): Promise<void> {
     for (const { key } of REVIEWERS) {
       const reader = found(this.people, key);
       const drawn = await openReReviews(this.registry.db, { reviewerId: reader.accountId, runId });

@@ -12,6 +12,7 @@ import { PriorDraws, type TruthOptions } from './priorDraws';
 import { RandomStream } from './randomStream';
 import { fillForm, type Odometer } from './readings';
 import { type PlannedSession, planSessions } from './schedule';
+import { studiesOf } from './studies';
 import { duplicateOf, submissionsOf } from './submissions';
 import type { DemoRun, DemoTruth, DemoWorld, TrueRun } from './types';
 
@@ -84,6 +85,7 @@ export function generateDemoWorld({ seed, scale = 'full', truth }: DemoWorldOpti
     cars,
     loops,
     runs,
+    studies: studiesOf(new Set(sessions.map(({ key }) => key))),
     truth: truthOf(models, cars, sessionLogEffect, driven),
   };
 }

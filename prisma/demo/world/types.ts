@@ -272,6 +272,30 @@ export interface DemoTruth {
   spread: { car: number; session: number; repeatability: number };
 }
 
+/** A study that testers of the world plan, drive in and end. Instants are ISO. */
+export interface DemoStudy {
+  key: string;
+  question: string;
+  /** Whose owner plans it. */
+  carKey: string;
+  loopKey: string;
+  cruiseClassKey: string;
+  baselineKey: string;
+  otherKeys: readonly string[];
+  wantedPercent: number;
+  runsADay: number;
+  days: number;
+  /** Of the orders. */
+  seed: number;
+  plannedAt: string;
+  begunAt: string;
+  joined: readonly { testerKey: string; at: string }[];
+  /** Undefined while it is running. */
+  ended: { kind: 'complete'; at: string } | { kind: 'abandon'; at: string; reason: string } | undefined;
+  /** The days that are driven for it. */
+  sessionKeys: readonly string[];
+}
+
 export interface DemoWorld {
   seed: number;
   country: string;
@@ -281,5 +305,6 @@ export interface DemoWorld {
   loops: readonly DemoLoop[];
   /** In the order in which they were driven. */
   runs: readonly DemoRun[];
+  studies: readonly DemoStudy[];
   truth: DemoTruth;
 }

@@ -34,6 +34,7 @@ export const LISTS: FieldLists = {
     },
   ],
   hasMoreLoops: false,
+  studies: [],
   loops: [
     {
       id: 'loop-a',

@@ -7,9 +7,11 @@ import {
   clockStopped,
   clockWords,
   conflictSettled,
+  drivenHere,
   elapsedMs,
   hasContent,
   loopChosen,
+  plannedRun,
   typed,
 } from '@/app/(field)/field/fieldRun';
 import { keptState, keptWords, mayWipe, nextSend } from '@/app/(field)/field/sendPlan';
@@ -19,6 +21,7 @@ import { CARD_STEPS, stepBeside } from '@/lib/run/fields/cardSteps';
 import { cardTitle } from '@/lib/run/fields/fieldWords';
 import { QUANTITY_FIELDS } from '@/lib/run/fields/table';
 import { parseLocalStart } from '@/lib/run/localStart';
+import { nextToDrive, type StudyToDrive } from '@/lib/study/nextToDrive';
 import { card, LISTS, photo } from './cards';
 
 const server = (form: Record<string, string>) => ({ runId: 'r', number: 7, version: 3, form });
@@ -184,6 +187,58 @@ describe('a change made elsewhere', () => {
     expect(nameOfChosen('carId', 'car-a', LISTS)).toBe('Skerry');
     expect(nameOfChosen('setupId', 'setup-2', LISTS)).toBe('ride height low');
     expect(nameOfChosen('notes', 'car-a', LISTS)).toBeUndefined();
+  });
+});
+
+describe('a planned run', () => {
+  const study: StudyToDrive = {
+    studyId: 'study',
+    slug: 'low',
+    question: 'Does low use less?',
+    loopId: 'loop-a',
+    cruiseClassKey: 'kmh-110',
+    carIds: ['car-a'],
+    setups: [
+      { id: 'setup-1', title: 'as delivered', letter: 'A' },
+      { id: 'setup-2', title: 'ride height low', letter: 'B' },
+    ],
+    days: [['setup-1', 'setup-2', 'setup-2', 'setup-1']],
+    runs: [],
+  };
+  const here = { day: '2026-05-14', carId: 'car-a' };
+  const planned = (setupId: string, changes = {}) => {
+    const run = plannedRun(card(), study, { carId: 'car-a', setupId }, LISTS);
+    return { ...run, form: { ...run.form, startedAtLocal: '2026-05-14T09:00' }, ...changes };
+  };
+
+  it('begins with car, setup, loop, class and the units of the car', () => {
+    expect(plannedRun(card(), study, { carId: 'car-a', setupId: 'setup-2' }, LISTS).form).toMatchObject({
+      carId: 'car-a',
+      setupId: 'setup-2',
+      loopId: 'loop-a',
+      cruiseClassKey: 'kmh-110',
+      tripDistanceUnit: 'mi',
+    });
+  });
+
+  it('follows what this phone noted without a signal, and counts what the server has of it once', () => {
+    const noted = [
+      planned('setup-2', { createdAtMs: 2 }),
+      planned('setup-1', { createdAtMs: 1, server: server({}) }),
+      // of another day, and of no study
+      planned('setup-1', {
+        createdAtMs: 3,
+        form: { ...planned('setup-1').form, startedAtLocal: '2026-05-13T09:00' },
+      }),
+      planned('setup-1', { createdAtMs: 4, form: { ...planned('setup-1').form, loopId: 'loop-b' } }),
+    ];
+    const sent = { ...study, runs: [{ number: 7, setupId: 'setup-1', ...here }] };
+    const known = drivenHere(noted, sent, here);
+    expect(known.runs).toEqual([
+      { number: 7, setupId: 'setup-1' },
+      { number: undefined, setupId: 'setup-2' },
+    ]);
+    expect(nextToDrive(sent, known)).toMatchObject({ driven: ['setup-1', 'setup-2'], setupId: 'setup-2' });
   });
 });
 

@@ -12,7 +12,7 @@ import type { DaySheetView } from '@/lib/registry/sessionSheets/daySheet';
 import { dayFrom, runPart } from '@/lib/run/sessionSheet';
 import { DEFAULT_PREFERENCES } from '@/lib/units/display';
 import { completeForm } from '@/test/helpers/runForms';
-import { recordView } from './recordView';
+import { recordView, studyView } from './recordView';
 
 vi.mock('@/app/(tester)/record/day/[sheetId]/actions', () => ({ sendDay: async () => undefined }));
 
@@ -21,7 +21,7 @@ const DAY = dayFrom(FORM, true);
 
 /** A day with a run that was sent, one that is open and one more draft. */
 function dayView(changes: Partial<DaySheetView> = {}): DaySheetView {
-  const { cars, loops, hasMoreLoops, units, now } = recordView();
+  const { cars, loops, hasMoreLoops, units, studies, now } = recordView();
   const run = (number: number, startTime: string, form = FORM) => ({
     runId: `run-${number}`,
     number,
@@ -45,6 +45,7 @@ function dayView(changes: Partial<DaySheetView> = {}): DaySheetView {
     loops,
     hasMoreLoops,
     units,
+    studies,
     now,
     ...changes,
   };
@@ -92,6 +93,22 @@ describe('the page of a day', () => {
   it('opens the day’s part as long as something that every run needs is missing', () => {
     expect(html).not.toContain('<details open');
     expect(markup({ day: { ...DAY, loopId: '' } })).toContain('<details open');
+  });
+
+  it('proposes what the plan of the study has next for the day, over the order of the day alone', () => {
+    const [car] = recordView().cars;
+    const setups = [...(car?.setups ?? []), { id: 'setup-3', title: 'Ride height high' }];
+    const cars = car === undefined ? [] : [{ ...car, setups }];
+    const study = studyView({
+      days: [['setup-1', 'setup-1', 'setup-1', 'setup-3']],
+      cruiseClassKey: DAY.cruiseClassKey ?? '',
+    });
+    const planned = markup({ cars, studies: [study] });
+    const next = /<select[^>]*name="nextSetupId".*?<\/select>/s.exec(planned)?.[0] ?? '';
+    expect(next).toContain('<option value="setup-3" selected');
+    expect(planned).toContain('href="/studies/low-at-110"');
+    expect(planned).toContain('Next is run 4: B, Ride height high.');
+    expect(markup({ cars, studies: [{ ...study, loopId: 'another' }] })).not.toContain('/studies/');
   });
 
   it('has no part of a run where none is open', () => {

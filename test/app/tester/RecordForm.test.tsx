@@ -5,7 +5,7 @@ import { RUN_SECTIONS } from '@/lib/run/fields/sections';
 import { CHOICE_FIELDS, PHOTO_FIELDS, QUANTITY_FIELDS } from '@/lib/run/fields/table';
 import { RUN_FORM_NAMES } from '@/lib/run/runForm';
 import { DEFAULT_PREFERENCES } from '@/lib/units/display';
-import { recordView } from './recordView';
+import { recordView, studyView } from './recordView';
 
 vi.mock('@/app/(tester)/record/[runId]/actions', () => ({ sendRun: async () => undefined }));
 
@@ -54,6 +54,31 @@ describe('the form of a run', () => {
     expect(/<option[^>]*value="mi"[^>]*selected/.test(typed)).toBe(true);
     expect(typed).toContain('&lt;b&gt;windy&lt;/b&gt;');
     expect(typed).not.toContain('<b>windy');
+  });
+});
+
+describe('the study that the run is of', () => {
+  const of = {
+    carId: 'car-1',
+    loopId: 'loop-1',
+    cruiseClassKey: 'kmh-110',
+    startedAtLocal: '2026-11-20T09:00',
+  };
+  const studies = [
+    studyView({ runs: [{ number: 11, day: '2026-11-20', carId: 'car-1', setupId: 'setup-1' }] }),
+  ];
+
+  it('says what the plan has for it, and whether what is chosen leaves the plan', () => {
+    expect(markup({ form: of, studies })).toContain('This is run 2 of it: B, Ride height high, by the plan.');
+    expect(markup({ form: { ...of, setupId: 'setup-3' }, studies })).toContain('as planned.');
+    expect(markup({ form: { ...of, setupId: 'setup-1' }, studies })).toContain(
+      'it stays in the study, marked.',
+    );
+  });
+
+  it('says nothing of a run that is of none', () => {
+    for (const other of [{ ...of, loopId: 'loop-2' }, { ...of, setupId: 'setup-9' }, {}])
+      expect(markup({ form: other, studies })).not.toContain('/studies/');
   });
 });
 

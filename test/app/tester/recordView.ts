@@ -1,4 +1,24 @@
 import type { RecordFormView } from '@/lib/registry/runs/recordForm';
+import type { StudyToDrive } from '@/lib/study/nextToDrive';
+
+/** A study of the first car on the loop, whose second run of a day is another setup than the first. */
+export function studyView(changes: Partial<StudyToDrive> = {}): StudyToDrive {
+  return {
+    studyId: 'study-1',
+    slug: 'low-at-110',
+    question: 'Does low use less at 110?',
+    loopId: 'loop-1',
+    cruiseClassKey: 'kmh-110',
+    carIds: ['car-1'],
+    setups: [
+      { id: 'setup-1', title: 'Ride height low', letter: 'A' },
+      { id: 'setup-3', title: 'Ride height high', letter: 'B' },
+    ],
+    days: [['setup-1', 'setup-3', 'setup-3', 'setup-1']],
+    runs: [],
+    ...changes,
+  };
+}
 
 /** What the form of a run is given, with two cars of two models and one loop posted at 110 km/h. */
 export function recordView(changes: Partial<RecordFormView> = {}): RecordFormView {
@@ -52,6 +72,7 @@ export function recordView(changes: Partial<RecordFormView> = {}): RecordFormVie
     ],
     hasMoreLoops: false,
     units: {},
+    studies: [],
     photos: [],
     review: undefined,
     now: '2026-11-20T12:00:00.000Z',

@@ -2,6 +2,7 @@ import { afterAll, beforeAll, describe, expect, it, vi } from 'vitest';
 import { UNTOUCHED } from '@/app/ui/forms/formState';
 import { NEWEST_VERSION } from '@/lib/protocol/versions/newestVersion';
 import type { SignedIn } from '@/lib/registry/accounts/currentActor';
+import { askForTest } from '@/lib/registry/requests/askForTest';
 import { startDraft } from '@/lib/registry/runs/startDraft';
 import { openSheet } from '@/lib/registry/sessionSheets/openSheet';
 import { planStudy } from '@/lib/registry/studies/planStudy';
@@ -139,6 +140,13 @@ beforeAll(async () => {
     form: { ...PLAN_DEFAULTS, baselineId: vehicle.baselineId, [setupFieldName(vehicle.lowId)]: 'yes' },
   });
   const model = await prisma.vehicleModel.findFirstOrThrow();
+  const pair = `setups ${vehicle.baselineId} ${vehicle.lowId}`;
+  const { requestId } = await askForTest(registry, owner, {
+    modelId: model.id,
+    cruiseClassKey: 'kmh-110',
+    pair,
+    question: 'Does the low ride height use less?',
+  });
   const setup = await prisma.setup.findFirstOrThrow();
   const loop = await prisma.loop.findUniqueOrThrow({ where: { id: loopId } });
   const { id: versionId, label } = await prisma.protocolVersion.findFirstOrThrow();
@@ -154,6 +162,7 @@ beforeAll(async () => {
     },
   });
   Object.assign(params, {
+    id: requestId,
     runId: draft.runId,
     sheetId,
     evidenceId: evidence.id,
@@ -180,6 +189,9 @@ beforeAll(async () => {
     modelId: model.id,
     slug: setup.slug,
     loopSlug: loop.slug,
+    requestId,
+    pair,
+    wants: 'back',
     studyId: study.studyId,
     studySlug: study.slug,
     version: '1',
@@ -251,6 +263,7 @@ function formData({ key }: Door): FormData {
   const data = new FormData();
   for (const [name, value] of Object.entries(form)) data.set(name, value);
   if (OF_SENT.test(key)) data.set('runId', form.sentRunId ?? '');
+  if (key.includes('/requests/')) data.set('question', 'Does the low ride height use less?');
   return data;
 }
 

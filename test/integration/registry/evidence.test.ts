@@ -2,9 +2,15 @@ import sharp from 'sharp';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { isSha256 } from '@/lib/files/blobStore';
 import { addEvidence, removeEvidence } from '@/lib/registry/runs/addEvidence';
+import { markEvidence } from '@/lib/registry/runs/markEvidence';
+import { photosOf } from '@/lib/registry/runs/recordForm';
+import { withdrawRun } from '@/lib/registry/runs/retractRun';
+import { readRun } from '@/lib/registry/runs/run';
 import { startDraft } from '@/lib/registry/runs/startDraft';
+import { submitRun } from '@/lib/registry/runs/submitRun';
 import { Conflict, InvalidInput, NotAllowed, NotFound, TooLarge } from '@/lib/run/errors';
 import type { Actor } from '@/lib/run/roles';
+import type { RunForm } from '@/lib/run/runForm';
 import { freshDatabase } from '@/test/helpers/database';
 import { loopOf, person, registryOn, somePhoto, submitted, vehicleOf } from '@/test/helpers/smallRegistry';
 
@@ -14,9 +20,12 @@ afterAll(remove);
 
 let tester: Actor;
 let runId: string;
+let form: RunForm;
 beforeAll(async () => {
   tester = await person(registry, 'Mira Holm');
   ({ runId } = await startDraft(registry, tester, { creationKey: 'with-photos' }));
+  const vehicle = await vehicleOf(registry, tester);
+  form = { carId: vehicle.carId, setupId: vehicle.baselineId, loopId: await loopOf(registry, tester) };
 });
 
 const kind = 'finishDisplay';
@@ -89,14 +98,70 @@ describe('a photo on a draft', () => {
   });
 
   it('cannot be changed once the run is submitted', async () => {
-    const vehicle = await vehicleOf(registry, tester);
-    const loopId = await loopOf(registry, tester);
-    const run = await submitted(registry, tester, {
-      carId: vehicle.carId,
-      setupId: vehicle.baselineId,
-      loopId,
-    });
+    const run = await submitted(registry, tester, form);
     const bytes = await somePhoto();
     await expect(addEvidence(registry, tester, { runId: run.runId, kind, bytes })).rejects.toThrow(Conflict);
+    const sent = await prisma.evidenceFile.findFirstOrThrow({ where: { runId: run.runId, kind } });
+    await expect(
+      markEvidence(registry, tester, { runId: run.runId, evidenceId: sent.id, marks: [] }),
+    ).rejects.toThrow(Conflict);
+  });
+});
+
+describe('where a number is on its photo', () => {
+  const mark = { field: 'tripEnergy', left: 0.1, top: 0.2, width: 0.3, height: 0.1 };
+  const marksOf = async (evidenceId: string) =>
+    (await photosOf(registry, tester, runId)).find(({ id }) => id === evidenceId)?.marks;
+
+  it('is kept with the draft at once, told once in the log, and taken away again', async () => {
+    const { evidenceId } = await addEvidence(registry, tester, { runId, kind, bytes: await somePhoto() });
+    const put = (marks: unknown) => markEvidence(registry, tester, { runId, evidenceId, marks });
+    await put([mark]);
+    await put([mark]);
+    expect(await marksOf(evidenceId)).toEqual([mark]);
+    const told = { action: 'run.markEvidence', subjectId: runId };
+    expect(await prisma.auditEntry.count({ where: told })).toBe(1);
+    await put([]);
+    expect(await marksOf(evidenceId)).toEqual([]);
+  });
+
+  it('is refused for others, for readings that such a photo does not show, and outside it', async () => {
+    const { evidenceId } = await addEvidence(registry, tester, { runId, kind, bytes: await somePhoto() });
+    const other = await person(registry, 'Sten Valk');
+    const of = { runId, evidenceId };
+    await expect(markEvidence(registry, other, { ...of, marks: [mark] })).rejects.toThrow(NotAllowed);
+    await expect(markEvidence(registry, undefined, { ...of, marks: [mark] })).rejects.toThrow(NotAllowed);
+    const ofStart = { ...mark, field: 'odometerStart' };
+    for (const marks of [[ofStart], [{ ...mark, left: 0.8 }], [mark, mark], 'x'])
+      await expect(markEvidence(registry, tester, { ...of, marks })).rejects.toThrow(InvalidInput);
+    const { runId: elsewhere } = await startDraft(registry, tester, { creationKey: 'without-that-photo' });
+    await expect(
+      markEvidence(registry, tester, { runId: elsewhere, evidenceId, marks: [mark] }),
+    ).rejects.toThrow(NotFound);
+    expect(await marksOf(evidenceId)).toEqual([]);
+  });
+
+  it('goes along with what is sent, and stays there when the draft is changed', async () => {
+    const run = await submitted(registry, tester, form);
+    const again = async (left: number) => {
+      await withdrawRun(registry, tester, { runId: run.runId });
+      const { id: evidenceId } = await prisma.evidenceFile.findFirstOrThrow({
+        where: { runId: run.runId, kind },
+      });
+      await markEvidence(registry, tester, { runId: run.runId, evidenceId, marks: [{ ...mark, left }] });
+      const { draftVersion } = await prisma.run.findUniqueOrThrow({ where: { id: run.runId } });
+      return submitRun(registry, tester, { runId: run.runId, draftVersion });
+    };
+    expect((await again(0.1)).revisionNumber).toBe(2);
+    expect((await again(0.1)).revisionNumber).toBe(2);
+    expect((await again(0.5)).revisionNumber).toBe(3);
+    const kept = await prisma.revisionEvidence.findMany({
+      where: { revision: { runId: run.runId }, evidence: { kind } },
+      orderBy: { revision: { number: 'asc' } },
+    });
+    expect(kept.map(({ marks }) => marks)).toEqual([[], [mark], [{ ...mark, left: 0.5 }]]);
+    const seen = await readRun(registry, tester, run.runNumber);
+    const photo = seen?.photos.find((one) => one.kind === kind);
+    expect(photo?.marks).toEqual([{ ...mark, left: 0.5 }]);
   });
 });

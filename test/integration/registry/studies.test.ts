@@ -13,17 +13,23 @@ import { oembedAddress, oembedAnswer } from '@/app/oembed/oembedAnswer';
 import { figureCsv } from '@/app/ui/figures/figureCsv';
 import { pageMetadata } from '@/app/ui/pageMetadata';
 import { addCar } from '@/lib/registry/cars/addCar';
-import { claimRun } from '@/lib/registry/review/claimRun';
+import { claimRun, releaseRun } from '@/lib/registry/review/claimRun';
 import { decideReview } from '@/lib/registry/review/decideReview';
 import { readQueue } from '@/lib/registry/review/queue';
+import { fieldLists } from '@/lib/registry/runs/fieldCard';
+import { daySheet } from '@/lib/registry/sessionSheets/daySheet';
 import { addFactorLevel } from '@/lib/registry/setups/addFactorLevel';
 import { addSetup } from '@/lib/registry/setups/addSetup';
 import { addDayToStudy } from '@/lib/registry/studies/addRuns';
+import { beginPlannedRun } from '@/lib/registry/studies/beginPlannedRun';
 import { abandonStudy, beginStudy, completeStudy, joinStudy } from '@/lib/registry/studies/moveStudy';
 import { changedPlanForm, newPlanForm, planSubjects } from '@/lib/registry/studies/planForm';
 import { planStudy, replanStudy } from '@/lib/registry/studies/planStudy';
+import { readStudyPreview } from '@/lib/registry/studies/preview';
 import { readStudies } from '@/lib/registry/studies/studies';
+import { studiesToDrive } from '@/lib/registry/studies/studiesToDrive';
 import { readStudy, type StudyView } from '@/lib/registry/studies/study';
+import { readStudyWays } from '@/lib/registry/studies/studyWays';
 import { timeRuns } from '@/lib/registry/studies/timeRuns';
 import { Conflict, InvalidInput, NotAllowed, NotFound } from '@/lib/run/errors';
 import type { Actor } from '@/lib/run/roles';
@@ -184,7 +190,6 @@ describe('driving a study', () => {
     const begun = await view(study.slug, mira);
     expect(begun.state).toBe('running');
     expect(begun.counts).toMatchObject({ runs: 1, waiting: 1, counted: 0 });
-    expect(begun.next).toMatchObject({ place: 0, at: 1, setupId: order[1] });
     runs.push(await drive('2026-05-14', 11, order[1] ?? ''));
     // another setup, which the plan does not name, belongs to no study
     await drive('2026-05-14', 15, bothId);
@@ -222,6 +227,31 @@ describe('driving a study', () => {
     ).rejects.toBeInstanceOf(Conflict);
   });
 
+  it('leads on: the next run of the plan is one tap away, today, and what is noted has its place', async () => {
+    const { studyId, slug } = study;
+    const order = (await view(slug)).plan?.days[1] ?? [];
+    const tap = (creationKey: string, by = mira) => beginPlannedRun(registry, by, { studyId, creationKey });
+    expect((await view(slug, mira)).mine.next?.here).toEqual({ day: '2026-06-01', carId: vehicle.carId });
+    const first = await tap('tap-number-1');
+    expect(await tap('tap-number-1')).toEqual(first);
+    const second = await tap('tap-number-2');
+    expect(second.sheetId).toBe(first.sheetId);
+    const sheet = await daySheet(registry, mira, first.sheetId);
+    expect(sheet.localDate).toBe('2026-06-01');
+    expect(sheet.day).toMatchObject({ carId: vehicle.carId, loopId, cruiseClassKey: CLASS });
+    expect(sheet.runs.map(({ form }) => form.setupId)).toEqual(order);
+    expect(sheet.studies.map((one) => one.runs.map(({ day }) => day))).toEqual([
+      ['2026-05-14', '2026-05-14', '2026-06-01', '2026-06-01'],
+    ]);
+    await expect(tap('tap-number-3')).rejects.toBeInstanceOf(Conflict);
+    await expect(tap('tap-number-4', rita)).rejects.toBeInstanceOf(NotFound);
+    await expect(
+      beginPlannedRun(registry, undefined, { studyId, creationKey: 'tap-number-5' }),
+    ).rejects.toBeInstanceOf(NotAllowed);
+    const { studies } = await fieldLists(registry, { ...mira, displayName: 'Mira Holm' });
+    expect(studies.map((one) => one.runs.length)).toEqual([4]);
+  });
+
   it('is joined with a car of the model, and not reviewed by those who drive in it', async () => {
     const { studyId } = study;
     await expect(joinStudy(registry, jonas, { studyId })).rejects.toBeInstanceOf(Conflict);
@@ -235,6 +265,19 @@ describe('driving a study', () => {
     );
     const queue = await readQueue(registry, jonas, {});
     expect(queue.rows.find(({ number }) => number === first.runNumber)?.keptOut).toBe('ownStudy');
+    // a draft is its tester's own: whoever else drives in the study is not told of it
+    expect((await studiesToDrive(prisma, mira.accountId))[0]?.runs).toHaveLength(4);
+    expect((await studiesToDrive(prisma, jonas.accountId))[0]?.runs).toHaveLength(2);
+    // nor by one who took it for review before they joined
+    const nils = await person(registry, 'Nils Vik', 'reviewer');
+    await claimRun(registry, nils, { runId: first.runId });
+    await addCar(registry, nils, { modelId: vehicle.modelId, name: 'Third Skerry' });
+    await joinStudy(registry, nils, { studyId });
+    const decision = { runId: first.runId, revisionNumber: first.revisionNumber, kind: 'approve' };
+    await expect(decideReview(registry, nils, decision)).rejects.toSatisfy(
+      (error) => error instanceof Conflict && /run or drive in the study/.test(error.message),
+    );
+    await releaseRun(registry, nils, { runId: first.runId });
     const other = await readQueue(registry, rita, {});
     expect(other.rows.find(({ number }) => number === first.runNumber)?.isReviewable).toBe(true);
   });
@@ -243,7 +286,18 @@ describe('driving a study', () => {
     const before = await view(study.slug);
     expect(before.standing?.contrasts[0]?.shown).toBeNull();
     expect(before.sessions[0]?.runs.every(({ run }) => run.whPerKm === null && !run.isPublic)).toBe(true);
+    // at the charger: whoever drives in it sees their own that wait, and nobody else's
+    const preview = await readStudyPreview(registry, mira, study.slug);
+    expect(preview.runs).toEqual({ counted: 0, waiting: 2 });
+    expect(preview.standing.contrasts[0]?.running?.interval).not.toBeNull();
+    expect(preview.days).toMatchObject([{ runs: [1, 1], isBeyond: false }]);
+    expect((await readStudyPreview(registry, jonas, study.slug)).runs).toEqual({ counted: 0, waiting: 0 });
+    const steward = await person(registry, 'Stina Ek', 'steward');
+    for (const other of [rita, steward, undefined])
+      await expect(readStudyPreview(registry, other, study.slug)).rejects.toBeInstanceOf(NotAllowed);
+    expect(await prisma.countedRun.count()).toBe(0);
     for (const run of runs) await approveByTwo(run);
+    expect((await readStudyPreview(registry, mira, study.slug)).runs).toEqual({ counted: 2, waiting: 0 });
     const filled = await view(study.slug);
     expect(filled.counts).toMatchObject({ counted: 2, waiting: 0 });
     const [contrast] = filled.standing?.contrasts ?? [];
@@ -251,6 +305,11 @@ describe('driving a study', () => {
     // the two runs were typed alike: the difference is that of their odometers' last digits at most
     expect(Math.abs(contrast?.shown?.difference ?? 1)).toBeLessThan(0.01);
     expect(filled.standing?.which).toBe('running');
+    // worked out other ways, from the steps that are kept of each run
+    const ways = (await readStudyWays(registry, filled)).get(vehicle.lowId);
+    expect(ways?.ways.map(({ way }) => way)).toEqual(['asMeasured', 'withoutWind', 'withoutAir']);
+    expect(ways?.ways.every(({ difference }) => Math.abs(difference ?? 1) < 0.02)).toBe(true);
+    expect((await readStudyWays(registry, before)).size).toBe(0);
   });
 
   it('adds a whole day by hand, marked, and only of one’s own', async () => {

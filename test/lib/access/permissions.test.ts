@@ -31,6 +31,24 @@ const EXPECTED: Record<Action, Record<Role, [own: boolean, others: boolean]>> = 
     reviewer: [false, true],
     steward: [false, true],
   },
+  askForTest: {
+    reader: [true, true],
+    tester: [true, true],
+    reviewer: [true, true],
+    steward: [true, true],
+  },
+  closeRequest: {
+    reader: [true, false],
+    tester: [true, false],
+    reviewer: [true, false],
+    steward: [true, false],
+  },
+  hideRequest: {
+    reader: [false, false],
+    tester: [false, false],
+    reviewer: [false, false],
+    steward: [true, true],
+  },
   curateNames: {
     reader: [false, false],
     tester: [false, false],

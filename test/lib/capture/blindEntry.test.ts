@@ -69,9 +69,29 @@ describe('the photo that shows a reading', () => {
 
   it('leaves out readings whose photo was not sent', () => {
     const readings = [energy, typed('odometerStart', '1200', 'km', 1.2e6)];
-    const shown = (...kinds: string[]) => readingsOnPhotos(readings, kinds).map(({ field }) => field.name);
+    const shown = (...kinds: string[]) =>
+      readingsOnPhotos(
+        readings,
+        kinds.map((kind) => ({ kind, marks: [] })),
+      ).map(({ field }) => field.name);
     expect(shown('startDisplay', 'finishDisplay')).toEqual(['odometerStart', 'tripEnergy']);
     expect(shown('finishDisplay', 'other')).toEqual(['tripEnergy']);
     expect(shown()).toEqual([]);
+  });
+
+  it('is the one on which its tester marked it, of whatever kind', () => {
+    const readings = [energy, typed('pressureFront', '2.9', 'bar', 2.9e5)];
+    const mark = (field: RunQuantity) => ({ field, left: 0.1, top: 0.1, width: 0.2, height: 0.2 });
+    const photos = [
+      { kind: 'finishDisplay', marks: [] },
+      { kind: 'other', marks: [mark('tripEnergy'), mark('pressureFront'), mark('tripDistance')] },
+    ];
+    expect(readingsOnPhotos(readings, photos).map(({ field, photoKind }) => [field.name, photoKind])).toEqual(
+      expect.arrayContaining([
+        ['tripEnergy', 'other'],
+        ['pressureFront', 'other'],
+      ]),
+    );
+    expect(readingsOnPhotos(readings, photos)).toHaveLength(2);
   });
 });

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { drivenSessions, isAsPlanned, nextRun } from '@/lib/study/driven';
+import { drivenSessions, isAsPlanned } from '@/lib/study/driven';
 import { dayOfRuns, planOf } from './plans';
 
 const FOUR = [0, 0, 0, 0];
@@ -14,7 +14,6 @@ describe('what was driven, held against the plan', () => {
     expect(sessions.map(({ sessionId }) => sessionId)).toEqual(['s1', 's2']);
     expect(marks(sessions).flat().join('')).toBe('');
     expect(isAsPlanned(plan, sessions)).toBe(true);
-    expect(nextRun(plan, sessions)).toBeNull();
   });
 
   it('marks order, loop, repeats beyond and what came before the plan, and hides none', () => {
@@ -30,14 +29,6 @@ describe('what was driven, held against the plan', () => {
     expect(sessions[1]?.missing).toEqual(['b', 'a']);
     expect(sessions.flatMap((session) => session.runs)).toHaveLength(runs.length);
     expect(isAsPlanned(plan, sessions)).toBe(false);
-  });
-
-  it('knows the next run within a day and of the next day', () => {
-    expect(nextRun(plan, [])).toEqual({ place: 0, at: 0, setupId: 'a' });
-    const one = drivenSessions(plan, dayOfRuns(1, 'ab', FOUR));
-    expect(nextRun(plan, one)).toEqual({ place: 0, at: 2, setupId: 'b' });
-    const day = drivenSessions(plan, dayOfRuns(1, 'abba', FOUR));
-    expect(nextRun(plan, day)).toEqual({ place: 1, at: 0, setupId: 'a' });
   });
 
   it('is not as planned with a session too few or too many', () => {

@@ -139,7 +139,7 @@ export function RunReport({ view, trace, isSent, display, ownUnitHref, hrefFor }
           part(
             'evidence',
             'Evidence',
-            <Photos photos={view.photos} utcOffsetMin={view.subject.utcOffsetMin} />,
+            <Photos photos={view.photos} readings={view.readings} utcOffsetMin={view.subject.utcOffsetMin} />,
             { note: 'Location and camera data were taken out of the pictures.' },
           ),
           trace && {

@@ -1,27 +1,24 @@
 import Link from 'next/link';
+import { NextInStudy } from '@/app/(tester)/studies/NextInStudy';
 import { Section } from '@/app/ui/Section';
 import type { StudyView } from '@/lib/registry/studies/study';
-import { letterOf } from '@/lib/study/plan';
 import { AbandonForm, AddDayForm, StudyButton } from './MineForms';
 
 /** What whoever planned the study, drives in it or could join may do now; nothing for everybody else. */
 export function Mine({ view }: { view: StudyView }) {
-  const { mine, plan, next } = view;
+  const { mine } = view;
   const mayAnything = mine.isOwner || mine.drives || mine.mayJoin;
   if (!mayAnything || view.state === 'complete' || view.state === 'abandoned') return null;
   const of = { studyId: view.id, slug: view.slug };
-  const nextTitle = view.setups.find(({ id }) => id === next?.setupId)?.title;
   return (
     <Section id="mine" title={mine.drives ? 'Your part' : 'Join in'} note="Only you see this part.">
-      {mine.drives && plan && next ? (
-        <p className="max-w-[46rem]">
-          Next: day {next.place + 1}, run {next.at + 1}, <strong>{letterOf(plan, next.setupId)}</strong>
-          {nextTitle === undefined ? '' : ` (${nextTitle})`}.{' '}
-          <Link className="link" href="/record">
-            Record it
-          </Link>
-          ; a run of this car, loop and class belongs to the study as soon as you send it in.
-        </p>
+      {mine.next ? (
+        <>
+          <NextInStudy next={mine.next} />
+          <p className="mt-3 max-w-[46rem] text-sm text-ink-soft">
+            Any run of yours with this model, loop and class belongs to the study as soon as you send it in.
+          </p>
+        </>
       ) : null}
       {mine.mayJoin ? (
         <>

@@ -16,12 +16,14 @@ import { signedIn } from '@/app/visitor/actor';
 import { readerDisplay } from '@/app/visitor/display';
 import { registry } from '@/app/visitor/registry';
 import { readStudy, type StudyView } from '@/lib/registry/studies/study';
+import { readStudyWays } from '@/lib/registry/studies/studyWays';
 import { dateText } from '@/lib/run/localDate';
 import { STUDY_STATE_LABELS } from '@/lib/study/studyState';
 import type { SearchParams } from '../../rankings/query';
 import { DrivenDays } from './DrivenDays';
 import { Mine } from './Mine';
 import { PlanPart } from './PlanPart';
+import { StudyWays } from './StudyWays';
 import { publishedStudy } from './studyFigures';
 
 export const dynamic = 'force-dynamic';
@@ -49,6 +51,7 @@ export default async function StudyPage({ params, searchParams }: StudyPageProps
   const view = await readStudy(registry(), await signedIn(), slug);
   if (view === undefined) notFound();
   const display = await readerDisplay(await searchParams);
+  const ways = await readStudyWays(registry(), view);
   const { plan } = view;
   const titles = new Map(view.setups.map(({ id, title }) => [id, title]));
   const { paragraph, contrasts = [] } = publishedStudy(view, display) ?? {};
@@ -116,6 +119,7 @@ export default async function StudyPage({ params, searchParams }: StudyPageProps
           ))}
         </Section>
       ) : null}
+      <StudyWays view={view} contrasts={contrasts} ways={ways} display={display} />
       {paragraph && paragraph.cannot.length > 0 ? (
         <Section id="cannot" title="What this does not say">
           <ul className="max-w-[46rem] list-disc space-y-1 pl-5">
@@ -160,6 +164,13 @@ function Meta({ view }: { view: StudyView }) {
         </Link>
         {view.testers.length > 1 ? `, driven by ${view.testers.length}` : ''}
       </span>
+      {view.request === null ? null : (
+        <span>
+          <Link className="link" href={`/requests/${view.request.id}`}>
+            Asked for by readers
+          </Link>
+        </span>
+      )}
     </>
   );
 }

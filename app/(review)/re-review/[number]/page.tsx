@@ -41,7 +41,7 @@ export default async function ReReviewPage({ params }: { params: Promise<{ numbe
       </Section>
       <Section id="readings" title="Readings beside their photos" wide>
         <div className="grid gap-x-10 gap-y-8 lg:grid-cols-2">
-          <ReadingsBeside readings={run.readings} />
+          <ReadingsBeside readings={run.readings} photos={run.photos} />
           <PhotoDesk
             utcOffsetMin={run.subject.utcOffsetMin}
             photos={run.photos.map((photo) => ({ ...photo, name: photoName(photo, run.photos) }))}

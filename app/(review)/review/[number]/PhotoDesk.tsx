@@ -2,7 +2,9 @@
 
 import { type ReactNode, useState } from 'react';
 import { Button } from '@/app/ui/Button';
+import { Frames } from '@/app/ui/PhotoFrame';
 import { wallClockWords } from '@/lib/run/localDate';
+import type { PhotoMark } from '@/lib/run/photoMarks';
 
 export interface DeskPhoto {
   id: string;
@@ -12,13 +14,20 @@ export interface DeskPhoto {
   widthPx: number;
   heightPx: number;
   capturedAt: string | null;
+  /** Framed on the picture; the first photo that has any is shown first. */
+  marks: readonly PhotoMark[];
 }
 
 const ZOOMS = [1, 1.5, 2, 3, 4, 6] as const;
 
 /** Evidence in full size: zoomed and turned by buttons, moved by scrolling. Without scripts the links still open it. */
 export function PhotoDesk({ photos, utcOffsetMin }: { photos: readonly DeskPhoto[]; utcOffsetMin: number }) {
-  const [index, setIndex] = useState(0);
+  const [index, setIndex] = useState(() =>
+    Math.max(
+      0,
+      photos.findIndex(({ marks }) => marks.length > 0),
+    ),
+  );
   const [zoom, setZoom] = useState(0);
   const [turns, setTurns] = useState(0);
   const photo = photos[index];
@@ -117,16 +126,17 @@ function TurnedPhoto({ photo, times, turns }: { photo: DeskPhoto; times: number;
       className="relative"
       style={{ width: `${100 * times}%`, aspectRatio: isSideways ? 1 / ratio : ratio }}
     >
-      {/* biome-ignore lint/performance/noImgElement: an optimiser asks without the cookie that private photos need */}
-      <img
-        src={`/files/${photo.sha256}`}
-        alt={photo.name}
-        className="absolute top-1/2 left-1/2 max-w-none"
+      <div
+        className="absolute top-1/2 left-1/2"
         style={{
           width: isSideways ? `${100 * ratio}%` : '100%',
           transform: `translate(-50%, -50%) rotate(${90 * turns}deg)`,
         }}
-      />
+      >
+        {/* biome-ignore lint/performance/noImgElement: an optimiser asks without the cookie that private photos need */}
+        <img src={`/files/${photo.sha256}`} alt={photo.name} className="w-full max-w-none" />
+        <Frames marks={photo.marks} />
+      </div>
     </div>
   );
 }

@@ -1,5 +1,6 @@
 import { photoName } from '@/app/runDossier/Photos';
 import type { ReviewView } from '@/lib/registry/review/review';
+import { markedPhoto } from '@/lib/run/photoMarks';
 import { BlindEntry } from './BlindEntry';
 import { PhotoDesk } from './PhotoDesk';
 import { ReadingsBeside } from './ReadingsBeside';
@@ -8,6 +9,7 @@ import { RetypedTable } from './RetypedTable';
 /** The photos with, beside them, the fields to type what they show, or the readings once that is done. */
 export function ReadingsPart({ view }: { view: ReviewView }) {
   const { run, blind, review } = view;
+  const photos = run.photos.map((photo) => ({ ...photo, name: photoName(photo, run.photos) }));
   const hidden = blind.readings.filter(({ seen }) => seen === null);
   return (
     <div className="grid gap-x-10 gap-y-8 lg:grid-cols-2">
@@ -26,6 +28,7 @@ export function ReadingsPart({ view }: { view: ReviewView }) {
                 label,
                 unit,
                 photoLabel,
+                proof: markedPhoto(photos, quantity),
               }))}
             />
           </>
@@ -36,21 +39,10 @@ export function ReadingsPart({ view }: { view: ReviewView }) {
           </p>
         )}
         <RetypedTable blind={blind} />
-        <ReadingsBeside readings={run.readings} />
+        <ReadingsBeside readings={run.readings} photos={photos} />
       </div>
       <div className="lg:sticky lg:top-4 lg:self-start">
-        <PhotoDesk
-          utcOffsetMin={run.subject.utcOffsetMin}
-          photos={run.photos.map((photo) => ({
-            id: photo.id,
-            sha256: photo.sha256,
-            thumbSha256: photo.thumbSha256,
-            widthPx: photo.widthPx,
-            heightPx: photo.heightPx,
-            capturedAt: photo.capturedAt,
-            name: photoName(photo, run.photos),
-          }))}
-        />
+        <PhotoDesk utcOffsetMin={run.subject.utcOffsetMin} photos={photos} />
       </div>
     </div>
   );

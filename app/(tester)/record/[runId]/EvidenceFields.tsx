@@ -9,19 +9,20 @@ import { PHOTO_FIELDS } from '@/lib/run/fields/table';
 import { typedOffset } from '@/lib/run/utcOffset';
 import { PHOTO_LIMIT_TEXT, PHOTO_TYPES } from '../photoLimit';
 import type { FormParts } from './formParts';
-import { PhotoList } from './PhotoList';
+import { MarkPhoto } from './MarkPhoto';
+import { markButtonId, PhotoList } from './PhotoList';
 import { hintOf } from './ReadingFields';
 import { type PhotoAnswer, sendPhoto, takePhotoOff } from './sendPhoto';
 
 /** Photos by kind. With scripts each is sent as soon as it is chosen; without, with the button below. */
 export function EvidenceFields({ parts }: { parts: FormParts }) {
-  const { view, issues } = parts;
-  const [photos, setPhotos] = useState(view.photos);
+  const { view, issues, photos, onPhotos } = parts;
+  const [openId, setOpenId] = useState<string>();
   const [errors, setErrors] = useState<Readonly<Record<string, FieldError | undefined>>>({});
   const [news, setNews] = useState('');
 
   const settle = (kind: string, answer: PhotoAnswer, done: string) => {
-    if (answer.ok) setPhotos(answer.photos);
+    if (answer.ok) onPhotos?.(answer.photos);
     setErrors((before) => ({ ...before, [kind]: answer.ok ? undefined : answer.error }));
     setNews(answer.ok ? done : answer.error.what);
   };
@@ -36,6 +37,11 @@ export function EvidenceFields({ parts }: { parts: FormParts }) {
     }
     // Sent files must not go along with the form again.
     if (input instanceof HTMLInputElement) input.value = '';
+  };
+
+  const close = (photoId: string) => {
+    setOpenId(undefined);
+    document.getElementById(markButtonId(photoId))?.focus();
   };
 
   return (
@@ -68,7 +74,21 @@ export function EvidenceFields({ parts }: { parts: FormParts }) {
               onRemove={async (photo) =>
                 settle(kind.value, await takePhotoOff(view.runId, photo.id), 'Photo removed.')
               }
+              openId={openId}
+              onMark={(photo) => (photo.id === openId ? close(photo.id) : setOpenId(photo.id))}
             />
+            {photos
+              .filter((photo) => photo.kind === kind.value && photo.id === openId)
+              .map((photo) => (
+                <MarkPhoto
+                  key={photo.id}
+                  runId={view.runId}
+                  photo={photo}
+                  values={parts.values}
+                  onPhotos={(kept) => onPhotos?.(kept)}
+                  onClose={() => close(photo.id)}
+                />
+              ))}
           </div>
         ))}
       </div>

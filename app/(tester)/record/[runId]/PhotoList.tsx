@@ -9,10 +9,15 @@ interface PhotoListProps {
   utcOffsetMin: number;
   /** Left out where photos cannot be taken off any more. */
   onRemove?: (photo: FormPhoto) => void;
+  /** The photo whose numbers are being marked. */
+  openId?: string | undefined;
+  onMark?: (photo: FormPhoto) => void;
 }
 
-/** Small pictures that lead to the full ones, each with a button that takes it off. */
-export function PhotoList({ label, photos, utcOffsetMin, onRemove }: PhotoListProps) {
+export const markButtonId = (photoId: string) => `mark-${photoId}`;
+
+/** Small pictures that lead to the full ones, each with a button that takes it off and one to say where its numbers are. */
+export function PhotoList({ label, photos, utcOffsetMin, onRemove, openId, onMark }: PhotoListProps) {
   if (photos.length === 0) return null;
   return (
     <ul className="mt-3 flex flex-wrap gap-3" aria-label={`Photos: ${label}`}>
@@ -33,6 +38,18 @@ export function PhotoList({ label, photos, utcOffsetMin, onRemove }: PhotoListPr
               <p className="num pt-1 text-xs text-ink-soft">
                 <Minute at={photo.capturedAt} utcOffsetMin={utcOffsetMin} />
               </p>
+            ) : null}
+            {onMark ? (
+              <button
+                id={markButtonId(photo.id)}
+                type="button"
+                aria-expanded={photo.id === openId}
+                aria-label={`Mark the numbers on ${name}`}
+                onClick={() => onMark(photo)}
+                className={`${buttonClass('quiet')} w-full`}
+              >
+                {photo.marks.length === 0 ? 'Mark numbers' : `Marked: ${photo.marks.length}`}
+              </button>
             ) : null}
             {onRemove ? (
               <button

@@ -1,10 +1,12 @@
 import { ChoiceField } from '@/app/ui/forms/ChoiceField';
 import { errorOf } from '@/app/ui/forms/fieldErrors';
 import { QuantityField } from '@/app/ui/forms/QuantityField';
+import { MarkedPart } from '@/app/ui/MarkedPart';
 import type { ChoiceEntry, QuantityEntry } from '@/lib/run/fields/entry';
 import type { RunSection } from '@/lib/run/fields/sections';
 import { CHOICE_FIELDS, QUANTITY_FIELDS } from '@/lib/run/fields/table';
 import { unitFieldName } from '@/lib/run/numberField';
+import { markedPhoto } from '@/lib/run/photoMarks';
 import { UNITS } from '@/lib/units/unit';
 import type { FormParts } from './formParts';
 import { Remarks } from './Remarks';
@@ -50,17 +52,21 @@ function Choice({ field, parts }: { field: ChoiceEntry; parts: FormParts }) {
 
 function Reading({ field, parts }: { field: QuantityEntry; parts: FormParts }) {
   const unitName = unitFieldName(field.name);
+  const proof = markedPhoto(parts.photos, field.name);
   return (
-    <QuantityField
-      name={field.name}
-      label={field.label}
-      hint={hintOf(field.name, field.hint, parts)}
-      required={field.isRequired}
-      units={field.units.map((unit) => ({ value: unit, label: UNITS[unit].symbol }))}
-      defaultValue={parts.starting[field.name] ?? ''}
-      defaultUnit={parts.starting[unitName]}
-      error={errorOf(parts.issues, field.name) ?? errorOf(parts.issues, unitName)}
-    />
+    <div>
+      <QuantityField
+        name={field.name}
+        label={field.label}
+        hint={hintOf(field.name, field.hint, parts)}
+        required={field.isRequired}
+        units={field.units.map((unit) => ({ value: unit, label: UNITS[unit].symbol }))}
+        defaultValue={parts.starting[field.name] ?? ''}
+        defaultUnit={parts.starting[unitName]}
+        error={errorOf(parts.issues, field.name) ?? errorOf(parts.issues, unitName)}
+      />
+      {proof ? <MarkedPart {...proof} label={field.label} heightRem={3.5} className="mt-2" /> : null}
+    </div>
   );
 }
 

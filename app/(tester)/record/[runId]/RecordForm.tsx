@@ -26,6 +26,8 @@ import { ChangedSince } from './ChangedSince';
 import { CrossChecks } from './CrossChecks';
 import { DraftBar } from './DraftBar';
 import { DraftNotices } from './DraftNotices';
+import type { FormParts } from './formParts';
+import { PlaceOfRun } from './PlaceOfRun';
 import { SectionFields, sectionNotice, sectionProgress } from './sections';
 import { notSentYet } from './sentRun';
 import { takeUnits } from './takeUnits';
@@ -42,6 +44,7 @@ export function RecordForm({ view, display }: { view: RecordFormView; display: D
   const checks = useSettledChecks(draft.values, view, display);
   const { typed, save, hold, resume, reconcile } = draft;
   const [choices, setChoices] = useState<ReadonlyMap<string, Side>>(new Map());
+  const [photos, setPhotos] = useState<FormParts['photos']>(view.photos);
   const [missing, setMissing] = useState<readonly string[]>(sent.missing ?? []);
 
   useEffect(() => {
@@ -88,6 +91,8 @@ export function RecordForm({ view, display }: { view: RecordFormView; display: D
     issues: standingIssues(sent.issues, sent.form ?? draft.values, draft.values),
     remarks: checks.remarks,
     review: view.review,
+    photos,
+    onPhotos: setPhotos,
   };
   const choose = (name: string, value: string) => {
     const form = formRef.current;
@@ -122,6 +127,7 @@ export function RecordForm({ view, display }: { view: RecordFormView; display: D
         errors={useMemo(() => summaryOf(inFormOrder(sent.issues), idOfPath), [sent])}
         title={sent.title}
       />
+      <PlaceOfRun view={view} now={draft.values} />
       {RUN_SECTIONS.map((section, index) => (
         <FormSection
           key={section.key}

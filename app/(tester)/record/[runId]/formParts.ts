@@ -1,4 +1,4 @@
-import type { RecordFormView } from '@/lib/registry/runs/recordForm';
+import type { FormPhoto, RecordFormView } from '@/lib/registry/runs/recordForm';
 import type { InputIssue } from '@/lib/run/errors';
 import type { RunForm } from '@/lib/run/runForm';
 
@@ -14,4 +14,7 @@ export interface FormParts {
   /** From the cross-checks, while typing. */
   remarks: Readonly<Record<string, readonly string[]>>;
   review: RecordFormView['review'];
+  photos: readonly FormPhoto[];
+  /** What the run's photos are by now; left out where they are only looked at. */
+  onPhotos?: (photos: readonly FormPhoto[]) => void;
 }

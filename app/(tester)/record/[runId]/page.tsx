@@ -2,13 +2,17 @@ import type { Metadata } from 'next';
 import { DemoMark } from '@/app/ui/DemoMark';
 import { PageHeader } from '@/app/ui/PageHeader';
 import { SafetyCaution } from '@/app/ui/SafetyCaution';
+import { Section } from '@/app/ui/Section';
 import { StatusTag } from '@/app/ui/StatusTag';
 import { requireSignedIn } from '@/app/visitor/actor';
 import { readerDisplay } from '@/app/visitor/display';
 import { registry } from '@/app/visitor/registry';
 import { recordForm } from '@/lib/registry/runs/recordForm';
+import { nextOfStudies } from '@/lib/registry/studies/beginPlannedRun';
 import { RUN_STATUS_LABELS, statusAfter } from '@/lib/run/runStatus';
+import { studyOf } from '@/lib/study/nextToDrive';
 import { idOrNotFound, readView } from '../../readView';
+import { NextInStudy } from '../../studies/NextInStudy';
 import { PageNotice } from './PageNotice';
 import { RecordForm } from './RecordForm';
 import { ReviewNote } from './ReviewNote';
@@ -30,6 +34,8 @@ export default async function RecordRunPage({ params, searchParams }: RecordRunP
   const view = await readView(recordForm(registry(), actor, runId));
   const { notice } = await searchParams;
   const isEditable = statusAfter(view.status, 'submit') !== undefined;
+  const of = isEditable ? undefined : studyOf(view.studies, view.form);
+  const next = of && (await nextOfStudies(registry(), actor)).find(({ study }) => study.slug === of.slug);
   return (
     <>
       <PageHeader
@@ -57,7 +63,14 @@ export default async function RecordRunPage({ params, searchParams }: RecordRunP
           />
         </>
       ) : (
-        <SentSummary view={view} />
+        <>
+          {next ? (
+            <Section id="next" title="Next in the study">
+              <NextInStudy next={next} />
+            </Section>
+          ) : null}
+          <SentSummary view={view} />
+        </>
       )}
     </>
   );

@@ -1,5 +1,6 @@
 import type { FieldError } from '@/app/ui/forms/Field';
 import type { FormPhoto } from '@/lib/registry/runs/recordForm';
+import type { PhotoMark } from '@/lib/run/photoMarks';
 import { PHOTO_LIMIT_BYTES, PHOTO_LIMIT_TEXT } from '../photoLimit';
 
 export type PhotoAnswer = { ok: true; photos: FormPhoto[] } | { ok: false; error: FieldError };
@@ -27,6 +28,22 @@ export function takePhotoOff(
   return answerOf(() => send(`/api/runs/${runId}/evidence/${evidenceId}`, { method: 'DELETE' }));
 }
 
+/** Keeps where on a photo its numbers are, in place of what was kept. */
+export function sendMarks(
+  runId: string,
+  evidenceId: string,
+  marks: readonly PhotoMark[],
+  send: typeof fetch = fetch,
+): Promise<PhotoAnswer> {
+  return answerOf(() =>
+    send(`/api/runs/${runId}/evidence/${evidenceId}`, {
+      method: 'PUT',
+      headers: { 'Content-Type': 'application/json' },
+      body: JSON.stringify({ marks }),
+    }),
+  );
+}
+
 async function answerOf(ask: () => Promise<Response>): Promise<PhotoAnswer> {
   try {
     const answer = await ask();
@@ -38,7 +55,7 @@ async function answerOf(ask: () => Promise<Response>): Promise<PhotoAnswer> {
       ok: false,
       error: {
         what: 'The server could not be reached.',
-        why: 'The photo is not kept in this browser.',
+        why: 'Photos, and what is marked on them, are not kept in this browser.',
         fix: 'Try again when you are online.',
       },
     };

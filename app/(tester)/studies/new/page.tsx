@@ -24,10 +24,11 @@ export default async function NewStudyPage({ searchParams }: { searchParams: Pro
   const query = await searchParams;
   const actor = await requireSignedIn('/studies/new');
   const [carId, loopId] = [idOrNothing(query.car), idOrNothing(query.loop)];
+  const requestId = idOrNothing(query.request);
   const cruiseClassKey = one(query, 'class');
   const begunWith = { baselineId: idOrNothing(query.baseline), setupId: idOrNothing(query.setup) };
   if (carId === undefined || loopId === undefined || cruiseClassKey === undefined) {
-    const subjects = await readView(planSubjects(registry(), actor));
+    const subjects = await readView(planSubjects(registry(), actor, requestId));
     return (
       <>
         <PageHeader
@@ -41,7 +42,7 @@ export default async function NewStudyPage({ searchParams }: { searchParams: Pro
     );
   }
   const [view, display] = await Promise.all([
-    readView(newPlanForm(registry(), actor, { carId, loopId, cruiseClassKey, begunWith })),
+    readView(newPlanForm(registry(), actor, { carId, loopId, cruiseClassKey, begunWith, requestId })),
     readerDisplay(),
   ]);
   return (
@@ -66,7 +67,12 @@ function ChooseSubjects({ subjects, query }: { subjects: PlanSubjects; query: Se
   }
   return (
     <form action="/studies/new" className="max-w-xl space-y-6" aria-label="Of what and where">
-      {['baseline', 'setup'].map((name) => {
+      {subjects.request === undefined ? null : (
+        <p>
+          Readers ask: “{subjects.request.question}” Choose a car of that model, and the speed that is set.
+        </p>
+      )}
+      {['baseline', 'setup', 'request'].map((name) => {
         const value = idOrNothing(query[name]);
         return value === undefined ? null : <input key={name} type="hidden" name={name} value={value} />;
       })}
@@ -95,7 +101,7 @@ function ChooseSubjects({ subjects, query }: { subjects: PlanSubjects; query: Se
         label="Speed"
         hint="Within the posted limit of the loop, which comes first."
         options={subjects.classes.map(({ key, label }) => ({ value: key, label }))}
-        defaultValue={one(query, 'class') ?? 'kmh-110'}
+        defaultValue={one(query, 'class') ?? subjects.request?.cruiseClassKey ?? 'kmh-110'}
       />
       <SubmitButton>Go on</SubmitButton>
     </form>

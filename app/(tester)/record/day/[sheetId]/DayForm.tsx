@@ -17,6 +17,7 @@ import { Notice } from '@/app/ui/Notice';
 import type { DaySheetView } from '@/lib/registry/sessionSheets/daySheet';
 import { unitFieldName } from '@/lib/run/numberField';
 import { offersFrom } from '@/lib/run/sessionSheet';
+import { planWords } from '@/lib/study/nextToDrive';
 import type { Display } from '@/lib/units/display';
 import { CrossChecks } from '../../[runId]/CrossChecks';
 import { DraftBar } from '../../[runId]/DraftBar';
@@ -26,10 +27,11 @@ import { takeUnits } from '../../[runId]/takeUnits';
 import type { DraftPlace } from '../../[runId]/useAutosave';
 import { useSettledChecks } from '../../[runId]/useSettledChecks';
 import { inFormOrder, standingIssues } from '../../formValues';
+import { StudyPlace } from '../../StudyPlace';
 import { sendDay } from './actions';
 import { DayPart, dayLine } from './DayPart';
 import { DayTable } from './DayTable';
-import { drivenSetups, NextRun } from './NextRun';
+import { dayOfStudy, drivenRuns, NextRun } from './NextRun';
 import { RunPart } from './RunPart';
 import { SheetNotices } from './SheetNotices';
 import { dayName, formNow, SHEET_NAMES, sheetIdOfPath, splitSheet, startingSheet } from './sheetForm';
@@ -46,6 +48,8 @@ export function DayForm({ view, display }: { view: DaySheetView; display: Displa
   const now = useMemo(() => formNow(view, draft.values), [view, draft.values]);
   const checks = useSettledChecks(now, view, display);
   const { day, run } = splitSheet(draft.values);
+  const driven = drivenRuns(view, now);
+  const planned = dayOfStudy(view, driven, day);
 
   useEffect(() => {
     if (sent.title !== '') resume(sent.draftVersion ?? view.seen);
@@ -119,6 +123,7 @@ export function DayForm({ view, display }: { view: DaySheetView; display: Displa
         title={sent.title}
       />
       <p className="text-sm">{dayLine(view, day)}</p>
+      {planned ? <StudyPlace study={planned.study} words={planWords(planned.study, planned.next)} /> : null}
       <DayPart parts={parts} onCar={onCar} />
       <section className="mt-8 border-t border-rule-strong pt-4" aria-labelledby="day-runs">
         <h2 id="day-runs" className="mb-3">
@@ -129,7 +134,7 @@ export function DayForm({ view, display }: { view: DaySheetView; display: Displa
       <RunPart parts={parts} offers={offers} />
       {view.open ? <CrossChecks checks={checks} /> : null}
       <div className="mt-8 space-y-6 border-t border-rule-strong pt-4">
-        <NextRun view={view} driven={drivenSetups(view, now)} carId={day.carId ?? ''} />
+        <NextRun view={view} runs={driven} day={day} planned={planned} />
         <div className="flex flex-wrap items-center gap-4">
           <SubmitButton name="intent" value="submitAll" pendingText="Submitting…">
             Submit all complete runs for review

@@ -22,7 +22,15 @@ const SECTIONS = RUN_SECTIONS.filter(({ key }) => key !== 'setup' && key !== 'ev
 export function CorrectRun({ view }: { view: RecordFormView }) {
   const [state, dispatch] = useActionState(correctRunFromForm, { ...UNTOUCHED, values: view.form });
   const starting = startingValues(state.values, {});
-  const parts = { view, starting, values: starting, issues: state.issues, remarks: {}, review: undefined };
+  const parts = {
+    view,
+    starting,
+    values: starting,
+    issues: state.issues,
+    remarks: {},
+    review: undefined,
+    photos: view.photos,
+  };
   return (
     <FormFrame
       label={`Correct run ${view.number}`}
