@@ -6,7 +6,9 @@ import { PageHeader } from '@/app/ui/PageHeader';
 import { SafetyCaution } from '@/app/ui/SafetyCaution';
 import { Section } from '@/app/ui/Section';
 import { requireSignedIn } from '@/app/visitor/actor';
+import { readerDisplay } from '@/app/visitor/display';
 import { registry } from '@/app/visitor/registry';
+import { readWorthForMe } from '@/lib/registry/requests/worthForMe';
 import { runsToSend } from '@/lib/registry/runs/myRuns';
 import { latestDays } from '@/lib/registry/sessionSheets/latestDays';
 import { nextOfStudies } from '@/lib/registry/studies/beginPlannedRun';
@@ -17,6 +19,7 @@ import { NextInStudy } from '../studies/NextInStudy';
 import { LatestDays } from './LatestDays';
 import { StartDay } from './StartDay';
 import { StartRun } from './StartRun';
+import { WorthMine } from './WorthMine';
 
 export const dynamic = 'force-dynamic';
 export const metadata: Metadata = { title: 'Record a run' };
@@ -24,9 +27,11 @@ export const metadata: Metadata = { title: 'Record a run' };
 export default async function RecordPage() {
   const actor = await requireSignedIn('/record');
   const { pages } = await readView(runsToSend(registry(), actor));
-  const [{ days, today }, nexts] = await Promise.all([
+  const [{ days, today }, nexts, mine, display] = await Promise.all([
     latestDays(registry(), actor),
     nextOfStudies(registry(), actor),
+    readWorthForMe(registry(), actor),
+    readerDisplay(),
   ]);
   const open = pages.flatMap(({ page }) => page.rows);
   const more = pages.filter(({ page }) => page.next !== undefined);
@@ -85,6 +90,7 @@ export default async function RecordPage() {
           </p>
         ))}
       </Section>
+      {mine === undefined ? null : <WorthMine mine={mine} display={display} />}
     </>
   );
 }
