@@ -265,6 +265,18 @@ export async function hasInterestIn(
   return rows.length > 0;
 }
 
+/** Whether a run of it belongs to a study that the account drives in. */
+export async function hasStudyOf(db: Queryable, correctionId: string, accountId: string): Promise<boolean> {
+  const rows = await db.$queryRaw<unknown[]>`
+    SELECT 1
+    FROM "CorrectionRun" made
+    JOIN "StudyRun" of ON of."runId" = made."runId"
+    JOIN "StudyTester" drives ON drives."studyId" = of."studyId"
+    WHERE made."correctionId" = ${correctionId}::uuid AND drives."accountId" = ${accountId}::uuid
+    LIMIT 1`;
+  return rows.length > 0;
+}
+
 /** How many runs of each tester, so that they can be told. */
 export async function testersOfCorrection(db: Queryable, correctionId: string) {
   const groups = await db.correctionRun.groupBy({

@@ -118,6 +118,35 @@ export async function waitingResults(
   );
 }
 
+export interface RunSteps {
+  runId: string;
+  measuredWhPerKm: number | null;
+  isRetrospective: boolean;
+  traffic: string;
+  /** Of the stored result: its adjustment steps. */
+  steps: unknown;
+}
+
+/** Of counted runs, what other ways of working a difference out need. */
+export async function stepsOfRuns(
+  db: Queryable,
+  runIds: readonly string[],
+  methodVersion: string,
+): Promise<Map<string, RunSteps>> {
+  const rows = await db.$queryRaw<RunSteps[]>`
+    SELECT counted."runId", counted."measuredWhPerKm", revision."isRetrospective", conditions."traffic",
+      result."result" #> '{normalisation,steps}' AS "steps"
+    FROM "CountedRun" counted
+    JOIN "Run" run ON run."id" = counted."runId"
+    JOIN "RunRevision" revision ON revision."runId" = run."id" AND revision."number" = run."approvedRevision"
+    JOIN "Conditions" conditions ON conditions."revisionId" = revision."id"
+    LEFT JOIN "Normalisation" result
+      ON result."revisionId" = revision."id" AND result."methodVersion" = counted."methodVersion"
+    WHERE counted."runId" = ANY(${[...runIds]}::uuid[]) AND counted."methodVersion" = ${methodVersion}
+    LIMIT ${MOST_RUNS}`;
+  return new Map(rows.map((row) => [row.runId, row]));
+}
+
 /** Open studies that one tester drives in are few. */
 const MOST_OPEN = 20;
 

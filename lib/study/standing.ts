@@ -158,6 +158,20 @@ function contrastStanding(
   };
 }
 
+/** A difference by some runs alone, with the interval of the kind that the study shows; null where no session has both. */
+export function pairShown(
+  { plan, runs, unexplainedVariance }: Pick<StandingAsked, 'plan' | 'runs' | 'unexplainedVariance'>,
+  setupId: string,
+  which: StudyStanding['which'],
+): PairBound | null {
+  const pair = runs.filter((run) => run.setupId === setupId || run.setupId === plan.baselineId);
+  const sums = byApproval(pair).map((own) => sumsOf(own, plan.baselineId));
+  const alpha = alphaOf(plan.contrasts.length);
+  return which === 'planned'
+    ? plannedInterval(sums, alpha)
+    : boundAtAnyLook(sums, alpha, lentSpread(pair, unexplainedVariance));
+}
+
 /** What the class lends: its own run variance and the mean known part of these runs (method C1). */
 function lentSpread(runs: readonly CountedStudyRun[], unexplainedVariance: number): LentSpread {
   const known = runs.reduce((sum, { u }) => sum + u * u, 0) / Math.max(1, runs.length);

@@ -2,7 +2,7 @@ import type { FigureDescription } from '@/app/ui/figures/description';
 import { Figure } from '@/app/ui/figures/Figure';
 import type { WayRow } from '@/app/ui/figures/kinds/ways';
 import { Section } from '@/app/ui/Section';
-import { differencePlace, endsText, signedText } from '@/lib/answers/differenceText';
+import { type DifferenceNumbers, differencePlace, endsText, signedText } from '@/lib/answers/differenceText';
 import type { ComparedSetup, CompareView, SetupDifference } from '@/lib/registry/comparisons/compare';
 import { setupAtStart, setupInText } from '@/lib/run/setupTitle';
 import { percentEnds, percentOf } from '@/lib/stats/orientedContrast';
@@ -37,8 +37,8 @@ export function OtherWays({ view, baseline, display }: OtherWaysProps) {
               Not worked out yet for these runs; in a very large class it never is.
             </p>
           ) : (
-            <OneDifference
-              difference={difference}
+            <WaysOfDifference
+              difference={{ ...difference, name: difference.setup.name }}
               found={difference.otherWays}
               source={sourceOf(view, baseline, difference, display)}
               display={display}
@@ -63,15 +63,23 @@ function sourceOf(
   return { ...source, counts: `fit of ${view.fit?.runCount ?? 0} runs at ${view.classLabel}` };
 }
 
-interface OneDifferenceProps {
-  difference: SetupDifference;
+const READING =
+  'Bars with a dot are 95 % intervals of this pair taken alone; the bar of the cars left out is the span of the differences. Ways that leave something out are worked out from scratch; those that add a level, and the cars, keep the spreads between cars, days and runs as published.';
+
+interface WaysOfDifferenceProps {
+  difference: DifferenceNumbers & { name: string };
   found: Ways;
   source: Source;
   display: Display;
+  /** Where it is not that of a class: how the intervals are to be read, and whose runs they are. */
+  reading?: string;
+  runsOf?: string;
 }
 
-function OneDifference({ difference, found, source, display }: OneDifferenceProps) {
-  const { percent, pointwise, setup } = difference;
+/** One difference worked out other ways: in how many the sign holds, and each beside the published one. */
+export function WaysOfDifference(props: WaysOfDifferenceProps) {
+  const { difference, found, source, display, reading = READING, runsOf = 'the class' } = props;
+  const { percent, pointwise, name } = difference;
   if (percent === null) return null;
   const place = differencePlace(difference, display);
   const sense = senseOf(display.consumption);
@@ -82,10 +90,9 @@ function OneDifference({ difference, found, source, display }: OneDifferenceProp
       <Figure
         figure={{
           ...source,
-          title: `${setupAtStart(setup.name)} by the published method and by others, in per cent of the baseline’s ${sense.quantity}.`,
+          title: `${setupAtStart(name)} by the published method and by others, in per cent of the baseline’s ${sense.quantity}.`,
           desc: rows.map(({ label, text }) => `${label}: ${text}`).join('. '),
-          reading:
-            'Bars with a dot are 95 % intervals of this pair taken alone; the bar of the cars left out is the span of the differences. Ways that leave something out are worked out from scratch; those that add a level, and the cars, keep the spreads between cars, days and runs as published.',
+          reading,
           drawing: {
             kind: 'ways',
             rows,
@@ -93,7 +100,7 @@ function OneDifference({ difference, found, source, display }: OneDifferenceProp
             zeroLabel: 'as the baseline',
           },
           table: {
-            caption: `${setupAtStart(setup.name)} worked out other ways`,
+            caption: `${setupAtStart(name)} worked out other ways`,
             columns: [
               { header: 'Way' },
               { header: 'Difference', unit: '%' },
@@ -103,7 +110,7 @@ function OneDifference({ difference, found, source, display }: OneDifferenceProp
           },
         }}
       />
-      {notDrawnText(found).map((words) => (
+      {notDrawnText(found, runsOf).map((words) => (
         <p key={words} className="max-w-[46rem] text-sm text-ink-soft">
           {words}
         </p>

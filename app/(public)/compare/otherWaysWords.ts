@@ -21,13 +21,13 @@ export const wayText = (way: Way) => WAY_WORDS[way];
 export const CARS_WORDS = 'Each car left out in turn';
 
 /** Why a way is not drawn: nothing to leave out, or no answer for this pair. */
-export function notDrawnText({ ways, same }: OtherWays): string[] {
+export function notDrawnText({ ways, same }: OtherWays, runsOf = 'the class'): string[] {
   const none = ways.filter(({ difference }) => difference === null).map(({ way }) => way);
   const listed = (found: readonly Way[]) => found.map((way) => WAY_WORDS[way].toLowerCase()).join('; ');
   return [
     ...(same.length === 0
       ? []
-      : [`The same as published, since they concern no run of the class: ${listed(same)}.`]),
+      : [`The same as published, since they concern no run of ${runsOf}: ${listed(same)}.`]),
     ...(none.length === 0 ? [] : [`No answer for this pair: ${listed(none)}.`]),
   ];
 }

@@ -71,7 +71,7 @@ export function PlanForm({ view, display, subjects }: PlanFormProps) {
                 maxLength={140}
                 autoComplete="off"
               />
-              <SetupFields view={view} state={state} />
+              <SetupFields view={view} state={state} baselineId={(typed ?? start).baselineId ?? ''} />
             </>
           )}
         </FormSection>
@@ -142,7 +142,16 @@ function fixedOf(form: PlanFormView['form']): Record<string, string> {
   );
 }
 
-function SetupFields({ view, state }: { view: PlanFormView; state: FormState }) {
+function SetupFields({
+  view,
+  state,
+  baselineId,
+}: {
+  view: PlanFormView;
+  state: FormState;
+  /** As chosen now: nothing is held against itself. */
+  baselineId: string;
+}) {
   const { setups } = view.basis;
   const error = errorOf(state.issues, 'setups');
   return (
@@ -172,14 +181,16 @@ function SetupFields({ view, state }: { view: PlanFormView; state: FormState }) 
             </span>
           </p>
         ) : null}
-        {setups.map(({ id, title }) => (
-          <CheckField
-            key={id}
-            name={setupFieldName(id)}
-            label={title}
-            defaultChecked={state.values[setupFieldName(id)] === 'yes'}
-          />
-        ))}
+        {setups
+          .filter(({ id }) => id !== baselineId)
+          .map(({ id, title }) => (
+            <CheckField
+              key={id}
+              name={setupFieldName(id)}
+              label={title}
+              defaultChecked={state.values[setupFieldName(id)] === 'yes'}
+            />
+          ))}
       </fieldset>
     </>
   );

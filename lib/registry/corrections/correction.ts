@@ -13,6 +13,7 @@ import {
   type CorrectionSums,
   hasInterestIn,
   hasRunOf,
+  hasStudyOf,
   listCorrectionRuns,
   sumsOfCorrection,
 } from '@/lib/store/correctionRuns';
@@ -85,7 +86,8 @@ export async function readCorrection(
   const isOwn =
     hasOwnRun ||
     correction.proposedById === actor.accountId ||
-    (await hasInterestIn(registry.db, correction.id, actor.accountId));
+    (await hasInterestIn(registry.db, correction.id, actor.accountId)) ||
+    (await hasStudyOf(registry.db, correction.id, actor.accountId));
   const isOpen = correction.state === 'computing' || correction.state === 'waiting';
   const [subject, sums, runs] = await Promise.all([
     subjectNamed(registry.db, correction, actor),

@@ -6,7 +6,7 @@ import { parseInput } from '@/lib/run/parseInput';
 import type { Actor } from '@/lib/run/roles';
 import { worldKey } from '@/lib/run/world';
 import { appendAudit } from '@/lib/store/audit';
-import { hasInterestIn, hasRunOf } from '@/lib/store/correctionRuns';
+import { hasInterestIn, hasRunOf, hasStudyOf } from '@/lib/store/correctionRuns';
 import { correctionById, moveCorrection, type StoredCorrection } from '@/lib/store/corrections';
 import type { Queryable } from '@/lib/store/database';
 import { enqueueJob } from '@/lib/store/jobs';
@@ -54,6 +54,10 @@ export async function decideCorrection(
   if (await hasInterestIn(registry.db, correctionId, actor.accountId))
     throw new Conflict(
       'You have declared an interest in what it is about: another reviewer decides on this correction.',
+    );
+  if (await hasStudyOf(registry.db, correctionId, actor.accountId))
+    throw new Conflict(
+      'You run or drive in a study that a run of it is of: another reviewer decides on this correction.',
     );
   if (correction.state !== 'waiting' || correction.computation !== computation) throw notWaiting(correction);
   if (kind === 'reject') return reject(registry, correction, actor, reason);

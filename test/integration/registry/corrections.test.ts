@@ -18,6 +18,9 @@ import { retractRun, withdrawRun } from '@/lib/registry/runs/retractRun';
 import { submitRun } from '@/lib/registry/runs/submitRun';
 import { Conflict, NotAllowed } from '@/lib/run/errors';
 import type { Actor } from '@/lib/run/roles';
+import { RECORD } from '@/lib/run/world';
+import { insertStudy } from '@/lib/store/studies';
+import { insertStudyRuns } from '@/lib/store/studyRuns';
 import { freshDatabase } from '@/test/helpers/database';
 import {
   approved,
@@ -29,6 +32,7 @@ import {
   type Vehicle,
   vehicleOf,
 } from '@/test/helpers/smallRegistry';
+import { planOf } from '../../lib/study/plans';
 
 const { prisma } = await freshDatabase();
 const { registry, clock, remove } = await registryOn(prisma);
@@ -179,16 +183,33 @@ describe('a correction of a car', () => {
     await expect(decide(correction)).rejects.toThrow(/decided already/);
   });
 
-  it('is nobody’s to decide who proposed it or has a run in it', async () => {
+  it('is nobody’s to decide who proposed it, has a run in it or drives in a study of one', async () => {
     const car = await vehicleOf(registry, reviewer, `Reviewer ${names}`);
     await approved(registry, reviewer, second, { carId: car.carId, setupId: car.baselineId, loopId });
-    await approved(registry, tester, reviewer, ids());
+    const { runId } = await approved(registry, tester, reviewer, ids());
     const correction = await waiting(
       await correctLoop(registry, tester, { ...loopValues(), slug: `causeway-${names}`, altitudeM: 220 }),
     );
     expect(correction.runs).toHaveLength(2);
     await expect(decide(correction, 'approve', reviewer)).rejects.toThrow(NotAllowed);
     await expect(decide(correction, 'approve', tester)).rejects.toThrow(NotAllowed);
+    const at = registry.now();
+    const study = {
+      slug: `study-${names}`,
+      world: RECORD,
+      question: 'Does the low ride height use less?',
+      ownerId: second.accountId,
+      modelId: vehicle.modelId,
+      loopId,
+      cruiseClassKey: 'kmh-110',
+      createdAt: at,
+    };
+    const { id: studyId } = await insertStudy(prisma, study, planOf(1));
+    await insertStudyRuns(prisma, [
+      { runId, studyId, version: 1, wasChosen: false, addedAt: at, addedById: tester.accountId },
+    ]);
+    await expect(decide(correction, 'approve', second)).rejects.toThrow(/run or drive in a study/);
+    await prisma.studyTester.deleteMany({ where: { studyId } });
     await decide(correction, 'approve', second);
   });
 

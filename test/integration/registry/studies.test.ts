@@ -22,6 +22,7 @@ import { readStudyPreview } from '@/lib/registry/studies/preview';
 import { readStudies } from '@/lib/registry/studies/studies';
 import { studiesToDrive } from '@/lib/registry/studies/studiesToDrive';
 import { readStudy, type StudyView } from '@/lib/registry/studies/study';
+import { readStudyWays } from '@/lib/registry/studies/studyWays';
 import { timeRuns } from '@/lib/registry/studies/timeRuns';
 import { Conflict, InvalidInput, NotAllowed, NotFound } from '@/lib/run/errors';
 import type { Actor } from '@/lib/run/roles';
@@ -297,6 +298,11 @@ describe('driving a study', () => {
     // the two runs were typed alike: the difference is that of their odometers' last digits at most
     expect(Math.abs(contrast?.shown?.difference ?? 1)).toBeLessThan(0.01);
     expect(filled.standing?.which).toBe('running');
+    // worked out other ways, from the steps that are kept of each run
+    const ways = (await readStudyWays(registry, filled)).get(vehicle.lowId);
+    expect(ways?.ways.map(({ way }) => way)).toEqual(['asMeasured', 'withoutWind', 'withoutAir']);
+    expect(ways?.ways.every(({ difference }) => Math.abs(difference ?? 1) < 0.02)).toBe(true);
+    expect((await readStudyWays(registry, before)).size).toBe(0);
   });
 
   it('adds a whole day by hand, marked, and only of one’s own', async () => {

@@ -1,4 +1,5 @@
 import { DataTable } from '@/app/ui/DataTable';
+import { Figure } from '@/app/ui/figures/Figure';
 import { RunLink } from '@/app/ui/RunLink';
 import { Section } from '@/app/ui/Section';
 import { Day } from '@/app/ui/When';
@@ -7,6 +8,7 @@ import { DEVIATION_WORDS, type DrivenRun, type DrivenSession } from '@/lib/study
 import { letterOf, type StudyPlan } from '@/lib/study/plan';
 import type { Display } from '@/lib/units/display';
 import { showQuantity } from '@/lib/units/show';
+import { driftFigure } from './driftFigure';
 
 interface DrivenDaysProps {
   view: StudyView;
@@ -18,6 +20,7 @@ interface DrivenDaysProps {
 export function DrivenDays({ view, plan, display }: DrivenDaysProps) {
   if (view.sessions.length === 0) return null;
   const titleOf = (id: string) => view.setups.find((setup) => setup.id === id)?.title ?? '';
+  const drift = driftFigure(view, plan, display);
   return (
     <Section
       id="driven"
@@ -74,6 +77,18 @@ export function DrivenDays({ view, plan, display }: DrivenDaysProps) {
           />
         </div>
       ))}
+      {drift ? (
+        <div className="mt-8">
+          <h3>Drift in the day</h3>
+          <p className="mt-1 max-w-[46rem]">
+            {drift.sentence}
+            {plan.orderKind === 'A B B A' || plan.orderKind === 'there and back'
+              ? ' The order there and back lets a steady one fall out of the difference.'
+              : ''}
+          </p>
+          <Figure figure={drift.figure} isTitleSaid />
+        </div>
+      ) : null}
     </Section>
   );
 }

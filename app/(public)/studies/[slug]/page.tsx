@@ -15,6 +15,7 @@ import { signedIn } from '@/app/visitor/actor';
 import { readerDisplay } from '@/app/visitor/display';
 import { registry } from '@/app/visitor/registry';
 import { readStudy, type StudyView } from '@/lib/registry/studies/study';
+import { readStudyWays } from '@/lib/registry/studies/studyWays';
 import { dateText } from '@/lib/run/localDate';
 import { STUDY_STATE_LABELS } from '@/lib/study/studyState';
 import type { SearchParams } from '../../rankings/query';
@@ -22,6 +23,7 @@ import { DrivenDays } from './DrivenDays';
 import { Guesses } from './Guesses';
 import { Mine } from './Mine';
 import { PlanPart } from './PlanPart';
+import { StudyWays } from './StudyWays';
 import { publishedStudy } from './studyFigures';
 
 export const dynamic = 'force-dynamic';
@@ -48,6 +50,7 @@ export default async function StudyPage({ params, searchParams }: StudyPageProps
   const view = await readStudy(registry(), await signedIn(), slug);
   if (view === undefined) notFound();
   const display = await readerDisplay(await searchParams);
+  const ways = await readStudyWays(registry(), view);
   const { plan } = view;
   const titles = new Map(view.setups.map(({ id, title }) => [id, title]));
   const { paragraph, contrasts = [] } = publishedStudy(view, display) ?? {};
@@ -115,6 +118,7 @@ export default async function StudyPage({ params, searchParams }: StudyPageProps
           ))}
         </Section>
       ) : null}
+      <StudyWays view={view} contrasts={contrasts} ways={ways} display={display} />
       <Guesses view={view} display={display} />
       {paragraph && paragraph.cannot.length > 0 ? (
         <Section id="cannot" title="What this does not say">
