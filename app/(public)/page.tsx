@@ -8,11 +8,13 @@ import { signedIn } from '@/app/visitor/actor';
 import { readerDisplay } from '@/app/visitor/display';
 import { registry } from '@/app/visitor/registry';
 import { readHome } from '@/lib/registry/home/home';
+import { stewardList } from '@/lib/registry/home/stewardList';
 import { answerHref } from './home/answerHref';
 import { LiveAnswers } from './home/LiveAnswers';
 import { NextSteps } from './home/NextSteps';
 import { RegistryState } from './home/RegistryState';
 import { StartHere } from './home/StartHere';
+import { StewardTasks } from './home/StewardTasks';
 import { PublicRunTable } from './PublicRunTable';
 import { ownUnitHref, type SearchParams } from './rankings/query';
 
@@ -24,7 +26,8 @@ export const dynamic = 'force-dynamic';
 
 export default async function HomePage({ searchParams }: { searchParams: Promise<SearchParams> }) {
   const params = await searchParams;
-  const view = await readHome(registry(), await signedIn());
+  const actor = await signedIn();
+  const [view, tasks] = await Promise.all([readHome(registry(), actor), stewardList(registry(), actor)]);
   const display = await readerDisplay(params);
   const [first] = view.answers;
   return (
@@ -44,6 +47,7 @@ export default async function HomePage({ searchParams }: { searchParams: Promise
       {view.world === 'demo' ? <DemoMark /> : null}
       <LiveAnswers answers={view.answers} display={display} />
       <StartHere view={view} />
+      {tasks ? <StewardTasks list={tasks} /> : null}
       <NextSteps view={view} />
       {view.counts.approved > 0 ? (
         <>

@@ -83,6 +83,12 @@ const PAGES = {
     description:
       'How a run is brought to reference conditions with its uncertainty, and how setups are compared.',
   },
+  api: {
+    path: '/data/api',
+    title: 'For programs',
+    description:
+      'Every published number of the registry for programs: addresses, what they answer, and the description by OpenAPI 3.1.',
+  },
   safety: {
     path: '/safety',
     title: 'Safety and privacy',

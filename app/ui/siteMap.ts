@@ -23,6 +23,7 @@ export const footerLinks: readonly SiteLink[] = [
   { href: '/method', label: 'Method' },
   { href: '/moderation', label: 'How decisions are made' },
   { href: '/method#limitations', label: 'Limitations' },
+  { href: '/data/api', label: 'For programs' },
   { href: '/safety', label: 'Safety' },
   { href: '/safety#privacy', label: 'Privacy' },
 ];

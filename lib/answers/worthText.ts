@@ -47,7 +47,7 @@ export function worthText(worth: WorthNumbers, display: Display, ownCar?: string
   const half = (percent: number) => `±${showNumber(percent, place, display)}`;
   return {
     todo: `Drive ${runs}, ${car}, on ${worth.loop.name}: ${hours}.`,
-    gain: `The difference is now known to ${half(worth.halfWidthPercent)} %; such a day would bring that to about ${half(worth.halfWidthAfterPercent)} %.`,
+    gain: `How ${setup} differs from ${baseline} is now known to ${half(worth.halfWidthPercent)} %; such a day would bring that to about ${half(worth.halfWidthAfterPercent)} %.`,
     now: answerOf(worth, { setup: worth.setup.title, baseline: worth.baseline.title }, display),
   };
 }

@@ -1,6 +1,6 @@
 import type { InputIssue } from '@/lib/run/errors';
 import type { BearingShare } from '@/lib/run/loopShape';
-import { type NumberField, parseNumbers } from '@/lib/run/numberField';
+import { type NumberField, parseNumbers, typedAs } from '@/lib/run/numberField';
 import { missingTexts, type RequiredText } from '@/lib/run/requiredText';
 
 const LENGTH = ['km', 'mi', 'm'] as const;
@@ -109,6 +109,62 @@ export const LOOP_NUMBERS: readonly NumberField[] = [
   },
 ];
 
+/**
+ * How well a length is known, in everyday words, for who does not know its standard uncertainty. As a share of the
+ * length: common practice, no source, but for the first two, which the field's own hint has named all along. Two
+ * per cent of a trip meter is what tyre wear and pressure make of it.
+ */
+export const LENGTH_KNOWN = [
+  {
+    value: 'recordings',
+    label: 'From several recordings by satellite',
+    share: 0.001,
+    source: 'several satellite recordings',
+  },
+  { value: 'map', label: 'Measured on a map', share: 0.005, source: 'measured on a map' },
+  { value: 'tripMeter', label: 'Read off a car’s trip meter', share: 0.02, source: 'trip meter of a car' },
+] as const;
+
+/** What most loops are like: the form begins with it, and whoever knows better says so. */
+export const LOOP_DEFAULTS: Readonly<Record<string, string>> = {
+  netClimbM: '0',
+  closureDistanceM: '0',
+  closureHeightM: '0',
+  sharedRouteShare: '100',
+  offCruiseShare: '5',
+};
+
+/** The form with the uncertainty and the source of the length that the choice of words stands for. */
+function withLengthKnown(form: Readonly<Record<string, string>>): Readonly<Record<string, string>> {
+  const known = LENGTH_KNOWN.find(({ value }) => value === form.lengthKnown);
+  const { lengthM } = parseNumbers(
+    form,
+    LOOP_NUMBERS.filter(({ name }) => name === 'lengthM'),
+  ).values;
+  if (known === undefined) return form;
+  return {
+    ...form,
+    // Without a length there is nothing to take a share of, and only the length is missing.
+    lengthUncertaintyM: typedAs(known.share * (lengthM ?? 0), undefined),
+    lengthUncertaintyMUnit: 'm',
+    lengthSource: form.lengthSource?.trim() || known.source,
+  };
+}
+
+/** Where neither words nor numbers say how well the length is known, the question is asked, once. */
+function lengthAsked(form: Readonly<Record<string, string>>, issues: InputIssue[]): InputIssue[] {
+  if (form.lengthKnown !== '' || (form.lengthUncertaintyM ?? '').trim() !== '') return issues;
+  return [
+    ...issues.filter(({ path }) => path !== 'lengthUncertaintyM' && path !== 'lengthSource'),
+    {
+      path: 'lengthKnown',
+      what: 'How well the length is known is missing.',
+      why: 'Every consumption is energy over this length.',
+      fix: 'Choose how it was found.',
+    },
+  ];
+}
+
 const LOOP_TEXTS: readonly RequiredText[] = [
   { name: 'name', label: 'The name', why: 'Runs are listed under it.' },
   { name: 'region', label: 'The region', why: 'Readers place the loop by it.' },
@@ -137,14 +193,15 @@ export interface LoopInput {
  * Turns the form of a loop into the use case's input. The way back is the way out turned by 180° unless it is given.
  * The loop's own directions are those of both legs, each weighted with its length.
  */
-export function parseLoopForm(form: Readonly<Record<string, string>>): {
+export function parseLoopForm(typed: Readonly<Record<string, string>>): {
   input: LoopInput;
   issues: InputIssue[];
   /** Parts of the input whose faults are told at the form's own rows. */
   told: string[];
 } {
+  const form = withLengthKnown(typed);
   const { values, issues: numberIssues } = parseNumbers(form, LOOP_NUMBERS);
-  const issues = [...missingTexts(form, LOOP_TEXTS), ...numberIssues];
+  const issues = lengthAsked(form, [...missingTexts(form, LOOP_TEXTS), ...numberIssues]);
   const outbound = parseBearings(form, 'outbound', issues);
   const given = parseBearings(form, 'return', issues);
   const back = given.length > 0 ? given : outbound.map(reversed);

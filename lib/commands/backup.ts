@@ -1,6 +1,7 @@
 import { existsSync } from 'node:fs';
 import { stat } from 'node:fs/promises';
 import { resolve } from 'node:path';
+import { noteBackup } from '@/lib/files/lastBackup';
 import { writeBackup } from '@/lib/registry/backup/writeBackup';
 import { blobStoreFromEnvironment } from '@/lib/registry/blobStoreFromEnvironment';
 import { dataFolderFromEnvironment } from '@/lib/store/server/dataFolder';
@@ -12,7 +13,7 @@ async function main(): Promise<void> {
   if (given === undefined || given.startsWith('-')) throw new Error('npm run backup -- FILE');
   const file = resolve(given);
   if (existsSync(file)) throw new Error(`${file} is there already: name another file.`);
-  const startedAt = performance.now();
+  const [startedAt, startedOn] = [performance.now(), new Date()];
   const manifest = await withDatabase(({ connection, place }) => {
     console.log(`Backing up ${place} …`);
     return writeBackup(
@@ -25,6 +26,7 @@ async function main(): Promise<void> {
       file,
     );
   });
+  await noteBackup(dataFolderFromEnvironment(), startedOn);
   const rows = manifest.tables.reduce((sum, table) => sum + table.rows, 0);
   const megabytes = ((await stat(file)).size / 1e6).toFixed(1);
   const seconds = ((performance.now() - startedAt) / 1000).toFixed(1);

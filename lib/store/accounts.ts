@@ -111,6 +111,18 @@ export function countOwnStewards(db: Queryable): Promise<number> {
   });
 }
 
+/** People who may decide on runs of the record, as far as they may just now. */
+export function countOwnReviewers(db: Queryable): Promise<number> {
+  return db.account.count({
+    where: {
+      world: 'record',
+      role: { in: ['reviewer', 'steward'] },
+      erasedAt: null,
+      suspensions: NOT_SUSPENDED,
+    },
+  });
+}
+
 /** Writes what was chosen; with `onlyWhereNone` only where nothing was. True when it was written. */
 export async function setAccountDisplay(
   db: Queryable,

@@ -75,6 +75,15 @@ function loopsWhere(
   });
 }
 
+/** The loop that somebody added last. */
+export function latestLoopOf(db: Queryable, ownerId: string) {
+  return db.loop.findFirst({
+    where: { ownerId, ...LISTED },
+    orderBy: [{ createdAt: 'desc' }, { id: 'desc' }],
+    select: { id: true },
+  });
+}
+
 /** Whether there is such a loop to choose. */
 export async function loopExists(db: Queryable, id: string): Promise<boolean> {
   return (await db.loop.findUnique({ where: { id, ...LISTED }, select: { id: true } })) !== null;

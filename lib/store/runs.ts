@@ -13,6 +13,24 @@ export function runByCreationKey(db: Queryable, testerId: string, creationKey: s
   });
 }
 
+/** Whether a tester has ever sent a run in. */
+export async function hasSentRun(db: Queryable, testerId: string): Promise<boolean> {
+  const found = await db.run.findFirst({
+    where: { testerId, submittedAt: { not: null } },
+    select: { id: true },
+  });
+  return found !== null;
+}
+
+/** Whether any run of a world was ever sent in. */
+export async function hasRunOf(db: Queryable, world: WorldKey): Promise<boolean> {
+  const found = await db.run.findFirst({
+    where: { world, submittedAt: { not: null } },
+    select: { id: true },
+  });
+  return found !== null;
+}
+
 export function insertDraft(
   db: Queryable,
   draft: {

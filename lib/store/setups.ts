@@ -33,6 +33,18 @@ export function insertSetup(
   });
 }
 
+/** Says a level of each of these factors of a setup that says none of it yet. */
+export async function nameLevels(
+  db: Queryable,
+  setupId: string,
+  levels: readonly { factor: string; levelId: string }[],
+): Promise<void> {
+  await db.setupLevel.createMany({
+    data: levels.map((level) => ({ setupId, ...level })),
+    skipDuplicates: true,
+  });
+}
+
 export function setupBySlug(db: Queryable, slug: string) {
   return db.setup.findUnique({
     where: { slug },

@@ -19,6 +19,7 @@ const PAGES = {
     () => renderedPage(import('@/app/(public)/loops/page')),
     () => renderedPage(import('@/app/(public)/protocol/page')),
     () => renderedPage(import('@/app/(public)/safety/page')),
+    () => renderedPage(import('@/app/(public)/data/api/page')),
     () => renderedPage(import('@/app/(public)/display/page')),
     () => renderedPage(import('@/app/(account)/sign-in/page')),
     () => renderedPage(import('@/app/(account)/sign-up/page')),

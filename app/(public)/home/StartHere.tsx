@@ -40,17 +40,12 @@ export function StartHere({ view }: { view: HomeView }) {
   return (
     <Notice kind="info" title="No run has been approved yet.">
       {view.isSteward ? (
-        <>
-          <p>
-            To look around with invented data first, run <code>npm run seed:demo</code> in the folder of the
-            installation. It adds a demo world of about four hundred runs, marked as demo wherever it shows
-            and never mixed with the record’s own.
-          </p>
-          <p>
-            To begin in earnest: add a car and a loop, record a run, and give somebody else the reviewer’s
-            role.
-          </p>
-        </>
+        <p>
+          <Link className="link" href="/record/first">
+            The first run
+          </Link>{' '}
+          is three steps away: a car, a loop, the form.
+        </p>
       ) : (
         <p>A run appears here when somebody else than its tester has approved it.</p>
       )}

@@ -2,6 +2,7 @@ import { randomUUID } from 'node:crypto';
 import type { Metadata } from 'next';
 import Link from 'next/link';
 import { EmptyState } from '@/app/ui/EmptyState';
+import { Notice } from '@/app/ui/Notice';
 import { PageHeader } from '@/app/ui/PageHeader';
 import { SafetyCaution } from '@/app/ui/SafetyCaution';
 import { Section } from '@/app/ui/Section';
@@ -9,6 +10,7 @@ import { requireSignedIn } from '@/app/visitor/actor';
 import { readerDisplay } from '@/app/visitor/display';
 import { registry } from '@/app/visitor/registry';
 import { readWorthForMe } from '@/lib/registry/requests/worthForMe';
+import { awaitsFirstRun } from '@/lib/registry/runs/firstRun';
 import { runsToSend } from '@/lib/registry/runs/myRuns';
 import { latestDays } from '@/lib/registry/sessionSheets/latestDays';
 import { nextOfStudies } from '@/lib/registry/studies/beginPlannedRun';
@@ -27,9 +29,10 @@ export const metadata: Metadata = { title: 'Record a run' };
 export default async function RecordPage() {
   const actor = await requireSignedIn('/record');
   const { pages } = await readView(runsToSend(registry(), actor));
-  const [{ days, today }, nexts, mine, display] = await Promise.all([
+  const [{ days, today }, nexts, isFirst, mine, display] = await Promise.all([
     latestDays(registry(), actor),
     nextOfStudies(registry(), actor),
+    awaitsFirstRun(registry(), actor),
     readWorthForMe(registry(), actor),
     readerDisplay(),
   ]);
@@ -42,6 +45,14 @@ export default async function RecordPage() {
         lead="Enter what the displays showed, in their own units. A draft is saved as you type and can wait."
         actions={<StartRun creationKey={randomUUID()} />}
       />
+      {isFirst ? (
+        <Notice kind="info" title="Your first run?">
+          <Link className="link" href="/record/first">
+            One path leads there
+          </Link>
+          : your car, a loop, then the form. It can be left and gone on with.
+        </Notice>
+      ) : null}
       <SafetyCaution kind="record" />
       {nexts.length > 0 ? (
         <Section

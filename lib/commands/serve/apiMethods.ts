@@ -16,6 +16,8 @@ export const API_METHODS: ReadonlyMap<string, readonly string[]> = new Map([
   ['/api/runs/*/evidence/*', ['DELETE', 'PUT']],
   ['/api/runs/*/trace', ['GET', 'POST']],
   ['/api/session-sheets/*', ['PUT']],
+  ['/api/v1/**', ['GET']],
+  ['/api/v1/openapi.json', ['GET']],
 ]);
 
 const PATTERNS = [...API_METHODS].map(([address, methods]) => ({

@@ -15,6 +15,7 @@ import { isUniqueViolation } from '@/lib/store/database';
 import { findOrInsertMaker, insertModel, isModelSlugTaken, modelByIdentity } from '@/lib/store/models';
 import { claimName } from '../names/claimName';
 import type { Registry } from '../registry';
+import { makeSetup } from '../setups/addSetup';
 
 const name = (label: string, least = 1) =>
   nameField({
@@ -68,7 +69,7 @@ export const addModelSchema = z
   })
   .refine(hasDragAreaSource, DRAG_AREA_SOURCE);
 
-/** Adds a model (maker, model, year, variant) with a baseline to hang setups on. */
+/** Adds a model (maker, model, year, variant) with the setup as it is delivered, from which the others differ. */
 export async function addModel(
   registry: Registry,
   actor: Actor | undefined,
@@ -109,6 +110,7 @@ export async function addModel(
         subjectId: inserted.id,
         details: { name: words },
       });
+      await makeSetup(tx, registry, { model: { ...inserted, world }, levels: [], actorId: actor.accountId });
       return { modelId: inserted.id, slug: inserted.slug };
     });
   } catch (error) {

@@ -8,9 +8,9 @@ import { setupTitle } from '@/lib/run/setupTitle';
 import { freeSlug } from '@/lib/run/slug';
 import { joinedWorld, worldKey } from '@/lib/run/world';
 import { appendAudit } from '@/lib/store/audit';
-import { isUniqueViolation } from '@/lib/store/database';
+import { isUniqueViolation, type Queryable } from '@/lib/store/database';
 import { levelsByIds, modelById } from '@/lib/store/models';
-import { insertSetup, isSetupSlugTaken, setupByLevels } from '@/lib/store/setups';
+import { insertSetup, isSetupSlugTaken, nameLevels, setupByLevels } from '@/lib/store/setups';
 import type { Registry } from '../registry';
 
 export const addSetupSchema = z.object({ modelId: z.uuid(), levelIds: z.array(z.uuid()).max(20) });
@@ -49,28 +49,59 @@ function findOrAdd(
     const changed = levels.filter((level) => !level.isBaseline);
     const key = levelsKey(changed);
     const known = await setupByLevels(tx, modelId, key);
-    if (known !== null) return { setupId: known.id, slug: known.slug };
-    const title = setupTitle(changed);
-    const now = registry.now();
-    const setup = await insertSetup(tx, {
-      modelId,
-      slug: await freeSlug(`${model.slug} ${title}`, (candidate) => isSetupSlugTaken(tx, candidate)),
-      title,
-      levelsKey: key,
-      world: joinedWorld([registry.world, worldKey(model.world)]),
-      createdAt: now,
-      levels: levels.map((level) => ({ factor: level.factor, levelId: level.id })),
-    });
-    await appendAudit(tx, {
-      at: now,
-      actorId: actor.accountId,
-      action: 'setup.add',
-      subjectKind: 'setup',
-      subjectId: setup.id,
-      details: { levels: key },
-    });
-    return { setupId: setup.id, slug: setup.slug };
+    if (known !== null) {
+      await nameDelivered(tx, known.id, levels);
+      return { setupId: known.id, slug: known.slug };
+    }
+    return makeSetup(tx, registry, { model, levels, actorId: actor.accountId });
   });
+}
+
+/** What is delivered may get its name only after the setup was made: then it is said of the setup as well. */
+async function nameDelivered(tx: Queryable, setupId: string, levels: readonly SetupLevel[]): Promise<void> {
+  const delivered = levels.filter((level) => level.isBaseline);
+  if (delivered.length > 0) await nameLevels(tx, setupId, delivered.map(asNamed));
+}
+
+type SetupLevel = Awaited<ReturnType<typeof levelsByIds>>[number];
+
+const asNamed = ({ factor, id }: SetupLevel) => ({ factor, levelId: id });
+
+/** Makes the setup of these levels, which nobody has made before; of none, the model as delivered. */
+export async function makeSetup(
+  tx: Queryable,
+  registry: Registry,
+  {
+    model,
+    levels,
+    actorId,
+  }: {
+    model: { id: string; slug: string; world: string };
+    levels: readonly SetupLevel[];
+    actorId: string;
+  },
+): Promise<{ setupId: string; slug: string }> {
+  const changed = levels.filter((level) => !level.isBaseline);
+  const [title, key] = [setupTitle(changed), levelsKey(changed)];
+  const now = registry.now();
+  const setup = await insertSetup(tx, {
+    modelId: model.id,
+    slug: await freeSlug(`${model.slug} ${title}`, (candidate) => isSetupSlugTaken(tx, candidate)),
+    title,
+    levelsKey: key,
+    world: joinedWorld([registry.world, worldKey(model.world)]),
+    createdAt: now,
+    levels: levels.map(asNamed),
+  });
+  await appendAudit(tx, {
+    at: now,
+    actorId,
+    action: 'setup.add',
+    subjectKind: 'setup',
+    subjectId: setup.id,
+    details: { levels: key },
+  });
+  return { setupId: setup.id, slug: setup.slug };
 }
 
 function requireOneLevelPerFactor(

@@ -21,6 +21,7 @@ import { filledWorld } from '@/test/helpers/filledWorld';
 import { DEMO_CLASSES, KINDS_OF_PAGE, publicPages } from '@/test/helpers/publicPages';
 import { stillNavigation } from '@/test/helpers/stillNavigation';
 import { itEstimates } from './estimates';
+import { itIsReadByPrograms } from './programs';
 
 const parent = await mkdtemp(join(tmpdir(), 'evenloop-words-'));
 // The server's user must be able to pass.
@@ -275,6 +276,8 @@ describe('what the demo world’s factors are found to do', { timeout: 300_000 }
 describe('what another car would do', { timeout: 300_000 }, () =>
   itEstimates(() => ({ registry, prisma }), DEMO_CLASSES),
 );
+
+describe('the interface for programs', { timeout: 300_000 }, () => itIsReadByPrograms(() => ({ registry })));
 
 describe('in everyday words', { timeout: 300_000 }, () => {
   it.each(KINDS_OF_PAGE)('%s', async (kind) => {

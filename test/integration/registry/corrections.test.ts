@@ -202,6 +202,7 @@ describe('a correction of a car', () => {
       modelId: vehicle.modelId,
       loopId,
       cruiseClassKey: 'kmh-110',
+      requestId: null,
       createdAt: at,
     };
     const { id: studyId } = await insertStudy(prisma, study, planOf(1));

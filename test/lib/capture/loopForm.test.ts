@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { parseLoopForm } from '@/lib/capture/loopForm';
+import { LOOP_DEFAULTS, parseLoopForm } from '@/lib/capture/loopForm';
 import { addLoopSchema } from '@/lib/registry/loops/addLoop';
 import { parseForm } from '@/lib/run/parseForm';
 
@@ -100,4 +100,36 @@ it('tells a missing direction at its row alone, not once more under the schemaâ€
   expect(() => parseForm(addLoopSchema, form)).toThrow(
     expect.objectContaining({ issues: [expect.objectContaining({ path: 'outboundBearing0' })] }),
   );
+});
+
+describe('a loop by hand', () => {
+  it('asks in words how well the length is known, and takes a share of it', () => {
+    const { lengthUncertaintyM: _, lengthSource: __, ...asked } = straight;
+    const known = (lengthKnown: string, more: Record<string, string> = {}) =>
+      parseForm(addLoopSchema, parseLoopForm({ ...asked, lengthKnown, ...more }));
+    expect(known('map')).toMatchObject({ lengthUncertaintyM: 263.5, lengthSource: 'measured on a map' });
+    expect(known('recordings').lengthUncertaintyM).toBeCloseTo(52.7, 9);
+    expect(known('tripMeter', { lengthSource: 'own words' })).toMatchObject({
+      lengthUncertaintyM: 1054,
+      lengthSource: 'own words',
+    });
+    expect(known('stated', { lengthUncertaintyM: '80', lengthSource: 'survey' }).lengthUncertaintyM).toBe(80);
+    // A form that never asks for words has its number as before.
+    expect(known('', { lengthUncertaintyM: '80', lengthSource: 'survey' }).lengthUncertaintyM).toBe(80);
+    expect(pathsOf({ ...asked, lengthKnown: '' })).toEqual(['lengthKnown']);
+    expect(pathsOf({ ...asked, lengthKnown: 'stated' })).toEqual(['lengthSource', 'lengthUncertaintyM']);
+    expect(pathsOf({ ...asked, lengthKnown: 'map', lengthM: '' })).toEqual(['lengthM']);
+    expect(pathsOf(asked)).toEqual(['lengthSource', 'lengthUncertaintyM']);
+  });
+
+  it('begins with what most loops are like', () => {
+    const {
+      closureDistanceM: _,
+      closureHeightM: __,
+      sharedRouteShare: ___,
+      offCruiseShare: ____,
+      ...rest
+    } = straight;
+    expect(pathsOf({ ...rest, ...LOOP_DEFAULTS })).toEqual([]);
+  });
 });

@@ -11,12 +11,12 @@ import { addCar, addCarSchema } from '@/lib/registry/cars/addCar';
 import { parseNumbers } from '@/lib/run/numberField';
 import { parseForm } from '@/lib/run/parseForm';
 import { missingTexts } from '@/lib/run/requiredText';
-import { idOrNothing } from '../../readView';
+import { waitingFor, waitingHref } from '../../waiting';
 
 /** Adds a car, then leads to it or back to the run that waits for it. */
 export async function addCarFromForm(_previous: FormState, data: FormData): Promise<FormState> {
   const form = textsOf(data);
-  const run = idOrNothing(form.run);
+  const run = waitingFor(form.run);
   let carId: string;
   try {
     const { values, issues: numberIssues } = parseNumbers(form, CAR_NUMBERS);
@@ -28,5 +28,5 @@ export async function addCarFromForm(_previous: FormState, data: FormData): Prom
     return refused(error, form);
   }
   revalidatePath('/my', 'layout');
-  redirect(run ? `/record/${run}` : `/my/cars/${carId}`);
+  redirect(run ? waitingHref(run) : `/my/cars/${carId}`);
 }

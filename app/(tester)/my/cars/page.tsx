@@ -10,6 +10,7 @@ import { registry } from '@/app/visitor/registry';
 import { modelChoices } from '@/lib/registry/cars/carChoices';
 import { myCars } from '@/lib/registry/cars/myCars';
 import { idOrNothing, readView } from '../../readView';
+import { waitingFor } from '../../waiting';
 import { AddCar } from './AddCar';
 import { FindModel } from './FindModel';
 
@@ -23,7 +24,7 @@ interface MyCarsPageProps {
 export default async function MyCarsPage({ searchParams }: MyCarsPageProps) {
   const actor = await requireSignedIn('/my/cars');
   const params = await searchParams;
-  const [run, chosenId] = [idOrNothing(params.run), idOrNothing(params.model)];
+  const [run, chosenId] = [waitingFor(params.run), idOrNothing(params.model)];
   const text = one(params, 'q');
   const [cars, choices] = await Promise.all([
     readView(myCars(registry(), actor, await readerDisplay())),

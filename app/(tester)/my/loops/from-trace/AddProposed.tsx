@@ -20,8 +20,14 @@ const NAMES = [
   'lengthSource',
 ];
 
+interface AddProposedProps {
+  traceId: string;
+  values: Record<string, string>;
+  run?: string | undefined;
+}
+
 /** The form of a loop, filled from the recording; whatever is better known can be put right. */
-export function AddProposed({ traceId, values }: { traceId: string; values: Record<string, string> }) {
+export function AddProposed({ traceId, values, run }: AddProposedProps) {
   const [state, dispatch] = useActionState(addProposedLoop, { ...UNTOUCHED, values });
   return (
     <FormFrame
@@ -30,6 +36,7 @@ export function AddProposed({ traceId, values }: { traceId: string; values: Reco
       dispatch={dispatch}
       submitText="Add the loop"
       order={NAMES}
+      run={run}
     >
       <input type="hidden" name="traceId" value={traceId} />
       <FormSection legend="What a recording cannot know" step={{ number: 1, of: 2 }}>

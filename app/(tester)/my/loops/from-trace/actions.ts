@@ -7,16 +7,19 @@ import { signedIn } from '@/app/visitor/actor';
 import { refused } from '@/app/visitor/refused';
 import { registry } from '@/app/visitor/registry';
 import { addLoopFromTrace } from '@/lib/registry/loops/loopFromTrace';
+import { waitingFor, waitingHref } from '../../../waiting';
 
 /** Adds the loop with its route, legs and heights from the recording. */
 export async function addProposedLoop(_previous: FormState, data: FormData): Promise<FormState> {
   const form = textsOf(data);
-  let slug: string;
+  const run = waitingFor(form.run);
+  let added: { loopId: string; slug: string };
   try {
-    ({ slug } = await addLoopFromTrace(registry(), await signedIn(), { traceId: form.traceId ?? '', form }));
+    const from = { traceId: form.traceId ?? '', form };
+    added = await addLoopFromTrace(registry(), await signedIn(), from);
   } catch (error) {
     return refused(error, form);
   }
   revalidatePath('/my', 'layout');
-  redirect(`/loops/${slug}`);
+  redirect(run ? waitingHref(run, { loop: added.loopId }) : `/loops/${added.slug}`);
 }

@@ -9,19 +9,19 @@ import { registry } from '@/app/visitor/registry';
 import { parseLoopForm } from '@/lib/capture/loopForm';
 import { addLoop, addLoopSchema } from '@/lib/registry/loops/addLoop';
 import { parseForm } from '@/lib/run/parseForm';
-import { idOrNothing } from '../../../readView';
+import { waitingFor, waitingHref } from '../../../waiting';
 
 /** Adds a loop, then leads to it or back to the run that waits for it. */
 export async function addLoopFromForm(_previous: FormState, data: FormData): Promise<FormState> {
   const form = textsOf(data);
-  const run = idOrNothing(form.run);
-  let slug: string;
+  const run = waitingFor(form.run);
+  let added: { loopId: string; slug: string };
   try {
     const input = parseForm(addLoopSchema, parseLoopForm(form));
-    ({ slug } = await addLoop(registry(), await signedIn(), input));
+    added = await addLoop(registry(), await signedIn(), input);
   } catch (error) {
     return refused(error, form);
   }
   revalidatePath('/my', 'layout');
-  redirect(run ? `/record/${run}` : `/loops/${slug}`);
+  redirect(run ? waitingHref(run, { loop: added.loopId }) : `/loops/${added.slug}`);
 }

@@ -3,7 +3,7 @@ import Link from 'next/link';
 import { PageHeader } from '@/app/ui/PageHeader';
 import { SafetyCaution } from '@/app/ui/SafetyCaution';
 import { requireSignedIn } from '@/app/visitor/actor';
-import { idOrNothing } from '../../../readView';
+import { waitingFor } from '../../../waiting';
 import { AddLoop } from './AddLoop';
 
 export const dynamic = 'force-dynamic';
@@ -28,7 +28,7 @@ export default async function NewLoopPage({
           Have a recording of it? It fills in most of this.
         </Link>
       </p>
-      <AddLoop run={idOrNothing((await searchParams).run)} />
+      <AddLoop run={waitingFor((await searchParams).run)} />
     </>
   );
 }

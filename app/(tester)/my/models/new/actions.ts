@@ -11,12 +11,12 @@ import { addModel, addModelSchema } from '@/lib/registry/models/addModel';
 import { parseNumbers } from '@/lib/run/numberField';
 import { parseForm } from '@/lib/run/parseForm';
 import { missingTexts } from '@/lib/run/requiredText';
-import { idOrNothing } from '../../../readView';
+import { FIRST_RUN, waitingFor, waitingHref } from '../../../waiting';
 
 /** Adds a model, then leads on to the car of that model. */
 export async function addModelFromForm(_previous: FormState, data: FormData): Promise<FormState> {
   const form = textsOf(data);
-  const run = idOrNothing(form.run);
+  const run = waitingFor(form.run);
   let modelId: string;
   try {
     const { values, issues: numberIssues } = parseNumbers(form, MODEL_NUMBERS);
@@ -31,5 +31,6 @@ export async function addModelFromForm(_previous: FormState, data: FormData): Pr
     return refused(error, form);
   }
   revalidatePath('/my', 'layout');
+  if (run === FIRST_RUN) redirect(waitingHref(run, { model: modelId }));
   redirect(`/my/cars?model=${modelId}${run ? `&run=${run}` : ''}#add`);
 }

@@ -1,7 +1,7 @@
 import type { Metadata } from 'next';
 import { PageHeader } from '@/app/ui/PageHeader';
 import { requireSignedIn } from '@/app/visitor/actor';
-import { idOrNothing } from '../../../readView';
+import { waitingFor } from '../../../waiting';
 import { AddModel } from './AddModel';
 
 export const dynamic = 'force-dynamic';
@@ -24,7 +24,7 @@ export default async function NewModelPage({
           { label: 'Add a model' },
         ]}
       />
-      <AddModel run={idOrNothing((await searchParams).run)} />
+      <AddModel run={waitingFor((await searchParams).run)} />
     </>
   );
 }

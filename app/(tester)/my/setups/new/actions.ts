@@ -7,13 +7,13 @@ import { signedIn } from '@/app/visitor/actor';
 import { refused } from '@/app/visitor/refused';
 import { registry } from '@/app/visitor/registry';
 import { composeSetup } from '@/lib/registry/setups/composeSetup';
-import { idOrNothing } from '../../../readView';
+import { waitingFor, waitingHref } from '../../../waiting';
 import { chosenLevels } from './chosenLevels';
 
 /** Makes the setup of the chosen levels, then leads to it or back to the run that waits for it. */
 export async function addSetupFromForm(_previous: FormState, data: FormData): Promise<FormState> {
   const form = textsOf(data);
-  const run = idOrNothing(form.run);
+  const run = waitingFor(form.run);
   let slug: string;
   try {
     const input = { modelId: form.modelId, choices: chosenLevels(form) };
@@ -22,5 +22,5 @@ export async function addSetupFromForm(_previous: FormState, data: FormData): Pr
     return refused(error, form);
   }
   revalidatePath('/my', 'layout');
-  redirect(run ? `/record/${run}` : `/setups/${slug}`);
+  redirect(run ? waitingHref(run) : `/setups/${slug}`);
 }

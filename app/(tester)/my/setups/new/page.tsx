@@ -6,6 +6,7 @@ import { requireSignedIn } from '@/app/visitor/actor';
 import { registry } from '@/app/visitor/registry';
 import { modelChoices, setupChoices } from '@/lib/registry/cars/carChoices';
 import { idOrNothing, readView } from '../../../readView';
+import { waitingFor } from '../../../waiting';
 import { FindModel } from '../../cars/FindModel';
 import { AddSetup } from './AddSetup';
 
@@ -28,7 +29,7 @@ export default async function NewSetupPage({ searchParams }: NewSetupPageProps) 
       <>
         <PageHeader title="Add a setup" lead="Of which model?" breadcrumbs={crumbs} />
         {text !== undefined || choices.total > choices.models.length ? (
-          <FindModel path="/my/setups/new" text={text} choices={choices} run={idOrNothing(query.run)} />
+          <FindModel path="/my/setups/new" text={text} choices={choices} run={waitingFor(query.run)} />
         ) : null}
         <ul className="space-y-3">
           {choices.models.map((model) => (
@@ -51,7 +52,7 @@ export default async function NewSetupPage({ searchParams }: NewSetupPageProps) 
         lead="One level of each factor that is not as delivered. The same levels always make the same setup."
         breadcrumbs={crumbs}
       />
-      <AddSetup choices={choices} run={idOrNothing(query.run)} />
+      <AddSetup choices={choices} run={waitingFor(query.run)} />
     </>
   );
 }
