@@ -81,6 +81,7 @@ module.exports = {
     room('study', ['units', 'numerics', 'run', 'physics', 'stats']),
     room('answers', ['units', 'run', 'stats', 'study']),
     room('trail', []),
+    room('openData', ['units', 'numerics', 'run', 'physics', 'stats', 'reduction', 'trail']),
     room('access', ['run']),
     room('files', ['run', 'trail']),
     room('mail', []),

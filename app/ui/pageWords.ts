@@ -83,6 +83,18 @@ const PAGES = {
     description:
       'How a run is brought to reference conditions with its uncertainty, and how setups are compared.',
   },
+  data: {
+    path: '/data',
+    title: 'Data',
+    description:
+      'Snapshots of the registry to take away: consumption runs of electric cars with readings, inputs, results and fits, signed and complete enough to compute every number again.',
+  },
+  columns: {
+    path: '/data/columns',
+    title: 'What each column is',
+    description:
+      'Every column of the registry’s data in one sentence, with its unit and where it comes from.',
+  },
   api: {
     path: '/data/api',
     title: 'For programs',

@@ -21,6 +21,7 @@ export const footerLinks: readonly SiteLink[] = [
   { href: '/requests', label: 'What to drive next' },
   { href: '/protocol', label: 'Protocol' },
   { href: '/method', label: 'Method' },
+  { href: '/data', label: 'Data' },
   { href: '/moderation', label: 'How decisions are made' },
   { href: '/method#limitations', label: 'Limitations' },
   { href: '/data/api', label: 'For programs' },

@@ -125,6 +125,11 @@ const PERMISSIONS = {
   },
   manageRoles: { leastRole: 'steward', relation: 'anyone', refusal: 'Only stewards change roles.' },
   manageProtocol: { leastRole: 'steward', relation: 'anyone', refusal: 'Only stewards change the protocol.' },
+  chooseLicence: {
+    leastRole: 'steward',
+    relation: 'anyone',
+    refusal: 'Only stewards choose the licence of the data.',
+  },
   refitRankings: { leastRole: 'steward', relation: 'anyone', refusal: 'Only stewards ask for a refit.' },
   adoptRoadLoads: {
     leastRole: 'steward',

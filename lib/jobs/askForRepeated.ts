@@ -6,6 +6,8 @@ export interface RepeatedJob {
   kind: string;
   key: string;
   everyMs: number;
+  /** How long the very first one waits: what a registry that was just started can do without. */
+  firstAfterMs?: number;
 }
 
 /** Asks for the work that is due. When it was last asked for stands in the queue itself, so restarts ask no more often. */
@@ -14,10 +16,9 @@ export async function askForRepeated(
   repeated: readonly RepeatedJob[],
   now: Date,
 ): Promise<void> {
-  for (const { kind, key, everyMs } of repeated) {
+  for (const { kind, key, everyMs, firstAfterMs = 0 } of repeated) {
     const last = await latestJob(db, kind, key);
-    if (last === null || last.queuedAt.getTime() + everyMs <= now.getTime()) {
-      await enqueueJob(db, kind, key, now);
-    }
+    if (last === null) await enqueueJob(db, kind, key, new Date(now.getTime() + firstAfterMs));
+    else if (last.queuedAt.getTime() + everyMs <= now.getTime()) await enqueueJob(db, kind, key, now);
   }
 }

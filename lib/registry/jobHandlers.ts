@@ -11,6 +11,7 @@ import { dryRunImport } from './imports/dryRunImport';
 import { runImport } from './imports/runImport';
 import { CHECK_IMPORT_JOB, IMPORT_JOB } from './imports/startImport';
 import { fillNameKeys, NAME_KEYS_JOB } from './names/fillNameKeys';
+import { publishSnapshots, SNAPSHOT_JOB } from './openData/publishSnapshot';
 import { SWEEP_JOB, sweepFiles } from './privacy/sweepFiles';
 import { ACTIVATE_JOB, activateDue } from './protocol/drafts/activateDraft';
 import { DRY_RUN_JOB, dryRunDraft } from './protocol/drafts/dryRun';
@@ -96,6 +97,7 @@ export function jobHandlers(registry: Registry, { job, report }: Attempt): JobHa
         await activateDue(leased);
       },
     ],
+    [SNAPSHOT_JOB, () => publishSnapshots(leased)],
     [CHECK_IMPORT_JOB, (importId) => dryRunImport(leased, importId)],
     [IMPORT_JOB, (importId) => runImport(leased, importId)],
   ]);
@@ -112,4 +114,5 @@ export const REPEATED_JOBS: readonly RepeatedJob[] = [
   { kind: SWEEP_JOB, key: 'all', everyMs: 24 * 60 * 60 * 1000 },
   { kind: ACTIVATE_JOB, key: 'due', everyMs: 60 * 60 * 1000 },
   { kind: REFIT_POOLED_JOB, key: 'all', everyMs: 24 * 60 * 60 * 1000 },
+  { kind: SNAPSHOT_JOB, key: 'all', everyMs: 24 * 60 * 60 * 1000, firstAfterMs: 10 * 60 * 1000 },
 ];

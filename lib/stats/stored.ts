@@ -2,6 +2,7 @@ import { z } from 'zod';
 import type { GroupFit } from './groupFit';
 import type { KeptSpread, RankedRuns, SetupStanding } from './modelStanding';
 import type { FixedEffects } from './prediction';
+import type { FitBasis } from './publishedFit';
 
 /** The part of a fit that belongs to the group as a whole. */
 export type FitSummary = Omit<GroupFit, 'estimates' | 'contrasts' | 'ranks' | 'excluded'> & {
@@ -98,6 +99,21 @@ export function readFitSummary(stored: unknown): FitSummary | undefined {
   const { pooled, origins, ...read } = data;
   const own = pooled ? 'pooled' : 'own';
   return { ...read, origins: origins ?? { car: own, carLoop: 'none', session: own, residual: own } };
+}
+
+const basis: z.ZodType<FitBasis> = z.object({
+  minimumCounts: z.object({ runs: count, sessions: count, cars: count }),
+  pooledCarLoop: z.object({ variance, varianceOfVariance: variance, from: z.string() }).nullable(),
+  clusters: z.array(z.array(z.string()).min(2)),
+  unvouched: z.array(z.string()),
+});
+
+/**
+ * What a fit was made with beside its runs; undefined where it kept none, or where it cannot be read: with a part of it
+ * another fit would come out.
+ */
+export function readFitBasis(stored: unknown): FitBasis | undefined {
+  return basis.safeParse(stored).data;
 }
 
 const missing = z.object({ what: z.enum(['runs', 'sessions', 'cars', 'vouched']), have: count, need: count });

@@ -1,6 +1,7 @@
 import type { WorldKey } from '@/lib/run/world';
 import type { Fault } from '@/lib/stats/holds/intervalsHold';
 import { readIntervalsHold } from '@/lib/stats/holds/stored';
+import type { FitBasis } from '@/lib/stats/publishedFit';
 import { type FitSummary, readFitSummary, readHeldPlace, readMissing } from '@/lib/stats/stored';
 import type { Prisma } from '@/prisma/generated/client';
 import { asJson } from './asJson';
@@ -30,16 +31,17 @@ export interface NewFit {
   seed: number;
   durationMs: number;
   summary: FitSummary;
+  basis: FitBasis;
   estimates: Omit<Prisma.EstimateCreateManyInput, 'fitId'>[];
   contrasts: Omit<Prisma.ContrastCreateManyInput, 'fitId'>[];
 }
 
 /** Publishes a fit in place of the current one; older fits stay readable. */
 export async function publishFit(db: Queryable, fit: NewFit): Promise<string> {
-  const { estimates, contrasts, summary, ...data } = fit;
+  const { estimates, contrasts, summary, basis, ...data } = fit;
   await db.fit.updateMany({ where: { groupId: fit.groupId, isCurrent: true }, data: { isCurrent: false } });
   const { id: fitId } = await db.fit.create({
-    data: { ...data, summary: asJson(summary), isCurrent: true },
+    data: { ...data, summary: asJson(summary), basis: asJson(basis), isCurrent: true },
     select: { id: true },
   });
   await db.estimate.createMany({ data: estimates.map((estimate) => ({ ...estimate, fitId })) });

@@ -125,6 +125,8 @@ const ACT_WORDS: ReadonlyMap<string, string> = new Map(
     'access.refused': 'Refused',
     'private.read': 'Read what is private',
     'private.export': 'Took out what is private',
+    'snapshot.publish': 'Snapshot published',
+    'snapshot.chooseLicence': 'Licence of the data chosen',
     'registry.backUp': 'Backed up',
     'registry.restore': 'Restored from a backup',
   }),

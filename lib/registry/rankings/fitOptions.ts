@@ -9,7 +9,7 @@ import { poolWorld } from './worldPool';
 export async function fitOptionsOf(
   registry: Registry,
   of: { world: WorldKey; methodVersion: string; usesPooled: boolean },
-): Promise<FitOptions> {
+): Promise<FitOptions & Required<Pick<FitOptions, 'minimumCounts' | 'priors'>>> {
   const { runs, sessions, carsAcrossModels } = (await activeProtocol(registry)).parameters.ranking;
   const pooledCarLoop = of.usesPooled ? await poolWorld(registry, of.world, of.methodVersion) : undefined;
   return {

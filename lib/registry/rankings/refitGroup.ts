@@ -5,10 +5,10 @@ import { fitGroup } from '@/lib/stats/fitGroup';
 import type { GroupFit } from '@/lib/stats/groupFit';
 import { standModels } from '@/lib/stats/modelStanding';
 import { needsPooledCarLoop } from '@/lib/stats/pooling';
-import { type RunColumns, RunColumnsBuilder } from '@/lib/stats/runColumns';
+import { contrastRows, estimateRows, fitBasis, optionsOf } from '@/lib/stats/publishedFit';
+import { RunColumnsBuilder } from '@/lib/stats/runColumns';
 import type { FitSummary } from '@/lib/stats/stored';
-import { SetupTallies, type SetupTally } from '@/lib/stats/tallySetups';
-import { clusterTesters, type Tie } from '@/lib/stats/testerClusters';
+import { SetupTallies } from '@/lib/stats/tallySetups';
 import { countCounted, countedRunsWithParts } from '@/lib/store/countedRuns';
 import { storeStandings } from '@/lib/store/fitStandings';
 import { findOrInsertGroup, publishFit } from '@/lib/store/fits';
@@ -50,10 +50,11 @@ export async function refitGroup(
   );
   const protocol = await activeProtocol(registry);
   const usesPooled = needsPooledCarLoop(runs);
-  const options = await fitOptionsOf(registry, { world: group.world, methodVersion, usesPooled });
+  const given = await fitOptionsOf(registry, { world: group.world, methodVersion, usesPooled });
   const known = await knownTesters(registry, { world: group.world, methodVersion });
-  const fit = fitGroup(runs, { ...options, ...known, seed: FIT_SEED });
-  const estimates = estimateRows(fit, tallies, membersOf(runs, known.ties));
+  const basis = fitBasis(runs, known, given);
+  const fit = fitGroup(runs, optionsOf(basis, { priors: given.priors, seed: FIT_SEED }));
+  const estimates = estimateRows(fit, runs, tallies, basis);
   const contrasts = contrastRows(fit);
   const standings = [...standModels(runs, dates, fit, protocol.parameters.screening)];
   await registry.db.$transaction(async (tx) => {
@@ -66,6 +67,7 @@ export async function refitGroup(
       seed: fit.seed,
       durationMs: performance.now() - startedAt,
       summary: summaryOf(fit, { notNormalised, usesPooled, unreadable }),
+      basis,
       estimates,
       contrasts,
     });
@@ -147,93 +149,4 @@ function summaryOf(
     ],
     ...about,
   };
-}
-
-/** Testers of each cluster, by the name that the fit gives it. */
-function membersOf({ tester }: RunColumns, ties: readonly Tie[]): (cluster: string) => string[] {
-  const driven = new Set(tester.names);
-  const clusterOf = clusterTesters(driven, ties);
-  return (cluster) => {
-    const name = clusterOf.get(cluster) ?? cluster;
-    return [...driven].filter((one) => clusterOf.get(one) === name).sort();
-  };
-}
-
-function estimateRows(
-  fit: GroupFit,
-  tallies: Map<string, SetupTally>,
-  membersOfCluster: (cluster: string) => string[],
-) {
-  const components = new Map(
-    fit.connectivity.byCar.flatMap((setups, index) => setups.map((setup) => [setup, index])),
-  );
-  const ranks = new Map(fit.ranks.map((rank) => [rank.setup, rank]));
-  return fit.estimates.map((estimate) => {
-    const tally = tallies.get(estimate.setup);
-    if (tally === undefined) throw new Error(`the fit names a setup that has no runs: ${estimate.setup}`);
-    const rank = ranks.get(estimate.setup);
-    const expected = estimate.expectedVariation;
-    const ends =
-      estimate.interval95 ??
-      (expected === null ? null : [estimate.beta - expected.halfWidth, estimate.beta + expected.halfWidth]);
-    return {
-      setupId: estimate.setup,
-      runs: estimate.n,
-      cars: estimate.cars,
-      testers: tally.testers,
-      loops: tally.loops,
-      days: tally.days,
-      sessions: estimate.sessions,
-      logMean: estimate.beta,
-      logSe: estimate.se,
-      dof: estimate.df,
-      estimateWhPerKm: Math.exp(estimate.beta),
-      lowWhPerKm: ends === null ? null : Math.exp(ends[0] as number),
-      highWhPerKm: ends === null ? null : Math.exp(ends[1] as number),
-      intervalKind: estimate.interval95 !== null ? 'model' : expected !== null ? 'expectedVariation' : 'none',
-      rawMeanWhPerKm: tally.rawMeanWhPerKm,
-      isRanked: estimate.ranked,
-      label: estimate.label,
-      missing: estimate.missing,
-      rankLower: rank?.lower ?? null,
-      rankUpper: rank?.upper ?? null,
-      chanceOfLowest: rank?.chanceOfLowest ?? null,
-      component: components.get(estimate.setup) ?? 0,
-      details: {
-        expectedVariation: expected,
-        comparable: rank?.comparable ?? null,
-        restsOn: estimate.restsOn.flatMap(membersOfCluster),
-        without:
-          rank === undefined || rank.without === null
-            ? null
-            : {
-                testers: membersOfCluster(rank.without.cluster),
-                lower: rank.without.lower,
-                upper: rank.without.upper,
-              },
-      },
-    };
-  });
-}
-
-function contrastRows(fit: GroupFit) {
-  return fit.contrasts.map((contrast) => ({
-    setupAId: contrast.a,
-    setupBId: contrast.b,
-    kind: contrast.kind,
-    chainLength: contrast.chainLength,
-    differenceLog: contrast.difference,
-    logSe: contrast.se,
-    dof: contrast.df,
-    lowLog: contrast.interval95?.[0] ?? null,
-    highLog: contrast.interval95?.[1] ?? null,
-    simultaneousLowLog: contrast.simultaneous?.[0] ?? null,
-    simultaneousHighLog: contrast.simultaneous?.[1] ?? null,
-    modelLowLog: contrast.modelInterval?.[0] ?? null,
-    modelHighLog: contrast.modelInterval?.[1] ?? null,
-    word: contrast.word,
-    sharedULog: contrast.sharedSe,
-    reason: contrast.reason,
-    details: contrast.restsOn.length === 0 ? {} : { restsOn: contrast.restsOn },
-  }));
 }

@@ -150,6 +150,12 @@ const EXPECTED: Record<Action, Record<Role, [own: boolean, others: boolean]>> = 
     reviewer: [false, false],
     steward: [true, true],
   },
+  chooseLicence: {
+    reader: [false, false],
+    tester: [false, false],
+    reviewer: [false, false],
+    steward: [true, true],
+  },
   refitRankings: {
     reader: [false, false],
     tester: [false, false],

@@ -44,6 +44,8 @@ export const ROWS: Readonly<Record<string, Row>> = {
   // Marks what is the account's, and nothing where nobody asks.
   '(tester)/notifications/actions.ts markRead': anyone,
   '(public)/display/actions.ts saveDisplay': anyone,
+  '(public)/data/actions.ts changeLicence': steward,
+  '(public)/data/[file]/route.ts GET': anyone,
   // Testers
   '(tester)/my/setups/new/actions.ts addSetupFromForm': tester,
   '(tester)/my/loops/from-trace/actions.ts addProposedLoop': tester,
@@ -190,6 +192,8 @@ export const ROWS: Readonly<Record<string, Row>> = {
   '(public)/factors/page.tsx': anyone,
   '(public)/factors/[key]/page.tsx': anyone,
   '(public)/intervals/page.tsx': anyone,
+  '(public)/data/page.tsx': anyone,
+  '(public)/data/columns/page.tsx': anyone,
   '(public)/loops/page.tsx': anyone,
   '(public)/loops/[slug]/page.tsx': anyone,
   '(public)/method/page.tsx': anyone,

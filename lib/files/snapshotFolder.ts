@@ -1,0 +1,40 @@
+import { createReadStream } from 'node:fs';
+import { mkdir, rename, rm, stat } from 'node:fs/promises';
+import { join } from 'node:path';
+import type { Readable } from 'node:stream';
+import { isSha256, type Sha256 } from './blobStore';
+
+/** Published snapshots lie in one folder, each named by its digest. They may be larger than memory, so they are no blobs. */
+export const SNAPSHOT_FOLDER = 'snapshots';
+
+export interface SnapshotFolder {
+  /** A place in it where a file can be written that is not there yet. */
+  newFile: () => Promise<string>;
+  /** Gives a file of `newFile` the name by which it is found from then on. */
+  keep: (file: string, digest: Sha256) => Promise<void>;
+  forget: (file: string) => Promise<void>;
+  /** Undefined where it is not there: the folder is another machine's, or was not restored. */
+  open: (digest: string) => Promise<{ sizeBytes: number; stream: () => Readable } | undefined>;
+}
+
+export function snapshotFolder(dataFolder: string): SnapshotFolder {
+  const folder = join(dataFolder, SNAPSHOT_FOLDER);
+  const fileOf = (digest: string) => join(folder, `${digest}.zip`);
+  return {
+    newFile: async () => {
+      await mkdir(folder, { recursive: true });
+      return join(folder, `${process.pid}-${crypto.randomUUID()}.new`);
+    },
+    keep: (file, digest) => rename(file, fileOf(digest)),
+    forget: (file) => rm(file, { force: true }),
+    open: async (digest) => {
+      if (!isSha256(digest)) return undefined;
+      const file = fileOf(digest);
+      const found = await stat(file).catch((error: NodeJS.ErrnoException) => {
+        if (error.code === 'ENOENT') return undefined;
+        throw error;
+      });
+      return found && { sizeBytes: found.size, stream: () => createReadStream(file) };
+    },
+  };
+}
