@@ -21,6 +21,7 @@ import { dateText } from '@/lib/run/localDate';
 import { STUDY_STATE_LABELS } from '@/lib/study/studyState';
 import type { SearchParams } from '../../rankings/query';
 import { DrivenDays } from './DrivenDays';
+import { Guesses } from './Guesses';
 import { Mine } from './Mine';
 import { PlanPart } from './PlanPart';
 import { StudyWays } from './StudyWays';
@@ -120,6 +121,7 @@ export default async function StudyPage({ params, searchParams }: StudyPageProps
         </Section>
       ) : null}
       <StudyWays view={view} contrasts={contrasts} ways={ways} display={display} />
+      <Guesses view={view} display={display} />
       {paragraph && paragraph.cannot.length > 0 ? (
         <Section id="cannot" title="What this does not say">
           <ul className="max-w-[46rem] list-disc space-y-1 pl-5">

@@ -82,6 +82,7 @@ export const ROWS: Readonly<Record<string, Row>> = {
   '(public)/requests/actions.ts voice': signedIn,
   '(public)/requests/actions.ts close': { least: 'reader', of: 'own' },
   '(public)/requests/actions.ts hide': steward,
+  '(public)/studies/[slug]/actions.ts guess': signedIn,
   '(public)/studies/[slug]/actions.ts begin': own,
   '(public)/studies/[slug]/actions.ts complete': own,
   '(public)/studies/[slug]/actions.ts abandon': own,
