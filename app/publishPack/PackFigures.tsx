@@ -1,4 +1,3 @@
-import { DataTable } from '@/app/ui/DataTable';
 import type { FigureDescription } from '@/app/ui/figures/description';
 import { Figure } from '@/app/ui/figures/Figure';
 import { figureFiles } from '@/app/ui/figures/figureFiles';
@@ -14,27 +13,19 @@ export function PackFigures({ figures }: { figures: readonly FigureDescription[]
       wide
     >
       {figures.map(({ address, ...figure }) => (
-        <div key={figure.table.caption} className="mb-8">
+        <div key={figure.table.caption} className="mb-10">
           <Figure figure={figure} />
           {address ? (
-            <DataTable
-              caption={`Files of: ${figure.table.caption}`}
-              rows={figureFiles(figure, address)}
-              rowKey={({ label }) => label}
-              columns={[
-                {
-                  key: 'file',
-                  header: 'File',
-                  rowHeader: true,
-                  cell: ({ label, href }) => (
-                    <a className="link inline-flex min-h-8 items-center" href={href} download>
-                      {label}
-                    </a>
-                  ),
-                },
-                { key: 'pixels', header: 'Pixels', align: 'end', cell: ({ pixels }) => pixels ?? 'any' },
-              ]}
-            />
+            <ul aria-label={`Files of: ${figure.table.caption}`} className="flex flex-wrap gap-x-6 gap-y-1">
+              {figureFiles(figure, address).map(({ label, href, pixels }) => (
+                <li key={label}>
+                  <a className="link inline-flex min-h-8 items-center" href={href} download>
+                    {label}
+                    {pixels ? <span className="num text-ink-soft">, {pixels}</span> : null}
+                  </a>
+                </li>
+              ))}
+            </ul>
           ) : null}
         </div>
       ))}

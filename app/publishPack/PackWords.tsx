@@ -25,11 +25,11 @@ export function PackWords({ text, citation }: PackWordsProps) {
         <CopyText
           label="Under a video"
           text={text}
-          rows={12}
+          rows={16}
           note={`${text.length} characters of ${MOST_CHARACTERS} at most`}
         />
       )}
-      <CopyText label="Citation" text={citation} rows={4} />
+      <CopyText label="Citation" text={citation} rows={5} />
     </Section>
   );
 }

@@ -9,6 +9,8 @@ interface OwnWords {
   path: string;
   /** The figure that a shared link shows; a card with the page's words otherwise. */
   figure?: FigureAddress | undefined;
+  /** The page has a live figure: the address at which programs ask how to show it (oEmbed 1.0, section 4). */
+  oembed?: string | undefined;
 }
 
 /** Title, description and the picture of a shared link: for every public page from here. */
@@ -20,6 +22,9 @@ export function pageMetadata(name: PageName, own?: OwnWords): Metadata {
     // The home page's title stands alone.
     ...(name === 'home' ? {} : { title }),
     description,
+    ...(own?.oembed === undefined
+      ? {}
+      : { alternates: { types: { 'application/json+oembed': [{ url: own.oembed, title }] } } }),
     openGraph: {
       siteName: 'Evenloop',
       type: 'website',

@@ -26,8 +26,12 @@ export interface WorthText {
   now: Answer;
 }
 
-/** A day worth driving in everyday words, with what it would settle. */
-export function worthText(worth: WorthNumbers, display: Display): WorthText {
+/**
+ * A day worth driving in everyday words, with what it would settle.
+ *
+ * @param ownCar "in Blue one", where it is said of a car of the reader's
+ */
+export function worthText(worth: WorthNumbers, display: Display, ownCar?: string): WorthText {
   const [setup, baseline] = [worth.setup, worth.baseline].map(({ title }) => setupInText(title));
   const runs = {
     'A B B A': `two runs each of ${setup} and ${baseline} in one day, there and back (A B B A, A being ${baseline})`,
@@ -35,15 +39,15 @@ export function worthText(worth: WorthNumbers, display: Display): WorthText {
     A: `one run of ${baseline}`,
     B: `one run of ${setup}`,
   }[worth.day];
-  const car = worth.anyCar
-    ? 'in any car of the model'
-    : 'in a car of the model that has been driven here before';
+  const car =
+    ownCar ??
+    (worth.anyCar ? 'in any car of the model' : 'in a car of the model that has been driven here before');
   const hours = `about ${showNumber(worth.hours, worth.hours < 10 ? 1 : 0, display)} hours${worth.isChargingKnown ? ' with charging' : ', charging apart'}`;
   const place = placeForUncertainty(worth.halfWidthAfterPercent / 2);
   const half = (percent: number) => `±${showNumber(percent, place, display)}`;
   return {
     todo: `Drive ${runs}, ${car}, on ${worth.loop.name}: ${hours}.`,
-    gain: `The difference is now known to ${half(worth.halfWidthPercent)} %; such a day would bring that to about ${half(worth.halfWidthAfterPercent)} %.`,
+    gain: `How ${setup} differs from ${baseline} is now known to ${half(worth.halfWidthPercent)} %; such a day would bring that to about ${half(worth.halfWidthAfterPercent)} %.`,
     now: answerOf(worth, { setup: worth.setup.title, baseline: worth.baseline.title }, display),
   };
 }

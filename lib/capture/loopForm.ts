@@ -151,11 +151,14 @@ function withLengthKnown(form: Readonly<Record<string, string>>): Readonly<Recor
   };
 }
 
+/** What the words of how a length is known stand for. */
+const STATED_LENGTH: readonly string[] = ['lengthUncertaintyM', 'lengthSource'];
+
 /** Where neither words nor numbers say how well the length is known, the question is asked, once. */
 function lengthAsked(form: Readonly<Record<string, string>>, issues: InputIssue[]): InputIssue[] {
   if (form.lengthKnown !== '' || (form.lengthUncertaintyM ?? '').trim() !== '') return issues;
   return [
-    ...issues.filter(({ path }) => path !== 'lengthUncertaintyM' && path !== 'lengthSource'),
+    ...issues.filter(({ path }) => !STATED_LENGTH.includes(path)),
     {
       path: 'lengthKnown',
       what: 'How well the length is known is missing.',
@@ -227,7 +230,7 @@ export function parseLoopForm(typed: Readonly<Record<string, string>>): {
   const outShare = length > 0 ? outLength / length : 0.5;
   return {
     issues,
-    told: ['bearings', 'legs'],
+    told: ['bearings', 'legs', ...(issues.some(({ path }) => path === 'lengthKnown') ? STATED_LENGTH : [])],
     input: {
       name: form.name ?? '',
       region: form.region ?? '',

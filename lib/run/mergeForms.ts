@@ -29,22 +29,49 @@ const PARTNERS: ReadonlyMap<string, string> = new Map([
   ['startedAtLocal', 'utcOffsetMin'],
 ]);
 
-const SECOND: ReadonlySet<string> = new Set(PARTNERS.values());
-const GROUPS: readonly (readonly [string, ...string[]])[] = RUN_FORM_NAMES.filter(
-  (name) => !SECOND.has(name),
-).map((name) => {
-  const partner = PARTNERS.get(name);
-  return partner === undefined ? [name] : [name, partner];
-});
+/** On the sheet of a day names have a prefix, and so have their partners. */
+function partnerOf(name: string): string | undefined {
+  const at = name.lastIndexOf('.') + 1;
+  const partner = PARTNERS.get(name.slice(at));
+  return partner === undefined ? undefined : `${name.slice(0, at)}${partner}`;
+}
+
+type Group = readonly [string, ...string[]];
+
+function groupsOf(names: readonly string[]): readonly Group[] {
+  const known = new Set(names);
+  const partners = new Map(
+    names.flatMap((name) => {
+      const partner = partnerOf(name);
+      return partner !== undefined && known.has(partner) ? [[name, partner] as const] : [];
+    }),
+  );
+  const second = new Set(partners.values());
+  return names
+    .filter((name) => !second.has(name))
+    .map((name): Group => {
+      const partner = partners.get(name);
+      return partner === undefined ? [name] : [name, partner];
+    });
+}
+
+const GROUPS = groupsOf(RUN_FORM_NAMES);
 
 /**
  * Merges two versions of a draft that came from one (three-way merge, field by field): what only one side changed is
  * taken from it, what both changed alike stands, and what they changed differently is asked. So is a value that one
  * side emptied: nothing typed is lost for an empty field that nobody meant.
+ *
+ * @param names of the fields, where it is not a run's own form
  */
-export function mergeForms(base: RunForm, mine: RunForm, theirs: RunForm): MergedForms {
+export function mergeForms(
+  base: RunForm,
+  mine: RunForm,
+  theirs: RunForm,
+  names: readonly string[] = RUN_FORM_NAMES,
+): MergedForms {
   const merged: MergedForms = { form: {}, asked: [], taken: [] };
-  for (const group of GROUPS) {
+  for (const group of names === RUN_FORM_NAMES ? GROUPS : groupsOf(names)) {
     const [name] = group;
     const isSame = (a: RunForm, b: RunForm) => isSameAnswer(group, a, b);
     const isMine = isSame(mine, theirs) || isSame(theirs, base);
@@ -68,7 +95,7 @@ export function settled(
 ): RunForm {
   const answered = { ...form };
   for (const field of asked) {
-    for (const name of [field.name, PARTNERS.get(field.name) ?? field.name]) delete answered[name];
+    for (const name of [field.name, partnerOf(field.name) ?? field.name]) delete answered[name];
     Object.assign(answered, choices.get(field.name) === 'theirs' ? field.theirs : field.mine);
   }
   return answered;

@@ -145,3 +145,13 @@ export async function modelsNamed(db: Queryable, ids: readonly string[]) {
   const rows = await db.vehicleModel.findMany({ where, select: { id: true, ...MODEL_NAME } });
   return new Map(rows.map((row) => [row.id, row]));
 }
+
+/** An account's cars in use. */
+export function carsInUse(db: Queryable, ownerId: string, take: number) {
+  return db.car.findMany({
+    where: { ownerId, retiredAt: null },
+    orderBy: { id: 'asc' },
+    take,
+    select: { id: true, name: true, modelId: true },
+  });
+}

@@ -1,4 +1,5 @@
 import type { Metadata } from 'next';
+import { oembedAddress } from '@/app/oembed/oembedAnswer';
 import { ClassTabs } from '@/app/ui/ClassTabs';
 import { DemoMark } from '@/app/ui/DemoMark';
 import { EmptyState } from '@/app/ui/EmptyState';
@@ -39,7 +40,10 @@ export async function generateMetadata({
     path: compareHref(params, {}),
     ...(classKey === undefined || setupSlugs.length < 2
       ? {}
-      : { figure: { kind: 'differences', key: classKey, query: { setup: setupSlugs, world } } }),
+      : {
+          figure: { kind: 'differences', key: classKey, query: { setup: setupSlugs, world } },
+          oembed: oembedAddress(compareHref(params, {})),
+        }),
   });
 }
 

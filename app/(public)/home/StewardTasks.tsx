@@ -9,7 +9,7 @@ const TASKS: Record<StewardTask, { title: string; how: ReactNode }> = {
     title: 'A second reviewer',
     how: (
       <>
-        Nobody reviews a run of their own, and some runs need two: give the role to two people{' '}
+        Nobody reviews a run of their own, and some runs need two reviewers: give the role to one more person{' '}
         <Link className="link" href="/people">
           on the page of people
         </Link>

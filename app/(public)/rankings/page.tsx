@@ -1,5 +1,6 @@
 import type { Metadata } from 'next';
 import { ClassTabs } from '@/app/ui/ClassTabs';
+import { DatasetData } from '@/app/ui/DatasetData';
 import { DemoMark } from '@/app/ui/DemoMark';
 import { EmptyState } from '@/app/ui/EmptyState';
 import { LinkButton } from '@/app/ui/LinkButton';
@@ -47,6 +48,13 @@ export default async function RankingsPage({ searchParams }: { searchParams: Pro
       <PageHeader
         title="Rankings"
         lead={`Setups by ${sense.quantity} at a steady ${view.classLabel}. ${sense.better}.`}
+      />
+      <DatasetData
+        name={`Consumption of electric-car setups at a steady ${view.classLabel}`}
+        description={`Energy consumption at reference conditions of ${view.rankedOf} setups, from ${view.fit.runCount} runs, with 95 % intervals.`}
+        path={`/rankings?class=${view.group.cruiseClassKey}`}
+        modifiedAt={view.fit.fittedAt}
+        readAt={`/api/v1/rankings?class=${view.group.cruiseClassKey}&world=${view.group.world}`}
       />
       {view.group.world === 'demo' ? <DemoMark /> : null}
       <ClassTabs

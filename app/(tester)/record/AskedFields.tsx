@@ -14,6 +14,8 @@ interface AskedFieldsProps {
   here: string;
   /** A thing that was chosen by its name, where its id stands in the form. */
   nameOf: (field: string, id: string) => string | undefined;
+  /** The field of a run that a name stands for. */
+  fieldOf?: (name: string) => string;
   size?: FieldSize;
   /** Fields without an answer that was wanted. */
   missing: ReadonlySet<string>;
@@ -23,15 +25,25 @@ interface AskedFieldsProps {
 
 /** Both values of each field that was changed in two places: plain radios, so it needs no script. */
 export function AskedFields(props: AskedFieldsProps) {
-  const { asked, here, nameOf, size = 'normal', missing, choices, onChoose } = props;
+  const {
+    asked,
+    here,
+    nameOf,
+    size = 'normal',
+    missing,
+    choices,
+    onChoose,
+    fieldOf = (name) => name,
+  } = props;
   const words = ({ name }: AskedField, form: RunForm): string => {
     const value = form[name] ?? '';
     if (value === '') return 'Leave it empty';
+    const field = fieldOf(name);
     const unit = form[unitFieldName(name)];
     const offset = name === 'startedAtLocal' ? form.utcOffsetMin : undefined;
     return [
-      nameOf(name, value) ?? valueWords(name, value).replace('T', name === 'startedAtLocal' ? ' ' : 'T'),
-      unit ? valueWords(unitFieldName(name), unit) : '',
+      nameOf(field, value) ?? valueWords(field, value).replace('T', field === 'startedAtLocal' ? ' ' : 'T'),
+      unit ? valueWords(unitFieldName(field), unit) : '',
       offset ? valueWords('utcOffsetMin', offset) : '',
     ]
       .filter(Boolean)
@@ -43,7 +55,7 @@ export function AskedFields(props: AskedFieldsProps) {
         <ChoiceField
           key={field.name}
           name={choiceName(field.name)}
-          label={size === 'field' ? cardTitle(field.name) : fieldTitle(field.name)}
+          label={size === 'field' ? cardTitle(fieldOf(field.name)) : fieldTitle(fieldOf(field.name))}
           kind="radio"
           size={size}
           options={[

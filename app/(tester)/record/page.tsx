@@ -7,7 +7,9 @@ import { PageHeader } from '@/app/ui/PageHeader';
 import { SafetyCaution } from '@/app/ui/SafetyCaution';
 import { Section } from '@/app/ui/Section';
 import { requireSignedIn } from '@/app/visitor/actor';
+import { readerDisplay } from '@/app/visitor/display';
 import { registry } from '@/app/visitor/registry';
+import { readWorthForMe } from '@/lib/registry/requests/worthForMe';
 import { awaitsFirstRun } from '@/lib/registry/runs/firstRun';
 import { runsToSend } from '@/lib/registry/runs/myRuns';
 import { latestDays } from '@/lib/registry/sessionSheets/latestDays';
@@ -19,6 +21,7 @@ import { NextInStudy } from '../studies/NextInStudy';
 import { LatestDays } from './LatestDays';
 import { StartDay } from './StartDay';
 import { StartRun } from './StartRun';
+import { WorthMine } from './WorthMine';
 
 export const dynamic = 'force-dynamic';
 export const metadata: Metadata = { title: 'Record a run' };
@@ -26,10 +29,12 @@ export const metadata: Metadata = { title: 'Record a run' };
 export default async function RecordPage() {
   const actor = await requireSignedIn('/record');
   const { pages } = await readView(runsToSend(registry(), actor));
-  const [{ days, today }, nexts, isFirst] = await Promise.all([
+  const [{ days, today }, nexts, isFirst, mine, display] = await Promise.all([
     latestDays(registry(), actor),
     nextOfStudies(registry(), actor),
     awaitsFirstRun(registry(), actor),
+    readWorthForMe(registry(), actor),
+    readerDisplay(),
   ]);
   const open = pages.flatMap(({ page }) => page.rows);
   const more = pages.filter(({ page }) => page.next !== undefined);
@@ -96,6 +101,7 @@ export default async function RecordPage() {
           </p>
         ))}
       </Section>
+      {mine === undefined ? null : <WorthMine mine={mine} display={display} />}
     </>
   );
 }

@@ -15,7 +15,7 @@ export const API_METHODS: ReadonlyMap<string, readonly string[]> = new Map([
   ['/api/runs/*/evidence', ['POST']],
   ['/api/runs/*/evidence/*', ['DELETE', 'PUT']],
   ['/api/runs/*/trace', ['GET', 'POST']],
-  ['/api/session-sheets/*', ['PUT']],
+  ['/api/session-sheets/*', ['GET', 'PUT']],
   ['/api/v1/**', ['GET']],
   ['/api/v1/openapi.json', ['GET']],
 ]);

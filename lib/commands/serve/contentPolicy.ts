@@ -16,8 +16,9 @@ export function contentPolicy(path: string, nonce: string, isDev: boolean): stri
   // A figure's file carries its faces and its colours inside and needs nothing else.
   if (path.startsWith('/figures/'))
     return "default-src 'none'; style-src 'unsafe-inline'; font-src data:; sandbox";
-  // A study's live figure may stand in anybody's page.
-  const ancestors = path.startsWith('/embed/') ? '*' : "'none'";
+  // A live figure may stand in anybody's page: it is text and a drawing alone, and its one link opens beside that page.
+  if (path.startsWith('/embed/'))
+    return "default-src 'none'; style-src 'unsafe-inline'; base-uri 'none'; form-action 'none'; frame-ancestors *; sandbox allow-popups allow-popups-to-escape-sandbox";
   return [
     "default-src 'self'",
     // The development server compiles with eval.
@@ -31,6 +32,6 @@ export function contentPolicy(path: string, nonce: string, isDev: boolean): stri
     "object-src 'none'",
     "base-uri 'none'",
     "form-action 'self'",
-    `frame-ancestors ${ancestors}`,
+    "frame-ancestors 'none'",
   ].join('; ');
 }

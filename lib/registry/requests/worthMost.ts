@@ -45,6 +45,8 @@ export interface DayWorthDriving extends AnswerNumbers {
   /** Half-widths of the difference, %: now, and after such a day. */
   halfWidthPercent: number;
   halfWidthAfterPercent: number;
+  /** By how much the half-width shrinks for an hour, logarithm. */
+  gainPerHour: number;
 }
 
 interface AskedOf {
@@ -128,6 +130,7 @@ export async function readWorthMost(registry: Registry, asked: AskedOf): Promise
           carId: one.car.carId,
           anyCar: one.anyCar,
           loop: { id: one.car.loop.id, name: one.car.loop.name },
+          gainPerHour: one.gainPerHour,
           halfWidthPercent: percentOf(one.halfWidth),
           halfWidthAfterPercent: percentOf(one.halfWidthAfter),
         },

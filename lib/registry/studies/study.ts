@@ -15,6 +15,7 @@ import { shownLabel } from '../counted/countedLabel';
 import type { Registry } from '../registry';
 import { fittingDays } from './addRuns';
 import { type NextOfStudy, nextOfStudies } from './beginPlannedRun';
+import { readGuesses, type StudyGuesses } from './guesses';
 import { runSpread } from './planningBasis';
 
 /** A run of a study as readers see it: one that nobody has approved has no number and no result here. */
@@ -67,6 +68,7 @@ export interface StudyView {
   counts: { runs: number; counted: number; waiting: number; days: number };
   standing: StudyStanding | null;
   asOf: Date;
+  guesses: StudyGuesses;
   /** The method that its numbers were made by. */
   methodVersion: string;
   /** What whoever asks may do. */
@@ -143,6 +145,7 @@ export async function readStudy(
             unexplainedVariance: spread.unexplained,
           }),
     asOf: registry.now(),
+    guesses: await readGuesses(registry, actor, study),
     methodVersion,
     mine: await ofMine(registry, actor, study, plan),
   };

@@ -22,6 +22,7 @@ import { DEMO_CLASSES, KINDS_OF_PAGE, publicPages } from '@/test/helpers/publicP
 import { stillNavigation } from '@/test/helpers/stillNavigation';
 import { itEstimates } from './estimates';
 import { itIsReadByPrograms } from './programs';
+import { itSnapshots } from './snapshots';
 
 const parent = await mkdtemp(join(tmpdir(), 'evenloop-words-'));
 // The server's user must be able to pass.
@@ -292,4 +293,8 @@ describe('in everyday words', { timeout: 300_000 }, () => {
     }
     expect([...found]).toEqual([]);
   });
+});
+
+describe('everything that is published of the demo world', { timeout: 300_000 }, () => {
+  itSnapshots(() => ({ registry, connection: server.connection, folder: parent }));
 });

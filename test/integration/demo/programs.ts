@@ -1,5 +1,6 @@
 import { parse } from 'csv-parse/sync';
 import createClient from 'openapi-fetch';
+import { SaxesParser } from 'saxes';
 import { expect, it } from 'vitest';
 import { answer } from '@/app/api/v1/answer';
 import { RESOURCES } from '@/app/api/v1/resources';
@@ -135,5 +136,27 @@ export function itIsReadByPrograms(of: () => { registry: Registry }): void {
       expect(problem.title.length, path).toBeGreaterThan(10);
       expect(refused.headers.get('access-control-allow-origin')).toBe('*');
     }
+  });
+
+  it('finds every public page in a sitemap, none of which is closed to programs', async () => {
+    const sitemap = await (await import('@/app/sitemap.xml/route')).GET();
+    const found: string[] = [];
+    const parser = new SaxesParser();
+    let inPlace = false;
+    parser.on('opentag', ({ name }) => {
+      inPlace = name === 'loc';
+    });
+    parser.on('text', (text) => {
+      if (inPlace && text.trim() !== '') found.push(text);
+    });
+    parser.write(await sitemap.text()).close();
+    expect(new Set(found).size).toBe(found.length);
+    for (const kind of ['models', 'setups', 'loops', 'testers', 'runs'])
+      expect(found.filter((path) => path.includes(`/${kind}/`)).length, kind).toBeGreaterThan(2);
+    const robots = await (await import('@/app/robots.txt/route')).GET().text();
+    expect(robots).toMatch(/^Sitemap: .*\/sitemap\.xml$/m);
+    const closed = [...robots.matchAll(/^Disallow: (.+)$/gm)].map(([, path = '']) => path);
+    expect(closed.length).toBeGreaterThan(5);
+    expect(found.filter((path) => closed.some((start) => path.startsWith(start)))).toEqual([]);
   });
 }

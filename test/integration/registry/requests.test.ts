@@ -3,6 +3,7 @@ import { addCar } from '@/lib/registry/cars/addCar';
 import { askForTest, askSubjects, readAskForm } from '@/lib/registry/requests/askForTest';
 import { readRequest } from '@/lib/registry/requests/requests';
 import { backRequest, closeRequest, hideRequest } from '@/lib/registry/requests/voices';
+import { guessStudy } from '@/lib/registry/studies/guesses';
 import { abandonStudy, beginStudy, completeStudy } from '@/lib/registry/studies/moveStudy';
 import { newPlanForm, planSubjects } from '@/lib/registry/studies/planForm';
 import { planStudy } from '@/lib/registry/studies/planStudy';
@@ -68,6 +69,24 @@ const newsOf = async ({ accountId }: Actor) =>
   (await prisma.notification.findMany({ where: { accountId }, orderBy: { createdAt: 'asc' } })).map(
     ({ kind }) => kind,
   );
+
+/** One guess an account while a study runs, seen by nobody else; none by those who drive in it. */
+async function guessing(studyId: string, slug: string): Promise<void> {
+  const guess = { studyId, direction: 'less', size: '4' };
+  await expect(guessStudy(registry, undefined, guess)).rejects.toBeInstanceOf(NotAllowed);
+  await expect(guessStudy(registry, mira, guess)).rejects.toBeInstanceOf(NotAllowed);
+  await expect(guessStudy(registry, lea, { ...guess, size: '80' })).rejects.toBeInstanceOf(InvalidInput);
+  await expect(guessStudy(registry, lea, { studyId, size: '4' })).rejects.toBeInstanceOf(InvalidInput);
+  await guessStudy(registry, lea, guess);
+  await guessStudy(registry, lea, { ...guess, size: '2,5' });
+  await guessStudy(registry, pio, { ...guess, size: '0' });
+  const guessesFor = async (actor?: Actor) => (await readStudy(registry, actor, slug))?.guesses;
+  expect(await guessesFor(lea)).toEqual({ count: 2, own: -2.5, mayGuess: true, shown: null });
+  expect(await guessesFor()).toEqual({ count: 2, own: null, mayGuess: false, shown: null });
+  expect(await guessesFor(mira)).toMatchObject({ own: null, mayGuess: false, shown: null });
+  const logged = await prisma.auditEntry.findMany({ where: { action: 'study.guess' } });
+  expect(logged.map(({ details }) => details)).toEqual([{}, {}, {}]);
+}
 
 describe('what readers ask for', () => {
   let requestId = '';
@@ -151,7 +170,16 @@ describe('what readers ask for', () => {
     await abandonStudy(registry, mira, { studyId: second.studyId, reason: 'One of them is enough.' });
     expect((await row(requestId)).state).toBe('taken');
     await expect(closeRequest(registry, lea, { requestId })).rejects.toBeInstanceOf(Conflict);
+    await guessing(studyId, slug);
     await completeStudy(registry, mira, { studyId });
+    const late = { studyId, direction: 'less', size: '9' };
+    await expect(guessStudy(registry, lea, late)).rejects.toBeInstanceOf(Conflict);
+    expect((await readStudy(registry, undefined, slug))?.guesses).toMatchObject({
+      count: 2,
+      own: null,
+      mayGuess: false,
+      shown: [-2.5, 0],
+    });
     expect((await row(requestId)).state).toBe('answered');
     const told = ['request.begin', 'request.abandon', 'request.begin', 'request.complete'];
     expect(await newsOf(lea)).toEqual(told);

@@ -2,6 +2,7 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { saveDraft } from '@/lib/registry/runs/saveDraft';
 import { addSheetRun } from '@/lib/registry/sessionSheets/addSheetRun';
 import { daySheet } from '@/lib/registry/sessionSheets/daySheet';
+import { heldSheet } from '@/lib/registry/sessionSheets/heldSheet';
 import { latestDays } from '@/lib/registry/sessionSheets/latestDays';
 import { continueDay, openSheet } from '@/lib/registry/sessionSheets/openSheet';
 import { saveSheet } from '@/lib/registry/sessionSheets/saveSheet';
@@ -105,6 +106,25 @@ describe('the sheet of a day', () => {
       saveSheet(registry, tester, { sheetId, seen: before.seen, day, runId, run: {} }),
     ).rejects.toBeInstanceOf(Conflict);
     expect((await draftOf(runId)).tripEnergy).toBe('33');
+  });
+
+  it('tells a page that was overtaken what is kept by now, so that both can be brought together', async () => {
+    const { sheetId, day, runs } = await sheetWith(1, '2026-05-09');
+    const runId = runs[0] ?? '';
+    const { seen } = await daySheet(registry, tester, sheetId, runId);
+    const elsewhere = { ...day, traffic: 'free' };
+    await saveSheet(registry, tester, { sheetId, seen, day: elsewhere, runId, run: { tripEnergy: '32.9' } });
+    const held = await heldSheet(registry, tester, sheetId, runId);
+    expect(held).toMatchObject({ day: { traffic: 'free' }, run: { tripEnergy: '32.9' }, isEditable: true });
+    const run = { ...held.run, tripDistance: '107.5' };
+    await saveSheet(registry, tester, { sheetId, seen: held.seen, day: held.day, runId, run });
+    expect(await draftOf(runId)).toMatchObject({
+      tripEnergy: '32.9',
+      tripDistance: '107.5',
+      traffic: 'free',
+    });
+    await expect(heldSheet(registry, other, sheetId, runId)).rejects.toThrow(NotAllowed);
+    expect((await heldSheet(registry, tester, sheetId, 'none')).isEditable).toBe(false);
   });
 
   it('submits all complete runs, which then no longer change with the day', async () => {

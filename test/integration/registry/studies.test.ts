@@ -1,10 +1,17 @@
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { createServer } from 'node:http';
+import type { AddressInfo } from 'node:net';
+import oembetter from 'oembetter';
+import { afterAll, beforeAll, describe, expect, it, vi } from 'vitest';
 import { videoLists } from '@/app/(public)/studies/[slug]/publish/videoLists';
 import { runsTable } from '@/app/(public)/studies/[slug]/runsTable';
 import { publishedStudy } from '@/app/(public)/studies/[slug]/studyFigures';
 import { citationOfStudy, studyVideoText } from '@/app/(public)/studies/[slug]/studyWords';
+import { askedOf, embedAnswer } from '@/app/embed/embedAnswer';
+import { embeddableStudy } from '@/app/embed/embeddable';
 import { readFigure } from '@/app/figures/publicFigures';
+import { oembedAddress, oembedAnswer } from '@/app/oembed/oembedAnswer';
 import { figureCsv } from '@/app/ui/figures/figureCsv';
+import { pageMetadata } from '@/app/ui/pageMetadata';
 import { addCar } from '@/lib/registry/cars/addCar';
 import { claimRun, releaseRun } from '@/lib/registry/review/claimRun';
 import { decideReview } from '@/lib/registry/review/decideReview';
@@ -385,6 +392,82 @@ describe('driving a study', () => {
     const csv = figureCsv(runsTable(shown, shown.plan, DEFAULT_PREFERENCES)).split('\r\n');
     expect(csv).toHaveLength(shown.counts.runs + 2);
     expect(csv[1]).toMatch(/^1,2026-05-14,1,A,As delivered,\d+,counts,[\d.]+,[\d.]+,[\d.]+,$/);
+  });
+
+  it('has a live figure, found and shown by a consumer of embeds that is not ours', async () => {
+    const { slug } = study;
+    const server = createServer(async (request, response) => {
+      const asked = new Request(new URL(request.url ?? '/', process.env.NEXTAUTH_URL));
+      const { pathname } = new URL(asked.url);
+      if (pathname === `/studies/${slug}`) {
+        const { alternates } = pageMetadata('studies', {
+          title: QUESTION,
+          path: pathname,
+          oembed: oembedAddress(pathname),
+        });
+        const [link] = (alternates?.types?.['application/json+oembed'] ?? []) as { url: string }[];
+        const href = link?.url.replaceAll('&', '&amp;');
+        response.end(`<link rel="alternate" type="application/json+oembed" href="${href}">`);
+        return;
+      }
+      const answer =
+        pathname === '/oembed'
+          ? await oembedAnswer(registry, asked)
+          : await embedAnswer(asked, await embeddableStudy(registry, slug, askedOf(new URL(asked.url))));
+      response.writeHead(answer.status, Object.fromEntries(answer.headers));
+      response.end(Buffer.from(await answer.arrayBuffer()));
+    });
+    await new Promise<void>((resolve) => server.listen(0, '127.0.0.1', resolve));
+    const own = `http://127.0.0.1:${(server.address() as AddressInfo).port}`;
+    vi.stubEnv('NEXTAUTH_URL', own);
+    try {
+      const consume = (most = {}) =>
+        new Promise<Record<string, unknown>>((resolve, reject) =>
+          oembetter().fetch(`${own}/studies/${slug}`, most, (error, found) =>
+            error ? reject(error) : resolve(found),
+          ),
+        );
+      // What the specification wants of a rich answer, and what is more.
+      expect(await consume()).toMatchObject({
+        version: '1.0',
+        type: 'rich',
+        title: QUESTION,
+        author_name: 'Mira Holm',
+        provider_name: 'Evenloop',
+        provider_url: `${own}/`,
+        width: 720,
+        thumbnail_width: 1200,
+        thumbnail_height: 630,
+      });
+      const small = await consume({ maxwidth: 320, maxheight: 240 });
+      expect(small).toMatchObject({ width: 320, height: 240 });
+      expect(small.thumbnail_url).toBeUndefined();
+      const [, src = ''] = /^<iframe src="([^"]+)"/.exec(String(small.html)) ?? [];
+      const shown = await fetch(src.replaceAll('&amp;', '&'));
+      expect(shown.headers.get('set-cookie')).toBeNull();
+      const page = await shown.text();
+      expect(Buffer.byteLength(page)).toBeLessThan(30_000);
+      expect(page).toContain(`href="${own}/studies/${slug}"`);
+      const same = { headers: { 'if-none-match': shown.headers.get('etag') ?? '' } };
+      expect(
+        (await embedAnswer(new Request(src, same), await embeddableStudy(registry, slug, {}))).status,
+      ).toBe(304);
+      const status = async (query: Record<string, string>) =>
+        (await fetch(`${own}/oembed?${new URLSearchParams(query)}`)).status;
+      expect(await status({ url: `${own}/studies/${slug}`, format: 'xml' })).toBe(501);
+      for (const url of [
+        '',
+        'no address',
+        `${own}/studies/no-such-study`,
+        `${own}/runs/1`,
+        `https://elsewhere.example/studies/${slug}`,
+        `${own.replace('127.0.0.1', '127.0.0.1.elsewhere.example')}/studies/${slug}`,
+      ])
+        expect(await status({ url, format: 'json' }), url).toBe(404);
+    } finally {
+      vi.unstubAllEnvs();
+      server.close();
+    }
   });
 
   it('ends by its owner alone, once', async () => {

@@ -31,7 +31,9 @@ describe('a day worth driving in words', () => {
     expect(todo).toBe(
       'Drive two runs each of “Low ride height” and the car as delivered in one day, there and back (A B B A, A being the car as delivered), in any car of the model, on Forest: about 3.9 hours with charging.',
     );
-    expect(gain).toBe('The difference is now known to ±2.5 %; such a day would bring that to about ±1.8 %.');
+    expect(gain).toBe(
+      'How “Low ride height” differs from the car as delivered is now known to ±2.5 %; such a day would bring that to about ±1.8 %.',
+    );
     expect(now.word).toBe('undecided');
     expect(now.next).toContain('about 9 more sessions');
   });

@@ -2,6 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { LOOP_DEFAULTS, parseLoopForm } from '@/lib/capture/loopForm';
 import { addLoopSchema } from '@/lib/registry/loops/addLoop';
+import { InvalidInput } from '@/lib/run/errors';
 import { parseForm } from '@/lib/run/parseForm';
 
 const straight = {
@@ -102,6 +103,16 @@ it('tells a missing direction at its row alone, not once more under the schemaâ€
   );
 });
 
+/** What the form is told in the end, the schemaâ€™s issues among them. */
+function told(form: Record<string, string>): string[] {
+  try {
+    parseForm(addLoopSchema, parseLoopForm(form));
+    return [];
+  } catch (error) {
+    return error instanceof InvalidInput ? error.issues.map(({ path }) => path) : ['another error'];
+  }
+}
+
 describe('a loop by hand', () => {
   it('asks in words how well the length is known, and takes a share of it', () => {
     const { lengthUncertaintyM: _, lengthSource: __, ...asked } = straight;
@@ -117,6 +128,7 @@ describe('a loop by hand', () => {
     // A form that never asks for words has its number as before.
     expect(known('', { lengthUncertaintyM: '80', lengthSource: 'survey' }).lengthUncertaintyM).toBe(80);
     expect(pathsOf({ ...asked, lengthKnown: '' })).toEqual(['lengthKnown']);
+    expect(told({ ...asked, lengthKnown: '' })).toEqual(['lengthKnown']);
     expect(pathsOf({ ...asked, lengthKnown: 'stated' })).toEqual(['lengthSource', 'lengthUncertaintyM']);
     expect(pathsOf({ ...asked, lengthKnown: 'map', lengthM: '' })).toEqual(['lengthM']);
     expect(pathsOf(asked)).toEqual(['lengthSource', 'lengthUncertaintyM']);

@@ -99,6 +99,36 @@ describe('two versions of a draft', () => {
     ]);
   });
 
+  it('are merged by a day’s own names as well, a number with its unit', () => {
+    const names = [
+      'day.loadMass',
+      'day.loadMassUnit',
+      'day.notes',
+      'startTime',
+      'tripEnergy',
+      'tripEnergyUnit',
+    ];
+    const base = { 'day.loadMass': '80', 'day.loadMassUnit': 'kg', 'day.notes': 'dry', tripEnergy: '13.1' };
+    const mine = { ...base, 'day.loadMass': '90', tripEnergy: '13.2', startTime: '09:10' };
+    const theirs = { ...base, 'day.loadMassUnit': 'lb', 'day.notes': 'rain' };
+    const merged = mergeForms(base, mine, theirs, names);
+    expect(merged.asked).toEqual([
+      {
+        name: 'day.loadMass',
+        mine: { 'day.loadMass': '90', 'day.loadMassUnit': 'kg' },
+        theirs: { 'day.loadMass': '80', 'day.loadMassUnit': 'lb' },
+      },
+    ]);
+    expect(merged.taken).toEqual(['day.notes']);
+    expect(settled(merged, new Map([['day.loadMass', 'theirs']]))).toEqual({
+      'day.loadMass': '80',
+      'day.loadMassUnit': 'lb',
+      'day.notes': 'rain',
+      tripEnergy: '13.2',
+      startTime: '09:10',
+    });
+  });
+
   it('ask before a value goes that only one side emptied', () => {
     const base = { chargeStart: '80', chargeStartUnit: 'pct' };
     for (const [mine, theirs] of [

@@ -1,5 +1,7 @@
 import type { Metadata } from 'next';
 import Link from 'next/link';
+import { comparisonEmbed } from '@/app/embed/embeddable';
+import { PackEmbed } from '@/app/publishPack/PackEmbed';
 import { PackFigures } from '@/app/publishPack/PackFigures';
 import { PackWords } from '@/app/publishPack/PackWords';
 import { DemoMark } from '@/app/ui/DemoMark';
@@ -73,6 +75,7 @@ export default async function PublishComparisonPage({
         text={compareVideoText(view, baseline, display)}
         citation={citationOfComparison(view, baseline, display)}
       />
+      <PackEmbed found={[{ ...comparisonEmbed(view, baseline, display), name: 'this comparison' }]} />
       <PackFigures figures={figures} />
       <SafetyCaution kind="study" />
     </>

@@ -2,6 +2,7 @@ import type { Metadata } from 'next';
 import Link from 'next/link';
 import { notFound } from 'next/navigation';
 import { cache } from 'react';
+import { DatasetData } from '@/app/ui/DatasetData';
 import { DefinitionList } from '@/app/ui/DefinitionList';
 import { DemoMark } from '@/app/ui/DemoMark';
 import { EmptyState } from '@/app/ui/EmptyState';
@@ -64,6 +65,13 @@ export default async function SetupPage(props: SetupPageProps) {
   const spread = view.spread === 'due' ? undefined : view.spread;
   return (
     <>
+      <DatasetData
+        name={`${view.title}, ${view.model}: energy consumption`}
+        description={`Consumption of this setup at reference conditions, from ${view.counts.runs} runs, with 95 % intervals.`}
+        path={path}
+        modifiedAt={chosen?.fittedAt}
+        readAt={`/api/v1${path}`}
+      />
       <PageHeader
         title={view.title}
         lead={

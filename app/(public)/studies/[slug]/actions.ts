@@ -2,11 +2,12 @@
 
 import { revalidatePath } from 'next/cache';
 import { redirect } from 'next/navigation';
-import { type FormState, shownTextsOf, text } from '@/app/ui/forms/formState';
+import { type FormState, finished, shownTextsOf, text } from '@/app/ui/forms/formState';
 import { signedIn } from '@/app/visitor/actor';
 import { refused } from '@/app/visitor/refused';
 import { registry } from '@/app/visitor/registry';
 import { addDayToStudy } from '@/lib/registry/studies/addRuns';
+import { guessStudy } from '@/lib/registry/studies/guesses';
 import { abandonStudy, beginStudy, completeStudy, joinStudy } from '@/lib/registry/studies/moveStudy';
 import { isSlug } from '@/lib/run/slug';
 
@@ -64,6 +65,18 @@ export async function addDay(_previous: FormState, data: FormData): Promise<Form
     return refused(error, shownTextsOf(data));
   }
   return back(data);
+}
+
+/** Says what one expects, or says it anew. */
+export async function guess(_previous: FormState, data: FormData): Promise<FormState> {
+  const values = shownTextsOf(data);
+  try {
+    await guessStudy(registry(), await signedIn(), values);
+  } catch (error) {
+    return refused(error, values);
+  }
+  revalidatePath('/studies', 'layout');
+  return finished('Kept. You may change it until the study ends.', values);
 }
 
 function back(data: FormData): never {

@@ -1,6 +1,7 @@
 import type { Metadata } from 'next';
 import Link from 'next/link';
 import { notFound } from 'next/navigation';
+import { oembedAddress } from '@/app/oembed/oembedAnswer';
 import { AnswerBlock } from '@/app/ui/answers/AnswerBlock';
 import { DemoMark } from '@/app/ui/DemoMark';
 import { Figure } from '@/app/ui/figures/Figure';
@@ -20,6 +21,7 @@ import { dateText } from '@/lib/run/localDate';
 import { STUDY_STATE_LABELS } from '@/lib/study/studyState';
 import type { SearchParams } from '../../rankings/query';
 import { DrivenDays } from './DrivenDays';
+import { Guesses } from './Guesses';
 import { Mine } from './Mine';
 import { PlanPart } from './PlanPart';
 import { StudyWays } from './StudyWays';
@@ -41,6 +43,7 @@ export async function generateMetadata({ params }: StudyPageProps): Promise<Meta
         title: view.question,
         path: `/studies/${slug}`,
         figure: { kind: 'study', key: slug },
+        oembed: oembedAddress(`/studies/${slug}`),
       });
 }
 
@@ -118,6 +121,7 @@ export default async function StudyPage({ params, searchParams }: StudyPageProps
         </Section>
       ) : null}
       <StudyWays view={view} contrasts={contrasts} ways={ways} display={display} />
+      <Guesses view={view} display={display} />
       {paragraph && paragraph.cannot.length > 0 ? (
         <Section id="cannot" title="What this does not say">
           <ul className="max-w-[46rem] list-disc space-y-1 pl-5">

@@ -2,9 +2,9 @@ import { SubmitButton } from '@/app/ui/forms/SubmitButton';
 import { Notice } from '@/app/ui/Notice';
 import type { FormSubjects } from '@/lib/registry/runs/formSubjects';
 import { titlesInWords } from '@/lib/run/fields/fieldWords';
-import type { Side } from '@/lib/run/mergeForms';
 import { AskedFields } from '../AskedFields';
 import { nameOfChosen } from '../chosenName';
+import type { Choices } from './useChoices';
 import type { Draft } from './useDraft';
 
 /** Where the fields stand that wait for a choice. */
@@ -13,13 +13,15 @@ export const CHOICES_ID = 'changed-twice';
 interface DraftNoticesProps {
   draft: Draft;
   view: Pick<FormSubjects, 'cars' | 'loops'>;
-  missing: readonly string[];
-  choices: ReadonlyMap<string, Side>;
-  onChoose: (field: string, side: Side) => void;
+  answers: Pick<Choices, 'choices' | 'missing' | 'onChoose'>;
+  /** The field of a run that a name of this form stands for; the same, unless the form is a day's. */
+  fieldOf?: (name: string) => string;
 }
 
+const itself = (name: string) => name;
+
 /** What has to be said about the draft itself: changed elsewhere too, or put back. */
-export function DraftNotices({ draft, view, missing, choices, onChoose }: DraftNoticesProps) {
+export function DraftNotices({ draft, view, answers, fieldOf = itself }: DraftNoticesProps) {
   const { asked, taken, state } = draft;
   return (
     <>
@@ -35,9 +37,10 @@ export function DraftNotices({ draft, view, missing, choices, onChoose }: DraftN
             asked={asked}
             here="in this form"
             nameOf={(name, id) => nameOfChosen(name, id, view)}
-            missing={new Set(missing)}
-            choices={choices}
-            onChoose={onChoose}
+            fieldOf={fieldOf}
+            missing={new Set(answers.missing)}
+            choices={answers.choices}
+            onChoose={answers.onChoose}
           />
           <p>Everything else of both is in the form already. Nothing is saved before you have chosen.</p>
           <SubmitButton name="intent" value="settle" variant="secondary" pendingText="Saving…">
@@ -51,7 +54,7 @@ export function DraftNotices({ draft, view, missing, choices, onChoose }: DraftN
         </Notice>
       ) : null}
       {taken.length > 0 ? (
-        <Notice kind="info" title={`Taken over from elsewhere: ${titlesInWords(taken)}.`} live>
+        <Notice kind="info" title={`Taken over from elsewhere: ${titlesInWords(taken.map(fieldOf))}.`} live>
           What you typed here stands beside it.
         </Notice>
       ) : null}
@@ -61,7 +64,7 @@ export function DraftNotices({ draft, view, missing, choices, onChoose }: DraftN
 }
 
 /** What was typed last had been kept in this browser alone. */
-export function RestoredNotice() {
+function RestoredNotice() {
   return (
     <Notice kind="info" title="Put back what you typed last" live>
       It had not reached the server when this page was closed.

@@ -17,9 +17,7 @@ import { SubmitButton } from '@/app/ui/forms/SubmitButton';
 import { Notice } from '@/app/ui/Notice';
 import type { RecordFormView } from '@/lib/registry/runs/recordForm';
 import { RUN_SECTIONS } from '@/lib/run/fields/sections';
-import type { Side } from '@/lib/run/mergeForms';
 import type { Display } from '@/lib/units/display';
-import { choiceName } from '../AskedFields';
 import { idOfPath, inFormOrder, standingIssues, startingValues } from '../formValues';
 import { sendRun } from './actions';
 import { ChangedSince } from './ChangedSince';
@@ -31,7 +29,8 @@ import { PlaceOfRun } from './PlaceOfRun';
 import { SectionFields, sectionNotice, sectionProgress } from './sections';
 import { notSentYet } from './sentRun';
 import { takeUnits } from './takeUnits';
-import { useDraft } from './useDraft';
+import { useChoices } from './useChoices';
+import { runPlace, useDraft } from './useDraft';
 import { useSettledChecks } from './useSettledChecks';
 
 /** The whole run on one page: a plain form that saves itself and checks itself where scripts run. */
@@ -40,12 +39,12 @@ export function RecordForm({ view, display }: { view: RecordFormView; display: D
   const formRef = useRef<HTMLFormElement>(null);
   const units = view.cars.find((car) => car.id === view.form.carId)?.units;
   const [starting] = useState(() => startingValues(sent.form ?? view.form, { ...view.units, ...units }));
-  const draft = useDraft(view.runId, sent.draftVersion, starting, formRef, sent.torn);
+  const [place] = useState(() => runPlace(view.runId));
+  const draft = useDraft(place, sent.draftVersion, starting, formRef, sent.torn);
   const checks = useSettledChecks(draft.values, view, display);
   const { typed, save, hold, resume, reconcile } = draft;
-  const [choices, setChoices] = useState<ReadonlyMap<string, Side>>(new Map());
   const [photos, setPhotos] = useState<FormParts['photos']>(view.photos);
-  const [missing, setMissing] = useState<readonly string[]>(sent.missing ?? []);
+  const choices = useChoices(draft, sent.missing);
 
   useEffect(() => {
     // The action keeps what it could not submit, so the server's version has moved on.
@@ -55,21 +54,11 @@ export function RecordForm({ view, display }: { view: RecordFormView; display: D
     void reconcile();
   }, [sent, resume, reconcile]);
 
-  const settle = () => {
-    const names = draft.asked.map(({ name }) => name);
-    const open = names.filter((name) => !choices.has(name));
-    setMissing(open);
-    if (open[0] !== undefined) return document.getElementById(choiceName(open[0]))?.focus();
-    draft.settle(choices);
-    setChoices(new Map());
-    document.getElementById(names[0] ?? '')?.focus();
-  };
-
   const send = async (event: SubmitEvent<HTMLFormElement>) => {
     event.preventDefault();
     const form = event.currentTarget;
     const intent = submitterOf(event.nativeEvent)?.getAttribute('value');
-    if (intent === 'settle') return settle();
+    if (intent === 'settle') return choices.settle();
     const saved = await save();
     if (saved.status !== 'saved') return;
     if (intent === 'loop') window.location.assign(`/record/${view.runId}/loop`);
@@ -115,13 +104,7 @@ export function RecordForm({ view, display }: { view: RecordFormView; display: D
       <input type="hidden" name="draftVersion" value={draft.state.version} />
       <DraftBar draft={draft} />
       <input type="hidden" name="base" value={JSON.stringify(sent.torn?.theirs ?? view.form)} />
-      <DraftNotices
-        draft={draft}
-        view={view}
-        missing={missing}
-        choices={choices}
-        onChoose={(field, side) => setChoices((now) => new Map(now).set(field, side))}
-      />
+      <DraftNotices draft={draft} view={view} answers={choices} />
       {sent.title && sent.issues.length === 0 ? <Notice kind="problem" title={sent.title} live /> : null}
       <ErrorSummary
         errors={useMemo(() => summaryOf(inFormOrder(sent.issues), idOfPath), [sent])}

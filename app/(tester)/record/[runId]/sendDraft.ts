@@ -1,4 +1,5 @@
 import type { ServerDraft } from '@/lib/registry/runs/fieldCard';
+import type { HeldSheet } from '@/lib/registry/sessionSheets/heldSheet';
 import type { RunForm } from '@/lib/run/runForm';
 import type { DraftEvent } from './draftState';
 
@@ -43,6 +44,23 @@ export async function heldDraft(runId: string, send: typeof fetch = fetch): Prom
   try {
     const answer = await send(`/api/field/runs/${runId}`, { headers: { Accept: 'application/json' } });
     return answer.ok ? ((await answer.json()) as ServerDraft) : undefined;
+  } catch {
+    return undefined;
+  }
+}
+
+/** What the server holds of a day's sheet and its open run by now. */
+export async function heldSheet(
+  sheetId: string,
+  runId: string | undefined,
+  send: typeof fetch = fetch,
+): Promise<HeldSheet | undefined> {
+  try {
+    const run = runId === undefined ? '' : `?run=${encodeURIComponent(runId)}`;
+    const answer = await send(`/api/session-sheets/${sheetId}${run}`, {
+      headers: { Accept: 'application/json' },
+    });
+    return answer.ok ? ((await answer.json()) as HeldSheet) : undefined;
   } catch {
     return undefined;
   }

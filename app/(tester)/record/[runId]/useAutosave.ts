@@ -19,6 +19,14 @@ export interface DraftPlace {
   key: string;
   names: readonly string[];
   send: (version: number, form: RunForm) => Promise<DraftEvent>;
+  /** What the server holds of it by now; undefined where it cannot be learnt. */
+  held: () => Promise<HeldForm | undefined>;
+}
+
+interface HeldForm {
+  version: number;
+  form: RunForm;
+  isEditable: boolean;
 }
 
 /** A form that saves itself a moment after typing stops. What to do when another window saved first is its owner's. */

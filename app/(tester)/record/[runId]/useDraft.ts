@@ -31,7 +31,8 @@ export interface Draft extends Pick<Autosave, 'state' | 'values' | 'save' | 'hol
 
 /** Saves the form by itself a moment after typing stops, and keeps a copy in the browser until the server has it. */
 export function useDraft(
-  runId: string,
+  /** The same for as long as the form stands. */
+  place: DraftPlace,
   version: number,
   starting: RunForm,
   formRef: RefObject<HTMLFormElement | null>,
@@ -42,11 +43,11 @@ export function useDraft(
   const [wasRestored, setRestored] = useState(false);
   // What this window and the server last agreed on.
   const base = useRef(starting);
-  const [place] = useState(() => placeOf(runId));
+  const { key, names } = place;
   const opened = { version, isTorn: tornAtFirst !== undefined };
   const form = useAutosave(place, opened, starting, formRef, (event, sent) => {
     if (event.kind === 'saved') base.current = sent;
-    if (now.current.status === 'saved') dropCopy(localStorage, runId);
+    if (now.current.status === 'saved') dropCopy(localStorage, key);
     // A conflict's copy names the version that it was typed over, so that a reload can tell.
     else if (formRef.current) keep(read());
     return event.kind === 'conflict' ? reconcile() : undefined;
@@ -55,8 +56,8 @@ export function useDraft(
 
   const keep = useCallback(
     (typed: RunForm) =>
-      keepCopy(localStorage, runId, { version: now.current.version, form: typed, base: base.current }),
-    [now, runId],
+      keepCopy(localStorage, key, { version: now.current.version, form: typed, base: base.current }),
+    [now, key],
   );
 
   const typed = useCallback(() => {
@@ -77,26 +78,26 @@ export function useDraft(
 
   const bringTogether = useCallback(
     (mine: RunForm, theirs: RunForm, theirVersion: number) => {
-      const merged = mergeForms(base.current, mine, theirs);
+      const merged = mergeForms(base.current, mine, theirs, names);
       if (merged.asked.length > 0) return setTorn({ base: base.current, theirs, version: theirVersion });
       setTaken(merged.taken);
       takeMerged(merged.form, theirs, theirVersion);
     },
-    [takeMerged],
+    [takeMerged, names],
   );
 
   const reconcile = useCallback(async () => {
-    const held = await heldDraft(runId);
-    if (held?.isEditable) bringTogether(read(), held.form, held.draftVersion);
-  }, [bringTogether, read, runId]);
+    const held = await place.held();
+    if (held?.isEditable) bringTogether(read(), held.form, held.version);
+  }, [bringTogether, read, place]);
 
   // Once, when the page has come alive: take up what this browser kept, or what was typed before the script ran.
   // biome-ignore lint/correctness/useExhaustiveDependencies: only what the page was opened with counts
   useEffect(() => {
     const later = form.takeSavedHere();
     if (later !== undefined && later.version > version && formRef.current !== null) base.current = later.form;
-    const copy = readCopy(localStorage, runId);
-    if (copy === undefined || changedNames(copy.form, later?.form ?? starting).length === 0)
+    const copy = readCopy(localStorage, key);
+    if (copy === undefined || changedNames(copy.form, later?.form ?? starting, names).length === 0)
       return form.beginAfresh(later, typed);
     if (formRef.current === null) return;
     put(copy.form);
@@ -111,7 +112,7 @@ export function useDraft(
     }
   }, []);
 
-  const merged = torn === undefined ? undefined : mergeForms(torn.base, values, torn.theirs);
+  const merged = torn === undefined ? undefined : mergeForms(torn.base, values, torn.theirs, names);
   return {
     state: form.state,
     values,
@@ -131,10 +132,15 @@ export function useDraft(
   };
 }
 
-function placeOf(runId: string): DraftPlace {
+/** The draft of one run as its form sends and reads it. */
+export function runPlace(runId: string): DraftPlace {
   return {
     key: runId,
     names: RUN_FORM_NAMES,
     send: (version, form) => sendDraft(runId, version, form),
+    held: async () => {
+      const held = await heldDraft(runId);
+      return held && { version: held.draftVersion, form: held.form, isEditable: held.isEditable };
+    },
   };
 }

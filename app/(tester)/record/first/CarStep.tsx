@@ -19,7 +19,7 @@ interface CarStepProps {
 
 /** The model, chosen or added, then the car of it. */
 export function CarStep({ model, text, choices }: CarStepProps) {
-  if (model === NEW_MODEL) {
+  if (model === NEW_MODEL || (choices.total === 0 && text === undefined)) {
     return (
       <>
         <p className="mb-5 max-w-[46rem]">

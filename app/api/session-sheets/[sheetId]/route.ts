@@ -5,6 +5,7 @@ import { signedIn } from '@/app/visitor/actor';
 import { problemResponse } from '@/app/visitor/problem';
 import { registry } from '@/app/visitor/registry';
 import { boundUse } from '@/lib/registry/accounts/boundUse';
+import { heldSheet } from '@/lib/registry/sessionSheets/heldSheet';
 import { saveSheet } from '@/lib/registry/sessionSheets/saveSheet';
 
 export const dynamic = 'force-dynamic';
@@ -27,6 +28,21 @@ export async function PUT(
       sheetId: (await params).sheetId,
     };
     return Response.json(await saveSheet(registry(), actor, input));
+  } catch (error) {
+    return problemResponse(error);
+  }
+}
+
+/** The sheet with its open run (`?run=`) as kept by now. */
+export async function GET(
+  request: Request,
+  { params }: { params: Promise<{ sheetId: string }> },
+): Promise<Response> {
+  try {
+    const actor = await signedIn();
+    const runId = new URL(request.url).searchParams.get('run') ?? undefined;
+    const held = await heldSheet(registry(), actor, (await params).sheetId, runId);
+    return Response.json(held, { headers: { 'Cache-Control': 'private, no-store' } });
   } catch (error) {
     return problemResponse(error);
   }

@@ -1,7 +1,9 @@
 import type { Metadata } from 'next';
 import Link from 'next/link';
 import { notFound } from 'next/navigation';
+import { studyEmbed } from '@/app/embed/embeddable';
 import { CopyText } from '@/app/publishPack/CopyText';
+import { PackEmbed } from '@/app/publishPack/PackEmbed';
 import { PackFigures } from '@/app/publishPack/PackFigures';
 import { PackWords } from '@/app/publishPack/PackWords';
 import { DemoMark } from '@/app/ui/DemoMark';
@@ -65,6 +67,12 @@ export default async function PublishStudyPage({ params, searchParams }: Publish
         />
       )}
       <VideoTimes view={view} mine={mine} />
+      <PackEmbed
+        found={(published?.contrasts ?? []).map((one) => ({
+          ...studyEmbed(view, one, display, one.setup.slug),
+          name: one.setup.title,
+        }))}
+      />
       {figures.length > 0 ? (
         <PackFigures figures={figures} />
       ) : (

@@ -21,10 +21,13 @@ import { planWords } from '@/lib/study/nextToDrive';
 import type { Display } from '@/lib/units/display';
 import { CrossChecks } from '../../[runId]/CrossChecks';
 import { DraftBar } from '../../[runId]/DraftBar';
-import { putDraft } from '../../[runId]/sendDraft';
+import { DraftNotices } from '../../[runId]/DraftNotices';
+import { heldSheet, putDraft } from '../../[runId]/sendDraft';
 import { notSentYet } from '../../[runId]/sentRun';
 import { takeUnits } from '../../[runId]/takeUnits';
 import type { DraftPlace } from '../../[runId]/useAutosave';
+import { useChoices } from '../../[runId]/useChoices';
+import { useDraft } from '../../[runId]/useDraft';
 import { useSettledChecks } from '../../[runId]/useSettledChecks';
 import { inFormOrder, standingIssues } from '../../formValues';
 import { StudyPlace } from '../../StudyPlace';
@@ -33,9 +36,17 @@ import { DayPart, dayLine } from './DayPart';
 import { DayTable } from './DayTable';
 import { dayOfStudy, drivenRuns, NextRun } from './NextRun';
 import { RunPart } from './RunPart';
-import { SheetNotices } from './SheetNotices';
-import { dayName, formNow, SHEET_NAMES, sheetIdOfPath, splitSheet, startingSheet } from './sheetForm';
-import { useSheetDraft } from './useSheetDraft';
+import {
+  dayName,
+  fieldOfSheet,
+  formNow,
+  joinSheet,
+  SHEET_NAMES,
+  sheetIdOf,
+  sheetIdOfPath,
+  splitSheet,
+  startingSheet,
+} from './sheetForm';
 
 /** A day's runs on one page: what they share once, then each with what changes. Saves itself where scripts run. */
 export function DayForm({ view, display }: { view: DaySheetView; display: Display }) {
@@ -43,7 +54,8 @@ export function DayForm({ view, display }: { view: DaySheetView; display: Displa
   const formRef = useRef<HTMLFormElement>(null);
   const [starting] = useState(() => sent.form ?? startingSheet(view));
   const [place] = useState(() => sheetPlace(view));
-  const draft = useSheetDraft(place, sent.draftVersion ?? view.seen, starting, formRef);
+  const draft = useDraft(place, sent.draftVersion ?? view.seen, starting, formRef);
+  const choices = useChoices(draft, [], sheetIdOf);
   const { typed, save, hold, resume } = draft;
   const now = useMemo(() => formNow(view, draft.values), [view, draft.values]);
   const checks = useSettledChecks(now, view, display);
@@ -74,6 +86,7 @@ export function DayForm({ view, display }: { view: DaySheetView; display: Displa
     const submitter = submitterOf(event.nativeEvent);
     const intent = submitter?.getAttribute('value') ?? 'save';
     if (intent.startsWith('take:')) return take(form, intent.slice('take:'.length));
+    if (intent === 'settle') return choices.settle();
     const saved = await save();
     if (saved.status !== 'saved' || intent === 'save') return;
     if (intent === 'whole') return window.location.assign(`/record/${view.open?.runId}`);
@@ -115,8 +128,8 @@ export function DayForm({ view, display }: { view: DaySheetView; display: Displa
       <input type="hidden" name="sheetId" value={view.sheetId} />
       <input type="hidden" name="runId" value={view.open?.runId ?? ''} />
       <input type="hidden" name="seenSheet" value={draft.state.version} />
-      <DraftBar draft={{ state: draft.state, asked: [] }} />
-      <SheetNotices draft={draft} />
+      <DraftBar draft={draft} />
+      <DraftNotices draft={draft} view={view} answers={choices} fieldOf={fieldOfSheet} />
       {sent.title && sent.issues.length === 0 ? <Notice kind="problem" title={sent.title} live /> : null}
       <ErrorSummary
         errors={useMemo(() => summaryOf(inFormOrder(sent.issues), sheetIdOfPath), [sent])}
@@ -158,5 +171,9 @@ function sheetPlace(view: DaySheetView): DraftPlace {
     names: SHEET_NAMES,
     send: (seen, form) =>
       putDraft(`/api/session-sheets/${view.sheetId}`, { seen, runId, ...splitSheet(form) }, 'seen'),
+    held: async () => {
+      const held = await heldSheet(view.sheetId, runId);
+      return held && { version: held.seen, form: joinSheet(held.day, held.run), isEditable: held.isEditable };
+    },
   };
 }

@@ -1,5 +1,4 @@
 import type { DaySheetView } from '@/lib/registry/sessionSheets/daySheet';
-import { fieldTitle } from '@/lib/run/fields/fieldWords';
 import type { RunForm } from '@/lib/run/runForm';
 import { DAY_NAMES, RUN_PART_NAMES, START_TIME, wholeForm, withDay } from '@/lib/run/sessionSheet';
 import { idOfPath, startingValues } from '../../formValues';
@@ -59,7 +58,18 @@ export function sheetIdOfPath(path: string): string {
   return RUN_PART.has(name) || !DAY_NAMES.includes(name) ? name : dayId(name);
 }
 
-export function sheetTitle(name: string): string {
-  if (name === START_TIME) return 'Time of start';
-  return fieldTitle(name.startsWith(DAY_PREFIX) ? name.slice(DAY_PREFIX.length) : name);
+/** The control of a name of the sheet. */
+export function sheetIdOf(name: string): string {
+  return name.startsWith(DAY_PREFIX) ? dayId(name.slice(DAY_PREFIX.length)) : name;
+}
+
+/** The field of a run that a name of the sheet stands for. */
+export function fieldOfSheet(name: string): string {
+  if (name === START_TIME) return 'startedAtLocal';
+  return name.startsWith(DAY_PREFIX) ? name.slice(DAY_PREFIX.length) : name;
+}
+
+/** What the day and the open run say, under the sheet's own names. */
+export function joinSheet(day: RunForm, run: RunForm): RunForm {
+  return { ...Object.fromEntries(Object.entries(day).map(([name, text]) => [dayName(name), text])), ...run };
 }

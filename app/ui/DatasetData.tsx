@@ -1,0 +1,45 @@
+import { publicAddress } from '@/app/runDossier/publicAddress';
+
+interface DatasetDataProps {
+  name: string;
+  description: string;
+  path: string;
+  /** When the numbers came about. */
+  modifiedAt?: Date | undefined;
+  /** Its address for programs, where the same is to be had as JSON and as CSV. */
+  readAt: string;
+}
+
+/** A page's numbers for search engines that look for data (schema.org, Dataset). Data and no script: nothing runs. */
+export function DatasetData({ name, description, path, modifiedAt, readAt }: DatasetDataProps) {
+  const url = publicAddress(path);
+  const contentUrl = publicAddress(readAt);
+  const data = {
+    '@context': 'https://schema.org',
+    '@type': 'Dataset',
+    name,
+    description,
+    url,
+    isAccessibleForFree: true,
+    license: 'https://creativecommons.org/licenses/by/4.0/',
+    creator: { '@type': 'Organization', name: 'Evenloop' },
+    variableMeasured: {
+      '@type': 'PropertyValue',
+      name: 'Energy consumption per distance',
+      unitText: 'Wh/km',
+    },
+    ...(modifiedAt === undefined ? {} : { dateModified: modifiedAt.toISOString() }),
+    distribution: ['application/json', 'text/csv'].map((encodingFormat) => ({
+      '@type': 'DataDownload',
+      encodingFormat,
+      contentUrl,
+    })),
+  };
+  return (
+    <script
+      type="application/ld+json"
+      // biome-ignore lint/security/noDangerouslySetInnerHtml: JSON with every < escaped, so that nothing ends the element
+      dangerouslySetInnerHTML={{ __html: JSON.stringify(data).replaceAll('<', '\\u003c') }}
+    />
+  );
+}
