@@ -7,13 +7,20 @@ interface DatasetDataProps {
   /** When the numbers came about. */
   modifiedAt?: Date | undefined;
   /** Its address for programs, where the same is to be had as JSON and as CSV. */
-  readAt: string;
+  readAt?: string | undefined;
+  /** A file of all of it. */
+  archive?: string | undefined;
 }
 
 /** A page's numbers for search engines that look for data (schema.org, Dataset). Data and no script: nothing runs. */
-export function DatasetData({ name, description, path, modifiedAt, readAt }: DatasetDataProps) {
+export function DatasetData({ name, description, path, modifiedAt, readAt, archive }: DatasetDataProps) {
   const url = publicAddress(path);
-  const contentUrl = publicAddress(readAt);
+  const downloads = [
+    ...(readAt === undefined
+      ? []
+      : (['application/json', 'text/csv'] as const).map((type) => [type, readAt])),
+    ...(archive === undefined ? [] : [['application/zip', archive]]),
+  ];
   const data = {
     '@context': 'https://schema.org',
     '@type': 'Dataset',
@@ -21,7 +28,8 @@ export function DatasetData({ name, description, path, modifiedAt, readAt }: Dat
     description,
     url,
     isAccessibleForFree: true,
-    license: 'https://creativecommons.org/licenses/by/4.0/',
+    // what the steward chose is said there
+    license: publicAddress('/data#licence'),
     creator: { '@type': 'Organization', name: 'Evenloop' },
     variableMeasured: {
       '@type': 'PropertyValue',
@@ -29,10 +37,10 @@ export function DatasetData({ name, description, path, modifiedAt, readAt }: Dat
       unitText: 'Wh/km',
     },
     ...(modifiedAt === undefined ? {} : { dateModified: modifiedAt.toISOString() }),
-    distribution: ['application/json', 'text/csv'].map((encodingFormat) => ({
+    distribution: downloads.map(([encodingFormat, address = '']) => ({
       '@type': 'DataDownload',
       encodingFormat,
-      contentUrl,
+      contentUrl: publicAddress(address),
     })),
   };
   return (

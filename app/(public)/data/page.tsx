@@ -1,5 +1,6 @@
 import Link from 'next/link';
 import { publicAddress } from '@/app/runDossier/publicAddress';
+import { DatasetData } from '@/app/ui/DatasetData';
 import { DemoMark } from '@/app/ui/DemoMark';
 import { EmptyState } from '@/app/ui/EmptyState';
 import { KeysetPages } from '@/app/ui/KeysetPages';
@@ -37,11 +38,25 @@ export default async function DataPage({ searchParams }: { searchParams: Promise
         title="Data"
         lead="Everything that is published here, to take away: readings, inputs, results, fits and differences in one file, complete enough to compute every number again."
         meta={
-          <Link className="link" href="/data/columns">
-            What each column is
-          </Link>
+          <>
+            <Link className="link" href="/data/columns">
+              What each column is
+            </Link>
+            {' · '}
+            <Link className="link" href="/data/api">
+              The same for programs, piece by piece
+            </Link>
+          </>
         }
       />
+      {latest === undefined ? null : (
+        <DatasetData
+          name={`Evenloop, ${latest.name}`}
+          description="Runs of electric cars with readings, conditions and inputs, their results at reference conditions, and the fits and differences made of them."
+          path="/data"
+          archive={`/data/${latest.name}.zip`}
+        />
+      )}
       <Section
         title="Snapshots"
         id="snapshots"

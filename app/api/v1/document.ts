@@ -69,7 +69,7 @@ export function apiDocument(server: string) {
       title: 'Evenloop, read interface',
       version: '1',
       description: `Every published number of this registry. Energies per distance are in Wh/km, speeds in m/s, shares from 0 to 1. An interval is one of 95 % unless it says otherwise. Results are estimates under stated conditions, never a promise of range. Lists come in pages: send the cursor of \`next\` as \`from\`. ${READS_A_WINDOW} reads in ${WINDOW_S / 60} minutes for one network.`,
-      license: { name: 'CC BY 4.0', identifier: 'CC-BY-4.0' },
+      license: { name: 'As the steward chose', url: new URL('/data#licence', server).href },
     },
     servers: [{ url: server }],
     security: [],

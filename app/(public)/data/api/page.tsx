@@ -20,6 +20,11 @@ export default function ApiPage() {
       <PageHeader
         title="For programs"
         lead="Every published number can be read by a program, from the same addresses as the pages. Nobody has to sign in."
+        meta={
+          <a className="link" href="/data">
+            All of it in one file
+          </a>
+        }
       />
       <Section id="use" title="How it works">
         <div className="prose">
