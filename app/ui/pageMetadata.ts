@@ -1,4 +1,5 @@
 import type { Metadata } from 'next';
+import { feedPath } from '@/app/feeds/feedPath';
 import { publicAddress } from '@/app/runDossier/publicAddress';
 import { type FigureAddress, figureHref } from './figures/figureAddress';
 import { type PageName, wordsOfPage } from './pageWords';
@@ -11,6 +12,8 @@ interface OwnWords {
   figure?: FigureAddress | undefined;
   /** The page has a live figure: the address at which programs ask how to show it (oEmbed 1.0, section 4). */
   oembed?: string | undefined;
+  /** It has a feed of what is new. */
+  hasFeed?: boolean;
 }
 
 /** Title, description and the picture of a shared link: for every public page from here. */
@@ -22,9 +25,14 @@ export function pageMetadata(name: PageName, own?: OwnWords): Metadata {
     // The home page's title stands alone.
     ...(name === 'home' ? {} : { title }),
     description,
-    ...(own?.oembed === undefined
-      ? {}
-      : { alternates: { types: { 'application/json+oembed': [{ url: own.oembed, title }] } } }),
+    alternates: {
+      types: {
+        ...(own?.oembed === undefined ? {} : { 'application/json+oembed': [{ url: own.oembed, title }] }),
+        ...(own?.hasFeed || name === 'home'
+          ? { 'application/atom+xml': [{ url: publicAddress(feedPath(words.path)), title }] }
+          : {}),
+      },
+    },
     openGraph: {
       siteName: 'Evenloop',
       type: 'website',

@@ -4,11 +4,14 @@ import { SaxesParser } from 'saxes';
 import { expect, it } from 'vitest';
 import { answer } from '@/app/api/v1/answer';
 import { RESOURCES } from '@/app/api/v1/resources';
+import { atomXml } from '@/app/feeds/atom';
+import { feedOf } from '@/app/feeds/feedOf';
 import { readComparison } from '@/lib/registry/comparisons/compare';
 import { WANTED } from '@/lib/registry/factors/factors';
 import { readRankings } from '@/lib/registry/rankings/rankings';
 import type { Registry } from '@/lib/registry/registry';
 import type { paths } from '@/test/helpers/apiTypes';
+import { parsedFeed } from '@/test/helpers/parsedFeed';
 
 const BASE = 'https://registry.example/api/v1';
 
@@ -158,5 +161,27 @@ export function itIsReadByPrograms(of: () => { registry: Registry }): void {
     const closed = [...robots.matchAll(/^Disallow: (.+)$/gm)].map(([, path = '']) => path);
     expect(closed.length).toBeGreaterThan(5);
     expect(found.filter((path) => closed.some((start) => path.startsWith(start)))).toEqual([]);
+  });
+
+  it('has a feed of everything, and of each setup, loop, tester and study, with what counts there', async () => {
+    const { data: runs } = await client.GET('/runs', { params: { query: { state: 'approved' } } });
+    const { data: studies } = await client.GET('/studies', { params: { query: { world: 'demo' } } });
+    const [run] = runs?.items ?? [];
+    const study = studies?.items[0];
+    const paths: [string[], number][] = [
+      [['all.atom'], 50],
+      [['setups', `${run?.setup.slug}.atom`], 1],
+      [['loops', `${run?.loop.slug}.atom`], 1],
+      [['testers', `${run?.tester.slug}.atom`], 1],
+      ...(study === undefined ? [] : [[['studies', `${study.slug}.atom`], 1] satisfies [string[], number]]),
+    ];
+    for (const [path, least] of paths) {
+      const feed = await feedOf(of().registry, path);
+      const { items } = await parsedFeed(feed === undefined ? '' : atomXml(feed));
+      expect(items.length, path.join('/')).toBeGreaterThanOrEqual(least);
+      expect(new Set(items.map(({ guid }) => guid)).size).toBe(items.length);
+    }
+    for (const path of [['setups', 'nothing.atom'], ['__proto__', 'x.atom'], ['all.atom', 'x'], []])
+      expect(await feedOf(of().registry, path)).toBeUndefined();
   });
 }

@@ -42,6 +42,7 @@ export async function generateMetadata({ params, searchParams }: LoopPageProps):
     title: loop.name,
     path: `/loops/${loop.slug}`,
     figure: { kind: 'route', key: loop.slug },
+    hasFeed: true,
   });
 }
 

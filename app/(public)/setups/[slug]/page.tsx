@@ -52,6 +52,7 @@ export async function generateMetadata(props: SetupPageProps): Promise<Metadata>
     title: `${view.title}, ${view.model}`,
     path: `/setups/${view.slug}`,
     figure: { kind: 'setup-runs', key: view.slug, query: { class: view.chosen?.classKey } },
+    hasFeed: true,
   });
 }
 

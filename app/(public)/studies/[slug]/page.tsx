@@ -44,6 +44,7 @@ export async function generateMetadata({ params }: StudyPageProps): Promise<Meta
         path: `/studies/${slug}`,
         figure: { kind: 'study', key: slug },
         oembed: oembedAddress(`/studies/${slug}`),
+        hasFeed: true,
       });
 }
 

@@ -162,6 +162,7 @@ export const ROWS: Readonly<Record<string, Row>> = {
   'embed/compare/route.ts GET': anyone,
   'oembed/route.ts GET': anyone,
   'api/v1/[...path]/route.ts GET': anyone,
+  'feeds/[...path]/route.ts GET': anyone,
   'robots.txt/route.ts GET': anyone,
   'sitemap.xml/route.ts GET': anyone,
   'api/v1/openapi.json/route.ts GET': anyone,

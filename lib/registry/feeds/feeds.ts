@@ -1,0 +1,65 @@
+import { dateText } from '@/lib/run/localDate';
+import { modelInText } from '@/lib/run/modelWords';
+import { isSlug } from '@/lib/run/slug';
+import { type WorldKey, worldKey } from '@/lib/run/world';
+import { type CountedOf, latestCounted } from '@/lib/store/latestCounted';
+import { shownLabels } from '../counted/countedLabel';
+import type { Registry } from '../registry';
+
+/** A run as a feed tells of it. */
+export interface FeedRun {
+  number: number;
+  day: string;
+  countedAt: Date;
+  world: WorldKey;
+  tester: string;
+  setup: string;
+  model: string;
+  loop: string;
+  classLabel: string;
+  /** At reference conditions; null where the method does not reach. */
+  whPerKm: number | null;
+  uWhPerKm: number | null;
+}
+
+/** What a feed can be of, beside everything and a study. */
+export const FEED_KINDS = ['setups', 'loops', 'testers'] as const;
+export type FeedKind = (typeof FEED_KINDS)[number];
+
+/** As many as a reader that asks once a day can miss. */
+export const MOST_ENTRIES = 50;
+
+const OF: Record<FeedKind, (slug: string) => CountedOf> = {
+  setups: (slug) => ({ setup: { slug } }),
+  loops: (slug) => ({ loop: { slug } }),
+  testers: (slug) => ({ tester: { slug } }),
+};
+
+/** The runs that came to count last: of everything, or of one setup, loop or tester. */
+export async function readFeedRuns(
+  registry: Registry,
+  of?: { kind: FeedKind; slug: string },
+): Promise<FeedRun[]> {
+  if (of !== undefined && !isSlug(of.slug)) return [];
+  return feedRuns(registry, of === undefined ? {} : OF[of.kind](of.slug));
+}
+
+/** Those among some runs that came to count last. */
+export function readFeedOfRuns(registry: Registry, numbers: readonly number[]): Promise<FeedRun[]> {
+  return feedRuns(registry, { number: { in: [...numbers] } });
+}
+
+async function feedRuns(registry: Registry, of: CountedOf): Promise<FeedRun[]> {
+  const rows = await latestCounted(registry.db, await shownLabels(registry.db), of, MOST_ENTRIES);
+  return rows.map(({ z, day, world, tester, setup, loop, cruiseClass, ...run }) => ({
+    ...run,
+    day: dateText(day),
+    world: worldKey(world),
+    tester: tester.displayName,
+    setup: setup.title,
+    model: modelInText(setup.model),
+    loop: loop.name,
+    classLabel: cruiseClass.label,
+    whPerKm: z === null ? null : Math.exp(z),
+  }));
+}
