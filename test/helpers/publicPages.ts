@@ -37,12 +37,13 @@ const PAGES = {
       const setup = setups.map(({ slug }) => slug);
       return renderedPage(import('@/app/(public)/compare/page'), {}, { class: key, world: 'demo', setup });
     }),
-  publishedComparison: async (prisma: PrismaClient): Promise<PageOf[]> => {
-    const ofGroup = { fit: { isCurrent: true, group: { cruiseClassKey: 'kmh-110' } } };
-    const setups = await prisma.setup.findMany({ where: { estimates: { some: ofGroup } }, take: 3 });
-    const query = { class: 'kmh-110', world: 'demo', setup: setups.map(({ slug }) => slug) };
-    return [() => renderedPage(import('@/app/(public)/compare/publish/page'), {}, query)];
-  },
+  publishedComparison: async (prisma: PrismaClient): Promise<PageOf[]> =>
+    ['kmh-90', 'kmh-110'].map((key) => async () => {
+      const ofGroup = { fit: { isCurrent: true, group: { cruiseClassKey: key } } };
+      const setups = await prisma.setup.findMany({ where: { estimates: { some: ofGroup } }, take: 3 });
+      const query = { class: key, world: 'demo', setup: setups.map(({ slug }) => slug) };
+      return renderedPage(import('@/app/(public)/compare/publish/page'), {}, query);
+    }),
   factors: async (): Promise<PageOf[]> => [
     () => renderedPage(import('@/app/(public)/factors/page')),
     ...FACTORS.map(

@@ -1,5 +1,6 @@
 import type { Metadata } from 'next';
 import { ClassTabs } from '@/app/ui/ClassTabs';
+import { countText } from '@/app/ui/countText';
 import { DatasetData } from '@/app/ui/DatasetData';
 import { DemoMark } from '@/app/ui/DemoMark';
 import { EmptyState } from '@/app/ui/EmptyState';
@@ -51,7 +52,7 @@ export default async function RankingsPage({ searchParams }: { searchParams: Pro
       />
       <DatasetData
         name={`Consumption of electric-car setups at a steady ${view.classLabel}`}
-        description={`Energy consumption at reference conditions of ${view.rankedOf} setups, from ${view.fit.runCount} runs, with 95 % intervals.`}
+        description={`Energy consumption at reference conditions of setups with a place in the ranking, with 95 % intervals: ${countText({ runs: view.fit.runCount })}.`}
         path={`/rankings?class=${view.group.cruiseClassKey}`}
         modifiedAt={view.fit.fittedAt}
         readAt={`/api/v1/rankings?class=${view.group.cruiseClassKey}&world=${view.group.world}`}

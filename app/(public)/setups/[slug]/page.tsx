@@ -2,6 +2,7 @@ import type { Metadata } from 'next';
 import Link from 'next/link';
 import { notFound } from 'next/navigation';
 import { cache } from 'react';
+import { countText } from '@/app/ui/countText';
 import { DatasetData } from '@/app/ui/DatasetData';
 import { DefinitionList } from '@/app/ui/DefinitionList';
 import { DemoMark } from '@/app/ui/DemoMark';
@@ -68,7 +69,7 @@ export default async function SetupPage(props: SetupPageProps) {
     <>
       <DatasetData
         name={`${view.title}, ${view.model}: energy consumption`}
-        description={`Consumption of this setup at reference conditions, from ${view.counts.runs} runs, with 95 % intervals.`}
+        description={`Consumption of this setup at reference conditions, with 95 % intervals: ${countText({ runs: view.counts.runs })}.`}
         path={path}
         modifiedAt={chosen?.fittedAt}
         readAt={`/api/v1${path}`}
