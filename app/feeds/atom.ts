@@ -36,7 +36,7 @@ function text(words: string): string {
 
 /** A feed by RFC 4287. */
 export function atomXml({ title, subtitle, self, page, entries, since }: AtomFeed): string {
-  const updated = entries.reduce((latest, entry) => (entry.updated > latest ? entry.updated : latest), since);
+  const updated = new Date(Math.max(since.getTime(), ...entries.map((entry) => entry.updated.getTime())));
   return [
     '<?xml version="1.0" encoding="utf-8"?>',
     '<feed xmlns="http://www.w3.org/2005/Atom" xml:lang="en-GB">',
