@@ -85,7 +85,7 @@ test('every figure’s files are what they say, and may be kept', async ({ page,
     .first()
     .locator('a[href^="/figures/"]')
     .evaluateAll((links) => links.map((link) => link.getAttribute('href') ?? ''));
-  expect(hrefs).toHaveLength(6);
+  expect(hrefs).toHaveLength(7);
   for (const href of hrefs) {
     const answer = await request.get(href);
     expect(answer.status(), href).toBe(200);
