@@ -105,6 +105,7 @@ test('runs two to four of a day take at most ten fields each, in the order A B B
   await page.reload();
   await expect(page.locator('[name="tripMeanSpeed"]')).toHaveValue('109');
   await page.locator('[name="tripMeanSpeed"]').fill('');
+  await expect(page.locator('[data-draft-status="saved"]')).toBeVisible();
 
   await page.getByRole('button', { name: 'Submit all complete runs for review' }).click();
   await expect(page.getByText('Sent for review.', { exact: false }).first()).toBeVisible();

@@ -55,7 +55,7 @@ export function DraftNotices({ draft, view, answers, fieldOf = itself }: DraftNo
       ) : null}
       {taken.length > 0 ? (
         <Notice kind="info" title={`Taken over from elsewhere: ${titlesInWords(taken.map(fieldOf))}.`} live>
-          What you typed here stands beside it.
+          What you typed here stands beside it. Nothing was sent for review: look at it, and press again.
         </Notice>
       ) : null}
       {draft.wasRestored ? <RestoredNotice /> : null}
