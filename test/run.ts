@@ -52,11 +52,8 @@ await add(runOnPlainServer());
 await add(runCheck('Build', ['npm', 'run', '-s', 'build']));
 await add(filling);
 await add(runVitest('Integration tests on the embedded PostgreSQL', 'integration*'));
-// Simulations wait for nobody: they take what waiting for pages, and for what was killed, leaves of both cores.
-const simulating = runVitest('Slow tests', 'slow', { isAside: true });
 await add(runBrowserTests());
-await add(runVitest('What is killed comes back', 'slow-recovery'));
-await add(simulating);
+await add(runVitest('Slow tests', 'slow*'));
 
 printMinutes();
 const passed = sum('passed');

@@ -68,7 +68,8 @@ export default defineConfig({
           exclude: ['test/slow/recovery/**'],
           environment: 'node',
           testTimeout: 300_000,
-          maxWorkers: 2,
+          // One more than the cores of a small machine: what is killed and must come back mostly waits.
+          maxWorkers: 3,
         },
       },
       {
@@ -80,9 +81,7 @@ export default defineConfig({
           environment: 'node',
           globalSetup: ['test/helpers/builtApp.ts'],
           testTimeout: 300_000,
-          // One more than the cores of a small machine: what is killed and must come back mostly waits.
           maxWorkers: 3,
-          sequence: { groupOrder: 1 },
         },
       },
     ],

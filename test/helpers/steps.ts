@@ -1,5 +1,5 @@
 import { spawn } from 'node:child_process';
-import { existsSync, openSync, readFileSync } from 'node:fs';
+import { existsSync, readFileSync } from 'node:fs';
 
 export type Count = {
   readonly step: string;
@@ -29,8 +29,8 @@ export async function runCheck(step: string, command: string[]): Promise<Count> 
 
 export async function runVitest(
   step: string,
-  project: 'unit' | 'integration*' | 'slow' | 'slow-recovery',
-  options: { only?: readonly string[]; environment?: Environment; isAside?: boolean } = {},
+  project: 'unit' | 'integration*' | 'slow*',
+  options: { only?: readonly string[]; environment?: Environment } = {},
 ): Promise<Count> {
   const report = `test/.artifacts/vitest-${project.replace('*', '')}${options.environment ? '-plain' : ''}.json`;
   const { code, seconds } = await run(
@@ -40,7 +40,7 @@ export async function runVitest(
       ...['--reporter=default', '--reporter=json', `--outputFile.json=${report}`],
       ...(options.only ?? []),
     ],
-    options,
+    options.environment,
   );
   const result = readReport(report);
   return withExitCode(code, {
@@ -92,26 +92,16 @@ function count(from: unknown, key: string): number {
   return typeof value === 'number' ? value : 0;
 }
 
-interface RunOptions {
-  readonly environment?: Environment;
-  /** Beside other steps: takes only what these leave of the machine, and is told in one piece at its end. */
-  readonly isAside?: boolean;
-}
-
 async function run(
   step: string,
-  command: string[],
-  { environment = {}, isAside = false }: RunOptions = {},
+  [program = '', ...args]: string[],
+  environment: Environment = {},
 ): Promise<{ code: number; seconds: number }> {
-  if (!isAside) console.log(`\n── ${step} ──`);
+  console.log(`\n── ${step} ──`);
   const started = performance.now();
   const cleared = Object.fromEntries(steering.map((name) => [name, undefined]));
-  const [program = '', ...args] = isAside ? ['nice', '-n', '15', ...command] : command;
-  // A file, and no pipe: what a test left behind would keep that open.
-  const told = `test/.artifacts/${step.replaceAll(/\W+/g, '-')}.log`;
-  const output = isAside ? openSync(told, 'w') : 'inherit';
   const child = spawn(program, args, {
-    stdio: ['inherit', output, output],
+    stdio: 'inherit',
     env: { ...process.env, ...cleared, ...environment },
   });
   const code = await new Promise<number>((resolve) => {
@@ -122,7 +112,6 @@ async function run(
     child.once('exit', (exitCode) => resolve(exitCode ?? 1));
   });
   const seconds = (performance.now() - started) / 1000;
-  if (isAside) console.log(`\n── ${step}, beside the steps before ──\n${readFileSync(told, 'utf8')}`);
   console.log(
     `── ${step}: ${code === 0 ? 'done' : `failed (exit code ${code})`} in ${seconds.toFixed(1)} s ──`,
   );
