@@ -29,7 +29,11 @@ const testerOf = cache((slug: string, from: string | undefined) => readTester(re
 export async function generateMetadata({ params, searchParams }: TesterPageProps): Promise<Metadata> {
   const tester = await testerOf((await params).slug, one(await searchParams, 'from'));
   if (tester === undefined) return { title: 'Tester not found' };
-  return pageMetadata('testers', { title: tester.displayName, path: `/testers/${(await params).slug}`, hasFeed: true });
+  return pageMetadata('testers', {
+    title: tester.displayName,
+    path: `/testers/${(await params).slug}`,
+    hasFeed: true,
+  });
 }
 
 export default async function TesterPage({ params, searchParams }: TesterPageProps) {
