@@ -38,15 +38,14 @@ export default async function DataPage({ searchParams }: { searchParams: Promise
         title="Data"
         lead="Everything that is published here, to take away: readings, inputs, results, fits and differences in one file, complete enough to compute every number again."
         meta={
-          <>
+          <span className="flex flex-wrap gap-x-6">
             <Link className="link" href="/data/columns">
               What each column is
             </Link>
-            {' · '}
             <Link className="link" href="/data/api">
               The same for programs, piece by piece
             </Link>
-          </>
+          </span>
         }
       />
       {latest === undefined ? null : (

@@ -3,7 +3,6 @@ import { READS_A_WINDOW, WINDOW_S } from '@/app/api/v1/allowance';
 import type { Resource } from '@/app/api/v1/resource';
 import { RESOURCES } from '@/app/api/v1/resources';
 import { publicAddress } from '@/app/runDossier/publicAddress';
-import { DataTable } from '@/app/ui/DataTable';
 import { Disclosure } from '@/app/ui/Disclosure';
 import { PageHeader } from '@/app/ui/PageHeader';
 import { pageMetadata } from '@/app/ui/pageMetadata';
@@ -93,26 +92,29 @@ function One({ resource }: { resource: Resource }) {
           </span>
         )}
       </p>
-      {asked.length === 0 ? null : <Parts caption="What the address says" parts={asked} />}
+      {asked.length === 0 ? null : <Parts label="What the address says" parts={asked} />}
       <Disclosure title="What is answered">
-        <Parts caption="What is answered" parts={answered} />
+        <Parts label="What is answered" parts={answered} />
       </Disclosure>
     </>
   );
 }
 
-function Parts({ caption, parts }: { caption: string; parts: readonly Part[] }) {
+function Parts({ label, parts }: { label: string; parts: readonly Part[] }) {
   return (
-    <DataTable
-      caption={caption}
-      captionHidden
-      rows={parts}
-      rowKey={({ name }) => name}
-      columns={[
-        { key: 'name', header: 'Name', rowHeader: true, cell: ({ name }) => <code>{name}</code> },
-        { key: 'description', header: 'What it is', wide: true, cell: ({ description }) => description },
-      ]}
-    />
+    <dl aria-label={label} className="mt-3 text-sm">
+      {parts.map(({ name, description }) => (
+        <div
+          key={name}
+          className="border-b border-rule py-2 sm:grid sm:grid-cols-[12rem_minmax(0,1fr)] sm:gap-x-4"
+        >
+          <dt>
+            <code>{name}</code>
+          </dt>
+          <dd className="min-w-0 break-words">{description}</dd>
+        </div>
+      ))}
+    </dl>
   );
 }
 
