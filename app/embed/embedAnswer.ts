@@ -1,8 +1,9 @@
 import { one, type SearchParams } from '@/app/(public)/rankings/query';
 import { publicAddress } from '@/app/runDossier/publicAddress';
+import { entityTag, isKnownTag } from '@/app/visitor/entityTag';
 import { isStorableText } from '@/lib/run/storableText';
 import type { Embeddable } from './embeddable';
-import { EMBED_THEMES, embedPage, embedTag } from './embedPage';
+import { EMBED_THEMES, embedPage } from './embedPage';
 
 /** Each name of an address with its values, bounded, and nothing in them that no text holds. */
 export function askedOf(url: URL): SearchParams {
@@ -37,9 +38,9 @@ export async function embedAnswer(request: Request, found: Embeddable | undefine
     'Cross-Origin-Resource-Policy': 'cross-origin',
     'Cross-Origin-Embedder-Policy': 'require-corp',
     'Cache-Control': 'public, max-age=300, stale-while-revalidate=86400',
-    ETag: embedTag(page),
+    ETag: entityTag(page),
   };
-  return request.headers.get('if-none-match')?.includes(headers.ETag)
+  return isKnownTag(request.headers.get('if-none-match'), headers.ETag)
     ? new Response(null, { status: 304, headers })
     : new Response(page, { headers });
 }

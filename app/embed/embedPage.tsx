@@ -1,4 +1,3 @@
-import { createHash } from 'node:crypto';
 import type { ReactNode } from 'react';
 import { cellText, type FigureDescription, type TwinTable } from '@/app/ui/figures/description';
 import { kindOf } from '@/app/ui/figures/figureKinds';
@@ -60,10 +59,6 @@ export function embedHeight(figure: FigureDescription, width: number): number {
   const drawn = figure.drawing.kind === 'none' ? 40 : drawingOf(figure, width >= WIDE - 80).height;
   const scale = Math.min(1, room / (width >= WIDE - 80 ? WIDE : NARROW));
   return Math.ceil(24 + 24 * lines(figure.title, 17) + drawn * scale + 20 * lines(figure.counts, 14) + 150);
-}
-
-export function embedTag(page: string): string {
-  return `"${createHash('sha256').update(page).digest('base64url').slice(0, 27)}"`;
 }
 
 function withRows(figure: FigureDescription, kept: number): FigureDescription {

@@ -1,4 +1,4 @@
-import { createHash } from 'node:crypto';
+import { entityTag, isKnownTag } from '@/app/visitor/entityTag';
 
 export interface AtomEntry {
   /** Never changes, whatever the entry comes to say: the address of what it tells of. */
@@ -67,7 +67,7 @@ export function atomXml({ title, subtitle, self, page, entries, since }: AtomFee
 /** With what keeps a reader that asks each hour from reading the same again (RFC 9110, 13.1). */
 export function atomAnswer(request: Request, feed: AtomFeed): Response {
   const body = atomXml(feed);
-  const tag = `"${createHash('sha256').update(body).digest('base64url').slice(0, 27)}"`;
+  const tag = entityTag(body);
   const newest = feed.entries[0]?.updated ?? feed.since;
   const headers = {
     'Content-Type': 'application/atom+xml; charset=utf-8',
@@ -78,9 +78,7 @@ export function atomAnswer(request: Request, feed: AtomFeed): Response {
   };
   const known = request.headers.get('if-none-match');
   const isKnown =
-    known === null
-      ? isNotNewer(request.headers.get('if-modified-since'), newest)
-      : known.split(',').some((one) => one.trim().replace(/^W\//, '') === tag);
+    known === null ? isNotNewer(request.headers.get('if-modified-since'), newest) : isKnownTag(known, tag);
   return isKnown ? new Response(null, { status: 304, headers }) : new Response(body, { headers });
 }
 

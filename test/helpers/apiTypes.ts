@@ -456,6 +456,16 @@ export interface components {
             /** @description What plain means as measured would have said, % */
             rawPercent: number;
         };
+        Level: {
+            /** @description Factor */
+            factor: string;
+            /** @description Key */
+            key: string;
+            /** @description Level */
+            label: string;
+            /** @description As the model is delivered */
+            isAsDelivered: boolean;
+        };
         Setup: {
             /** @description Part of the address of the setup */
             slug: string;
@@ -464,15 +474,7 @@ export interface components {
             world: components["schemas"]["World"];
             /** @description Part of the address of the model */
             model: string;
-            levels: {
-                /** @description Factor */
-                factor: string;
-                /** @description Key */
-                key: string;
-                /** @description Level */
-                label: string;
-                isAsDelivered: boolean;
-            }[];
+            levels: components["schemas"]["Level"][];
             /** @description As delivered */
             isBaseline: boolean;
             estimates: components["schemas"]["EstimateOfClass"][];
@@ -564,15 +566,6 @@ export interface components {
             /** @description Runs that count, in all classes */
             runs: number;
             estimate: components["schemas"]["Estimate"] | null;
-        };
-        Level: {
-            /** @description Factor */
-            factor: string;
-            /** @description Key */
-            key: string;
-            /** @description Level */
-            label: string;
-            isAsDelivered: boolean;
         };
         Estimate: {
             /** @description Runs behind it */
@@ -1270,15 +1263,7 @@ export interface operations {
                             slug: string;
                             /** @description Title */
                             title: string;
-                            levels: {
-                                /** @description Factor */
-                                factor: string;
-                                /** @description Key */
-                                key: string;
-                                /** @description Level */
-                                label: string;
-                                isAsDelivered: boolean;
-                            }[];
+                            levels: components["schemas"]["Level"][];
                             /** @description Runs that count, in all classes */
                             runs: number;
                             /** @description As delivered */

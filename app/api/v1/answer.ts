@@ -1,5 +1,5 @@
-import { createHash } from 'node:crypto';
 import Negotiator from 'negotiator';
+import { entityTag, isKnownTag } from '@/app/visitor/entityTag';
 import { problemResponse } from '@/app/visitor/problem';
 import type { Registry } from '@/lib/registry/registry';
 import { InvalidInput, NotFound } from '@/lib/run/errors';
@@ -126,22 +126,16 @@ function shown(
 ): Response {
   const list = resource.list === undefined ? undefined : Reflect.get(value, resource.list);
   const body = type === CSV_TYPE ? listCsv(list) : `${JSON.stringify(value)}\n`;
-  const tag = `"${createHash('sha256').update(body).digest('base64url').slice(0, 27)}"`;
+  const tag = entityTag(body);
   const all = {
     ...headers,
     ETag: tag,
     'Content-Type': type === CSV_TYPE ? 'text/csv; charset=utf-8; header=present' : JSON_TYPE,
     ...linksOf(request, value),
   };
-  if (isKnown(request.headers.get('if-none-match'), tag))
+  if (isKnownTag(request.headers.get('if-none-match'), tag))
     return new Response(null, { status: 304, headers: all });
   return new Response(body, { headers: all });
-}
-
-/** Weak comparison (RFC 9110, 13.1.2): caches may have weakened the tag. */
-function isKnown(given: string | null, tag: string): boolean {
-  if (given === null) return false;
-  return given.trim() === '*' || given.split(',').some((one) => one.trim().replace(/^W\//, '') === tag);
 }
 
 /** The neighbouring pages of a list (RFC 8288). */

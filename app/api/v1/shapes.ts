@@ -64,6 +64,15 @@ export const difference = z
   })
   .meta({ id: 'Difference' });
 
+export const level = z
+  .object({
+    factor: text('Factor'),
+    key: text('Key'),
+    label: text('Level'),
+    isAsDelivered: z.boolean().meta({ description: 'As the model is delivered' }),
+  })
+  .meta({ id: 'Level' });
+
 export const classKey = word('Key of a cruise class; without it that with most runs', 'kmh-110');
 export const worldAsked = word('“record” or “demo”; without it the record where it has anything', 'demo');
 export const cursor = word('Cursor of a page, from the answer before');

@@ -9,6 +9,7 @@ import {
   cursor,
   difference,
   estimate,
+  level,
   page,
   pageOf,
   slug,
@@ -48,10 +49,6 @@ export const models = resource({
       }),
     ),
 });
-
-const level = z
-  .object({ factor: text('Factor'), key: text('Key'), label: text('Level'), isAsDelivered: z.boolean() })
-  .meta({ id: 'Level' });
 
 const setupOfModel = z
   .object({

@@ -2,14 +2,7 @@ import { z } from 'zod';
 import { readModelSetups } from '@/lib/registry/models/modelSetups';
 import { readSetup } from '@/lib/registry/setups/setup';
 import { resource, word } from '../resource';
-import { count, difference, estimate, slug, text, world } from '../shapes';
-
-const level = z.object({
-  factor: text('Factor'),
-  key: text('Key'),
-  label: text('Level'),
-  isAsDelivered: z.boolean(),
-});
+import { count, difference, estimate, level, slug, text, world } from '../shapes';
 
 export const setups = resource({
   path: '/setups',
