@@ -268,6 +268,15 @@ export async function isBeingComputed(client: pg.ClientBase, world: WorldKey): P
   return rows.length > 0;
 }
 
+/** The method version whose counted runs a world shows; undefined where none counts yet. */
+export async function shownVersion(client: pg.ClientBase, world: WorldKey): Promise<string | undefined> {
+  const { rows } = await client.query<{ methodVersion: string }>(
+    'SELECT "methodVersion" FROM "CountedLabel" WHERE "world" = $1',
+    [world],
+  );
+  return rows[0]?.methodVersion;
+}
+
 /** When the last entry of the log was written that tells of the record, and not of snapshots or backups of it. */
 export async function lastEntryAt(client: pg.ClientBase): Promise<string | undefined> {
   const { rows } = await client.query<{ at: string }>(

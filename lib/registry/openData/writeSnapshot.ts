@@ -23,7 +23,7 @@ import { METHOD_VERSION } from '@/lib/physics/normalise';
 import type { Method } from '@/lib/reduction/reduceRun';
 import { type WorldKey, worldWords } from '@/lib/run/world';
 import { readFitBasis, readFitSummary } from '@/lib/stats/stored';
-import { countedByClass, isBeingComputed, keptFits, lastEntryAt } from '@/lib/store/openData';
+import { countedByClass, isBeingComputed, keptFits, lastEntryAt, shownVersion } from '@/lib/store/openData';
 import { rowsOf, type Seen } from './snapshotRows';
 
 export interface SnapshotSource {
@@ -96,14 +96,11 @@ async function aboutNow(
   client: pg.ClientBase,
   { world, method, licence }: SnapshotSource,
 ): Promise<SnapshotAbout> {
-  const { rows: shown } = await client.query(
-    'SELECT "methodVersion" FROM "CountedLabel" WHERE "world" = $1',
-    [world],
-  );
+  const shown = await shownVersion(client, world);
   const asOf = await lastEntryAt(client);
-  if (shown[0] === undefined || asOf === undefined)
+  if (shown === undefined || asOf === undefined)
     throw new NotSettled(`No run of ${worldWords(world)} counts yet.`);
-  if (shown[0].methodVersion !== method.label || (await isBeingComputed(client, world)))
+  if (shown !== method.label || (await isBeingComputed(client, world)))
     throw new NotSettled(`Numbers of ${worldWords(world)} are being computed anew.`);
   const counted = await countedByClass(client, world, method.label);
   const fits = await keptFits(client, world);
