@@ -7,22 +7,21 @@ import { modelInText } from '@/lib/run/modelWords';
 import { nameField } from '@/lib/run/names/publicName';
 import { parseInput } from '@/lib/run/parseInput';
 import type { Actor } from '@/lib/run/roles';
-import { fullLevels } from '@/lib/run/setupLevels';
 import { joinedWorld, RECORD, type WorldKey, worldKey } from '@/lib/run/world';
 import { appendAudit } from '@/lib/store/audit';
 import { isUniqueViolation, type Queryable } from '@/lib/store/database';
 import { listModels } from '@/lib/store/models';
-import { modelToPlan, setupsToPlan } from '@/lib/store/studyBasis';
+import { modelToPlan } from '@/lib/store/studyBasis';
 import { askedSince, insertRequest, requestsOfFactor, type StoredRequest } from '@/lib/store/testRequests';
 import { type Askable, askablePairs, likeness } from '@/lib/study/askable';
 import type { Registry } from '../registry';
+import { setupsOfModel } from '../studies/setupsOfModel';
 import { askedOf, type RequestRow, rowsFor } from './requestRow';
 
 /** Requests that one account may make within 24 hours. Own judgement: each asks for days of somebody's driving. */
 const REQUESTS_A_DAY = 5;
 const DAY_MS = 24 * 60 * 60 * 1000;
 const MOST_MODELS = 200;
-const MOST_SETUPS = 60;
 const MOST_ALIKE = 20;
 
 const question = nameField({
@@ -171,7 +170,6 @@ async function subjectOf(
   const model = await modelToPlan(registry.db, modelId);
   if (cruiseClass === undefined || model === null || model.hiddenAt !== null)
     throw new NotFound('This model or cruise class does not exist.');
-  const setups = await setupsToPlan(registry.db, modelId, [], MOST_SETUPS);
   return {
     modelId,
     model: modelInText(model),
@@ -180,11 +178,7 @@ async function subjectOf(
     world: joinedWorld([registry.world, actor.world ?? RECORD, worldKey(model.world)]),
     pairs: askablePairs(
       model.levels.filter(({ hiddenAt }) => hiddenAt === null),
-      setups.map((setup) => ({
-        id: setup.id,
-        title: setup.title,
-        levels: fullLevels(setup, model.levels),
-      })),
+      await setupsOfModel(registry.db, model),
     ),
   };
 }

@@ -1,10 +1,10 @@
 import { Conflict, InvalidInput, NotFound } from '@/lib/run/errors';
-import { fullLevels } from '@/lib/run/setupLevels';
 import type { WorldKey } from '@/lib/run/world';
 import type { Queryable } from '@/lib/store/database';
-import { modelToPlan, setupsToPlan } from '@/lib/store/studyBasis';
+import { modelToPlan } from '@/lib/store/studyBasis';
 import { requestById, type StoredRequest } from '@/lib/store/testRequests';
 import { setupsFor } from '@/lib/study/askable';
+import { setupsOfModel } from '../studies/setupsOfModel';
 import { askedOf } from './requestRow';
 
 /** What a new plan is begun with. */
@@ -19,8 +19,6 @@ interface PlannedOf {
   modelId: string;
   cruiseClassKey: string;
 }
-
-const MOST_SETUPS = 60;
 
 /** The class and the model that a request is of, for the first step of a plan; undefined where there is none to plan. */
 export async function subjectOfRequest(
@@ -39,20 +37,9 @@ export async function planOfRequest(
 ): Promise<(PlanBegunWith & { id: string; question: string }) | undefined> {
   const request = requestId === undefined ? null : await requestById(db, requestId);
   if (request === null || !isToPlan(request) || !isOf(request, of)) return undefined;
-  const [model, setups] = await Promise.all([
-    modelToPlan(db, of.modelId),
-    setupsToPlan(
-      db,
-      of.modelId,
-      [request.baselineId, request.setupId].flatMap((id) => id ?? []),
-      MOST_SETUPS,
-    ),
-  ]);
-  const studied = setups.map((setup) => ({
-    id: setup.id,
-    title: setup.title,
-    levels: fullLevels(setup, model?.levels ?? []),
-  }));
+  const model = await modelToPlan(db, of.modelId);
+  const named = [request.baselineId, request.setupId].flatMap((id) => id ?? []);
+  const studied = model === null ? [] : await setupsOfModel(db, model, named);
   return { ...setupsFor(askedOf(request), studied), id: request.id, question: request.question };
 }
 

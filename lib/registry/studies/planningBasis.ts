@@ -2,22 +2,19 @@ import { chargingCurve } from '@/lib/physics/estimate/chargingCurve';
 import type { BatteryKnown } from '@/lib/physics/estimate/usableEnergy';
 import { youngClassSpread } from '@/lib/physics/priors';
 import { type CruiseClass, cruiseClassByKey } from '@/lib/run/cruiseClass';
-import { fullLevels } from '@/lib/run/setupLevels';
 import type { WorldKey } from '@/lib/run/world';
 import { readChargingSheet } from '@/lib/store/chargingSheets';
 import type { Queryable } from '@/lib/store/database';
 import { currentFit } from '@/lib/store/fits';
-import { consumptionsOf, modelToPlan, setupsToPlan } from '@/lib/store/studyBasis';
+import { consumptionsOf, modelToPlan } from '@/lib/store/studyBasis';
 import type { PlanningBasis } from '@/lib/study/makePlan';
+import { setupsOfModel } from './setupsOfModel';
 
 /**
  * The known part of one run's standard uncertainty where a class has no runs to take it from: resolution of the display
  * and the like, 0.5 %. Common practice, no source.
  */
 const ASSUMED_KNOWN_U = 0.005;
-
-/** Setups of one model to choose from. */
-const MOST_SETUPS = 60;
 
 export interface PlanningOf {
   world: WorldKey;
@@ -57,7 +54,7 @@ export async function planningBasis(
   if (cruiseClass === undefined || model === null) return undefined;
   const group = { cruiseClassKey: of.cruiseClassKey, world: of.world };
   const [setups, spread, sheet] = await Promise.all([
-    setupsToPlan(db, of.modelId, of.setupIds, MOST_SETUPS),
+    setupsOfModel(db, model, of.setupIds),
     runSpread(db, group),
     readChargingSheet(db, of.modelId),
   ]);
@@ -76,11 +73,7 @@ export async function planningBasis(
     battery,
     curve: chargingCurve(sheet, battery?.capacityWh ?? null)?.curve ?? null,
     consumptions: Object.fromEntries(consumptions),
-    setups: setups.map((setup) => ({
-      id: setup.id,
-      title: setup.title,
-      levels: fullLevels(setup, model.levels),
-    })),
+    setups,
   };
 }
 
