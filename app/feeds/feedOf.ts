@@ -1,9 +1,12 @@
 import { publicAddress } from '@/app/runDossier/publicAddress';
-import { readTester } from '@/lib/registry/accounts/tester';
-import { FEED_KINDS, type FeedRun, readFeedOfRuns, readFeedRuns } from '@/lib/registry/feeds/feeds';
-import { readLoop } from '@/lib/registry/loops/loop';
+import {
+  FEED_KINDS,
+  type FeedRun,
+  readFeedOfRuns,
+  readFeedRuns,
+  readFeedTitle,
+} from '@/lib/registry/feeds/feeds';
 import type { Registry } from '@/lib/registry/registry';
-import { readSetup } from '@/lib/registry/setups/setup';
 import { readStudy, type StudyView } from '@/lib/registry/studies/study';
 import { DEMO } from '@/lib/run/world';
 import { DEFAULT_PREFERENCES, type Display } from '@/lib/units/display';
@@ -30,7 +33,7 @@ export async function feedOf(registry: Registry, path: readonly string[]): Promi
   const slug = file.slice(0, -'.atom'.length);
   if (kind === 'studies') return studyFeed(registry, slug);
   const known = FEED_KINDS.find((one) => one === kind);
-  const title = known && (await TITLES[known](registry, slug));
+  const title = known && (await readFeedTitle(registry, known, slug));
   if (known === undefined || title === undefined) return undefined;
   const entries = runs(await readFeedRuns(registry, { kind: known, slug }));
   return feed(
@@ -40,17 +43,6 @@ export async function feedOf(registry: Registry, path: readonly string[]): Promi
     entries,
   );
 }
-
-type Titles = (registry: Registry, slug: string) => Promise<string | undefined>;
-
-const TITLES: Readonly<Record<(typeof FEED_KINDS)[number], Titles>> = {
-  setups: async (registry, slug) => {
-    const setup = await readSetup(registry, slug);
-    return setup && `${setup.title}, ${setup.model}`;
-  },
-  loops: async (registry, slug) => (await readLoop(registry, slug))?.name,
-  testers: async (registry, slug) => (await readTester(registry, slug))?.displayName,
-};
 
 function feed(title: string, subtitle: string, page: string, entries: AtomEntry[], since?: Date): AtomFeed {
   return {

@@ -18,16 +18,20 @@ export interface TesterView {
   runs: PublicRunPage;
 }
 
+/** Someone who has published nothing has no public page: null. */
+export async function testerWithPage({ db }: Registry, slug: string) {
+  const tester = isSlug(slug) ? await publicTester(db, slug) : null;
+  return tester === null || (tester._count.runs === 0 && tester._count.loops === 0) ? null : tester;
+}
+
 /** What anyone may see of a tester: the name they chose, and their approved runs. */
 export async function readTester(
   registry: Registry,
   slug: string,
   from?: string,
 ): Promise<TesterView | undefined> {
-  if (!isSlug(slug)) return undefined;
-  const tester = await publicTester(registry.db, slug);
-  // Someone who has published nothing has no public page.
-  if (tester === null || (tester._count.runs === 0 && tester._count.loops === 0)) return undefined;
+  const tester = await testerWithPage(registry, slug);
+  if (tester === null) return undefined;
   const shown = await shownLabels(registry.db);
   const models = await modelsOfTester(registry.db, tester.id, shown);
   return {

@@ -1,8 +1,9 @@
 import { dateText } from '@/lib/run/localDate';
-import { modelInText } from '@/lib/run/modelWords';
+import { modelInText, modelWords } from '@/lib/run/modelWords';
 import { isSlug } from '@/lib/run/slug';
 import { type WorldKey, worldKey } from '@/lib/run/world';
-import { type CountedOf, latestCounted } from '@/lib/store/latestCounted';
+import { type CountedOf, feedLoop, feedSetup, latestCounted } from '@/lib/store/latestCounted';
+import { testerWithPage } from '../accounts/tester';
 import { shownLabels } from '../counted/countedLabel';
 import type { Registry } from '../registry';
 
@@ -34,6 +35,25 @@ const OF: Record<FeedKind, (slug: string) => CountedOf> = {
   loops: (slug) => ({ loop: { slug } }),
   testers: (slug) => ({ tester: { slug } }),
 };
+
+/** What such a thing is called; undefined where it has no page. */
+export async function readFeedTitle(
+  registry: Registry,
+  kind: FeedKind,
+  slug: string,
+): Promise<string | undefined> {
+  if (!isSlug(slug)) return undefined;
+  switch (kind) {
+    case 'setups': {
+      const setup = await feedSetup(registry.db, slug);
+      return setup === null ? undefined : `${setup.title}, ${modelWords(setup.model)}`;
+    }
+    case 'loops':
+      return (await feedLoop(registry.db, slug))?.name;
+    case 'testers':
+      return (await testerWithPage(registry, slug))?.displayName;
+  }
+}
 
 /** The runs that came to count last: of everything, or of one setup, loop or tester. */
 export async function readFeedRuns(
