@@ -32,11 +32,12 @@ export function driftFigure(
   const percent = (log: number) => percentIn(unit, percentOf(log));
   const last = Math.max(...points.map(({ hours }) => hours));
   const middle = points.reduce((sum, { hours }) => sum + hours, 0) / points.length;
+  const days = new Set(points.map(({ run }) => run.sessionId)).size;
   const figure: FigureDescription = {
     title: sentence,
     desc: points.map((point) => `${wordsOf(point, plan)}: ${offText(point, display)}`).join('. '),
     reading: `Each mark is one run: how far it lies off the mean of its own setup on its own day, by the hours since the first run of that day. The line is what all days say together, with what is known of temperature and wind adjusted already. A setup that was driven once on a day has no mean to be off.`,
-    counts: `${points.length} runs on ${new Set(points.map(({ run }) => run.sessionId)).size} days`,
+    counts: `${points.length} runs on ${days} ${days === 1 ? 'day' : 'days'}`,
     source: { path: `/studies/${view.slug}`, asOf: dateText(view.asOf) },
     isDemo: view.world === 'demo',
     mark: display.mark,

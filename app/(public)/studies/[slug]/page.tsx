@@ -1,6 +1,7 @@
 import type { Metadata } from 'next';
 import Link from 'next/link';
 import { notFound } from 'next/navigation';
+import { cache } from 'react';
 import { oembedAddress } from '@/app/oembed/oembedAnswer';
 import { AnswerBlock } from '@/app/ui/answers/AnswerBlock';
 import { DemoMark } from '@/app/ui/DemoMark';
@@ -34,9 +35,12 @@ interface StudyPageProps {
   searchParams: Promise<SearchParams>;
 }
 
+/** Read once for the title and the page. */
+const studyOf = cache(async (slug: string) => readStudy(registry(), await signedIn(), slug));
+
 export async function generateMetadata({ params }: StudyPageProps): Promise<Metadata> {
   const { slug } = await params;
-  const view = await readStudy(registry(), undefined, slug);
+  const view = await studyOf(slug);
   return view === undefined
     ? pageMetadata('studies')
     : pageMetadata('studies', {
@@ -50,7 +54,7 @@ export async function generateMetadata({ params }: StudyPageProps): Promise<Meta
 
 export default async function StudyPage({ params, searchParams }: StudyPageProps) {
   const { slug } = await params;
-  const view = await readStudy(registry(), await signedIn(), slug);
+  const view = await studyOf(slug);
   if (view === undefined) notFound();
   const display = await readerDisplay(await searchParams);
   const ways = await readStudyWays(registry(), view);
