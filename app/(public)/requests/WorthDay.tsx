@@ -11,8 +11,6 @@ interface WorthDayProps {
   worth: DayWorthDriving;
   world: WorldKey;
   display: Display;
-  /** The car is the reader's own, on a loop of theirs. */
-  isOwnCar?: boolean;
 }
 
 /** One day worth driving: what it is of, what to drive, what it would do, and what is known until then. */
