@@ -1,13 +1,7 @@
 import type { Letter } from './letter';
+import { withSecret } from './withSecret';
 
 const CLOSING = 'If you know nothing of this, you can leave it: nothing happens without the link.';
-
-/** The site's own address with a path and a secret; never made from what a request says of its host. */
-function link(site: string, path: string, secret: string): string {
-  const url = new URL(path, site);
-  url.searchParams.set('token', secret);
-  return url.href;
-}
 
 export function letterToProve(to: string, site: string, secret: string): Letter {
   return {
@@ -16,7 +10,7 @@ export function letterToProve(to: string, site: string, secret: string): Letter 
     text: `Somebody gave this address for an account at ${site}
 
 Open this page and confirm that it is yours. The link works for one day, once:
-${link(site, '/prove-address', secret)}
+${withSecret(site, '/prove-address', secret)}
 
 ${CLOSING}
 `,
@@ -30,7 +24,7 @@ export function letterToReset(to: string, site: string, secret: string): Letter 
     text: `Somebody asked for a new password of your account at ${site}
 
 Open this page to choose one. The link works for one hour, once:
-${link(site, '/new-password', secret)}
+${withSecret(site, '/new-password', secret)}
 
 ${CLOSING}
 `,

@@ -2,7 +2,7 @@ import { randomBytes } from 'node:crypto';
 import { mkdir, readdir, readFile, rename, unlink, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { z } from 'zod';
-import type { Letter, Outbox } from './letter';
+import type { HeldLetter, HoldingOutbox, Letter } from './letter';
 
 /** The name of the folder in the data folder. */
 export const OUTBOX = 'mail';
@@ -11,6 +11,7 @@ const waitingSchema = z.object({
   to: z.string(),
   subject: z.string(),
   text: z.string(),
+  unsubscribe: z.string().optional(),
   writtenAt: z.iso.datetime(),
   tries: z.number().int(),
   nextAt: z.iso.datetime(),
@@ -29,6 +30,8 @@ export interface WaitingLetter extends Letter {
 
 /** Ours; what else lies in the folder is left alone. */
 const NAME = /^\d{17}-[0-9a-f]{16}\.json$/;
+/** Not sent yet, however long it lies: the time in milliseconds, in digits, and the notice. */
+const HELD = /^(\d{17})-([0-9a-f]{8}(?:-[0-9a-f]{4}){3}-[0-9a-f]{12})\.held$/;
 /** Read at a time: the oldest first. */
 const MOST = 200;
 
@@ -36,7 +39,7 @@ const MOST = 200;
  * Letters as files of the data folder, one each, for their owner alone (0600): they hold addresses and secrets that work
  * once. A file appears whole (rename is atomic: POSIX.1-2017) and goes when its letter was sent.
  */
-export function outboxIn(dataFolder: string): Outbox & {
+export function outboxIn(dataFolder: string): HoldingOutbox & {
   waiting(): Promise<{ letters: WaitingLetter[]; total: number }>;
   remove(name: string): Promise<void>;
   defer(letter: WaitingLetter, nextAt: Date, problem: string): Promise<void>;
@@ -70,9 +73,26 @@ export function outboxIn(dataFolder: string): Outbox & {
 
   return {
     put(letter, at) {
-      const name = `${at.toISOString().replace(/\D/g, '')}-${randomBytes(8).toString('hex')}.json`;
-      const writtenAt = at.toISOString();
-      return write(name, { ...letter, writtenAt, tries: 0, nextAt: writtenAt, problem: null });
+      return write(`${digitsOf(at)}-${randomBytes(8).toString('hex')}.json`, fresh(letter, at));
+    },
+
+    hold(letter, of) {
+      return write(heldName(of), fresh(letter, of.at));
+    },
+
+    async held() {
+      const names = (await readdir(folder).catch(noneWhenAbsent)).sort();
+      return names.flatMap(heldOf).slice(0, MOST);
+    },
+
+    async handOver(of) {
+      const name = `${digitsOf(of.at)}-${of.noticeId.replaceAll('-', '').slice(-16)}.json`;
+      // Once: where another process did it, there is nothing left to rename.
+      await rename(join(folder, heldName(of)), join(folder, name)).catch(noneWhenAbsent);
+    },
+
+    async drop(of) {
+      await unlink(join(folder, heldName(of))).catch(noneWhenAbsent);
     },
 
     async waiting() {
@@ -85,11 +105,12 @@ export function outboxIn(dataFolder: string): Outbox & {
       if (NAME.test(name)) await unlink(join(folder, name)).catch(noneWhenAbsent);
     },
 
-    defer({ name, writtenAt, tries, to, subject, text }, nextAt, problem) {
+    defer({ name, writtenAt, tries, to, subject, text, unsubscribe }, nextAt, problem) {
       return write(name, {
         to,
         subject,
         text,
+        ...(unsubscribe === undefined ? {} : { unsubscribe }),
         writtenAt: writtenAt.toISOString(),
         tries: tries + 1,
         nextAt: nextAt.toISOString(),
@@ -97,6 +118,26 @@ export function outboxIn(dataFolder: string): Outbox & {
       });
     },
   };
+}
+
+function fresh(letter: Letter, at: Date): z.infer<typeof waitingSchema> {
+  const writtenAt = at.toISOString();
+  return { ...letter, writtenAt, tries: 0, nextAt: writtenAt, problem: null };
+}
+
+function digitsOf(at: Date): string {
+  return at.toISOString().replace(/\D/g, '');
+}
+
+function heldName({ at, noticeId }: HeldLetter): string {
+  return `${digitsOf(at)}-${noticeId}.held`;
+}
+
+function heldOf(name: string): HeldLetter[] {
+  const [, digits = '', noticeId = ''] = HELD.exec(name) ?? [];
+  const [date, time, ms] = [digits.slice(0, 8), digits.slice(8, 14), digits.slice(14)];
+  const iso = `${date.replace(/(....)(..)(..)/, '$1-$2-$3')}T${time.replace(/(..)(..)(..)/, '$1:$2:$3')}.${ms}Z`;
+  return digits === '' || !z.iso.datetime().safeParse(iso).success ? [] : [{ at: new Date(iso), noticeId }];
 }
 
 export type OutboxFolder = ReturnType<typeof outboxIn>;

@@ -52,9 +52,18 @@ export async function sendBySmtp({ url, from }: SmtpSetting, letter: Letter): Pr
       subject: letter.subject,
       text: letter.text,
       // Answered by no machine (RFC 3834, 5).
-      headers: { 'Auto-Submitted': 'auto-generated' },
+      headers: { 'Auto-Submitted': 'auto-generated', ...unsubscribeHeaders(letter) },
     });
   } finally {
     transport.close();
   }
+}
+
+/** A button of mail programs that ends letters by one request, without a visit (RFC 2369, 3.2; RFC 8058, 3). */
+function unsubscribeHeaders({ unsubscribe }: Letter): Record<string, string> {
+  if (unsubscribe === undefined) return {};
+  return {
+    'List-Unsubscribe': `<${unsubscribe}>`,
+    'List-Unsubscribe-Post': 'List-Unsubscribe=One-Click',
+  };
 }

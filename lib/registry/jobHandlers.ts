@@ -3,6 +3,9 @@ import type { Attempt, JobHandler, JobHandlers } from '@/lib/jobs/jobPlace';
 import { underLease } from '@/lib/jobs/lease';
 import { type ComparisonGroupRef, parseComparisonGroupKey } from '@/lib/run/comparisonGroup';
 import { worldKey } from '@/lib/run/world';
+import { MAIL_NOTICES_JOB, MAIL_NOTICES_KEY } from '@/lib/store/notices';
+import { mailFromEnvironment } from './accounts/mail';
+import { mailNotices } from './accounts/mailNotices';
 import { computeCorrection } from './corrections/computeCorrection';
 import { CORRECT_JOB } from './corrections/propose';
 import { concludeFactors, FACTORS_JOB } from './factors/concludeFactors';
@@ -98,6 +101,12 @@ export function jobHandlers(registry: Registry, { job, report }: Attempt): JobHa
       },
     ],
     [SNAPSHOT_JOB, () => publishSnapshots(leased)],
+    [
+      MAIL_NOTICES_JOB,
+      async () => {
+        await mailNotices(leased, mailFromEnvironment());
+      },
+    ],
     [CHECK_IMPORT_JOB, (importId) => dryRunImport(leased, importId)],
     [IMPORT_JOB, (importId) => runImport(leased, importId)],
   ]);
@@ -113,6 +122,7 @@ function groupOf(key: string): ComparisonGroupRef {
 export const REPEATED_JOBS: readonly RepeatedJob[] = [
   { kind: SWEEP_JOB, key: 'all', everyMs: 24 * 60 * 60 * 1000 },
   { kind: ACTIVATE_JOB, key: 'due', everyMs: 60 * 60 * 1000 },
+  { kind: MAIL_NOTICES_JOB, key: MAIL_NOTICES_KEY, everyMs: 60 * 60 * 1000 },
   { kind: REFIT_POOLED_JOB, key: 'all', everyMs: 24 * 60 * 60 * 1000 },
   { kind: SNAPSHOT_JOB, key: 'all', everyMs: 24 * 60 * 60 * 1000, firstAfterMs: 10 * 60 * 1000 },
 ];

@@ -33,6 +33,8 @@ export async function erasePerson(
       display: {},
       role: 'reader',
       auditSalt: null,
+      noticeMail: 'none',
+      noticeMailFrom: null,
       erasedAt: at,
     },
   });

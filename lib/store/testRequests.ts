@@ -165,33 +165,10 @@ export async function hideRequestRow(
 export async function requestOfStudy(tx: Queryable, studyId: string) {
   const study = await tx.study.findUnique({
     where: { id: studyId },
-    select: { slug: true, question: true, request: { select: { id: true, state: true } } },
+    select: { request: { select: { id: true, state: true } } },
   });
   if (study?.request == null) return null;
   const others = { requestId: study.request.id, state: 'running' as const, id: { not: studyId } };
   const other = await tx.study.findFirst({ where: others, select: { id: true } });
-  return { ...study.request, slug: study.slug, question: study.question, isDrivenElsewhere: other !== null };
-}
-
-/** More people than one request is ever told of at once. */
-const MOST_TOLD = 10_000;
-
-/** A notice to each who backs it, but for one. */
-export async function tellBackers(
-  tx: Queryable,
-  requestId: string,
-  exceptId: string,
-  notice: { kind: string; text: string; href: string; createdAt: Date },
-): Promise<number> {
-  const backers = await tx.requestBacking.findMany({
-    where: { requestId, accountId: { not: exceptId } },
-    orderBy: { accountId: 'asc' },
-    take: MOST_TOLD,
-    select: { accountId: true },
-  });
-  if (backers.length === 0) return 0;
-  const { count } = await tx.notification.createMany({
-    data: backers.map(({ accountId }) => ({ ...notice, accountId, runId: null })),
-  });
-  return count;
+  return { ...study.request, isDrivenElsewhere: other !== null };
 }

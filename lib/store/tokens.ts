@@ -3,7 +3,7 @@ import type { Queryable } from './database';
 export interface NewToken {
   hash: string;
   accountId: string;
-  kind: 'email' | 'reset';
+  kind: 'email' | 'reset' | 'unsubscribe';
   /** The address that it proves. */
   email?: string;
   createdAt: Date;

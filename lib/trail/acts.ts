@@ -61,6 +61,8 @@ const ACT_WORDS: ReadonlyMap<string, string> = new Map(
     'account.appealSuspension': 'Appealed against the suspension',
     'account.becomeSteward': 'Became steward',
     'account.display': 'Units or appearance chosen',
+    'account.chooseLetters': 'Letters of notices chosen',
+    'account.endLetters': 'Letters of notices ended by a link',
     'car.add': 'Car added',
     'car.change': 'Car changed',
     'car.changeTyres': 'Tyres changed',

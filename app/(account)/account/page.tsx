@@ -8,6 +8,7 @@ import { requireSignedIn } from '@/app/visitor/actor';
 import { registry } from '@/app/visitor/registry';
 import { idleLimitWords } from '@/lib/access/signInLimits';
 import { appealUntil } from '@/lib/access/suspension';
+import { readNoticeMail } from '@/lib/registry/accounts/noticeMail';
 import { readAddress } from '@/lib/registry/accounts/proveAddress';
 import { readSecondFactor } from '@/lib/registry/accounts/secondFactor';
 import { readSignIns } from '@/lib/registry/accounts/signIns';
@@ -18,6 +19,7 @@ import { onlyWorldOf } from '@/lib/run/world';
 import { Address } from './Address';
 import { EraseForm } from './EraseForm';
 import { Interests } from './Interests';
+import { LettersForm } from './LettersForm';
 import { PasswordForm } from './PasswordForm';
 import { SecondFactor } from './SecondFactor';
 import { SignIns } from './SignIns';
@@ -75,6 +77,13 @@ export default async function AccountPage() {
           <Address email={address.email} isProved={address.isProved} />
         </Section>
       )}
+      <Section
+        id="letters"
+        title="Letters"
+        note="Your notices are always on their page. By e-mail you get them if you choose so; what you have read there by then is not sent."
+      >
+        <LettersForm view={await readNoticeMail(registry(), actor)} />
+      </Section>
       <Section id="password" title="Password">
         <PasswordForm />
       </Section>

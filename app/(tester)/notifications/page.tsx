@@ -1,4 +1,5 @@
 import type { Metadata } from 'next';
+import Link from 'next/link';
 import { hrefWith, one, type SearchParams } from '@/app/(public)/rankings/query';
 import { EmptyState } from '@/app/ui/EmptyState';
 import { KeysetPages } from '@/app/ui/KeysetPages';
@@ -22,10 +23,20 @@ export default async function NotificationsPage({ searchParams }: { searchParams
       <PageHeader
         title="Notices"
         meta={<ZoneNote />}
-        lead="What reviewers decided on your runs. Opening this page marks them read."
+        lead={
+          <>
+            What happened to your runs, your studies and what you asked for. Opening this page marks them
+            read.{' '}
+            <Link href="/account#letters" className="link">
+              By e-mail as well?
+            </Link>
+          </>
+        }
       />
       {notices.rows.length === 0 ? (
-        <EmptyState title="No notices">They appear when a run is decided.</EmptyState>
+        <EmptyState title="No notices">
+          They appear when a run is decided, or a study that you have to do with begins, changes or ends.
+        </EmptyState>
       ) : (
         <NoticeList key={from} notices={notices.rows} />
       )}

@@ -1,5 +1,5 @@
 import { authorise } from '@/lib/access/authorise';
-import type { Outbox } from '@/lib/mail/letter';
+import type { HoldingOutbox, Outbox } from '@/lib/mail/letter';
 import { outboxIn } from '@/lib/mail/outboxFolder';
 import { smtpFromEnvironment } from '@/lib/mail/smtp';
 import type { Actor } from '@/lib/run/roles';
@@ -15,7 +15,7 @@ export interface Mail {
 }
 
 /** Letters wait in the data folder; the address is the one that this process was started with. */
-export function mailFromEnvironment(): Mail {
+export function mailFromEnvironment(): Mail & { outbox: HoldingOutbox } {
   return {
     outbox: outboxIn(dataFolderFromEnvironment()),
     site: process.env.NEXTAUTH_URL ?? 'http://localhost:3000',

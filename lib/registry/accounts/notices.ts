@@ -1,5 +1,5 @@
 import type { Actor } from '@/lib/run/roles';
-import { countUnread } from '@/lib/store/reviews';
+import { countUnread } from '@/lib/store/notices';
 import type { Registry } from '../registry';
 
 /** How many notices the account has not opened yet. */

@@ -1,7 +1,7 @@
 import { z } from 'zod';
 import { requireSignedIn } from '@/lib/access/authorise';
 import type { Actor } from '@/lib/run/roles';
-import { notificationsOf } from '@/lib/store/reviews';
+import { notificationsOf } from '@/lib/store/notices';
 import { keyPart, type Page, readPage } from '../keyset';
 import type { Registry } from '../registry';
 

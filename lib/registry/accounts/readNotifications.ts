@@ -1,6 +1,6 @@
 import { requireSignedIn } from '@/lib/access/authorise';
 import type { Actor } from '@/lib/run/roles';
-import { markNotificationsRead } from '@/lib/store/reviews';
+import { markNotificationsRead } from '@/lib/store/notices';
 import type { Registry } from '../registry';
 
 /** Every notice that the actor has by now counts as read. */

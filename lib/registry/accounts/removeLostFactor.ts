@@ -8,7 +8,7 @@ import type { Actor } from '@/lib/run/roles';
 import { worldKey } from '@/lib/run/world';
 import { accountById } from '@/lib/store/accounts';
 import { appendAudit } from '@/lib/store/audit';
-import { insertNotification } from '@/lib/store/reviews';
+import { insertNotification } from '@/lib/store/notices';
 import { removeSecondFactor } from '@/lib/store/secondFactors';
 import type { Registry } from '../registry';
 import type { Mail } from './mail';
@@ -55,6 +55,7 @@ export async function removeLostFactor(
       text: 'A steward took your second factor off, as it was said to be lost. Set up a new one.',
       href: '/account',
       createdAt: at,
+      mailedAt: at,
     });
     await appendAudit(tx, {
       at,

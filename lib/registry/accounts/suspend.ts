@@ -10,7 +10,8 @@ import { worldKey } from '@/lib/run/world';
 import { accountById } from '@/lib/store/accounts';
 import { appendAudit } from '@/lib/store/audit';
 import type { Queryable } from '@/lib/store/database';
-import { insertNotification, releaseClaimsOf } from '@/lib/store/reviews';
+import { insertNotification } from '@/lib/store/notices';
+import { releaseClaimsOf } from '@/lib/store/reviews';
 import { appealAgainst, closeSuspension, insertSuspension } from '@/lib/store/suspensions';
 import type { Registry } from '../registry';
 import type { Mail } from './mail';
@@ -136,6 +137,7 @@ async function tell(tx: Queryable, { accountId, at, by, kind, reason, says }: To
     text: says,
     href: '/account',
     createdAt: at,
+    mailedAt: at,
   });
   await appendAudit(tx, {
     at,

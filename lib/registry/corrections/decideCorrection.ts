@@ -10,7 +10,7 @@ import { hasInterestIn, hasRunOf, hasStudyOf } from '@/lib/store/correctionRuns'
 import { correctionById, moveCorrection, type StoredCorrection } from '@/lib/store/corrections';
 import type { Queryable } from '@/lib/store/database';
 import { enqueueJob } from '@/lib/store/jobs';
-import { insertNotification } from '@/lib/store/reviews';
+import { insertNotification } from '@/lib/store/notices';
 import type { Registry } from '../registry';
 import { CorrectionOutdated, makeCorrection } from './makeCorrection';
 import { CORRECT_JOB } from './propose';

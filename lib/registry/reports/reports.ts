@@ -14,6 +14,7 @@ import {
 import type { Actor } from '@/lib/run/roles';
 import { onlyWorldOf, type WorldKey, worldKey } from '@/lib/run/world';
 import { appendAudit } from '@/lib/store/audit';
+import { insertNotification } from '@/lib/store/notices';
 import {
   countReports,
   listReports,
@@ -22,7 +23,6 @@ import {
   reportById,
   settleReportRow,
 } from '@/lib/store/publicReports';
-import { insertNotification } from '@/lib/store/reviews';
 import { keyPart, type Page, readPage } from '../keyset';
 import type { Registry } from '../registry';
 

@@ -7,7 +7,7 @@ import type { Actor } from '@/lib/run/roles';
 import { worldKey } from '@/lib/run/world';
 import { appendAudit } from '@/lib/store/audit';
 import type { Queryable } from '@/lib/store/database';
-import { insertNotification } from '@/lib/store/reviews';
+import { insertNotification } from '@/lib/store/notices';
 import {
   askedSince,
   deleteBacking,
@@ -17,7 +17,6 @@ import {
   requestById,
   requestOfStudy,
   type StoredRequest,
-  tellBackers,
 } from '@/lib/store/testRequests';
 import { requestStateAfter, requestStateBefore } from '@/lib/study/requestState';
 import type { StudyEvent } from '@/lib/study/studyState';
@@ -109,34 +108,27 @@ export async function hideRequest(
   });
 }
 
-const NEWS: Readonly<Record<StudyEvent, (question: string) => string>> = {
-  begin: (question) => `“${question}”, which you asked for, is being driven. You can say what you expect.`,
-  complete: (question) => `“${question}”, which you asked for, was driven to its end. See what came out.`,
-  abandon: (question) => `The study of “${question}” was given up. The request is open again.`,
-};
+/** Whether a request went along with a study: it moved, another study of it runs, or it has none or is over. */
+type Followed = 'moved' | 'elsewhere' | 'left';
 
 /**
- * In the transaction that moves a study: what it was planned from goes along where it is this study's, and those who
- * back it are told.
+ * In the transaction that moves a study: what it was planned from goes along where it is this study's. Those whom it
+ * concerns are told with the study (studies/tellOfStudy.ts).
  */
 export async function followStudy(
   tx: Queryable,
   studyId: string,
   event: StudyEvent,
   by: { accountId: string; at: Date },
-): Promise<void> {
+): Promise<Followed> {
   const request = await requestOfStudy(tx, studyId);
-  if (request === null || request.isDrivenElsewhere) return;
+  if (request === null) return 'left';
+  if (request.isDrivenElsewhere) return 'elsewhere';
   const state = requestStateAfter(request.state, event);
-  if (state === undefined) return;
-  if (!(await moveRequest(tx, request.id, request.state, { state, movedAt: by.at }))) return;
-  await tellBackers(tx, request.id, by.accountId, {
-    kind: `request.${event}`,
-    text: NEWS[event](request.question),
-    href: event === 'abandon' ? `/requests/${request.id}` : `/studies/${request.slug}`,
-    createdAt: by.at,
-  });
+  if (state === undefined) return 'left';
+  if (!(await moveRequest(tx, request.id, request.state, { state, movedAt: by.at }))) return 'left';
   await told(tx, `request.${event}`, by.accountId, request.id, by.at);
+  return 'moved';
 }
 
 async function shown(db: Queryable, requestId: string): Promise<StoredRequest> {

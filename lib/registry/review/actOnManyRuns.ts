@@ -12,6 +12,7 @@ import { type ManyRow, manyRunsByNumber } from '@/lib/store/manyRuns';
 import { runState } from '@/lib/store/runs';
 import type { Registry } from '../registry';
 import { retractInside } from '../runs/retractRun';
+import { tellStudyOwners } from '../studies/tellOfStudy';
 import { endHold, placeHold } from './holdRun';
 import { MOST_AT_ONCE, refusalOf, seenOf } from './manyRuns';
 
@@ -67,6 +68,7 @@ export async function actOnManyRuns(
     );
     // Read again under the lock: what is decided on meanwhile is seen.
     const rows = await manyRunsByNumber(tx, numbers);
+    const doneIds: string[] = [];
     const outcome: ManyDone = {
       done: [],
       refused: numbers
@@ -80,9 +82,11 @@ export async function actOnManyRuns(
       else {
         await actOnOne(tx, row, { act, reason, by: actor.accountId }, at);
         outcome.done.push(row.number);
+        doneIds.push(row.id);
       }
     }
     if (outcome.done.length === 0) return outcome;
+    if (act === 'retract') await tellStudyOwners(tx, doneIds, act, { accountId: actor.accountId, at });
     await appendAudit(tx, {
       at,
       actorId: actor.accountId,

@@ -12,18 +12,14 @@ import { worldKey } from '@/lib/run/world';
 import { isDrawn } from '@/lib/stats/reReview';
 import { appendAudit } from '@/lib/store/audit';
 import { isUniqueViolation, type Queryable } from '@/lib/store/database';
+import { insertNotification } from '@/lib/store/notices';
 import { insertReReview } from '@/lib/store/reReviews';
-import {
-  findingsOf,
-  insertDecision,
-  insertNotification,
-  openClaim,
-  releaseOpenClaim,
-} from '@/lib/store/reviews';
+import { findingsOf, insertDecision, openClaim, releaseOpenClaim } from '@/lib/store/reviews';
 import { moveRun, runState } from '@/lib/store/runs';
 import { countRun } from '../counted/countRun';
 import { enqueueConclusions } from '../rankings/enqueueConclusions';
 import type { Registry } from '../registry';
+import { tellStudyOwners } from '../studies/tellOfStudy';
 import { requireEligible } from './eligible';
 import { holdBeforeItCounts } from './holdSharedPictures';
 import { secondApprovalOf } from './secondApproval';
@@ -165,6 +161,8 @@ async function writeDecision(
           : `/runs/${run.number}`,
       createdAt: at,
     });
+  if (outcome !== 'approveFirst')
+    await tellStudyOwners(tx, [run.id], outcome, { accountId: actor.accountId, at });
   await appendAudit(tx, {
     at,
     actorId: actor.accountId,

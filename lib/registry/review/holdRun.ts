@@ -8,7 +8,7 @@ import { appendAudit } from '@/lib/store/audit';
 import { lockRuns, removeCounted } from '@/lib/store/countedRuns';
 import type { Queryable } from '@/lib/store/database';
 import { closeHold, type HoldKind, insertHold } from '@/lib/store/holds';
-import { insertNotification } from '@/lib/store/reviews';
+import { insertNotification } from '@/lib/store/notices';
 import { runState } from '@/lib/store/runs';
 import { countRun } from '../counted/countRun';
 import { enqueueConclusions } from '../rankings/enqueueConclusions';

@@ -8,10 +8,12 @@ import { worldKey } from '@/lib/run/world';
 import { appendAudit } from '@/lib/store/audit';
 import { removeCounted } from '@/lib/store/countedRuns';
 import type { Queryable } from '@/lib/store/database';
-import { insertNotification, releaseOpenClaim } from '@/lib/store/reviews';
+import { insertNotification } from '@/lib/store/notices';
+import { releaseOpenClaim } from '@/lib/store/reviews';
 import { insertRetraction, moveRun, runState } from '@/lib/store/runs';
 import { enqueueConclusions } from '../rankings/enqueueConclusions';
 import type { Registry } from '../registry';
+import { tellStudyOwners } from '../studies/tellOfStudy';
 
 export const retractRunSchema = z.object({
   runId: z.uuid(),
@@ -35,10 +37,14 @@ export async function retractRun(
   await registry.db.$transaction(async (tx) => {
     if (!(await retractInside(tx, run, { reason, byId: actor.accountId }, registry.now())))
       throw new Conflict('Only an approved run can be retracted.');
+    await tellStudyOwners(tx, [run.id], 'retract', { accountId: actor.accountId, at: registry.now() });
   });
 }
 
-/** In the transaction of whatever asks for it: false where the run is not approved. Another's tester is told. */
+/**
+ * In the transaction of whatever asks for it: false where the run is not approved. Another's tester is told; owners of
+ * studies are by whoever asks, once for all runs.
+ */
 export async function retractInside(
   tx: Queryable,
   run: NonNullable<Awaited<ReturnType<typeof runState>>>,

@@ -15,9 +15,11 @@ import {
   type StudyKnown,
   studyById,
 } from '@/lib/store/studies';
+import { isNews, type StudyNews } from '@/lib/study/studyNews';
 import { type StudyEvent, studyStateAfter, studyStatesAllowing } from '@/lib/study/studyState';
 import type { Registry } from '../registry';
 import { followStudy } from '../requests/voices';
+import { tellOfJoining, tellOfStudy } from './tellOfStudy';
 
 const idSchema = z.object({ studyId: z.uuid() });
 const abandonSchema = idSchema.extend({
@@ -81,6 +83,7 @@ export async function joinStudy(registry: Registry, actor: Actor | undefined, in
       subjectKind: 'study',
       subjectId: study.id,
     });
+    await tellOfJoining(tx, study, { accountId, at });
   });
 }
 
@@ -104,7 +107,18 @@ export async function move(
     subjectId: study.id,
     details: reason === '' ? {} : { reason },
   });
-  await followStudy(tx, study.id, event, { accountId: by.accountId, at });
+  const followed = await followStudy(tx, study.id, event, { accountId: by.accountId, at });
+  if (isNews(event, study.state === 'draft'))
+    await tellOfStudy(tx, study.id, newsOf(event, reason, followed), { accountId: by.accountId, at });
+}
+
+function newsOf(
+  event: StudyEvent,
+  reason: string,
+  followed: Awaited<ReturnType<typeof followStudy>>,
+): StudyNews {
+  if (event === 'abandon') return { event, reason, isAskedAgain: followed === 'moved' };
+  return event === 'begin' ? { event, isOneMore: followed === 'elsewhere' } : { event };
 }
 
 async function known(registry: Registry, studyId: string): Promise<StudyKnown> {

@@ -25,6 +25,7 @@ import { type PlanAsked, parsePlanForm } from '@/lib/study/planForm';
 import type { Registry } from '../registry';
 import { requestAnswered } from '../requests/planOfRequest';
 import { planningBasis } from './planningBasis';
+import { tellOfStudy } from './tellOfStudy';
 
 const question = nameField({
   least: 10,
@@ -195,6 +196,8 @@ export async function replanStudy(
         madeById: actor.accountId,
         madeAt: at,
       });
+      const news = { event: 'replan', version: asked.version + 1, reason: asked.reason } as const;
+      await tellOfStudy(tx, study.id, news, { accountId: actor.accountId, at });
     } else if (!(await replaceDraftPlan(tx, study.id, plan, at))) {
       throw new Conflict('This study was begun a moment ago. Reload to see it.');
     }

@@ -4,7 +4,9 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { SMTPServer } from 'smtp-server';
 import { afterEach, describe, expect, it } from 'vitest';
+import type { Letter } from '@/lib/mail/letter';
 import { letterToProve } from '@/lib/mail/letters';
+import { letterOfNotices } from '@/lib/mail/noticeLetters';
 import { OUTBOX, outboxIn } from '@/lib/mail/outboxFolder';
 import { postDue } from '@/lib/mail/postLetters';
 import { sendBySmtp, smtpFromEnvironment } from '@/lib/mail/smtp';
@@ -20,6 +22,29 @@ function newOutbox() {
   return { folder, outbox: outboxIn(folder) };
 }
 const letter = letterToProve('ilse@people.example', 'https://registry.example', 'secret');
+
+const noticeLetter = (secret: string) =>
+  letterOfNotices({
+    to: 'ilse@people.example',
+    site: 'https://registry.example',
+    choice: 'each',
+    notices: [{ text: 'Run 12 was approved.', href: '/runs/12' }],
+    total: 1,
+    days: { first: '', last: '' },
+    secret,
+  });
+
+/** Unfolded (RFC 5322, 2.2.3), by their names in small letters. */
+function headersOf(data: string): Map<string, string> {
+  const [head = ''] = data.split('\r\n\r\n');
+  const lines = head.replace(/\r\n[ \t]+/g, ' ').split('\r\n');
+  return new Map(
+    lines.map((line) => [
+      line.slice(0, line.indexOf(':')).toLowerCase(),
+      line.slice(line.indexOf(':') + 1).trim(),
+    ]),
+  );
+}
 
 describe('the outbox', () => {
   it('keeps a letter as a file of its owner alone until it was sent', async () => {
@@ -70,8 +95,71 @@ describe('the outbox', () => {
   });
 });
 
+describe('a letter that is to be written once', () => {
+  const of = { at, noticeId: '019a0000-0000-7000-8000-0123456789ab' };
+
+  it('is not sent while it is held, and goes once, whoever hands it over', async () => {
+    const { outbox } = newOutbox();
+    await outbox.hold(letter, of);
+    await outbox.hold(letter, of);
+    const sent: string[] = [];
+    const post = () =>
+      postDue(
+        outbox,
+        async ({ to }) => {
+          sent.push(to);
+        },
+        () => at,
+      );
+    await post();
+    expect(sent).toEqual([]);
+    expect(await outbox.held()).toEqual([of]);
+    await outbox.handOver(of);
+    await post();
+    await outbox.handOver(of);
+    await post();
+    expect(sent).toEqual([letter.to]);
+    expect(await outbox.held()).toEqual([]);
+  });
+
+  it('is dropped without a trace', async () => {
+    const { folder, outbox } = newOutbox();
+    await outbox.hold(letter, of);
+    await outbox.drop(of);
+    await outbox.drop(of);
+    expect(readdirSync(join(folder, OUTBOX))).toEqual([]);
+  });
+});
+
 describe('mail', () => {
   it('arrives at a server as plain text from the stated sender', async () => {
+    const arrived = await deliver(letter);
+    expect(arrived).toMatchObject({ from: 'registry@people.example', to: ['ilse@people.example'] });
+    expect(arrived.data).toContain('Subject: Confirm your e-mail address');
+    expect(arrived.data).toContain('Content-Type: text/plain');
+    expect(arrived.data.replaceAll('=\r\n', '')).toMatch(/prove-address\?token=(?:3D)?secret/);
+    expect(arrived.data).not.toContain('List-Unsubscribe');
+  });
+
+  it('that was chosen is ended by one button of mail programs (RFC 8058), also after a try that failed', async () => {
+    const { outbox } = newOutbox();
+    const secret = 'abcdefghijklmnopqrstuvwxyz0123456789-_ABCDE';
+    await outbox.put(noticeLetter(secret), at);
+    const refuse = async () => {
+      throw new Error('mailbox full');
+    };
+    await postDue(outbox, refuse, () => at);
+    const [waiting] = (await outbox.waiting()).letters;
+    if (waiting === undefined) throw new Error('no letter');
+    const headers = headersOf((await deliver(waiting)).data);
+    expect(headers.get('list-unsubscribe')).toBe(
+      `<https://registry.example/api/unsubscribe?token=${secret}>`,
+    );
+    expect(headers.get('list-unsubscribe-post')).toBe('List-Unsubscribe=One-Click');
+    expect(headers.get('auto-submitted')).toBe('auto-generated');
+  });
+
+  async function deliver(one: Letter) {
     const arrived: { from: string; to: string[]; data: string }[] = [];
     const server = new SMTPServer({
       authOptional: true,
@@ -95,16 +183,14 @@ describe('mail', () => {
     await new Promise<void>((resolve) => server.listen(0, '127.0.0.1', () => resolve()));
     const { port } = server.server.address() as AddressInfo;
     try {
-      await sendBySmtp({ url: `smtp://127.0.0.1:${port}`, from: 'registry@people.example' }, letter);
+      await sendBySmtp({ url: `smtp://127.0.0.1:${port}`, from: 'registry@people.example' }, one);
     } finally {
       await new Promise<void>((resolve) => server.close(() => resolve()));
     }
-    expect(arrived).toHaveLength(1);
-    expect(arrived[0]).toMatchObject({ from: 'registry@people.example', to: ['ilse@people.example'] });
-    expect(arrived[0]?.data).toContain('Subject: Confirm your e-mail address');
-    expect(arrived[0]?.data).toContain('Content-Type: text/plain');
-    expect(arrived[0]?.data.replaceAll('=\r\n', '')).toMatch(/prove-address\?token=(?:3D)?secret/);
-  });
+    const [only] = arrived;
+    if (only === undefined || arrived.length > 1) throw new Error(`${arrived.length} letters arrived`);
+    return only;
+  }
 
   it('is set up whole or not at all', () => {
     expect(smtpFromEnvironment({})).toBeUndefined();
