@@ -27,7 +27,13 @@ export function SignInLink() {
 
 /** From the first page and from pages about signing in one goes on to one's own runs. */
 function isWorthReturning(path: string): boolean {
-  return !['/', '/sign-in', '/sign-up', '/forgotten-password', '/new-password', '/prove-address', '/unsubscribe'].includes(
-    path,
-  );
+  return ![
+    '/',
+    '/sign-in',
+    '/sign-up',
+    '/forgotten-password',
+    '/new-password',
+    '/prove-address',
+    '/unsubscribe',
+  ].includes(path);
 }

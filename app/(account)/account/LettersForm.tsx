@@ -3,8 +3,8 @@
 import { ActionForm } from '@/app/ui/forms/ActionForm';
 import { ChoiceField } from '@/app/ui/forms/ChoiceField';
 import { SubmitButton } from '@/app/ui/forms/SubmitButton';
+import { Day } from '@/app/ui/When';
 import type { NoticeMailView } from '@/lib/registry/accounts/noticeMail';
-import { dayWords } from '@/lib/run/localDate';
 import { chooseLetters } from './letterActions';
 
 /** What of the notices goes by e-mail. */
@@ -21,7 +21,11 @@ export function LettersForm({ view }: { view: NoticeMailView }) {
     {
       value: 'weekly',
       label: 'Once a week',
-      hint: `On Mondays at 06:00 UTC, next on ${dayWords(view.nextWeekly.slice(0, 10))}. None where nothing happened.`,
+      hint: (
+        <>
+          On Mondays at 06:00 UTC, next on <Day of={view.nextDay} />. None where nothing happened.
+        </>
+      ),
     },
   ];
   return (

@@ -2,6 +2,7 @@ import { z } from 'zod';
 import { requireSignedIn } from '@/lib/access/authorise';
 import { NOTICE_MAIL, type NoticeMail, nextWeekly } from '@/lib/mail/noticeLetters';
 import { Conflict } from '@/lib/run/errors';
+import { dateText } from '@/lib/run/localDate';
 import { parseInput } from '@/lib/run/parseInput';
 import type { Actor } from '@/lib/run/roles';
 import { appendAudit } from '@/lib/store/audit';
@@ -15,8 +16,8 @@ export interface NoticeMailView {
   choice: NoticeMail;
   /** Only a proved address is ever written to. */
   isProved: boolean;
-  /** When the next weekly letter is due. */
-  nextWeekly: string;
+  /** The day on which the next weekly letter is due. */
+  nextDay: string;
 }
 
 export async function readNoticeMail(registry: Registry, actor: Actor | undefined): Promise<NoticeMailView> {
@@ -25,7 +26,7 @@ export async function readNoticeMail(registry: Registry, actor: Actor | undefine
   return {
     choice: account?.noticeMail ?? 'none',
     isProved: account?.email != null && account.emailVerifiedAt !== null,
-    nextWeekly: nextWeekly(registry.now()).toISOString(),
+    nextDay: dateText(nextWeekly(registry.now())),
   };
 }
 
