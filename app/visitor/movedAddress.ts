@@ -2,9 +2,9 @@ import { permanentRedirect } from 'next/navigation';
 import { movedAddress } from '@/lib/registry/names/movedAddress';
 import { registry } from './registry';
 
-/** Leads on from an address that a loop or a model had (308), with what else the address says; else there is no page. */
+/** Leads on from an address that a loop, a model or a setup had (308), with what else the address says; else there is no page. */
 export async function leadOn(
-  kind: 'loop' | 'model',
+  kind: 'loop' | 'model' | 'setup',
   slug: string,
   rest = '',
   query: Readonly<Record<string, string | string[] | undefined>> = {},

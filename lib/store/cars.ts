@@ -4,6 +4,7 @@ import { readEnergy } from '@/lib/reduction/stored';
 import { readDisplayUnits } from '@/lib/run/stored';
 import type { WorldKey } from '@/lib/run/world';
 import type { Queryable } from './database';
+import { UNMERGED } from './models';
 import { MODEL_NAME } from './names';
 
 /** A calibration as its car's owner and a correction read it. */
@@ -19,6 +20,9 @@ export const CALIBRATION = {
   invalidatedOn: true,
   invalidatedReason: true,
 } as const;
+
+/** Cars that a run can be recorded with. */
+export const IN_USE = { retiredAt: null, hiddenAt: null, mergedIntoId: null } as const;
 
 /** What an owner states of a car itself, besides its name. */
 export const OWN_VALUES = {
@@ -38,7 +42,7 @@ export const OWN_VALUES = {
 /** The cars that a tester records with, each with the setups of its model and the units of its display. */
 export async function carsForForm(db: Queryable, ownerId: string) {
   const cars = await db.car.findMany({
-    where: { ownerId, retiredAt: null },
+    where: { ownerId, ...IN_USE },
     orderBy: { name: 'asc' },
     select: {
       id: true,
@@ -55,7 +59,7 @@ export async function carsForForm(db: Queryable, ownerId: string) {
           variant: true,
           usableCapacityWh: true,
           maker: { select: { name: true } },
-          setups: { orderBy: { title: 'asc' }, select: { id: true, title: true } },
+          setups: { where: UNMERGED, orderBy: { title: 'asc' }, select: { id: true, title: true } },
         },
       },
     },
@@ -69,7 +73,7 @@ const MOST_CARS = 60;
 /** The cars in use that somebody has of these models. */
 export function carIdsOfModels(db: Queryable, ownerId: string, modelIds: readonly string[]) {
   return db.car.findMany({
-    where: { ownerId, modelId: { in: [...modelIds] }, retiredAt: null },
+    where: { ownerId, modelId: { in: [...modelIds] }, ...IN_USE },
     orderBy: { name: 'asc' },
     take: MOST_CARS,
     select: { id: true, modelId: true },
@@ -82,6 +86,8 @@ export function carWithCalibrations(db: Queryable, carId: string) {
     where: { id: carId },
     select: {
       id: true,
+      hiddenReason: true,
+      mergedIntoId: true,
       ownerId: true,
       name: true,
       ...OWN_VALUES,
@@ -165,7 +171,7 @@ export function carOwner(db: Queryable, id: string) {
 /** A tester's cars with what the forms and "my cars" show. */
 export function carsOf(db: Queryable, ownerId: string) {
   return db.car.findMany({
-    where: { ownerId, retiredAt: null },
+    where: { ownerId, retiredAt: null, mergedIntoId: null },
     orderBy: { createdAt: 'asc' },
     select: {
       id: true,
@@ -179,7 +185,11 @@ export function carsOf(db: Queryable, ownerId: string) {
           id: true,
           ...MODEL_NAME,
           usableCapacityWh: true,
-          setups: { orderBy: { title: 'asc' }, select: { id: true, title: true, slug: true } },
+          setups: {
+            where: UNMERGED,
+            orderBy: { title: 'asc' },
+            select: { id: true, title: true, slug: true },
+          },
         },
       },
       calibrations: {

@@ -1,6 +1,7 @@
 import type { TaperPoint } from '@/lib/physics/estimate/taper';
 import { readChargingPoints } from '@/lib/physics/stored';
 import type { Prisma } from '@/prisma/generated/client';
+import { IN_USE } from './cars';
 import type { Queryable } from './database';
 import { MODEL_NAME, PERSON } from './names';
 
@@ -69,7 +70,7 @@ export async function isModelOf(
 ): Promise<boolean> {
   const [car, addition] = await Promise.all([
     db.car.findFirst({
-      where: { modelId: model.id, ownerId: accountId, world: model.world, retiredAt: null },
+      where: { modelId: model.id, ownerId: accountId, world: model.world, ...IN_USE },
       select: { id: true },
     }),
     db.auditEntry.findFirst({

@@ -15,7 +15,7 @@ export function loopToCurate(db: Queryable, slug: string) {
 
 export function modelToCurate(db: Queryable, slug: string) {
   return db.vehicleModel.findUnique({
-    where: { slug },
+    where: { slug, mergedIntoId: null },
     select: {
       id: true,
       ...MODEL_NAME,
@@ -24,6 +24,7 @@ export function modelToCurate(db: Queryable, slug: string) {
       bodyClass: DATA_SHEET.bodyClass,
       ...HIDING,
       levels: {
+        where: { mergedIntoId: null },
         orderBy: [{ factor: 'asc' }, { label: 'asc' }],
         select: { id: true, factor: true, label: true, isBaseline: true, ...HIDING },
       },
@@ -33,7 +34,7 @@ export function modelToCurate(db: Queryable, slug: string) {
 
 export function levelToCurate(db: Queryable, id: string) {
   return db.factorLevel.findUnique({
-    where: { id },
+    where: { id, mergedIntoId: null },
     select: {
       id: true,
       modelId: true,
@@ -44,6 +45,15 @@ export function levelToCurate(db: Queryable, id: string) {
       model: { select: { world: true, slug: true } },
     },
   });
+}
+
+/** False where it is not called what was seen. Fails by a constraint where its owner has another of that name. */
+export async function renameCarRow(tx: Queryable, id: string, from: string, to: string): Promise<boolean> {
+  const { count } = await tx.car.updateMany({
+    where: { id, name: from, mergedIntoId: null },
+    data: { name: to },
+  });
+  return count === 1;
 }
 
 interface Called {
@@ -87,7 +97,7 @@ export async function retitleSetup(tx: Queryable, id: string, title: string): Pr
   await tx.setup.update({ where: { id }, data: { title }, select: { id: true } });
 }
 
-export type HideableKind = 'loop' | 'model' | 'level';
+export type HideableKind = 'loop' | 'model' | 'level' | 'car';
 
 /** Hides it with a reason, or shows it again; false where it is so already. */
 export async function setHidden(
@@ -103,6 +113,8 @@ export async function setHidden(
       ? await tx.loop.updateMany({ where: where satisfies Prisma.LoopWhereInput, data })
       : kind === 'model'
         ? await tx.vehicleModel.updateMany({ where, data })
-        : await tx.factorLevel.updateMany({ where, data });
+        : kind === 'level'
+          ? await tx.factorLevel.updateMany({ where, data })
+          : await tx.car.updateMany({ where, data });
   return count === 1;
 }

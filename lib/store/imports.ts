@@ -3,8 +3,10 @@ import type { ImportState } from '@/lib/capture/sheet/importReport';
 import { readImportReport, readImportState, readSheetReading } from '@/lib/capture/stored';
 import { Prisma } from '@/prisma/generated/client';
 import { asJson } from './asJson';
+import { IN_USE } from './cars';
 import type { Queryable } from './database';
 import { LISTED } from './loops';
+import { UNMERGED } from './models';
 
 export function insertImport(
   db: Queryable,
@@ -153,12 +155,16 @@ export function countSentOfImport(db: Queryable, importBatchId: string): Promise
 /** A tester's cars as a sheet names them, with the setups of each. */
 export function carsForImport(db: Queryable, testerId: string) {
   return db.car.findMany({
-    where: { ownerId: testerId, retiredAt: null },
+    where: { ownerId: testerId, ...IN_USE },
     orderBy: { name: 'asc' },
     select: {
       id: true,
       name: true,
-      model: { select: { setups: { orderBy: { title: 'asc' }, select: { id: true, title: true } } } },
+      model: {
+        select: {
+          setups: { where: UNMERGED, orderBy: { title: 'asc' }, select: { id: true, title: true } },
+        },
+      },
     },
   });
 }

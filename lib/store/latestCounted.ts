@@ -37,7 +37,7 @@ export function latestCounted(db: Queryable, shown: readonly ShownLabel[], of: C
 /** What a feed of a setup, a loop or a tester is called; null where there is no such thing. */
 export function feedSetup(db: Queryable, slug: string) {
   return db.setup.findUnique({
-    where: { slug },
+    where: { slug, mergedIntoId: null },
     select: { title: true, model: { select: MODEL_NAME } },
   });
 }

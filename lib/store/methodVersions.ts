@@ -33,14 +33,24 @@ export async function currentMethodVersion(db: Queryable, world: WorldKey) {
       id: true,
       label: true,
       ordinal: true,
-      roadLoads: { select: { modelId: true, runCount: true, posterior: true, levels: true } },
+      roadLoads: {
+        select: {
+          modelId: true,
+          runCount: true,
+          posterior: true,
+          levels: true,
+          model: { select: { merged: { orderBy: { id: 'asc' }, select: { id: true } } } },
+        },
+      },
     },
   });
   return (
     found && {
       ...found,
-      roadLoads: found.roadLoads.map(({ posterior, levels, ...road }) => ({
+      roadLoads: found.roadLoads.map(({ posterior, levels, model, ...road }) => ({
         ...road,
+        /** What was merged into it: inputs of runs may name that. */
+        mergedIds: model.merged.map(({ id }) => id),
         adoption: readAdoption({ posterior, levels }),
       })),
     }

@@ -10,6 +10,9 @@ import { onceCalled, wasAddressOfAnother } from './pastAddresses';
 /** Things that had a text in an earlier name, in a search. */
 const MOST_ONCE_CALLED = 100;
 
+/** What is a thing of its own: what was merged into another leads there. */
+export const UNMERGED = { mergedIntoId: null } as const;
+
 export interface NewModel {
   makerId: string;
   slug: string;
@@ -38,15 +41,17 @@ export async function findOrInsertMaker(db: Queryable, name: string, slug: strin
   return maker.id;
 }
 
-export function modelByIdentity(
+/** The model of this name, or the one that it was merged into. */
+export async function modelByIdentity(
   db: Queryable,
   model: { makerId: string; name: string; modelYear: number; variant: string; world: WorldKey },
-) {
+): Promise<{ id: string; slug: string } | null> {
   const { makerId, name, modelYear, variant, world } = model;
-  return db.vehicleModel.findUnique({
+  const found = await db.vehicleModel.findUnique({
     where: { makerId_name_modelYear_variant_world: { makerId, name, modelYear, variant, world } },
-    select: { id: true, slug: true },
+    select: { id: true, slug: true, mergedInto: { select: { id: true, slug: true } } },
   });
+  return found && (found.mergedInto ?? { id: found.id, slug: found.slug });
 }
 
 /** Whether another model has the address, or had it. */
@@ -62,7 +67,7 @@ export function insertModel(db: Queryable, model: NewModel) {
 
 export function modelById(db: Queryable, id: string) {
   return db.vehicleModel.findUnique({
-    where: { id },
+    where: { id, ...UNMERGED },
     select: {
       id: true,
       slug: true,
@@ -89,25 +94,37 @@ export const LEVEL = {
 } as const;
 
 /** The levels of a model's factor that have this key or this label: keys were made otherwise once. */
-export function levelsNamed(
+export async function levelsNamed(
   db: Queryable,
   { modelId, factor, key, label }: { modelId: string; factor: string; key: string; label: string },
 ) {
-  return db.factorLevel.findMany({
+  const rows = await db.factorLevel.findMany({
     where: { modelId, factor, OR: [{ key }, { label }] },
     orderBy: { id: 'asc' },
     take: 2,
-    select: { id: true, key: true, label: true },
+    select: { id: true, key: true, label: true, mergedIntoId: true },
   });
+  return rows.map(({ mergedIntoId, ...level }) => ({ ...level, id: mergedIntoId ?? level.id }));
 }
 
 /** What levels of models are called today: by "model factor key". */
 export async function levelLabels(db: Queryable, modelIds: readonly string[]): Promise<Map<string, string>> {
   const rows = await db.factorLevel.findMany({
     where: { modelId: { in: [...new Set(modelIds)] } },
-    select: { modelId: true, factor: true, key: true, label: true },
+    select: {
+      modelId: true,
+      factor: true,
+      key: true,
+      label: true,
+      mergedInto: { select: { label: true } },
+    },
   });
-  return new Map(rows.map(({ modelId, factor, key, label }) => [`${modelId} ${factor} ${key}`, label]));
+  return new Map(
+    rows.map(({ modelId, factor, key, label, mergedInto }) => [
+      `${modelId} ${factor} ${key}`,
+      mergedInto?.label ?? label,
+    ]),
+  );
 }
 
 export async function hasBaselineLevel(db: Queryable, modelId: string, factor: string): Promise<boolean> {
@@ -128,8 +145,12 @@ export function insertLevel(
   return db.factorLevel.create({ data: level, select: { id: true } });
 }
 
+/** Levels by id; of one that was merged, the one that it was merged into. */
 export function levelsByIds(db: Queryable, ids: string[]) {
-  return db.factorLevel.findMany({ where: { id: { in: ids } }, select: { ...LEVEL, modelId: true } });
+  return db.factorLevel.findMany({
+    where: { OR: [{ id: { in: ids } }, { merged: { some: { id: { in: ids } } } }], mergedIntoId: null },
+    select: { ...LEVEL, modelId: true },
+  });
 }
 
 const MODEL_LISTED = {
@@ -156,7 +177,10 @@ export async function listModels(
     where: { ...modelWhere(text, once), AND: beyondOne<Prisma.VehicleModelWhereInput>('slug', place, 'asc') },
     orderBy: { slug: readingOrder(place, 'asc') },
     take,
-    select: { ...MODEL_LISTED, _count: { select: { setups: true, cars: true } } },
+    select: {
+      ...MODEL_LISTED,
+      _count: { select: { setups: { where: UNMERGED }, cars: { where: UNMERGED } } },
+    },
   });
 }
 
@@ -177,15 +201,16 @@ function modelWhere(text: string | undefined, once: string[]): Prisma.VehicleMod
 
 export function modelBySlug(db: Queryable, slug: string, shown: readonly ShownLabel[]) {
   return db.vehicleModel.findUnique({
-    where: { slug },
+    where: { slug, ...UNMERGED },
     select: {
       id: true,
       ...MODEL_NAME,
       ...DATA_SHEET,
       hiddenReason: true,
       world: true,
-      levels: { orderBy: [{ factor: 'asc' }, { label: 'asc' }], select: LEVEL },
+      levels: { where: UNMERGED, orderBy: [{ factor: 'asc' }, { label: 'asc' }], select: LEVEL },
       setups: {
+        where: UNMERGED,
         orderBy: { title: 'asc' },
         select: {
           id: true,

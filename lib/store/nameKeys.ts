@@ -50,9 +50,9 @@ export function namesWithoutKeys(db: Queryable, most: number): Promise<Named[]> 
       SELECT 'person' AS "kind", "world" AS "scope", "id" AS "thingId", "displayName" AS "name"
         FROM "Account" WHERE "erasedAt" IS NULL
       UNION ALL SELECT 'maker', '', "id", "name" FROM "Maker"
-      UNION ALL SELECT 'model', "makerId"::text || ' ' || "world", "id", "name" FROM "VehicleModel"
+      UNION ALL SELECT 'model', "makerId"::text || ' ' || "world", "id", "name" FROM "VehicleModel" WHERE "mergedIntoId" IS NULL
       UNION ALL SELECT 'loop', "world", "id", "name" FROM "Loop" WHERE "mergedIntoId" IS NULL
-      UNION ALL SELECT 'level', "modelId"::text || ' ' || "factor", "id", "label" FROM "FactorLevel"
+      UNION ALL SELECT 'level', "modelId"::text || ' ' || "factor", "id", "label" FROM "FactorLevel" WHERE "mergedIntoId" IS NULL
       UNION ALL SELECT 'sharedLevel', "world" || ' ' || "factor", "id", "words" FROM "SharedLevel"
     ) named
     WHERE NOT EXISTS (SELECT 1 FROM "NameKey" key WHERE key."thingId" = named."thingId")

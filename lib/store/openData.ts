@@ -88,6 +88,16 @@ const PLAIN = new Map<string, (world: WorldKey) => string>([
       ORDER BY leg."loopId", ${textOrder('leg."direction"')}`,
   ],
   [
+    'merges',
+    (world) => {
+      const of = (kind: string, table: string) =>
+        `SELECT '${kind}' AS "kind", "id", "mergedIntoId" AS "into_id" FROM "${table}"
+         WHERE "mergedIntoId" IS NOT NULL AND "world" = ${pg.escapeLiteral(world)}`;
+      const all = [of('car', 'Car'), of('loop', 'Loop'), of('model', 'VehicleModel'), of('setup', 'Setup')];
+      return `SELECT * FROM (${all.join(' UNION ALL ')}) merged ORDER BY ${textOrder('"kind"')}, "id"`;
+    },
+  ],
+  [
     'runs',
     (world) => `SELECT public."number" AS "run", public."id" AS "run_id", public."status",
       EXISTS (SELECT 1 FROM "CountedRun" counted JOIN "CountedLabel" label ON label."world" = counted."world"

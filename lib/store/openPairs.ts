@@ -1,4 +1,5 @@
 import type { WorldKey } from '@/lib/run/world';
+import { IN_USE } from './cars';
 import type { Queryable } from './database';
 import { MODEL_NAME } from './names';
 
@@ -128,7 +129,7 @@ export function undrivenChanges(
     FROM delivered
     JOIN "VehicleModel" model ON model."id" = delivered."modelId" AND model."hiddenAt" IS NULL
     JOIN "Setup" setup ON setup."modelId" = delivered."modelId" AND setup."id" <> delivered."setupId"
-    WHERE setup."world" = ${of.world}
+    WHERE setup."world" = ${of.world} AND setup."mergedIntoId" IS NULL
       AND NOT EXISTS (
         SELECT 1 FROM "Estimate" estimate
         WHERE estimate."fitId" = ${of.fitId}::uuid AND estimate."setupId" = setup."id")
@@ -149,7 +150,7 @@ export async function modelsNamed(db: Queryable, ids: readonly string[]) {
 /** An account's cars in use. */
 export function carsInUse(db: Queryable, ownerId: string, take: number) {
   return db.car.findMany({
-    where: { ownerId, retiredAt: null },
+    where: { ownerId, ...IN_USE },
     orderBy: { id: 'asc' },
     take,
     select: { id: true, name: true, modelId: true },

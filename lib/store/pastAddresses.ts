@@ -4,6 +4,8 @@ import type { Queryable } from './database';
 
 export type AddressedKind = 'model' | 'loop';
 
+const INTO = { mergedInto: { select: { slug: true } } } as const;
+
 /** The name that a thing had under an address it gives up. */
 export async function keepPastAddress(
   tx: Queryable,
@@ -53,19 +55,29 @@ export async function onceCalled(
 }
 
 /** Where what is or was at an address is now; null where nothing ever was, or where it still is. */
-export async function movedFrom(db: Queryable, kind: AddressedKind, slug: string): Promise<string | null> {
+export async function movedFrom(
+  db: Queryable,
+  kind: AddressedKind | 'setup',
+  slug: string,
+): Promise<string | null> {
+  if (kind === 'setup') {
+    const setup = await db.setup.findUnique({ where: { slug }, select: INTO });
+    return setup?.mergedInto?.slug ?? null;
+  }
   const past = await db.pastAddress.findUnique({
     where: { kind_slug: { kind, slug } },
     select: { thingId: true },
   });
   if (kind === 'model') {
-    if (past === null) return null;
-    const model = await db.vehicleModel.findUnique({ where: { id: past.thingId }, select: { slug: true } });
-    return model?.slug ?? null;
+    const model = await db.vehicleModel.findFirst({
+      where: past === null ? { slug, mergedIntoId: { not: null } } : { id: past.thingId },
+      select: { slug: true, ...INTO },
+    });
+    return model?.mergedInto?.slug ?? model?.slug ?? null;
   }
   const loop = await db.loop.findFirst({
     where: past === null ? { slug, mergedIntoId: { not: null } } : { id: past.thingId },
-    select: { slug: true, mergedInto: { select: { slug: true } } },
+    select: { slug: true, ...INTO },
   });
   return loop?.mergedInto?.slug ?? loop?.slug ?? null;
 }

@@ -18,6 +18,8 @@ export async function reductionSubjects(
         ownerId: true,
         modelId: true,
         world: true,
+        // Merged a moment ago, it is another one: whoever is about to send a run in with it looks again.
+        mergedIntoId: true,
         ...OWN_VALUES,
         model: {
           select: {
@@ -47,6 +49,7 @@ export async function reductionSubjects(
         id: true,
         modelId: true,
         world: true,
+        mergedIntoId: true,
         levels: {
           orderBy: { factor: 'asc' },
           select: { factor: true, level: { select: { id: true, isBaseline: true, tyreKind: true } } },
@@ -59,7 +62,6 @@ export async function reductionSubjects(
         id: true,
         name: true,
         world: true,
-        // Merged a moment ago, it is another one: whoever is about to send a run in on it looks again.
         mergedIntoId: true,
         lengthM: true,
         lengthUncertaintyM: true,

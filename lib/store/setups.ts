@@ -1,6 +1,6 @@
 import type { WorldKey } from '@/lib/run/world';
 import type { Queryable } from './database';
-import { LEVEL } from './models';
+import { LEVEL, UNMERGED } from './models';
 import { MODEL_NAME } from './names';
 
 export function setupByLevels(db: Queryable, modelId: string, levelsKey: string) {
@@ -47,7 +47,7 @@ export async function nameLevels(
 
 export function setupBySlug(db: Queryable, slug: string) {
   return db.setup.findUnique({
-    where: { slug },
+    where: { slug, ...UNMERGED },
     select: {
       id: true,
       slug: true,

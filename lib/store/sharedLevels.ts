@@ -2,6 +2,7 @@ import type { WorldKey } from '@/lib/run/world';
 import type { Prisma } from '@/prisma/generated/client';
 import type { Queryable } from './database';
 import { beyondOne, type Place, readingOrder } from './keyset';
+import { UNMERGED } from './models';
 import { MODEL_NAME } from './names';
 
 /** Levels that several models share, and which levels of models are mapped to them. */
@@ -128,6 +129,7 @@ export function namedLevels(
     where: {
       factor: of.factor,
       model: { world: of.world },
+      ...UNMERGED,
       ...(of.onlyOpen ? { sharedLevelId: null } : {}),
       AND: beyondOne<Prisma.FactorLevelWhereInput>('id', place, 'asc'),
     },
@@ -139,7 +141,7 @@ export function namedLevels(
 
 /** By factor, how many levels of a world's models are mapped and how many are not. */
 export async function countMapped(db: Queryable, world: WorldKey) {
-  const where = { model: { world } };
+  const where = { model: { world }, ...UNMERGED };
   const [all, mapped] = await Promise.all([
     db.factorLevel.groupBy({ by: ['factor'], where, _count: true }),
     db.factorLevel.groupBy({
@@ -155,7 +157,7 @@ export async function countMapped(db: Queryable, world: WorldKey) {
 }
 
 export function levelToMap(db: Queryable, id: string) {
-  return db.factorLevel.findUnique({ where: { id }, select: LEVEL });
+  return db.factorLevel.findUnique({ where: { id, ...UNMERGED }, select: LEVEL });
 }
 
 /** From what was seen to another; false where it is mapped otherwise by now. */
@@ -185,7 +187,7 @@ export async function modelsWithSharedLevels(db: Queryable, world: WorldKey) {
 export async function mappedModel(db: Queryable, modelId: string, fitId: string) {
   const [levels, estimates] = await Promise.all([
     db.factorLevel.findMany({
-      where: { modelId },
+      where: { modelId, ...UNMERGED },
       select: { factor: true, key: true, label: true, isBaseline: true, sharedLevelId: true },
     }),
     db.estimate.findMany({

@@ -4,6 +4,7 @@ import { readPlan } from '@/lib/study/stored';
 import type { StudyState } from '@/lib/study/studyState';
 import type { Prisma } from '@/prisma/generated/client';
 import { asJson } from './asJson';
+import { IN_USE } from './cars';
 import type { Queryable } from './database';
 import { beyondOne, type Place, readingOrder } from './keyset';
 import { MODEL_NAME, PERSON } from './names';
@@ -182,9 +183,7 @@ export async function drivesIn(db: Queryable, studyId: string, accountId: string
 
 /** Whether the account has a car of a model, in use. */
 export async function hasCarOf(db: Queryable, ownerId: string, modelId: string): Promise<boolean> {
-  return (
-    (await db.car.findFirst({ where: { ownerId, modelId, retiredAt: null }, select: { id: true } })) !== null
-  );
+  return (await db.car.findFirst({ where: { ownerId, modelId, ...IN_USE }, select: { id: true } })) !== null;
 }
 
 /** Studies in a state, the newest first, from a place on. */

@@ -1,6 +1,6 @@
 import type { WorldKey } from '@/lib/run/world';
 import type { Queryable } from './database';
-import { LEVEL } from './models';
+import { LEVEL, UNMERGED } from './models';
 import { DATA_SHEET, MODEL_NAME } from './names';
 
 /** What a plan is made from: car, loop, setups and what the class's fit says of them. */
@@ -15,6 +15,8 @@ export function carToPlan(db: Queryable, id: string) {
       ownerId: true,
       world: true,
       retiredAt: true,
+      hiddenAt: true,
+      mergedIntoId: true,
       usableCapacityWh: true,
       usableCapacityUWh: true,
       model: { select: { id: true, world: true } },
@@ -31,7 +33,11 @@ export function modelToPlan(db: Queryable, id: string) {
       ...DATA_SHEET,
       world: true,
       hiddenAt: true,
-      levels: { orderBy: [{ factor: 'asc' }, { label: 'asc' }], select: { ...LEVEL, hiddenAt: true } },
+      levels: {
+        where: UNMERGED,
+        orderBy: [{ factor: 'asc' }, { label: 'asc' }],
+        select: { ...LEVEL, hiddenAt: true },
+      },
     },
   });
 }
@@ -54,9 +60,9 @@ const SETUP = {
 /** Setups of a model to choose from: those named first, then by title. */
 export async function setupsToPlan(db: Queryable, modelId: string, ids: readonly string[], take: number) {
   const [named, others] = await Promise.all([
-    db.setup.findMany({ where: { modelId, id: { in: [...ids] } }, take, select: SETUP }),
+    db.setup.findMany({ where: { modelId, id: { in: [...ids] }, ...UNMERGED }, take, select: SETUP }),
     db.setup.findMany({
-      where: { modelId, id: { notIn: [...ids] } },
+      where: { modelId, id: { notIn: [...ids] }, ...UNMERGED },
       orderBy: [{ title: 'asc' }, { id: 'asc' }],
       take,
       select: SETUP,

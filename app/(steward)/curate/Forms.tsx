@@ -56,7 +56,7 @@ export function RenameForm({ thing: { kind, slug, name, variant, words } }: { th
 }
 
 interface HideFormProps {
-  kind: 'loop' | 'model' | 'level';
+  kind: 'loop' | 'model' | 'level' | 'car';
   of: string;
   words: string;
   isHidden: boolean;
@@ -107,14 +107,25 @@ export function RenameLevelForm({ id, label }: { id: string; label: string }) {
   );
 }
 
-export function MergeForm({ slug, intoSlug, words }: { slug: string; intoSlug: string; words: string }) {
+export function MergeForm({
+  kind,
+  of,
+  into,
+  words,
+}: {
+  kind: string;
+  of: string;
+  into: string;
+  words: string;
+}) {
   return (
     <ActionForm label={words} action={merge}>
       {(help) => (
         <>
-          <input type="hidden" name="slug" value={slug} />
-          <input type="hidden" name="intoSlug" value={intoSlug} />
-          <Reason id="merge-reason" help={help} />
+          <input type="hidden" name="kind" value={kind} />
+          <input type="hidden" name="key" value={of} />
+          <input type="hidden" name="intoKey" value={into} />
+          <Reason id={`merge-reason-${of}`} help={help} />
           <SubmitButton variant="danger" pendingText="Merging…">
             {words}
           </SubmitButton>

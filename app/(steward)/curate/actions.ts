@@ -6,17 +6,19 @@ import { type FormState, finished, shownTextsOf, text } from '@/app/ui/forms/for
 import { signedIn } from '@/app/visitor/actor';
 import { refused } from '@/app/visitor/refused';
 import { registry } from '@/app/visitor/registry';
-import { mergeLoops } from '@/lib/registry/loops/mergeLoops';
+import { curatedKind } from '@/lib/registry/names/curation';
 import { setHiding } from '@/lib/registry/names/hide';
-import { renameLevel, renameLoop, renameModel } from '@/lib/registry/names/rename';
+import { renameCar, renameLevel, renameLoop, renameModel } from '@/lib/registry/names/rename';
+import { MERGES, mergedKind } from './merges';
+
+const RENAME = { loop: renameLoop, model: renameModel, car: renameCar } as const;
 
 export async function rename(_state: FormState, data: FormData): Promise<FormState> {
   const values = shownTextsOf(data);
-  const kind = text(data, 'kind') === 'model' ? 'model' : 'loop';
+  const kind = curatedKind(text(data, 'kind'));
   let slug: string;
   try {
-    const act = kind === 'model' ? renameModel : renameLoop;
-    slug = (await act(registry(), await signedIn(), values)).slug;
+    slug = (await RENAME[kind](registry(), await signedIn(), values)).slug;
   } catch (error) {
     return refused(error, values);
   }
@@ -48,12 +50,17 @@ export async function hide(_state: FormState, data: FormData): Promise<FormState
 
 export async function merge(_state: FormState, data: FormData): Promise<FormState> {
   const values = shownTextsOf(data);
-  let slug: string;
+  const kind = mergedKind(text(data, 'kind')) ?? 'loop';
+  let to: string;
   try {
-    slug = (await mergeLoops(registry(), await signedIn(), values)).slug;
+    const merged = await MERGES[kind].merge(registry(), await signedIn(), values);
+    to =
+      'carId' in merged
+        ? `/curate?kind=car&key=${merged.carId}`
+        : `/${kind === 'loop' ? 'loops' : 'models'}/${merged.slug}`;
   } catch (error) {
     return refused(error, values);
   }
   revalidatePath('/', 'layout');
-  redirect(`/loops/${slug}`);
+  redirect(to);
 }

@@ -69,6 +69,19 @@ export const SETUP_LEVELS: Table = {
   ],
 };
 
+export const MERGES: Table = {
+  name: 'merges',
+  title: 'Merged entries',
+  says: 'Cars, setups, models and loops that were found to be here twice: inputs may name the one that went.',
+  key: ['kind', 'id'],
+  refersTo: [],
+  columns: [
+    steward.text('kind', 'Car, loop, model or setup.'),
+    registry.text('id', 'The entry that went.'),
+    registry.text('into_id', 'The entry that stayed, which the runs are of.'),
+  ],
+};
+
 export const LOOPS: Table = {
   name: 'loops',
   title: 'Loops',
@@ -111,9 +124,9 @@ export const ROAD_LOADS: Table = {
   title: 'Adopted road loads',
   says: 'What the method takes for a model in place of its priors, where stewards adopted what was learned.',
   key: ['model_id'],
-  refersTo: [refersTo('models', ['model_id'])],
+  refersTo: [],
   columns: [
-    registry.text('model_id', 'The model.'),
+    registry.text('model_id', 'The model, or one that was merged into it.'),
     steward.text('adopted_in', 'The version of the method that adopted it.'),
     steward.integer('runs', 'How many runs it was learned from.'),
     steward.list(

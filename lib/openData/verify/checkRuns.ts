@@ -12,6 +12,7 @@ import type { Row, Table } from '../column';
 import { conditionsOf, inputRow, readingsOf, snapshotOf } from '../inputRows';
 import { resultRow } from '../resultRow';
 import { CONDITIONS, INPUTS, READINGS, RECORDINGS, RESULTS, RUNS } from '../tables/runTables';
+import { MERGES } from '../tables/thingTables';
 import { type Differences, isSameNumber } from './difference';
 import { InStep } from './inStep';
 
@@ -55,6 +56,8 @@ export async function checkRuns(
     RESULTS,
   ].map((table) => new InStep(read(table), 'run')) as [InStep, InStep, InStep, InStep, InStep];
   const classes = new Map<string, ClassBuilder>();
+  const merged = new Map<string, string>();
+  for await (const { kind, id, into_id } of read(MERGES)) merged.set(`${kind} ${id}`, String(into_id));
   for await (const run of read(RUNS)) {
     const key = run.run;
     const kept = {
@@ -64,7 +67,7 @@ export async function checkRuns(
       recording: (await recordings.take(key))[0],
       result: (await results.take(key))[0],
     };
-    checkRun(run, kept, method, differences);
+    checkRun(run, kept, { method, merged }, differences);
     if (run.counts === true) count(classes, run, kept.result);
   }
   return new Map([...classes].map(([key, builder]) => [key, builder.built()]));
@@ -78,7 +81,13 @@ interface Kept {
   result: Row | undefined;
 }
 
-function checkRun(run: Row, kept: Kept, method: Method, differences: Differences): void {
+/** The method, and what went by a kind and an id, with the one that it was found to be. */
+interface By {
+  method: Method;
+  merged: ReadonlyMap<string, string>;
+}
+
+function checkRun(run: Row, kept: Kept, { method, merged }: By, differences: Differences): void {
   const row = String(run.run);
   if (run.counts === true && run.status !== 'approved')
     differences.add('runs', row, 'status', `a run that counts is approved, not ${run.status}`);
@@ -95,7 +104,7 @@ function checkRun(run: Row, kept: Kept, method: Method, differences: Differences
     return;
   }
   const { snapshot } = read;
-  checkIdentity(run, snapshot, differences);
+  checkIdentity(run, snapshot, merged, differences);
   // what was put in beside what is read would be seen nowhere else
   const { origin: _origin, ...expected } = inputRow(run.run as number, snapshot, '');
   differences.compare(INPUTS, input, expected, 'as it is read');
@@ -140,15 +149,22 @@ function checkReading(reading: Row, differences: Differences): void {
       differences.add('readings', key, name, `${reading[name]} here, ${parsed[name]} by the digits entered`);
 }
 
-/** Who, where and when: the run's row says the same as its inputs. A loop may have been found to be another since. */
-function checkIdentity(run: Row, { record, model }: ReductionSnapshot, differences: Differences): void {
+/** Who, where and when: the run's row says the same as its inputs, or what their entries were found to be since. */
+function checkIdentity(
+  run: Row,
+  { record, model, loop }: ReductionSnapshot,
+  merged: By['merged'],
+  differences: Differences,
+): void {
+  const now = (kind: string, id: string) => merged.get(`${kind} ${id}`) ?? id;
   differences.compare(
     RUNS,
     run,
     {
-      car_id: record.carId,
-      setup_id: record.setupId,
-      model_id: model.id,
+      car_id: now('car', record.carId),
+      setup_id: now('setup', record.setupId),
+      model_id: now('model', model.id),
+      loop_id: now('loop', loop.id),
       cruise_class: record.cruiseClassKey,
       local_date: record.localDate,
       started_at: new Date(record.startedAt).toISOString(),

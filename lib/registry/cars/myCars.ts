@@ -74,6 +74,8 @@ export interface MyCarDetails {
   facts: { term: string; description: string; note?: string }[];
   /** What is on file as its form takes it, in the form's first units. */
   form: Record<string, string>;
+  /** Why a steward took it out of what a run can be recorded with. */
+  hiddenReason: string | null;
   /** That were sent with it. */
   runs: number;
   calibrations: MyCalibration[];
@@ -89,7 +91,7 @@ export async function myCar(
   display: Display = DEFAULT_PREFERENCES,
 ): Promise<MyCarDetails> {
   const car = await carWithCalibrations(registry.db, carId);
-  if (car === null) throw new NotFound('This car does not exist.');
+  if (car === null || car.mergedIntoId !== null) throw new NotFound('This car does not exist.');
   authorise(actor, 'editCar', car.ownerId);
   const mass = car.registeredMassKg ?? car.model.kerbMassKg;
   const capacity = car.usableCapacityWh ?? car.model.usableCapacityWh;
@@ -128,6 +130,7 @@ export async function myCar(
       ...ownValue('Coast-down', coastDownWords(car, display), car.ownValuesSource),
     ],
     form: carForm(car),
+    hiddenReason: car.hiddenReason,
     runs: car._count.runs,
     calibrations: car.calibrations.map((one) => ({
       id: one.id,

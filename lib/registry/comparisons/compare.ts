@@ -16,6 +16,7 @@ import {
   setupsOfFit,
 } from '@/lib/store/fits';
 import { contrastsAmong } from '@/lib/store/publicPages';
+import { movedAddress } from '../names/movedAddress';
 import { activeProtocol } from '../protocol/activeProtocol';
 import type { Registry } from '../registry';
 import { type ChosenGroup, chooseGroup } from './comparisonWorld';
@@ -102,7 +103,10 @@ export async function readComparison(
   if (chosen === undefined) return undefined;
   const fit = await currentFit(registry.db, chosen.group);
   const asked = [...new Set(query.setupSlugs)];
-  const slugs = asked.slice(0, MOST_COMPARED);
+  const now = await Promise.all(
+    asked.slice(0, MOST_COMPARED).map(async (slug) => (await movedAddress(registry, 'setup', slug)) ?? slug),
+  );
+  const slugs = [...new Set(now)];
   const find = searchText(query.find);
   const [rows, offered] =
     fit === null
@@ -147,7 +151,7 @@ export async function readComparison(
     choices: choicesOf([...found, ...offered.rows.filter(({ setup }) => !slugs.includes(setup.slug))]),
     find: find ?? '',
     notOffered: offered.total - offered.rows.length,
-    leftOut: asked.length - slugs.length,
+    leftOut: asked.length - now.length,
     unknownSlugs: slugs.filter((slug) => !rows.some((row) => row.setup.slug === slug)),
     baseline: baselineRow === undefined ? undefined : compared(baselineRow),
     others: otherRows.map(compared),

@@ -13,6 +13,7 @@ import { readChargingSheet } from '@/lib/store/chargingSheets';
 import { type SetupToEstimate, setupsEstimated, setupToEstimate } from '@/lib/store/estimates';
 import { chooseGroup } from '../comparisons/comparisonWorld';
 import { methodInEffect } from '../method/methodInEffect';
+import { addressNow } from '../names/movedAddress';
 import type { Registry } from '../registry';
 import {
   type EstimatedClass,
@@ -136,7 +137,8 @@ export async function readEstimate(registry: Registry, query: EstimateQuery): Pr
 }
 
 async function setupNamed(registry: Registry, slug: string | undefined): Promise<SetupToEstimate | null> {
-  return slug === undefined || !isSlug(slug) ? null : setupToEstimate(registry.db, slug);
+  const now = await addressNow(registry, 'setup', slug);
+  return now === undefined || !isSlug(now) ? null : setupToEstimate(registry.db, now);
 }
 
 async function readOffers(

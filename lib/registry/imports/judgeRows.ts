@@ -5,7 +5,7 @@ import { InvalidInput } from '@/lib/run/errors';
 import type { Actor } from '@/lib/run/roles';
 import type { RunRecord } from '@/lib/run/runRecord';
 import { joinedWorld, RECORD, type WorldKey, worldKey } from '@/lib/run/world';
-import { currentLoopId } from '@/lib/store/mergedLoops';
+import { onCurrentThings } from '@/lib/store/merging';
 import { type ReductionSubjects, reductionSubjects } from '@/lib/store/reductionSubjects';
 import { methodInEffect } from '../method/methodInEffect';
 import { activeProtocol } from '../protocol/activeProtocol';
@@ -37,13 +37,13 @@ export async function judgeRows(
   const protocol = await activeProtocol(registry);
   const subjectsOf = remembered((ids: SubjectIds) => reductionSubjects(registry.db, ids));
   const methodOf = remembered((world: WorldKey) => methodInEffect(registry.db, world));
-  const loopOf = remembered((loopId: string) => currentLoopId(registry.db, loopId));
+  const idsNow = remembered((ids: SubjectIds) => onCurrentThings(registry.db, ids));
   const verdicts = new Map<number, RowVerdict>();
   for (const { rowNumber, value } of rows.slice(0, MOST_JUDGED)) {
-    // As at submission: on the loop that its own was merged into.
-    const record = { ...value.record, loopId: await loopOf(value.record.loopId) };
-    const { carId, setupId, loopId } = record;
-    const found = await subjectsOf({ carId, setupId, loopId });
+    // As at submission: with and on what its own were merged into.
+    const ids = await idsNow(idsOf(value.record));
+    const record = { ...value.record, ...ids };
+    const found = await subjectsOf(ids);
     const subjects = subjectsIfTaken(found, record, actor);
     if (subjects === undefined) continue;
     const world = joinedWorld([
@@ -74,6 +74,8 @@ export async function judgeRows(
 }
 
 type SubjectIds = { carId: string; setupId: string; loopId: string };
+
+const idsOf = ({ carId, setupId, loopId }: RunRecord): SubjectIds => ({ carId, setupId, loopId });
 
 function subjectsIfTaken(found: ReductionSubjects, record: RunRecord, actor: Actor) {
   try {

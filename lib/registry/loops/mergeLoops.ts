@@ -1,7 +1,6 @@
 import { z } from 'zod';
 import { authorise } from '@/lib/access/authorise';
 import { requireFresh } from '@/lib/access/fresh';
-import { cruiseClassByKey } from '@/lib/run/cruiseClass';
 import { Conflict, NotFound } from '@/lib/run/errors';
 import { parseInput } from '@/lib/run/parseInput';
 import type { Actor } from '@/lib/run/roles';
@@ -9,62 +8,45 @@ import { isSlug } from '@/lib/run/slug';
 import { worldKey } from '@/lib/run/world';
 import { appendAudit } from '@/lib/store/audit';
 import { lockSubject } from '@/lib/store/correctedSubjects';
-import { openCorrectionOf } from '@/lib/store/corrections';
 import type { Queryable } from '@/lib/store/database';
-import {
-  conclusionsOnLoop,
-  countedUnder,
-  type HangingOnLoop,
-  hangingOnLoop,
-  type LoopToMerge,
-  lockRunsOnLoop,
-  loopToMerge,
-  markMerged,
-  moveToLoop,
-} from '@/lib/store/mergedLoops';
+import { type LoopToMerge, loopToMerge, markMerged, moveToLoop } from '@/lib/store/mergedLoops';
+import { hangingSessions } from '@/lib/store/merging';
 import { dropNameKeys } from '@/lib/store/nameKeys';
-import { recountRuns } from '../counted/countRun';
+import {
+  followMoved,
+  holdMoving,
+  type MergePreview,
+  openCorrectionRefusal,
+  PATIENT,
+  previewRuns,
+} from '../names/merging';
 import { curationReason } from '../names/rename';
-import { enqueueConclusions } from '../rankings/enqueueConclusions';
 import type { Registry } from '../registry';
 
-/** Each of its runs is counted anew in the one transaction. */
-const PATIENT = { timeout: 180_000, maxWait: 10_000 };
-
 const mergeSchema = z.object({
-  slug: z.string().max(120),
-  intoSlug: z.string().max(120),
+  key: z.string().max(120),
+  intoKey: z.string().max(120),
   reason: curationReason,
 });
-
-export interface LoopMergePreview extends HangingOnLoop {
-  from: { slug: string; name: string };
-  into: { slug: string; name: string };
-  /** The classes that are fitted again. */
-  classes: string[];
-  /** Why it cannot be done; undefined where it can. */
-  refusal: string | undefined;
-}
 
 /** What would move from one loop to another, and what keeps it from being done. */
 export async function previewLoopMerge(
   registry: Registry,
   actor: Actor | undefined,
-  { slug, intoSlug }: { slug: string; intoSlug: string },
-): Promise<LoopMergePreview> {
+  { key, intoKey }: { key: string; intoKey: string },
+): Promise<MergePreview> {
   authorise(actor, 'curateNames');
-  const { from, into } = await bothLoops(registry.db, slug, intoSlug);
-  const [hanging, conclusions, refusal] = await Promise.all([
-    hangingOnLoop(registry.db, from.id, into.id),
-    conclusionsOnLoop(registry.db, from.id),
+  const { from, into } = await bothLoops(registry.db, key, intoKey);
+  const [hanging, sessions, refusal] = await Promise.all([
+    previewRuns(registry.db, { loopId: from.id }),
+    hangingSessions(registry.db, 'loop', from.id, into.id),
     refusalOf(registry.db, from, into),
   ]);
-  const keys = new Set(conclusions.map(({ cruiseClassKey }) => cruiseClassKey));
   return {
     ...hanging,
-    from: { slug: from.slug, name: from.name },
-    into: { slug: into.slug, name: into.name },
-    classes: [...keys].map((key) => cruiseClassByKey(key)?.label ?? key),
+    ...sessions,
+    from: { key: from.slug, words: from.name },
+    into: { key: into.slug, words: into.name },
     refusal,
   };
 }
@@ -81,24 +63,20 @@ export async function mergeLoops(
 ): Promise<{ slug: string }> {
   authorise(actor, 'curateNames');
   requireFresh(actor, registry.now());
-  const { slug, intoSlug, reason } = parseInput(mergeSchema, input);
+  const { key, intoKey, reason } = parseInput(mergeSchema, input);
   return registry.db.$transaction(async (tx) => {
-    const seen = await bothLoops(tx, slug, intoSlug);
+    const seen = await bothLoops(tx, key, intoKey);
     // In one order, so that two merges wait for each other; submissions wait as well.
     for (const id of [seen.from.id, seen.into.id].sort()) await lockSubject(tx, 'loop', id);
-    const { from, into } = await bothLoops(tx, slug, intoSlug);
+    const { from, into } = await bothLoops(tx, key, intoKey);
     for (const { world } of [from, into]) authorise(actor, 'curateNames', undefined, worldKey(world));
     const refusal = await refusalOf(tx, from, into);
     if (refusal !== undefined) throw new Conflict(refusal);
-    const runIds = await lockRunsOnLoop(tx, from.id);
-    const conclusions = await conclusionsOnLoop(tx, from.id);
+    const moving = await holdMoving(tx, { loopId: from.id });
     const at = registry.now();
     if (!(await markMerged(tx, from.id, into.id))) throw new Conflict('It was merged a moment ago.');
-    await moveToLoop(tx, { fromId: from.id, toId: into.id, runIds });
-    // What runs of a loop have in common is keyed by the loop: counted anew from the stored results.
-    for (const { world, methodVersion } of await countedUnder(tx, runIds))
-      await recountRuns(tx, runIds, { world: worldKey(world), methodVersion });
-    for (const conclusion of conclusions) await enqueueConclusions(tx, conclusion, at);
+    await moveToLoop(tx, from.id, into.id);
+    await followMoved(tx, moving, at);
     await dropNameKeys(tx, from.id);
     await appendAudit(tx, {
       at,
@@ -109,7 +87,7 @@ export async function mergeLoops(
       details: {
         into: into.name,
         address: { before: from.slug, after: into.slug },
-        runs: runIds.length,
+        runs: moving.runIds.length,
         reason,
       },
     });
@@ -117,9 +95,9 @@ export async function mergeLoops(
   }, PATIENT);
 }
 
-async function bothLoops(db: Queryable, slug: string, intoSlug: string) {
+async function bothLoops(db: Queryable, key: string, intoKey: string) {
   const [from, into] = await Promise.all(
-    [slug, intoSlug].map((one) => (isSlug(one) ? loopToMerge(db, { slug: one }) : null)),
+    [key, intoKey].map((one) => (isSlug(one) ? loopToMerge(db, { slug: one }) : null)),
   );
   if (!from || !into) throw new NotFound('One of the two loops does not exist, or was merged before.');
   return { from, into };
@@ -134,11 +112,10 @@ async function refusalOf(db: Queryable, from: LoopToMerge, into: LoopToMerge): P
     return 'Their posted limits differ: runs of one would stand under the limit of the other. Correct a limit first.';
   if (!isOneLength(from, into))
     return 'Their lengths differ by more than both are uncertain: these are two roads, or one length is wrong. Correct it first.';
-  for (const { id, name } of [from, into]) {
-    const open = await openCorrectionOf(db, id);
-    if (open !== null) return `Correction ${open.number} of ${name} is not decided yet.`;
-  }
-  return undefined;
+  return openCorrectionRefusal(
+    db,
+    [from, into].map(({ id, name }) => ({ id, words: name })),
+  );
 }
 
 /**

@@ -25,7 +25,7 @@ export async function methodInEffect(db: Queryable, world: WorldKey): Promise<Me
   return {
     label: methodLabel(METHOD_VERSION, { ordinal: version.ordinal, world }),
     roadLoads: new Map(
-      version.roadLoads.map(({ modelId, runCount, adoption }) => {
+      version.roadLoads.flatMap(({ modelId, mergedIds, runCount, adoption }) => {
         // Under this label another road load, or the prior, would give other numbers.
         if (adoption === undefined)
           throw new Error(`the road load of model ${modelId} that ${version.label} adopted cannot be read`);
@@ -33,7 +33,8 @@ export async function methodInEffect(db: Queryable, world: WorldKey): Promise<Me
           ...level,
           tyreKind: tyreKinds.get(level.levelId) ?? null,
         }));
-        return [modelId, { ...adoption, label: version.label, runs: runCount, levels: learnedAt }];
+        const load = { ...adoption, label: version.label, runs: runCount, levels: learnedAt };
+        return [modelId, ...mergedIds].map((id) => [id, load] as const);
       }),
     ),
   };

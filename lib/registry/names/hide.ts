@@ -7,14 +7,21 @@ import type { Actor } from '@/lib/run/roles';
 import { isSlug } from '@/lib/run/slug';
 import { worldKey } from '@/lib/run/world';
 import { appendAudit } from '@/lib/store/audit';
-import { levelToCurate, loopToCurate, modelToCurate, setHidden } from '@/lib/store/curatedThings';
+import {
+  type HideableKind,
+  levelToCurate,
+  loopToCurate,
+  modelToCurate,
+  setHidden,
+} from '@/lib/store/curatedThings';
 import type { Queryable } from '@/lib/store/database';
+import { carToMerge } from '@/lib/store/mergedCars';
 import type { Registry } from '../registry';
 import { curationReason } from './rename';
 
 const hideSchema = z.object({
-  kind: z.enum(['loop', 'model', 'level']),
-  /** Of its address; a level’s id. */
+  kind: z.enum(['loop', 'model', 'level', 'car']),
+  /** Of its address; a level’s or a car’s id. */
   key: z.string().max(120),
   to: z.enum(['hidden', 'shown']),
   reason: curationReason,
@@ -48,12 +55,16 @@ export async function setHiding(registry: Registry, actor: Actor | undefined, in
   });
 }
 
-async function thingOf(tx: Queryable, kind: 'loop' | 'model' | 'level', key: string) {
+async function thingOf(tx: Queryable, kind: HideableKind, key: string) {
   if (kind === 'level') {
     const level = z.uuid().safeParse(key).success ? await levelToCurate(tx, key) : null;
     return level === null
       ? undefined
       : { id: level.id, world: level.model.world, isDelivered: level.isBaseline };
+  }
+  if (kind === 'car') {
+    const car = z.uuid().safeParse(key).success ? await carToMerge(tx, key) : null;
+    return car === null ? undefined : { id: car.id, world: car.world, isDelivered: false };
   }
   if (!isSlug(key)) return undefined;
   const thing = kind === 'loop' ? await loopToCurate(tx, key) : await modelToCurate(tx, key);

@@ -5,7 +5,7 @@ import type { Registry } from '../registry';
 /** The address that a thing has now which had this one, or was merged into another; undefined where nothing moved. */
 export async function movedAddress(
   registry: Registry,
-  kind: AddressedKind,
+  kind: AddressedKind | 'setup',
   slug: string,
 ): Promise<string | undefined> {
   if (!isSlug(slug)) return undefined;
@@ -16,7 +16,7 @@ export async function movedAddress(
 /** An address out of a filter as it is now; what is none stays what it is. */
 export async function addressNow(
   registry: Registry,
-  kind: AddressedKind,
+  kind: AddressedKind | 'setup',
   slug: string | undefined,
 ): Promise<string | undefined> {
   return slug === undefined ? undefined : ((await movedAddress(registry, kind, slug)) ?? slug);

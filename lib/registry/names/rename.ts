@@ -15,6 +15,7 @@ import {
   levelToCurate,
   loopToCurate,
   modelToCurate,
+  renameCarRow,
   renameLevelRow,
   renameLoopRow,
   renameModelRow,
@@ -23,6 +24,7 @@ import {
 } from '@/lib/store/curatedThings';
 import { isUniqueViolation, type Queryable } from '@/lib/store/database';
 import { isLoopSlugTaken } from '@/lib/store/loops';
+import { carToMerge } from '@/lib/store/mergedCars';
 import { isModelSlugTaken } from '@/lib/store/models';
 import { dropNameKeys, type Named } from '@/lib/store/nameKeys';
 import { type AddressedKind, dropPastAddress, keepPastAddress } from '@/lib/store/pastAddresses';
@@ -134,6 +136,36 @@ export async function renameModel(
   } catch (error) {
     if (!isUniqueViolation(error)) throw error;
     throw new Conflict('This maker has a model of this name, year and variant already.');
+  }
+}
+
+/** What somebody calls a car, where others should not have to read it. It has no address. */
+export async function renameCar(
+  registry: Registry,
+  actor: Actor | undefined,
+  input: unknown,
+): Promise<Renamed> {
+  const { slug: carId, seenName, name, reason } = requireSteward(registry, actor, renameSchema, input);
+  try {
+    return await registry.db.$transaction(async (tx) => {
+      const found = z.uuid().safeParse(carId).success ? await carToMerge(tx, carId) : null;
+      if (found === null) throw gone('car');
+      authorise(actor, 'curateNames', undefined, worldKey(found.world));
+      if (name === seenName && name === found.name) return { slug: carId };
+      if (!(await renameCarRow(tx, carId, seenName, name))) throw overtaken();
+      await appendAudit(tx, {
+        at: registry.now(),
+        actorId: actor.accountId,
+        action: 'car.rename',
+        subjectKind: 'car',
+        subjectId: carId,
+        details: { name: { before: seenName, after: name }, reason },
+      });
+      return { slug: carId };
+    });
+  } catch (error) {
+    if (!isUniqueViolation(error)) throw error;
+    throw new Conflict('Its owner has another car of this name already.');
   }
 }
 

@@ -3,7 +3,7 @@ import type { NormalisationRow } from '@/lib/reduction/storedReduction';
 import type { RunRecord } from '@/lib/run/runRecord';
 import type { WorldKey } from '@/lib/run/world';
 import { lastDigitsOf, testLastDigits, testSpread } from '@/lib/stats/plausibility';
-import { currentLoopId } from '@/lib/store/mergedLoops';
+import { onCurrentThings } from '@/lib/store/merging';
 import {
   energiesAsTyped,
   type NeighbourRow,
@@ -49,9 +49,9 @@ export async function neighbourhoodOf(registry: Registry, run: RunToHold): Promi
   const { record, testerId, runId, sentAt } = run;
   const startedAt = new Date(record.startedAt);
   const tripEnergyWh = record.readings.tripEnergy?.value ?? null;
-  // The record may be of a loop that was merged since; the others' runs hang on the one that stayed.
-  const [loopId, rows, typed, spread] = await Promise.all([
-    currentLoopId(registry.db, record.loopId),
+  // The record may be of things that were merged since; the others' runs hang on those that stayed.
+  const [now, rows, typed, spread] = await Promise.all([
+    onCurrentThings(registry.db, { carId: record.carId, loopId: record.loopId }),
     neighbourReadings(registry.db, { runId, testerId, startedAt, tripEnergyWh, sentAt }, LOOKED_AT_SHARE),
     energiesAsTyped(registry.db, { runId, testerId, sentAt }),
     spreadOf(registry, run),
@@ -60,7 +60,7 @@ export async function neighbourhoodOf(registry: Registry, run: RunToHold): Promi
     (quantity) => record.readings[quantity]?.enteredText ?? [],
   );
   return {
-    runs: neighboursFrom(rows, { testerId, carId: record.carId, loopId }),
+    runs: neighboursFrom(rows, { testerId, ...now }),
     lastDigits: testLastDigits(lastDigitsOf([...own, ...typed])),
     spread,
     hasRecording: run.hasRecording,

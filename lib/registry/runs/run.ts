@@ -53,6 +53,8 @@ export interface RunSubject {
   model: { slug: string; name: string };
   /** A car's own name is its tester's affair: null for readers. */
   carName: string | null;
+  /** As stewards curate it: null for everybody else. */
+  curatedCarId: string | null;
   setup: { slug: string; title: string };
   loop: { slug: string; name: string; region: string; lengthM: number; lengthUncertaintyM: number };
   classLabel: string;
@@ -158,7 +160,12 @@ export async function composeRun(
     ? run.revisions.find((candidate) => candidate.number === run.approvedRevision)
     : run.revisions.at(-1);
   const isInside = may(actor, 'readPrivateRun', run.testerId, worldKey(run.world));
-  const subject = revision && subjectOf(run, revision, isInside);
+  const subject =
+    revision &&
+    subjectOf(run, revision, {
+      isInside,
+      mayCurate: may(actor, 'curateNames', undefined, worldKey(run.world)),
+    });
   if (revision === undefined || subject === undefined) return undefined;
   if (isPrivateToAnother(actor, run)) await recordPrivateRead(registry, actor, { kind: 'run', id: run.id });
   const result = storedResult(revision.normalisations, await shownLabel(registry.db, worldKey(run.world)));
@@ -279,13 +286,18 @@ async function logOf(
   return { ...page, total, rows: auditSteps(page.rows, namelessFrom) };
 }
 
-function subjectOf(run: RunDossier, revision: DossierRevision, isInside: boolean): RunSubject | undefined {
+function subjectOf(
+  run: RunDossier,
+  revision: DossierRevision,
+  { isInside, mayCurate }: { isInside: boolean; mayCurate: boolean },
+): RunSubject | undefined {
   if (run.car === null || run.setup === null || run.loop === null || run.cruiseClass === null)
     return undefined;
   return {
     tester: run.tester,
     model: { slug: run.car.model.slug, name: modelWords(run.car.model) },
     carName: isInside ? run.car.name : null,
+    curatedCarId: mayCurate ? run.carId : null,
     setup: run.setup,
     loop: run.loop,
     classLabel: run.cruiseClass.label,

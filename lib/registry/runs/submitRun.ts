@@ -8,7 +8,6 @@ import { midnightUtc } from '@/lib/run/localDate';
 import { parseInput } from '@/lib/run/parseInput';
 import { parseRunForm, runFormSchema } from '@/lib/run/parseRunForm';
 import type { Actor } from '@/lib/run/roles';
-import type { RunForm } from '@/lib/run/runForm';
 import { statusesAllowing } from '@/lib/run/runStatus';
 import { joinedWorld, worldKey } from '@/lib/run/world';
 import { asJson } from '@/lib/store/asJson';
@@ -16,7 +15,7 @@ import { appendAudit } from '@/lib/store/audit';
 import { holdSubjects } from '@/lib/store/correctedSubjects';
 import { isUniqueViolation } from '@/lib/store/database';
 import { evidenceOf } from '@/lib/store/evidence';
-import { currentLoopId } from '@/lib/store/mergedLoops';
+import { onCurrentThings } from '@/lib/store/merging';
 import { holdMethodVersion } from '@/lib/store/methodVersions';
 import { storeNormalisation } from '@/lib/store/normalisations';
 import { holdActiveProtocol } from '@/lib/store/protocol';
@@ -87,7 +86,7 @@ async function submitOnce(
   const run = await runState(registry.db, runId);
   if (run === null) throw new NotFound('This run does not exist.');
   authorise(actor, 'editRun', run.testerId);
-  const form = await onCurrentLoop(registry, posted ?? run.draft);
+  const form = await onCurrentThings(registry.db, posted ?? run.draft);
   const editable = statusesAllowing('submit');
   const latest = run.revisions[0];
   if (!editable.includes(run.status) || run.draftVersion !== draftVersion) {
@@ -230,10 +229,4 @@ async function submitOnce(
       throw new Conflict('This draft was submitted a moment ago. Reload to see it.');
     throw error;
   }
-}
-
-/** A phone or a spreadsheet may name a loop that was merged since: the run is on the one that it was merged into. */
-async function onCurrentLoop({ db }: Registry, form: RunForm): Promise<RunForm> {
-  const { data: loopId } = z.uuid().safeParse(form.loopId);
-  return loopId === undefined ? form : { ...form, loopId: await currentLoopId(db, loopId) };
 }

@@ -63,7 +63,11 @@ export async function planStudy(
     carToPlan(registry.db, asked.carId),
     loopToPlan(registry.db, asked.loopId),
   ]);
-  if (car === null || car.ownerId !== actor.accountId || car.retiredAt !== null)
+  if (
+    car === null ||
+    car.ownerId !== actor.accountId ||
+    [car.retiredAt, car.hiddenAt, car.mergedIntoId].some((one) => one !== null)
+  )
     throw new NotFound('This car is not one of yours.');
   if (loop === null) throw new NotFound('This loop does not exist.');
   const world = joinedWorld([

@@ -1,20 +1,28 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { FRESH_MS } from '@/lib/access/fresh';
+import { addCar } from '@/lib/registry/cars/addCar';
 import { setupChoices } from '@/lib/registry/cars/carChoices';
+import { mergeCars, previewCarMerge } from '@/lib/registry/cars/mergeCars';
+import { myCars } from '@/lib/registry/cars/myCars';
 import { checkCounted } from '@/lib/registry/counted/checkCounted';
 import { correctLoop } from '@/lib/registry/loops/correctLoop';
 import { readLoop } from '@/lib/registry/loops/loop';
 import { readLoops } from '@/lib/registry/loops/loops';
 import { mergeLoops, previewLoopMerge } from '@/lib/registry/loops/mergeLoops';
+import { mergeLevels, previewLevelMerge } from '@/lib/registry/models/mergeLevels';
+import { mergeModels, previewModelMerge } from '@/lib/registry/models/mergeModels';
 import { readModel } from '@/lib/registry/models/model';
 import { readModels } from '@/lib/registry/models/models';
 import { setHiding } from '@/lib/registry/names/hide';
 import { movedAddress } from '@/lib/registry/names/movedAddress';
-import { renameLevel, renameLoop, renameModel } from '@/lib/registry/names/rename';
+import { renameCar, renameLevel, renameLoop, renameModel } from '@/lib/registry/names/rename';
 import { runJobsNow } from '@/lib/registry/runJobs';
 import { formSubjects } from '@/lib/registry/runs/formSubjects';
 import { readRunList } from '@/lib/registry/runs/runList';
 import { startDraft } from '@/lib/registry/runs/startDraft';
+import { addFactorLevel } from '@/lib/registry/setups/addFactorLevel';
+import { addSetup } from '@/lib/registry/setups/addSetup';
+import { readSetup } from '@/lib/registry/setups/setup';
 import { Conflict, InvalidInput, NotAllowed } from '@/lib/run/errors';
 import type { Actor } from '@/lib/run/roles';
 import { freshDatabase } from '@/test/helpers/database';
@@ -242,17 +250,15 @@ describe('merging two loops', () => {
     const [from, into] = [await loop(doubleId), await loop()];
     const before = await counted();
     const untouched = await stored();
-    expect(await previewLoopMerge(registry, steward, { slug: from.slug, intoSlug: into.slug })).toMatchObject(
-      {
-        runs: 2,
-        counted: 2,
-        sessions: 2,
-        joined: 1,
-        classes: ['70 mph'],
-        refusal: undefined,
-      },
-    );
-    await mergeLoops(registry, steward, { slug: from.slug, intoSlug: into.slug, reason: REASON });
+    expect(await previewLoopMerge(registry, steward, { key: from.slug, intoKey: into.slug })).toMatchObject({
+      runs: 2,
+      counted: 2,
+      sessions: 2,
+      joined: 1,
+      classes: ['70 mph'],
+      refusal: undefined,
+    });
+    await mergeLoops(registry, steward, { key: from.slug, intoKey: into.slug, reason: REASON });
 
     expect(await stored()).toEqual(untouched);
     const after = await counted();
@@ -315,7 +321,7 @@ describe('merging two loops', () => {
     });
     expect((await prisma.run.findUniqueOrThrow({ where: { id: sent.runId } })).loopId).toBe(loopId);
     await expect(
-      mergeLoops(registry, steward, { slug: from.slug, intoSlug: later.slug, reason: REASON }),
+      mergeLoops(registry, steward, { key: from.slug, intoKey: later.slug, reason: REASON }),
     ).rejects.toThrow('was merged before');
   });
 
@@ -323,8 +329,8 @@ describe('merging two loops', () => {
     const { slug: intoSlug } = await loop();
     const two = await loop(await loopOf(registry, other, 'Another road'));
     const refusal = async () =>
-      (await previewLoopMerge(registry, steward, { slug: two.slug, intoSlug })).refusal;
-    const merge = () => mergeLoops(registry, steward, { slug: two.slug, intoSlug, reason: REASON });
+      (await previewLoopMerge(registry, steward, { key: two.slug, intoKey: intoSlug })).refusal;
+    const merge = () => mergeLoops(registry, steward, { key: two.slug, intoKey: intoSlug, reason: REASON });
     const set = (data: object) => prisma.loop.update({ where: { id: two.id }, data });
     // both to within 100 m: twice the root of the sum of squares is 282.8 m
     await set({ lengthM: two.lengthM + 282 });
@@ -340,9 +346,9 @@ describe('merging two loops', () => {
     await setHiding(registry, steward, { kind: 'loop', key: intoSlug, to: 'hidden', reason: REASON });
     await expect(merge()).rejects.toThrow('is hidden');
     await setHiding(registry, steward, { kind: 'loop', key: intoSlug, to: 'shown', reason: REASON });
-    await expect(mergeLoops(registry, steward, { slug: intoSlug, intoSlug, reason: REASON })).rejects.toThrow(
-      'itself',
-    );
+    await expect(
+      mergeLoops(registry, steward, { key: intoSlug, intoKey: intoSlug, reason: REASON }),
+    ).rejects.toThrow('itself');
     const { name: _, ...values } = await loop();
     const corrected = await correctLoop(registry, tester, {
       ...values,
@@ -354,7 +360,254 @@ describe('merging two loops', () => {
     expect(corrected.kind).toBe('proposed');
     await expect(merge()).rejects.toThrow('not decided yet');
     await expect(
-      mergeLoops(registry, reviewer, { slug: two.slug, intoSlug, reason: REASON }),
+      mergeLoops(registry, reviewer, { key: two.slug, intoKey: intoSlug, reason: REASON }),
     ).rejects.toThrow(NotAllowed);
+  });
+});
+
+/** What no merge may move of a counted run. */
+const numbers = async () =>
+  (await counted()).map(({ runId, methodVersion, z, u, measuredWhPerKm, uWhPerKm, countedAt }) => ({
+    runId,
+    methodVersion,
+    z,
+    u,
+    measuredWhPerKm,
+    uWhPerKm,
+    countedAt,
+  }));
+
+/** Does it, and holds what may never change against what was there before. */
+async function keepingAll(merge: () => Promise<unknown>): Promise<void> {
+  await runJobsNow(registry);
+  const before = [await numbers(), await stored()];
+  await merge();
+  expect([await numbers(), await stored()]).toEqual(before);
+  expect(await differences()).toEqual([]);
+  await runJobsNow(registry);
+  expect(await prisma.job.count({ where: { state: 'failed' } })).toBe(0);
+}
+
+describe('a car', () => {
+  it('is renamed and hidden by a steward, and its runs go on counting', async () => {
+    const before = [await counted(), await stored()];
+    const { name } = await prisma.car.findUniqueOrThrow({ where: { id: vehicle.carId } });
+    const rename = { slug: vehicle.carId, seenName: name, name: 'The grey one', reason: REASON };
+    await expect(renameCar(registry, reviewer, rename)).rejects.toThrow(NotAllowed);
+    await renameCar(registry, steward, rename);
+    await expect(renameCar(registry, steward, rename)).rejects.toThrow(Conflict);
+    const offered = async () => (await formSubjects(registry, tester.accountId)).cars.map((car) => car.name);
+    expect(await offered()).toContain('The grey one');
+    const hide = { kind: 'car', key: vehicle.carId, reason: REASON };
+    await setHiding(registry, steward, { ...hide, to: 'hidden' });
+    expect(await offered()).not.toContain('The grey one');
+    await setHiding(registry, steward, { ...hide, to: 'shown' });
+    expect(await offered()).toContain('The grey one');
+    expect([await counted(), await stored()]).toEqual(before);
+  });
+
+  it('that is here twice becomes one, with sessions, drafts and calibrations', async () => {
+    const { carId } = await addCar(registry, tester, {
+      modelId: vehicle.modelId,
+      name: 'The same once more',
+      placardFrontPa: 290_000,
+      placardRearPa: 290_000,
+    });
+    const form = { carId, setupId: vehicle.baselineId, loopId };
+    // on a day that the other entry knows, and on one of its own
+    const joined = await approved(registry, tester, reviewer, {
+      ...form,
+      startedAtLocal: '2026-05-11T15:00',
+    });
+    await approved(registry, tester, reviewer, { ...form, startedAtLocal: '2026-06-02T09:00' });
+    const draft = await startDraft(registry, tester, {
+      creationKey: crypto.randomUUID(),
+      form: completeForm(form),
+    });
+    const pair = { key: carId, intoKey: String(runs[0]?.runNumber) };
+    expect(await previewCarMerge(registry, steward, pair)).toMatchObject({
+      runs: 2,
+      counted: 2,
+      sessions: 2,
+      joined: 1,
+      refusal: undefined,
+    });
+    await expect(mergeCars(registry, reviewer, { ...pair, reason: REASON })).rejects.toThrow(NotAllowed);
+    await prisma.car.update({ where: { id: carId }, data: { registeredMassKg: 2950 } });
+    await expect(mergeCars(registry, steward, { ...pair, reason: REASON })).rejects.toThrow('2950 kg');
+    await prisma.car.update({ where: { id: carId }, data: { registeredMassKg: null } });
+    await keepingAll(() => mergeCars(registry, steward, { ...pair, reason: REASON }));
+    const after = await counted();
+    expect(JSON.stringify(after)).not.toContain(carId);
+    const sessionOf = (runId: string | undefined) => after.find((row) => row.runId === runId)?.sessionId;
+    expect(sessionOf(joined.runId)).toBe(sessionOf(runs[1]?.runId));
+    expect((await myCars(registry, tester)).map(({ id }) => id)).not.toContain(carId);
+    expect((await prisma.run.findUniqueOrThrow({ where: { id: draft.runId } })).draft).toMatchObject({
+      carId: vehicle.carId,
+    });
+    // a phone that still names the other entry sends a run with the one that stayed
+    const late = await submitted(registry, tester, { ...form, startedAtLocal: '2026-06-05T09:00' });
+    expect((await prisma.run.findUniqueOrThrow({ where: { id: late.runId } })).carId).toBe(vehicle.carId);
+    await expect(mergeCars(registry, steward, { ...pair, reason: REASON })).rejects.toThrow('merged before');
+    expect(await prisma.auditEntry.count({ where: { action: 'car.merge', subjectId: carId } })).toBe(1);
+  });
+
+  it('that was sold is one vehicle, and each run stays with who drove it', async () => {
+    const { carId } = await addCar(registry, other, {
+      modelId: vehicle.modelId,
+      name: 'Bought from Mira',
+      placardFrontPa: 290_000,
+      placardRearPa: 290_000,
+    });
+    const sold = await approved(registry, other, reviewer, {
+      carId,
+      setupId: vehicle.baselineId,
+      loopId,
+      startedAtLocal: '2026-07-02T09:00',
+    });
+    const pair = { key: carId, intoKey: vehicle.carId };
+    const draft = await startDraft(registry, other, {
+      creationKey: crypto.randomUUID(),
+      form: completeForm({ carId }),
+    });
+    expect((await previewCarMerge(registry, steward, pair)).refusal).toContain('not decided on');
+    await prisma.run.delete({ where: { id: draft.runId } });
+    expect(await previewCarMerge(registry, steward, pair)).toMatchObject({
+      owners: ['Jonas Reet', 'Mira Holm'],
+      refusal: undefined,
+    });
+    await keepingAll(() =>
+      mergeCars(registry, steward, { ...pair, reason: 'It was sold in June, says both.' }),
+    );
+    expect((await counted()).find(({ runId }) => runId === sold.runId)).toMatchObject({
+      carId: vehicle.carId,
+      testerId: other.accountId,
+    });
+  });
+});
+
+describe('merging two levels', () => {
+  it('makes setups of the one setups of the other, or the same as one that is there', async () => {
+    const { modelId, carId } = vehicle;
+    const { levelId } = await addFactorLevel(registry, tester, {
+      modelId,
+      factor: 'rideHeight',
+      label: 'lowest notch',
+    });
+    const { levelId: ecoId } = await addFactorLevel(registry, tester, {
+      modelId,
+      factor: 'driveMode',
+      label: 'normal',
+    }).then(() => addFactorLevel(registry, tester, { modelId, factor: 'driveMode', label: 'eco' }));
+    const same = await addSetup(registry, tester, { modelId, levelIds: [levelId] });
+    const both = await addSetup(registry, tester, { modelId, levelIds: [levelId, ecoId] });
+    const form = { carId, loopId };
+    const joined = await approved(registry, tester, reviewer, {
+      ...form,
+      setupId: same.setupId,
+      startedAtLocal: '2026-07-10T09:00',
+    });
+    const moved = await approved(registry, tester, reviewer, {
+      ...form,
+      setupId: both.setupId,
+      startedAtLocal: '2026-07-11T09:00',
+    });
+    const low = await prisma.factorLevel.findFirstOrThrow({ where: { modelId, key: 'low' } });
+    const pair = { key: levelId, intoKey: low.id };
+    expect(await previewLevelMerge(registry, steward, pair)).toMatchObject({
+      runs: 2,
+      counted: 2,
+      setups: { joined: ['Ride height: lowest notch'], moved: [expect.stringContaining('eco')] },
+      refusal: undefined,
+    });
+    const delivered = await prisma.factorLevel.findFirstOrThrow({
+      where: { modelId, factor: 'rideHeight', isBaseline: true },
+    });
+    const intoDelivered = { key: levelId, intoKey: delivered.id, reason: REASON };
+    await expect(mergeLevels(registry, steward, intoDelivered)).rejects.toThrow('Rename the level');
+    await expect(mergeLevels(registry, tester, { ...pair, reason: REASON })).rejects.toThrow(NotAllowed);
+    await keepingAll(() => mergeLevels(registry, steward, { ...pair, reason: REASON }));
+    const setupOf = async (runId: string) => (await counted()).find((row) => row.runId === runId)?.setupId;
+    expect(await setupOf(joined.runId)).toBe(vehicle.lowId);
+    expect(await setupOf(moved.runId)).toBe(both.setupId);
+    expect(await prisma.setup.findUniqueOrThrow({ where: { id: both.setupId } })).toMatchObject({
+      title: expect.stringContaining(`Ride height: ${low.label}`),
+      levelsKey: 'driveMode=eco;rideHeight=low',
+    });
+    // its address leads on, and neither the name nor the id makes the level or the setup anew
+    const { slug } = await prisma.setup.findUniqueOrThrow({ where: { id: vehicle.lowId } });
+    expect(await movedAddress(registry, 'setup', same.slug)).toBe(slug);
+    expect(await readSetup(registry, same.slug, {})).toBeUndefined();
+    const level = { modelId, factor: 'rideHeight', label: 'lowest notch' };
+    expect(await addFactorLevel(registry, tester, level)).toEqual({ levelId: low.id });
+    expect(await addSetup(registry, tester, { modelId, levelIds: [levelId] })).toMatchObject({
+      setupId: vehicle.lowId,
+    });
+    const { factors } = await setupChoices(registry, tester, modelId);
+    expect(factors.flatMap(({ levels }) => levels.map(({ id }) => id))).not.toContain(levelId);
+    const late = await submitted(registry, tester, {
+      ...form,
+      setupId: same.setupId,
+      startedAtLocal: '2026-07-12T09:00',
+    });
+    expect((await prisma.run.findUniqueOrThrow({ where: { id: late.runId } })).setupId).toBe(vehicle.lowId);
+  });
+});
+
+describe('merging two models', () => {
+  it('brings cars, levels, setups and studies to one, and is refused where data sheets differ', async () => {
+    const twin = await vehicleOf(registry, other, 'Skerry twice');
+    const form = { carId: twin.carId, loopId };
+    const lowRun = await approved(registry, other, reviewer, {
+      ...form,
+      setupId: twin.lowId,
+      startedAtLocal: '2026-08-02T09:00',
+    });
+    const { levelId } = await addFactorLevel(registry, other, {
+      modelId: twin.modelId,
+      factor: 'rideHeight',
+      label: 'high',
+    });
+    const high = await addSetup(registry, other, { modelId: twin.modelId, levelIds: [levelId] });
+    const [from, into] = [
+      await prisma.vehicleModel.findUniqueOrThrow({ where: { id: twin.modelId } }),
+      await model(),
+    ];
+    const pair = { key: from.slug, intoKey: into.slug };
+    const preview = await previewModelMerge(registry, steward, pair);
+    expect(preview).toMatchObject({ runs: 1, counted: 1, cars: 1, refusal: undefined });
+    expect(preview.levels).toEqual({ joined: ['normal', 'low'], moved: ['high'] });
+    expect(preview.setups?.moved).toEqual(['Ride height: high']);
+    const set = (kerbMassKg: number) =>
+      prisma.vehicleModel.update({ where: { id: twin.modelId }, data: { kerbMassKg } });
+    await set(3000);
+    const merge = () => mergeModels(registry, steward, { ...pair, reason: REASON });
+    await expect(merge()).rejects.toThrow('Kerb mass: 3000 kg and 2900 kg');
+    await set(2900);
+    await keepingAll(merge);
+    expect((await counted()).find(({ runId }) => runId === lowRun.runId)).toMatchObject({
+      modelId: vehicle.modelId,
+      setupId: vehicle.lowId,
+    });
+    expect(JSON.stringify(await counted())).not.toContain(twin.modelId);
+    expect(await prisma.setup.findUniqueOrThrow({ where: { id: high.setupId } })).toMatchObject({
+      modelId: vehicle.modelId,
+      levelsKey: 'rideHeight=high',
+      mergedIntoId: null,
+    });
+    expect(await movedAddress(registry, 'model', from.slug)).toBe(into.slug);
+    expect(await readModel(registry, from.slug)).toBeUndefined();
+    expect((await readModel(registry, into.slug))?.setups.map(({ setupId }) => setupId)).toContain(
+      high.setupId,
+    );
+    expect((await readModels(registry)).rows.map((row) => row.slug)).not.toContain(from.slug);
+    // its owner goes on with it, under the setups of the model that stayed
+    const late = await submitted(registry, other, {
+      ...form,
+      setupId: twin.lowId,
+      startedAtLocal: '2026-08-05T09:00',
+    });
+    expect((await prisma.run.findUniqueOrThrow({ where: { id: late.runId } })).setupId).toBe(vehicle.lowId);
+    await expect(merge()).rejects.toThrow('merged before');
   });
 });

@@ -25,6 +25,7 @@ import { methodOf } from '@/lib/openData/verify/methodOf';
 import { METHOD_VERSION } from '@/lib/physics/normalise';
 import type { RunPart } from '@/lib/reduction/runParts';
 import { addCar } from '@/lib/registry/cars/addCar';
+import { mergeCars } from '@/lib/registry/cars/mergeCars';
 import { methodInEffect } from '@/lib/registry/method/methodInEffect';
 import { chooseLicence, chosenLicence } from '@/lib/registry/openData/licence';
 import { publishSnapshot, SNAPSHOT_JOB } from '@/lib/registry/openData/publishSnapshot';
@@ -95,12 +96,19 @@ beforeAll(async () => {
   tester = await person(registry, 'Mira Holm');
   const other = await person(registry, 'Ivo Brandt');
   reviewer = await person(registry, 'Ada Quill', 'reviewer');
-  await person(registry, 'Noor Vale', 'steward');
+  const curator = await person(registry, 'Noor Vale', 'steward');
   const vehicle = await vehicleOf(registry, tester);
   const { modelId, baselineId, lowId } = vehicle;
   const loopId = await loopOf(registry, tester);
   const form = { loopId, notes: SECRET_NOTE };
   const runs: string[] = [];
+  // entered twice: found to be one vehicle once its runs count
+  const again = await addCar(registry, tester, {
+    modelId,
+    name: 'Skerry again',
+    placardFrontPa: 290_000,
+    placardRearPa: 290_000,
+  });
   for (const [at, owner] of [tester, tester, other].entries()) {
     const carId =
       at === 0 ? vehicle.carId : (await addCar(registry, owner, { modelId, name: `Car ${at}` })).carId;
@@ -112,7 +120,7 @@ beforeAll(async () => {
         const energy = 32.9 + 0.2 * at + (setupId === lowId ? -0.5 : 0) + (day.endsWith('3') ? 0.1 : 0);
         const { runId } = await approved(registry, owner, reviewer, {
           ...form,
-          carId,
+          carId: at === 0 && day.endsWith('3') ? again.carId : carId,
           setupId,
           startedAtLocal: `${day}T${hour}:00`,
           tripEnergy: energy.toFixed(1),
@@ -121,6 +129,8 @@ beforeAll(async () => {
         runs.push(runId);
       }
   }
+  const reason = 'It was entered a second time by mistake.';
+  await mergeCars(registry, curator, { key: again.carId, intoKey: vehicle.carId, reason });
   const draft = await startDraft(registry, tester, {
     creationKey: crypto.randomUUID(),
     form: completeForm({
@@ -446,6 +456,7 @@ async function differencesOf(table: Table, rows: readonly Row[]): Promise<Differ
 
 /** Whatever else is computed again is read from these. */
 const RECOMPUTED = [
+  'merges',
   'road_loads',
   'runs',
   'readings',

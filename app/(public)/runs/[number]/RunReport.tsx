@@ -1,4 +1,5 @@
 import type { ReactNode } from 'react';
+import { CurateLink } from '@/app/account/CurateLink';
 import { Adjustment } from '@/app/runDossier/Adjustment';
 import { Budget } from '@/app/runDossier/Budget';
 import { Cite } from '@/app/runDossier/Cite';
@@ -162,6 +163,7 @@ export function RunReport({ view, trace, isSent, display, ownUnitHref, hrefFor }
         ]}
       />
       {view.isPublic ? <ReportLink kind="run" of={view.number} /> : null}
+      {view.subject.curatedCarId === null ? null : <CurateLink kind="car" of={view.subject.curatedCarId} />}
       <p className="mt-10 border-t border-rule pt-4 text-sm text-ink-soft">
         Results are estimates under the stated conditions, not a promise of range.
       </p>

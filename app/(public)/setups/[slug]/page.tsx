@@ -15,6 +15,7 @@ import { ReportLink } from '@/app/ui/ReportLink';
 import { Section } from '@/app/ui/Section';
 import { UnitNote } from '@/app/ui/UnitNote';
 import { readerDisplay } from '@/app/visitor/display';
+import { leadOn } from '@/app/visitor/movedAddress';
 import { registry } from '@/app/visitor/registry';
 import { promiseSentence } from '@/lib/answers/shownRange';
 import { readSetup } from '@/lib/registry/setups/setup';
@@ -60,7 +61,10 @@ export async function generateMetadata(props: SetupPageProps): Promise<Metadata>
 export default async function SetupPage(props: SetupPageProps) {
   const query = await props.searchParams;
   const view = await viewOf(props);
-  if (view === undefined) notFound();
+  if (view === undefined) {
+    await leadOn('setup', (await props.params).slug, '', query);
+    notFound();
+  }
   const display = await readerDisplay(query);
   const path = `/setups/${view.slug}`;
   const { chosen } = view;

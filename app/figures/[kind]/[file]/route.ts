@@ -52,7 +52,9 @@ export async function GET(
     }
     if (figure === undefined) {
       const moved =
-        (await movedAddress(registry(), 'loop', key)) ?? (await movedAddress(registry(), 'model', key));
+        (await movedAddress(registry(), 'loop', key)) ??
+        (await movedAddress(registry(), 'model', key)) ??
+        (await movedAddress(registry(), 'setup', key));
       if (moved !== undefined && moved !== key) {
         const url = new URL(request.url);
         const location = `/figures/${kind}/${moved}.${extension}${url.search}`;

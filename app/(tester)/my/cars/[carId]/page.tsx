@@ -55,6 +55,11 @@ export default async function MyCarPage({ params, searchParams }: MyCarPageProps
         }
       />
       {car.world === 'demo' ? <DemoMark /> : null}
+      {car.hiddenReason === null ? null : (
+        <Notice kind="caution" title="A steward took this car out of what a run can be recorded with.">
+          {car.hiddenReason} Its runs go on counting.
+        </Notice>
+      )}
       {notice ? <Notice kind="done" title={notice} live /> : null}
       <Section id="facts" title="On file">
         <DefinitionList items={car.facts} />
