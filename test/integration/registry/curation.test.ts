@@ -221,6 +221,7 @@ describe('hiding', () => {
     await hide('level', low ?? '');
     const { factors } = await setupChoices(registry, tester, vehicle.modelId);
     expect(factors.flatMap(({ levels: some }) => some.map(({ id }) => id))).not.toContain(low);
+    await hide('level', low ?? '', 'shown');
     expect(await counted()).toEqual(before);
   });
 });
