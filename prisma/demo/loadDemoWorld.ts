@@ -10,6 +10,7 @@ import { completeDemoMarker, placeDemoMarker, readDemoMarker } from './load/demo
 import { eventsOf, wordsOf } from './load/events';
 import { found, loadFleet } from './load/loadFleet';
 import { loadPeople } from './load/loadPeople';
+import { playRequestEvent } from './load/loadRequests';
 import { RunLoader } from './load/loadRuns';
 import { playStudyEvent } from './load/loadStudies';
 import { mapDemoLevels } from './load/mapLevels';
@@ -81,13 +82,20 @@ export async function loadDemoWorld(registry: Registry, options: LoadOptions): P
     const recordings = world.runs
       .filter((run) => recorded.has(run.key))
       .map((run) => [run.key, () => recordingOf(world, run)] as const);
-    const studyIds = new Map<string, string>();
+    const studies = {
+      people,
+      fleet,
+      world,
+      requestIds: new Map<string, string>(),
+      studyIds: new Map<string, string>(),
+    };
     const loader = new RunLoader(registry, people, fleet, new Map(recordings));
     for (const [index, event] of events.entries()) {
       doing = `at event ${index + 1} of ${events.length} (${wordsOf(event)})`;
       loader.prepare(events[index + EVENTS_AHEAD]);
       if ('run' in event) await loader.play(event);
-      else await playStudyEvent(registry, { people, fleet, studyIds, world }, event);
+      else if ('study' in event) await playStudyEvent(registry, studies, event);
+      else await playRequestEvent(registry, studies, event);
       if ((index + 1) % EVENTS_A_REPORT === 0) {
         report(
           `${index + 1} of ${events.length} events, now ${new Date(event.at).toISOString().slice(0, 10)}.`,

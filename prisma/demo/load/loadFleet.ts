@@ -14,6 +14,7 @@ import type { People } from './loadPeople';
 
 /** The ids that the registry gave, by the demo world's own keys. */
 export interface FleetIds {
+  models: ReadonlyMap<string, string>;
   cars: ReadonlyMap<string, string>;
   setups: ReadonlyMap<string, string>;
   loops: ReadonlyMap<string, string>;
@@ -69,7 +70,7 @@ export async function loadFleet(registry: Registry, world: DemoWorld, people: Pe
     const { loopId } = await addLoop(registry, found(people, ownerKey), loop);
     loops.set(key, loopId);
   }
-  return { cars, setups, loops, levels };
+  return { models, cars, setups, loops, levels };
 }
 
 async function loadModel(

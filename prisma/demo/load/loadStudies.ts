@@ -1,4 +1,5 @@
 import type { Registry } from '@/lib/registry/registry';
+import { guessStudy } from '@/lib/registry/studies/guesses';
 import { abandonStudy, beginStudy, completeStudy, joinStudy } from '@/lib/registry/studies/moveStudy';
 import { planStudy } from '@/lib/registry/studies/planStudy';
 import { PLAN_DEFAULTS, type PlanForm, setupFieldName } from '@/lib/study/planForm';
@@ -12,14 +13,16 @@ export interface StudyParts {
   people: People;
   fleet: FleetIds;
   world: Pick<DemoWorld, 'cars'>;
+  /** By key, as requests were made. */
+  requestIds: ReadonlyMap<string, string>;
   /** By key, filled as studies are planned. */
   studyIds: Map<string, string>;
 }
 
-/** Lets the people of the demo world plan, begin, join and end their studies, each at its own time. */
+/** Lets the people of the demo world plan, begin, join, end and guess at studies, each at its own time. */
 export async function playStudyEvent(
   registry: Registry,
-  { people, fleet, world, studyIds }: StudyParts,
+  { people, fleet, world, requestIds, studyIds }: StudyParts,
   event: DemoStudyEvent,
 ): Promise<void> {
   const { study } = event;
@@ -33,6 +36,7 @@ export async function playStudyEvent(
       question: study.question,
       form: planFormOf(study, fleet),
       seed: study.seed,
+      ...(study.requestKey === undefined ? {} : { requestId: found(requestIds, study.requestKey) }),
     });
     studyIds.set(study.key, studyId);
     return;
@@ -43,6 +47,12 @@ export async function playStudyEvent(
       return beginStudy(then, owner, { studyId });
     case 'join':
       return joinStudy(then, found(people, event.testerKey), { studyId });
+    case 'guess': {
+      const { personKey, percent } = event.guess;
+      const direction = percent > 0 ? 'more' : 'less';
+      const guess = { studyId, direction, size: String(Math.abs(percent)) };
+      return guessStudy(then, found(people, personKey), guess);
+    }
     case 'complete':
       return completeStudy(then, owner, { studyId });
     case 'abandon':

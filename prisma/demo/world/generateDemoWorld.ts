@@ -11,6 +11,7 @@ import { COUNTRY, PEOPLE } from './people';
 import { PriorDraws, type TruthOptions } from './priorDraws';
 import { RandomStream } from './randomStream';
 import { fillForm, type Odometer } from './readings';
+import { REQUESTS } from './requests';
 import { type PlannedSession, planSessions } from './schedule';
 import { studiesOf } from './studies';
 import { duplicateOf, submissionsOf } from './submissions';
@@ -85,6 +86,7 @@ export function generateDemoWorld({ seed, scale = 'full', truth }: DemoWorldOpti
     cars,
     loops,
     runs,
+    requests: REQUESTS,
     studies: studiesOf(new Set(sessions.map(({ key }) => key))),
     truth: truthOf(models, cars, sessionLogEffect, driven),
   };

@@ -1,3 +1,4 @@
+import { GUESSES } from './requests';
 import type { DemoStudy } from './types';
 
 /**
@@ -5,7 +6,7 @@ import type { DemoStudy } from './types';
  * by themselves when they are sent in. Whoever takes part joins after their last run that would fit it by chance and is
  * not meant.
  */
-const STUDIES: readonly DemoStudy[] = [
+const STUDIES: readonly Omit<DemoStudy, 'guesses'>[] = [
   {
     key: 'low at 130',
     question: 'Does the low ride height use less at 130?',
@@ -22,6 +23,7 @@ const STUDIES: readonly DemoStudy[] = [
     begunAt: '2026-03-22T09:10:00.000Z',
     joined: [{ testerKey: 'goran', at: '2026-04-06T17:25:00.000Z' }],
     ended: { kind: 'complete', at: '2026-06-27T19:05:00.000Z' },
+    requestKey: 'low pick-up at 130',
     sessionKeys: ['turnstone-1 coast 2026-03-30', 'turnstone-3 coast 2026-06-14'],
   },
   {
@@ -61,6 +63,7 @@ const STUDIES: readonly DemoStudy[] = [
     begunAt: '2026-05-25T18:00:00.000Z',
     joined: [{ testerKey: 'anouk', at: '2026-10-04T10:15:00.000Z' }],
     ended: undefined,
+    requestKey: 'low saloon on the plateau',
     sessionKeys: ['godwit-3 plateau 2026-05-31', 'godwit-1 plateau 2026-10-25'],
   },
   {
@@ -90,5 +93,8 @@ const STUDIES: readonly DemoStudy[] = [
 
 /** Those whose days were all driven: other seeds, and the small world, have other days. */
 export function studiesOf(sessionKeys: ReadonlySet<string>): DemoStudy[] {
-  return STUDIES.filter((study) => study.sessionKeys.every((key) => sessionKeys.has(key)));
+  return STUDIES.filter((study) => study.sessionKeys.every((key) => sessionKeys.has(key))).map((study) => ({
+    ...study,
+    guesses: GUESSES.get(study.key) ?? [],
+  }));
 }

@@ -294,6 +294,35 @@ export interface DemoStudy {
   ended: { kind: 'complete'; at: string } | { kind: 'abandon'; at: string; reason: string } | undefined;
   /** The days that are driven for it. */
   sessionKeys: readonly string[];
+  /** What it was planned from. */
+  requestKey?: string;
+  guesses: readonly DemoGuess[];
+}
+
+/** What somebody expects of a running study, in percent of consumption; below zero is less. */
+export interface DemoGuess {
+  personKey: string;
+  percent: number;
+  at: string;
+}
+
+export interface DemoVoice {
+  personKey: string;
+  at: string;
+}
+
+/** Two setups that somebody asks others to drive. */
+export interface DemoRequest {
+  key: string;
+  question: string;
+  modelKey: string;
+  cruiseClassKey: string;
+  baselineKey: string;
+  setupKey: string;
+  askedBy: string;
+  askedAt: string;
+  /** Beside that of whoever asks. */
+  voices: readonly DemoVoice[];
 }
 
 export interface DemoWorld {
@@ -306,5 +335,6 @@ export interface DemoWorld {
   /** In the order in which they were driven. */
   runs: readonly DemoRun[];
   studies: readonly DemoStudy[];
+  requests: readonly DemoRequest[];
   truth: DemoTruth;
 }

@@ -74,6 +74,31 @@ describe('the studies of the demo world', () => {
     expect(asPlanned.map(({ key }) => key)).toEqual(['low at 130']);
   });
 
+  it('that were asked for come after the request, and others stay open with more or fewer voices', () => {
+    const taken = new Map(world.studies.map(({ requestKey, plannedAt }) => [requestKey, plannedAt]));
+    for (const { key, askedAt, askedBy, voices } of world.requests) {
+      expect(askedAt < (taken.get(key) ?? '9'), key).toBe(true);
+      const people = [askedBy, ...voices.map(({ personKey }) => personKey)];
+      expect(new Set(people).size, key).toBe(people.length);
+      for (const { at } of voices) expect(askedAt < at, key).toBe(true);
+    }
+    const open = world.requests.filter(({ key }) => !taken.has(key));
+    expect(new Set(open.map(({ voices }) => voices.length)).size).toBe(3);
+    expect(world.requests.length - open.length).toBe(2);
+  });
+
+  it('are guessed at while they run, once a person, by nobody who drives in them', () => {
+    for (const { key, guesses, begunAt, ended, joined, carKey } of world.studies) {
+      const owner = world.cars.find((car) => car.key === carKey)?.ownerKey;
+      const drivers = [owner, ...joined.map(({ testerKey }) => testerKey)];
+      const people = guesses.map(({ personKey }) => personKey);
+      expect(guesses.length, key).toBeGreaterThan(2);
+      expect(new Set(people).size, key).toBe(people.length);
+      expect(people.filter((person) => drivers.includes(person))).toEqual([]);
+      for (const { at } of guesses) expect(at > begunAt && at < (ended?.at ?? '9'), key).toBe(true);
+    }
+  });
+
   it('are left out of a world in which their days were not driven', () => {
     expect(generateDemoWorld({ seed: 20_261_031, scale: 'small' }).studies).toEqual([]);
   });
