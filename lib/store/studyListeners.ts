@@ -12,7 +12,13 @@ const WHO = { orderBy: { accountId: 'asc' }, take: MOST_TOLD, select: { accountI
 export function studyToTell(tx: Queryable, id: string) {
   return tx.study.findUniqueOrThrow({
     where: { id },
-    select: { slug: true, question: true, requestId: true, owner: { select: { erasedAt: true } } },
+    select: {
+      slug: true,
+      question: true,
+      requestId: true,
+      request: { select: { question: true } },
+      owner: { select: { erasedAt: true } },
+    },
   });
 }
 

@@ -18,7 +18,9 @@ interface By {
 
 /** In the transaction that moves a study or its plan: those who drive in it, asked for it or guessed are told, once each. */
 export async function tellOfStudy(tx: Queryable, studyId: string, news: StudyNews, by: By): Promise<void> {
-  const { slug, question, requestId } = await studyToTell(tx, studyId);
+  const { slug, question, requestId, request } = await studyToTell(tx, studyId);
+  // Who asked knows it by their words; its tester may have put it in others.
+  const asked = request?.question ?? question;
   const told = listenersBut(by.accountId, await listenersOf(tx, studyId, requestId));
   const hrefFor = (listener: Listener) =>
     listener === 'backer' && news.event === 'abandon' && news.isAskedAgain
@@ -29,7 +31,7 @@ export async function tellOfStudy(tx: Queryable, studyId: string, news: StudyNew
     [...told].map(([accountId, listener]) => ({
       accountId,
       kind: `${listener === 'backer' ? 'request' : 'study'}.${news.event}`,
-      text: newsWords(listener, question, news),
+      text: newsWords(listener, listener === 'backer' ? asked : question, news),
       href: hrefFor(listener),
       createdAt: by.at,
     })),
