@@ -130,6 +130,11 @@ const PERMISSIONS = {
     relation: 'anyone',
     refusal: 'Only stewards choose the licence of the data.',
   },
+  keepOtherRegistries: {
+    leastRole: 'steward',
+    relation: 'anyone',
+    refusal: 'Only stewards bring in numbers of other registries.',
+  },
   refitRankings: { leastRole: 'steward', relation: 'anyone', refusal: 'Only stewards ask for a refit.' },
   adoptRoadLoads: {
     leastRole: 'steward',

@@ -1,11 +1,13 @@
 import { createReadStream } from 'node:fs';
-import { mkdir, rename, rm, stat } from 'node:fs/promises';
+import { mkdir, readdir, rename, rm, stat } from 'node:fs/promises';
 import { join } from 'node:path';
 import type { Readable } from 'node:stream';
 import { isSha256, type Sha256 } from './blobStore';
 
 /** Published snapshots lie in one folder, each named by its digest. They may be larger than memory, so they are no blobs. */
 export const SNAPSHOT_FOLDER = 'snapshots';
+/** Those of other registries, while they wait to be looked at. */
+export const INCOMING_SNAPSHOTS = 'other-snapshots';
 
 export interface SnapshotFolder {
   /** A place in it where a file can be written that is not there yet. */
@@ -13,12 +15,19 @@ export interface SnapshotFolder {
   /** Gives a file of `newFile` the name by which it is found from then on. */
   keep: (file: string, digest: Sha256) => Promise<void>;
   forget: (file: string) => Promise<void>;
+  /** Where a file of this digest lies, if it is there. */
+  fileOf: (digest: string) => string;
+  /** Takes away whatever is older and not to be kept, half-written files as well. */
+  sweep: (isKept: (digest: string) => boolean, before: Date) => Promise<void>;
   /** Undefined where it is not there: the folder is another machine's, or was not restored. */
   open: (digest: string) => Promise<{ sizeBytes: number; stream: () => Readable } | undefined>;
 }
 
-export function snapshotFolder(dataFolder: string): SnapshotFolder {
-  const folder = join(dataFolder, SNAPSHOT_FOLDER);
+export function snapshotFolder(
+  dataFolder: string,
+  name: typeof SNAPSHOT_FOLDER | typeof INCOMING_SNAPSHOTS = SNAPSHOT_FOLDER,
+): SnapshotFolder {
+  const folder = join(dataFolder, name);
   const fileOf = (digest: string) => join(folder, `${digest}.zip`);
   return {
     newFile: async () => {
@@ -27,6 +36,17 @@ export function snapshotFolder(dataFolder: string): SnapshotFolder {
     },
     keep: (file, digest) => rename(file, fileOf(digest)),
     forget: (file) => rm(file, { force: true }),
+    fileOf,
+    sweep: async (isKept, before) => {
+      const names = await readdir(folder).catch(() => []);
+      for (const entry of names) {
+        const [digest = ''] = entry.split('.');
+        const file = join(folder, entry);
+        const found = await stat(file).catch(() => undefined);
+        if (found === undefined || found.mtime >= before || isKept(digest)) continue;
+        await rm(file, { force: true });
+      }
+    },
     open: async (digest) => {
       if (!isSha256(digest)) return undefined;
       const file = fileOf(digest);

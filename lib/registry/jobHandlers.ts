@@ -15,6 +15,8 @@ import { runImport } from './imports/runImport';
 import { CHECK_IMPORT_JOB, IMPORT_JOB } from './imports/startImport';
 import { fillNameKeys, NAME_KEYS_JOB } from './names/fillNameKeys';
 import { publishSnapshots, SNAPSHOT_JOB } from './openData/publishSnapshot';
+import { CLEAR_OTHER_JOB, checkOther, clearOther } from './otherRegistries/checkOther';
+import { CHECK_OTHER_JOB } from './otherRegistries/receive';
 import { SWEEP_JOB, sweepFiles } from './privacy/sweepFiles';
 import { ACTIVATE_JOB, activateDue } from './protocol/drafts/activateDraft';
 import { DRY_RUN_JOB, dryRunDraft } from './protocol/drafts/dryRun';
@@ -107,6 +109,8 @@ export function jobHandlers(registry: Registry, { job, report }: Attempt): JobHa
         await mailNotices(leased, mailFromEnvironment());
       },
     ],
+    [CHECK_OTHER_JOB, (snapshotId) => checkOther(leased, snapshotId, (done, of) => report({ done, of }))],
+    [CLEAR_OTHER_JOB, () => clearOther(leased)],
     [CHECK_IMPORT_JOB, (importId) => dryRunImport(leased, importId)],
     [IMPORT_JOB, (importId) => runImport(leased, importId)],
   ]);
@@ -124,5 +128,6 @@ export const REPEATED_JOBS: readonly RepeatedJob[] = [
   { kind: ACTIVATE_JOB, key: 'due', everyMs: 60 * 60 * 1000 },
   { kind: MAIL_NOTICES_JOB, key: MAIL_NOTICES_KEY, everyMs: 60 * 60 * 1000 },
   { kind: REFIT_POOLED_JOB, key: 'all', everyMs: 24 * 60 * 60 * 1000 },
+  { kind: CLEAR_OTHER_JOB, key: 'all', everyMs: 24 * 60 * 60 * 1000 },
   { kind: SNAPSHOT_JOB, key: 'all', everyMs: 24 * 60 * 60 * 1000, firstAfterMs: 10 * 60 * 1000 },
 ];

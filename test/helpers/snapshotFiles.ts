@@ -52,8 +52,11 @@ async function* once(bytes: Buffer): AsyncGenerator<Buffer> {
   yield bytes;
 }
 
-/** As whoever forges one would do it: digests, descriptor and signature fit what is in it now. */
-export function signedAnew(members: Members, key: KeyObject): Members {
+/**
+ * As whoever forges one would do it: digests, descriptor and signature fit what is in it now, and the day where another
+ * one is given.
+ */
+export function signedAnew(members: Members, key: KeyObject, asOf?: string): Members {
   const read = readDescriptor((members.get(DESCRIPTOR) as Buffer).toString('utf8'));
   if (typeof read === 'string') throw new Error(read);
   const files = new Map<string, TableFiles>(
@@ -63,7 +66,9 @@ export function signedAnew(members: Members, key: KeyObject): Members {
       return [table.name, { rows: rowsOf(members, table).length, csv, jsonLines } as TableFiles];
     }),
   );
-  const descriptor = Buffer.from(`${JSON.stringify(dataPackage(read.about, files), null, 1)}\n`);
+  const descriptor = Buffer.from(
+    `${JSON.stringify(dataPackage({ ...read.about, ...(asOf && { asOf }) }, files), null, 1)}\n`,
+  );
   return new Map([
     ...members,
     [DESCRIPTOR, descriptor],

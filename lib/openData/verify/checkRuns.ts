@@ -47,6 +47,7 @@ export async function checkRuns(
   read: ReadRows,
   method: Method,
   differences: Differences,
+  onRun?: (done: number) => void,
 ): Promise<Map<string, ClassRuns>> {
   const [readings, conditions, inputs, recordings, results] = [
     READINGS,
@@ -58,6 +59,7 @@ export async function checkRuns(
   const classes = new Map<string, ClassBuilder>();
   const merged = new Map<string, string>();
   for await (const { kind, id, into_id } of read(MERGES)) merged.set(`${kind} ${id}`, String(into_id));
+  let done = 0;
   for await (const run of read(RUNS)) {
     const key = run.run;
     const kept = {
@@ -69,6 +71,8 @@ export async function checkRuns(
     };
     checkRun(run, kept, { method, merged }, differences);
     if (run.counts === true) count(classes, run, kept.result);
+    done += 1;
+    onRun?.(done);
   }
   return new Map([...classes].map(([key, builder]) => [key, builder.built()]));
 }

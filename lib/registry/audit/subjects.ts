@@ -39,7 +39,7 @@ const WORDS: { [Kind in NamedKind]: (row: SubjectRow<Kind>) => Subject } = {
 };
 
 /** Kinds whose ids are words already. */
-const BY_THEIR_ID = new Set(['act', 'list', 'comparisonGroup']);
+const BY_THEIR_ID = new Set(['act', 'list', 'comparisonGroup', 'otherRegistry']);
 const UUID = /^[0-9a-f]{8}(-[0-9a-f]{4}){3}-[0-9a-f]{12}$/i;
 
 /** What each entry of a page is about, by name or number: one query a kind. */

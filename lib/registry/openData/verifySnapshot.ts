@@ -1,7 +1,4 @@
 import type { KeyObject } from 'node:crypto';
-import { createInterface } from 'node:readline';
-import type { Readable } from 'node:stream';
-import { parse } from 'csv-parse';
 import { sha256OfStream } from '@/lib/files/fileDigest';
 import { type OpenZip, openZip } from '@/lib/files/zipReader';
 import type { Row, Table } from '@/lib/openData/column';
@@ -12,10 +9,11 @@ import { ROAD_LOADS } from '@/lib/openData/tables/thingTables';
 import { type ReadDescriptor, readDescriptor } from '@/lib/openData/verify/about';
 import { checkFits } from '@/lib/openData/verify/checkFits';
 import { checkRuns } from '@/lib/openData/verify/checkRuns';
-import { checkTable, type KnownKeys, typedRows } from '@/lib/openData/verify/checkTable';
+import { checkTable, type KnownKeys } from '@/lib/openData/verify/checkTable';
 import { type Difference, Differences } from '@/lib/openData/verify/difference';
 import { methodOf } from '@/lib/openData/verify/methodOf';
 import { METHOD_VERSION } from '@/lib/physics/normalise';
+import { linesOf, recordsOf, rowsOf, wholeMember } from './zipMembers';
 
 export interface Verification {
   /** Undefined where not even the descriptor can be read. */
@@ -31,8 +29,12 @@ export interface Verification {
   notRecomputed?: string;
 }
 
-/** What is held whole while it is read; a descriptor has a hundred kilobytes or so. */
-const MOST_WHOLE = 4 * 1024 * 1024;
+interface VerifyOptions {
+  trusted?: readonly KeyObject[];
+  mayBeUnsigned?: boolean;
+  /** Told of each run that was computed again, of so many. */
+  onRun?: (done: number, of: number) => void;
+}
 
 /**
  * Verifies a snapshot without a database, from the outside in: members, signature, digests; schemas and keys; and, where
@@ -40,7 +42,7 @@ const MOST_WHOLE = 4 * 1024 * 1024;
  */
 export async function verifySnapshot(
   file: string,
-  { trusted = [], mayBeUnsigned = false }: { trusted?: readonly KeyObject[]; mayBeUnsigned?: boolean } = {},
+  { trusted = [], mayBeUnsigned = false, onRun }: VerifyOptions = {},
 ): Promise<Verification> {
   const differences = new Differences();
   const told = { differences: differences.told, rows: 0, runs: 0 };
@@ -88,19 +90,11 @@ export async function verifySnapshot(
         count: 0,
         notRecomputed: `they were made by version ${engine} of the method, and this program has ${METHOD_VERSION}`,
       };
-    await recompute(zip, methodVersion, differences);
+    await recompute(zip, methodVersion, differences, (done) => onRun?.(done, runs));
     return { ...counts, count: differences.count };
   } finally {
     zip.close();
   }
-}
-
-async function wholeMember(zip: OpenZip, name: string): Promise<Buffer | undefined> {
-  const member = zip.members.get(name);
-  if (member === undefined || member.bytes > MOST_WHOLE) return undefined;
-  const chunks: Buffer[] = [];
-  for await (const chunk of await zip.read(name)) chunks.push(chunk as Buffer);
-  return Buffer.concat(chunks);
 }
 
 /** The members are those that the descriptor names and no others, each with the bytes that it says. */
@@ -161,7 +155,12 @@ async function checkTables(
   return { rows: [...counts.values()].reduce((sum, rows) => sum + rows, 0), runs: counts.get('runs') ?? 0 };
 }
 
-async function recompute(zip: OpenZip, methodVersion: string, differences: Differences): Promise<void> {
+async function recompute(
+  zip: OpenZip,
+  methodVersion: string,
+  differences: Differences,
+  onRun: (done: number) => void,
+): Promise<void> {
   const read = (table: Table): AsyncIterable<Row> => rowsOf(zip, table, differences);
   const roadLoads: Row[] = [];
   for await (const row of read(ROAD_LOADS)) roadLoads.push(row);
@@ -170,27 +169,5 @@ async function recompute(zip: OpenZip, methodVersion: string, differences: Diffe
     differences.add(ROAD_LOADS.name, '', '', 'an adopted road load cannot be read');
     return;
   }
-  await checkFits(read, await checkRuns(read, method, differences), methodVersion, differences);
-}
-
-async function* rowsOf(zip: OpenZip, table: Table, differences: Differences): AsyncGenerator<Row> {
-  yield* typedRows(table, await recordsOf(zip, table), differences);
-}
-
-async function recordsOf(zip: OpenZip, table: Table): Promise<AsyncIterable<string[]>> {
-  const source = await zip.read(pathsOf(table).csv);
-  return piped(source, parse({ record_delimiter: '\r\n', relax_column_count: true }));
-}
-
-async function linesOf(zip: OpenZip, table: Table): Promise<AsyncIterable<string>> {
-  return createInterface({
-    input: await zip.read(pathsOf(table).jsonLines),
-    crlfDelay: Number.POSITIVE_INFINITY,
-  });
-}
-
-/** An error of the source ends whoever reads what comes of it. */
-function piped(source: Readable, through: ReturnType<typeof parse>): AsyncIterable<string[]> {
-  source.on('error', (error) => through.destroy(error));
-  return source.pipe(through) as AsyncIterable<string[]>;
+  await checkFits(read, await checkRuns(read, method, differences, onRun), methodVersion, differences);
 }

@@ -22,7 +22,9 @@ export interface RankingGroup {
   together: number[][];
 }
 
-export function groupOf(setup: Pick<RankedSetup, 'model' | 'modelSlug' | 'bodyClass'>, by: GroupedBy) {
+type Grouped = Pick<RankedSetup, 'model' | 'modelSlug' | 'bodyClass'>;
+
+export function groupOf(setup: Grouped, by: GroupedBy) {
   switch (by) {
     case 'model':
       return { key: setup.modelSlug, title: setup.model };
@@ -34,11 +36,11 @@ export function groupOf(setup: Pick<RankedSetup, 'model' | 'modelSlug' | 'bodyCl
 }
 
 /** Group after group, by the shape of the body and then by name; within a group the order stays. */
-export function inGroups(setups: readonly RankedSetup[], by: GroupedBy): RankedSetup[] {
+export function inGroups<Setup extends Grouped>(setups: readonly Setup[], by: GroupedBy): Setup[] {
   if (by === 'all') return [...setups];
   const bodies: readonly string[] = BODY_CLASSES.map(({ value }) => value);
-  const place = ({ bodyClass }: RankedSetup) => bodies.indexOf(bodyClass);
-  const name = (setup: RankedSetup) => (by === 'model' ? `${setup.model} ${setup.modelSlug}` : '');
+  const place = ({ bodyClass }: Grouped) => bodies.indexOf(bodyClass);
+  const name = (setup: Grouped) => (by === 'model' ? `${setup.model} ${setup.modelSlug}` : '');
   // Sorting is stable.
   return [...setups].sort((a, b) => place(a) - place(b) || name(a).localeCompare(name(b)));
 }
@@ -50,20 +52,35 @@ export async function readGroups(
   setups: readonly RankedSetup[],
   by: GroupedBy,
 ): Promise<RankingGroup[]> {
-  const byKey = new Map<string, RankedSetup[]>();
-  for (const setup of setups) {
-    const { key } = groupOf(setup, by);
-    byKey.set(key, [...(byKey.get(key) ?? []), setup]);
-  }
-  const groups = [...byKey.values()];
   const undecided =
     fitId === undefined
       ? new Set<string>()
       : await undecidedWithin(
           registry.db,
           fitId,
-          groups.map((rows) => rows.map(({ setupId }) => setupId)),
+          [...byGroup(setups, by).values()].map((rows) => rows.map(({ setupId }) => setupId)),
         );
+  return groupsOf(setups, by, undecided);
+}
+
+type GroupedSetup = Grouped & Pick<RankedSetup, 'setupId' | 'baseline'>;
+
+function byGroup<Setup extends Grouped>(setups: readonly Setup[], by: GroupedBy): Map<string, Setup[]> {
+  const groups = new Map<string, Setup[]>();
+  for (const setup of setups) {
+    const { key } = groupOf(setup, by);
+    groups.set(key, [...(groups.get(key) ?? []), setup]);
+  }
+  return groups;
+}
+
+/** The same where it is known which two, "one other" by their ids, cannot be told apart. */
+export function groupsOf(
+  setups: readonly GroupedSetup[],
+  by: GroupedBy,
+  undecided: ReadonlySet<string>,
+): RankingGroup[] {
+  const groups = [...byGroup(setups, by).values()];
   let next = 0;
   return groups.flatMap((rows) => {
     const from = next;

@@ -96,7 +96,10 @@ export interface RankingView extends ChosenGroup {
 const MOST_SHOWN = 100;
 
 /** Ranked setups from the place that a cursor names, by the setup beside it, so that a new fit loses no place. */
-async function pageOfRanked(all: readonly RankedSetup[], from: string | undefined) {
+export async function pageOfRanked<Setup extends { slug: string }>(
+  all: readonly Setup[],
+  from: string | undefined,
+) {
   const page = await readPage(from, {
     size: MOST_SHOWN,
     key: keyPart.text,

@@ -1,9 +1,21 @@
 import { spawnSync } from 'node:child_process';
 import { createPublicKey, generateKeyPairSync } from 'node:crypto';
-import { mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import {
+  createReadStream,
+  createWriteStream,
+  mkdirSync,
+  mkdtempSync,
+  readdirSync,
+  readFileSync,
+  rmSync,
+  writeFileSync,
+} from 'node:fs';
 import { tmpdir } from 'node:os';
 import { dirname, join } from 'node:path';
+import { Readable } from 'node:stream';
+import { pipeline } from 'node:stream/promises';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import yazl from 'yazl';
 import { digestOf } from '@/lib/files/blobStore';
 import { sha256OfStream } from '@/lib/files/fileDigest';
 import { choleskyFactor, type Matrix, solveCholesky } from '@/lib/numerics/smallMatrix';
@@ -13,7 +25,7 @@ import { pathsOf, type TableFiles } from '@/lib/openData/dataPackage';
 import { PYTHON_EXAMPLE, R_EXAMPLE } from '@/lib/openData/examples';
 import { DEFAULT_LICENCE } from '@/lib/openData/licences';
 import { TABLES } from '@/lib/openData/tables/allTables';
-import { CONTRASTS, FITS } from '@/lib/openData/tables/fitTables';
+import { CONTRASTS, ESTIMATES, FITS } from '@/lib/openData/tables/fitTables';
 import { RESULTS, RUNS } from '@/lib/openData/tables/runTables';
 import { ROAD_LOADS } from '@/lib/openData/tables/thingTables';
 import { readDescriptor } from '@/lib/openData/verify/about';
@@ -32,6 +44,13 @@ import { publishSnapshot, SNAPSHOT_JOB } from '@/lib/registry/openData/publishSn
 import { openSnapshot, readSnapshots } from '@/lib/registry/openData/snapshots';
 import { verifySnapshot } from '@/lib/registry/openData/verifySnapshot';
 import { NotSettled, type SnapshotSource, writeSnapshot } from '@/lib/registry/openData/writeSnapshot';
+import { CLEAR_OTHER_JOB, checkOther, clearOther } from '@/lib/registry/otherRegistries/checkOther';
+import { acceptKey, removeOther } from '@/lib/registry/otherRegistries/decideKey';
+import { readOtherRanking } from '@/lib/registry/otherRegistries/otherRanking';
+import { readOtherRun } from '@/lib/registry/otherRegistries/otherRun';
+import { readOtherSetup } from '@/lib/registry/otherRegistries/otherSetup';
+import { readOthers } from '@/lib/registry/otherRegistries/others';
+import { CHECK_OTHER_JOB, uploadOther } from '@/lib/registry/otherRegistries/receive';
 import { runJobsNow } from '@/lib/registry/runJobs';
 import { addEvidence } from '@/lib/registry/runs/addEvidence';
 import { renormaliseAll } from '@/lib/registry/runs/renormaliseAll';
@@ -39,11 +58,12 @@ import { retractRun } from '@/lib/registry/runs/retractRun';
 import { startDraft } from '@/lib/registry/runs/startDraft';
 import { submitRun } from '@/lib/registry/runs/submitRun';
 import { attachTrace } from '@/lib/registry/traces/attachTrace';
-import { InvalidInput, NotAllowed, NotFound } from '@/lib/run/errors';
+import { Conflict, InvalidInput, NotAllowed, NotFound, TooLarge } from '@/lib/run/errors';
 import { methodLabel } from '@/lib/run/methodVersion';
 import type { Actor } from '@/lib/run/roles';
 import { RECORD } from '@/lib/run/world';
 import { publishMethodVersion } from '@/lib/store/methodVersions';
+import { sealKey } from '@/lib/store/server/keptSecret';
 import { freshDatabase } from '@/test/helpers/database';
 import { recording } from '@/test/helpers/recordings';
 import { completeForm } from '@/test/helpers/runForms';
@@ -648,5 +668,178 @@ describe('the examples at /data', () => {
     const numberAfter = (word: string) => Number(new RegExp(`${word}\\s+(\\S+)`).exec(stdout)?.[1]);
     expect(numberAfter('published'), stderr).toBe(Number(differenceByHand().published.toFixed(12)));
     expect(Math.abs(numberAfter('computed') - numberAfter('published'))).toBeLessThan(1e-6);
+  });
+});
+
+describe('a snapshot of another registry', { timeout: 120_000 }, () => {
+  const ORIGIN = 'https://loops.example';
+  const WORLD = 'import:loops-example';
+  const own = join(folder, 'own-data');
+  const checked = async () => {
+    for (const { key } of await prisma.job.findMany({ where: { kind: CHECK_OTHER_JOB, state: 'queued' } }))
+      await checkOther(registry, key, undefined, own);
+    await prisma.job.deleteMany({ where: { kind: CHECK_OTHER_JOB } });
+  };
+  const state = async (id: string) => prisma.otherSnapshot.findUniqueOrThrow({ where: { id } });
+  let steward: Actor;
+  const send = (file: string, origin = ORIGIN) =>
+    uploadOther(registry, steward, { origin, bytes: createReadStream(file) }, own);
+  const accept = ({ snapshotId, keyId }: { snapshotId: string; keyId: string }) =>
+    acceptKey(registry, steward, { snapshotId, keyId, reason: 'Read out by them on the telephone.' });
+
+  /** Of every table of this registry’s own, what is in it. */
+  async function ownRows(): Promise<Record<string, string | null>> {
+    const tables = await prisma.$queryRaw<{ name: string }[]>`
+      SELECT table_name::text AS "name" FROM information_schema.tables
+      WHERE table_schema = current_schema() AND table_name NOT LIKE 'Other%'
+        AND table_name NOT IN ('Job', 'AuditEntry', 'AuditSeal')`;
+    const sums: Record<string, string | null> = {};
+    for (const { name } of tables) {
+      const [row] = await prisma.$queryRawUnsafe<{ sum: string | null }[]>(
+        `SELECT md5(string_agg(t::text, ',' ORDER BY t::text)) AS "sum" FROM "${name}" t`,
+      );
+      sums[name] = row?.sum ?? null;
+    }
+    return sums;
+  }
+
+  /** The same record as of a later day, or with whatever else is done to it, and signed. */
+  async function another(name: string, changes: Members, key = privateKey, asOf?: string): Promise<string> {
+    const file = join(folder, name);
+    await writeMembers(signedAnew(new Map([...members, ...changes]), key, asOf), file);
+    return file;
+  }
+
+  beforeAll(async () => {
+    const { id } = await prisma.account.findFirstOrThrow({ where: { role: 'steward' } });
+    steward = { accountId: id, role: 'steward' };
+  });
+
+  it('is taken from nobody but a steward, and not from oneself', async () => {
+    await expect(
+      uploadOther(registry, tester, { origin: ORIGIN, bytes: createReadStream(first) }, own),
+    ).rejects.toBeInstanceOf(NotAllowed);
+    const mine = await another('mine.zip', new Map(), await sealKey(own));
+    await expect(send(mine)).rejects.toThrow(/own key/);
+    await expect(send(first, 'loops.example')).rejects.toThrow(/no address/);
+    expect(await prisma.otherSnapshot.count()).toBe(0);
+  });
+
+  it('is no snapshot where it is cut short, signed by nobody, or made to fill a disk', async () => {
+    const cut = join(folder, 'cut.zip');
+    writeFileSync(cut, readFileSync(first).subarray(0, 100_000));
+    await expect(send(cut)).rejects.toThrow(/no zip archive/);
+    const unsigned = join(folder, 'unsigned.zip');
+    await writeMembers(new Map([...members].filter(([name]) => name !== 'signature.json')), unsigned);
+    await expect(send(unsigned)).rejects.toThrow(/not in it/);
+    const bomb = join(folder, 'bomb.zip');
+    const zip = new yazl.ZipFile();
+    zip.addBuffer(Buffer.alloc(40 * 1024 * 1024), 'data/runs.csv', { compress: true });
+    zip.end();
+    await pipeline(zip.outputStream, createWriteStream(bomb));
+    await expect(send(bomb)).rejects.toThrow(/unpack/);
+    const endless = Readable.from(
+      (function* () {
+        for (;;) yield Buffer.alloc(1024 * 1024);
+      })(),
+    );
+    await expect(
+      uploadOther(registry, steward, { origin: ORIGIN, bytes: endless }, own),
+    ).rejects.toBeInstanceOf(TooLarge);
+    expect(await prisma.otherSnapshot.count()).toBe(0);
+    expect(readdirSync(join(own, 'other-snapshots'))).toEqual([]);
+  });
+
+  it('is shown once its key is accepted and every number is computed again, and changes nothing here', async () => {
+    const before = await ownRows();
+    const received = await send(first);
+    expect(received.trust).toBe('first');
+    await checked();
+    expect((await state(received.snapshotId)).state).toBe('keyAsked');
+    expect(await readOtherRanking(registry, { world: WORLD })).toBeUndefined();
+    await expect(
+      acceptKey(registry, steward, { ...received, keyId: '0123456789abcdef', reason: 'A guess.' }),
+    ).rejects.toBeInstanceOf(Conflict);
+    await expect(acceptKey(registry, steward, { ...received, reason: ' ' })).rejects.toBeInstanceOf(
+      InvalidInput,
+    );
+    await accept(received);
+    await checked();
+    expect((await state(received.snapshotId)).state).toBe('shown');
+
+    const view = await readOtherRanking(registry, { world: WORLD });
+    const published = kept(ESTIMATES).filter((row) => row.cruise_class === view?.group.cruiseClassKey);
+    const shown = [...(view?.ranked ?? []), ...(view?.notRanked ?? [])];
+    expect(shown.map((row) => [row.setupId, row.estimateWhPerKm, row.rankUpper, row.runs]).sort()).toEqual(
+      published.map((row) => [row.setup_id, row.estimate_wh_per_km, row.rank_upper, row.runs]).sort(),
+    );
+    expect(view?.source).toMatchObject({ origin: ORIGIN, keyId: received.keyId, isInvented: false });
+    const contrast = kept(CONTRASTS)[0] as Row;
+    const told = shown.find(({ against }) => against !== null)?.against;
+    expect(told?.word).toBe(contrast.word);
+    expect(Math.abs(Math.log1p((told?.percent ?? 0) / 100))).toBeCloseTo(
+      Math.abs(contrast.difference_log as number),
+      12,
+    );
+    const setup = await readOtherSetup(registry, { world: WORLD, setupId: shown[0]?.setupId ?? '' });
+    expect(setup?.runs.total).toBe(kept(RUNS).filter((row) => row.setup_id === shown[0]?.setupId).length);
+    const run = await readOtherRun(registry, { world: WORLD, number: 1 });
+    expect(run?.result?.measured_wh_per_km).toBe(kept(RESULTS)[0]?.measured_wh_per_km);
+
+    expect(await ownRows()).toEqual(before);
+    expect(readdirSync(join(own, 'other-snapshots'))).toEqual([]);
+    const acts = await prisma.auditEntry.findMany({
+      where: { subjectKind: 'otherRegistry' },
+      orderBy: { id: 'asc' },
+    });
+    expect(acts.map(({ action }) => action.replace('otherRegistry.', ''))).toEqual([
+      'receive',
+      'acceptKey',
+      'show',
+    ]);
+  });
+
+  it('is refused where it is no newer, signed by another key, altered, or somebody else’s', async () => {
+    await expect(send(first)).rejects.toThrow(/as new or newer/);
+    await expect(send(first, 'https://mirror.example')).rejects.toThrow(/accepted for another/);
+    const shown = await prisma.otherSnapshot.findFirstOrThrow({ where: { state: 'shown' } });
+    const { privateKey: stolen } = generateKeyPairSync('ed25519');
+    const wrongly = await send(await another('stolen.zip', new Map(), stolen, '2027-01-01T00:00:00.000Z'));
+    expect(wrongly.trust).toBe('changed');
+    await checked();
+    expect((await state(wrongly.snapshotId)).state).toBe('keyAsked');
+
+    const column = RESULTS.columns.find(({ name }) => name === 'normalised_wh_per_km') as Column;
+    const altered = filesOf(RESULTS, rowsAltered(RESULTS, column));
+    const forged = await send(await another('altered2.zip', altered, privateKey, '2027-01-02T00:00:00.000Z'));
+    // the one whose key waited gave way to it
+    expect((await state(wrongly.snapshotId)).state).toBe('refused');
+    await checked();
+    const { state: became, says } = await state(forged.snapshotId);
+    expect([became, says]).toEqual(['refused', expect.stringMatching(/^results · 1 · normalised_wh_per_km/)]);
+    expect(await prisma.otherRow.count({ where: { snapshotId: forged.snapshotId } })).toBe(0);
+    const view = await readOtherRanking(registry, { world: WORLD });
+    expect(view?.source.snapshot).toBe(shown.name);
+  });
+
+  it('gives way to a newer one, and goes with its key when it is removed', async () => {
+    const before = await ownRows();
+    const newer = await send(await another('newer.zip', new Map(), privateKey, '2027-01-03T00:00:00.000Z'));
+    expect(newer.trust).toBe('accepted');
+    await checked();
+    expect((await readOtherRanking(registry, { world: WORLD }))?.source.snapshot).toBe(newer.name);
+    await clearOther(registry, own);
+    const rows = await prisma.otherRow.groupBy({ by: ['snapshotId'] });
+    expect(rows.map(({ snapshotId }) => snapshotId)).toEqual([newer.snapshotId]);
+
+    const removal = { snapshotId: newer.snapshotId, reason: 'They asked for it.' };
+    await expect(removeOther(registry, tester, removal)).rejects.toBeInstanceOf(NotAllowed);
+    await removeOther(registry, steward, removal);
+    await clearOther(registry, own);
+    expect(await prisma.otherRow.count()).toBe(0);
+    expect(await readOthers(registry)).toEqual([]);
+    expect((await prisma.otherRegistry.findFirstOrThrow()).keyId).toBeNull();
+    expect(await ownRows()).toEqual(before);
+    await prisma.job.deleteMany({ where: { kind: CLEAR_OTHER_JOB } });
   });
 });

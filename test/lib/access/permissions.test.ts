@@ -49,6 +49,12 @@ const EXPECTED: Record<Action, Record<Role, [own: boolean, others: boolean]>> = 
     reviewer: [false, false],
     steward: [true, true],
   },
+  keepOtherRegistries: {
+    reader: [false, false],
+    tester: [false, false],
+    reviewer: [false, false],
+    steward: [true, true],
+  },
   curateNames: {
     reader: [false, false],
     tester: [false, false],
