@@ -32,6 +32,7 @@ export async function AccountMenu() {
           { href: '/protocol-versions', label: 'Protocol versions' },
           { href: '/method-versions', label: 'Method versions' },
           { href: '/shared-levels', label: 'Shared levels' },
+          { href: '/other-registries', label: 'Other registries' },
           { href: '/letters', label: 'Letters' },
           { href: '/audit', label: 'Audit log' },
         ]

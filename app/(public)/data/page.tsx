@@ -15,10 +15,12 @@ import { may } from '@/lib/access/permissions';
 import { PYTHON_EXAMPLE, R_EXAMPLE } from '@/lib/openData/examples';
 import { LICENCES } from '@/lib/openData/licences';
 import { readSnapshots } from '@/lib/registry/openData/snapshots';
+import { readOthers } from '@/lib/registry/otherRegistries/others';
 import { RECORD, worldTitle } from '@/lib/run/world';
 import { hrefWith, one, type SearchParams } from '../rankings/query';
 import { Code } from './Code';
 import { LicenceForm } from './LicenceForm';
+import { OtherRegistries } from './OtherRegistries';
 import { SnapshotTable } from './SnapshotTable';
 
 export const metadata = pageMetadata('data');
@@ -26,8 +28,9 @@ export const dynamic = 'force-dynamic';
 
 export default async function DataPage({ searchParams }: { searchParams: Promise<SearchParams> }) {
   const params = await searchParams;
-  const [view, display, actor] = await Promise.all([
+  const [view, others, display, actor] = await Promise.all([
     readSnapshots(registry(), { world: one(params, 'world'), from: one(params, 'from') }),
+    readOthers(registry()),
     readerDisplay(params),
     signedIn(),
   ]);
@@ -90,6 +93,7 @@ export default async function DataPage({ searchParams }: { searchParams: Promise
           hrefFor={(from) => hrefWith('/data', params, { from })}
         />
       </Section>
+      <OtherRegistries others={others} />
       <Section title="To cite" id="cite" note="The name says which record it is of, when, and what is in it.">
         {latest === undefined ? (
           <p>A citation names the snapshot that its numbers are from.</p>

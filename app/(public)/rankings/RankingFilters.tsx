@@ -68,7 +68,7 @@ export function RankingFilters({ view, params, display }: RankingFiltersProps) {
         ],
   );
   const keep = Object.fromEntries(
-    ['class', 'world', 'unit', 'by', 'counts'].flatMap((name) => {
+    ['class', 'world', 'beside', 'unit', 'by', 'counts'].flatMap((name) => {
       const value = one(params, name);
       return value === undefined ? [] : [[name, value]];
     }),

@@ -11,24 +11,30 @@ import { UnitNote } from '@/app/ui/UnitNote';
 import { signedIn } from '@/app/visitor/actor';
 import { readerDisplay } from '@/app/visitor/display';
 import { registry } from '@/app/visitor/registry';
+import { type OtherSource, readOthers } from '@/lib/registry/otherRegistries/others';
 import { readRankings } from '@/lib/registry/rankings/rankings';
 import { senseOf } from '@/lib/units/sense';
 import { IntervalWarning } from '../IntervalWarning';
 import { NotConverged } from '../NotConverged';
 import { OneRun } from '../OneRun';
+import { askedOther, NOT_INDEXED } from '../registries/otherHref';
 import { FitNotes } from './FitNotes';
 import { NotRankedTable } from './NotRankedTable';
+import { OtherBelow, OtherRankingPage } from './OtherRankingPage';
 import { hrefWith, one, ownUnitHref, rankingQuery, type SearchParams } from './query';
 import { PlainNotice, RankedGroups } from './RankedGroups';
 import { RankingFilters } from './RankingFilters';
 import { RefitNotice } from './RefitNotice';
+import { WhoseNumbers } from './WhoseNumbers';
 
 export async function generateMetadata({
   searchParams,
 }: {
   searchParams: Promise<SearchParams>;
 }): Promise<Metadata> {
-  const key = one(await searchParams, 'class');
+  const params = await searchParams;
+  const key = one(params, 'class');
+  if (askedOther(one(params, 'world')) !== undefined) return { ...pageMetadata('rankings'), ...NOT_INDEXED };
   return pageMetadata('rankings', {
     title: 'Rankings',
     path: '/rankings',
@@ -40,8 +46,14 @@ export const dynamic = 'force-dynamic';
 
 export default async function RankingsPage({ searchParams }: { searchParams: Promise<SearchParams> }) {
   const params = await searchParams;
-  const view = await readRankings(registry(), rankingQuery(params), await signedIn());
-  if (view === undefined) return <NothingYet />;
+  const other = askedOther(one(params, 'world'));
+  if (other !== undefined) return <OtherRankingPage world={other} params={params} />;
+  const [view, others] = await Promise.all([
+    readRankings(registry(), rankingQuery(params), await signedIn()),
+    readOthers(registry()),
+  ]);
+  if (view === undefined) return <NothingYet others={others} params={params} />;
+  const beside = others.find(({ world }) => world === one(params, 'beside'))?.world;
   const display = await readerDisplay(params);
   const sense = senseOf(display.consumption);
   return (
@@ -58,6 +70,7 @@ export default async function RankingsPage({ searchParams }: { searchParams: Pro
         readAt={`/api/v1/rankings?class=${view.group.cruiseClassKey}&world=${view.group.world}`}
       />
       {view.group.world === 'demo' ? <DemoMark /> : null}
+      <WhoseNumbers others={others} shown={undefined} beside={beside} params={params} />
       <ClassTabs
         classes={view.classes}
         current={view.group.cruiseClassKey}
@@ -86,14 +99,23 @@ export default async function RankingsPage({ searchParams }: { searchParams: Pro
         display={display}
       />
       <FitNotes view={view} display={display} />
+      {beside === undefined ? null : (
+        <OtherBelow
+          world={beside}
+          classKey={view.group.cruiseClassKey}
+          classLabel={view.classLabel}
+          params={params}
+        />
+      )}
     </>
   );
 }
 
-function NothingYet() {
+function NothingYet({ others, params }: { others: readonly OtherSource[]; params: SearchParams }) {
   return (
     <>
       <PageHeader title="Rankings" />
+      <WhoseNumbers others={others} shown={undefined} beside={undefined} params={params} />
       <EmptyState
         title="No approved run yet."
         action={

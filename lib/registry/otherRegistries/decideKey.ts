@@ -67,12 +67,12 @@ export async function acceptOtherKey(
   });
 }
 
-const refuseSchema = z.object({ snapshotId: z.uuid(), reason });
+const actSchema = z.object({ snapshotId: z.uuid(), reason });
 
 /** Does not take a key: the snapshot that it signed goes, whatever was accepted before stays. */
 export async function refuseKey(registry: Registry, actor: Actor | undefined, input: unknown): Promise<void> {
-  const { snapshotId, reason: why } = parseInput(refuseSchema, input);
   authorise(actor, 'keepOtherRegistries', undefined, RECORD);
+  const { snapshotId, reason: why } = parseInput(actSchema, input);
   await registry.db.$transaction(async (tx) => {
     const at = registry.now();
     const snapshot = await otherSnapshot(tx, snapshotId);
@@ -87,16 +87,14 @@ export async function refuseKey(registry: Registry, actor: Actor | undefined, in
   });
 }
 
-const removeSchema = z.object({ snapshotId: z.uuid(), reason });
-
 /** Takes a registry’s numbers off the pages, and its key out of those that are accepted. */
 export async function removeOther(
   registry: Registry,
   actor: Actor | undefined,
   input: unknown,
 ): Promise<void> {
-  const { snapshotId, reason: why } = parseInput(removeSchema, input);
   authorise(actor, 'keepOtherRegistries', undefined, RECORD);
+  const { snapshotId, reason: why } = parseInput(actSchema, input);
   await registry.db.$transaction(async (tx) => {
     const at = registry.now();
     const snapshot = await otherSnapshot(tx, snapshotId);
