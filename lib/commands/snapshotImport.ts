@@ -2,6 +2,7 @@ import { createReadStream, existsSync } from 'node:fs';
 import { join } from 'node:path';
 import { setTimeout as sleep } from 'node:timers/promises';
 import { parseArgs } from 'node:util';
+import { InvalidInput } from '@/lib/run/errors';
 import { generateClient } from './serve/webBuild';
 
 const USAGE = `npm run snapshot:import -- FILE.zip --origin https://loops.example [--accept KEY --reason "…"]
@@ -75,9 +76,16 @@ async function main(): Promise<number> {
   return code;
 }
 
+/** What a form would say beside its field. */
+function wordsOf(error: unknown): unknown {
+  if (error instanceof InvalidInput)
+    return error.issues.map(({ what, why, fix }) => [what, why, fix].join(' ')).join('\n');
+  return error instanceof Error ? error.message : error;
+}
+
 try {
   process.exitCode = await main();
 } catch (error) {
-  console.error(error instanceof Error ? error.message : error);
+  console.error(wordsOf(error));
   process.exitCode = 1;
 }

@@ -45,13 +45,9 @@ export async function linesOf(zip: OpenZip, table: Table): Promise<AsyncIterable
   const through = new BoundedLines();
   source.on('error', (error) => through.destroy(error));
   const lines = createInterface({ input: source.pipe(through), crlfDelay: Number.POSITIVE_INFINITY });
-  // readline tells nobody of its input's errors.
-  return {
-    async *[Symbol.asyncIterator]() {
-      yield* lines;
-      if (through.errored !== null) throw through.errored;
-    },
-  };
+  // Listened to from here on: it begins to read by itself, and lines that nobody waits for are lost.
+  const iterator = lines[Symbol.asyncIterator]();
+  return { [Symbol.asyncIterator]: () => iterator };
 }
 
 /** Passes bytes on until a line of them is too long to hold. */
