@@ -14,6 +14,8 @@ interface Permission {
 /** Who may do what. Pages hide what is refused here, but only the use cases' own question counts. */
 const PERMISSIONS = {
   recordRun: { leastRole: 'tester', relation: 'anyone', refusal: 'Only testers record runs.' },
+  /** A program then does for a tester what testers do. */
+  makeToken: { leastRole: 'tester', relation: 'anyone', refusal: 'Only testers make tokens for programs.' },
   editRun: { leastRole: 'tester', relation: 'own', refusal: 'Only its tester changes a run.' },
   readPrivateRun: {
     leastRole: 'reader',

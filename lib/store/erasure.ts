@@ -42,6 +42,7 @@ export async function erasePerson(
   const own = { where: { accountId } };
   await db.signIn.deleteMany(own);
   await db.token.deleteMany(own);
+  await db.keptAnswer.deleteMany(own);
   await db.secondFactor.deleteMany(own);
   await db.externalIdentity.deleteMany(own);
   await db.notification.deleteMany(own);

@@ -25,6 +25,20 @@ export const OWN_PARTS: readonly Part[] = [
     without: ['passwordHash', 'auditSalt'],
   },
   { name: 'sign-ins', table: 'SignIn', where: '"accountId" = $1::uuid', order: '"key"', without: ['key'] },
+  {
+    name: 'tokens',
+    table: 'Token',
+    where: `"accountId" = $1::uuid AND "kind" = 'api'`,
+    order: '"createdAt", "hash"',
+    without: ['hash'],
+  },
+  {
+    name: 'requests-of-programs',
+    table: 'KeptAnswer',
+    where: '"accountId" = $1::uuid',
+    order: '"askedAt", "route", "key"',
+    without: ['requestHash'],
+  },
   { name: 'providers', table: 'ExternalIdentity', where: '"accountId" = $1::uuid', order: '"provider"' },
   {
     name: 'second-factor',

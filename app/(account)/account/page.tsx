@@ -1,4 +1,5 @@
 import type { Metadata } from 'next';
+import Link from 'next/link';
 import { FreshNotice } from '@/app/account/FreshNotice';
 import { DefinitionList } from '@/app/ui/DefinitionList';
 import { Notice } from '@/app/ui/Notice';
@@ -112,6 +113,15 @@ export default async function AccountPage() {
         note={`One is over after ${idleLimitWords(actor.role)} without use. End one that you do not know, and change the password.`}
       >
         <SignIns rows={await readSignIns(registry(), actor)} />
+      </Section>
+      <Section
+        id="tokens"
+        title="Tokens for programs"
+        note="A program of yours can write drafts and send them in by one, without your password."
+      >
+        <Link className="link inline-flex min-h-11 items-center" href="/account/tokens">
+          See them, make or end one
+        </Link>
       </Section>
       <Section
         id="data"

@@ -8,12 +8,12 @@ import { appendAudit } from '@/lib/store/audit';
 import type { Registry } from '../registry';
 import { beginTry, failTry, forgiveTries, type Tried } from './boundTries';
 import { hashPassword, passwordMatches, requireStrongPassword } from './password';
-import { endEverySignIn } from './signIns';
+import { endAllAccess } from './personalTokens';
 import { tooSoon } from './tooSoon';
 
 const changePasswordSchema = z.object({ currentPassword: z.string(), newPassword: z.string() });
 
-/** Changes the password and ends every sign-in; whoever changed it signs in again with the new one. */
+/** Changes the password and ends every sign-in and token; whoever changed it signs in again with the new one. */
 export async function changePassword(
   registry: Registry,
   actor: Actor | undefined,
@@ -52,7 +52,7 @@ export async function changePassword(
   return registry.db.$transaction(async (tx) => {
     await setPasswordHash(tx, actor.accountId, passwordHash);
     const at = registry.now();
-    await endEverySignIn(tx, actor.accountId, at);
+    await endAllAccess(tx, actor.accountId, at);
     await appendAudit(tx, {
       at,
       actorId: actor.accountId,

@@ -12,7 +12,7 @@ import { insertNotification } from '@/lib/store/notices';
 import { removeSecondFactor } from '@/lib/store/secondFactors';
 import type { Registry } from '../registry';
 import type { Mail } from './mail';
-import { endEverySignIn } from './signIns';
+import { endAllAccess } from './personalTokens';
 
 const removeSchema = z.object({
   accountId: z.uuid(),
@@ -47,7 +47,7 @@ export async function removeLostFactor(
   const at = registry.now();
   await registry.db.$transaction(async (tx) => {
     if (!(await removeSecondFactor(tx, accountId))) throw new Conflict('This account has no second factor.');
-    await endEverySignIn(tx, accountId, at);
+    await endAllAccess(tx, accountId, at);
     await insertNotification(tx, {
       accountId,
       runId: null,

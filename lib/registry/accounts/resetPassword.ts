@@ -11,9 +11,9 @@ import type { Registry } from '../registry';
 import { boundLetters } from './boundLetters';
 import type { Mail } from './mail';
 import { hashPassword, requireStrongPassword } from './password';
+import { endAllAccess } from './personalTokens';
 import { linkIsOver } from './proveAddress';
 import { hashOfSecret, newSecret } from './secrets';
-import { endEverySignIn } from './signIns';
 
 /**
  * Asks for a new password. The answer is the same whether the address has an account; what only happens where it has one
@@ -49,7 +49,7 @@ async function sendReset(registry: Registry, mail: Mail, email: string): Promise
 const resetSchema = z.object({ token: z.string().max(100), newPassword: z.string() });
 
 /**
- * Sets a new password by the secret of a letter, and ends every sign-in. A second factor stays and is asked for at the
+ * Sets a new password by the secret of a letter, and ends every sign-in and token. A second factor stays and is asked for at the
  * next one: the letter box alone opens no account that has one.
  */
 export async function resetPassword(registry: Registry, mail: Mail, input: unknown): Promise<void> {
@@ -71,7 +71,7 @@ export async function resetPassword(registry: Registry, mail: Mail, input: unkno
       await requestRefitsOf(tx, account.id, at);
     }
     await endTokens(tx, account.id, ['reset'], at);
-    await endEverySignIn(tx, account.id, at);
+    await endAllAccess(tx, account.id, at);
     await appendAudit(tx, {
       at,
       actorId: account.id,

@@ -15,7 +15,7 @@ One JSON file a table: an array of objects, times in UTC (ISO 8601). Names end i
 energyWh in Wh, ...C in degrees Celsius). photos/ holds your photos as they are kept, recordings/ your recordings as you
 sent them; photos.json and recordings.json say which is which by "id".
 
-Left out is what guards the account: password hash, keys, the hashes of sign-ins, and the salt of the log.
+Left out is what guards the account: password hash, keys, the hashes of sign-ins and tokens, and the salt of the log.
 `;
 
 /**

@@ -6,6 +6,7 @@ import { DEMO } from '@/lib/run/world';
 /** Own table, written from the product's words and not from the code: role × (own, of another) per action. */
 const EXPECTED: Record<Action, Record<Role, [own: boolean, others: boolean]>> = {
   recordRun: { reader: [false, false], tester: [true, true], reviewer: [true, true], steward: [true, true] },
+  makeToken: { reader: [false, false], tester: [true, true], reviewer: [true, true], steward: [true, true] },
   editRun: { reader: [false, false], tester: [true, false], reviewer: [true, false], steward: [true, false] },
   readPrivateRun: {
     reader: [true, false],
