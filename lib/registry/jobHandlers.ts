@@ -6,6 +6,7 @@ import { worldKey } from '@/lib/run/world';
 import { MAIL_NOTICES_JOB, MAIL_NOTICES_KEY } from '@/lib/store/notices';
 import { mailFromEnvironment } from './accounts/mail';
 import { mailNotices } from './accounts/mailNotices';
+import { sweepKeptAnswers } from './accounts/onlyOnce';
 import { computeCorrection } from './corrections/computeCorrection';
 import { CORRECT_JOB } from './corrections/propose';
 import { concludeFactors, FACTORS_JOB } from './factors/concludeFactors';
@@ -93,6 +94,7 @@ export function jobHandlers(registry: Registry, { job, report }: Attempt): JobHa
       SWEEP_JOB,
       async () => {
         await sweepFiles(leased);
+        await sweepKeptAnswers(leased);
       },
     ],
     [DRY_RUN_JOB, (draftId) => dryRunDraft(leased, draftId, (done, of) => report({ done, of }))],

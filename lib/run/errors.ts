@@ -64,6 +64,14 @@ export class Conflict extends Error {
   }
 }
 
+/** Somebody saved the draft since the writer read it. */
+export class StaleDraft extends Conflict {
+  constructor() {
+    super('This draft was changed in another window or on another device. Reload to see that version.');
+    this.name = 'StaleDraft';
+  }
+}
+
 /** The method does not reach this case; the record is kept, the number is not made. */
 export class OutOfReach extends Error {
   constructor(readonly reasons: readonly string[]) {

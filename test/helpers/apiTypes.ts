@@ -288,10 +288,536 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/own/choices": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * Your cars with their setups, and loops, with the ids that a draft names them by
+         * @description Needs a token with “runs:read”.
+         */
+        get: operations["getChoices"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/own/runs": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * Your own runs in one state, those saved last first
+         * @description Needs a token with “runs:read”.
+         */
+        get: operations["listOwnRuns"];
+        put?: never;
+        /**
+         * Begins a draft
+         * @description Needs a token with “drafts:write”.
+         */
+        post: operations["beginDraft"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/own/runs/{id}/draft": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * A draft as it stands, and what it still wants
+         * @description Needs a token with “runs:read”.
+         */
+        get: operations["getDraft"];
+        /**
+         * Replaces all fields of a draft
+         * @description Needs a token with “drafts:write”.
+         */
+        put: operations["replaceDraft"];
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        /**
+         * Changes some fields of a draft
+         * @description Needs a token with “drafts:write”.
+         */
+        patch: operations["changeDraft"];
+        trace?: never;
+    };
+    "/own/runs/{id}/recording": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        /**
+         * Puts a recording to a draft, in place of the one before
+         * @description Needs a token with “files:write”.
+         */
+        put: operations["putRecording"];
+        post?: never;
+        /**
+         * Takes the recording off a draft
+         * @description Needs a token with “files:write”.
+         */
+        delete: operations["deleteRecording"];
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/own/runs/{id}/photos": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /**
+         * Puts a photo to a draft; it loses its place and other hidden data
+         * @description Needs a token with “files:write”.
+         */
+        post: operations["addPhoto"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/own/runs/{id}/photos/{photo}": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        post?: never;
+        /**
+         * Takes a photo off a draft
+         * @description Needs a token with “files:write”.
+         */
+        delete: operations["deletePhoto"];
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/own/runs/{id}/submission": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /**
+         * Sends a draft in
+         * @description Needs a token with “runs:submit”.
+         */
+        post: operations["submitRun"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/own/runs/{id}": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * Where a run of yours stands: files, what the rules found, what the reviewer said
+         * @description Needs a token with “runs:read”.
+         */
+        get: operations["getOwnRun"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
 }
 export type webhooks = Record<string, never>;
 export interface components {
     schemas: {
+        /** @description What the form holds: each field as typed, as text */
+        DraftFields: {
+            /** @description Car; an id out of /own/choices; has to be there to send it */
+            carId?: string;
+            /** @description Setup; an id out of /own/choices; has to be there to send it */
+            setupId?: string;
+            /** @description Loop; an id out of /own/choices; has to be there to send it */
+            loopId?: string;
+            /** @description Cruise speed class; kmh-80, kmh-90, mph-60, kmh-100, mph-65, kmh-110, mph-70, kmh-120, mph-75, kmh-130; has to be there to send it */
+            cruiseClassKey?: string;
+            /** @description How the true speed was checked; positioning (Satellite positioning (phone, logger)), calibratedSpeedometer (Speedometer with a calibration on file), notVerified (Not verified); has to be there to send it */
+            trueSpeedMethod?: string;
+            /** @description True cruise speed held; has to be there to send it */
+            trueSpeed?: string;
+            /** @description Unit of trueSpeed: km/h, mph */
+            trueSpeedUnit?: string;
+            /** @description Speed shown by the car */
+            indicatedSpeed?: string;
+            /** @description Unit of indicatedSpeed: km/h, mph */
+            indicatedSpeedUnit?: string;
+            /** @description Share of cruise time within ±3 km/h */
+            withinBandShare?: string;
+            /** @description Unit of withinBandShare: % */
+            withinBandShareUnit?: string;
+            /** @description Start; has to be there to send it */
+            startedAtLocal?: string;
+            /** @description Time zone; has to be there to send it */
+            utcOffsetMin?: string;
+            /** @description Entered later */
+            isRetrospective?: string;
+            /** @description Climate setting during the run; off (Off), mild (On, little to do), cooling (Cooling), heating (Heating); has to be there to send it */
+            climate?: string;
+            /** @description Charge at start; has to be there to send it */
+            chargeStart?: string;
+            /** @description Unit of chargeStart: % */
+            chargeStartUnit?: string;
+            /** @description Range shown at start */
+            rangeStart?: string;
+            /** @description Unit of rangeStart: km, mi */
+            rangeStartUnit?: string;
+            /** @description Odometer at start */
+            odometerStart?: string;
+            /** @description Unit of odometerStart: km, mi */
+            odometerStartUnit?: string;
+            /** @description Cold tyre pressure, front */
+            pressureFront?: string;
+            /** @description Unit of pressureFront: bar, kPa, psi */
+            pressureFrontUnit?: string;
+            /** @description Cold tyre pressure, rear */
+            pressureRear?: string;
+            /** @description Unit of pressureRear: bar, kPa, psi */
+            pressureRearUnit?: string;
+            /** @description Placard pressure, front */
+            placardFront?: string;
+            /** @description Unit of placardFront: bar, kPa, psi */
+            placardFrontUnit?: string;
+            /** @description Placard pressure, rear */
+            placardRear?: string;
+            /** @description Unit of placardRear: bar, kPa, psi */
+            placardRearUnit?: string;
+            /** @description Warm-up driven before the start */
+            warmUpDistance?: string;
+            /** @description Unit of warmUpDistance: km, mi */
+            warmUpDistanceUnit?: string;
+            /** @description People and load */
+            loadMass?: string;
+            /** @description Unit of loadMass: kg, lb */
+            loadMassUnit?: string;
+            /** @description Auxiliary power, if the car shows it */
+            auxiliaryPower?: string;
+            /** @description Unit of auxiliaryPower: kW, W */
+            auxiliaryPowerUnit?: string;
+            /** @description Distance at turnaround */
+            outboundDistance?: string;
+            /** @description Unit of outboundDistance: km, mi */
+            outboundDistanceUnit?: string;
+            /** @description Energy at turnaround */
+            outboundEnergy?: string;
+            /** @description Unit of outboundEnergy: kWh, Wh */
+            outboundEnergyUnit?: string;
+            /** @description Time at turnaround */
+            outboundDuration?: string;
+            /** @description Unit of outboundDuration: min, h */
+            outboundDurationUnit?: string;
+            /** @description Distance; has to be there to send it */
+            tripDistance?: string;
+            /** @description Unit of tripDistance: km, mi */
+            tripDistanceUnit?: string;
+            /** @description Energy used */
+            tripEnergy?: string;
+            /** @description Unit of tripEnergy: kWh, Wh */
+            tripEnergyUnit?: string;
+            /** @description Average consumption shown */
+            tripEfficiency?: string;
+            /** @description Unit of tripEfficiency: kWh/100km, Wh/km, km/kWh, mi/kWh, Wh/mi, kWh/100mi */
+            tripEfficiencyUnit?: string;
+            /** @description Time; has to be there to send it */
+            tripDuration?: string;
+            /** @description Unit of tripDuration: min, h */
+            tripDurationUnit?: string;
+            /** @description Average speed shown */
+            tripMeanSpeed?: string;
+            /** @description Unit of tripMeanSpeed: km/h, mph */
+            tripMeanSpeedUnit?: string;
+            /** @description Charge at finish; has to be there to send it */
+            chargeEnd?: string;
+            /** @description Unit of chargeEnd: % */
+            chargeEndUnit?: string;
+            /** @description Range shown at finish */
+            rangeEnd?: string;
+            /** @description Unit of rangeEnd: km, mi */
+            rangeEndUnit?: string;
+            /** @description Odometer at finish */
+            odometerEnd?: string;
+            /** @description Unit of odometerEnd: km, mi */
+            odometerEndUnit?: string;
+            /** @description Charger; dc (Fast charger (DC)), ac (Wall box or socket (AC)) */
+            chargerKind?: string;
+            /** @description Energy delivered by the charger */
+            chargerEnergy?: string;
+            /** @description Unit of chargerEnergy: kWh, Wh */
+            chargerEnergyUnit?: string;
+            /** @description Kind of pressure; qnh (Altimeter setting (QNH)), qff (Sea-level pressure (QFF)), station (At the place itself, not reduced), altitudeOnly (Not known: use the loop’s altitude); has to be there to send it */
+            pressureKind?: string;
+            /** @description Precipitation; none (None), rain (Rain), snow (Snow or sleet); has to be there to send it */
+            precipitation?: string;
+            /** @description Road; dry (Dry), damp (Damp), wet (Wet), snow (Snow or ice); has to be there to send it */
+            road?: string;
+            /** @description Traffic; free (Free), moderate (Moderate), dense (Dense); has to be there to send it */
+            traffic?: string;
+            /** @description Who was in front; nobody (Nobody), car (A car at a safe gap), truck (A truck at a safe gap) */
+            inFront?: string;
+            /** @description Followed another vehicle closely; none (No), some (Yes, for a part); has to be there to send it */
+            closeFollowing?: string;
+            /** @description Where the weather comes from; stationReport (Weather station report), ownInstrument (Own instrument at the loop), carDisplay (Car display), forecast (Forecast or app); has to be there to send it */
+            conditionsSource?: string;
+            /** @description Wind direction known; yes (Yes, given below), no (No) */
+            windDirectionKnown?: string;
+            /** @description Air temperature; has to be there to send it */
+            airTemperature?: string;
+            /** @description Unit of airTemperature: degC, degF */
+            airTemperatureUnit?: string;
+            /** @description Air pressure */
+            airPressure?: string;
+            /** @description Unit of airPressure: hPa, inHg */
+            airPressureUnit?: string;
+            /** @description Relative humidity */
+            relativeHumidity?: string;
+            /** @description Unit of relativeHumidity: % */
+            relativeHumidityUnit?: string;
+            /** @description Dew point */
+            dewPoint?: string;
+            /** @description Unit of dewPoint: degC, degF */
+            dewPointUnit?: string;
+            /** @description Mean wind at 10 m; has to be there to send it */
+            windSpeed?: string;
+            /** @description Unit of windSpeed: m/s, km/h, mph, kn */
+            windSpeedUnit?: string;
+            /** @description Gusts */
+            windGust?: string;
+            /** @description Unit of windGust: m/s, km/h, mph, kn */
+            windGustUnit?: string;
+            /** @description Wind from */
+            windFrom?: string;
+            /** @description Unit of windFrom: deg */
+            windFromUnit?: string;
+            /** @description Distance from the weather station */
+            stationDistance?: string;
+            /** @description Unit of stationDistance: km, mi */
+            stationDistanceUnit?: string;
+            /** @description Station report */
+            stationReport?: string;
+            /** @description Notes */
+            notes?: string;
+        };
+        /** @description The fields to change; null empties one */
+        DraftChanges: {
+            /** @description Car; an id out of /own/choices; has to be there to send it */
+            carId?: string | null;
+            /** @description Setup; an id out of /own/choices; has to be there to send it */
+            setupId?: string | null;
+            /** @description Loop; an id out of /own/choices; has to be there to send it */
+            loopId?: string | null;
+            /** @description Cruise speed class; kmh-80, kmh-90, mph-60, kmh-100, mph-65, kmh-110, mph-70, kmh-120, mph-75, kmh-130; has to be there to send it */
+            cruiseClassKey?: string | null;
+            /** @description How the true speed was checked; positioning (Satellite positioning (phone, logger)), calibratedSpeedometer (Speedometer with a calibration on file), notVerified (Not verified); has to be there to send it */
+            trueSpeedMethod?: string | null;
+            /** @description True cruise speed held; has to be there to send it */
+            trueSpeed?: string | null;
+            /** @description Unit of trueSpeed: km/h, mph */
+            trueSpeedUnit?: string | null;
+            /** @description Speed shown by the car */
+            indicatedSpeed?: string | null;
+            /** @description Unit of indicatedSpeed: km/h, mph */
+            indicatedSpeedUnit?: string | null;
+            /** @description Share of cruise time within ±3 km/h */
+            withinBandShare?: string | null;
+            /** @description Unit of withinBandShare: % */
+            withinBandShareUnit?: string | null;
+            /** @description Start; has to be there to send it */
+            startedAtLocal?: string | null;
+            /** @description Time zone; has to be there to send it */
+            utcOffsetMin?: string | null;
+            /** @description Entered later */
+            isRetrospective?: string | null;
+            /** @description Climate setting during the run; off (Off), mild (On, little to do), cooling (Cooling), heating (Heating); has to be there to send it */
+            climate?: string | null;
+            /** @description Charge at start; has to be there to send it */
+            chargeStart?: string | null;
+            /** @description Unit of chargeStart: % */
+            chargeStartUnit?: string | null;
+            /** @description Range shown at start */
+            rangeStart?: string | null;
+            /** @description Unit of rangeStart: km, mi */
+            rangeStartUnit?: string | null;
+            /** @description Odometer at start */
+            odometerStart?: string | null;
+            /** @description Unit of odometerStart: km, mi */
+            odometerStartUnit?: string | null;
+            /** @description Cold tyre pressure, front */
+            pressureFront?: string | null;
+            /** @description Unit of pressureFront: bar, kPa, psi */
+            pressureFrontUnit?: string | null;
+            /** @description Cold tyre pressure, rear */
+            pressureRear?: string | null;
+            /** @description Unit of pressureRear: bar, kPa, psi */
+            pressureRearUnit?: string | null;
+            /** @description Placard pressure, front */
+            placardFront?: string | null;
+            /** @description Unit of placardFront: bar, kPa, psi */
+            placardFrontUnit?: string | null;
+            /** @description Placard pressure, rear */
+            placardRear?: string | null;
+            /** @description Unit of placardRear: bar, kPa, psi */
+            placardRearUnit?: string | null;
+            /** @description Warm-up driven before the start */
+            warmUpDistance?: string | null;
+            /** @description Unit of warmUpDistance: km, mi */
+            warmUpDistanceUnit?: string | null;
+            /** @description People and load */
+            loadMass?: string | null;
+            /** @description Unit of loadMass: kg, lb */
+            loadMassUnit?: string | null;
+            /** @description Auxiliary power, if the car shows it */
+            auxiliaryPower?: string | null;
+            /** @description Unit of auxiliaryPower: kW, W */
+            auxiliaryPowerUnit?: string | null;
+            /** @description Distance at turnaround */
+            outboundDistance?: string | null;
+            /** @description Unit of outboundDistance: km, mi */
+            outboundDistanceUnit?: string | null;
+            /** @description Energy at turnaround */
+            outboundEnergy?: string | null;
+            /** @description Unit of outboundEnergy: kWh, Wh */
+            outboundEnergyUnit?: string | null;
+            /** @description Time at turnaround */
+            outboundDuration?: string | null;
+            /** @description Unit of outboundDuration: min, h */
+            outboundDurationUnit?: string | null;
+            /** @description Distance; has to be there to send it */
+            tripDistance?: string | null;
+            /** @description Unit of tripDistance: km, mi */
+            tripDistanceUnit?: string | null;
+            /** @description Energy used */
+            tripEnergy?: string | null;
+            /** @description Unit of tripEnergy: kWh, Wh */
+            tripEnergyUnit?: string | null;
+            /** @description Average consumption shown */
+            tripEfficiency?: string | null;
+            /** @description Unit of tripEfficiency: kWh/100km, Wh/km, km/kWh, mi/kWh, Wh/mi, kWh/100mi */
+            tripEfficiencyUnit?: string | null;
+            /** @description Time; has to be there to send it */
+            tripDuration?: string | null;
+            /** @description Unit of tripDuration: min, h */
+            tripDurationUnit?: string | null;
+            /** @description Average speed shown */
+            tripMeanSpeed?: string | null;
+            /** @description Unit of tripMeanSpeed: km/h, mph */
+            tripMeanSpeedUnit?: string | null;
+            /** @description Charge at finish; has to be there to send it */
+            chargeEnd?: string | null;
+            /** @description Unit of chargeEnd: % */
+            chargeEndUnit?: string | null;
+            /** @description Range shown at finish */
+            rangeEnd?: string | null;
+            /** @description Unit of rangeEnd: km, mi */
+            rangeEndUnit?: string | null;
+            /** @description Odometer at finish */
+            odometerEnd?: string | null;
+            /** @description Unit of odometerEnd: km, mi */
+            odometerEndUnit?: string | null;
+            /** @description Charger; dc (Fast charger (DC)), ac (Wall box or socket (AC)) */
+            chargerKind?: string | null;
+            /** @description Energy delivered by the charger */
+            chargerEnergy?: string | null;
+            /** @description Unit of chargerEnergy: kWh, Wh */
+            chargerEnergyUnit?: string | null;
+            /** @description Kind of pressure; qnh (Altimeter setting (QNH)), qff (Sea-level pressure (QFF)), station (At the place itself, not reduced), altitudeOnly (Not known: use the loop’s altitude); has to be there to send it */
+            pressureKind?: string | null;
+            /** @description Precipitation; none (None), rain (Rain), snow (Snow or sleet); has to be there to send it */
+            precipitation?: string | null;
+            /** @description Road; dry (Dry), damp (Damp), wet (Wet), snow (Snow or ice); has to be there to send it */
+            road?: string | null;
+            /** @description Traffic; free (Free), moderate (Moderate), dense (Dense); has to be there to send it */
+            traffic?: string | null;
+            /** @description Who was in front; nobody (Nobody), car (A car at a safe gap), truck (A truck at a safe gap) */
+            inFront?: string | null;
+            /** @description Followed another vehicle closely; none (No), some (Yes, for a part); has to be there to send it */
+            closeFollowing?: string | null;
+            /** @description Where the weather comes from; stationReport (Weather station report), ownInstrument (Own instrument at the loop), carDisplay (Car display), forecast (Forecast or app); has to be there to send it */
+            conditionsSource?: string | null;
+            /** @description Wind direction known; yes (Yes, given below), no (No) */
+            windDirectionKnown?: string | null;
+            /** @description Air temperature; has to be there to send it */
+            airTemperature?: string | null;
+            /** @description Unit of airTemperature: degC, degF */
+            airTemperatureUnit?: string | null;
+            /** @description Air pressure */
+            airPressure?: string | null;
+            /** @description Unit of airPressure: hPa, inHg */
+            airPressureUnit?: string | null;
+            /** @description Relative humidity */
+            relativeHumidity?: string | null;
+            /** @description Unit of relativeHumidity: % */
+            relativeHumidityUnit?: string | null;
+            /** @description Dew point */
+            dewPoint?: string | null;
+            /** @description Unit of dewPoint: degC, degF */
+            dewPointUnit?: string | null;
+            /** @description Mean wind at 10 m; has to be there to send it */
+            windSpeed?: string | null;
+            /** @description Unit of windSpeed: m/s, km/h, mph, kn */
+            windSpeedUnit?: string | null;
+            /** @description Gusts */
+            windGust?: string | null;
+            /** @description Unit of windGust: m/s, km/h, mph, kn */
+            windGustUnit?: string | null;
+            /** @description Wind from */
+            windFrom?: string | null;
+            /** @description Unit of windFrom: deg */
+            windFromUnit?: string | null;
+            /** @description Distance from the weather station */
+            stationDistance?: string | null;
+            /** @description Unit of stationDistance: km, mi */
+            stationDistanceUnit?: string | null;
+            /** @description Station report */
+            stationReport?: string | null;
+            /** @description Notes */
+            notes?: string | null;
+        };
         Rankings: {
             /** @description Key of the class */
             cruiseClass: string;
@@ -1082,6 +1608,179 @@ export interface components {
             relativeU: number;
             /** @description Source */
             source: string;
+        };
+        OwnProblem: {
+            type: string;
+            status: number;
+            /** @description What is the matter, in a sentence */
+            title: string;
+            errors: components["schemas"]["Fault"][];
+        };
+        Fault: {
+            /** @description What is wrong, why, and what to do about it */
+            detail: string;
+            /** @description JSON pointer into the body, as a fragment (RFC 6901, 6) */
+            pointer?: string;
+            /** @description Part of the query */
+            parameter?: string;
+            /** @description Header */
+            header?: string;
+        };
+        DraftReference: {
+            /**
+             * Format: uuid
+             * @description Id of the run, for addresses
+             */
+            id: string;
+            /** @description Number of the run, once it is public */
+            number: number;
+            /** @description Rises with each change of the draft; the ETag in quotes */
+            draftVersion: number;
+            /** @description What keeps it from being sent; empty where nothing does */
+            toDo: components["schemas"]["Fault"][];
+        };
+        OwnListedRun: {
+            /**
+             * Format: uuid
+             * @description Id of the run
+             */
+            id: string;
+            /** @description Number of the run */
+            number: number;
+            /**
+             * @description Where the run stands
+             * @enum {string}
+             */
+            status: "draft" | "submitted" | "changesAsked" | "approved" | "rejected" | "retracted" | "superseded";
+            /** @description Car, setup, loop and class, as far as chosen */
+            what: string;
+            /** @description Day of the drive, where it is known */
+            day: string;
+            /** @description When it was saved last */
+            savedAt: string;
+            /** @description What the reviewer said, where changes are asked or it was rejected */
+            note: string;
+        };
+        Draft: {
+            /**
+             * Format: uuid
+             * @description Id of the run, for addresses
+             */
+            id: string;
+            /** @description Number of the run, once it is public */
+            number: number;
+            /** @description Rises with each change of the draft; the ETag in quotes */
+            draftVersion: number;
+            /** @description What keeps it from being sent; empty where nothing does */
+            toDo: components["schemas"]["Fault"][];
+            /**
+             * @description Where the run stands
+             * @enum {string}
+             */
+            status: "draft" | "submitted" | "changesAsked" | "approved" | "rejected" | "retracted" | "superseded";
+            /** @description Whether it can be changed and sent */
+            isEditable: boolean;
+            fields: components["schemas"]["DraftFields"];
+        };
+        Recording: {
+            /** @description As it was called */
+            fileName: string;
+            /** @description gpx, csv or geojson */
+            format: string;
+            /** @description Points in the file */
+            pointsRead: number;
+            /** @description Points of the drive */
+            pointsUsed: number;
+            /** @description Distance, m */
+            distanceM: number;
+            /** @description Duration, s */
+            durationS: number;
+            /** @description What is to be known of the file */
+            notes: string[];
+            /** @description Fields that it knows and that are empty in the draft, ready to be sent as changes */
+            offers: {
+                [key: string]: string;
+            };
+        };
+        OwnPhoto: {
+            /**
+             * Format: uuid
+             * @description Id of the photo
+             */
+            id: string;
+            /** @description What it shows */
+            kind: string;
+            /** @description Width as kept, pixels */
+            widthPx: number;
+            /** @description Height as kept, pixels */
+            heightPx: number;
+        };
+        OwnFinding: {
+            /** @description Rule of the protocol */
+            ruleId: string;
+            /** @description Its title */
+            title: string;
+            field: string | null;
+            /** @description pass, caution, fail or notChecked */
+            outcome: string;
+            /** @description What was found */
+            sentence: string;
+        };
+        OwnRun: {
+            /**
+             * Format: uuid
+             * @description Id of the run
+             */
+            id: string;
+            /** @description Number of the run */
+            number: number;
+            /**
+             * @description Where the run stands
+             * @enum {string}
+             */
+            status: "draft" | "submitted" | "changesAsked" | "approved" | "rejected" | "retracted" | "superseded";
+            /** @description Whether its draft can be changed and sent */
+            isEditable: boolean;
+            /** @description Version of its draft */
+            draftVersion: number;
+            world: components["schemas"]["World"];
+            /** @description When its draft was saved last */
+            savedAt: string;
+            submittedAt: string | null;
+            photos: components["schemas"]["OwnPhoto"][];
+            recording: {
+                /** @description As it was called */
+                fileName: string;
+                /** @description gpx, csv or geojson */
+                format: string;
+                /** @description Points in the file */
+                pointsRead: number;
+                /** @description Points of the drive */
+                pointsUsed: number;
+            } | null;
+            sent: {
+                /** @description Revision that was sent last */
+                revision: number;
+                /** @description Version of the protocol that it was judged by */
+                protocolVersion: string;
+                findings: components["schemas"]["OwnFinding"][];
+            } | null;
+            /** @description Where changes are asked or it was rejected */
+            review: {
+                /** @description What the reviewer said */
+                note: string;
+                /** @description When */
+                decidedAt: string;
+                reasons: {
+                    /** @description Rule of the protocol */
+                    ruleId: string;
+                    /** @description Its title */
+                    title: string;
+                    field: string | null;
+                    /** @description Why */
+                    text: string;
+                }[];
+            } | null;
         };
     };
     responses: never;
@@ -2302,6 +3001,1226 @@ export interface operations {
                 };
                 content: {
                     "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    getChoices: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Your cars with their setups, and loops, with the ids that a draft names them by */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": {
+                        cars: {
+                            /**
+                             * Format: uuid
+                             * @description carId of a draft
+                             */
+                            id: string;
+                            /** @description Your name of it */
+                            name: string;
+                            /** @description Maker, name, year and variant */
+                            model: string;
+                            setups: {
+                                /**
+                                 * Format: uuid
+                                 * @description setupId of a draft
+                                 */
+                                id: string;
+                                /** @description Its levels */
+                                title: string;
+                            }[];
+                        }[];
+                        loops: {
+                            /**
+                             * Format: uuid
+                             * @description loopId of a draft
+                             */
+                            id: string;
+                            /** @description Name */
+                            name: string;
+                            /** @description Region */
+                            region: string;
+                            /** @description Classes within its posted limit */
+                            cruiseClassKeys: string[];
+                        }[];
+                        /** @description Whether there are loops beyond these */
+                        hasMoreLoops: boolean;
+                        cruiseClasses: {
+                            /** @description cruiseClassKey of a draft */
+                            key: string;
+                            /** @description Label */
+                            label: string;
+                        }[];
+                    };
+                };
+            };
+            /** @description No token, or none that works; WWW-Authenticate says which */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["OwnProblem"];
+                };
+            };
+            /** @description The token may not do this, the run is another’s, or the account is suspended */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["OwnProblem"];
+                };
+            };
+            /** @description There is no such thing */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["OwnProblem"];
+                };
+            };
+            /** @description Something of it is wrong: each fault with its place */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["OwnProblem"];
+                };
+            };
+            /** @description Too much at once; Retry-After says how long to wait */
+            429: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["OwnProblem"];
+                };
+            };
+        };
+    };
+    listOwnRuns: {
+        parameters: {
+            query?: {
+                state?: "draft" | "submitted" | "changesAsked" | "approved" | "rejected" | "retracted" | "superseded";
+                from?: string;
+            };
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Your own runs in one state, those saved last first */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": {
+                        items: components["schemas"]["OwnListedRun"][];
+                        /** @description Of all pages */
+                        total: number;
+                        next: string | null;
+                        previous: string | null;
+                    };
+                };
+            };
+            /** @description No token, or none that works; WWW-Authenticate says which */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["OwnProblem"];
+                };
+            };
+            /** @description The token may not do this, the run is another’s, or the account is suspended */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["OwnProblem"];
+                };
+            };
+            /** @description There is no such thing */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["OwnProblem"];
+                };
+            };
+            /** @description Something of it is wrong: each fault with its place */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["OwnProblem"];
+                };
+            };
+            /** @description Too much at once; Retry-After says how long to wait */
+            429: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["OwnProblem"];
+                };
+            };
+        };
+    };
+    beginDraft: {
+        parameters: {
+            query?: never;
+            header?: {
+                "Idempotency-Key"?: string;
+            };
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": {
+                    fields?: components["schemas"]["DraftFields"];
+                };
+            };
+        };
+        responses: {
+            /** @description Begins a draft */
+            201: {
+                headers: {
+                    /** @description Version of the draft; send it back as If-Match */
+                    ETag: string;
+                    /** @description Where it is read */
+                    Location: string;
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["DraftReference"];
+                };
+            };
+            /** @description No token, or none that works; WWW-Authenticate says which */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["OwnProblem"];
+                };
+            };
+            /** @description The token may not do this, the run is another’s, or the account is suspended */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["OwnProblem"];
+                };
+            };
+            /** @description There is no such thing */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["OwnProblem"];
+                };
+            };
+            /** @description Not as things stand, or the same is being done */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["OwnProblem"];
+                };
+            };
+            /** @description Too large */
+            413: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["OwnProblem"];
+                };
+            };
+            /** @description Not sent in a form that is read here */
+            415: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["OwnProblem"];
+                };
+            };
+            /** @description Something of it is wrong: each fault with its place */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["OwnProblem"];
+                };
+            };
+            /** @description Too much at once; Retry-After says how long to wait */
+            429: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["OwnProblem"];
+                };
+            };
+        };
+    };
+    getDraft: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description Id of the run */
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description A draft as it stands, and what it still wants */
+            200: {
+                headers: {
+                    /** @description Version of the draft; send it back as If-Match */
+                    ETag: string;
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Draft"];
+                };
+            };
+            /** @description No token, or none that works; WWW-Authenticate says which */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["OwnProblem"];
+                };
+            };
+            /** @description The token may not do this, the run is another’s, or the account is suspended */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["OwnProblem"];
+                };
+            };
+            /** @description There is no such thing */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["OwnProblem"];
+                };
+            };
+            /** @description Something of it is wrong: each fault with its place */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["OwnProblem"];
+                };
+            };
+            /** @description Too much at once; Retry-After says how long to wait */
+            429: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["OwnProblem"];
+                };
+            };
+        };
+    };
+    replaceDraft: {
+        parameters: {
+            query?: never;
+            header: {
+                /** @description ETag of the draft that you saw, or * for whatever it is by now */
+                "If-Match": string;
+                "Idempotency-Key"?: string;
+            };
+            path: {
+                /** @description Id of the run */
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": {
+                    fields: components["schemas"]["DraftFields"];
+                };
+            };
+        };
+        responses: {
+            /** @description Replaces all fields of a draft */
+            200: {
+                headers: {
+                    /** @description Version of the draft; send it back as If-Match */
+                    ETag: string;
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["DraftReference"];
+                };
+            };
+            /** @description No token, or none that works; WWW-Authenticate says which */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["OwnProblem"];
+                };
+            };
+            /** @description The token may not do this, the run is another’s, or the account is suspended */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["OwnProblem"];
+                };
+            };
+            /** @description There is no such thing */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["OwnProblem"];
+                };
+            };
+            /** @description Not as things stand, or the same is being done */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["OwnProblem"];
+                };
+            };
+            /** @description The draft was changed since it was read */
+            412: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["OwnProblem"];
+                };
+            };
+            /** @description Too large */
+            413: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["OwnProblem"];
+                };
+            };
+            /** @description Not sent in a form that is read here */
+            415: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["OwnProblem"];
+                };
+            };
+            /** @description Something of it is wrong: each fault with its place */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["OwnProblem"];
+                };
+            };
+            /** @description If-Match is missing */
+            428: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["OwnProblem"];
+                };
+            };
+            /** @description Too much at once; Retry-After says how long to wait */
+            429: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["OwnProblem"];
+                };
+            };
+        };
+    };
+    changeDraft: {
+        parameters: {
+            query?: never;
+            header: {
+                /** @description ETag of the draft that you saw, or * for whatever it is by now */
+                "If-Match": string;
+                "Idempotency-Key"?: string;
+            };
+            path: {
+                /** @description Id of the run */
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": {
+                    fields: components["schemas"]["DraftChanges"];
+                };
+                "application/merge-patch+json": {
+                    fields: components["schemas"]["DraftChanges"];
+                };
+            };
+        };
+        responses: {
+            /** @description Changes some fields of a draft */
+            200: {
+                headers: {
+                    /** @description Version of the draft; send it back as If-Match */
+                    ETag: string;
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["DraftReference"];
+                };
+            };
+            /** @description No token, or none that works; WWW-Authenticate says which */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["OwnProblem"];
+                };
+            };
+            /** @description The token may not do this, the run is another’s, or the account is suspended */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["OwnProblem"];
+                };
+            };
+            /** @description There is no such thing */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["OwnProblem"];
+                };
+            };
+            /** @description Not as things stand, or the same is being done */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["OwnProblem"];
+                };
+            };
+            /** @description The draft was changed since it was read */
+            412: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["OwnProblem"];
+                };
+            };
+            /** @description Too large */
+            413: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["OwnProblem"];
+                };
+            };
+            /** @description Not sent in a form that is read here */
+            415: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["OwnProblem"];
+                };
+            };
+            /** @description Something of it is wrong: each fault with its place */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["OwnProblem"];
+                };
+            };
+            /** @description If-Match is missing */
+            428: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["OwnProblem"];
+                };
+            };
+            /** @description Too much at once; Retry-After says how long to wait */
+            429: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["OwnProblem"];
+                };
+            };
+        };
+    };
+    putRecording: {
+        parameters: {
+            query?: {
+                name?: string;
+                latitude?: string;
+                longitude?: string;
+                time?: string;
+                timeForm?: string;
+                elevation?: string;
+                elevationUnit?: string;
+                speed?: string;
+                speedUnit?: string;
+                power?: string;
+                powerUnit?: string;
+            };
+            header?: {
+                "Idempotency-Key"?: string;
+            };
+            path: {
+                /** @description Id of the run */
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/gpx+xml": string;
+                "text/csv": string;
+                "application/geo+json": string;
+                "application/octet-stream": string;
+            };
+        };
+        responses: {
+            /** @description Puts a recording to a draft, in place of the one before */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Recording"];
+                };
+            };
+            /** @description Puts a recording to a draft, in place of the one before; it is a new one */
+            201: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Recording"];
+                };
+            };
+            /** @description No token, or none that works; WWW-Authenticate says which */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["OwnProblem"];
+                };
+            };
+            /** @description The token may not do this, the run is another’s, or the account is suspended */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["OwnProblem"];
+                };
+            };
+            /** @description There is no such thing */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["OwnProblem"];
+                };
+            };
+            /** @description Not as things stand, or the same is being done */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["OwnProblem"];
+                };
+            };
+            /** @description Too large */
+            413: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["OwnProblem"];
+                };
+            };
+            /** @description Not sent in a form that is read here */
+            415: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["OwnProblem"];
+                };
+            };
+            /** @description Something of it is wrong: each fault with its place */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["OwnProblem"];
+                };
+            };
+            /** @description Too much at once; Retry-After says how long to wait */
+            429: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["OwnProblem"];
+                };
+            };
+        };
+    };
+    deleteRecording: {
+        parameters: {
+            query?: never;
+            header?: {
+                "Idempotency-Key"?: string;
+            };
+            path: {
+                /** @description Id of the run */
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Takes the recording off a draft */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": {
+                        /** @description It is on the draft no more */
+                        isGone: boolean;
+                    };
+                };
+            };
+            /** @description No token, or none that works; WWW-Authenticate says which */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["OwnProblem"];
+                };
+            };
+            /** @description The token may not do this, the run is another’s, or the account is suspended */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["OwnProblem"];
+                };
+            };
+            /** @description There is no such thing */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["OwnProblem"];
+                };
+            };
+            /** @description Not as things stand, or the same is being done */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["OwnProblem"];
+                };
+            };
+            /** @description Something of it is wrong: each fault with its place */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["OwnProblem"];
+                };
+            };
+            /** @description Too much at once; Retry-After says how long to wait */
+            429: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["OwnProblem"];
+                };
+            };
+        };
+    };
+    addPhoto: {
+        parameters: {
+            query: {
+                /** @description What it shows: startDisplay (Display at start), turnaroundDisplay (Display at turnaround), finishDisplay (Display at finish), charger (Charger), weather (Weather), other (Other) */
+                kind: "startDisplay" | "turnaroundDisplay" | "finishDisplay" | "charger" | "weather" | "other";
+                /** @description “yes” keeps when it was taken, as a field of its own */
+                keepCaptureTime?: "yes" | "no";
+            };
+            header?: {
+                "Idempotency-Key"?: string;
+            };
+            path: {
+                /** @description Id of the run */
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "image/jpeg": string;
+                "image/png": string;
+                "image/webp": string;
+                "image/avif": string;
+            };
+        };
+        responses: {
+            /** @description Puts a photo to a draft; it loses its place and other hidden data */
+            201: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": {
+                        /**
+                         * Format: uuid
+                         * @description Id of the photo
+                         */
+                        id: string;
+                        /** @description All photos of the draft */
+                        photos: components["schemas"]["OwnPhoto"][];
+                    };
+                };
+            };
+            /** @description No token, or none that works; WWW-Authenticate says which */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["OwnProblem"];
+                };
+            };
+            /** @description The token may not do this, the run is another’s, or the account is suspended */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["OwnProblem"];
+                };
+            };
+            /** @description There is no such thing */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["OwnProblem"];
+                };
+            };
+            /** @description Not as things stand, or the same is being done */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["OwnProblem"];
+                };
+            };
+            /** @description Too large */
+            413: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["OwnProblem"];
+                };
+            };
+            /** @description Not sent in a form that is read here */
+            415: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["OwnProblem"];
+                };
+            };
+            /** @description Something of it is wrong: each fault with its place */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["OwnProblem"];
+                };
+            };
+            /** @description Too much at once; Retry-After says how long to wait */
+            429: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["OwnProblem"];
+                };
+            };
+        };
+    };
+    deletePhoto: {
+        parameters: {
+            query?: never;
+            header?: {
+                "Idempotency-Key"?: string;
+            };
+            path: {
+                /** @description Id of the run */
+                id: string;
+                /** @description Id of the photo */
+                photo: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Takes a photo off a draft */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": {
+                        /** @description It is on the draft no more */
+                        isGone: boolean;
+                    };
+                };
+            };
+            /** @description No token, or none that works; WWW-Authenticate says which */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["OwnProblem"];
+                };
+            };
+            /** @description The token may not do this, the run is another’s, or the account is suspended */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["OwnProblem"];
+                };
+            };
+            /** @description There is no such thing */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["OwnProblem"];
+                };
+            };
+            /** @description Not as things stand, or the same is being done */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["OwnProblem"];
+                };
+            };
+            /** @description Something of it is wrong: each fault with its place */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["OwnProblem"];
+                };
+            };
+            /** @description Too much at once; Retry-After says how long to wait */
+            429: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["OwnProblem"];
+                };
+            };
+        };
+    };
+    submitRun: {
+        parameters: {
+            query?: never;
+            header: {
+                /** @description ETag of the draft that you saw, or * for whatever it is by now */
+                "If-Match": string;
+                "Idempotency-Key"?: string;
+            };
+            path: {
+                /** @description Id of the run */
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": {
+                    /**
+                     * @description What becomes of it where a rule fails: “draft” leaves it a draft and says which (409), “send” sends it all the same
+                     * @default draft
+                     * @enum {string}
+                     */
+                    failing?: "draft" | "send";
+                };
+            };
+        };
+        responses: {
+            /** @description Sends a draft in */
+            201: {
+                headers: {
+                    /** @description Where it is read */
+                    Location: string;
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": {
+                        /** @description Number of the run */
+                        number: number;
+                        /** @description Revision that waits for a reviewer */
+                        revision: number;
+                        findings: components["schemas"]["OwnFinding"][];
+                    };
+                };
+            };
+            /** @description No token, or none that works; WWW-Authenticate says which */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["OwnProblem"];
+                };
+            };
+            /** @description The token may not do this, the run is another’s, or the account is suspended */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["OwnProblem"];
+                };
+            };
+            /** @description There is no such thing */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["OwnProblem"];
+                };
+            };
+            /** @description Not as things stand, or the same is being done */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["OwnProblem"];
+                };
+            };
+            /** @description The draft was changed since it was read */
+            412: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["OwnProblem"];
+                };
+            };
+            /** @description Too large */
+            413: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["OwnProblem"];
+                };
+            };
+            /** @description Not sent in a form that is read here */
+            415: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["OwnProblem"];
+                };
+            };
+            /** @description Something of it is wrong: each fault with its place */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["OwnProblem"];
+                };
+            };
+            /** @description If-Match is missing */
+            428: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["OwnProblem"];
+                };
+            };
+            /** @description Too much at once; Retry-After says how long to wait */
+            429: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["OwnProblem"];
+                };
+            };
+        };
+    };
+    getOwnRun: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description Id of the run */
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Where a run of yours stands: files, what the rules found, what the reviewer said */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["OwnRun"];
+                };
+            };
+            /** @description No token, or none that works; WWW-Authenticate says which */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["OwnProblem"];
+                };
+            };
+            /** @description The token may not do this, the run is another’s, or the account is suspended */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["OwnProblem"];
+                };
+            };
+            /** @description There is no such thing */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["OwnProblem"];
+                };
+            };
+            /** @description Something of it is wrong: each fault with its place */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["OwnProblem"];
+                };
+            };
+            /** @description Too much at once; Retry-After says how long to wait */
+            429: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["OwnProblem"];
                 };
             };
         };

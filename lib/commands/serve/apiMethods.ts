@@ -17,6 +17,7 @@ export const API_METHODS: ReadonlyMap<string, readonly string[]> = new Map([
   ['/api/runs/*/trace', ['GET', 'POST']],
   ['/api/session-sheets/*', ['GET', 'PUT']],
   ['/api/unsubscribe', ['GET', 'POST']],
+  ['/api/v1/own/**', ['DELETE', 'GET', 'PATCH', 'POST', 'PUT']],
   ['/api/v1/**', ['GET']],
   ['/api/v1/openapi.json', ['GET']],
 ]);

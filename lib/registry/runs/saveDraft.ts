@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import { authorise } from '@/lib/access/authorise';
-import { Conflict, NotFound } from '@/lib/run/errors';
+import { Conflict, NotFound, StaleDraft } from '@/lib/run/errors';
 import { parseInput } from '@/lib/run/parseInput';
 import { runFormSchema } from '@/lib/run/parseRunForm';
 import type { Actor } from '@/lib/run/roles';
@@ -56,7 +56,5 @@ export async function saveDraft(
       'This run has been submitted: it can be changed again when a reviewer asks for changes.',
     );
   }
-  throw new Conflict(
-    'This draft was changed in another window or on another device. Reload to see that version.',
-  );
+  throw new StaleDraft();
 }

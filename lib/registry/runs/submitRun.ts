@@ -3,7 +3,7 @@ import { z } from 'zod';
 import { authorise } from '@/lib/access/authorise';
 import type { FindingResult } from '@/lib/protocol/evaluate';
 import { conditionsRow, readingRows } from '@/lib/reduction/revisionRows';
-import { Conflict, InvalidInput, NotFound } from '@/lib/run/errors';
+import { Conflict, InvalidInput, NotFound, StaleDraft } from '@/lib/run/errors';
 import { midnightUtc } from '@/lib/run/localDate';
 import { parseInput } from '@/lib/run/parseInput';
 import { parseRunForm, runFormSchema } from '@/lib/run/parseRunForm';
@@ -94,11 +94,8 @@ async function submitOnce(
     if (run.status === 'submitted' && latest && run.draftVersion === draftVersion + 1) {
       return { runNumber: run.number, revisionNumber: latest.number };
     }
-    throw new Conflict(
-      editable.includes(run.status)
-        ? 'This draft was changed in another window or on another device. Reload to see that version.'
-        : 'This run has been submitted already.',
-    );
+    if (editable.includes(run.status)) throw new StaleDraft();
+    throw new Conflict('This run has been submitted already.');
   }
   const now = registry.now();
   const parsed = parseRunForm(form, { now: now.toISOString() });

@@ -3,6 +3,7 @@ import openapiTS, { astToString } from 'openapi-typescript';
 import { describe, expect, it } from 'vitest';
 import { z } from 'zod';
 import { apiDocument } from '@/app/api/v1/document';
+import { OPERATIONS } from '@/app/api/v1/own/operations';
 import { RESOURCES } from '@/app/api/v1/resources';
 
 const document = apiDocument('https://registry.example/api/v1');
@@ -33,9 +34,12 @@ describe('the description of the interface', () => {
   });
 
   it('has each address once, every part and every value of an answer described', () => {
-    expect(Object.keys(document.paths ?? {}).sort()).toEqual(RESOURCES.map(({ path }) => path).sort());
-    expect(new Set(RESOURCES.map(({ id }) => id)).size).toBe(RESOURCES.length);
-    for (const { path, parts, query } of RESOURCES) {
+    const all = [...RESOURCES, ...OPERATIONS];
+    expect(Object.keys(document.paths ?? {}).sort()).toEqual(
+      [...new Set(all.map(({ path }) => path))].sort(),
+    );
+    expect(new Set(all.map(({ id }) => id)).size).toBe(all.length);
+    for (const { path, parts, query } of all) {
       const inBraces = [...path.matchAll(/\{(\w+)\}/g)].map(([, name]) => name);
       expect(Object.keys(parts.shape)).toEqual(inBraces);
       for (const [name, schema] of Object.entries({ ...parts.shape, ...query.shape }))
