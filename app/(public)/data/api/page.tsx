@@ -1,5 +1,5 @@
-import { z } from 'zod';
 import { READS_A_WINDOW, WINDOW_S } from '@/app/api/v1/allowance';
+import { OPERATIONS } from '@/app/api/v1/own/operations';
 import type { Resource } from '@/app/api/v1/resource';
 import { RESOURCES } from '@/app/api/v1/resources';
 import { publicAddress } from '@/app/runDossier/publicAddress';
@@ -7,6 +7,8 @@ import { Disclosure } from '@/app/ui/Disclosure';
 import { PageHeader } from '@/app/ui/PageHeader';
 import { pageMetadata } from '@/app/ui/pageMetadata';
 import { Section } from '@/app/ui/Section';
+import { OneOperation, OwnUse } from './own';
+import { Parts, partsOf } from './parts';
 
 export const metadata = pageMetadata('api');
 export const dynamic = 'force-dynamic';
@@ -18,7 +20,7 @@ export default function ApiPage() {
     <>
       <PageHeader
         title="For programs"
-        lead="Every published number can be read by a program, from the same addresses as the pages. Nobody has to sign in."
+        lead="Every published number can be read by a program, without signing in. With a token of yours it also writes your drafts and sends them in."
         meta={
           <a className="link" href="/data">
             All of it in one file
@@ -69,13 +71,14 @@ export default function ApiPage() {
           <One resource={resource} />
         </Section>
       ))}
+      <OwnUse base={base} />
+      {OPERATIONS.map((operation) => (
+        <Section key={operation.id} id={operation.id} title={operation.summary}>
+          <OneOperation operation={operation} />
+        </Section>
+      ))}
     </>
   );
-}
-
-interface Part {
-  name: string;
-  description: string;
 }
 
 function One({ resource }: { resource: Resource }) {
@@ -98,46 +101,4 @@ function One({ resource }: { resource: Resource }) {
       </Disclosure>
     </>
   );
-}
-
-function Parts({ label, parts }: { label: string; parts: readonly Part[] }) {
-  return (
-    <dl aria-label={label} className="mt-3 text-sm">
-      {parts.map(({ name, description }) => (
-        <div
-          key={name}
-          className="border-b border-rule py-2 sm:grid sm:grid-cols-[12rem_minmax(0,1fr)] sm:gap-x-4"
-        >
-          <dt>
-            <code>{name}</code>
-          </dt>
-          <dd className="min-w-0 break-words">{description}</dd>
-        </div>
-      ))}
-    </dl>
-  );
-}
-
-interface Described {
-  description?: string;
-  properties?: Record<string, Described>;
-  items?: Described;
-  anyOf?: Described[];
-  $ref?: string;
-}
-
-function partsOf(schema: z.ZodType): Part[] {
-  const { properties = {} } = z.toJSONSchema(schema, {
-    io: 'output',
-    unrepresentable: 'any',
-    reused: 'inline',
-  }) as Described;
-  return Object.entries(properties).map(([name, of]) => ({ name, description: wordsOf(of) }));
-}
-
-/** Its own words, else the names of what it holds. */
-function wordsOf(of: Described): string {
-  const inner = of.items ?? of.anyOf?.find(({ properties }) => properties !== undefined) ?? of;
-  const held = Object.keys(inner.properties ?? {}).join(', ');
-  return [of.description, held].filter(Boolean).join(': ');
 }

@@ -21,6 +21,12 @@ const PRIVATE = { 'Cache-Control': 'private, no-store' };
 /** All fields of a form, each within its bound, fit several times over. */
 const MOST_JSON_BYTES = 512 * 1024;
 
+/** What is around one request: its network's allowance of bad tokens, and the log of refusals. */
+interface Around {
+  readonly boundStrangers: () => void;
+  readonly noteRefusal: (error: unknown) => Promise<void>;
+}
+
 /**
  * One request of a program for its tester: who, whether it may, how often; then what was sent, the work, and what is
  * kept of the answer. Nothing here reads a cookie.
@@ -29,7 +35,7 @@ export async function ownAnswer(
   registry: Registry,
   request: Request,
   segments: readonly string[],
-  boundStrangers: () => void,
+  around: Around,
 ): Promise<Response> {
   try {
     const found = operationAt(request.method === 'HEAD' ? 'GET' : request.method, segments);
@@ -40,13 +46,14 @@ export async function ownAnswer(
       found.operation.scope,
     ).catch((error) => {
       // Who has no token is bounded by the network, as readers are.
-      if (error instanceof BadToken) boundStrangers();
+      if (error instanceof BadToken) around.boundStrangers();
       throw error;
     });
     await boundUse(registry, actor, found.operation.sent?.kind === 'file' ? 'upload' : 'api');
     return await asked(registry, request, found, actor);
   } catch (error) {
-    const refused = await ownProblem(error);
+    const refused = ownProblem(error);
+    await around.noteRefusal(error);
     for (const [name, text] of Object.entries(PRIVATE)) refused.headers.set(name, text);
     return refused;
   }

@@ -1,4 +1,3 @@
-import { noteRefusal } from '@/app/visitor/noteRefusal';
 import { problemOf } from '@/app/visitor/problem';
 import { BadToken, LacksScope } from '@/lib/registry/accounts/tokenActor';
 import { ruleWords } from '@/lib/registry/runs/ownRuns';
@@ -27,9 +26,8 @@ interface Told {
 }
 
 /** A refusal as problem details (RFC 9457), each fault with its place. A fault of ours is thrown on. */
-export async function ownProblem(error: unknown): Promise<Response> {
+export function ownProblem(error: unknown): Response {
   const { status, title, errors, headers } = toldOf(error);
-  await noteRefusal(error);
   return new Response(`${JSON.stringify({ type: 'about:blank', status, title, errors })}\n`, {
     status,
     headers: { ...headers, 'Content-Type': 'application/problem+json' },

@@ -1,4 +1,5 @@
 import { networkAddress } from '@/app/visitor/networkAddress';
+import { noteRefusal } from '@/app/visitor/noteRefusal';
 import { registry } from '@/app/visitor/registry';
 import { ReadAllowance } from '../../allowance';
 import { ownAnswer } from '../ownAnswer';
@@ -14,8 +15,11 @@ async function answered(
 ): Promise<Response> {
   const network = await networkAddress();
   const { path } = await params;
-  return ownAnswer(registry(), request, path, () => {
-    strangers.take(network, Date.now());
+  return ownAnswer(registry(), request, path, {
+    boundStrangers: () => {
+      strangers.take(network, Date.now());
+    },
+    noteRefusal,
   });
 }
 

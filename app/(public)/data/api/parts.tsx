@@ -1,0 +1,54 @@
+import { z } from 'zod';
+
+interface Part {
+  name: string;
+  description: string;
+}
+
+/** Names that a reader takes in within a line; more are listed elsewhere. */
+const MOST_NAMES = 30;
+
+/** Names with what each means. */
+export function Parts({ label, parts }: { label: string; parts: readonly Part[] }) {
+  return (
+    <dl aria-label={label} className="mt-3 text-sm">
+      {parts.map(({ name, description }) => (
+        <div
+          key={name}
+          className="border-b border-rule py-2 sm:grid sm:grid-cols-[12rem_minmax(0,1fr)] sm:gap-x-4"
+        >
+          <dt>
+            <code>{name}</code>
+          </dt>
+          <dd className="min-w-0 break-words">{description}</dd>
+        </div>
+      ))}
+    </dl>
+  );
+}
+
+interface Described {
+  description?: string;
+  properties?: Record<string, Described>;
+  items?: Described;
+  anyOf?: Described[];
+  $ref?: string;
+}
+
+/** What a schema's answer holds, name by name. */
+export function partsOf(schema: z.ZodType): Part[] {
+  const { properties = {} } = z.toJSONSchema(schema, {
+    io: 'output',
+    unrepresentable: 'any',
+    reused: 'inline',
+  }) as Described;
+  return Object.entries(properties).map(([name, of]) => ({ name, description: wordsOf(of) }));
+}
+
+/** Its own words, else the names of what it holds. */
+function wordsOf(of: Described): string {
+  const inner = of.items ?? of.anyOf?.find(({ properties }) => properties !== undefined) ?? of;
+  const names = Object.keys(inner.properties ?? {});
+  const held = names.length > MOST_NAMES ? '' : names.join(', ');
+  return [of.description, held].filter(Boolean).join(': ');
+}
