@@ -5,7 +5,7 @@ export const TOKEN_SCOPES = [
   {
     key: 'runs:read',
     label: 'Read your own drafts and runs',
-    hint: 'With what the rules found, and what reviewers said.',
+    hint: 'With your cars, what the rules found, and what reviewers said.',
   },
   { key: 'drafts:write', label: 'Begin and change drafts', hint: 'Nothing is sent in by it.' },
   {

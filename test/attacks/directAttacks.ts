@@ -40,6 +40,7 @@ import {
   vehicleOf,
 } from '@/test/helpers/smallRegistry';
 import { type Attack, type Outcome, refusedBy } from './attack';
+import { tokenAttacks } from './tokenAttacks';
 
 const HOSTILE_NAMES = [
   'Victor Vane',
@@ -271,6 +272,7 @@ export async function directAttacks(registry: Registry): Promise<Attack[]> {
     invalid(`an invented link ${JSON.stringify(token.slice(0, 12))}`, () =>
       resetPassword(registry, mail, { token, newPassword: 'eleven copper kettles at dawn' }),
     );
+  attacks.push(...(await tokenAttacks(registry, victim, attacker)));
   add('a token after signing out everywhere', async () => {
     const token = await tokenOf(registry, attacker.accountId);
     await signOutEverywhere(registry, attacker);

@@ -160,6 +160,7 @@ const PLACES = [
   (s: string) => `/files/${s}`,
   (s: string) => `/api/field/runs/${s}`,
   (s: string) => `/api/runs/${s}/trace`,
+  (s: string) => `/api/v1/own/runs/${s}/draft`,
 ];
 
 test('odd addresses are no pages', async () => {

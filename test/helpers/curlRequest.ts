@@ -6,7 +6,7 @@ function shellWords(line: string, variables: Readonly<Record<string, string>>): 
       if (value === undefined) throw new Error(`the variable ${name} is not set`);
       return value;
     });
-  return [...line.matchAll(/(?:'[^']*'|"[^"]*"|[^\s'"]+)+/g)].map(([word]) =>
+  return [...line.replaceAll(/\\\n/g, ' ').matchAll(/(?:'[^']*'|"[^"]*"|[^\s'"]+)+/g)].map(([word]) =>
     word.replace(/'([^']*)'|"([^"]*)"|[^'"]+/g, (part, single, double) => single ?? filled(double ?? part)),
   );
 }

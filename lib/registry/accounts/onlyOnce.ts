@@ -15,6 +15,9 @@ import {
 } from '@/lib/store/keptAnswers';
 import type { Registry } from '../registry';
 
+/** What a program is answered, as it is kept. */
+export type GivenAnswer = Answered;
+
 /** For how long the same request under the same key is answered as it was. */
 export const KEPT_MS = 24 * 60 * 60 * 1000;
 

@@ -394,6 +394,16 @@ describe('a change of a draft', () => {
     const form = new FormData();
     form.set('file', 'x');
     expect((await ask('PUT', `/runs/${id}/recording`, { token, body: form })).status).toBe(415);
+    for (const [method, path, status] of [
+      ['PUT', 'recording?name=__proto__', 422],
+      ['PUT', `recording?latitude=__proto__&time=${'9'.repeat(20)}`, 422],
+      ['PUT', `recording?name=${'x'.repeat(301)}`, 422],
+      ['POST', 'photos?kind=other', 422],
+    ] as const)
+      for (const bytes of ['\0\0', '__proto__', '<gpx><trk>', 'a,b\n1,2\n']) {
+        const odd = await problem(await ask(method, `/runs/${id}/${path}`, { token, body: bytes }));
+        expect([path, odd.status]).toEqual([path, status]);
+      }
     // a number beyond every range is a text that the parser refuses when it is sent
     const far = await begun({ tripDistance: '1e309', outboundDistance: '-99999999999999999999' });
     const draft = await (await ask('GET', `/runs/${far.id}/draft`, { token })).json();

@@ -5,6 +5,7 @@ import type { Operation } from '@/app/api/v1/own/operation';
 import { Disclosure } from '@/app/ui/Disclosure';
 import { Section } from '@/app/ui/Section';
 import { scopeWords } from '@/lib/access/personalTokens';
+import { Code } from '../Code';
 import { Parts, partsOf } from './parts';
 
 /** How a program writes for its tester: the way of one run, and what holds for all of it. */
@@ -23,13 +24,15 @@ export function OwnUse({ base }: { base: string }) {
           {writeExamples(base).map(({ words, command }) => (
             <li key={command}>
               {words}
-              <br />
-              <code className="break-all">{command}</code>
+              <Code label={words}>{command}</Code>
             </li>
           ))}
         </ol>
         <ul>
-          <li>A draft keeps what was typed, right or wrong. What keeps it from being sent stands in toDo.</li>
+          <li>
+            A draft keeps what was typed, right or wrong. What keeps it from being sent stands in{' '}
+            <code>toDo</code>.
+          </li>
           <li>
             A change says in If-Match which version it is made to. Where somebody changed the draft meanwhile
             it is refused (412), and nothing is written over unseen.

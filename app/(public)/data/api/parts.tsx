@@ -37,18 +37,25 @@ interface Described {
 
 /** What a schema's answer holds, name by name. */
 export function partsOf(schema: z.ZodType): Part[] {
-  const { properties = {} } = z.toJSONSchema(schema, {
-    io: 'output',
-    unrepresentable: 'any',
-    reused: 'inline',
-  }) as Described;
-  return Object.entries(properties).map(([name, of]) => ({ name, description: wordsOf(of) }));
+  const whole = z.toJSONSchema(schema, { io: 'output', unrepresentable: 'any' }) as Described & {
+    $defs?: Record<string, Described>;
+  };
+  // A schema with a name of its own is told once, and pointed to.
+  const told = (of: Described): Described => {
+    const name = of.$ref?.replace('#/$defs/', '');
+    return name === undefined ? of : { ...whole.$defs?.[name], ...of };
+  };
+  return Object.entries(told(whole).properties ?? {}).map(([name, of]) => ({
+    name,
+    description: wordsOf(of, told),
+  }));
 }
 
 /** Its own words, else the names of what it holds. */
-function wordsOf(of: Described): string {
-  const inner = of.items ?? of.anyOf?.find(({ properties }) => properties !== undefined) ?? of;
-  const names = Object.keys(inner.properties ?? {});
-  const held = names.length > MOST_NAMES ? '' : names.join(', ');
-  return [of.description, held].filter(Boolean).join(': ');
+function wordsOf(of: Described, told: (of: Described) => Described): string {
+  const itself = told(of);
+  const held = [itself.items ?? itself, ...(itself.anyOf ?? [])]
+    .map(told)
+    .flatMap(({ properties = {} }) => Object.keys(properties));
+  return [itself.description, held.length > MOST_NAMES ? '' : held.join(', ')].filter(Boolean).join(': ');
 }

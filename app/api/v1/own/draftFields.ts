@@ -27,7 +27,15 @@ function wordsOf(name: string): string {
     .join('; ');
 }
 
+/** How the parts of a start are written, which the form asks for by controls of its own. */
+const STARTS: ReadonlyMap<string, string> = new Map([
+  ['startedAtLocal', 'date and time at the loop, as 2026-05-14T09:30'],
+  ['utcOffsetMin', 'minutes by which its clocks are ahead of UTC, as 60'],
+  ['isRetrospective', 'yes, or left out'],
+]);
+
 function choicesOf(field: FieldEntry | undefined): string {
+  if (field?.kind === 'start') return STARTS.get(field.name) ?? '';
   if (field?.kind === 'choice')
     return field.options.map(({ value, label }) => `${value} (${label})`).join(', ');
   if (field?.kind !== 'subject') return '';

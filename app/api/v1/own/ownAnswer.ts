@@ -4,13 +4,12 @@ import { boundedBody } from '@/app/api/runs/boundedBody';
 import { jsonObject } from '@/app/api/runs/jsonObject';
 import { bearerOf } from '@/lib/access/personalTokens';
 import { boundUse } from '@/lib/registry/accounts/boundUse';
-import { keyOfHeader, onlyOnce } from '@/lib/registry/accounts/onlyOnce';
+import { type GivenAnswer, keyOfHeader, onlyOnce } from '@/lib/registry/accounts/onlyOnce';
 import { actorOfToken, BadToken } from '@/lib/registry/accounts/tokenActor';
 import type { Registry } from '@/lib/registry/registry';
 import { type InputIssue, InvalidInput, NotFound } from '@/lib/run/errors';
 import { parseInput } from '@/lib/run/parseInput';
 import { isStorableText } from '@/lib/run/storableText';
-import type { Answered } from '@/lib/store/keptAnswers';
 import type { Asked, Operation } from './operation';
 import { type FoundOperation, operationAt } from './operations';
 import { HttpRefusal, ownProblem } from './ownProblem';
@@ -80,7 +79,7 @@ async function asked(
   const key = isWrite ? keyOfHeader(request.headers.get('idempotency-key')) : undefined;
   const bytes = await sentBytes(request, operation);
   const body = bodyOf(bytes, operation);
-  const work = async (onceId: string): Promise<Answered> => {
+  const work = async (onceId: string): Promise<GivenAnswer> => {
     const given = { actor, path: parts.data, query, body, bytes, version, onceId } as Asked<never, never>;
     const done = await operation.act(registry, given);
     return {
@@ -100,7 +99,7 @@ async function asked(
   );
 }
 
-function shown({ status, body, location, etag }: Answered): Response {
+function shown({ status, body, location, etag }: GivenAnswer): Response {
   return new Response(body, {
     status,
     headers: {

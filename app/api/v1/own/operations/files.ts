@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { NAMED_COLUMN_FIELDS, TRACE_LIMIT_TEXT } from '@/app/(tester)/record/[runId]/trace/traceFields';
+import { COLUMN_ROWS, TRACE_LIMIT_TEXT } from '@/app/(tester)/record/[runId]/trace/traceFields';
 import { PHOTO_LIMIT_BYTES, PHOTO_LIMIT_TEXT, PHOTO_TYPES } from '@/app/(tester)/record/photoLimit';
 import { traceLimits } from '@/lib/capture/trace/tracePoint';
 import { addEvidence, removeEvidence } from '@/lib/registry/runs/addEvidence';
@@ -16,10 +16,18 @@ import { photo } from '../ownShapes';
 
 const number = (description: string) => z.number().meta({ description });
 
+/** A CSV whose columns are not told by their heads says them, as the recording's page does. */
 const columns = Object.fromEntries(
-  NAMED_COLUMN_FIELDS.map(({ column }) => [
-    column,
-    word(`Column of a CSV by its head or its number, or how it is written: ${column}`).optional(),
+  COLUMN_ROWS.flatMap(({ column, label, choice }) => [
+    [column, word(`Column of a CSV, by its head or its number: ${label}`).optional()],
+    ...(choice === undefined
+      ? []
+      : [
+          [
+            choice.column,
+            word(`${choice.label}: ${choice.options.map(({ value }) => value).join(', ')}`).optional(),
+          ],
+        ]),
   ]),
 );
 
