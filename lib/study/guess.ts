@@ -4,7 +4,7 @@ import type { NumberField } from '@/lib/run/numberField';
 export const GUESS_SIZE = {
   name: 'size',
   label: 'By how much, %',
-  hint: '0 where you expect no difference.',
+  hint: 'Leave it empty where you expect no difference.',
   units: [],
   isRequired: true,
   range: [0, 50],

@@ -41,7 +41,19 @@ export default async function RequestsPage({ searchParams }: RequestsPageProps) 
     <>
       <PageHeader
         title="What to drive next"
-        lead="Which days of driving would teach most for an hour spent, and what readers ask for."
+        lead={
+          <>
+            Which days of driving would teach most for an hour spent, and{' '}
+            {view === undefined ? (
+              'what readers ask for'
+            ) : (
+              <a className="link" href="#asked">
+                what readers ask for
+              </a>
+            )}
+            .
+          </>
+        }
       />
       {view === undefined ? (
         <EmptyState title="Nothing has been driven yet.">

@@ -15,8 +15,8 @@ import type { Registry } from '../registry';
 
 const guessSchema = z.object({
   studyId: z.uuid(),
-  direction: z.enum(['less', 'more'], {
-    error: 'No direction is chosen. | A size without one says nothing. | Choose less or more.',
+  direction: z.enum(['less', 'more', 'same'], {
+    error: 'No direction is chosen. | A size without one says nothing. | Choose one of the three.',
   }),
   size: z.string().max(40),
 });
@@ -33,9 +33,7 @@ export async function guessStudy(
   authorise(actor, 'askForTest');
   refuseSuspended(actor, 'guessStudy');
   const { studyId, direction, size } = parseInput(guessSchema, input);
-  const { values, issues } = parseNumbers({ size }, [GUESS_SIZE]);
-  const percent = values.size;
-  if (issues.length > 0 || percent === undefined) throw new InvalidInput(issues);
+  const percent = direction === 'same' ? 0 : sizeOf(size);
   const { accountId } = actor;
   await registry.db.$transaction(async (tx) => {
     await lockStudy(tx, studyId);
@@ -56,6 +54,12 @@ export async function guessStudy(
       subjectId: studyId,
     });
   });
+}
+
+function sizeOf(typed: string): number {
+  const { values, issues } = parseNumbers({ size: typed }, [GUESS_SIZE]);
+  if (issues.length > 0 || values.size === undefined) throw new InvalidInput(issues);
+  return values.size;
 }
 
 export interface StudyGuesses {

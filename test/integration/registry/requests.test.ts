@@ -79,7 +79,8 @@ async function guessing(studyId: string, slug: string): Promise<void> {
   await expect(guessStudy(registry, lea, { studyId, size: '4' })).rejects.toBeInstanceOf(InvalidInput);
   await guessStudy(registry, lea, guess);
   await guessStudy(registry, lea, { ...guess, size: '2,5' });
-  await guessStudy(registry, pio, { ...guess, size: '0' });
+  await expect(guessStudy(registry, pio, { ...guess, size: '' })).rejects.toBeInstanceOf(InvalidInput);
+  await guessStudy(registry, pio, { studyId, direction: 'same', size: '' });
   const guessesFor = async (actor?: Actor) => (await readStudy(registry, actor, slug))?.guesses;
   expect(await guessesFor(lea)).toEqual({ count: 2, own: -2.5, mayGuess: true, shown: null });
   expect(await guessesFor()).toEqual({ count: 2, own: null, mayGuess: false, shown: null });

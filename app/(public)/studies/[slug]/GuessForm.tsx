@@ -17,6 +17,7 @@ interface GuessFormProps {
 const DIRECTIONS = [
   { value: 'less', label: 'It uses less energy' },
   { value: 'more', label: 'It uses more energy' },
+  { value: 'same', label: 'No difference' },
 ];
 
 /** One guess, which can be changed until the study ends. */
@@ -29,7 +30,6 @@ export function GuessForm({ studyId, slug, own }: GuessFormProps) {
           <input type="hidden" name="slug" value={slug} />
           <ChoiceField
             kind="radio"
-            inline
             name="direction"
             label="Which way"
             required
@@ -41,14 +41,13 @@ export function GuessForm({ studyId, slug, own }: GuessFormProps) {
             name={GUESS_SIZE.name}
             label={GUESS_SIZE.label}
             hint={GUESS_SIZE.hint}
-            required
             inputMode="decimal"
             autoComplete="off"
             maxLength={10}
             defaultValue={value('size', own.size)}
             error={error('size')}
           />
-          <SubmitButton>{own.size === '' ? 'Guess' : 'Change my guess'}</SubmitButton>
+          <SubmitButton>{own.direction === '' ? 'Guess' : 'Change my guess'}</SubmitButton>
         </>
       )}
     </ActionForm>

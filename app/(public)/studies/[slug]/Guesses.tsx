@@ -51,6 +51,7 @@ export function Guesses({ view, display }: { view: StudyView; display: Display }
 
 function ownOf(own: number | null, display: Display): { direction: string; size: string } {
   if (own === null) return { direction: '', size: '' };
+  if (own === 0) return { direction: 'same', size: '' };
   const decimals = Number.isInteger(own) ? 0 : 1;
   return { direction: own < 0 ? 'less' : 'more', size: showNumber(Math.abs(own), decimals, display) };
 }
