@@ -492,11 +492,11 @@ export interface components {
             withinBandShare?: string;
             /** @description Unit of withinBandShare: % */
             withinBandShareUnit?: string;
-            /** @description Start; has to be there to send it */
+            /** @description Start; date and time at the loop, as 2026-05-14T09:30; has to be there to send it */
             startedAtLocal?: string;
-            /** @description Time zone; has to be there to send it */
+            /** @description Time zone; minutes by which its clocks are ahead of UTC, as 60; has to be there to send it */
             utcOffsetMin?: string;
-            /** @description Entered later */
+            /** @description Entered later; yes, or left out */
             isRetrospective?: string;
             /** @description Climate setting during the run; off (Off), mild (On, little to do), cooling (Cooling), heating (Heating); has to be there to send it */
             climate?: string;
@@ -667,11 +667,11 @@ export interface components {
             withinBandShare?: string | null;
             /** @description Unit of withinBandShare: % */
             withinBandShareUnit?: string | null;
-            /** @description Start; has to be there to send it */
+            /** @description Start; date and time at the loop, as 2026-05-14T09:30; has to be there to send it */
             startedAtLocal?: string | null;
-            /** @description Time zone; has to be there to send it */
+            /** @description Time zone; minutes by which its clocks are ahead of UTC, as 60; has to be there to send it */
             utcOffsetMin?: string | null;
-            /** @description Entered later */
+            /** @description Entered later; yes, or left out */
             isRetrospective?: string | null;
             /** @description Climate setting during the run; off (Off), mild (On, little to do), cooling (Cooling), heating (Heating); has to be there to send it */
             climate?: string | null;

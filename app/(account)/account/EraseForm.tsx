@@ -11,9 +11,9 @@ export function EraseForm() {
     <details className="mt-4">
       <summary className="link inline-flex min-h-11 cursor-pointer items-center">Erase this account</summary>
       <p className="mt-2 max-w-xl">
-        Your address, name, password, sign-ins, notices, drafts and the originals of your recordings go for
-        good. Runs that were sent in stay in the record under a name that is nobody’s, with the photos that
-        they were decided by. It cannot be undone.
+        Your address, name, password, sign-ins, tokens, notices, drafts and the originals of your recordings
+        go for good. Runs that were sent in stay in the record under a name that is nobody’s, with the photos
+        that they were decided by. It cannot be undone.
       </p>
       <ActionForm label="Erase this account" action={eraseOwnAccount}>
         {({ error }) => (

@@ -64,10 +64,10 @@ export function Privacy() {
         <h3>Taking it out, and erasing it</h3>
         <p>
           Your account page gives you all that is kept of you in one archive, and erases the account. Address,
-          name, password, sign-ins, notices, drafts and the originals of recordings then go for good. Runs
-          that were sent in stay under a name that is nobody’s, with the photos that they were decided by:
-          those are the evidence, and were stripped of place, device and owner when they came. A loop that you
-          described stays as well.
+          name, password, sign-ins, tokens, notices, drafts and the originals of recordings then go for good.
+          Runs that were sent in stay under a name that is nobody’s, with the photos that they were decided
+          by: those are the evidence, and were stripped of place, device and owner when they came. A loop that
+          you described stays as well.
         </p>
         <h3>How long</h3>
         <p>
