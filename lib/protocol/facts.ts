@@ -98,13 +98,25 @@ export interface RunNeighbour {
   readings: Partial<Readonly<Record<RunQuantity, number>>>;
 }
 
+/** How runs that were repeated within a day lie about their means, against what the class lets expect. */
+export interface Scatter {
+  runs: number;
+  dof: number;
+  ratio: number;
+  pValue: number;
+}
+
 /** What a run is held against besides itself: a bounded list, gathered by the caller. */
 export interface Neighbourhood {
   runs: readonly RunNeighbour[];
   /** Of the energies of the run's tester, this run's among them; null where there are none. */
   lastDigits: { readings: number; pValue: number } | null;
   /** Of the tester's runs of the class within setups and days; null where none were repeated or nothing is expected. */
-  spread: { runs: number; dof: number; ratio: number; pValue: number } | null;
+  spread: Scatter | null;
+  /** The same of the run's setup alone. */
+  spreadOfSetup: Scatter | null;
+  /** The same of all testers who count as one with the run's, the tester among them; null where nobody else does. */
+  spreadOfCluster: Scatter | null;
   hasRecording: boolean;
 }
 

@@ -1,4 +1,5 @@
 import type { RunQuantity } from '@/lib/run/fields/table';
+import { readFitBasis } from '@/lib/stats/stored';
 import type { Queryable } from './database';
 
 /** Which runs a run is held against: never more than so many of each kind. */
@@ -85,22 +86,23 @@ export async function energiesAsTyped(
   return rows.map(({ enteredText }) => enteredText);
 }
 
-/** A tester's latest counted runs of a class, by car, loop, day and setup. */
-export function ownCountedRuns(
+/** The latest counted runs of a class by these testers, by car, loop, day and setup. */
+export function countedRunsOf(
   db: Queryable,
   of: {
     world: string;
     methodVersion: string;
     cruiseClassKey: string;
-    testerId: string;
+    testerIds: readonly string[];
     runId: string;
     sentAt: Date;
   },
 ) {
-  const { runId, sentAt, ...where } = of;
+  const { runId, sentAt, testerIds, ...where } = of;
   return db.countedRun.findMany({
     where: {
       ...where,
+      testerId: { in: [...testerIds] },
       runId: { not: runId },
       z: { not: null },
       u: { not: null },
@@ -112,17 +114,20 @@ export function ownCountedRuns(
   });
 }
 
-/** Variance of single runs beyond their known u² as the current fit of a class has it; null where it knows none. */
+/**
+ * What the current fit of a class knows of single runs: their variance beyond their known u², and which testers count as
+ * one; null where it knows no variance.
+ */
 export async function runVarianceOf(
   db: Queryable,
   { cruiseClassKey, world }: { cruiseClassKey: string; world: string },
-): Promise<number | null> {
-  const rows = await db.$queryRaw<{ v: number }[]>`
-    SELECT (fit."summary" #>> '{components,residual}')::float8 AS "v"
+): Promise<{ v: number; clusters: readonly (readonly string[])[] } | null> {
+  const [found] = await db.$queryRaw<{ v: number; basis: unknown }[]>`
+    SELECT (fit."summary" #>> '{components,residual}')::float8 AS "v", fit."basis"
     FROM "Fit" fit JOIN "ComparisonGroup" grp ON grp."id" = fit."groupId"
     WHERE fit."isCurrent" AND grp."cruiseClassKey" = ${cruiseClassKey} AND grp."world" = ${world}
       AND jsonb_typeof(fit."summary" -> 'repeatability') = 'object'
       AND jsonb_typeof(fit."summary" #> '{components,residual}') = 'number'
     LIMIT 1`;
-  return rows[0]?.v ?? null;
+  return found === undefined ? null : { v: found.v, clusters: readFitBasis(found.basis)?.clusters ?? [] };
 }

@@ -167,17 +167,29 @@ function countMadeUp(
     if ((testLastDigits(made)?.pValue ?? 1) < limits.digits.passFromPValue) digits += 1;
   }
   row(['80 energies of which half end in 0 or 5 (last-digits)', digits]);
-  const spreads = new Map(
-    held.flatMap(({ run, found: { spread } }) =>
-      spread === null || spread.dof < limits.spread.fromDof
-        ? []
-        : [[`${run.testerId} ${run.record.cruiseClassKey}`, spread] as const],
-    ),
-  );
-  const narrowed = [...spreads.values()].filter(
-    ({ ratio, dof }) => chiSquareLower((ratio * dof) / 25, dof) < limits.spread.passFromPValue,
-  );
-  row([`runs five times as near, of ${spreads.size} testers’ classes (spread-of-runs)`, narrowed.length]);
+  const KINDS = [
+    ['spread', 'testers’ classes (spread-of-runs)', ({ testerId }: Held) => testerId],
+    [
+      'spreadOfSetup',
+      'setups of theirs (spread-of-setup)',
+      (run: Held) => `${run.testerId} ${run.record.setupId}`,
+    ],
+    ['spreadOfCluster', 'clusters of testers (spread-of-cluster)', ({ testerId }: Held) => testerId],
+  ] as const;
+  for (const [kind, what, keyOf] of KINDS) {
+    const { fromDof, passFromPValue } = limits[kind];
+    const spreads = new Map(
+      held.flatMap(({ run, found }) => {
+        const spread = found[kind];
+        const key = `${keyOf(run)} ${run.record.cruiseClassKey}`;
+        return spread === null || spread.dof < fromDof ? [] : [[key, spread] as const];
+      }),
+    );
+    const narrowed = [...spreads.values()].filter(
+      ({ ratio, dof }) => chiSquareLower((ratio * dof) / 25, dof) < passFromPValue,
+    );
+    row([`five times as near, of ${spreads.size} ${what}`, narrowed.length]);
+  }
   console.log(
     `${runs.filter(({ isRight }) => !isRight).length} of the revisions were sent in twice on purpose.`,
   );

@@ -5,7 +5,7 @@ import { goodRun } from './goodRun';
 import { signInAs, TESTER } from './people';
 
 /** The registry was filled under version 1.0, as a release before this one stored it. */
-test('a steward publishes version 3.2: new runs are judged by it, old ones stay as they are', async ({
+test('a steward publishes version 3.3: new runs are judged by it, old ones stay as they are', async ({
   page,
   browser,
 }) => {
@@ -25,18 +25,18 @@ test('a steward publishes version 3.2: new runs are judged by it, old ones stay 
   await expect(page.getByText('Version 1.0 is in force since 1 Oct 2026')).toBeVisible();
   await expect(page.getByText(/Gusts over the mean wind ≤ 5.m\/s pass, otherwise caution/)).toBeVisible();
   await expect(page.getByText('All other limits stay as they were.')).toBeVisible();
-  const publish = page.getByRole('button', { name: 'Put version 3.2 in force' });
+  const publish = page.getByRole('button', { name: 'Put version 3.3 in force' });
   await publish.click();
   const confirm = page.getByRole('checkbox');
   expect(await confirm.evaluate((box: HTMLInputElement) => box.validity.valueMissing)).toBe(true);
   await confirm.check();
   await publish.click();
-  await expect(page.getByText('Version 3.2 is in force. Runs sent in from now on')).toBeVisible();
+  await expect(page.getByText('Version 3.3 is in force. Runs sent in from now on')).toBeVisible();
   await expect(page.getByText('There is no newer version to publish')).toBeVisible();
 
   // Everyone reads both versions, with what changed.
   await page.goto('/protocol');
-  await expect(page.getByRole('heading', { level: 1 })).toHaveText('Protocol 3.2');
+  await expect(page.getByRole('heading', { level: 1 })).toHaveText('Protocol 3.3');
   await expect(page.locator('#gusts')).toBeVisible();
   await expect(page.getByRole('heading', { name: 'Version 1.0' })).toBeVisible();
   await expect(page.getByText('What changed since 1.0')).toBeVisible();
@@ -69,11 +69,11 @@ test('a steward publishes version 3.2: new runs are judged by it, old ones stay 
   await expect(tester.locator('[data-draft-status="saved"]')).toBeVisible();
   await tester.getByRole('button', { name: /submit/i }).click();
   await tester.waitForURL(/\/runs\/\d+\?notice=sent$/);
-  await expect(tester.getByText('under protocol 3.2').first()).toBeVisible();
+  await expect(tester.getByText('under protocol 3.3').first()).toBeVisible();
   const gusts = tester.locator('#rule-gusts');
   await expect(gusts).toContainText('Steady wind');
   await expect(gusts).toContainText('Caution');
-  await expect(gusts.getByRole('link')).toHaveAttribute('href', '/protocol/3.2#gusts');
+  await expect(gusts.getByRole('link')).toHaveAttribute('href', '/protocol/3.3#gusts');
   await context.close();
 
   // The old run is what it was, and so is the version that judged it.

@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import type { RunQuantity } from '@/lib/run/fields/table';
-import type { Neighbourhood, RunFacts, RunNeighbour } from '../facts';
+import type { Neighbourhood, RunFacts, RunNeighbour, Scatter } from '../facts';
 import { isAtMost } from '../grading';
 import { millisecondsOf } from '../instant';
 import { count, limit, probability, share, verdict } from '../parameterKinds';
@@ -294,6 +294,44 @@ const digits = defineRule({
     }),
 });
 
+const WHY_SCATTER =
+  'Displays round, wind changes and no two drives are the same: numbers that agree better than that were not all driven.';
+const DRIVE_EACH = 'Enter each run as it was driven, also one that came out differently.';
+
+interface ScatterLimits {
+  fromDof: number;
+  passFromPValue: number;
+  outcome: 'pass' | 'caution' | 'fail';
+}
+
+/** `whose` runs of a setup on a day, as sentences and limits name them. */
+const scatterLimits = (whose: string, { fromDof, passFromPValue, outcome }: ScatterLimits) =>
+  `Lower tail of chi-square for ${whose} within setups and days, from ${fromDof} degrees of freedom on: pass from a probability of ${passFromPValue}, otherwise ${outcome}`;
+
+function judgeScatter(
+  found: Scatter | null,
+  { fromDof, passFromPValue, outcome }: ScatterLimits,
+  { whose, tooFew }: { whose: string; tooFew: string },
+): Evaluation {
+  if (found === null || found.dof < fromDof)
+    return { outcome: 'notChecked', numbers: [], sentence: `Not checked: ${tooFew}.` };
+  const isFair = found.pValue >= passFromPValue;
+  return {
+    outcome: isFair ? 'pass' : outcome,
+    numbers: [
+      { name: 'Variance over that of the class', value: found.ratio, unit: '' },
+      { name: 'Probability by chance', value: found.pValue, unit: '', limit: passFromPValue },
+    ],
+    sentence: isFair
+      ? `${whose} scatter as runs of this class do.`
+      : join(
+          `${whose} agree better than runs of this class do.`,
+          VERDICT_SENTENCES[outcome],
+          outcome === 'pass' ? '' : 'Look at the photos of each.',
+        ),
+  };
+}
+
 const spread = defineRule({
   id: 'spread-of-runs',
   schema: {
@@ -306,35 +344,67 @@ const spread = defineRule({
   absence: 'notJudged',
   group: 'Result',
   title: 'Runs that scatter as runs do',
-  why: 'Displays round, wind changes and no two drives are the same: numbers that agree better than that were not all driven.',
+  why: WHY_SCATTER,
   appliesTo: 'Testers with several runs of a setup on a day, in a class whose scatter is known.',
-  guidance: 'Enter each run as it was driven, also one that came out differently.',
-  limits: ({ spread: { fromDof, passFromPValue, outcome } }) =>
-    `Lower tail of chi-square for the tester’s runs within setups and days, from ${fromDof} degrees of freedom on: pass from a probability of ${passFromPValue}, otherwise ${outcome}`,
-  evaluate: (facts, { spread: { fromDof, passFromPValue, outcome } }) =>
-    withOthers(facts, ({ spread: found }) => {
-      if (found === null || found.dof < fromDof)
-        return {
-          outcome: 'notChecked',
-          numbers: [],
-          sentence: 'Not checked: too few runs of a setup on one day to see how they scatter.',
-        };
-      const isFair = found.pValue >= passFromPValue;
-      return {
-        outcome: isFair ? 'pass' : outcome,
-        numbers: [
-          { name: 'Variance over that of the class', value: found.ratio, unit: '' },
-          { name: 'Probability by chance', value: found.pValue, unit: '', limit: passFromPValue },
-        ],
-        sentence: isFair
-          ? 'The tester’s runs of a setup on a day scatter as runs of this class do.'
-          : join(
-              'The tester’s runs of a setup on a day agree better than runs of this class do.',
-              VERDICT_SENTENCES[outcome],
-              outcome === 'pass' ? '' : 'Look at the photos of each.',
-            ),
-      };
+  guidance: DRIVE_EACH,
+  limits: ({ spread: limits }) => scatterLimits('the tester’s runs', limits),
+  evaluate: (facts, { spread: limits }) =>
+    withOthers(facts, ({ spread: found }) =>
+      judgeScatter(found, limits, {
+        whose: 'The tester’s runs of a setup on a day',
+        tooFew: 'too few runs of a setup on one day to see how they scatter',
+      }),
+    ),
+});
+
+const spreadOfSetup = defineRule({
+  id: 'spread-of-setup',
+  schema: {
+    spreadOfSetup: z.object({
+      fromDof: count('Spread of a setup: told from so many degrees of freedom on'),
+      passFromPValue: probability('Spread of a setup as small by chance, pass from a probability of'),
+      outcome: verdict('Runs of one setup that agree too well'),
     }),
+  },
+  absence: 'notJudged',
+  group: 'Result',
+  title: 'Runs of one setup that scatter as runs do',
+  why: `${WHY_SCATTER} Among many honest runs of other setups, those of one would not be seen.`,
+  appliesTo: 'Testers with several runs of this setup on a day, in a class whose scatter is known.',
+  guidance: DRIVE_EACH,
+  limits: ({ spreadOfSetup: limits }) => scatterLimits('the tester’s runs of the setup', limits),
+  evaluate: (facts, { spreadOfSetup: limits }) =>
+    withOthers(facts, ({ spreadOfSetup: found }) =>
+      judgeScatter(found, limits, {
+        whose: 'The tester’s runs of this setup on a day',
+        tooFew: 'too few runs of this setup on one day to see how they scatter',
+      }),
+    ),
+});
+
+const spreadOfCluster = defineRule({
+  id: 'spread-of-cluster',
+  schema: {
+    spreadOfCluster: z.object({
+      fromDof: count('Spread among testers who count as one: told from so many degrees of freedom on'),
+      passFromPValue: probability('Spread among them as small by chance, pass from a probability of'),
+      outcome: verdict('Runs of testers who count as one that agree too well'),
+    }),
+  },
+  absence: 'notJudged',
+  group: 'Result',
+  title: 'Runs of testers who count as one that scatter as runs do',
+  why: `${WHY_SCATTER} Spread over several accounts, each would have too few to be seen.`,
+  appliesTo: 'Testers who count as one with others, in a class whose scatter is known.',
+  guidance: DRIVE_EACH,
+  limits: ({ spreadOfCluster: limits }) => scatterLimits('runs of testers who count as one', limits),
+  evaluate: (facts, { spreadOfCluster: limits }) =>
+    withOthers(facts, ({ spreadOfCluster: found }) =>
+      judgeScatter(found, limits, {
+        whose: 'The runs of a setup on a day of this tester and those who count as one with them',
+        tooFew: 'nobody counts as one with this tester, or together they have too few runs',
+      }),
+    ),
 });
 
 /** Marks, never judges: many honest runs have nothing but their form. */
@@ -378,4 +448,4 @@ export const NEIGHBOUR_RULES = [
   independentTrace,
 ] as const;
 
-export const SPREAD_RULES = [spread] as const;
+export const SPREAD_RULES = [spread, spreadOfSetup, spreadOfCluster] as const;

@@ -1,14 +1,15 @@
 import type { Neighbourhood, RunNeighbour } from '@/lib/protocol/facts';
 import type { NormalisationRow } from '@/lib/reduction/storedReduction';
+import { midnightUtc } from '@/lib/run/localDate';
 import type { RunRecord } from '@/lib/run/runRecord';
 import type { WorldKey } from '@/lib/run/world';
 import { lastDigitsOf, testLastDigits, testSpread } from '@/lib/stats/plausibility';
 import { onCurrentThings } from '@/lib/store/merging';
 import {
+  countedRunsOf,
   energiesAsTyped,
   type NeighbourRow,
   neighbourReadings,
-  ownCountedRuns,
   runVarianceOf,
 } from '@/lib/store/neighbours';
 import { shownLabel } from '../counted/countedLabel';
@@ -50,11 +51,12 @@ export async function neighbourhoodOf(registry: Registry, run: RunToHold): Promi
   const startedAt = new Date(record.startedAt);
   const tripEnergyWh = record.readings.tripEnergy?.value ?? null;
   // The record may be of things that were merged since; the others' runs hang on those that stayed.
-  const [now, rows, typed, spread] = await Promise.all([
-    onCurrentThings(registry.db, { carId: record.carId, loopId: record.loopId }),
+  const { carId, loopId, setupId } = record;
+  const now = await onCurrentThings(registry.db, { carId, loopId, setupId });
+  const [rows, typed, spreads] = await Promise.all([
     neighbourReadings(registry.db, { runId, testerId, startedAt, tripEnergyWh, sentAt }, LOOKED_AT_SHARE),
     energiesAsTyped(registry.db, { runId, testerId, sentAt }),
-    spreadOf(registry, run),
+    spreadsOf(registry, run, now),
   ]);
   const own = (['tripEnergy', 'outboundEnergy', 'chargerEnergy'] as const).flatMap(
     (quantity) => record.readings[quantity]?.enteredText ?? [],
@@ -62,7 +64,7 @@ export async function neighbourhoodOf(registry: Registry, run: RunToHold): Promi
   return {
     runs: neighboursFrom(rows, { testerId, ...now }),
     lastDigits: testLastDigits(lastDigitsOf([...own, ...typed])),
-    spread,
+    ...spreads,
     hasRecording: run.hasRecording,
   };
 }
@@ -88,23 +90,48 @@ function neighboursFrom(
   });
 }
 
-/** The tester's runs of the class within setups and days, this one among them, against what the class's fit expects. */
-async function spreadOf(
+type Spreads = Pick<Neighbourhood, 'spread' | 'spreadOfSetup' | 'spreadOfCluster'>;
+
+const NO_SPREADS: Spreads = { spread: null, spreadOfSetup: null, spreadOfCluster: null };
+
+/**
+ * Runs of the class within setups and days, this one among them, against what the class's fit expects: the tester's, those
+ * of this setup among them, and those of all who count as one with the tester.
+ */
+async function spreadsOf(
   registry: Registry,
   { testerId, world, record, own, runId, sentAt }: RunToHold,
-): Promise<Neighbourhood['spread']> {
-  if (own === null) return null;
+  now: { carId: string; loopId: string; setupId: string },
+): Promise<Spreads> {
+  if (own === null) return NO_SPREADS;
   const group = { cruiseClassKey: record.cruiseClassKey, world };
-  const v = await runVarianceOf(registry.db, group);
-  if (v === null) return null;
+  const known = await runVarianceOf(registry.db, group);
+  if (known === null) return NO_SPREADS;
+  const others = known.clusters
+    .find((names) => names.includes(testerId))
+    ?.filter((name) => name !== testerId);
   const methodVersion = await shownLabel(registry.db, world);
-  const rows = await ownCountedRuns(registry.db, { ...group, methodVersion, testerId, runId, sentAt });
+  const countedOf = (testerIds: readonly string[]) =>
+    countedRunsOf(registry.db, { ...group, methodVersion, testerIds, runId, sentAt });
+  const [mine, theirs] = await Promise.all([countedOf([testerId]), others ? countedOf(others) : []]);
+  const itself = { ...now, day: midnightUtc(record.localDate), ...own };
+  const test = (rows: readonly CellRun[]) => testSpread(cellsOf([itself, ...rows]), known.v);
+  return {
+    spread: test(mine),
+    spreadOfSetup: test(mine.filter(({ setupId }) => setupId === now.setupId)),
+    spreadOfCluster: theirs.length === 0 ? null : test([...mine, ...theirs]),
+  };
+}
+
+type CellRun = Awaited<ReturnType<typeof countedRunsOf>>[number];
+
+/** One car on one loop on one day in one setup. */
+function cellsOf(rows: readonly CellRun[]): Iterable<{ z: number; u: number }[]> {
   const cells = new Map<string, { z: number; u: number }[]>();
-  const put = (key: string, run: { z: number; u: number }) =>
-    cells.set(key, [...(cells.get(key) ?? []), run]);
-  put([record.carId, record.loopId, record.localDate, record.setupId].join(), own);
-  for (const { carId, loopId, day, setupId, z, u } of rows)
-    if (z !== null && u !== null)
-      put([carId, loopId, day.toISOString().slice(0, 10), setupId].join(), { z, u });
-  return testSpread(cells.values(), v);
+  for (const { carId, loopId, day, setupId, z, u } of rows) {
+    if (z === null || u === null) continue;
+    const key = [carId, loopId, day.toISOString().slice(0, 10), setupId].join();
+    cells.set(key, [...(cells.get(key) ?? []), { z, u }]);
+  }
+  return cells.values();
 }

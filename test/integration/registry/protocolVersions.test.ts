@@ -109,7 +109,7 @@ describe('a registry filled under version 1.0', () => {
     const view = await readProtocolOffer(registry, steward);
     expect(view).toMatchObject({
       inForce: { id: seenVersionId, label: '1.0', since: '2026-10-01' },
-      offered: { label: '3.2', differences: { dropped: [], changes: [] } },
+      offered: { label: '3.3', differences: { dropped: [], changes: [] } },
       mayPublish: true,
     });
     expect(view.offered?.differences.added.map(({ id }) => id)).toEqual(RULES_AFTER_ONE);
@@ -117,7 +117,7 @@ describe('a registry filled under version 1.0', () => {
 });
 
 describe('publishing', () => {
-  const asked = () => ({ label: '3.2', seenVersionId, isConfirmed: true });
+  const asked = () => ({ label: '3.3', seenVersionId, isConfirmed: true });
 
   it('is a steward’s, of the registry itself and not of the demo world', async () => {
     for (const who of [undefined, tester, reviewer, { ...steward, world: 'demo' as const }]) {
@@ -142,7 +142,7 @@ describe('publishing', () => {
     for (const other of [{ label: '1.0' }, { seenVersionId: '018f0000-0000-7000-8000-000000000001' }]) {
       await expect(publishProtocol(registry, steward, { ...asked(), ...other })).rejects.toThrow(Conflict);
     }
-    const incomplete = { label: '3.2', summary: '', parameters: (await activeProtocol(registry)).parameters };
+    const incomplete = { label: '3.3', summary: '', parameters: (await activeProtocol(registry)).parameters };
     await expect(publishProtocol(registry, steward, asked(), incomplete)).rejects.toThrow(
       'The limits of “Steady wind” are missing.',
     );
@@ -166,12 +166,12 @@ describe('publishing', () => {
     const versions = await prisma.protocolVersion.findMany({ orderBy: { createdAt: 'asc' } });
     expect(versions.map(({ label, status }) => [label, status])).toEqual([
       ['1.0', 'retired'],
-      ['3.2', 'active'],
+      ['3.3', 'active'],
     ]);
     expect(versions[0]?.retiredAt).toEqual(clock.now);
     expect(versions[1]?.parameters).toEqual(NEWEST_VERSION.parameters);
     expect(await auditOf('protocol.publish')).toMatchObject([
-      { subjectId: versions[1]?.id, details: { label: '3.2', inPlaceOf: '1.0' } },
+      { subjectId: versions[1]?.id, details: { label: '3.3', inPlaceOf: '1.0' } },
     ]);
     expect([await findingsOf(old), await findingsOf(waiting)]).toEqual(before);
     // It asks the same of a ranking: nothing is drawn anew.
@@ -186,7 +186,7 @@ describe('after version 3.0 came into force', () => {
   it('judges a new run by it, and leaves old ones under theirs', async () => {
     const fresh = await submitted(registry, tester, gusty('13'));
     const view = await readRun(registry, tester, fresh.runNumber);
-    expect(view?.findings.protocolLabel).toBe('3.2');
+    expect(view?.findings.protocolLabel).toBe('3.3');
     expect(view?.findings.notable.map(({ ruleId }) => ruleId)).toContain('gusts');
     const before = await readRun(registry, undefined, old.runNumber);
     expect(before?.findings.protocolLabel).toBe('1.0');
@@ -219,8 +219,8 @@ describe('after version 3.0 came into force', () => {
     const again = await submitRun(registry, tester, { runId: waiting.runId, draftVersion, form });
     expect(again.revisionNumber).toBe(2);
     const review = await readReview(registry, reviewer, waiting.runNumber);
-    expect(review.run.findings.protocolLabel).toBe('3.2');
-    expect(review.run.revisions.map(({ protocolLabel }) => protocolLabel)).toEqual(['1.0', '3.2']);
+    expect(review.run.findings.protocolLabel).toBe('3.3');
+    expect(review.run.revisions.map(({ protocolLabel }) => protocolLabel)).toEqual(['1.0', '3.3']);
     expect(review.changes?.findings).toContainEqual({
       ruleId: 'gusts',
       title: 'Steady wind',
@@ -245,9 +245,9 @@ describe('after version 3.0 came into force', () => {
 
   it('lists both versions with what changed, each to be read whole', async () => {
     const now = await readProtocolPage(registry);
-    expect(now?.label).toBe('3.2');
+    expect(now?.label).toBe('3.3');
     expect(now?.versions.map(({ label, since }) => [label, since?.label])).toEqual([
-      ['3.2', '1.0'],
+      ['3.3', '1.0'],
       ['1.0', undefined],
     ]);
     expect(now?.versions[0]?.since?.differences.added.map(({ id }) => id)).toEqual(RULES_AFTER_ONE);
@@ -333,8 +333,8 @@ describe('what another release wrote', () => {
     const view = await readProtocolPage(registry, '0.9');
     expect(view).toMatchObject({ label: '0.9', since: undefined, groups: [], further: [] });
     expect(view?.versions.map(({ label, since }) => [label, since?.label])).toEqual([
-      ['4.0', '3.2'],
-      ['3.2', '1.0'],
+      ['4.0', '3.3'],
+      ['3.3', '1.0'],
       ['1.0', undefined],
       ['0.9', undefined],
     ]);
@@ -351,7 +351,7 @@ describe('a run sent in while another version comes into force', () => {
       await publishing.query(`UPDATE "ProtocolVersion" SET "status" = 'retired' WHERE "id" = $1`, [id]);
       await publishing.query(
         `INSERT INTO "ProtocolVersion" ("id", "label", "status", "parameters", "summary", "adoptedAt")
-         SELECT gen_random_uuid(), '3.2.1', 'active', "parameters", 'The same once more.', now()
+         SELECT gen_random_uuid(), '3.3.1', 'active', "parameters", 'The same once more.', now()
          FROM "ProtocolVersion" WHERE "id" = $1`,
         [id],
       );
@@ -359,7 +359,7 @@ describe('a run sent in while another version comes into force', () => {
       await waitForLock();
       await publishing.query('COMMIT');
       const view = await readRun(registry, tester, (await sending).runNumber);
-      expect(view?.findings.protocolLabel).toBe('3.2.1');
+      expect(view?.findings.protocolLabel).toBe('3.3.1');
       expect(view?.revisions).toHaveLength(1);
     } finally {
       await publishing.end();

@@ -131,6 +131,8 @@ export const GOOD_RUN: RunFacts = {
     runs: [],
     lastDigits: { readings: 60, pValue: 0.4 },
     spread: { runs: 9, dof: 6, ratio: 0.9, pValue: 0.5 },
+    spreadOfSetup: { runs: 6, dof: 4, ratio: 0.9, pValue: 0.5 },
+    spreadOfCluster: { runs: 18, dof: 12, ratio: 0.9, pValue: 0.5 },
     hasRecording: true,
   },
   now: '2031-05-04T18:00:00Z',

@@ -90,6 +90,18 @@ describe('numbers that look made up', () => {
       1e-3,
       4,
     ],
+    [
+      'spread-of-setup',
+      (pValue: number, of: number) => around({ spreadOfSetup: { runs: 9, dof: of, ratio: 0.1, pValue } }),
+      1e-3,
+      4,
+    ],
+    [
+      'spread-of-cluster',
+      (pValue: number, of: number) => around({ spreadOfCluster: { runs: 9, dof: of, ratio: 0.1, pValue } }),
+      1e-3,
+      4,
+    ],
   ] as const)('%s is a caution below its probability, from enough numbers on', (id, run, limit, enough) => {
     const outcomes = [limit * 0.99, limit, limit * 1.01].map((pValue) => outcomeOf(id, run(pValue, enough)));
     expect(outcomes).toEqual(['caution', 'pass', 'pass']);
@@ -117,6 +129,8 @@ it('without a neighbourhood none of it is checked', () => {
     'one-drive-at-a-time',
     'last-digits',
     'spread-of-runs',
+    'spread-of-setup',
+    'spread-of-cluster',
     'independent-trace',
   ])
     expect(outcomeOf(id, alone), id).toBe('notChecked');

@@ -62,5 +62,9 @@ export const NEIGHBOURHOODS: readonly RunFacts[] = [
   around({ lastDigits: { readings: 20, pValue: 1e-6 } }),
   around({ spread: { runs: 9, dof: 6, ratio: 0.01, pValue: 1e-6 } }),
   around({ spread: { runs: 3, dof: 2, ratio: 0.01, pValue: 1e-6 } }),
+  around({ spreadOfSetup: { runs: 9, dof: 6, ratio: 0.01, pValue: 1e-6 } }),
+  around({ spreadOfSetup: null }),
+  around({ spreadOfCluster: { runs: 9, dof: 6, ratio: 0.01, pValue: 1e-6 } }),
+  around({ spreadOfCluster: null }),
   { ...around({ hasRecording: false }), photoTimes: [] },
 ];

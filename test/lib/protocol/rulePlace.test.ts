@@ -12,6 +12,8 @@ const OF_THE_WHOLE_RUN = [
   'adjustment-total',
   'road-load-scale',
   'spread-of-runs',
+  'spread-of-setup',
+  'spread-of-cluster',
 ];
 
 it('places every rule of the protocol that a field of the form answers', () => {

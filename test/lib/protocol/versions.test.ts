@@ -230,10 +230,10 @@ describe('differencesBetween', () => {
   it('words each change with its unit and direction', () => {
     const { changes } = differencesBetween(NEWEST, next);
     expect(changes.map((change) => plain(change.sentence))).toEqual([
-      'Cruise speed off its class, pass up to: lowered from 1.5 km/h in 3.2 to 1 km/h in 4.0.',
-      'Mean wind, pass up to: raised from 5 m/s in 3.2 to 6 m/s in 4.0.',
-      'Road damp: changed from caution in 3.2 to fail in 4.0.',
-      'A run that changes a lead asks for a second approval: changed from yes in 3.2 to no in 4.0.',
+      'Cruise speed off its class, pass up to: lowered from 1.5 km/h in 3.3 to 1 km/h in 4.0.',
+      'Mean wind, pass up to: raised from 5 m/s in 3.3 to 6 m/s in 4.0.',
+      'Road damp: changed from caution in 3.3 to fail in 4.0.',
+      'A run that changes a lead asks for a second approval: changed from yes in 3.3 to no in 4.0.',
     ]);
     const back = differencesBetween(next, NEWEST).changes;
     expect(back.map((change) => [change.path, change.before, change.after])).toEqual(
@@ -249,7 +249,7 @@ describe('differencesBetween', () => {
       }),
     };
     expect(differencesBetween(NEWEST, stricter).changes.map(({ sentence }) => plain(sentence))).toEqual([
-      'Runs recorded afterwards, mean wind, pass up to: lowered from 5 m/s in 3.2 to 4 m/s in 4.0.',
+      'Runs recorded afterwards, mean wind, pass up to: lowered from 5 m/s in 3.3 to 4 m/s in 4.0.',
     ]);
   });
 });

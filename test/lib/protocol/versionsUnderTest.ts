@@ -36,4 +36,6 @@ export const RULES_AFTER_ONE = [
   'last-digits',
   'independent-trace',
   'spread-of-runs',
+  'spread-of-setup',
+  'spread-of-cluster',
 ];
