@@ -1,9 +1,12 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { readSnapshot } from '@/lib/reduction/stored';
+import { addCar } from '@/lib/registry/cars/addCar';
+import { neighbourhoodOf } from '@/lib/registry/runs/neighbourhood';
 import type { Actor } from '@/lib/run/roles';
 import type { RunForm } from '@/lib/run/runForm';
 import { neighbourReadings } from '@/lib/store/neighbours';
 import { freshDatabase } from '@/test/helpers/database';
-import { loopOf, person, registryOn, submitted, vehicleOf } from '@/test/helpers/smallRegistry';
+import { approved, loopOf, person, registryOn, submitted, vehicleOf } from '@/test/helpers/smallRegistry';
 
 const { prisma } = await freshDatabase();
 const { registry, remove } = await registryOn(prisma);
@@ -103,5 +106,87 @@ describe('a run beside those that were there before', () => {
     expect(rows.some(({ runNumber }) => runNumber === run.number)).toBe(false);
     // nothing that was sent in later
     expect(await neighbourReadings(prisma, { ...of, sentAt: new Date(0) }, 0.02)).toEqual([]);
+  });
+});
+
+describe('how repeated runs scatter', () => {
+  it('is told of the tester, of the setup among the tester’s, and of all who count as one with the tester', async () => {
+    const reviewer = await person(registry, 'Ada Quill', 'reviewer');
+    const [ann, ally, stranger] = [
+      await person(registry, 'Ann Holt'),
+      await person(registry, 'Alma Rook'),
+      await person(registry, 'Sven Dahl'),
+    ];
+    const { modelId, baselineId, lowId } = await vehicleOf(registry, ann, 'Dunlin');
+    const loopId = await loopOf(registry, ann, 'East causeway');
+    const drive = async (actor: Actor, setups: readonly string[]) => {
+      const { carId } = await addCar(registry, actor, { modelId, name: 'Mine' });
+      const runs = [];
+      for (const [at, setupId] of setups.entries())
+        runs.push(
+          await approved(registry, actor, reviewer, {
+            carId,
+            setupId,
+            loopId,
+            startedAtLocal: `2026-08-10T${String(7 + 2 * at).padStart(2, '0')}:00`,
+          }),
+        );
+      return runs;
+    };
+    await drive(ally, [baselineId, baselineId]);
+    await drive(stranger, [baselineId, baselineId]);
+    const [last] = (await drive(ann, [lowId, lowId, baselineId, baselineId, baselineId])).slice(-1);
+    const group = await prisma.comparisonGroup.upsert({
+      where: { cruiseClassKey_world: { cruiseClassKey: 'mph-70', world: 'record' } },
+      create: { cruiseClassKey: 'mph-70', world: 'record' },
+      update: {},
+    });
+    const fit = {
+      groupId: group.id,
+      methodVersion: 'any',
+      isCurrent: true,
+      runCount: 9,
+      converged: true,
+      seed: 1,
+      durationMs: 1,
+      summary: { components: { residual: 1e-4 }, repeatability: {} },
+    };
+    const revision = await prisma.runRevision.findFirstOrThrow({
+      where: { runId: last?.runId ?? '' },
+      include: { inputs: true },
+    });
+    const read = readSnapshot(revision.inputs?.snapshot);
+    if (!read.ok) throw new Error(read.message);
+    const { record } = read.snapshot;
+    const { z, u } = await prisma.countedRun.findFirstOrThrow({ where: { runId: revision.runId } });
+    const held = () =>
+      neighbourhoodOf(registry, {
+        runId: revision.runId,
+        testerId: ann.accountId,
+        world: 'record',
+        record,
+        own: { z: z ?? 0, u: u ?? 0 },
+        hasRecording: false,
+        sentAt: registry.now(),
+      });
+    await prisma.fit.deleteMany({ where: { groupId: group.id } });
+    expect(await held()).toMatchObject({ spread: null, spreadOfSetup: null, spreadOfCluster: null });
+    const { id } = await prisma.fit.create({ data: fit });
+    expect(await held()).toMatchObject({
+      spread: { runs: 5, dof: 3 },
+      spreadOfSetup: { runs: 3, dof: 2 },
+      spreadOfCluster: null,
+    });
+    const basis = {
+      minimumCounts: { runs: 1, sessions: 1, cars: 1 },
+      pooledCarLoop: null,
+      clusters: [[ally.accountId, ann.accountId].sort()],
+      unvouched: [],
+    };
+    await prisma.fit.update({ where: { id }, data: { basis } });
+    expect(await held()).toMatchObject({
+      spread: { runs: 5, dof: 3 },
+      spreadOfCluster: { runs: 7, dof: 4 },
+    });
   });
 });

@@ -368,18 +368,18 @@ describe('a run sent in while another version comes into force', () => {
 
   it('waits with another version for the runs that are being sent in', async () => {
     const { id } = await activeProtocol(registry);
-    const next = { label: '3.3', summary: 'And once more.', parameters: NEWEST_VERSION.parameters };
+    const next = { label: '3.4', summary: 'And once more.', parameters: NEWEST_VERSION.parameters };
     let publishing: Promise<unknown> = Promise.resolve();
     await prisma.$transaction(async (tx) => {
       expect(await holdActiveProtocol(tx)).toBe(id);
-      const word = { label: '3.3', seenVersionId: id, isConfirmed: true };
+      const word = { label: '3.4', seenVersionId: id, isConfirmed: true };
       publishing = publishProtocol(registry, steward, word, next);
       await waitForLock();
       // What is stored in this transaction is of the version in force: no other has come into force yet.
       expect((await activeProtocol(registry)).id).toBe(id);
     });
     await publishing;
-    expect((await activeProtocol(registry)).label).toBe('3.3');
+    expect((await activeProtocol(registry)).label).toBe('3.4');
   });
 });
 
