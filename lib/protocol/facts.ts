@@ -113,7 +113,7 @@ export interface Neighbourhood {
   lastDigits: { readings: number; pValue: number } | null;
   /** Of the tester's runs of the class within setups and days; null where none were repeated or nothing is expected. */
   spread: Scatter | null;
-  /** The same of the run's setup alone. */
+  /** The same of all testers' runs of its setup. */
   spreadOfSetup: Scatter | null;
   /** The same of all testers who count as one with the run's, the tester among them; null where nobody else does. */
   spreadOfCluster: Scatter | null;

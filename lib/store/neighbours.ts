@@ -86,23 +86,21 @@ export async function energiesAsTyped(
   return rows.map(({ enteredText }) => enteredText);
 }
 
-/** The latest counted runs of a class by these testers, by car, loop, day and setup. */
+/** The latest counted runs of a class by testers or of a setup, by car, loop, day and setup. */
 export function countedRunsOf(
   db: Queryable,
   of: {
     world: string;
     methodVersion: string;
     cruiseClassKey: string;
-    testerIds: readonly string[];
     runId: string;
     sentAt: Date;
-  },
+  } & ({ testerId: string | { in: string[] } } | { setupId: string }),
 ) {
-  const { runId, sentAt, testerIds, ...where } = of;
+  const { runId, sentAt, ...where } = of;
   return db.countedRun.findMany({
     where: {
       ...where,
-      testerId: { in: [...testerIds] },
       runId: { not: runId },
       z: { not: null },
       u: { not: null },

@@ -4,7 +4,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { chiSquareLower } from '@/lib/numerics/distributions';
 import { createRandom, type Random, shuffle } from '@/lib/numerics/random';
-import type { Neighbourhood, RunFacts } from '@/lib/protocol/facts';
+import type { Neighbourhood, RunFacts, Scatter } from '@/lib/protocol/facts';
 import type { Outcome, Rule } from '@/lib/protocol/rule';
 import { NEIGHBOUR_RULES, SPREAD_RULES } from '@/lib/protocol/rules/neighbours';
 import { NEWEST_VERSION } from '@/lib/protocol/versions/newestVersion';
@@ -151,6 +151,30 @@ async function count(registry: Registry): Promise<void> {
   countMadeUp(runs, held, random, row);
 }
 
+type SpreadKind = 'spread' | 'spreadOfSetup' | 'spreadOfCluster';
+type Told = Pick<Scatter, 'ratio' | 'dof'>;
+
+/** What was told last of each, where enough could be told. */
+function spreadsOf(
+  held: readonly { run: Held; found: Neighbourhood }[],
+  kind: SpreadKind,
+  keyOf: (run: Held) => string,
+): Scatter[] {
+  const { fromDof } = NEWEST_VERSION.parameters[kind];
+  const spreads = held.flatMap(({ run, found }) => {
+    const spread = found[kind];
+    const key = `${keyOf(run)} ${run.record.cruiseClassKey}`;
+    return spread === null || spread.dof < fromDof ? [] : [[key, spread] as const];
+  });
+  return [...new Map(spreads).values()];
+}
+
+/** Both their χ² are of the same variance, so they add up. */
+const pooled = (one: Told, other: Told): Told => {
+  const dof = one.dof + other.dof;
+  return { dof, ratio: (one.ratio * one.dof + other.ratio * other.dof) / dof };
+};
+
 /** Numbers made up: the tester's energies rounded to halves, and all runs of a cell drawn five times as near. */
 function countMadeUp(
   runs: readonly Held[],
@@ -167,29 +191,29 @@ function countMadeUp(
     if ((testLastDigits(made)?.pValue ?? 1) < limits.digits.passFromPValue) digits += 1;
   }
   row(['80 energies of which half end in 0 or 5 (last-digits)', digits]);
-  const KINDS = [
-    ['spread', 'testers’ classes (spread-of-runs)', ({ testerId }: Held) => testerId],
-    [
-      'spreadOfSetup',
-      'setups of theirs (spread-of-setup)',
-      (run: Held) => `${run.testerId} ${run.record.setupId}`,
-    ],
-    ['spreadOfCluster', 'clusters of testers (spread-of-cluster)', ({ testerId }: Held) => testerId],
-  ] as const;
-  for (const [kind, what, keyOf] of KINDS) {
-    const { fromDof, passFromPValue } = limits[kind];
-    const spreads = new Map(
-      held.flatMap(({ run, found }) => {
-        const spread = found[kind];
-        const key = `${keyOf(run)} ${run.record.cruiseClassKey}`;
-        return spread === null || spread.dof < fromDof ? [] : [[key, spread] as const];
-      }),
-    );
-    const narrowed = [...spreads.values()].filter(
-      ({ ratio, dof }) => chiSquareLower((ratio * dof) / 25, dof) < passFromPValue,
-    );
-    row([`five times as near, of ${spreads.size} ${what}`, narrowed.length]);
-  }
+  const byTester = spreadsOf(held, 'spread', ({ testerId }) => testerId);
+  const bySetup = spreadsOf(held, 'spreadOfSetup', ({ record }) => record.setupId);
+  const nearer = ({ ratio, dof }: Scatter) => ({ ratio: ratio / 25, dof });
+  const found = (some: readonly Told[], kind: SpreadKind) =>
+    some.filter(({ ratio, dof }) => {
+      const { fromDof, passFromPValue } = limits[kind];
+      return dof >= fromDof && chiSquareLower(ratio * dof, dof) < passFromPValue;
+    }).length;
+  const narrow = byTester.map(nearer);
+  row([
+    `five times as near, of ${byTester.length} testers’ classes (spread-of-runs)`,
+    found(narrow, 'spread'),
+  ]);
+  row([`of ${bySetup.length} setups (spread-of-setup)`, found(bySetup.map(nearer), 'spreadOfSetup')]);
+  // the demo world has nobody who counts as one with another: its testers' runs dealt to three accounts each
+  const dealt = narrow.map(({ ratio, dof }) => ({ ratio, dof: Math.floor(dof / 3) }));
+  row(['dealt to three accounts, each by itself (spread-of-runs)', found(dealt, 'spread')]);
+  row(['the three together (spread-of-cluster)', found(narrow, 'spreadOfCluster')]);
+  const pairs = byTester.flatMap((one, i) => byTester.slice(i + 1).map((other) => pooled(one, other)));
+  row([
+    `false, of ${pairs.length} pairs of honest testers (spread-of-cluster)`,
+    found(pairs, 'spreadOfCluster'),
+  ]);
   console.log(
     `${runs.filter(({ isRight }) => !isRight).length} of the revisions were sent in twice on purpose.`,
   );

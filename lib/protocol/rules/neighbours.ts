@@ -369,15 +369,15 @@ const spreadOfSetup = defineRule({
   absence: 'notJudged',
   group: 'Result',
   title: 'Runs of one setup that scatter as runs do',
-  why: `${WHY_SCATTER} Among many honest runs of other setups, those of one would not be seen.`,
-  appliesTo: 'Testers with several runs of this setup on a day, in a class whose scatter is known.',
+  why: `${WHY_SCATTER} Those who want one setting to win make up its runs and not the others’.`,
+  appliesTo: 'Setups with several runs of a car on a day, in a class whose scatter is known.',
   guidance: DRIVE_EACH,
-  limits: ({ spreadOfSetup: limits }) => scatterLimits('the tester’s runs of the setup', limits),
+  limits: ({ spreadOfSetup: limits }) => scatterLimits('all runs of the setup', limits),
   evaluate: (facts, { spreadOfSetup: limits }) =>
     withOthers(facts, ({ spreadOfSetup: found }) =>
       judgeScatter(found, limits, {
-        whose: 'The tester’s runs of this setup on a day',
-        tooFew: 'too few runs of this setup on one day to see how they scatter',
+        whose: 'All runs of this setup by a car on a day',
+        tooFew: 'too few runs of this setup by one car on one day to see how they scatter',
       }),
     ),
 });

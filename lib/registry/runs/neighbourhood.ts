@@ -95,8 +95,8 @@ type Spreads = Pick<Neighbourhood, 'spread' | 'spreadOfSetup' | 'spreadOfCluster
 const NO_SPREADS: Spreads = { spread: null, spreadOfSetup: null, spreadOfCluster: null };
 
 /**
- * Runs of the class within setups and days, this one among them, against what the class's fit expects: the tester's, those
- * of this setup among them, and those of all who count as one with the tester.
+ * Runs of the class within setups and days, this one among them, against what the class's fit expects: the tester's, all
+ * of this setup, and those of all who count as one with the tester.
  */
 async function spreadsOf(
   registry: Registry,
@@ -111,14 +111,18 @@ async function spreadsOf(
     .find((names) => names.includes(testerId))
     ?.filter((name) => name !== testerId);
   const methodVersion = await shownLabel(registry.db, world);
-  const countedOf = (testerIds: readonly string[]) =>
-    countedRunsOf(registry.db, { ...group, methodVersion, testerIds, runId, sentAt });
-  const [mine, theirs] = await Promise.all([countedOf([testerId]), others ? countedOf(others) : []]);
+  const countedOf = (by: { testerId: string | { in: string[] } } | { setupId: string }) =>
+    countedRunsOf(registry.db, { ...group, ...by, methodVersion, runId, sentAt });
+  const [mine, theirs, ofSetup] = await Promise.all([
+    countedOf({ testerId }),
+    others ? countedOf({ testerId: { in: others } }) : [],
+    countedOf({ setupId: now.setupId }),
+  ]);
   const itself = { ...now, day: midnightUtc(record.localDate), ...own };
   const test = (rows: readonly CellRun[]) => testSpread(cellsOf([itself, ...rows]), known.v);
   return {
     spread: test(mine),
-    spreadOfSetup: test(mine.filter(({ setupId }) => setupId === now.setupId)),
+    spreadOfSetup: test(ofSetup),
     spreadOfCluster: theirs.length === 0 ? null : test([...mine, ...theirs]),
   };
 }

@@ -110,7 +110,7 @@ describe('a run beside those that were there before', () => {
 });
 
 describe('how repeated runs scatter', () => {
-  it('is told of the tester, of the setup among the tester’s, and of all who count as one with the tester', async () => {
+  it('is told of the tester, of the setup by whoever drove it, and of all who count as one with the tester', async () => {
     const reviewer = await person(registry, 'Ada Quill', 'reviewer');
     const [ann, ally, stranger] = [
       await person(registry, 'Ann Holt'),
@@ -119,18 +119,24 @@ describe('how repeated runs scatter', () => {
     ];
     const { modelId, baselineId, lowId } = await vehicleOf(registry, ann, 'Dunlin');
     const loopId = await loopOf(registry, ann, 'East causeway');
+    // no two drives show the same
+    let energy = 33.1;
     const drive = async (actor: Actor, setups: readonly string[]) => {
       const { carId } = await addCar(registry, actor, { modelId, name: 'Mine' });
       const runs = [];
-      for (const [at, setupId] of setups.entries())
+      for (const [at, setupId] of setups.entries()) {
+        energy = Number((energy + 0.1).toFixed(1));
         runs.push(
           await approved(registry, actor, reviewer, {
             carId,
             setupId,
             loopId,
             startedAtLocal: `2026-08-10T${String(7 + 2 * at).padStart(2, '0')}:00`,
+            tripEnergy: energy.toFixed(1),
+            tripEfficiency: (66.8 / energy).toFixed(2),
           }),
         );
+      }
       return runs;
     };
     await drive(ally, [baselineId, baselineId]);
@@ -174,7 +180,7 @@ describe('how repeated runs scatter', () => {
     const { id } = await prisma.fit.create({ data: fit });
     expect(await held()).toMatchObject({
       spread: { runs: 5, dof: 3 },
-      spreadOfSetup: { runs: 3, dof: 2 },
+      spreadOfSetup: { runs: 7, dof: 4 },
       spreadOfCluster: null,
     });
     const basis = {
