@@ -26,7 +26,7 @@ export async function upload(_state: FormState, data: FormData): Promise<FormSta
   const { name, trust } = received;
   if (trust === 'accepted') return finished(`${name} is being checked.`);
   return finished(
-    `${name} is here. Its key ${trust === 'first' ? 'is new' : 'is another than the accepted one'}: see below.`,
+    `${name} is here. Its key ${trust === 'first' ? 'is new' : 'is another than the accepted one'}: it waits for your answer at the top of this page.`,
   );
 }
 

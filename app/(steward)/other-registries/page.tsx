@@ -1,5 +1,6 @@
 import type { Metadata } from 'next';
 import Link from 'next/link';
+import { Code } from '@/app/(public)/data/Code';
 import { otherHref } from '@/app/(public)/registries/otherHref';
 import { DataTable } from '@/app/ui/DataTable';
 import { EmptyState } from '@/app/ui/EmptyState';
@@ -70,7 +71,7 @@ function KeyAsked({ received }: { received: OtherReceived }) {
       <p>
         Key <strong className="num font-semibold">{keyId}</strong>
       </p>
-      <pre className="num mt-2 overflow-x-auto text-xs text-ink-soft">{publicKey.trim()}</pre>
+      <Code label={`Public key ${keyId}`}>{publicKey.trim()}</Code>
       <KeyForms snapshotId={id} keyId={keyId} origin={origin} isChange={isChange} />
     </Section>
   );
