@@ -1,6 +1,7 @@
 import { resolve } from 'node:path';
 import { defineConfig } from '@playwright/test';
 import { browserAddress } from './helpers/browserWorld';
+import { chromiumPath } from './helpers/chromium';
 
 /**
  * What a small screen does not change: what asks over HTTP alone, what is kept of a reader's choices, figures (which set
@@ -44,7 +45,7 @@ export default defineConfig({
     trace: 'off',
     screenshot: 'only-on-failure',
     launchOptions: {
-      executablePath: process.env.CHROMIUM ?? '/usr/bin/chromium',
+      executablePath: chromiumPath,
       args: [
         '--no-sandbox',
         '--disable-quic',

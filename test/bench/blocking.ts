@@ -1,4 +1,5 @@
 import { type Browser, chromium } from '@playwright/test';
+import { chromiumPath } from '../helpers/chromium';
 import { onDemoWorld, stop } from './builtApp';
 import { placesOf } from './weight';
 
@@ -25,7 +26,7 @@ export async function bench(): Promise<void> {
 
 async function visit(address: string): Promise<void> {
   const browser = await chromium.launch({
-    executablePath: process.env.CHROMIUM ?? '/usr/bin/chromium',
+    executablePath: chromiumPath,
     args: ['--no-sandbox'],
   });
   for (const { name, path } of [{ name: 'plainest', path: '/safety' }, ...(await placesOf(address))]) {

@@ -1,5 +1,6 @@
 import { spawn } from 'node:child_process';
 import { existsSync, readFileSync } from 'node:fs';
+import { chromiumPath } from './chromium';
 
 export type Count = {
   readonly step: string;
@@ -54,9 +55,10 @@ export async function runVitest(
 
 export async function runBrowserTests(): Promise<Count> {
   const step = 'Browser tests';
-  const chromium = process.env.CHROMIUM ?? '/usr/bin/chromium';
-  if (!existsSync(chromium)) {
-    console.log(`\n── ${step}: no browser at ${chromium}. Install it: sudo apt-get install -y chromium ──`);
+  if (!existsSync(chromiumPath)) {
+    console.log(
+      `\n── ${step}: no browser at ${chromiumPath}. Install it: sudo apt-get install -y chromium-headless-shell ──`,
+    );
     return { step, passed: 0, failed: 1, skipped: 0, seconds: 0 };
   }
   const { code, seconds } = await run(step, [

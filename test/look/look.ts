@@ -4,6 +4,7 @@ import { join, resolve } from 'node:path';
 import { parseArgs } from 'node:util';
 import { type Browser, chromium, type Page } from '@playwright/test';
 import { browserAddress } from '../helpers/browserWorld';
+import { chromiumPath } from '../helpers/chromium';
 import { contactSheet, type Shot } from './contactSheet';
 import { MODES, PLACES, WIDTHS } from './modes';
 
@@ -38,7 +39,7 @@ async function main(): Promise<void> {
     await rm(folder, { recursive: true, force: true });
     await mkdir(folder, { recursive: true });
     const browser = await chromium.launch({
-      executablePath: process.env.CHROMIUM ?? '/usr/bin/chromium',
+      executablePath: chromiumPath,
       args: ['--no-sandbox'],
     });
     const shots = await lookAtAll(browser, address);
