@@ -94,7 +94,7 @@ const QUERIES: readonly [path: string, names: readonly string[]][] = [
   ['/my/loops/from-trace', ['trace', 'notice']],
 ];
 
-/** What a page makes of two values of a name is tried with these. */
+/** What a page makes of two values of a name is tried with one of these. */
 const TWICE = [
   ['__proto__', NUL],
   ['99999999999999999999', '-1'],
@@ -110,15 +110,13 @@ function oddQueries(names: readonly string[]): URLSearchParams[] {
     const all = names.map((name, k) => [name, short[(first + k) % short.length] ?? value]);
     return new URLSearchParams([...all, ...NAMES.map((name) => [name, value])]);
   });
-  const alone = names.flatMap((name) =>
-    TWICE.map(
-      ([first, second]) =>
-        new URLSearchParams([
-          [name, first],
-          [name, second],
-        ]),
-    ),
-  );
+  const alone = names.map((name, k) => {
+    const [first, second] = TWICE[k % TWICE.length] ?? TWICE[0];
+    return new URLSearchParams([
+      [name, first],
+      [name, second],
+    ]);
+  });
   return [...together, ...alone];
 }
 
@@ -269,6 +267,18 @@ const FORM_PAGES: readonly [who: 'tester' | 'steward', path: string][] = [
   ['steward', '/sign-up'],
 ];
 
+/**
+ * Every value in some field of each form, and five in every field: that each field's parser stands each of them is
+ * tried without a server.
+ */
+function mixed(names: readonly string[]): Record<string, string>[] {
+  const step = Math.ceil(VALUES.length / POSTS);
+  return Array.from({ length: POSTS }, (_, post) =>
+    Object.fromEntries(names.map((name, k) => [name, VALUES[(post * step + k) % VALUES.length] ?? ''])),
+  );
+}
+const POSTS = 5;
+
 interface PostedForm {
   /** What the framework put there to find the action. */
   hidden: Record<string, string>;
@@ -315,17 +325,16 @@ test('every form action answers odd fields with a sentence', async () => {
     const asker = who === 'tester' ? tester : steward;
     const forms = formsIn(await (await asker.get(path)).text());
     for (const { hidden, names } of forms) {
-      await askAll([...VALUES], async (value) => {
-        const typed = Object.fromEntries([...names, ...NAMES].map((name) => [name, value]));
+      await askAll(mixed([...names, ...NAMES]), async (typed) => {
         const answer = await asker.post(path, { multipart: { ...typed, ...hidden }, maxRedirects: 0 });
         posted += 1;
         const fault = faultIn(answer.status(), await answer.text());
-        if (fault !== undefined) faults.push(`${path} (${names.join(', ')}) ${value.slice(0, 30)}: ${fault}`);
+        if (fault !== undefined) faults.push(`${path} (${names.join(', ')}) form ${posted}: ${fault}`);
       });
     }
   }
   expect(faults).toEqual([]);
-  expect(posted).toBeGreaterThan(150);
+  expect(posted).toBeGreaterThan(120);
 });
 
 async function expectRefusal(
