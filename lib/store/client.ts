@@ -29,9 +29,15 @@ export async function closePrisma(): Promise<void> {
   await (await opened?.connection)?.release();
 }
 
+/** A machine that is busy otherwise must not end what only waits for its turn; what takes long says so itself. */
+const TRANSACTION_MS = 30_000;
+
 function openLazily(): Opened {
   const opened: { client: PrismaClient; connection?: Promise<EnvironmentConnection> } = {
-    client: new PrismaClient({ adapter: new LazyPg(connect) }),
+    client: new PrismaClient({
+      adapter: new LazyPg(connect),
+      transactionOptions: { timeout: TRANSACTION_MS },
+    }),
   };
   function connect(): Promise<EnvironmentConnection> {
     opened.connection ??= connectionFromEnvironment();

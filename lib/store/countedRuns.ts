@@ -60,8 +60,12 @@ export async function lockRuns(tx: Queryable, runIds: readonly string[]): Promis
 
 /** Puts rows in place of those of the same run and version. */
 export async function replaceCounted(tx: Queryable, rows: readonly CountedRow[]): Promise<void> {
-  for (const { runId, methodVersion } of rows)
-    await tx.countedRun.deleteMany({ where: { runId, methodVersion } });
+  for (const methodVersion of new Set(rows.map((row) => row.methodVersion))) {
+    const same = rows.filter((row) => row.methodVersion === methodVersion);
+    await tx.countedRun.deleteMany({
+      where: { methodVersion, runId: { in: same.map(({ runId }) => runId) } },
+    });
+  }
   await tx.countedRun.createMany({
     data: rows.map(({ parts, ...row }) => ({ ...row, parts: parts.map((part) => ({ ...part })) })),
   });
