@@ -94,7 +94,7 @@ export function setupWords({ setups }: Pick<StudyToDrive, 'setups'>, id: string 
 /** Where the day stands in the plan, in a sentence or two. */
 export function planWords(study: StudyToDrive, next: NextToDrive): string {
   if (next.planned.length === 0)
-    return `All ${study.days.length} days of the plan are driven: a further run is marked as more than was planned.`;
+    return `${study.days.length === 1 ? 'The one day of the plan is' : `All ${study.days.length} days of the plan are`} driven: a further run is marked as more than was planned.`;
   const day = `Day ${next.place + 1} of ${study.days.length}, in the order ${lettersOf(study, next.planned)}.`;
   const left = next.driven.some((id, at) => at < next.planned.length && id !== next.planned[at]);
   const off = left ? ' What was driven so far left that order: it stays, marked.' : '';
