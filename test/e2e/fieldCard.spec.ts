@@ -268,6 +268,10 @@ test('can be put on the home screen, and every target takes a thumb', async ({ p
   for (const step of ['1 Before', '2 Start', '3 Turn', '4 Finish', '5 Plugged in']) {
     await page.getByRole('button', { name: step }).click();
     await expect(page.getByRole('button', { name: step })).toHaveAttribute('aria-current', 'step');
+    // What is folded away has no place of its own until it is opened.
+    await page.evaluate(() => {
+      for (const folded of document.querySelectorAll('main details')) folded.toggleAttribute('open', true);
+    });
     const small = await page
       .getByRole('main')
       .evaluate((main) =>

@@ -39,7 +39,7 @@ beforeAll(async () => {
     include: { maker: true },
   });
   old.model = model.slug;
-  await mergeLoops(registry, steward, { slug: old.double, intoSlug: old.loop, reason: REASON });
+  await mergeLoops(registry, steward, { key: old.double, intoKey: old.loop, reason: REASON });
   const loop = { slug: old.loop, seenName: 'North causeway', name: 'Northern causeway', reason: REASON };
   now.loop = (await renameLoop(registry, steward, loop)).slug;
   const seenName = modelWords(model);
