@@ -1,5 +1,6 @@
 import { resolve } from 'node:path';
 import { defineConfig } from 'vitest/config';
+import { LongestFirst } from './helpers/longestFirst';
 
 const root = resolve(import.meta.dirname, '..');
 const alias = { '@': root };
@@ -26,6 +27,9 @@ export default defineConfig({
   root,
   resolve: { alias },
   test: {
+    // What one step has made of the modules, the next one reads: half of the processor time that loading them costs.
+    experimental: { fsModuleCache: true },
+    sequence: { sequencer: LongestFirst },
     projects: [
       {
         root,

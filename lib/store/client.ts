@@ -30,13 +30,13 @@ export async function closePrisma(): Promise<void> {
 }
 
 /** A machine that is busy otherwise must not end what only waits for its turn; what takes long says so itself. */
-const TRANSACTION_MS = 30_000;
+export const transactionOptions = { maxWait: 10_000, timeout: 30_000 };
 
 function openLazily(): Opened {
   const opened: { client: PrismaClient; connection?: Promise<EnvironmentConnection> } = {
     client: new PrismaClient({
       adapter: new LazyPg(connect),
-      transactionOptions: { timeout: TRANSACTION_MS },
+      transactionOptions,
     }),
   };
   function connect(): Promise<EnvironmentConnection> {

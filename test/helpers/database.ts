@@ -1,7 +1,7 @@
 import { randomBytes } from 'node:crypto';
 import { PrismaPg } from '@prisma/adapter-pg';
 import { afterAll, inject } from 'vitest';
-import { replacePrisma } from '@/lib/store/client';
+import { replacePrisma, transactionOptions } from '@/lib/store/client';
 import { PrismaClient } from '@/prisma/generated/client';
 import { maintain, urlOf } from './clusterSetup';
 
@@ -17,7 +17,7 @@ export type FreshDatabase = {
  */
 export async function freshDatabase(): Promise<FreshDatabase> {
   const { connection, drop } = await databaseFrom(inject('templateDatabase'));
-  const prisma = new PrismaClient({ adapter: new PrismaPg(connection) });
+  const prisma = new PrismaClient({ adapter: new PrismaPg(connection), transactionOptions });
   replacePrisma(prisma);
   afterAll(async () => {
     await prisma.$disconnect();
@@ -39,7 +39,7 @@ export type DroppableDatabase = {
 async function databaseFrom(template: string): Promise<DroppableDatabase> {
   const adminUrl = inject('adminUrl');
   const name = `evenloop_test_${randomBytes(6).toString('hex')}`;
-  await maintain(adminUrl, `create database ${name} template ${template}`);
+  await maintain(adminUrl, `create database ${name} template ${template} strategy file_copy`);
   return {
     connection: { connectionString: urlOf(adminUrl, name) },
     drop: () => maintain(adminUrl, `drop database if exists ${name} with (force)`),

@@ -11,6 +11,7 @@ import { worldSchema } from '@/lib/run/worldSchema';
 import { appendAudit } from '@/lib/store/audit';
 import { isExclusionViolation, isUniqueViolation } from '@/lib/store/database';
 import { enqueueJob } from '@/lib/store/jobs';
+import { lockNames } from '@/lib/store/nameKeys';
 import {
   countSharedLevels,
   holdBaseline,
@@ -53,6 +54,8 @@ export async function nameSharedLevel(
   authorise(actor, 'mapLevels', undefined, world);
   try {
     return await registry.db.$transaction(async (tx) => {
+      // Before the row: two first levels that wait for each other's at their ends would both be ended by the database.
+      await lockNames(tx, 'sharedLevel');
       const at = registry.now();
       if ((await countSharedLevels(tx, { world, factor })) >= MOST_SHARED_LEVELS)
         throw new Conflict(`A factor has at most ${MOST_SHARED_LEVELS} shared levels.`);
