@@ -1,6 +1,6 @@
-import { resolve } from 'node:path';
+import { basename, resolve } from 'node:path';
 import { defineConfig } from 'vitest/config';
-import { LongestFirst } from './helpers/longestFirst';
+import { BaseSequencer, type TestSpecification } from 'vitest/node';
 
 const root = resolve(import.meta.dirname, '..');
 const alias = { '@': root };
@@ -20,6 +20,37 @@ const onDatabase = {
   hookTimeout: 120_000,
   maxWorkers: 2,
 };
+
+/**
+ * Files that take the longest, each first of its project: begun last, one of them keeps one core while the other waits.
+ * On a clean clone the runner knows sizes only, and these are small ones that start servers or read whole worlds.
+ */
+const LONG = [
+  'oneWord.test.ts',
+  'schemaDifference.test.ts',
+  'ensureServer.test.ts',
+  'authorisation.test.ts',
+  'firstRuns.test.ts',
+  'reads.test.ts',
+  'snapshots.test.ts',
+  'corrections.test.ts',
+  'longLists.test.ts',
+];
+
+class LongestFirst extends BaseSequencer {
+  override async sort(files: TestSpecification[]): Promise<TestSpecification[]> {
+    const sorted = await super.sort(files);
+    const projects = [...new Set(sorted.map(({ project }) => project.name))];
+    return projects.flatMap((name) =>
+      sorted.filter(({ project }) => project.name === name).sort((a, b) => placeOf(a) - placeOf(b)),
+    );
+  }
+}
+
+function placeOf({ moduleId }: TestSpecification): number {
+  const at = LONG.indexOf(basename(moduleId));
+  return at < 0 ? LONG.length : at;
+}
 
 // `unit` needs nothing but Node; `integration` and `integration-apart` start an embedded PostgreSQL of their own; `slow` is what takes minutes:
 // simulations and spawned commands; `slow-recovery`, on the built app, what is killed and must come back.
