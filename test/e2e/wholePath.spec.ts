@@ -1,6 +1,7 @@
 import { type Browser, expect, test } from '@playwright/test';
 import { fill, optionWith, photo } from './fillRun';
 import { goodRun } from './goodRun';
+import { tabTo } from './keyboard';
 import { REVIEWER, SECOND_REVIEWER, signInAs, TESTER } from './people';
 
 /** Phone and desktop drive on different days: otherwise the second would be a duplicate of the first. */
@@ -57,18 +58,23 @@ test('a run goes from the form through review into the ranking', async ({ page, 
   const reviewer = await reviewerContext.newPage();
   const number = path.split('/').at(-1);
   await signInAs(reviewer, REVIEWER, '/queue');
-  await expect(reviewer.locator(`a[href="/review/${number}"]`).first()).toBeVisible();
-  await reviewer.goto(`/review/${number}`);
-  await reviewer.getByRole('button', { name: /claim/i }).click();
+  // By keyboard alone, from the queue to the decision.
+  await tabTo(reviewer, reviewer.locator(`a[href="/review/${number}"]`).first());
+  await reviewer.keyboard.press('Enter');
+  await reviewer.waitForURL(`**/review/${number}`);
+  await tabTo(reviewer, reviewer.getByRole('button', { name: /claim/i }));
+  await reviewer.keyboard.press('Enter');
   // What the photo shows is typed before what the tester typed is seen, and the two are compared.
-  const energy = reviewer.locator('[name="retyped-tripEnergy"]');
-  await energy.fill('1.1');
+  await tabTo(reviewer, reviewer.locator('[name="retyped-tripEnergy"]'));
+  await reviewer.keyboard.type('1.1');
   await expect(reviewer.locator('#readings')).not.toContainText(`${run.form.tripEnergy} kWh`);
-  await reviewer.getByLabel('Show me those that I leave empty').check();
-  await reviewer.getByRole('button', { name: 'Compare with the tester’s' }).click();
+  await tabTo(reviewer, reviewer.getByLabel('Show me those that I leave empty'));
+  await reviewer.keyboard.press('Space');
+  await tabTo(reviewer, reviewer.getByRole('button', { name: 'Compare with the tester’s' }));
+  await reviewer.keyboard.press('Enter');
   await expect(reviewer.getByRole('row', { name: /differs/ })).toContainText(`${run.form.tripEnergy} kWh`);
-  // By keyboard alone: a letter chooses, Enter records.
-  await reviewer.getByLabel('Single-letter keys on this page').focus();
+  // A letter chooses, Enter records.
+  await tabTo(reviewer, reviewer.getByLabel('Single-letter keys on this page'));
   await reviewer.keyboard.press('Space');
   await reviewer.keyboard.press('a');
   await expect(reviewer.getByRole('radio', { name: /approve/i })).toBeFocused();
