@@ -8,6 +8,7 @@ import {
 } from '@/lib/registry/feeds/feeds';
 import type { Registry } from '@/lib/registry/registry';
 import { readStudy, type StudyView } from '@/lib/registry/studies/study';
+import { prepositionOf } from '@/lib/run/localDate';
 import { DEMO } from '@/lib/run/world';
 import { DEFAULT_PREFERENCES, type Display } from '@/lib/units/display';
 import { displayAt } from '@/lib/units/displaySchema';
@@ -107,7 +108,7 @@ function runs(found: readonly FeedRun[]): AtomEntry[] {
       title: `${invented}run ${run.number}: ${run.setup}, ${run.model} at ${run.classLabel}`,
       href,
       updated: run.countedAt,
-      summary: `${resultOf(run, DISPLAY)} Driven on ${run.day} on ${run.loop}.`,
+      summary: `${resultOf(run, DISPLAY)} Driven ${prepositionOf(run.day)} ${run.day} on ${run.loop}.`,
       author: run.tester,
     };
   });

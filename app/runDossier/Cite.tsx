@@ -1,6 +1,6 @@
 import { LinkButton } from '@/app/ui/LinkButton';
 import type { RunView } from '@/lib/registry/runs/run';
-import { dayWords } from '@/lib/run/localDate';
+import { dayWords, prepositionOf } from '@/lib/run/localDate';
 import type { Display } from '@/lib/units/display';
 import { showWithUncertainty } from '@/lib/units/show';
 import { publicAddress } from './publicAddress';
@@ -36,6 +36,8 @@ export function citation(view: RunView, display: Display): string {
       ? `${showWithUncertainty(normalisation.normalisedWhPerKm, normalisation.uWhPerKm, 'consumption', display)} at reference conditions`
       : 'recorded as measured, not brought to reference conditions';
   const demo = view.world === 'demo' ? ' Demo world, invented data.' : '';
-  const retracted = view.retraction ? ` Retracted on ${dayWords(view.retraction.at.slice(0, 10))}.` : '';
+  const retracted = view.retraction
+    ? ` Retracted ${prepositionOf(view.retraction.at)} ${dayWords(view.retraction.at.slice(0, 10))}.`
+    : '';
   return `${subject.tester.displayName}, run ${view.number}, revision ${view.revisionNumber}: ${subject.model.name}, ${subject.setup.title}, ${subject.loop.name}, ${subject.classLabel}, ${dayWords(subject.localDate)}; ${value} (method ${result?.methodVersion ?? '–'}, protocol ${view.findings.protocolLabel}). Evenloop, ${publicAddress(`/runs/${view.number}`)}.${retracted}${demo}`;
 }

@@ -4,7 +4,7 @@ import { StateTimeline } from '@/app/ui/figures/StateTimeline';
 import { Section } from '@/app/ui/Section';
 import { Day, Minute } from '@/app/ui/When';
 import type { RunView } from '@/lib/registry/runs/run';
-import { wallClockWords } from '@/lib/run/localDate';
+import { momentWords } from '@/lib/run/localDate';
 import type { Display } from '@/lib/units/display';
 import { showWithUncertainty } from '@/lib/units/show';
 
@@ -55,11 +55,14 @@ export function Facts({ view, display }: { view: RunView; display: Display }) {
           {
             term: 'Session',
             description: <Day of={subject.localDate} />,
-            note: (
-              <>
-                Started <Minute at={subject.startedAt} utcOffsetMin={subject.utcOffsetMin} />
-              </>
-            ),
+            note:
+              subject.startedAt === null ? (
+                'Its tester publishes no more than the month.'
+              ) : (
+                <>
+                  Started <Minute at={subject.startedAt} utcOffsetMin={subject.utcOffsetMin} />
+                </>
+              ),
           },
           {
             term: 'Judged by',
@@ -91,7 +94,7 @@ export function States({ view }: { view: RunView }) {
           key: step.key,
           state: step.state,
           label: step.label,
-          when: { dateTime: step.at, text: wallClockWords(Date.parse(step.at), view.subject.utcOffsetMin) },
+          when: { dateTime: step.at, text: momentWords(step.at, view.subject.utcOffsetMin) },
           by: `by ${step.by.displayName}`,
           note: step.note || undefined,
         }))}

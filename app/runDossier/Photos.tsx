@@ -14,10 +14,12 @@ interface PhotosProps {
   photos: readonly ShownPhoto[];
   readings: readonly ShownReading[];
   utcOffsetMin: number;
+  /** Where a photo says no time. */
+  noTime?: string;
 }
 
 /** Small pictures that lead to the full ones, each with the readings that its tester marked on it, enlarged. */
-export function Photos({ photos, readings, utcOffsetMin }: PhotosProps) {
+export function Photos({ photos, readings, utcOffsetMin, noTime = 'no time in the picture' }: PhotosProps) {
   if (photos.length === 0) return <p className="text-sm text-ink-soft">No photos were sent.</p>;
   return (
     <ul className="flex flex-wrap gap-4" aria-label="Evidence photos">
@@ -34,11 +36,7 @@ export function Photos({ photos, readings, utcOffsetMin }: PhotosProps) {
           </a>
           <p className="pt-1">{photoName(photo, photos)}</p>
           <p className="num text-xs text-ink-soft">
-            {photo.capturedAt ? (
-              <Minute at={photo.capturedAt} utcOffsetMin={utcOffsetMin} />
-            ) : (
-              'no time in the picture'
-            )}
+            {photo.capturedAt ? <Minute at={photo.capturedAt} utcOffsetMin={utcOffsetMin} /> : noTime}
           </p>
           <Proven photo={photo} readings={readings} />
         </li>

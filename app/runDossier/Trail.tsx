@@ -3,6 +3,7 @@ import { KeysetPages } from '@/app/ui/KeysetPages';
 import { Minute } from '@/app/ui/When';
 import type { TrailDecision, TrailRevision } from '@/lib/protocol/runTrail';
 import type { RunView } from '@/lib/registry/runs/run';
+import { prepositionOf } from '@/lib/run/localDate';
 import type { Display } from '@/lib/units/display';
 import { showQuantity, showWithUncertainty } from '@/lib/units/show';
 
@@ -69,13 +70,17 @@ function Revision({ revision, utcOffsetMin }: { revision: TrailRevision; utcOffs
         <p className="mt-1 text-sm">No decision yet.</p>
       ) : (
         revision.decisions.map((decision) => (
-          <Decision key={decision.at} decision={decision} utcOffsetMin={utcOffsetMin} />
+          <Decision
+            key={`${decision.by.slug} ${decision.kind} ${decision.at}`}
+            decision={decision}
+            utcOffsetMin={utcOffsetMin}
+          />
         ))
       )}
       {revision.appeal ? (
         <p className="mt-2 max-w-[38rem] text-sm">
-          Appealed against the rejection on <Minute at={revision.appeal.at} utcOffsetMin={utcOffsetMin} />:{' '}
-          {revision.appeal.words}
+          Appealed against the rejection {prepositionOf(revision.appeal.at)}{' '}
+          <Minute at={revision.appeal.at} utcOffsetMin={utcOffsetMin} />: {revision.appeal.words}
         </p>
       ) : null}
     </>
@@ -86,7 +91,7 @@ function Decision({ decision, utcOffsetMin }: { decision: TrailDecision; utcOffs
   return (
     <div className="mt-2 max-w-[38rem] text-sm">
       <p>
-        {decision.by.displayName} {WORDS[decision.kind]} on{' '}
+        {decision.by.displayName} {WORDS[decision.kind]} {prepositionOf(decision.at)}{' '}
         <Minute at={decision.at} utcOffsetMin={utcOffsetMin} />.
       </p>
       {decision.secondFor.length > 0 ? (

@@ -1,7 +1,7 @@
-import { dayWords, wallClockWords } from '@/lib/run/localDate';
+import { dayWords, momentWords } from '@/lib/run/localDate';
 import { offsetLabel } from '@/lib/run/utcOffset';
 
-/** A day by its name, yyyy-mm-dd, in words that nobody reads the wrong way round. */
+/** A day by its name, yyyy-mm-dd, in words that nobody reads the wrong way round; or a month, yyyy-mm. */
 export function Day({ of }: { of: string }) {
   return of === '' ? (
     '–'
@@ -12,11 +12,11 @@ export function Day({ of }: { of: string }) {
   );
 }
 
-/** An instant by the one clock of its page, which the page states once (ZoneNote). */
+/** An instant by the one clock of its page, which the page states once (ZoneNote); a month where no more is told. */
 export function Minute({ at, utcOffsetMin = 0 }: { at: string; utcOffsetMin?: number }) {
   return (
     <time dateTime={at} className="num">
-      {wallClockWords(Date.parse(at), utcOffsetMin)}
+      {momentWords(at, utcOffsetMin)}
     </time>
   );
 }
@@ -25,7 +25,7 @@ export function Minute({ at, utcOffsetMin = 0 }: { at: string; utcOffsetMin?: nu
 export function Second({ at }: { at: string }) {
   return (
     <time dateTime={at} className="num">
-      {wallClockWords(Date.parse(at), 0)}
+      {momentWords(at, 0)}
       {at.slice(16, 19)}
     </time>
   );

@@ -13,7 +13,9 @@ export interface WideResult {
   sessionId: string;
   loopId: string;
   testerId: string;
+  /** As published. */
   day: Date;
+  monthOnly: boolean;
   decidedAt: Date | null;
   computedAt: Date | null;
   measuredWhPerKm: number | null;

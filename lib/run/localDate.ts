@@ -20,11 +20,30 @@ export function wallClock(instantMs: number, utcOffsetMin: number): string {
 
 const MONTHS = ['Jan', 'Feb', 'Mar', 'Apr', 'May', 'Jun', 'Jul', 'Aug', 'Sep', 'Oct', 'Nov', 'Dec'];
 
-/** A day that nobody reads the wrong way round: "26 Nov 2026", on one line. What is no day stays as it is. */
+/**
+ * A day that nobody reads the wrong way round: "26 Nov 2026", on one line; of a month, "Nov 2026". What is neither stays
+ * as it is.
+ */
 export function dayWords(day: string): string {
-  const [, year, month, date] = /^(\d{4})-(\d{2})-(\d{2})$/.exec(day) ?? [];
+  const [, year, month, date] = /^(\d{4})-(\d{2})(?:-(\d{2}))?$/.exec(day) ?? [];
   const name = MONTHS[Number(month) - 1];
-  return name === undefined ? day : `${Number(date)}\u00A0${name}\u00A0${year}`;
+  if (name === undefined) return day;
+  return `${date === undefined ? '' : `${Number(date)}\u00A0`}${name}\u00A0${year}`;
+}
+
+/** Before a day or an instant "on", before a month "in". */
+export function prepositionOf(at: string): string {
+  return isMonth(at) ? 'in' : 'on';
+}
+
+/** yyyy-mm: all that is told of some days. */
+export function isMonth(text: string): boolean {
+  return /^\d{4}-\d{2}$/.test(text);
+}
+
+/** An instant by the clock of a place, or the month that is all that is told of it. */
+export function momentWords(at: string, utcOffsetMin: number): string {
+  return isMonth(at) ? dayWords(at) : wallClockWords(Date.parse(at), utcOffsetMin);
 }
 
 /** A clock in words: "26 Nov 2026, 18:24". */

@@ -30,13 +30,16 @@ export async function wideResults(
     'runIds' in of ? [null, false] : [of.afterId ?? null, of.onlyMissing ?? false];
   const found = await db.$queryRaw<(Omit<WideResult, 'result'> & { result: unknown })[]>`
     SELECT run."id" AS "runId", run."number", run."world", run."cruiseClassKey", run."setupId", setup."modelId",
-      run."carId", run."sessionId", run."loopId", run."testerId", session."localDate" AS "day", run."decidedAt",
+      run."carId", run."sessionId", run."loopId", run."testerId",
+      CASE tester."publishedDays" WHEN 'month' THEN date_trunc('month', session."localDate")::date
+        ELSE session."localDate" END AS "day", tester."publishedDays" = 'month' AS "monthOnly", run."decidedAt",
       result."computedAt", result."measuredWhPerKm", result."normalisedWhPerKm", result."uWhPerKm",
       result."uRunRelative", result."effectiveDof", result."isNormalised", result."result",
       conditions."windSpeedMps", conditions."windFromDeg"
     FROM "Run" run
     JOIN "Setup" setup ON setup."id" = run."setupId"
     JOIN "Session" session ON session."id" = run."sessionId"
+    JOIN "Account" tester ON tester."id" = run."testerId"
     JOIN "RunRevision" revision ON revision."runId" = run."id" AND revision."number" = run."approvedRevision"
     LEFT JOIN "Conditions" conditions ON conditions."revisionId" = revision."id"
     LEFT JOIN "Normalisation" result
@@ -160,6 +163,7 @@ const COUNTED = {
   loopId: true,
   testerId: true,
   day: true,
+  monthOnly: true,
   measuredWhPerKm: true,
   z: true,
   u: true,

@@ -22,6 +22,7 @@ export function latestCounted(db: Queryable, shown: readonly ShownLabel[], of: C
     select: {
       number: true,
       day: true,
+      monthOnly: true,
       countedAt: true,
       world: true,
       z: true,

@@ -1,3 +1,4 @@
+import { countedDays } from './countedDays';
 import type { ShownLabel } from './countedRuns';
 import type { Queryable } from './database';
 
@@ -18,8 +19,8 @@ export async function loopCounts(db: Queryable, loopId: string, { world, methodV
   const [counts] = await db.$queryRaw<LoopCounts[]>`
     SELECT count(*)::int AS "runs", count(DISTINCT "carId")::int AS "cars",
       count(DISTINCT "testerId")::int AS "testers", count(DISTINCT "setupId")::int AS "setups",
-      count(DISTINCT "day")::int AS "days"
-    FROM "CountedRun"
+      count(DISTINCT ${countedDays('counted')})::int AS "days"
+    FROM "CountedRun" counted
     WHERE "loopId" = ${loopId}::uuid AND "world" = ${world} AND "methodVersion" = ${methodVersion}`;
   const classes = await db.$queryRaw<{ label: string; runs: number }[]>`
     SELECT class."label", count(*)::int AS "runs"

@@ -1,4 +1,5 @@
 import type { RunQuantity } from '@/lib/run/fields/table';
+import { dateText } from '@/lib/run/localDate';
 import { readFitBasis } from '@/lib/stats/stored';
 import type { Queryable } from './database';
 
@@ -87,7 +88,7 @@ export async function energiesAsTyped(
 }
 
 /** The latest counted runs of a class by testers or of a setup, by car, loop, day and setup. */
-export function countedRunsOf(
+export async function countedRunsOf(
   db: Queryable,
   of: {
     world: string;
@@ -98,7 +99,7 @@ export function countedRunsOf(
   } & ({ testerId: string | { in: string[] } } | { setupId: string }),
 ) {
   const { runId, sentAt, ...where } = of;
-  return db.countedRun.findMany({
+  const rows = await db.countedRun.findMany({
     where: {
       ...where,
       runId: { not: runId },
@@ -106,10 +107,19 @@ export function countedRunsOf(
       u: { not: null },
       run: { submittedAt: { lte: sentAt } },
     },
-    orderBy: [{ day: 'desc' }, { number: 'desc' }],
+    // the day that was driven, as a rule must not turn on what its tester publishes of it
+    orderBy: [{ run: { localDate: 'desc' } }, { number: 'desc' }],
     take: MOST_OWN_RUNS,
-    select: { carId: true, loopId: true, day: true, setupId: true, z: true, u: true },
+    select: {
+      carId: true,
+      loopId: true,
+      setupId: true,
+      z: true,
+      u: true,
+      run: { select: { localDate: true } },
+    },
   });
+  return rows.map(({ run, ...row }) => ({ ...row, day: dateText(run.localDate) }));
 }
 
 /**

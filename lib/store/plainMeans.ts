@@ -1,3 +1,4 @@
+import { countedDays } from './countedDays';
 import type { Queryable } from './database';
 import type { ClassOfWorld } from './pairedRuns';
 
@@ -32,7 +33,7 @@ export async function plainMeans(
   const rows = await db.$queryRaw<PlainMean[]>`
     SELECT counted."setupId", count(*)::int AS "runs", count(DISTINCT counted."carId")::int AS "cars",
       count(DISTINCT counted."testerId")::int AS "testers", count(DISTINCT counted."loopId")::int AS "loops",
-      count(DISTINCT counted."day")::int AS "days", exp(avg(counted."z")) AS "normalisedWhPerKm",
+      count(DISTINCT ${countedDays('counted')})::int AS "days", exp(avg(counted."z")) AS "normalisedWhPerKm",
       avg(counted."measuredWhPerKm") AS "rawWhPerKm"
     FROM "CountedRun" counted
     JOIN "Run" run ON run."id" = counted."runId"

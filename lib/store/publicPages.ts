@@ -43,6 +43,7 @@ export function listCounted(
       carId: true,
       sessionId: true,
       day: true,
+      monthOnly: true,
       measuredWhPerKm: true,
       z: true,
       u: true,

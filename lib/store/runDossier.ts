@@ -18,6 +18,7 @@ export async function runDossier(db: Queryable, number: number) {
       testerId: true,
       status: true,
       world: true,
+      monthOnly: true,
       submittedAt: true,
       decidedAt: true,
       approvedRevision: true,

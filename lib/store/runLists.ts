@@ -29,7 +29,7 @@ export function countPublicRuns(db: Queryable, filter: PublicRunFilter): Promise
   return db.run.count({ where: publicWhere(filter) });
 }
 
-/** Public runs from a place on, the latest session first. */
+/** Public runs from a place on, the latest published day first. */
 export function publicRuns(
   db: Queryable,
   filter: PublicRunFilter & { shown: readonly ShownLabel[] },
@@ -40,9 +40,9 @@ export function publicRuns(
   return db.run.findMany({
     where: {
       ...publicWhere(filter),
-      AND: beyond<Prisma.RunWhereInput>(['localDate', 'number'], place, 'desc'),
+      AND: beyond<Prisma.RunWhereInput>(['publishedDay', 'number'], place, 'desc'),
     },
-    orderBy: [{ localDate: order }, { number: order }],
+    orderBy: [{ publishedDay: order }, { number: order }],
     take,
     select: {
       number: true,
@@ -57,7 +57,8 @@ export function publicRuns(
       setup: { select: { slug: true, title: true, model: { select: MODEL_NAME } } },
       loop: { select: { slug: true, name: true } },
       cruiseClass: { select: { label: true } },
-      localDate: true,
+      publishedDay: true,
+      monthOnly: true,
       revisions: {
         orderBy: { number: 'desc' },
         select: {

@@ -46,6 +46,7 @@ export async function runsOfStudy(db: Queryable, studyId: string, methodVersion:
           sessionId: true,
           cruiseClassKey: true,
           localDate: true,
+          monthOnly: true,
           tester: { select: PERSON },
           revisions: {
             orderBy: { number: 'desc' },

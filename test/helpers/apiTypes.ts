@@ -1216,10 +1216,7 @@ export interface components {
              */
             status: "approved" | "retracted" | "superseded";
             world: components["schemas"]["World"];
-            /**
-             * Format: date
-             * @description Day of the drive, at the loop
-             */
+            /** @description Day of the drive, at the loop; its month alone (2026-11) where the tester publishes no more */
             day: string;
             tester: {
                 /** @description Part of the address of its tester */
@@ -1268,10 +1265,7 @@ export interface components {
              */
             status: "approved" | "retracted" | "superseded";
             world: components["schemas"]["World"];
-            /**
-             * Format: date
-             * @description Day of the drive, at the loop
-             */
+            /** @description Day of the drive, at the loop; its month alone (2026-11) where the tester publishes no more */
             day: string;
             tester: {
                 /** @description Part of the address of its tester */
@@ -1298,8 +1292,8 @@ export interface components {
             measuredWhPerKm: number | null;
             /** @description Revision that counts */
             revision: number;
-            /** @description Start */
-            startedAt: string;
+            /** @description Start; null where its tester publishes no more than the month */
+            startedAt: string | null;
             readings: components["schemas"]["Reading"][];
             conditions: {
                 /** @description °C */
@@ -1505,6 +1499,7 @@ export interface components {
         StudyRun: {
             /** @description Number of the run */
             number: number;
+            /** @description Day of the drive, at the loop; its month alone (2026-11) where the tester publishes no more */
             day: string;
             /** @description Part of the address of its setup */
             setup: string;

@@ -31,6 +31,7 @@ export async function cloneRuns(db: Database, times: number): Promise<void> {
       creationKey: 'clone."id"::text',
       sessionId: 'clone."sessionId"',
       localDate: 'clone."day"',
+      publishedDay: 'clone."day"',
       supersededById: 'NULL',
     }),
     copyOf('RunRevision', 'clone."revisionOf" = original."id"', {

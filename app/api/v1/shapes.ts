@@ -7,7 +7,10 @@ const number = (description: string) => z.number().meta({ description });
 export const whPerKm = (description: string) => number(`${description}, Wh/km`);
 export const count = (description: string) => z.int().min(0).meta({ description });
 export const text = (description: string) => z.string().meta({ description });
-export const day = (description: string) => z.iso.date().meta({ description: `${description}, at the loop` });
+export const day = (description: string) =>
+  z.union([z.iso.date(), z.string().regex(/^\d{4}-\d{2}$/)]).meta({
+    description: `${description}, at the loop; its month alone (2026-11) where the tester publishes no more`,
+  });
 export const slug = (of: string) => text(`Part of the address of ${of}`);
 
 export const world = z

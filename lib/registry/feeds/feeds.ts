@@ -1,5 +1,5 @@
-import { dateText } from '@/lib/run/localDate';
 import { modelInText, modelWords } from '@/lib/run/modelWords';
+import { firstOfMonth, publishedText } from '@/lib/run/publishedDay';
 import { isSlug } from '@/lib/run/slug';
 import { type WorldKey, worldKey } from '@/lib/run/world';
 import { type CountedOf, feedLoop, feedSetup, latestCounted } from '@/lib/store/latestCounted';
@@ -10,6 +10,7 @@ import type { Registry } from '../registry';
 /** A run as a feed tells of it. */
 export interface FeedRun {
   number: number;
+  /** yyyy-mm-dd; yyyy-mm where its tester publishes no more, and then counted as its month began. */
   day: string;
   countedAt: Date;
   world: WorldKey;
@@ -71,15 +72,20 @@ export function readFeedOfRuns(registry: Registry, numbers: readonly number[]): 
 
 async function feedRuns(registry: Registry, of: CountedOf): Promise<FeedRun[]> {
   const rows = await latestCounted(registry.db, await shownLabels(registry.db), of, MOST_ENTRIES);
-  return rows.map(({ z, day, world, tester, setup, loop, cruiseClass, ...run }) => ({
-    ...run,
-    day: dateText(day),
-    world: worldKey(world),
-    tester: tester.displayName,
-    setup: setup.title,
-    model: modelInText(setup.model),
-    loop: loop.name,
-    classLabel: cruiseClass.label,
-    whPerKm: z === null ? null : Math.exp(z),
-  }));
+  const runs = rows.map(
+    ({ z, day, monthOnly, countedAt, world, tester, setup, loop, cruiseClass, ...run }) => ({
+      ...run,
+      day: publishedText(day, monthOnly),
+      countedAt: monthOnly ? firstOfMonth(countedAt) : countedAt,
+      world: worldKey(world),
+      tester: tester.displayName,
+      setup: setup.title,
+      model: modelInText(setup.model),
+      loop: loop.name,
+      classLabel: cruiseClass.label,
+      whPerKm: z === null ? null : Math.exp(z),
+    }),
+  );
+  // by the times that are told, so that the order tells no other ones
+  return runs.sort((a, b) => b.countedAt.getTime() - a.countedAt.getTime() || b.number - a.number);
 }

@@ -1,6 +1,6 @@
 import { sharedContributions } from '@/lib/reduction/runParts';
 import { type ComparisonGroupRef, comparisonGroupKey } from '@/lib/run/comparisonGroup';
-import { dateText } from '@/lib/run/localDate';
+import { countedDay } from '@/lib/run/publishedDay';
 import { fitGroup } from '@/lib/stats/fitGroup';
 import type { GroupFit } from '@/lib/stats/groupFit';
 import { standModels } from '@/lib/stats/modelStanding';
@@ -122,7 +122,7 @@ async function readGroup(
       testerId,
       carId,
       loopId,
-      day: dateText(run.day),
+      day: countedDay(run),
       measuredWhPerKm,
     });
   }

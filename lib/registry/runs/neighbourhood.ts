@@ -1,6 +1,5 @@
 import type { Neighbourhood, RunNeighbour } from '@/lib/protocol/facts';
 import type { NormalisationRow } from '@/lib/reduction/storedReduction';
-import { midnightUtc } from '@/lib/run/localDate';
 import type { RunRecord } from '@/lib/run/runRecord';
 import type { WorldKey } from '@/lib/run/world';
 import { lastDigitsOf, testLastDigits, testSpread } from '@/lib/stats/plausibility';
@@ -118,7 +117,7 @@ async function spreadsOf(
     others ? countedOf({ testerId: { in: others } }) : [],
     countedOf({ setupId: now.setupId }),
   ]);
-  const itself = { ...now, day: midnightUtc(record.localDate), ...own };
+  const itself = { ...now, day: record.localDate, ...own };
   const test = (rows: readonly CellRun[]) => testSpread(cellsOf([itself, ...rows]), known.v);
   return {
     spread: test(mine),
@@ -134,7 +133,7 @@ function cellsOf(rows: readonly CellRun[]): Iterable<{ z: number; u: number }[]>
   const cells = new Map<string, { z: number; u: number }[]>();
   for (const { carId, loopId, day, setupId, z, u } of rows) {
     if (z === null || u === null) continue;
-    const key = [carId, loopId, day.toISOString().slice(0, 10), setupId].join();
+    const key = [carId, loopId, day, setupId].join();
     cells.set(key, [...(cells.get(key) ?? []), { z, u }]);
   }
   return cells.values();

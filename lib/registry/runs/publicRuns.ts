@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import { dateText } from '@/lib/run/localDate';
 import { modelWords } from '@/lib/run/modelWords';
+import { publishedText } from '@/lib/run/publishedDay';
 import { type WorldKey, worldKey } from '@/lib/run/world';
 import {
   type CountedListFilter,
@@ -15,7 +16,7 @@ import type { Registry } from '../registry';
 /** A run that counts, as lists and figures of the public pages show it. */
 export interface PublicRun {
   number: number;
-  /** yyyy-mm-dd at the loop. */
+  /** yyyy-mm-dd at the loop; yyyy-mm where its tester publishes no more. */
   date: string;
   classKey: string;
   classLabel: string;
@@ -91,7 +92,7 @@ async function listFilter(
 function publicRun(row: CountedListRow): PublicRun {
   return {
     number: row.number,
-    date: dateText(row.day),
+    date: publishedText(row.day, row.monthOnly),
     classKey: row.cruiseClassKey,
     classLabel: row.cruiseClass.label,
     setupId: row.setupId,

@@ -22,8 +22,8 @@ import {
   shownPhotos,
   shownReadings,
 } from '@/lib/run/fields/shownReadings';
-import { dateText } from '@/lib/run/localDate';
 import { modelWords } from '@/lib/run/modelWords';
+import { publishedText } from '@/lib/run/publishedDay';
 import type { Actor } from '@/lib/run/roles';
 import { HOLDABLE_STATUSES, PUBLIC_RUN_STATUSES, type RunStatus, statusAfter } from '@/lib/run/runStatus';
 import { type WorldKey, worldKey } from '@/lib/run/world';
@@ -58,8 +58,10 @@ export interface RunSubject {
   setup: { slug: string; title: string };
   loop: { slug: string; name: string; region: string; lengthM: number; lengthUncertaintyM: number };
   classLabel: string;
+  /** yyyy-mm-dd; yyyy-mm for readers where its tester publishes no more. */
   localDate: string;
-  startedAt: string;
+  /** Null where no more than the month is told: then all times of the view are months. */
+  startedAt: string | null;
   utcOffsetMin: number;
 }
 
@@ -160,10 +162,12 @@ export async function composeRun(
     ? run.revisions.find((candidate) => candidate.number === run.approvedRevision)
     : run.revisions.at(-1);
   const isInside = may(actor, 'readPrivateRun', run.testerId, worldKey(run.world));
+  const isCoarse = run.monthOnly && !isInside;
   const subject =
     revision &&
     subjectOf(run, revision, {
       isInside,
+      isCoarse,
       mayCurate: may(actor, 'curateNames', undefined, worldKey(run.world)),
     });
   if (revision === undefined || subject === undefined) return undefined;
@@ -178,10 +182,11 @@ export async function composeRun(
     logOf(
       registry,
       run.id,
-      options.logFrom,
+      isCoarse ? undefined : options.logFrom,
       run.firstApprovalById === null ? undefined : (run.submittedAt ?? undefined),
     ),
   ]);
+  const told = (at: string) => (isCoarse ? at.slice(0, 'yyyy-mm'.length) : at);
   const isWith = (event: 'withdraw' | 'retract' | 'submit' | 'appeal') =>
     statusAfter(run.status, event) !== undefined;
   return {
@@ -203,8 +208,10 @@ export async function composeRun(
       chargerKind: revision.chargerKind,
       inFront: inFrontOf(revision.form),
     },
-    conditions: revision.conditions,
-    photos: shownPhotos(revision.evidence),
+    // a station's report begins with its time
+    conditions:
+      isCoarse && revision.conditions ? { ...revision.conditions, stationReport: null } : revision.conditions,
+    photos: shownPhotos(revision.evidence).map((photo) => (isCoarse ? untimed(photo) : photo)),
     findings: shownFindings(revision.findings, revision.protocolVersion.label),
     result,
     isResultUnreadable: result === undefined && revision.normalisations.length > 0,
@@ -212,17 +219,17 @@ export async function composeRun(
     simulation: options.withSimulation && result && normalised ? monteCarloRun(result.case, CHECK) : null,
     standing,
     displayScale,
-    steps: trailSteps(run),
-    revisions: trailRevisions(run.revisions),
-    audit,
+    steps: trailSteps(run).map((step) => ({ ...step, at: told(step.at) })),
+    revisions: trailRevisions(run.revisions).map((one) => toldRevision(one, told)),
+    audit: isCoarse ? untimedLog(audit) : audit,
     retraction: run.retraction
       ? {
           reason: run.retraction.reason,
-          at: run.retraction.retractedAt.toISOString(),
+          at: told(run.retraction.retractedAt.toISOString()),
           by: run.retraction.by,
         }
       : null,
-    hold: openHold(run.holds),
+    hold: openHold(run.holds, told),
     today: todayOf(revision),
     corrections: (await openCorrectionsOfRun(registry.db, run.id)).map(
       ({ correction, beforeWhPerKm, afterWhPerKm }) => ({
@@ -248,11 +255,35 @@ export async function composeRun(
   };
 }
 
-function openHold(holds: RunDossier['holds']): RunView['hold'] {
+/** Its name as a row tells to the millisecond when it was sent. */
+function untimed(photo: ShownPhoto): ShownPhoto {
+  return { ...photo, id: photo.sha256, capturedAt: null };
+}
+
+function toldRevision(revision: TrailRevision, told: (at: string) => string): TrailRevision {
+  return {
+    ...revision,
+    submittedAt: told(revision.submittedAt),
+    appeal: revision.appeal && { ...revision.appeal, at: told(revision.appeal.at) },
+    decisions: revision.decisions.map((decision) => ({ ...decision, at: told(decision.at) })),
+  };
+}
+
+/** Its latest page alone, since a place in the log is a time: entries of other things stand before and after it. */
+function untimedLog({ total, rows }: RunView['audit']): RunView['audit'] {
+  return {
+    total,
+    rows: rows.map((step, place) => ({ ...step, id: String(place), at: step.at.slice(0, 'yyyy-mm'.length) })),
+    previous: undefined,
+    next: undefined,
+  };
+}
+
+function openHold(holds: RunDossier['holds'], told: (at: string) => string): RunView['hold'] {
   const open = holds.find(({ liftedAt }) => liftedAt === null);
   return open === undefined
     ? null
-    : { reason: open.reason, at: open.placedAt.toISOString(), by: open.placedBy };
+    : { reason: open.reason, at: told(open.placedAt.toISOString()), by: open.placedBy };
 }
 
 function todayOf({ judgement }: DossierRevision): RunView['today'] {
@@ -289,7 +320,7 @@ async function logOf(
 function subjectOf(
   run: RunDossier,
   revision: DossierRevision,
-  { isInside, mayCurate }: { isInside: boolean; mayCurate: boolean },
+  { isInside, isCoarse, mayCurate }: { isInside: boolean; isCoarse: boolean; mayCurate: boolean },
 ): RunSubject | undefined {
   if (run.car === null || run.setup === null || run.loop === null || run.cruiseClass === null)
     return undefined;
@@ -301,8 +332,8 @@ function subjectOf(
     setup: run.setup,
     loop: run.loop,
     classLabel: run.cruiseClass.label,
-    localDate: dateText(revision.localDate),
-    startedAt: revision.startedAt.toISOString(),
+    localDate: publishedText(revision.localDate, isCoarse),
+    startedAt: isCoarse ? null : revision.startedAt.toISOString(),
     utcOffsetMin: revision.utcOffsetMin,
   };
 }

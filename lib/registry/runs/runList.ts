@@ -4,6 +4,7 @@ import type { Person } from '@/lib/protocol/runTrail';
 import { choiceLabel } from '@/lib/run/fields/table';
 import { dateText } from '@/lib/run/localDate';
 import { modelWords } from '@/lib/run/modelWords';
+import { publishedText } from '@/lib/run/publishedDay';
 import { PUBLIC_RUN_STATUSES, type RunStatus } from '@/lib/run/runStatus';
 import { DEMO, type WorldKey, worldKey } from '@/lib/run/world';
 import { countPublicRuns, publicRuns, runFilterChoices } from '@/lib/store/runLists';
@@ -27,6 +28,7 @@ export interface ListedRun {
   number: number;
   status: RunStatus;
   world: WorldKey;
+  /** yyyy-mm-dd at the loop; yyyy-mm where its tester publishes no more. */
   localDate: string;
   tester: Person;
   model: string;
@@ -66,7 +68,7 @@ export async function readRunList(registry: Registry, query: RunListQuery): Prom
       size: PAGE_SIZE,
       key: z.tuple([keyPart.day, keyPart.integer]),
       read: (place, take) => publicRuns(registry.db, filter, place, take),
-      keyOf: ({ localDate, number }) => [dateText(localDate ?? undefined), number],
+      keyOf: ({ publishedDay, number }) => [dateText(publishedDay), number],
     }),
     countPublicRuns(registry.db, filter),
     runFilterChoices(registry.db, [...PUBLIC_RUN_STATUSES]),
@@ -93,9 +95,15 @@ function plain(text: string | undefined): string | undefined {
 type Row = Awaited<ReturnType<typeof publicRuns>>[number];
 
 function listedRun(row: Row): ListedRun[] {
-  const { setup, loop, cruiseClass, localDate } = row;
+  const { setup, loop, cruiseClass, publishedDay } = row;
   const revision = row.revisions.find((candidate) => candidate.number === row.approvedRevision);
-  if (revision === undefined || setup === null || loop === null || cruiseClass === null || localDate === null)
+  if (
+    revision === undefined ||
+    setup === null ||
+    loop === null ||
+    cruiseClass === null ||
+    publishedDay === null
+  )
     return [];
   const { model, ...setupRef } = setup;
   return [
@@ -103,7 +111,7 @@ function listedRun(row: Row): ListedRun[] {
       number: row.number,
       status: row.status,
       world: worldKey(row.world),
-      localDate: dateText(localDate),
+      localDate: publishedText(publishedDay, row.monthOnly),
       tester: row.tester,
       model: modelWords(model),
       setup: setupRef,

@@ -7,6 +7,7 @@ import { Conflict, InvalidInput, NotFound, StaleDraft } from '@/lib/run/errors';
 import { midnightUtc } from '@/lib/run/localDate';
 import { parseInput } from '@/lib/run/parseInput';
 import { parseRunForm, runFormSchema } from '@/lib/run/parseRunForm';
+import { publishedDay } from '@/lib/run/publishedDay';
 import type { Actor } from '@/lib/run/roles';
 import { statusesAllowing } from '@/lib/run/runStatus';
 import { joinedWorld, worldKey } from '@/lib/run/world';
@@ -19,6 +20,7 @@ import { onCurrentThings } from '@/lib/store/merging';
 import { holdMethodVersion } from '@/lib/store/methodVersions';
 import { storeNormalisation } from '@/lib/store/normalisations';
 import { holdActiveProtocol } from '@/lib/store/protocol';
+import { holdPublishedDays } from '@/lib/store/publishedDays';
 import { reductionSubjects } from '@/lib/store/reductionSubjects';
 import { storeInputs } from '@/lib/store/revisionInputs';
 import { findOrInsertSession, insertRevision, moveRun, runState } from '@/lib/store/runs';
@@ -135,6 +137,7 @@ async function submitOnce(
         );
       if (revisionNumber === 1) await boundSubmissions(tx, run, now);
       const sessionId = await findOrInsertSession(tx, record);
+      const localDate = midnightUtc(record.localDate);
       const moved = await moveRun(
         tx,
         runId,
@@ -151,7 +154,8 @@ async function submitOnce(
           loopId: record.loopId,
           cruiseClassKey: record.cruiseClassKey,
           sessionId,
-          localDate: midnightUtc(record.localDate),
+          localDate,
+          ...publishedDay(localDate, await holdPublishedDays(tx, run.testerId)),
           world,
         },
         draftVersion,
@@ -193,7 +197,7 @@ async function submitOnce(
         contentHash,
         startedAt: new Date(record.startedAt),
         utcOffsetMin: record.utcOffsetMin,
-        localDate: midnightUtc(record.localDate),
+        localDate,
         trueSpeedMethod: record.trueSpeedMethod,
         climate: record.climate,
         chargerKind: record.chargerKind ?? null,

@@ -1,6 +1,7 @@
 import { may } from '@/lib/access/permissions';
 import { dateText } from '@/lib/run/localDate';
 import { modelInText } from '@/lib/run/modelWords';
+import { publishedText } from '@/lib/run/publishedDay';
 import type { Actor } from '@/lib/run/roles';
 import { isSlug } from '@/lib/run/slug';
 import { type WorldKey, worldKey } from '@/lib/run/world';
@@ -24,6 +25,7 @@ export interface ShownStudyRun extends StudiedRun {
   standing: 'counts' | 'approved' | 'waiting' | 'does not count';
   isPublic: boolean;
   wasChosen: boolean;
+  /** yyyy-mm-dd; yyyy-mm where its tester publishes no more. */
   day: string;
   tester: { displayName: string; slug: string };
   isMine: boolean;
@@ -190,7 +192,7 @@ export function studied(run: StoredStudyRun, plannedAt: Date): (StudiedRun & { d
     cruiseClassKey,
     startedAt: revision.startedAt.toISOString(),
     isBeforePlan: revision.startedAt < plannedAt,
-    day: dateText(run.localDate),
+    day: publishedText(run.localDate, run.monthOnly),
   };
 }
 

@@ -18,6 +18,7 @@ const wide: WideResult = {
   loopId: 'loop',
   testerId: 'tester',
   day: new Date('2026-05-14'),
+  monthOnly: false,
   decidedAt: new Date('2026-05-16'),
   computedAt: new Date('2026-05-15'),
   measuredWhPerKm: row.measuredWhPerKm,

@@ -11,7 +11,7 @@ import { StatusTag } from '@/app/ui/StatusTag';
 import { UnitNote } from '@/app/ui/UnitNote';
 import { Day, ZoneNote } from '@/app/ui/When';
 import type { RunView } from '@/lib/registry/runs/run';
-import { wallClockWords } from '@/lib/run/localDate';
+import { momentWords, prepositionOf } from '@/lib/run/localDate';
 import type { Display } from '@/lib/units/display';
 import { AppealForm } from './AppealForm';
 import { OpenCorrections } from './OpenCorrections';
@@ -38,7 +38,9 @@ export function RunHead({ view, isSent, display, ownUnitHref }: RunHeadProps) {
             <StatusTag state={view.isClaimed ? 'claimed' : view.status} />
             <Day of={subject.localDate} />
             <span>{subject.tester.displayName}</span>
-            <ZoneNote utcOffsetMin={subject.utcOffsetMin} where="the clock at the loop" />
+            {subject.startedAt === null ? null : (
+              <ZoneNote utcOffsetMin={subject.utcOffsetMin} where="the clock at the loop" />
+            )}
           </>
         }
         lead={`${subject.model.name}, ${subject.setup.title}, on ${subject.loop.name} at a true ${subject.classLabel}.`}
@@ -80,7 +82,7 @@ export function RunHead({ view, isSent, display, ownUnitHref }: RunHeadProps) {
       {view.retraction ? (
         <Notice
           kind="problem"
-          title={`Retracted by ${view.retraction.by.displayName} on ${wallClockWords(Date.parse(view.retraction.at), subject.utcOffsetMin)}`}
+          title={`Retracted by ${view.retraction.by.displayName} ${prepositionOf(view.retraction.at)} ${momentWords(view.retraction.at, subject.utcOffsetMin)}`}
         >
           <p>{view.retraction.reason}</p>
           <p>It no longer counts in any ranking or comparison and stays readable here.</p>
@@ -89,7 +91,7 @@ export function RunHead({ view, isSent, display, ownUnitHref }: RunHeadProps) {
       {view.hold ? (
         <Notice
           kind="caution"
-          title={`Held ${view.hold.by === null ? 'by the registry' : `by ${view.hold.by.displayName}`} since ${wallClockWords(Date.parse(view.hold.at), subject.utcOffsetMin)}`}
+          title={`Held ${view.hold.by === null ? 'by the registry' : `by ${view.hold.by.displayName}`} since ${momentWords(view.hold.at, subject.utcOffsetMin)}`}
         >
           <p>{view.hold.reason}</p>
           <p>Until a steward lifts the hold it counts in no ranking or comparison.</p>

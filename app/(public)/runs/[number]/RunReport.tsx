@@ -140,7 +140,12 @@ export function RunReport({ view, trace, isSent, display, ownUnitHref, hrefFor }
           part(
             'evidence',
             'Evidence',
-            <Photos photos={view.photos} readings={view.readings} utcOffsetMin={view.subject.utcOffsetMin} />,
+            <Photos
+              photos={view.photos}
+              readings={view.readings}
+              utcOffsetMin={view.subject.utcOffsetMin}
+              {...(view.subject.startedAt === null ? { noTime: 'its time is not published' } : {})}
+            />,
             { note: 'Location and camera data were taken out of the pictures.' },
           ),
           trace && {

@@ -100,7 +100,10 @@ export const run = resource({
     .omit({ normalised: true, airTemperatureC: true, windSpeedMps: true })
     .extend({
       revision: count('Revision that counts'),
-      startedAt: z.string().meta({ description: 'Start' }),
+      startedAt: z
+        .string()
+        .nullable()
+        .meta({ description: 'Start; null where its tester publishes no more than the month' }),
       readings: z.array(reading),
       conditions: z
         .object({

@@ -5,7 +5,7 @@ import type { PairBound } from '@/lib/stats/monitoring';
 import { percentEnds, percentOf } from '@/lib/stats/orientedContrast';
 import { STUDY_STATES } from '@/lib/study/studyState';
 import { resource, word } from '../resource';
-import { count, cursor, interval, named, slug, text, world, worldAsked } from '../shapes';
+import { count, cursor, day, interval, named, slug, text, world, worldAsked } from '../shapes';
 
 const state = z.enum(STUDY_STATES);
 
@@ -95,7 +95,7 @@ export const study = resource({
         z
           .object({
             number: count('Number of the run'),
-            day: z.string(),
+            day: day('Day of the drive'),
             setup: slug('its setup'),
             tester: slug('its tester'),
             standing: text('counts, approved, waiting or does not count'),

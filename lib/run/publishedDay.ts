@@ -1,0 +1,37 @@
+import { dateText, midnightUtc } from './localDate';
+
+/** What readers see of when a tester's runs were driven: the day, or no more than its month. */
+export const PUBLISHED_DAYS = ['day', 'month'] as const;
+export type PublishedDays = (typeof PUBLISHED_DAYS)[number];
+
+/** A day as rows of published runs keep it, so that their order says no more than they do. */
+export interface PublishedDay {
+  publishedDay: Date;
+  /** Whether it stands for its whole month, being the first of it. */
+  monthOnly: boolean;
+}
+
+export function publishedDay(day: Date, chosen: PublishedDays): PublishedDay {
+  return chosen === 'day'
+    ? { publishedDay: day, monthOnly: false }
+    : { publishedDay: firstOfMonth(day), monthOnly: true };
+}
+
+export function firstOfMonth(day: Date): Date {
+  return midnightUtc(`${monthOf(day)}-01`);
+}
+
+/** yyyy-mm, of a day or of an instant by UTC. */
+export function monthOf(at: Date): string {
+  return dateText(at).slice(0, 7);
+}
+
+/** A published day by its name: yyyy-mm-dd, or yyyy-mm where it stands for its month; the empty text without one. */
+export function publishedText(day: Date | null | undefined, isMonthOnly: boolean): string {
+  return dateText(day).slice(0, isMonthOnly ? 7 : undefined);
+}
+
+/** What tells apart the days behind a number of them: one that is kept back is nobody else's. */
+export function countedDay(run: { day: Date; monthOnly: boolean; sessionId: string }): string {
+  return run.monthOnly ? run.sessionId : dateText(run.day);
+}
