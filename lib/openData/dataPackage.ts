@@ -5,7 +5,7 @@ import type { Licence } from './licences';
 import { TABLES } from './tables/allTables';
 
 /** Raised when a table or a column changes: who verifies refuses what it does not know. */
-export const FORMAT = 'evenloop snapshot 2';
+export const FORMAT = 'evenloop snapshot 3';
 
 export const DESCRIPTOR = 'datapackage.json';
 export const SIGNATURE = 'signature.json';

@@ -1,3 +1,4 @@
+import { TELLING_WHEN } from '@/lib/run/publishedDay';
 import type { Said } from '@/lib/units/said';
 import { countOutcomes, type OutcomeCounts } from './evaluate';
 import type { FindingNumber, Outcome } from './rule';
@@ -34,6 +35,11 @@ export interface FindingRow {
   sentence: string;
   said?: Said | undefined;
   protocolVersion: { label: string };
+}
+
+/** The findings for a reader who is not told when the run was driven. */
+export function withoutWhen<Row extends Pick<FindingRow, 'ruleId' | 'numbers'>>(rows: readonly Row[]): Row[] {
+  return rows.map((row) => (TELLING_WHEN.includes(row.ruleId) ? { ...row, numbers: [] } : row));
 }
 
 /** A revision's findings under the protocol version that it is pinned to, the grave ones first. */

@@ -32,6 +32,12 @@ export function publishedText(day: Date | null | undefined, isMonthOnly: boolean
 }
 
 /** What tells apart the days behind a number of them: one that is kept back is nobody else's. */
-export function countedDay(run: { day: Date; monthOnly: boolean; sessionId: string }): string {
-  return run.monthOnly ? run.sessionId : dateText(run.day);
+export function countedDay(run: { day: string; monthOnly: boolean; sessionId: string }): string {
+  return run.monthOnly ? run.sessionId : run.day;
 }
+
+/**
+ * Rules of the protocol whose numbers are the time between driving and sending in: by that and the month of each the day
+ * could be told.
+ */
+export const TELLING_WHEN: readonly string[] = ['date-not-ahead'];

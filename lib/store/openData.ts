@@ -1,4 +1,5 @@
 import pg from 'pg';
+import { TELLING_WHEN } from '@/lib/run/publishedDay';
 import { PUBLIC_RUN_STATUSES } from '@/lib/run/runStatus';
 import type { WorldKey } from '@/lib/run/world';
 import { fetchedRows } from './fetchedRows';
@@ -12,6 +13,16 @@ import { fetchedRows } from './fetchedRows';
 const FEW = 100;
 
 const time = (column: string) => `to_char(${column} AT TIME ZONE 'UTC', 'YYYY-MM-DD"T"HH24:MI:SS.MS"Z"')`;
+/** Of a run with no more than its month published: the beginning of the month of whatever happened to it. */
+const told = (column: string) =>
+  time(`CASE WHEN public."monthOnly"
+    THEN date_trunc('month', ${column} AT TIME ZONE 'UTC') AT TIME ZONE 'UTC' ELSE ${column} END`);
+/** A name that tells when it was made stands under another one then (`withoutTime`). */
+const named = (column: string, isHidden = 'public."monthOnly"') =>
+  `CASE WHEN ${isHidden} THEN md5(${column}::text)::uuid ELSE ${column} END`;
+const TELLS_WHEN = `ARRAY[${TELLING_WHEN.map((id) => pg.escapeLiteral(id)).join(', ')}]`;
+/** Where any run of its day is such a one. */
+const SESSION_HIDDEN = `EXISTS (SELECT 1 FROM "Run" same WHERE same."sessionId" = public."sessionId" AND same."monthOnly")`;
 const textOrder = (column: string) => `${column} COLLATE "C"`;
 
 /** Everything that was ever published, at the revision that counts or was sent in last. */
@@ -99,16 +110,20 @@ const PLAIN = new Map<string, (world: WorldKey) => string>([
   ],
   [
     'runs',
-    (world) => `SELECT public."number" AS "run", public."id" AS "run_id", public."status",
+    (world) => `SELECT public."number" AS "run", ${named('public."id"')} AS "run_id", public."status",
       EXISTS (SELECT 1 FROM "CountedRun" counted JOIN "CountedLabel" label ON label."world" = counted."world"
         AND label."methodVersion" = counted."methodVersion" WHERE counted."runId" = public."id") AS "counts",
       public."revisionNumber" AS "revision", public."testerId" AS "tester_id", public."carId" AS "car_id",
       public."setupId" AS "setup_id", setup."modelId" AS "model_id", public."loopId" AS "loop_id",
-      public."sessionId" AS "session_id", public."cruiseClassKey" AS "cruise_class",
-      to_char(session."localDate", 'YYYY-MM-DD') AS "local_date", ${time('public."revisionStartedAt"')} AS "started_at",
+      ${named('public."sessionId"', SESSION_HIDDEN)} AS "session_id", public."cruiseClassKey" AS "cruise_class",
+      to_char(CASE WHEN public."monthOnly" THEN public."publishedDay" ELSE session."localDate" END, 'YYYY-MM-DD')
+        AS "local_date", public."monthOnly" AS "month_only",
+      ${time(`CASE WHEN public."monthOnly" THEN (public."publishedDay"::timestamp
+        - make_interval(mins => public."utcOffsetMin")) AT TIME ZONE 'UTC' ELSE public."revisionStartedAt" END`)}
+        AS "started_at",
       public."utcOffsetMin" AS "utc_offset_min", public."isRetrospective" AS "is_retrospective",
-      protocol."label" AS "protocol_version", ${time('public."revisionSubmittedAt"')} AS "submitted_at",
-      ${time('public."decidedAt"')} AS "decided_at"
+      protocol."label" AS "protocol_version", ${told('public."revisionSubmittedAt"')} AS "submitted_at",
+      ${told('public."decidedAt"')} AS "decided_at"
       FROM (${publicRuns(world)}) public JOIN "Setup" setup ON setup."id" = public."setupId"
       JOIN "Session" session ON session."id" = public."sessionId"
       JOIN "ProtocolVersion" protocol ON protocol."id" = public."protocolVersionId" ORDER BY public."number"`,
@@ -118,7 +133,8 @@ const PLAIN = new Map<string, (world: WorldKey) => string>([
     (
       world,
     ) => `SELECT public."number" AS "run", protocol."label" AS "protocol_version", finding."ruleId" AS "rule",
-      finding."outcome", finding."numbers" FROM (${publicRuns(world)}) public
+      finding."outcome", CASE WHEN public."monthOnly" AND finding."ruleId" = ANY(${TELLS_WHEN}) THEN '[]'::jsonb
+        ELSE finding."numbers" END AS "numbers" FROM (${publicRuns(world)}) public
       JOIN "Finding" finding ON finding."revisionId" = public."revisionId"
       JOIN "ProtocolVersion" protocol ON protocol."id" = finding."protocolVersionId"
       ORDER BY public."number", ${textOrder('protocol."label"')}, ${textOrder('finding."ruleId"')}`,
@@ -126,7 +142,7 @@ const PLAIN = new Map<string, (world: WorldKey) => string>([
   [
     'decisions',
     (world) => `SELECT public."number" AS "run", revision."number" AS "revision", decision."round",
-      decision."reviewerId" AS "reviewer_id", decision."kind" AS "decision", ${time('decision."decidedAt"')} AS "decided_at",
+      decision."reviewerId" AS "reviewer_id", decision."kind" AS "decision", ${told('decision."decidedAt"')} AS "decided_at",
       to_jsonb(decision."secondFor") AS "second_for",
       coalesce((SELECT jsonb_agg(reason."ruleId" ORDER BY ${textOrder('reason."ruleId"')}) FROM "DecisionReason" reason
         WHERE reason."decisionId" = decision."id"), '[]') AS "rules"
@@ -154,7 +170,7 @@ const PLAIN = new Map<string, (world: WorldKey) => string>([
     (
       world,
     ) => `SELECT public."number" AS "run", added."studyId" AS "study_id", added."version" AS "plan_version",
-      added."wasChosen" AS "was_chosen", ${time('added."addedAt"')} AS "added_at"
+      added."wasChosen" AS "was_chosen", ${told('added."addedAt"')} AS "added_at"
       FROM (${publicRuns(world)}) public JOIN "StudyRun" added ON added."runId" = public."id"
       WHERE added."studyId" IN (SELECT "id" FROM (${studiesOf(world)}) study) ORDER BY public."number"`,
   ],
@@ -172,6 +188,7 @@ export function plainRows(
 
 export interface KeptInputs {
   run: number;
+  monthOnly: boolean;
   snapshot: unknown;
   origin: string;
 }
@@ -181,7 +198,7 @@ export function keptInputs(client: pg.ClientBase, world: WorldKey): AsyncGenerat
   return fetchedRows(
     client,
     'open_inputs',
-    `SELECT public."number" AS "run", inputs."snapshot", inputs."origin" FROM (${publicRuns(world)}) public
+    `SELECT public."number" AS "run", public."monthOnly", inputs."snapshot", inputs."origin" FROM (${publicRuns(world)}) public
      JOIN "RevisionInputs" inputs ON inputs."revisionId" = public."revisionId" ORDER BY public."number"`,
     FEW,
   );
@@ -192,6 +209,8 @@ export interface KeptResult {
   result: unknown;
   /** Null for a run that does not count. */
   parts: unknown;
+  /** Of its day, where that stands under another name. */
+  hiddenSessionId: string | null;
 }
 
 /** Results under a version, by the runs' numbers. */
@@ -204,7 +223,8 @@ export function keptResults(
   return fetchedRows(
     client,
     'open_results',
-    `SELECT public."number" AS "run", result."result", counted."parts" FROM (${publicRuns(world)}) public
+    `SELECT public."number" AS "run", result."result", counted."parts",
+       CASE WHEN ${SESSION_HIDDEN} THEN public."sessionId"::text END AS "hiddenSessionId" FROM (${publicRuns(world)}) public
      JOIN "Normalisation" result ON result."revisionId" = public."revisionId" AND result."methodVersion" = ${version}
      LEFT JOIN "CountedRun" counted ON counted."runId" = public."id" AND counted."methodVersion" = ${version}
      ORDER BY public."number"`,

@@ -66,6 +66,7 @@ const ACT_WORDS: ReadonlyMap<string, string> = new Map(
     'account.display': 'Units or appearance chosen',
     'account.chooseLetters': 'Letters of notices chosen',
     'account.endLetters': 'Letters of notices ended by a link',
+    'account.publishedDays': 'Published days or months chosen',
     'car.add': 'Car added',
     'car.change': 'Car changed',
     'car.changeTyres': 'Tyres changed',

@@ -11,6 +11,7 @@ import { idleLimitWords } from '@/lib/access/signInLimits';
 import { appealUntil } from '@/lib/access/suspension';
 import { readNoticeMail } from '@/lib/registry/accounts/noticeMail';
 import { readAddress } from '@/lib/registry/accounts/proveAddress';
+import { readPublishedDays } from '@/lib/registry/accounts/publishedDays';
 import { readSecondFactor } from '@/lib/registry/accounts/secondFactor';
 import { readSignIns } from '@/lib/registry/accounts/signIns';
 import { lacksSteward } from '@/lib/registry/accounts/stewardCode';
@@ -22,6 +23,7 @@ import { EraseForm } from './EraseForm';
 import { Interests } from './Interests';
 import { LettersForm } from './LettersForm';
 import { PasswordForm } from './PasswordForm';
+import { PublishedDaysForm } from './PublishedDaysForm';
 import { SecondFactor } from './SecondFactor';
 import { SignIns } from './SignIns';
 import { StewardForm } from './StewardForm';
@@ -84,6 +86,13 @@ export default async function AccountPage() {
         note="Your notices are always on their page. By e-mail you get them if you choose so; what you have read there by then is not sent."
       >
         <LettersForm view={await readNoticeMail(registry(), actor)} />
+      </Section>
+      <Section
+        id="published-days"
+        title="Days of your runs"
+        note="What readers see of when you drove, of all your runs, those from before too. It changes no number."
+      >
+        <PublishedDaysForm chosen={await readPublishedDays(registry(), actor)} />
       </Section>
       <Section id="password" title="Password">
         <PasswordForm />

@@ -40,8 +40,9 @@ export function pairsFigure(
       firstLabel: baseline.name,
       secondLabel: setup.name,
       axisLabel: `${sense.quantity} at reference conditions, ${unitSymbol(unit)}`,
-      pairs: latest.map((pair) => ({
-        key: pair.sessionId,
+      pairs: latest.map((pair, place) => ({
+        // not by the session's own name: it tells to the millisecond when the first of its runs was sent in
+        key: String(place),
         label: sessionName(pair),
         first: fromCanonical(pair.baseline.normalisedWhPerKm, unit),
         second: fromCanonical(pair.setup.normalisedWhPerKm, unit),

@@ -12,6 +12,10 @@ const DIGITS = 8;
 /** The end of an identifier: its beginning is the time it was made, which many share. */
 export const shortId = (id: string): string => id.slice(-DIGITS);
 
+/** yyyy-mm-dd; yyyy-mm where its tester publishes no more there. */
+export const otherDay = (run: Row): string =>
+  String(run.local_date).slice(0, run.month_only === true ? 'yyyy-mm'.length : undefined);
+
 /** "Pick-up of 2025 (0a1b2c3d)" */
 export function otherModel(model: Row): string {
   return `${bodyLabel(String(model.body_class))} of ${model.model_year} (${shortId(String(model.model_id))})`;

@@ -23,7 +23,10 @@ export const RUNS: Table = {
   ],
   columns: [
     registry.integer('run', 'The number of the run, as in its address.'),
-    registry.text('run_id', 'The run as the registry keeps it.'),
+    registry.text(
+      'run_id',
+      'The run as the registry keeps it; with month_only another name, which does not tell when it was made.',
+    ),
     registry.text('status', 'Approved, retracted or superseded.'),
     registry.truth('counts', 'Whether it counts: approved, and no hold on it open.'),
     registry.integer('revision', 'Which of its revisions this is.'),
@@ -32,15 +35,22 @@ export const RUNS: Table = {
     registry.text('setup_id', 'The setup that was driven.'),
     registry.text('model_id', 'The model of the setup.'),
     registry.text('loop_id', 'The loop that was driven.'),
-    registry.text('session_id', 'The runs of one car on one loop on one day have one.'),
+    registry.text(
+      'session_id',
+      'The runs of one car on one loop on one day have one; with month_only under another name, as run_id.',
+    ),
     registry.text('cruise_class', 'The cruise speed class, by its key.'),
-    tester.day('local_date', 'The day at the loop.'),
-    tester.time('started_at', 'When it began.'),
+    tester.day('local_date', 'The day at the loop; with month_only the first of its month.'),
+    tester.truth(
+      'month_only',
+      'Whether its tester publishes no more than the month: then the run stands as if driven as its month began, the calibrations of its inputs moved by as many whole days, and every other time of it is the beginning of its month in UTC. No number is another one by it.',
+    ),
+    tester.time('started_at', 'When it began; with month_only 00:00 at the loop on local_date.'),
     tester.integer('utc_offset_min', 'The local time at the loop less UTC.', 'min'),
     tester.truth('is_retrospective', 'Whether it was written down after the day.'),
     registry.text('protocol_version', 'The version of the protocol in force when it was sent in.'),
-    registry.time('submitted_at', 'When this revision was sent in.'),
-    registry.perhaps.time('decided_at', 'When the run was last decided on.'),
+    registry.time('submitted_at', 'When this revision was sent in; with month_only in which month.'),
+    registry.perhaps.time('decided_at', 'When the run was last decided on; with month_only in which month.'),
   ],
 };
 
@@ -104,7 +114,10 @@ export const INPUTS: Table = {
     registry.integer('run', 'The run.'),
     inputs.integer('form_version', 'The version of the form in which these are kept.'),
     inputs.text('origin', 'Kept when it was submitted, made by a correction, or reconstructed later.'),
-    inputs.object('record', 'What was chosen in the form: identities, time and conditions; without texts.'),
+    inputs.object(
+      'record',
+      'What was chosen in the form: identities, time and conditions; without texts. The time as in runs.',
+    ),
     inputs.object('cruise_class', 'The class and its speed.'),
     inputs.object('car', 'What was known of the car; names end in their unit.'),
     inputs.object('model', 'What was known of the model; names end in their unit.'),
@@ -112,7 +125,7 @@ export const INPUTS: Table = {
     inputs.object('loop', 'What was known of the loop, how it is driven included; names end in their unit.'),
     inputs.list(
       'calibrations',
-      'The calibrations of the car’s instruments: true value = factor times shown.',
+      'The calibrations of the car’s instruments: true value = factor times shown; days as in runs.',
     ),
     inputs.perhaps.object(
       'weather',
@@ -129,7 +142,7 @@ export const RECORDINGS: Table = {
   refersTo: OF_RUN,
   columns: [
     registry.integer('run', 'The run.'),
-    recording.text('recording_id', 'The recording.'),
+    recording.text('recording_id', 'The recording; with month_only of the run under another name.'),
     recording.number('distance_m', 'm', 'The distance as recorded.'),
     recording.perhaps.number(
       'length_scale',
@@ -229,7 +242,10 @@ export const FINDINGS: Table = {
     protocol.text('protocol_version', 'The version of the protocol.'),
     protocol.text('rule', 'The rule, by its key.'),
     protocol.text('outcome', 'Pass, caution, fail or notChecked.'),
-    protocol.list('numbers', 'What was compared with which limit, and in which unit.'),
+    protocol.list(
+      'numbers',
+      'What was compared with which limit, and in which unit; with month_only of the run none of date-not-ahead.',
+    ),
   ],
 };
 
@@ -245,7 +261,7 @@ export const DECISIONS: Table = {
     registry.integer('round', '1, and one more after each appeal.'),
     registry.text('reviewer_id', 'The pseudonym of the reviewer.'),
     reviewer.text('decision', 'Approve, askChanges or reject.'),
-    registry.time('decided_at', 'When it was decided.'),
+    registry.time('decided_at', 'When it was decided; with month_only of the run in which month.'),
     registry.list('second_for', 'Why the approval asked for a second one; empty where it stood by itself.'),
     reviewer.list('rules', 'The rules that were given as reasons, by their keys.'),
   ],

@@ -4,6 +4,8 @@ import type { ReductionSnapshot } from '@/lib/reduction/snapshot';
 import { readParts, readReduction } from '@/lib/reduction/stored';
 import { attempt } from '@/lib/run/attempt';
 import { runField } from '@/lib/run/fields/table';
+import { dateText, midnightUtc } from '@/lib/run/localDate';
+import { countedDay, firstOfMonth } from '@/lib/run/publishedDay';
 import { type RunColumns, RunColumnsBuilder } from '@/lib/stats/runColumns';
 import { SetupTallies } from '@/lib/stats/tallySetups';
 import { parseQuantity } from '@/lib/units/parse';
@@ -109,6 +111,7 @@ function checkRun(run: Row, kept: Kept, { method, merged }: By, differences: Dif
   }
   const { snapshot } = read;
   checkIdentity(run, snapshot, merged, differences);
+  if (run.month_only === true) checkMonth(run, differences);
   // what was put in beside what is read would be seen nowhere else
   const { origin: _origin, ...expected } = inputRow(run.run as number, snapshot, '');
   differences.compare(INPUTS, input, expected, 'as it is read');
@@ -177,6 +180,14 @@ function checkIdentity(
     },
     'by its inputs',
   );
+}
+
+/** Of a run with no more than its month published nothing says more: it stands at the beginning of the month. */
+function checkMonth(run: Row, differences: Differences): void {
+  const first = firstOfMonth(midnightUtc(String(run.local_date)));
+  const began = new Date(first.getTime() - (run.utc_offset_min as number) * 60_000);
+  const expected = { local_date: dateText(first), started_at: began.toISOString() };
+  differences.compare(RUNS, run, expected, 'as its month began');
 }
 
 function checkResult(
@@ -254,7 +265,7 @@ function count(classes: Map<string, ClassBuilder>, run: Row, result: Row | undef
     testerId: String(run.tester_id),
     carId,
     loopId,
-    day: String(run.local_date),
+    day: countedDay({ day: String(run.local_date), monthOnly: run.month_only === true, sessionId }),
     measuredWhPerKm: result.measured_wh_per_km as number,
   });
 }

@@ -8,8 +8,10 @@ import {
   type PublishedEstimate,
 } from '@/lib/openData/fitRows';
 import { conditionsOf, inputRow, readingsOf, recordingRow } from '@/lib/openData/inputRows';
+import { asMonthBegan, withoutTime } from '@/lib/openData/publishedInputs';
 import { resultRow } from '@/lib/openData/resultRow';
 import type { Method } from '@/lib/reduction/reduceRun';
+import type { RunPart } from '@/lib/reduction/runParts';
 import type { ReductionSnapshot } from '@/lib/reduction/snapshot';
 import { readParts, readReduction, readSnapshot } from '@/lib/reduction/stored';
 import type { WorldKey } from '@/lib/run/world';
@@ -81,20 +83,28 @@ async function* fromInputs(
   { client, world }: Seen,
   rows: (inputs: ReadInputs) => Row[] | Row,
 ): AsyncGenerator<Row> {
-  for await (const { run, snapshot, origin } of keptInputs(client, world)) {
+  for await (const { run, monthOnly, snapshot, origin } of keptInputs(client, world)) {
     const read = readSnapshot(snapshot);
     // What cannot be read made no number that could be shown either.
     if (!read.ok) continue;
-    const made = rows({ run, snapshot: read.snapshot, origin });
+    const published = monthOnly ? asMonthBegan(read.snapshot) : read.snapshot;
+    const made = rows({ run, snapshot: published, origin });
     yield* Array.isArray(made) ? (made as Row[]) : [made as Row];
   }
 }
 
 async function* resultRows({ client, world, method }: Seen): AsyncGenerator<Row> {
-  for await (const { run, result, parts } of keptResults(client, world, method.label)) {
+  for await (const { run, result, parts, hiddenSessionId } of keptResults(client, world, method.label)) {
     const read = readReduction(result);
-    if (read !== undefined) yield resultRow(run, read, parts === null ? null : (readParts(parts) ?? null));
+    if (read === undefined) continue;
+    const shared = parts === null ? undefined : readParts(parts);
+    yield resultRow(run, read, shared?.map((part) => published(part, hiddenSessionId)) ?? null);
   }
+}
+
+function published(part: RunPart, hiddenSessionId: string | null): RunPart {
+  if (hiddenSessionId === null) return part;
+  return { ...part, key: part.key.replaceAll(hiddenSessionId, withoutTime(hiddenSessionId)) };
 }
 
 async function* fitRows({ client, world }: Seen): AsyncGenerator<Row> {

@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import type { Row } from '@/lib/openData/column';
 import { keyOf } from '@/lib/openData/other/kept';
+import { otherDay } from '@/lib/openData/other/names';
 import { type OtherRanked, otherRanked } from '@/lib/openData/other/ranked';
 import { isFactorKey } from '@/lib/run/factors';
 import { countOtherRows, otherRowsByKey, otherRowsFrom, otherRowsUnder } from '@/lib/store/otherRegistries';
@@ -119,7 +120,7 @@ async function runsOf(
     total,
     rows: page.rows.map(({ row }) => ({
       number: Number(row.run),
-      localDate: String(row.local_date),
+      localDate: otherDay(row),
       classLabel: labelOf(String(row.cruise_class)),
       counts: row.counts === true,
       result: byRun.get(row.run),

@@ -1,5 +1,6 @@
 import { sharedContributions } from '@/lib/reduction/runParts';
 import { type ComparisonGroupRef, comparisonGroupKey } from '@/lib/run/comparisonGroup';
+import { dateText } from '@/lib/run/localDate';
 import { countedDay } from '@/lib/run/publishedDay';
 import { fitGroup } from '@/lib/stats/fitGroup';
 import type { GroupFit } from '@/lib/stats/groupFit';
@@ -122,7 +123,7 @@ async function readGroup(
       testerId,
       carId,
       loopId,
-      day: countedDay(run),
+      day: countedDay({ ...run, day: dateText(run.day) }),
       measuredWhPerKm,
     });
   }

@@ -3,7 +3,7 @@ import type { DisplayScale } from '@/lib/physics/displayScale';
 import { monteCarloRun, type RunSimulation } from '@/lib/physics/monteCarlo';
 import { type WindLeft, windLeftOnRun } from '@/lib/physics/runWind';
 import { wordsOfRule } from '@/lib/protocol/rules/allRules';
-import { type ShownFindings, shownFindings } from '@/lib/protocol/runFindings';
+import { type ShownFindings, shownFindings, withoutWhen } from '@/lib/protocol/runFindings';
 import {
   type AuditStep,
   auditSteps,
@@ -212,7 +212,10 @@ export async function composeRun(
     conditions:
       isCoarse && revision.conditions ? { ...revision.conditions, stationReport: null } : revision.conditions,
     photos: shownPhotos(revision.evidence).map((photo) => (isCoarse ? untimed(photo) : photo)),
-    findings: shownFindings(revision.findings, revision.protocolVersion.label),
+    findings: shownFindings(
+      isCoarse ? withoutWhen(revision.findings) : revision.findings,
+      revision.protocolVersion.label,
+    ),
     result,
     isResultUnreadable: result === undefined && revision.normalisations.length > 0,
     windLeft: result && normalised ? windLeftOnRun(result.case, normalised) : null,

@@ -157,7 +157,7 @@ const LISTS: Record<string, LongList> = {
     key: 'number',
     count: () => prisma.run.count({ where: { status: 'approved' } }),
     table: 'Run',
-    index: /localDate_number/,
+    index: /publishedDay_number/,
   },
   'the queue': {
     page: async (from) => itself(await readQueue(registry, reviewer, { from })),

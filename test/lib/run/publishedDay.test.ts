@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { dateText, dayWords, midnightUtc, momentWords } from '@/lib/run/localDate';
+import { dateText, dayWords, momentWords } from '@/lib/run/localDate';
 import { countedDay, firstOfMonth, publishedDay, publishedText } from '@/lib/run/publishedDay';
 
 const days = fc
@@ -45,7 +45,7 @@ describe('what is published of a day', () => {
   });
 
   it('counts as a day of its own, so that a count does not say with whose day it fell together', () => {
-    const day = midnightUtc('2026-11-01');
+    const day = '2026-11-01';
     const open = { day, monthOnly: false, sessionId: 'one' };
     expect(countedDay(open)).toBe(countedDay({ ...open, sessionId: 'two' }));
     const kept = { day, monthOnly: true, sessionId: 'one' };

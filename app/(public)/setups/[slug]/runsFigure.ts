@@ -43,7 +43,8 @@ export function runsFigure(view: SetupView, chosen: ClassEstimate, display: Disp
         : {
             kind: 'sessions',
             rows: drawn.map(({ session, runs: dots }, index) => ({
-              key: session.sessionId,
+              // not by the session's own name: it tells to the millisecond when the first of its runs was sent in
+              key: String(index),
               label: `${session.car}, ${dayWords(session.date)}`,
               detail: session.loopName,
               ruled: index > 0 && drawn[index - 1]?.session.carId !== session.carId,

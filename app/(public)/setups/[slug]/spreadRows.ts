@@ -41,11 +41,11 @@ export function spreadRows(
         kept: percent(car.kept, 0, display),
       },
       ...car.sessions
-        .map((session) => ({
+        .map(({ sessionId, ...session }, place) => ({
           ...session,
-          key: `${car.key} ${session.sessionId}`,
+          key: `${car.key} ${place}`,
           car: car.label,
-          day: dayWords(sessions, session.sessionId),
+          day: dayWords(sessions, sessionId),
           ...believedWords(session, display),
           kept: '–',
         }))

@@ -29,7 +29,7 @@ export function DrivenDays({ view, plan, display }: DrivenDaysProps) {
       wide
     >
       {view.sessions.map((session) => (
-        <div key={session.sessionId} className="mt-6 first:mt-0">
+        <div key={session.place} className="mt-6 first:mt-0">
           <h3>
             Day {session.place + 1}: <Day of={session.runs[0]?.run.day ?? ''} />
           </h3>

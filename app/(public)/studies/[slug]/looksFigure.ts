@@ -27,7 +27,7 @@ export function looksFigure(
     const own = look.sessionDifference;
     return [
       {
-        key: look.sessionId,
+        key: String(i),
         label: `After day ${i + 1}`,
         detail: dayWords(look.day),
         estimate: percent(look.bound.difference),

@@ -37,6 +37,7 @@ export const ROWS: Readonly<Record<string, Row>> = {
   '(account)/account/addressActions.ts changeAddress': signedIn,
   '(account)/account/eraseActions.ts eraseOwnAccount': signedIn,
   '(account)/account/letterActions.ts chooseLetters': signedIn,
+  '(account)/account/publishedDaysActions.ts choosePublished': signedIn,
   // Whoever has a letter ends it: the link of the letter says whose.
   '(account)/unsubscribe/actions.ts endLetters': anyone,
   'api/unsubscribe/route.ts GET': anyone,

@@ -12,6 +12,7 @@ import { Day } from '@/app/ui/When';
 import { readerDisplay } from '@/app/visitor/display';
 import { registry } from '@/app/visitor/registry';
 import type { Row } from '@/lib/openData/column';
+import { otherDay } from '@/lib/openData/other/names';
 import { type OtherRunView, readOtherRun } from '@/lib/registry/otherRegistries/otherRun';
 import type { Display } from '@/lib/units/display';
 import { showInterval, showQuantity, showWithUncertainty } from '@/lib/units/show';
@@ -43,7 +44,7 @@ export default async function OtherRunPage({ params, searchParams }: OtherRunPro
     <>
       <PageHeader
         title={`Run ${number} of ${source.name}`}
-        meta={<Day of={String(view.run.local_date)} />}
+        meta={<Day of={otherDay(view.run)} />}
         breadcrumbs={[
           { href: otherHref(world), label: source.name },
           { href: otherHref(world, 'setups', view.setupId), label: view.setup },
