@@ -53,8 +53,9 @@ export function Privacy() {
         <h3>Seen by whom</h3>
         <p>
           Until a run is approved, its tester and the reviewers see it. From then on it is public with its
-          readings, conditions, photos and findings. Cover in a photo what is nobody’s business: a plate in a
-          mirror, a name on a display, a map.
+          readings, conditions, photos and findings, and with its day and hour, unless you choose on your
+          account page that readers see no more than the month; what that does not hide is said there. Cover
+          in a photo what is nobody’s business: a plate in a mirror, a name on a display, a map.
         </p>
         <h3>What stays</h3>
         <p>
