@@ -57,6 +57,10 @@ function groupsOf(names: readonly string[]): readonly Group[] {
 
 const GROUPS = groupsOf(RUN_FORM_NAMES);
 
+function groupsOfForm(names: readonly string[]): readonly Group[] {
+  return names === RUN_FORM_NAMES ? GROUPS : groupsOf(names);
+}
+
 /**
  * Merges two versions of a draft that came from one (three-way merge, field by field): what only one side changed is
  * taken from it, what both changed alike stands, and what they changed differently is asked. So is a value that one
@@ -71,7 +75,7 @@ export function mergeForms(
   names: readonly string[] = RUN_FORM_NAMES,
 ): MergedForms {
   const merged: MergedForms = { form: {}, asked: [], taken: [] };
-  for (const group of names === RUN_FORM_NAMES ? GROUPS : groupsOf(names)) {
+  for (const group of groupsOfForm(names)) {
     const [name] = group;
     const isSame = (a: RunForm, b: RunForm) => isSameAnswer(group, a, b);
     const isMine = isSame(mine, theirs) || isSame(theirs, base);
@@ -102,12 +106,19 @@ export function settled(
 }
 
 /** The questions again, by the names that were asked, as both sides now stand. */
-export function askedAgain(names: readonly string[], mine: RunForm, theirs: RunForm): AskedField[] {
-  return GROUPS.filter(([name]) => names.includes(name)).map((group) => ({
-    name: group[0],
-    mine: partOf(group, mine),
-    theirs: partOf(group, theirs),
-  }));
+export function askedAgain(
+  asked: readonly string[],
+  mine: RunForm,
+  theirs: RunForm,
+  names: readonly string[] = RUN_FORM_NAMES,
+): AskedField[] {
+  return groupsOfForm(names)
+    .filter(([name]) => asked.includes(name))
+    .map((group) => ({
+      name: group[0],
+      mine: partOf(group, mine),
+      theirs: partOf(group, theirs),
+    }));
 }
 
 function isSameAnswer([name, partner]: readonly string[], a: RunForm, b: RunForm): boolean {

@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import type { FieldEntry } from './fields/entry';
+import { type FieldEntry, inSectionOrder } from './fields/entry';
 import { QUANTITY_FIELDS, type QuantityField, RUN_FIELDS } from './fields/table';
 import { unitFieldName } from './numberField';
 import { draftNames, RUN_FORM_NAMES, type RunForm } from './runForm';
@@ -10,8 +10,23 @@ import { draftNames, RUN_FORM_NAMES, type RunForm } from './runForm';
  */
 const DAY_FIELDS: readonly FieldEntry[] = RUN_FIELDS.filter((field: FieldEntry) => field.day !== undefined);
 
+/** What a day says besides car, loop and class, in the order of a form. */
+export const SHARED_FIELDS: readonly FieldEntry[] = inSectionOrder(
+  DAY_FIELDS.filter(({ kind }) => kind !== 'subject'),
+);
+
 /** The names of the form that a day's part holds, units among them. */
 export const DAY_NAMES: readonly string[] = draftNames(DAY_FIELDS);
+
+/** Of a form what a day says, and nothing else that was sent along. */
+export function dayOf(form: RunForm): RunForm {
+  return Object.fromEntries(
+    DAY_NAMES.flatMap((name) => {
+      const text = form[name];
+      return text === undefined || text === '' ? [] : [[name, text]];
+    }),
+  );
+}
 
 const WHOLE_DAY: ReadonlySet<string> = new Set(
   draftNames(DAY_FIELDS.filter((field) => field.day === 'whole')),
@@ -32,6 +47,13 @@ export const dayText = z
   .refine((day) => !Number.isNaN(Date.parse(day)) && new Date(day).toISOString().startsWith(day), {
     message: 'This is no day. | The calendar has none of that name. | Choose a day.',
   });
+
+/** The labels of what every run needs and the day does not say yet. */
+export function openForAll(day: RunForm): string[] {
+  return DAY_FIELDS.filter(
+    (field) => field.day === 'whole' && field.isRequired && typed(day, field.name) === '',
+  ).map(({ label }) => label.toLowerCase());
+}
 
 /** Whether two forms say the same in a field: the text, and with a number its unit. */
 function saysTheSame({ kind, name }: FieldEntry, a: RunForm, b: RunForm): boolean {
@@ -62,6 +84,21 @@ export function withDay(draft: RunForm, before: RunForm, after: RunForm): RunFor
     if (typed(draft, field.name) === '' || saysTheSame(field, draft, before)) copyField(field, after, form);
   }
   return form;
+}
+
+/**
+ * What a run and its copy elsewhere came from, where that copy has followed the day: a value that it has from the day is
+ * nobody's answer for the run, so that what the run says otherwise stands unasked.
+ */
+export function baseBesideDay(
+  base: RunForm,
+  { mine, theirs, day }: { mine: RunForm; theirs: RunForm; day: RunForm },
+): RunForm {
+  const beside = { ...base };
+  for (const field of DAY_FIELDS) {
+    if (!saysTheSame(field, mine, base) && saysTheSame(field, theirs, day)) copyField(field, theirs, beside);
+  }
+  return beside;
 }
 
 /** What a run's own part of the sheet shows: what the day says too is left out. */

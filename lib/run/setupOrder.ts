@@ -30,3 +30,12 @@ export function proposedSetup(driven: readonly string[]): ProposedSetup | undefi
 function timesIn(driven: readonly string[], setup: string): number {
   return driven.filter((one) => one === setup).length;
 }
+
+/** Why a setup is proposed, beside the choice. */
+export function orderWords(order: ProposedSetup['order'] | undefined): string {
+  if (order === 'abba')
+    return 'Proposed by A B B A: what drifts over the day then falls on both setups alike.';
+  if (order === 'rotation')
+    return 'Proposed in turn. With more than two setups a drift over the day is not balanced: plan the order before driving.';
+  return 'With two setups the order A B B A is proposed from the third run on.';
+}

@@ -17,6 +17,7 @@ export async function runForForm(db: Queryable, runId: string) {
       draftSavedAt: true,
       submittedAt: true,
       world: true,
+      begunForStudyId: true,
       revisions: {
         orderBy: { number: 'desc' },
         take: 1,
@@ -69,11 +70,12 @@ export async function draftsToPlace(db: Queryable, testerId: string) {
     where: { testerId, status: 'draft' },
     orderBy: { number: 'desc' },
     take: MOST_DRAFTS,
-    select: { number: true, draft: true, sheet: { select: { localDate: true } } },
+    select: { number: true, draft: true, begunForStudyId: true, sheet: { select: { localDate: true } } },
   });
-  return runs.reverse().map(({ number, draft, sheet }) => {
+  return runs.reverse().map(({ number, draft, begunForStudyId, sheet }) => {
     const form = readForm(draft);
     const typed = form.startedAtLocal?.slice(0, 10) || undefined;
-    return { number, form, day: typed ?? (sheet === null ? undefined : dateText(sheet.localDate)) };
+    const day = typed ?? (sheet === null ? undefined : dateText(sheet.localDate));
+    return { number, form, day, begunForStudyId: begunForStudyId ?? undefined };
   });
 }

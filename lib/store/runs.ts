@@ -40,6 +40,7 @@ export function insertDraft(
     world: WorldKey;
     at: Date;
     sheetId?: string | undefined;
+    begunForStudyId?: string | undefined;
   },
 ) {
   return db.run.create({
@@ -49,6 +50,7 @@ export function insertDraft(
       draft: draft.form,
       draftSavedAt: draft.at,
       sheetId: draft.sheetId ?? null,
+      begunForStudyId: draft.begunForStudyId ?? null,
       world: draft.world,
       createdAt: draft.at,
     },

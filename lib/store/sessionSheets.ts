@@ -85,7 +85,14 @@ export async function runsOfSheet(db: Queryable, sheetId: string, take: number) 
     where: { sheetId },
     orderBy: { number: 'asc' },
     take,
-    select: { id: true, number: true, status: true, draft: true, draftVersion: true },
+    select: {
+      id: true,
+      number: true,
+      status: true,
+      draft: true,
+      draftVersion: true,
+      begunForStudyId: true,
+    },
   });
   return runs.map(({ draft, ...run }) => ({ ...run, form: readForm(draft) }));
 }
@@ -106,10 +113,12 @@ export async function latestSheets(db: Queryable, testerId: string, take: number
     where: { testerId },
     orderBy: [{ localDate: 'desc' }, { id: 'desc' }],
     take,
-    select: { ...COLUMNS, _count: { select: { runs: true } } },
+    select: { ...COLUMNS, creationKey: true, _count: { select: { runs: true } } },
   });
   return sheets.map((sheet) => ({
     id: sheet.id,
+    creationKey: sheet.creationKey,
+    version: sheet.version,
     localDate: dateText(sheet.localDate),
     shared: readForm(sheet.shared),
     runs: sheet._count.runs,

@@ -173,6 +173,12 @@ export async function openStudiesOf(db: Queryable, accountId: string, world?: Wo
   });
 }
 
+/** The study whose button began a run. */
+export async function studyBegunFor(db: Queryable, runId: string): Promise<string | null> {
+  const run = await db.run.findUnique({ where: { id: runId }, select: { begunForStudyId: true } });
+  return run?.begunForStudyId ?? null;
+}
+
 /** Of several studies, what has a place in their orders: runs that were sent in, the earliest first. */
 export async function placedRuns(db: Queryable, studyIds: readonly string[]) {
   const rows = await db.studyRun.findMany({

@@ -63,6 +63,8 @@ export interface SubjectsOfRun {
   setupId?: string | undefined;
   loopId?: string | undefined;
   cruiseClassKey?: string | undefined;
+  /** The study whose button began it. */
+  begunForStudyId?: string | undefined;
 }
 
 /** Whether runs of these subjects are what the study is about, whichever of its setups they are driven with. */
@@ -73,11 +75,23 @@ export function isOfStudy(
   return run.loopId === loopId && run.cruiseClassKey === cruiseClassKey && carIds.includes(run.carId ?? '');
 }
 
-/** The study that such a run belongs to once it is sent in: the first that it is of, as the registry takes it. */
-export function studyOf(studies: readonly StudyToDrive[], run: SubjectsOfRun): StudyToDrive | undefined {
-  return studies.find(
+/** The study that such a run belongs to once it is sent in, as the registry takes it. */
+export function studyOf<
+  Study extends Pick<StudyToDrive, 'studyId' | 'carIds' | 'loopId' | 'cruiseClassKey' | 'setups'>,
+>(studies: readonly Study[], run: SubjectsOfRun): Study | undefined {
+  const fitting = studies.filter(
     (study) => isOfStudy(study, run) && (!run.setupId || study.setups.some(({ id }) => id === run.setupId)),
   );
+  return chosenOf(fitting, ({ studyId }) => studyId, run.begunForStudyId);
+}
+
+/** Of studies that a run fits, the earliest first: the one whose button began it, else the earliest. */
+export function chosenOf<Study>(
+  fitting: readonly Study[],
+  idOf: (study: Study) => string,
+  begunForStudyId: string | null | undefined,
+): Study | undefined {
+  return fitting.find((study) => idOf(study) === begunForStudyId) ?? fitting[0];
 }
 
 /** A row of setups by their letters, “A B B A”. */

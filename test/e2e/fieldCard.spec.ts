@@ -222,6 +222,86 @@ test('what was changed in two places comes together, and is asked where it was t
   await sent();
 });
 
+/** What the server holds of a sheet and of runs, past a phone that may have no signal. */
+async function heldBy(page: Page, address: string) {
+  const answer = await page.request.get(address);
+  expect(answer.status()).toBe(200);
+  return answer.json();
+}
+
+test('a day says once what its runs share, without a signal too, and both runs have it', async ({
+  page,
+  context,
+}) => {
+  const run = goodRun('');
+  const { origin } = new URL((await page.goto('/field'))?.url() ?? '');
+  const sheets: string[] = [];
+  page.on('response', async (response) => {
+    if (response.request().method() === 'POST' && response.url().endsWith('/api/field/days'))
+      sheets.push((await response.json()).sheetId);
+  });
+  await openCard(page);
+  await page.getByRole('button', { name: 'New day of runs' }).click();
+  const shared = page.getByText('The same all day', { exact: true });
+  const air = page.getByLabel('Air temperature', { exact: true });
+  const openShared = async () => {
+    await expect(shared).toBeVisible();
+    if (!(await air.isVisible())) await shared.click();
+  };
+  await openShared();
+  await choose(page, 'Car', new RegExp(run.carName));
+  await choose(page, 'Loop', new RegExp(run.loopName));
+  await choose(page, 'True speed to hold', '110 km/h');
+  await fill(page, run, 'airTemperature');
+  await page.getByRole('button', { name: 'Begin the first run' }).click();
+  await expect(page.getByRole('group', { name: 'Setup' })).toBeVisible();
+  await expect(page.getByRole('group', { name: 'Car', exact: true })).toHaveCount(0);
+  await next(page);
+  await fill(page, run, 'chargeStart');
+  await page.getByRole('button', { name: '5 Plugged in' }).click();
+  await expect(page.getByText(/^Sent as run \d+$/)).toBeVisible({ timeout: 20_000 });
+  const first = (await page.getByRole('link', { name: 'Complete and submit' }).getAttribute('href')) ?? '';
+
+  await context.setOffline(true);
+  await page.getByRole('button', { name: 'The day', exact: true }).click();
+  await openShared();
+  await air.fill('7.25');
+  await page.reload();
+  await openShared();
+  await expect(air).toHaveValue('7.25');
+  await page.getByRole('group', { name: 'Setup of the next run' }).getByRole('radio').nth(1).check();
+  await page.getByRole('button', { name: 'Same again with this setup' }).click();
+  await next(page);
+  await page.getByLabel('Charge at start', { exact: true }).pressSequentially('71');
+  await page.reload();
+  await expect(page.getByLabel('Charge at start', { exact: true })).toHaveValue('71');
+  // Meanwhile somewhere else, another field of the same day.
+  const sheet = `/api/session-sheets/${sheets[0]}`;
+  const { seen, day } = await heldBy(page, sheet);
+  const saved = await page.request.put(sheet, {
+    headers: { Origin: origin },
+    data: { seen, day: { ...day, windSpeed: '4.5', windSpeedUnit: 'm/s' } },
+  });
+  expect(saved.status()).toBe(200);
+
+  await context.setOffline(false);
+  await page.getByRole('button', { name: '5 Plugged in' }).click();
+  await expect(page.getByText(/^Sent as run \d+$/)).toBeVisible({ timeout: 30_000 });
+  const second = (await page.getByRole('link', { name: 'Complete and submit' }).getAttribute('href')) ?? '';
+  expect(second).not.toBe(first);
+  const both = { airTemperature: '7.25', windSpeed: '4.5', cruiseClassKey: 'kmh-110' };
+  expect((await heldBy(page, sheet)).day).toMatchObject(both);
+  const draftOf = async (href: string) =>
+    (await heldBy(page, `/api/field/runs/${href.split('/').at(-1)}`)).form;
+  await expect.poll(() => draftOf(first)).toMatchObject({ ...both, chargeStart: run.form.chargeStart });
+  expect(await draftOf(second)).toMatchObject({ ...both, chargeStart: '71' });
+  expect((await draftOf(second)).setupId).not.toBe((await draftOf(first)).setupId);
+  expect(sheets).toHaveLength(1);
+  await page.getByRole('button', { name: 'The day', exact: true }).click();
+  await expect(page.getByText('Taken over from elsewhere: mean wind at 10 m.')).toBeVisible();
+  await expect(page.getByRole('listitem').filter({ hasText: 'Sent as run' })).toHaveCount(2);
+});
+
 test('accounts on one phone are apart, and the kept page is nobody’s', async ({ page }) => {
   await openCard(page);
   await page.getByRole('button', { name: 'New run' }).click();

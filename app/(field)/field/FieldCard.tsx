@@ -3,18 +3,20 @@
 import { useEffect, useState } from 'react';
 import { LinkButton } from '@/app/ui/LinkButton';
 import { Notice } from '@/app/ui/Notice';
+import { DayCard, dayAddress } from './DayCard';
 import { FieldHome } from './FieldHome';
 import { RoomNotice } from './RoomNotice';
 import { RunCard } from './RunCard';
 import { Standing } from './Standing';
 import { type Field, useField } from './useField';
 
-/** Everything at /field: the list of kept runs, or the one that the address names. */
+/** Everything at /field: the list of kept days and runs, or the one that the address names. */
 export function FieldCard() {
   const field = useField();
   const [runKey, openRun] = useRunInAddress();
   if (field.status !== 'ready' || field.lists === undefined) return <NotReady status={field.status} />;
   const open = field.runs.find(({ run }) => run.key === runKey);
+  const day = field.days.find(({ key }) => dayAddress(key) === runKey);
   return (
     <>
       <Standing field={field} />
@@ -25,10 +27,12 @@ export function FieldCard() {
           <SignInLink />
         </Notice>
       ) : null}
-      {open === undefined ? (
-        <FieldHome field={field} onOpen={openRun} />
+      {open !== undefined ? (
+        <RunCard key={open.run.key} field={field} kept={open} onOpen={openRun} />
+      ) : day !== undefined ? (
+        <DayCard key={day.key} field={field} day={day} onOpen={openRun} />
       ) : (
-        <RunCard key={open.run.key} field={field} kept={open} onClose={() => openRun('')} />
+        <FieldHome field={field} onOpen={openRun} />
       )}
     </>
   );
@@ -53,6 +57,12 @@ function NotReady({ status }: { status: Field['status'] }) {
       return (
         <Notice kind="problem" title="This browser keeps nothing." live>
           Private windows and blocked storage cannot hold a run. Use an ordinary window.
+        </Notice>
+      );
+    case 'otherWindow':
+      return (
+        <Notice kind="caution" title="The field card is open in another window, in an earlier version." live>
+          Close that window: what is typed there is kept, and this page then goes on by itself.
         </Notice>
       );
     default:

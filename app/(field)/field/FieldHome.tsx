@@ -1,12 +1,15 @@
+import { dayLine } from '@/app/(tester)/record/dayLine';
 import { Button } from '@/app/ui/Button';
+import { countText } from '@/app/ui/countText';
 import { LinkButton } from '@/app/ui/LinkButton';
 import { Notice } from '@/app/ui/Notice';
-import { cardStep } from '@/lib/run/fields/cardSteps';
+import { dayWords } from '@/lib/run/localDate';
 import { AccountPanel } from './AccountPanel';
-import type { FieldRun } from './fieldRun';
+import { dayAddress } from './DayCard';
 import { PlannedRuns } from './PlannedRuns';
-import { keptState, keptWords, mayWipe } from './sendPlan';
-import type { Field, KeptRun } from './useField';
+import { RunLine } from './RunLine';
+import { dayKeptWords } from './sendPlan';
+import type { Field } from './useField';
 
 interface FieldHomeProps {
   field: Field;
@@ -30,7 +33,8 @@ export function FieldHome({ field, onOpen }: FieldHomeProps) {
       ) : (
         <>
           <PlannedRuns field={field} onOpen={onOpen} />
-          <Button variant="primary" size="field" onClick={begin}>
+          <Days field={field} onOpen={onOpen} />
+          <Button size="field" onClick={begin}>
             New run
           </Button>
         </>
@@ -57,45 +61,37 @@ export function FieldHome({ field, onOpen }: FieldHomeProps) {
   );
 }
 
-function RunLine({ kept, field, onOpen }: FieldHomeProps & { kept: KeptRun }) {
-  const { run, photos } = kept;
-  const isDone = keptState(run, photos) === 'sent';
+/** The days that the phone keeps, and a new one: what their runs share is said once. */
+function Days({ field, onOpen }: FieldHomeProps) {
+  const begin = async () => {
+    const day = await field.beginDay();
+    if (day !== undefined) onOpen(dayAddress(day.key));
+  };
+  const { lists, days, runs } = field;
   return (
-    <li className="border border-rule-strong bg-sheet">
-      <button
-        type="button"
-        onClick={() => onOpen(run.key)}
-        className="block min-h-14 w-full px-4 py-3 text-left text-lg"
-      >
-        <span className="block font-semibold">{runWords(run, field)}</span>
-        <span className="block text-sm text-ink-soft">
-          {cardStep(run.step).label} · {keptWords(run, photos)}
-        </span>
-      </button>
-      {mayWipe(run, photos) ? (
-        <div className="flex gap-3 border-t border-rule px-2 py-1">
-          {isDone && run.server ? (
-            <LinkButton href={`/record/${run.server.runId}`} variant="quiet">
-              Complete and submit
-            </LinkButton>
-          ) : null}
-          <Button
-            variant="quiet"
-            onClick={() => {
-              void field.wipe(run.key);
-              document.getElementById('main')?.focus();
-            }}
-          >
-            Remove from this phone
-          </Button>
-        </div>
-      ) : null}
-    </li>
+    <div className="mb-3 space-y-3">
+      {days.map((day) => (
+        <button
+          key={day.key}
+          type="button"
+          onClick={() => onOpen(dayAddress(day.key))}
+          className="block min-h-14 w-full border border-rule-strong bg-sheet px-4 py-3 text-left text-lg"
+        >
+          <span className="block font-semibold">{dayWords(day.localDate)}</span>
+          <span className="block text-sm text-ink-soft">
+            {[
+              lists && dayLine(lists, day.form),
+              countText({ runs: runs.filter(({ run }) => run.dayKey === day.key).length }),
+              dayKeptWords(day),
+            ]
+              .filter(Boolean)
+              .join(' · ')}
+          </span>
+        </button>
+      ))}
+      <Button variant="primary" size="field" onClick={begin}>
+        New day of runs
+      </Button>
+    </div>
   );
-}
-
-function runWords(run: FieldRun, field: Field): string {
-  const car = field.lists?.cars.find(({ id }) => id === run.form.carId)?.name ?? 'No car chosen';
-  const start = run.form.startedAtLocal?.replace('T', ' ') ?? 'not started';
-  return `${car}, ${start}`;
 }

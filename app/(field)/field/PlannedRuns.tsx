@@ -1,7 +1,9 @@
 import { useEffect, useState } from 'react';
 import { Button } from '@/app/ui/Button';
+import type { RunForm } from '@/lib/run/runForm';
 import { nextToDrive, planWords, type StudyToDrive, setupWords } from '@/lib/study/nextToDrive';
-import { drivenHere, localDay, plannedRun } from './fieldRun';
+import { type FieldDay, runOfDay } from './fieldDay';
+import { drivenHere, localDay } from './fieldRun';
 import type { Field } from './useField';
 
 interface PlannedRunsProps {
@@ -35,7 +37,14 @@ function PlannedRun({ study, day, field, onOpen }: PlannedRunsProps & { study: S
   const next = nextToDrive(study, here);
   const { setupId } = next;
   const begin = async (planned: string) => {
-    const run = await field.begin((now, lists) => plannedRun(now, study, { carId, setupId: planned }, lists));
+    const { loopId, cruiseClassKey } = study;
+    const ofDay = await dayFor(field, day, { carId, loopId, cruiseClassKey });
+    const run =
+      ofDay &&
+      (await field.begin((now, lists) => ({
+        ...runOfDay(now, ofDay, planned, lists),
+        studyId: study.studyId,
+      })));
     if (run !== undefined) onOpen(run.key);
   };
   return (
@@ -56,6 +65,13 @@ function PlannedRun({ study, day, field, onOpen }: PlannedRunsProps & { study: S
   );
 }
 
+/** The day of these things that is there already, or a new one. */
+async function dayFor(field: Field, day: string, subjects: RunForm): Promise<FieldDay | undefined> {
+  const isSame = ({ localDate, form }: FieldDay) =>
+    localDate === day && Object.entries(subjects).every(([name, value]) => form[name] === value);
+  return field.days.find(isSame) ?? field.beginDay(subjects);
+}
+
 /** The car of this day's runs where there are any, else the first of the model that the phone knows. */
 function carOf({ carIds, runs }: StudyToDrive, day: string, field: Field): string | undefined {
   const known = carIds.filter((id) => field.lists?.cars.some((car) => car.id === id));
@@ -66,7 +82,7 @@ function carOf({ carIds, runs }: StudyToDrive, day: string, field: Field): strin
 }
 
 /** The day by the phone's clock, known only in the browser; it moves on when the page is looked at again. */
-function useToday(): string | undefined {
+export function useToday(): string | undefined {
   const [today, setToday] = useState<string>();
   useEffect(() => {
     const look = () => setToday(localDay(Date.now()));

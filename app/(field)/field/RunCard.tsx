@@ -1,6 +1,7 @@
 import { useEffect, useMemo, useState } from 'react';
 import { CrossChecks } from '@/app/(tester)/record/[runId]/CrossChecks';
 import { liveChecks } from '@/app/(tester)/record/[runId]/liveChecks';
+import { dayLine } from '@/app/(tester)/record/dayLine';
 import { Button } from '@/app/ui/Button';
 import { LinkButton } from '@/app/ui/LinkButton';
 import { Notice } from '@/app/ui/Notice';
@@ -10,8 +11,11 @@ import type { CardStep } from '@/lib/run/fields/entry';
 import { titlesInWords } from '@/lib/run/fields/fieldWords';
 import { Clock } from './Clock';
 import { ConflictChoice } from './ConflictChoice';
+import { dayAddress } from './DayCard';
 import { FieldPhotos } from './FieldPhotos';
+import { FootBar } from './FootBar';
 import { KeptNote, KeptWords } from './Kept';
+import { conflictSettled } from './keptForm';
 import { StepFields } from './StepFields';
 import { StepHeading } from './StepHeading';
 import { SubjectFields } from './SubjectFields';
@@ -21,12 +25,16 @@ import type { Field, KeptRun } from './useField';
 interface RunCardProps {
   field: Field;
   kept: KeptRun;
-  onClose: () => void;
+  /** Another run or day, or the list of all by an empty key. */
+  onOpen: (key: string) => void;
 }
 
 /** One run, one step at a time. */
-export function RunCard({ field, kept, onClose }: RunCardProps) {
+export function RunCard({ field, kept, onOpen }: RunCardProps) {
   const { run } = kept;
+  const day = field.days.find(({ key }) => key === run.dayKey);
+  const onClose = () => onOpen(day === undefined ? '' : dayAddress(day.key));
+  const closeWords = day === undefined ? 'All runs' : 'The day';
   const step = cardStep(run.step);
   const capacityWh = field.lists?.cars.find(({ id }) => id === run.form.carId)?.usableCapacityWh;
   useFieldInSight();
@@ -43,14 +51,46 @@ export function RunCard({ field, kept, onClose }: RunCardProps) {
   return (
     <>
       <StepTabs current={run.step} onGo={go} />
-      {run.conflict ? <ConflictChoice field={field} run={run} /> : null}
+      {run.conflict ? (
+        <ConflictChoice
+          kept={run}
+          lists={field.lists}
+          onSettle={(choices) => field.change(run.key, (now) => conflictSettled(now, choices))}
+        />
+      ) : null}
+      {day?.conflict ? (
+        <Notice
+          kind="problem"
+          title="The day was changed here and elsewhere. Its runs wait for your choice."
+          live
+        >
+          <Button size="field" onClick={() => onOpen(dayAddress(day.key))}>
+            To the day
+          </Button>
+        </Notice>
+      ) : null}
       {run.taken?.length ? (
         <Notice kind="info" title={`Taken over from elsewhere: ${titlesInWords(run.taken)}.`} live />
       ) : null}
       <StepHeading current={step.key} />
       <Clock run={run} field={field} />
       <div className="mt-4 space-y-7">
-        {run.step === 'before' ? <SubjectFields run={run} field={field} /> : null}
+        {run.step === 'before' ? (
+          <>
+            {day && field.lists ? (
+              <p className="text-sm text-ink-soft">
+                {dayLine(field.lists, run.form)}. What is the same all day is said once, on the page of the
+                day.
+              </p>
+            ) : null}
+            <SubjectFields
+              form={run.form}
+              lists={field.lists}
+              asks={day === undefined ? 'all' : 'setup'}
+              onChange={(change) => field.change(run.key, (now) => ({ ...now, form: change(now.form) }))}
+            />
+          </>
+        ) : null}
         <StepFields
           key={step.key}
           step={step}
@@ -63,12 +103,9 @@ export function RunCard({ field, kept, onClose }: RunCardProps) {
       {run.step === 'finish' || run.step === 'pluggedIn' ? <CrossChecks checks={checks} /> : null}
       {run.step === 'pluggedIn' ? <Remaining kept={kept} /> : null}
       <KeptNote kept={kept} field={field} />
-      <div
-        data-foot-bar
-        className="sticky bottom-0 z-10 mt-6 -mx-4 flex h-14 items-center gap-3 border-t border-rule-strong bg-paper px-4"
-      >
+      <FootBar>
         <Button className="min-h-12" onClick={() => (before ? go(before) : onClose())}>
-          {before ? 'Back' : 'All runs'}
+          {before ? 'Back' : closeWords}
         </Button>
         <KeptWords kept={kept} />
         {after ? (
@@ -77,10 +114,10 @@ export function RunCard({ field, kept, onClose }: RunCardProps) {
           </Button>
         ) : (
           <Button className="min-h-12" onClick={onClose}>
-            All runs
+            {closeWords}
           </Button>
         )}
-      </div>
+      </FootBar>
     </>
   );
 }

@@ -1,13 +1,10 @@
 import { type ReactNode, useEffect, useState } from 'react';
-import { Remarks } from '@/app/(tester)/record/[runId]/Remarks';
-import { ChoiceField } from '@/app/ui/forms/ChoiceField';
-import { QuantityField } from '@/app/ui/forms/QuantityField';
 import type { CardStepFields } from '@/lib/run/fields/cardSteps';
 import type { ChoiceEntry } from '@/lib/run/fields/entry';
 import type { QuantityField as QuantityDefinition } from '@/lib/run/fields/table';
-import { unitFieldName } from '@/lib/run/numberField';
-import { UNITS } from '@/lib/units/unit';
-import { type FieldRun, typed } from './fieldRun';
+import { CardField, type Typing } from './CardField';
+import type { FieldRun } from './fieldRun';
+import { typed } from './keptForm';
 import { keepUnit } from './phone';
 import type { Field } from './useField';
 
@@ -24,24 +21,27 @@ type Definition = QuantityDefinition | ChoiceEntry;
 
 /** Every number and choice of one step, each asked once, in the display's own unit: first what a run must have. */
 export function StepFields({ step, run, field, remarks, photos }: StepFieldsProps) {
-  const all: readonly Definition[] = [...step.quantities, ...step.choices];
+  // What the day says for all of its runs is asked there.
+  const asks = ({ day }: Definition) => run.dayKey === undefined || day !== 'whole';
+  const all = [...step.quantities, ...step.choices].filter(asks);
   const needed = all.filter(({ isRequired }) => isRequired);
   const others = all.filter(({ isRequired }) => !isRequired);
-  const asked = (definition: Definition) =>
-    definition.kind === 'quantity' ? (
-      <Reading
-        key={definition.name}
-        definition={definition}
-        run={run}
-        field={field}
-        remarks={remarks[definition.name]}
-      />
-    ) : (
-      <Choice key={definition.name} definition={definition} run={run} field={field} />
-    );
+  const typing = typingOf(run, field);
+  const asked = (definition: Definition) => (
+    <CardField
+      key={definition.name}
+      definition={definition}
+      typing={typing}
+      remarks={remarks[definition.name]}
+    />
+  );
   // A step of nothing but optional fields would be an empty one if they were folded.
   const isFolded = others.length > 0 && (needed.length > 0 || step.key === 'before');
-  const speaks = others.some(({ name }) => (run.form[name] ?? '') !== '' || remarks[name] !== undefined);
+  const speaks = others.some(
+    ({ name, day }) =>
+      ((run.form[name] ?? '') !== '' && (run.dayKey === undefined || day === undefined)) ||
+      remarks[name] !== undefined,
+  );
   return (
     <>
       {needed.map(asked)}
@@ -56,8 +56,27 @@ export function StepFields({ step, run, field, remarks, photos }: StepFieldsProp
   );
 }
 
+function typingOf(run: FieldRun, field: Field): Typing {
+  return {
+    form: run.form,
+    set: (name, value) => field.change(run.key, (now) => typed(now, name, value)),
+    onUnit: (name, unit) => {
+      const { carId } = run.form;
+      if (field.phone && carId) void keepUnit(field.phone, run.accountId, carId, name, unit);
+    },
+  };
+}
+
 /** Folded until it holds something, or something has to be said about it. */
-function Optional({ count, speaks, children }: { count: number; speaks: boolean; children: ReactNode }) {
+export function Optional({
+  count,
+  speaks,
+  children,
+}: {
+  count: number;
+  speaks: boolean;
+  children: ReactNode;
+}) {
   const [isOpen, setOpen] = useState(speaks);
   useEffect(() => {
     if (speaks) setOpen(true);
@@ -69,56 +88,5 @@ function Optional({ count, speaks, children }: { count: number; speaks: boolean;
       </summary>
       <div className="mt-5 space-y-7">{children}</div>
     </details>
-  );
-}
-
-interface ReadingProps {
-  definition: QuantityDefinition;
-  run: FieldRun;
-  field: Field;
-  remarks: readonly string[] | undefined;
-}
-
-function Reading({ definition, run, field, remarks }: ReadingProps) {
-  const { name } = definition;
-  const unitName = unitFieldName(name);
-  const set = (changed: string, value: string) => field.change(run.key, (now) => typed(now, changed, value));
-  return (
-    <QuantityField
-      name={name}
-      label={definition.cardLabel ?? definition.label}
-      size="field"
-      hint={
-        <>
-          {definition.hint}
-          <Remarks texts={remarks} />
-        </>
-      }
-      units={definition.units.map((unit) => ({ value: unit, label: UNITS[unit].symbol }))}
-      value={run.form[name] ?? ''}
-      onValueChange={(value) => set(name, value)}
-      unit={run.form[unitName] || definition.units[0]}
-      onUnitChange={(unit) => {
-        set(unitName, unit);
-        const { carId } = run.form;
-        if (field.phone && carId) void keepUnit(field.phone, run.accountId, carId, name, unit);
-      }}
-    />
-  );
-}
-
-function Choice({ definition, run, field }: { definition: ChoiceEntry; run: FieldRun; field: Field }) {
-  const { name } = definition;
-  return (
-    <ChoiceField
-      name={name}
-      label={definition.cardLabel ?? definition.label}
-      hint={definition.hint || undefined}
-      kind="radio"
-      size="field"
-      options={definition.options}
-      value={run.form[name] ?? ''}
-      onValueChange={(value) => field.change(run.key, (now) => typed(now, name, value))}
-    />
   );
 }

@@ -2,7 +2,7 @@ import { useEffect, useRef } from 'react';
 import { CARD_STEPS, cardStep, stepIndex } from '@/lib/run/fields/cardSteps';
 import type { CardStep } from '@/lib/run/fields/entry';
 
-const HEADING_ID = 'step-heading';
+export const HEADING_ID = 'step-heading';
 
 /** For what was settled above the step and is gone now. */
 export function focusStep(): void {

@@ -1,28 +1,37 @@
 import { type DBSchema, type IDBPDatabase, openDB } from 'idb';
 import type { FieldLists } from '@/lib/registry/runs/fieldCard';
+import { DAY_NAMES } from '@/lib/run/sessionSheet';
+import { type FieldDay, followed } from './fieldDay';
 import type { FieldPhoto, FieldRun } from './fieldRun';
+import { isSameForm } from './keptForm';
 
 interface PhoneSchema extends DBSchema {
   /** Who used the card last: whose runs are shown without a signal. */
   account: { key: 'current'; value: { accountId: string } };
   lists: { key: string; value: FieldLists };
   runs: { key: string; value: FieldRun; indexes: { byAccount: string } };
+  days: { key: string; value: FieldDay; indexes: { byAccount: string } };
   photos: { key: string; value: FieldPhoto; indexes: { byAccount: string; byRun: string } };
 }
 
 /** What the browser keeps for the field card, by account. */
 export type Phone = IDBPDatabase<PhoneSchema>;
 
-export function openPhone(name = 'evenloop-field'): Promise<Phone> {
-  return openDB<PhoneSchema>(name, 1, {
-    upgrade(db) {
-      db.createObjectStore('account');
-      db.createObjectStore('lists', { keyPath: 'accountId' });
-      db.createObjectStore('runs', { keyPath: 'key' }).createIndex('byAccount', 'accountId');
-      const photos = db.createObjectStore('photos', { keyPath: 'id' });
-      photos.createIndex('byAccount', 'accountId');
-      photos.createIndex('byRun', 'runKey');
+/** @param waits called where a window of an earlier version holds the database open */
+export function openPhone(name = 'evenloop-field', waits?: () => void): Promise<Phone> {
+  return openDB<PhoneSchema>(name, 2, {
+    upgrade(db, from) {
+      if (from < 1) {
+        db.createObjectStore('account');
+        db.createObjectStore('lists', { keyPath: 'accountId' });
+        db.createObjectStore('runs', { keyPath: 'key' }).createIndex('byAccount', 'accountId');
+        const photos = db.createObjectStore('photos', { keyPath: 'id' });
+        photos.createIndex('byAccount', 'accountId');
+        photos.createIndex('byRun', 'runKey');
+      }
+      db.createObjectStore('days', { keyPath: 'key' }).createIndex('byAccount', 'accountId');
     },
+    ...(waits && { blocked: waits }),
   });
 }
 
@@ -90,6 +99,44 @@ export async function changeRun(
   return changed;
 }
 
+export function daysOf(phone: Phone, accountId: string): Promise<FieldDay[]> {
+  return phone.getAllFromIndex('days', 'byAccount', accountId);
+}
+
+export async function keepDay(phone: Phone, day: FieldDay): Promise<void> {
+  await phone.put('days', day);
+}
+
+/**
+ * Reads, changes and writes one day as `changeRun` does a run, and in the same transaction the runs of the day, which
+ * follow what it says.
+ */
+export async function changeDay(
+  phone: Phone,
+  key: string,
+  change: (day: FieldDay) => FieldDay,
+): Promise<FieldDay | undefined> {
+  const tx = phone.transaction(['days', 'runs'], 'readwrite', { durability: 'strict' });
+  const [days, runs] = [tx.objectStore('days'), tx.objectStore('runs')];
+  const day = await days.get(key);
+  const changed = day === undefined ? undefined : change(day);
+  if (day !== undefined && changed !== undefined) {
+    await days.put(changed);
+    if (!isSameForm(day.form, changed.form, DAY_NAMES)) {
+      for (const run of await runs.index('byAccount').getAll(day.accountId)) {
+        if (run.dayKey === key) await runs.put(followed(run, day.form, changed.form));
+      }
+    }
+  }
+  await tx.done;
+  return changed;
+}
+
+/** Takes a day off the phone; its runs stay. */
+export function dropDay(phone: Phone, key: string): Promise<void> {
+  return phone.delete('days', key);
+}
+
 export function photosOf(phone: Phone, runKey: string): Promise<FieldPhoto[]> {
   return phone.getAllFromIndex('photos', 'byRun', runKey);
 }
@@ -124,8 +171,8 @@ export async function wipeRun(phone: Phone, key: string): Promise<void> {
 
 /** Takes everything of one account off the phone; what other accounts keep here is not touched. */
 export async function wipeAccount(phone: Phone, accountId: string): Promise<void> {
-  const tx = phone.transaction(['account', 'lists', 'runs', 'photos'], 'readwrite');
-  for (const name of ['runs', 'photos'] as const) {
+  const tx = phone.transaction(['account', 'lists', 'runs', 'days', 'photos'], 'readwrite');
+  for (const name of ['runs', 'days', 'photos'] as const) {
     const store = tx.objectStore(name);
     for (const key of await store.index('byAccount').getAllKeys(accountId)) await store.delete(key);
   }

@@ -1,92 +1,136 @@
-import type { ServerDraft } from '@/lib/registry/runs/fieldCard';
-import { changedElsewhere, type FieldPhoto, type FieldRun, isSameForm, serverHolds } from './fieldRun';
-import { changePhoto, changeRun, type Phone, photosOf, runsOf } from './phone';
-import { nextSend, type Send } from './sendPlan';
+import type { RunForm } from '@/lib/run/runForm';
+import type { FieldDay } from './fieldDay';
+import type { FieldPhoto } from './fieldRun';
+import type { KeptForm, ServerOf } from './keptForm';
+import { changeDay, changePhoto, daysOf, type Phone, photosOf, runsOf } from './phone';
+import { DAY_PLACE, runPlace, type SendPlace } from './sendPlaces';
+import { nextOfDay, nextSend } from './sendPlan';
 
 /** How a round of sending ended: everything on its way was answered, the line broke, or nobody is signed in. */
 export type Round = 'done' | 'offline' | 'signedOut';
 
 type Answer = { status: number; body: Record<string, unknown> };
 
-/** Sends everything that waits for this account, run by run. It never throws over the network. */
+/**
+ * Sends everything that waits for this account: what the days say, then run by run, since a run is opened on the sheet
+ * of its day. It never throws over the network.
+ */
 export async function sendKept(phone: Phone, accountId: string, send: typeof fetch): Promise<Round> {
+  for (const { key } of await daysOf(phone, accountId)) {
+    const round = await untilSent(() => sendDay(phone, key, send));
+    if (round !== 'done') return round;
+  }
   for (const { key } of await runsOf(phone, accountId)) {
-    for (;;) {
-      const run = await phone.get('runs', key);
-      if (run === undefined) break;
-      const next = nextSend(run, await photosOf(phone, key));
-      if (next.kind === 'nothing') break;
-      const round = await sendOne(phone, run, next, send);
-      if (round !== 'done') return round;
-    }
+    const round = await untilSent(() => sendRun(phone, key, send));
+    if (round !== 'done') return round;
   }
   return 'done';
 }
 
-async function sendOne(
-  phone: Phone,
-  run: FieldRun,
-  next: Exclude<Send, { kind: 'nothing' }>,
-  send: typeof fetch,
-): Promise<Round> {
-  if (next.kind === 'photo') return sendPhoto(phone, next.runId, next.photo, send);
-  const form = run.underway ?? filled(run.form);
-  // Noted before it leaves: should the answer get lost, what the server holds is recognised as ours.
-  await changeRun(phone, run.key, (now) => ({ ...now, underway: form }));
-  return next.kind === 'open' ? openRun(phone, run, form, send) : saveForm(phone, run, next, form, send);
+/** Step by step until nothing is left to send; none where a step had nothing. */
+async function untilSent(step: () => Promise<Round | undefined>): Promise<Round> {
+  for (;;) {
+    const round = await step();
+    if (round !== 'done') return round ?? 'done';
+  }
 }
 
-async function openRun(
+async function sendDay(phone: Phone, key: string, send: typeof fetch): Promise<Round | undefined> {
+  const day = await phone.get('days', key);
+  const next = day === undefined ? 'nothing' : nextOfDay(day);
+  return day === undefined || next === 'nothing' ? undefined : sendForm(phone, DAY_PLACE, day, send);
+}
+
+async function sendRun(phone: Phone, key: string, send: typeof fetch): Promise<Round | undefined> {
+  const run = await phone.get('runs', key);
+  if (run === undefined) return undefined;
+  const next = nextSend(run, await photosOf(phone, key));
+  if (next.kind === 'nothing') return undefined;
+  if (next.kind === 'photo') return sendPhoto(phone, next.runId, next.photo, send);
+  const dayOf = async () => (run.dayKey === undefined ? undefined : phone.get('days', run.dayKey));
+  const before = await dayOf();
+  // What the day asks is asked once, not again by each of its runs.
+  if (before?.conflict !== undefined) return undefined;
+  if (next.kind === 'open' && run.underway === undefined && before?.server !== undefined) {
+    const round = await lookUpDay(phone, before, before.server, send);
+    if (round !== 'done') return round;
+  }
+  const [day, now] = [await dayOf(), await phone.get('runs', key)];
+  if (now === undefined || day?.conflict !== undefined) return undefined;
+  return sendForm(phone, runPlace(day), now, send);
+}
+
+/** What the day says by now, before a run that was begun with what the phone knew of it is opened there. */
+async function lookUpDay(
   phone: Phone,
-  run: FieldRun,
-  form: FieldRun['form'],
+  day: FieldDay,
+  server: ServerOf<FieldDay>,
   send: typeof fetch,
 ): Promise<Round> {
-  const body = { accountId: run.accountId, creationKey: run.key, form };
-  const answer = await ask(send, '/api/field/runs', jsonOf('POST', body));
-  const draft = answer && draftIn(answer);
-  if (draft === undefined) return refusedOr(phone, run, form, answer);
-  await take(phone, run, draft);
+  const answer = await ask(send, DAY_PLACE.heldAt(server), {});
+  const held = heldIn(DAY_PLACE, answer);
+  if (held === undefined) return lineBroken(answer) ?? 'done';
+  await changeDay(phone, day.key, (now) =>
+    now.conflict === undefined && held.server.version > (now.server?.version ?? 0)
+      ? DAY_PLACE.take(now, held)
+      : now,
+  );
   return 'done';
 }
 
-async function saveForm(
+/** Sends what was typed; where the server holds something newer, what it holds comes back and is brought together. */
+async function sendForm<Kept extends KeptForm>(
   phone: Phone,
-  run: FieldRun,
-  { runId, version }: { runId: string; version: number },
-  form: FieldRun['form'],
+  place: SendPlace<Kept>,
+  kept: Kept,
   send: typeof fetch,
 ): Promise<Round> {
-  const body = { draftVersion: version, form };
-  const answer = await ask(send, `/api/runs/${runId}/draft`, jsonOf('PUT', body));
-  const saved = answer?.body.draftVersion;
-  if (answer?.status === 200 && typeof saved === 'number') {
-    await changeRun(phone, run.key, ({ underway: _sent, refusal: _old, ...now }) =>
-      now.server === undefined ? now : { ...now, server: { ...now.server, version: saved, form } },
-    );
+  const form = kept.underway ?? filled(kept.form);
+  // Noted before it leaves: should the answer get lost, what the server holds is recognised as ours.
+  await place.change(phone, kept.key, (now) => ({ ...now, underway: form }));
+  const server = kept.server as ServerOf<Kept> | undefined;
+  return server === undefined
+    ? takeAnswer(phone, place, kept, form, await askJson(send, 'POST', place.open(kept, form)))
+    : saveForm(phone, place, { kept, server }, form, send);
+}
+
+async function saveForm<Kept extends KeptForm>(
+  phone: Phone,
+  place: SendPlace<Kept>,
+  { kept, server }: { kept: Kept; server: ServerOf<Kept> },
+  form: RunForm,
+  send: typeof fetch,
+): Promise<Round> {
+  const answer = await askJson(send, 'PUT', place.save(server, form));
+  const version = answer?.body[place.versionName];
+  if (answer?.status === 200 && typeof version === 'number') {
+    await place.change(phone, kept.key, (now) => ({
+      ...now,
+      underway: undefined,
+      refusal: undefined,
+      ...(now.server && { server: { ...now.server, version, form } }),
+    }));
     return 'done';
   }
-  if (answer?.status !== 409) return refusedOr(phone, run, form, answer);
-  const held = await ask(send, `/api/field/runs/${runId}`, {});
-  const draft = held && draftIn(held);
-  if (draft === undefined) return refusedOr(phone, run, form, held);
-  await take(phone, run, draft);
+  if (answer?.status !== 409) return refusedOr(phone, place, kept, form, answer);
+  return takeAnswer(phone, place, kept, form, await ask(send, place.heldAt(server), {}));
+}
+
+async function takeAnswer<Kept extends KeptForm>(
+  phone: Phone,
+  place: SendPlace<Kept>,
+  kept: Kept,
+  form: RunForm,
+  answer: Answer | undefined,
+): Promise<Round> {
+  const held = heldIn(place, answer);
+  if (held === undefined) return refusedOr(phone, place, kept, form, answer);
+  await place.change(phone, kept.key, (now) => place.take(now, held));
   return 'done';
 }
 
-/**
- * The server tells what it holds. If that is what the phone sent last, an answer had got lost on the way; if it is
- * neither that nor what it held before, somebody changed it elsewhere.
- */
-async function take(phone: Phone, run: FieldRun, draft: ServerDraft): Promise<void> {
-  await changeRun(phone, run.key, (now) => {
-    const { refusal: _old, ...rest } = now;
-    const known = [now.underway, now.server?.form].filter((form) => form !== undefined);
-    const isOurs = draft.isEditable && known.some((form) => isSameForm(form, draft.form));
-    if (isOurs || isSameForm(now.form, draft.form)) return serverHolds(rest, draft);
-    // What both came from: what the server last said, for whether the last sending arrived is not known.
-    return changedElsewhere(rest, draft, now.server?.form ?? now.underway ?? {});
-  });
+function heldIn<Kept extends KeptForm>(place: SendPlace<Kept>, answer: Answer | undefined) {
+  return answer !== undefined && answer.status < 300 ? place.heldIn(answer.body) : undefined;
 }
 
 async function sendPhoto(phone: Phone, runId: string, photo: FieldPhoto, send: typeof fetch): Promise<Round> {
@@ -103,16 +147,17 @@ async function sendPhoto(phone: Phone, runId: string, photo: FieldPhoto, send: t
   return 'done';
 }
 
-async function refusedOr(
+async function refusedOr<Kept extends KeptForm>(
   phone: Phone,
-  run: FieldRun,
-  form: FieldRun['form'],
+  place: SendPlace<Kept>,
+  kept: Kept,
+  form: RunForm,
   answer: Answer | undefined,
 ): Promise<Round> {
   const broken = lineBroken(answer);
   if (broken !== undefined) return broken;
-  const message = messageOf(answer);
-  await changeRun(phone, run.key, ({ underway: _sent, ...now }) => ({ ...now, refusal: { message, form } }));
+  const refusal = { message: messageOf(answer), form };
+  await place.change(phone, kept.key, (now) => ({ ...now, underway: undefined, refusal }));
   return 'done';
 }
 
@@ -133,19 +178,13 @@ async function ask(send: typeof fetch, address: string, init: RequestInit): Prom
   }
 }
 
-function jsonOf(method: string, body: object): RequestInit {
-  return { method, headers: { 'Content-Type': 'application/json' }, body: JSON.stringify(body) };
-}
-
-function draftIn({ status, body }: Answer): ServerDraft | undefined {
-  const isDraft =
-    status < 300 &&
-    typeof body.runId === 'string' &&
-    typeof body.number === 'number' &&
-    typeof body.draftVersion === 'number' &&
-    typeof body.form === 'object' &&
-    body.form !== null;
-  return isDraft ? (body as object as ServerDraft) : undefined;
+function askJson(
+  send: typeof fetch,
+  method: string,
+  { href, body }: { href: string; body: object },
+): Promise<Answer | undefined> {
+  const headers = { 'Content-Type': 'application/json' };
+  return ask(send, href, { method, headers, body: JSON.stringify(body) });
 }
 
 function messageOf(answer: Answer | undefined): string {
@@ -157,6 +196,6 @@ function messageOf(answer: Answer | undefined): string {
 }
 
 /** Empty fields are not sent, as the form on a desktop does not send them. */
-function filled(form: FieldRun['form']): FieldRun['form'] {
+function filled(form: RunForm): RunForm {
   return Object.fromEntries(Object.entries(form).filter(([, value]) => value !== ''));
 }

@@ -1,38 +1,56 @@
-import { type FieldPhoto, type FieldRun, hasContent, isSameForm } from './fieldRun';
+import { type FieldDay, hasDayContent } from './fieldDay';
+import { type FieldPhoto, type FieldRun, hasContent } from './fieldRun';
+import { isSameForm, type KeptForm } from './keptForm';
 
-/** The next thing to send of a run; `nothing` while it waits for the tester or has all been sent. */
-export type Send =
-  | { kind: 'open' }
-  | { kind: 'form'; runId: string; version: number }
-  | { kind: 'photo'; runId: string; photo: FieldPhoto }
-  | { kind: 'nothing' };
+/** What of a form goes next: it is opened, saved, or waits for the tester or has all been sent. */
+type FormStep = 'open' | 'save' | 'nothing';
 
-export function nextSend(run: FieldRun, photos: readonly FieldPhoto[]): Send {
-  const { server, underway } = run;
-  if (run.conflict !== undefined) return { kind: 'nothing' };
-  const isRefused = run.refusal !== undefined && isSameForm(run.refusal.form, run.form);
+/** The next thing to send of a run. */
+export type Send = { kind: FormStep } | { kind: 'photo'; runId: string; photo: FieldPhoto };
+
+function isRefused({ refusal, form }: KeptForm): boolean {
+  return refusal !== undefined && isSameForm(refusal.form, form);
+}
+
+function nextOfForm(kept: KeptForm, hasContent: boolean): FormStep {
+  const { server, underway, conflict } = kept;
+  if (conflict !== undefined) return 'nothing';
   // What left without an answer goes first, as it was: only then is it known what the server holds.
   const isWaiting = underway !== undefined;
-  if (server === undefined) {
-    const mayOpen = isWaiting || (!isRefused && hasContent(run, photos));
-    return mayOpen ? { kind: 'open' } : { kind: 'nothing' };
-  }
-  if (isWaiting || (!isRefused && !isSameForm(run.form, server.form))) {
-    return { kind: 'form', runId: server.runId, version: server.version };
-  }
+  if (server === undefined) return isWaiting || (!isRefused(kept) && hasContent) ? 'open' : 'nothing';
+  return isWaiting || (!isRefused(kept) && !isSameForm(kept.form, server.form)) ? 'save' : 'nothing';
+}
+
+export function nextSend(run: FieldRun, photos: readonly FieldPhoto[]): Send {
+  const { server, conflict } = run;
+  const kind = nextOfForm(run, hasContent(run, photos));
+  if (kind !== 'nothing' || server === undefined || conflict !== undefined) return { kind };
   const photo = photos.find((one) => one.sentAtMs === undefined && one.refusal === undefined);
-  return photo === undefined ? { kind: 'nothing' } : { kind: 'photo', runId: server.runId, photo };
+  return photo === undefined ? { kind } : { kind: 'photo', runId: server.runId, photo };
+}
+
+/** The sheet of a day is opened with what was chosen for it, or with the first of its runs. */
+export function nextOfDay(day: FieldDay): FormStep {
+  return nextOfForm(day, hasDayContent(day));
 }
 
 export type Kept = 'empty' | 'kept' | 'sent' | 'conflict' | 'refused';
 
+function stateOf(kept: KeptForm, next: Send['kind']): Kept {
+  if (kept.conflict !== undefined) return 'conflict';
+  if (isRefused(kept)) return 'refused';
+  if (next !== 'nothing') return 'kept';
+  return kept.server === undefined ? 'empty' : 'sent';
+}
+
 /** Where a run is: on this phone only, or with the server too. */
 export function keptState(run: FieldRun, photos: readonly FieldPhoto[]): Kept {
-  if (run.conflict !== undefined) return 'conflict';
-  if (run.refusal !== undefined && isSameForm(run.refusal.form, run.form)) return 'refused';
-  if (nextSend(run, photos).kind !== 'nothing') return 'kept';
-  if (run.server === undefined) return 'empty';
-  return photos.some((photo) => photo.refusal !== undefined) ? 'refused' : 'sent';
+  const state = stateOf(run, nextSend(run, photos).kind);
+  return state === 'sent' && photos.some((photo) => photo.refusal !== undefined) ? 'refused' : state;
+}
+
+export function dayState(day: FieldDay): Kept {
+  return stateOf(day, nextOfDay(day));
 }
 
 const WORDS: Readonly<Record<Kept, string>> = {
@@ -48,8 +66,21 @@ export function keptWords(run: FieldRun, photos: readonly FieldPhoto[]): string 
   return state === 'sent' && run.server ? `Sent as run ${run.server.number}` : WORDS[state];
 }
 
+export function dayKeptWords(day: FieldDay): string {
+  return WORDS[dayState(day)];
+}
+
 /** May what the phone keeps of this run be wiped without losing anything? */
 export function mayWipe(run: FieldRun, photos: readonly FieldPhoto[]): boolean {
-  const state = keptState(run, photos);
+  return isSafe(keptState(run, photos));
+}
+
+/** A day that is over and sent is let go, once no run on the phone needs it. */
+export function mayForget(day: FieldDay, runs: readonly FieldRun[], today: string): boolean {
+  const isNeeded = runs.some(({ dayKey }) => dayKey === day.key);
+  return day.localDate < today && !isNeeded && isSafe(dayState(day));
+}
+
+function isSafe(state: Kept): boolean {
   return state === 'sent' || state === 'empty';
 }

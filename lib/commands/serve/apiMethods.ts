@@ -5,6 +5,7 @@
  */
 export const API_METHODS: ReadonlyMap<string, readonly string[]> = new Map([
   ['/api/auth/**', ['GET', 'POST']],
+  ['/api/field/days', ['POST']],
   ['/api/field/lists', ['GET']],
   ['/api/field/runs', ['POST']],
   ['/api/field/runs/*', ['GET']],

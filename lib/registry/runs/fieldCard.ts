@@ -6,7 +6,12 @@ import type { Actor } from '@/lib/run/roles';
 import type { RunForm } from '@/lib/run/runForm';
 import { type RunStatus, statusAfter } from '@/lib/run/runStatus';
 import { runState } from '@/lib/store/runs';
+import { latestSheets } from '@/lib/store/sessionSheets';
 import type { Registry } from '../registry';
+import { openSheetRun } from '../sessionSheets/addSheetRun';
+import { type HeldSheet, heldSheet } from '../sessionSheets/heldSheet';
+import { MOST_DAYS } from '../sessionSheets/latestDays';
+import { openDay } from '../sessionSheets/openSheet';
 import { type FormSubjects, formSubjects } from './formSubjects';
 import { startDraft } from './startDraft';
 
@@ -14,6 +19,17 @@ import { startDraft } from './startDraft';
 export interface FieldLists extends FormSubjects {
   accountId: string;
   displayName: string;
+  /** The latest sheets, to go on with: what their runs share. */
+  days: KeptSheet[];
+}
+
+/** A day's sheet as a phone takes it along. */
+export interface KeptSheet {
+  sheetId: string;
+  creationKey: string;
+  localDate: string;
+  seen: number;
+  day: RunForm;
 }
 
 /** A run as the server holds it, for a phone that has to know what its last sending came to. */
@@ -31,10 +47,18 @@ export async function fieldLists(
   actor: (Actor & { displayName: string }) | undefined,
 ): Promise<FieldLists> {
   authorise(actor, 'recordRun');
+  const sheets = await latestSheets(registry.db, actor.accountId, MOST_DAYS);
   return {
     accountId: actor.accountId,
     displayName: actor.displayName,
     ...(await formSubjects(registry, actor.accountId)),
+    days: sheets.map(({ id, creationKey, localDate, version, shared }) => ({
+      sheetId: id,
+      creationKey,
+      localDate,
+      seen: version,
+      day: shared,
+    })),
   };
 }
 
@@ -58,21 +82,41 @@ export async function serverDraft(
 }
 
 /**
- * Opens the draft of a run that began on a phone, or tells what became of it. The phone says for whom it kept the run:
- * when somebody else has signed in on it since, nothing is made under the wrong name.
+ * Opens the draft of a run that began on a phone, on the sheet of its day where it is noted on one, or tells what became
+ * of it.
  */
 export async function openFieldRun(
   registry: Registry,
   actor: Actor | undefined,
   input: unknown,
 ): Promise<ServerDraft> {
-  const { accountId, ...draft } = parseInput(z.looseObject({ accountId: z.uuid() }), input);
+  const draft = keptFor(actor, input);
+  const open = draft.sheetId === undefined ? startDraft : openSheetRun;
+  const { runId } = await open(registry, actor, draft);
+  return serverDraft(registry, actor, runId);
+}
+
+/** Opens the sheet of a day that began on a phone, or tells what it says by now. */
+export async function openFieldDay(
+  registry: Registry,
+  actor: Actor | undefined,
+  input: unknown,
+): Promise<HeldSheet> {
+  const { sheetId } = await openDay(registry, actor, keptFor(actor, input));
+  return heldSheet(registry, actor, sheetId, undefined);
+}
+
+/**
+ * What a phone sends. It says for whom it kept it: when somebody else has signed in on it since, nothing is made under
+ * the wrong name.
+ */
+function keptFor(actor: Actor | undefined, input: unknown): Record<string, unknown> {
+  const { accountId, ...kept } = parseInput(z.looseObject({ accountId: z.uuid() }), input);
   if (actor !== undefined && actor.accountId !== accountId) {
-    throw new NotAllowed('This run was noted by another account of this phone.', true, {
+    throw new NotAllowed('This was noted by another account of this phone.', true, {
       accountId: actor.accountId,
       act: 'recordRun',
     });
   }
-  const { runId } = await startDraft(registry, actor, draft);
-  return serverDraft(registry, actor, runId);
+  return kept;
 }

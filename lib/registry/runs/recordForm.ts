@@ -49,6 +49,8 @@ export interface RecordFormView extends FormSubjects {
   /** Of a draft never sent, 0. */
   revisionNumber: number;
   world: WorldKey;
+  /** The study whose button began it. */
+  begunForStudyId?: string | undefined;
   photos: FormPhoto[];
   /** What the reviewer asked for, when changes are asked. */
   review: { note: string; decidedAt: string; remarks: ReviewRemark[] } | undefined;
@@ -81,6 +83,7 @@ export async function recordForm(
     sentForm: revision?.form,
     revisionNumber: revision?.number ?? 0,
     world: worldKey(run.world),
+    begunForStudyId: run.begunForStudyId ?? undefined,
     ...subjects,
     photos: photos.map(photoOf),
     review:

@@ -3,17 +3,19 @@ import { authorise } from '@/lib/access/authorise';
 import { parseInput } from '@/lib/run/parseInput';
 import { runFormSchema } from '@/lib/run/parseRunForm';
 import type { Actor } from '@/lib/run/roles';
-import type { RunForm } from '@/lib/run/runForm';
 import { joinedWorld, RECORD } from '@/lib/run/world';
 import { appendAudit } from '@/lib/store/audit';
 import { isUniqueViolation } from '@/lib/store/database';
 import { insertDraft, runByCreationKey } from '@/lib/store/runs';
+import { drivesIn } from '@/lib/store/studies';
 import type { Registry } from '../registry';
 
 export const startDraftSchema = z.object({
   /** Made once by the form or the phone; sending the same key again finds the same draft. */
   creationKey: z.string().min(8).max(80),
   form: runFormSchema.default({}),
+  /** The study whose button began it. */
+  studyId: z.uuid().optional(),
 });
 
 export interface DraftRef {
@@ -32,14 +34,20 @@ export async function startDraft(
   return openDraft(registry, actor, parseInput(startDraftSchema, input));
 }
 
+interface NewDraft extends z.infer<typeof startDraftSchema> {
+  sheetId?: string;
+}
+
 /** The draft of a key, on a sheet of the same tester where one is named. */
 export async function openDraft(
   registry: Registry,
   actor: Actor,
-  { creationKey, form, sheetId }: { creationKey: string; form: RunForm; sheetId?: string },
+  { creationKey, form, sheetId, studyId }: NewDraft,
 ): Promise<DraftRef> {
   const known = await runByCreationKey(registry.db, actor.accountId, creationKey);
   if (known !== null) return reference(known);
+  // Of a study that the tester has left, or never drove in, nothing is remembered.
+  const isOwn = studyId !== undefined && (await drivesIn(registry.db, studyId, actor.accountId));
   try {
     return await registry.db.$transaction(async (tx) => {
       const at = registry.now();
@@ -48,6 +56,7 @@ export async function openDraft(
         creationKey,
         form,
         sheetId,
+        begunForStudyId: isOwn ? studyId : undefined,
         world: joinedWorld([registry.world, actor.world ?? RECORD]),
         at,
       });

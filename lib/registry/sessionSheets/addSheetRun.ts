@@ -2,8 +2,9 @@ import { z } from 'zod';
 import { InvalidInput } from '@/lib/run/errors';
 import { parseInput } from '@/lib/run/parseInput';
 import type { Actor } from '@/lib/run/roles';
+import { runByCreationKey } from '@/lib/store/runs';
 import type { Registry } from '../registry';
-import { type DraftRef, openDraft } from '../runs/startDraft';
+import { type DraftRef, openDraft, startDraftSchema } from '../runs/startDraft';
 import { MOST_RUNS, ownSheet } from './ownSheet';
 
 const addSheetRunSchema = z.object({
@@ -11,6 +12,8 @@ const addSheetRunSchema = z.object({
   creationKey: z.string().min(8).max(80),
   /** Empty where none is chosen yet. */
   setupId: z.union([z.literal(''), z.uuid()]).default(''),
+  /** The study by whose plan it is begun. */
+  studyId: z.uuid().optional(),
 });
 
 /** The next run of the day: a draft that holds what the day says, and the setup. Sent twice, it is one run. */
@@ -19,9 +22,35 @@ export async function addSheetRun(
   actor: Actor | undefined,
   input: unknown,
 ): Promise<DraftRef> {
-  const { sheetId, creationKey, setupId } = parseInput(addSheetRunSchema, input);
+  const { sheetId, creationKey, setupId, studyId } = parseInput(addSheetRunSchema, input);
   const { actor: owner, sheet, runs } = await ownSheet(registry, actor, sheetId);
-  if (runs.length >= MOST_RUNS) {
+  const form = setupId === '' ? sheet.shared : { ...sheet.shared, setupId };
+  return placed(registry, owner, { creationKey, form, sheetId, studyId }, runs.length);
+}
+
+const sheetDraftSchema = startDraftSchema.extend({ sheetId: z.uuid() });
+
+/** A run of the day that was noted elsewhere, with its whole form. */
+export async function openSheetRun(
+  registry: Registry,
+  actor: Actor | undefined,
+  input: unknown,
+): Promise<DraftRef> {
+  const draft = parseInput(sheetDraftSchema, input);
+  const { actor: owner, runs } = await ownSheet(registry, actor, draft.sheetId);
+  return placed(registry, owner, draft, runs.length);
+}
+
+async function placed(
+  registry: Registry,
+  owner: Actor,
+  draft: z.infer<typeof sheetDraftSchema>,
+  standing: number,
+): Promise<DraftRef> {
+  // Of a full sheet one run may be sent again: what it came to is told.
+  const isKnown = async () =>
+    (await runByCreationKey(registry.db, owner.accountId, draft.creationKey)) !== null;
+  if (standing >= MOST_RUNS && !(await isKnown())) {
     throw new InvalidInput([
       {
         path: 'nextSetupId',
@@ -31,6 +60,5 @@ export async function addSheetRun(
       },
     ]);
   }
-  const form = setupId === '' ? sheet.shared : { ...sheet.shared, setupId };
-  return openDraft(registry, owner, { creationKey, form, sheetId });
+  return openDraft(registry, owner, draft);
 }

@@ -28,6 +28,8 @@ export interface DaySheetView extends FormSubjects {
   runs: DayRun[];
   /** The draft that is open on the page: its whole form as stored and the part that is its own. */
   open: { runId: string; number: number; form: RunForm; part: RunForm; otherwise: string[] } | undefined;
+  /** The study by whose button the open run, or the last one, was begun. */
+  begunForStudyId: string | undefined;
   offers: Offer[];
   isFull: boolean;
   /** Made with the page, so that a double press begins one run. */
@@ -72,6 +74,7 @@ export async function daySheet(
       part,
       otherwise: otherThanDay(open.form, sheet.shared),
     },
+    begunForStudyId: (open ?? stored.at(-1))?.begunForStudyId ?? undefined,
     offers: open === undefined ? [] : offersFrom(runs[at - 1]?.form, part),
     nextKey: randomUUID(),
     isFull: stored.length >= MOST_RUNS,

@@ -7,6 +7,7 @@ import { seenOf } from './saveSheet';
 
 /** A day's sheet with the run that is open on a page, as kept by now. */
 export interface HeldSheet {
+  sheetId: string;
   seen: number;
   day: RunForm;
   /** The run's own part. */
@@ -25,6 +26,7 @@ export async function heldSheet(
   const { sheet, runs } = await ownSheet(registry, actor, sheetId);
   const open = runs.find(({ id }) => id === runId);
   return {
+    sheetId: sheet.id,
     seen: seenOf(sheet, open),
     day: sheet.shared,
     run: open === undefined ? {} : runPart(open.form, sheet.shared),

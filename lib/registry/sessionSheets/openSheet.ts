@@ -2,9 +2,10 @@ import { z } from 'zod';
 import { authorise } from '@/lib/access/authorise';
 import { NotFound } from '@/lib/run/errors';
 import { parseInput } from '@/lib/run/parseInput';
+import { runFormSchema } from '@/lib/run/parseRunForm';
 import type { Actor } from '@/lib/run/roles';
 import type { RunForm } from '@/lib/run/runForm';
-import { dayFrom, dayText } from '@/lib/run/sessionSheet';
+import { dayFrom, dayOf, dayText } from '@/lib/run/sessionSheet';
 import { appendAudit } from '@/lib/store/audit';
 import { isUniqueViolation } from '@/lib/store/database';
 import { latestForms } from '@/lib/store/drafts';
@@ -32,6 +33,19 @@ export async function openSheet(
   const { creationKey: key, localDate } = parseInput(openSheetSchema, input);
   const [last = {}] = await latestForms(registry.db, actor.accountId);
   return sheetOfKey(registry, actor, { key, localDate, shared: dayFrom(last, false) });
+}
+
+const openDaySchema = openSheetSchema.extend({ form: runFormSchema.default({}) });
+
+/** Opens the sheet of a day that was begun elsewhere with what it says, or finds the one that this key opened before. */
+export async function openDay(
+  registry: Registry,
+  actor: Actor | undefined,
+  input: unknown,
+): Promise<{ sheetId: string }> {
+  authorise(actor, 'recordRun');
+  const { creationKey: key, localDate, form } = parseInput(openDaySchema, input);
+  return sheetOfKey(registry, actor, { key, localDate, shared: dayOf(form) });
 }
 
 /** What the runs of a day are of. */

@@ -6,7 +6,7 @@ import { runFormSchema } from '@/lib/run/parseRunForm';
 import type { Actor } from '@/lib/run/roles';
 import type { RunForm } from '@/lib/run/runForm';
 import type { RunStatus } from '@/lib/run/runStatus';
-import { DAY_NAMES, wholeForm, withDay } from '@/lib/run/sessionSheet';
+import { dayOf, wholeForm, withDay } from '@/lib/run/sessionSheet';
 import { appendAuditUnlessSince } from '@/lib/store/audit';
 import type { Queryable } from '@/lib/store/database';
 import { updateDraft } from '@/lib/store/runs';
@@ -76,16 +76,6 @@ export async function saveSheet(
     seen: seen + (isDayNew ? 1 : 0) + (open === undefined ? 0 : 1),
     draftVersion: (open?.draftVersion ?? 0) + 1,
   };
-}
-
-/** The fields that a day shares, and nothing else that was sent along. */
-function dayOf(posted: RunForm): RunForm {
-  return Object.fromEntries(
-    DAY_NAMES.flatMap((name) => {
-      const text = posted[name];
-      return text === undefined || text === '' ? [] : [[name, text]];
-    }),
-  );
 }
 
 /** Saves come by the second: the log has one entry for each quarter of an hour of typing. */

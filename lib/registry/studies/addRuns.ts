@@ -7,7 +7,8 @@ import { type WorldKey, worldKey } from '@/lib/run/world';
 import { appendAudit } from '@/lib/store/audit';
 import type { Queryable } from '@/lib/store/database';
 import { drivesIn, lockStudy, studyById } from '@/lib/store/studies';
-import { daysThatFit, insertStudyRuns, openStudiesOf } from '@/lib/store/studyRuns';
+import { daysThatFit, insertStudyRuns, openStudiesOf, studyBegunFor } from '@/lib/store/studyRuns';
+import { chosenOf } from '@/lib/study/nextToDrive';
 import { type StudyPlan, setupsOfPlan } from '@/lib/study/plan';
 import type { Registry } from '../registry';
 import { move } from './moveStudy';
@@ -32,14 +33,16 @@ function fits(plan: StudyPlan, run: SentRun): boolean {
 
 /**
  * In the transaction that sends a run in for the first time: it belongs to the study that its tester drives in, where it
- * fits the plan. Nobody chooses which runs do, so that none is left out for its result. The first run of a draft of the
- * tester's own fixes the plan.
+ * fits the plan: of several the one whose button began it, else the earliest. Nobody chooses which runs do, so that none
+ * is left out for its result. The first run of a draft of the tester's own fixes the plan.
  */
 export async function joinOpenStudy(tx: Queryable, run: SentRun, actor: Actor, at: Date): Promise<void> {
   const open = await openStudiesOf(tx, actor.accountId, run.world);
-  const study = open.find(
+  const fitting = open.filter(
     ({ plan, state, ownerId }) => fits(plan, run) && (state === 'running' || ownerId === actor.accountId),
   );
+  const begunFor = fitting.length > 1 ? await studyBegunFor(tx, run.runId) : undefined;
+  const study = chosenOf(fitting, ({ id }) => id, begunFor);
   if (study === undefined) return;
   await lockStudy(tx, study.id);
   // Begun or ended by its owner a moment ago: what it is by now decides.

@@ -61,6 +61,6 @@ export async function beginPlannedRun(
   const { loopId, cruiseClassKey } = study;
   const subjects = { carId: here.carId, loopId, cruiseClassKey };
   const { sheetId } = await sheetFor(registry, actor, { key: creationKey, localDate: here.day, subjects });
-  const { runId } = await addSheetRun(registry, actor, { sheetId, creationKey, setupId });
+  const { runId } = await addSheetRun(registry, actor, { sheetId, creationKey, setupId, studyId });
   return { sheetId, runId };
 }

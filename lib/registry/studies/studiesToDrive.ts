@@ -3,7 +3,7 @@ import type { Queryable } from '@/lib/store/database';
 import { draftsToPlace } from '@/lib/store/drafts';
 import { setupsNamed } from '@/lib/store/studyBasis';
 import { openStudiesOf, placedRuns } from '@/lib/store/studyRuns';
-import { isOfStudy, type PlacedRun, type StudyToDrive } from '@/lib/study/nextToDrive';
+import { type PlacedRun, type StudyToDrive, studyOf } from '@/lib/study/nextToDrive';
 import { letterOf, setupsOfPlan } from '@/lib/study/plan';
 
 /**
@@ -31,8 +31,8 @@ export async function studiesToDrive(db: Queryable, accountId: string): Promise<
       studies.flatMap(({ plan }) => setupsOfPlan(plan)),
     ),
   ]);
-  return studies.map(({ id, slug, question, modelId, plan }) => {
-    const study = {
+  const known = studies.map(({ id, slug, question, modelId, plan }) => {
+    return {
       studyId: id,
       slug,
       question,
@@ -46,12 +46,14 @@ export async function studiesToDrive(db: Queryable, accountId: string): Promise<
       })),
       days: plan.days,
     };
-    const noted = drafts.flatMap(({ number, day, form }): PlacedRun[] => {
+  });
+  return known.map((study) => {
+    const noted = drafts.flatMap(({ number, day, form, begunForStudyId }): PlacedRun[] => {
       const { carId = '', setupId = '' } = form;
-      const fits = isOfStudy(study, form) && study.setups.some((setup) => setup.id === setupId);
-      return fits && day !== undefined ? [{ number, day, carId, setupId }] : [];
+      const joins = setupId !== '' && studyOf(known, { ...form, begunForStudyId }) === study;
+      return joins && day !== undefined ? [{ number, day, carId, setupId }] : [];
     });
-    const sent = placed.flatMap(({ studyId, ...run }) => (studyId === id ? [run] : []));
+    const sent = placed.flatMap(({ studyId, ...run }) => (studyId === study.studyId ? [run] : []));
     return { ...study, runs: [...sent, ...noted] };
   });
 }

@@ -69,12 +69,21 @@ export interface StudyView {
   sessions: DrivenSession<ShownStudyRun>[];
   counts: { runs: number; counted: number; waiting: number; days: number };
   standing: StudyStanding | null;
+  /** What it was worked out from, for whoever works it out otherwise. */
+  basis: StudyBasis;
   asOf: Date;
   guesses: StudyGuesses;
   /** The method that its numbers were made by. */
   methodVersion: string;
   /** What whoever asks may do. */
   mine: StudyOfMine;
+}
+
+export interface StudyBasis {
+  counted: CountedStudyRun[];
+  /** The run's id by its number. */
+  runIds: ReadonlyMap<number, string>;
+  unexplainedVariance: number;
 }
 
 export interface StudyOfMine {
@@ -146,6 +155,11 @@ export async function readStudy(
             runs: counted,
             unexplainedVariance: spread.unexplained,
           }),
+    basis: {
+      counted,
+      runIds: new Map(stored.map(({ number, id }) => [number, id])),
+      unexplainedVariance: spread.unexplained,
+    },
     asOf: registry.now(),
     guesses: await readGuesses(registry, actor, study),
     methodVersion,

@@ -35,6 +35,7 @@ export const LISTS: FieldLists = {
   ],
   hasMoreLoops: false,
   studies: [],
+  days: [],
   loops: [
     {
       id: 'loop-a',

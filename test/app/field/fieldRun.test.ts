@@ -1,19 +1,16 @@
 import { describe, expect, it } from 'vitest';
+import { newFieldDay, runOfDay } from '@/app/(field)/field/fieldDay';
 import {
-  askedOf,
   carChosen,
-  changedElsewhere,
   clockStarted,
   clockStopped,
   clockWords,
-  conflictSettled,
   drivenHere,
   elapsedMs,
   hasContent,
   loopChosen,
-  plannedRun,
-  typed,
 } from '@/app/(field)/field/fieldRun';
+import { askedOf, changedElsewhere, conflictSettled, typed } from '@/app/(field)/field/keptForm';
 import { keptState, keptWords, mayWipe, nextSend } from '@/app/(field)/field/sendPlan';
 import { fittedSize } from '@/app/(field)/field/shrinkPhoto';
 import { nameOfChosen } from '@/app/(tester)/record/chosenName';
@@ -100,7 +97,7 @@ describe('what is sent next', () => {
     expect(nextSend(empty, [photo()]).kind).toBe('open');
     const opened = { ...filled, server: server(filled.form) };
     expect(nextSend(opened, []).kind).toBe('nothing');
-    expect(nextSend(typed(opened, 'chargeStart', '81'), [photo()]).kind).toBe('form');
+    expect(nextSend(typed(opened, 'chargeStart', '81'), [photo()]).kind).toBe('save');
     expect(nextSend(opened, [photo({ sentAtMs: 5 }), photo({ id: 'second' })])).toMatchObject({
       kind: 'photo',
       photo: { id: 'second' },
@@ -113,13 +110,13 @@ describe('what is sent next', () => {
     expect(nextSend({ ...filled, conflict }, [photo()]).kind).toBe('nothing');
     const refused = { ...filled, refusal: { message: 'no', form: filled.form } };
     expect(nextSend(refused, []).kind).toBe('nothing');
-    expect(nextSend(typed(refused, 'chargeStart', '79'), []).kind).toBe('form');
+    expect(nextSend(typed(refused, 'chargeStart', '79'), []).kind).toBe('save');
   });
 
   it('is first of all what left without an answer, even when it was typed back since', () => {
     const filled = typed(card(), 'chargeStart', '80');
     const back = { ...filled, server: server(filled.form), underway: { ...filled.form, chargeStart: '81' } };
-    expect(nextSend(back, []).kind).toBe('form');
+    expect(nextSend(back, []).kind).toBe('save');
   });
 
   it('is told in words, and nothing unsent may be wiped', () => {
@@ -137,12 +134,8 @@ describe('a change made elsewhere', () => {
   const base = { chargeStart: '80', notes: 'dry' };
   const run = (form: Record<string, string>) => ({ ...card({ form }), server: server(base) });
   const draft = (form: Record<string, string>, isEditable = true) => ({
-    runId: 'r',
-    number: 7,
-    status: isEditable ? ('draft' as const) : ('submitted' as const),
+    server: { ...server(form), version: 9 },
     isEditable,
-    draftVersion: 9,
-    form,
   });
 
   it('of other fields is taken over, told and sent back together', () => {
@@ -153,7 +146,7 @@ describe('a change made elsewhere', () => {
     );
     expect(merged.form).toEqual({ chargeStart: '80', chargeEnd: '51', notes: 'rain' });
     expect([merged.taken, merged.conflict]).toEqual([['notes'], undefined]);
-    expect(nextSend(merged, [])).toEqual({ kind: 'form', runId: 'r', version: 9 });
+    expect(nextSend(merged, [])).toEqual({ kind: 'save' });
   });
 
   it('of the same field waits for the choice of each', () => {
@@ -167,7 +160,7 @@ describe('a change made elsewhere', () => {
     ] as const);
     const settled = conflictSettled(torn, chosen);
     expect(settled.form).toEqual({ chargeStart: '81', notes: 'rain' });
-    expect(nextSend(settled, [])).toEqual({ kind: 'form', runId: 'r', version: 9 });
+    expect(nextSend(settled, [])).toEqual({ kind: 'save' });
     const all = new Map([...chosen.keys()].map((name) => [name, 'theirs'] as const));
     const theirs = conflictSettled(torn, all);
     expect(keptState(theirs, [])).toBe('sent');
@@ -206,13 +199,16 @@ describe('a planned run', () => {
     runs: [],
   };
   const here = { day: '2026-05-14', carId: 'car-a' };
+  const { loopId, cruiseClassKey } = study;
+  const subjects = { carId: 'car-a', loopId, cruiseClassKey };
+  const day = newFieldDay('key-of-a-day', LISTS, { nowMs: 0, last: {}, subjects });
   const planned = (setupId: string, changes = {}) => {
-    const run = plannedRun(card(), study, { carId: 'car-a', setupId }, LISTS);
+    const run = runOfDay(card(), day, setupId, LISTS);
     return { ...run, form: { ...run.form, startedAtLocal: '2026-05-14T09:00' }, ...changes };
   };
 
   it('begins with car, setup, loop, class and the units of the car', () => {
-    expect(plannedRun(card(), study, { carId: 'car-a', setupId: 'setup-2' }, LISTS).form).toMatchObject({
+    expect(planned('setup-2').form).toMatchObject({
       carId: 'car-a',
       setupId: 'setup-2',
       loopId: 'loop-a',

@@ -1,10 +1,14 @@
 import 'fake-indexeddb/auto';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { conflictSettled, type FieldRun, isSameForm, typed } from '@/app/(field)/field/fieldRun';
+import { type FieldDay, newFieldDay, runOfDay } from '@/app/(field)/field/fieldDay';
+import type { FieldRun } from '@/app/(field)/field/fieldRun';
+import { conflictSettled, isSameForm, typed } from '@/app/(field)/field/keptForm';
 import {
+  changeDay,
   changeRun,
   forgetCurrent,
+  keepDay,
   keepLists,
   keepPhoto,
   keepRun,
@@ -18,8 +22,9 @@ import {
   wipeRun,
 } from '@/app/(field)/field/phone';
 import { sendKept } from '@/app/(field)/field/sendKept';
-import { keptState } from '@/app/(field)/field/sendPlan';
+import { dayState, keptState } from '@/app/(field)/field/sendPlan';
 import type { RunForm } from '@/lib/run/runForm';
+import { DAY_NAMES, withDay } from '@/lib/run/sessionSheet';
 import { card, LISTS, photo } from './cards';
 
 let phones = 0;
@@ -29,7 +34,11 @@ type Trouble = 'none' | 'requestLost' | 'answerLost' | 'signedOut' | 'fault';
 
 /** A server that keeps the same promises as the real one: one run a key, versions, one photo a content. */
 class Server {
-  runs = new Map<string, { id: string; number: number; version: number; form: RunForm; status: string }>();
+  runs = new Map<
+    string,
+    { id: string; number: number; version: number; form: RunForm; status: string; sheetId?: string }
+  >();
+  sheets = new Map<string, { id: string; version: number; form: RunForm }>();
   photos = new Map<string, Set<string>>();
   calls: string[] = [];
   troubles: Trouble[] = [];
@@ -46,11 +55,27 @@ class Server {
   };
 
   private async answer(address: string, init?: RequestInit): Promise<Response> {
-    if (address === '/api/field/runs') {
+    if (address === '/api/field/days') {
       const { creationKey, form } = JSON.parse(String(init?.body));
+      const known = this.sheets.get(creationKey);
+      const sheet = known ?? { id: `sheet-${this.sheets.size + 1}`, version: 1, form };
+      this.sheets.set(creationKey, sheet);
+      return Response.json(this.sheet(sheet), { status: 201 });
+    }
+    if (address.startsWith('/api/session-sheets/')) {
+      const sheet = [...this.sheets.values()].find(({ id }) => address.endsWith(`/${id}`));
+      if (sheet === undefined) return Response.json({ title: 'There is none.' }, { status: 404 });
+      if (init?.method !== 'PUT') return Response.json(this.sheet(sheet));
+      const { seen, day } = JSON.parse(String(init.body));
+      if (seen !== sheet.version) return Response.json({}, { status: 409 });
+      this.saySheet(sheet, day);
+      return Response.json({ seen: sheet.version });
+    }
+    if (address === '/api/field/runs') {
+      const { creationKey, form, sheetId } = JSON.parse(String(init?.body));
       const number = this.runs.size + 1;
       const known = this.runs.get(creationKey);
-      const run = known ?? { id: `run-${number}`, number, version: 1, form, status: 'draft' };
+      const run = known ?? { id: `run-${number}`, number, version: 1, form, status: 'draft', sheetId };
       this.runs.set(creationKey, run);
       return Response.json(this.draft(run), { status: 201 });
     }
@@ -73,6 +98,21 @@ class Server {
       return Response.json({ photos: [] }, { status: 201 });
     }
     return Response.json(this.draft(run));
+  }
+
+  /** The sheet says something else, and the drafts on it follow. */
+  saySheet(sheet: { id: string; version: number; form: RunForm }, form: RunForm): void {
+    for (const run of this.runs.values()) {
+      if (run.sheetId !== sheet.id || run.status !== 'draft') continue;
+      const followed = withDay(run.form, sheet.form, form);
+      if (isSameForm(followed, run.form)) continue;
+      Object.assign(run, { form: followed, version: run.version + 1 });
+    }
+    Object.assign(sheet, { form, version: sheet.version + 1 });
+  }
+
+  private sheet({ id, version, form }: { id: string; version: number; form: RunForm }) {
+    return { sheetId: id, seen: version, day: form, run: {}, isEditable: true };
   }
 
   private draft(run: { id: string; number: number; version: number; form: RunForm; status: string }) {
@@ -237,6 +277,186 @@ describe('sending what a phone keeps', () => {
         phone.close();
       }),
       { numRuns: 60 },
+    );
+  });
+});
+
+describe('the sheet of a day on a phone', () => {
+  const SAID = { carId: 'car-a', loopId: 'loop-a', cruiseClassKey: 'kmh-110', traffic: 'light' };
+
+  async function phoneWithDay(): Promise<{ phone: Phone; begin: (key: string) => Promise<void> }> {
+    const phone = await freshPhone();
+    const day = newFieldDay('key-of-a-day', LISTS, { nowMs: 1000, last: {}, subjects: SAID });
+    await keepDay(phone, day);
+    const begin = async (key: string) => {
+      const now = (await phone.get('days', day.key)) ?? day;
+      const run = typed(runOfDay(card({ key }), now, 'setup-1', LISTS), 'chargeStart', '80');
+      await keepRun(phone, run);
+    };
+    return { phone, begin };
+  }
+  const say = (phone: Phone, name: string, value: string) =>
+    changeDay(phone, 'key-of-a-day', (day) => typed(day, name, value));
+  const keptDay = async (phone: Phone): Promise<FieldDay> => {
+    const day = await phone.get('days', 'key-of-a-day');
+    if (day === undefined) throw new Error('no day');
+    return day;
+  };
+  const sent = (phone: Phone, server: Server) => sendKept(phone, LISTS.accountId, server.send);
+  const sheetOf = (server: Server) => {
+    const sheet = server.sheets.get('key-of-a-day');
+    if (sheet === undefined) throw new Error('no sheet');
+    return sheet;
+  };
+
+  it('is opened before its runs, which stand on it, and is sent once', async () => {
+    const { phone, begin } = await phoneWithDay();
+    await begin('run-a');
+    const server = new Server();
+    expect(await sent(phone, server)).toBe('done');
+    expect(await sent(phone, server)).toBe('done');
+    expect(server.calls).toEqual([
+      'POST /api/field/days',
+      'GET /api/session-sheets/sheet-1',
+      'POST /api/field/runs',
+    ]);
+    expect(server.only()).toMatchObject({ sheetId: 'sheet-1', form: { ...SAID, chargeStart: '80' } });
+    expect(dayState(await keptDay(phone))).toBe('sent');
+  });
+
+  it('keeps what was changed without a signal and takes the runs along, but for what they say otherwise', async () => {
+    const { phone, begin } = await phoneWithDay();
+    await begin('run-a');
+    await begin('run-b');
+    const server = new Server();
+    await sent(phone, server);
+    await changeRun(phone, 'run-b', (run) => typed(run, 'traffic', 'dense'));
+    await say(phone, 'traffic', 'free');
+    server.troubles = ['requestLost'];
+    expect(await sent(phone, server)).toBe('offline');
+    await begin('run-c');
+    expect(await sent(phone, server)).toBe('done');
+    expect(sheetOf(server).form.traffic).toBe('free');
+    const traffic = (key: string) => server.runs.get(key)?.form.traffic;
+    expect(['run-a', 'run-b', 'run-c'].map(traffic)).toEqual(['free', 'dense', 'free']);
+    for (const run of await runsOf(phone, LISTS.accountId)) {
+      expect([run.conflict, keptState(run, [])]).toEqual([undefined, 'sent']);
+    }
+  });
+
+  it('is merged field by field with what was changed elsewhere, and a run begun since has both', async () => {
+    const { phone, begin } = await phoneWithDay();
+    const server = new Server();
+    await sent(phone, server);
+    const sheet = sheetOf(server);
+    server.saySheet(sheet, { ...sheet.form, precipitation: 'dry' });
+    await say(phone, 'traffic', 'free');
+    await begin('run-a');
+    expect(await sent(phone, server)).toBe('done');
+    expect(sheet.form).toMatchObject({ traffic: 'free', precipitation: 'dry' });
+    expect((await keptDay(phone)).taken).toEqual(['precipitation']);
+    expect(server.only().form).toMatchObject({ traffic: 'free', precipitation: 'dry' });
+  });
+
+  it('is looked up before a run is opened on it, so that the run has what it says by now', async () => {
+    const { phone, begin } = await phoneWithDay();
+    const server = new Server();
+    await sent(phone, server);
+    await begin('run-a');
+    server.saySheet(sheetOf(server), { ...sheetOf(server).form, traffic: 'dense' });
+    await sent(phone, server);
+    expect(server.only().form.traffic).toBe('dense');
+    expect((await keptDay(phone)).form.traffic).toBe('dense');
+  });
+
+  it('asks where both changed the same field or one emptied it, and its runs follow the answer', async () => {
+    const { phone, begin } = await phoneWithDay();
+    await begin('run-a');
+    const server = new Server();
+    await sent(phone, server);
+    const sheet = sheetOf(server);
+    const { precipitation: _emptied, ...rest } = sheet.form;
+    server.saySheet(sheet, { ...rest, traffic: 'dense' });
+    await say(phone, 'traffic', 'free');
+    await sent(phone, server);
+    expect((await keptDay(phone)).conflict?.form.traffic).toBe('dense');
+    expect(sheet.form.traffic).toBe('dense');
+    // Once, on the day: the run waits and asks nothing of its own.
+    expect((await runsOf(phone, LISTS.accountId))[0]).toMatchObject({ form: { traffic: 'free' } });
+    expect((await runsOf(phone, LISTS.accountId))[0]?.conflict).toBeUndefined();
+    await changeDay(phone, 'key-of-a-day', (day) =>
+      conflictSettled(day, new Map([['traffic', 'mine']]), DAY_NAMES),
+    );
+    await sent(phone, server);
+    expect(sheet.form.traffic).toBe('free');
+    expect(server.only().form.traffic).toBe('free');
+    expect((await runsOf(phone, LISTS.accountId))[0]?.conflict).toBeUndefined();
+    // Emptied elsewhere: asked as well, never emptied here unasked.
+    const { traffic: _gone, ...empty } = sheet.form;
+    server.saySheet(sheet, empty);
+    await say(phone, 'precipitation', 'dry');
+    await sent(phone, server);
+    const day = await keptDay(phone);
+    expect([day.form.traffic, day.conflict !== undefined]).toEqual(['free', true]);
+  });
+
+  it('never reaches a run that was sent in, nor asks about it', async () => {
+    const { phone, begin } = await phoneWithDay();
+    await begin('run-a');
+    const server = new Server();
+    await sent(phone, server);
+    const before = { ...server.only().form };
+    server.only().status = 'submitted';
+    await say(phone, 'traffic', 'free');
+    await sent(phone, server);
+    expect(server.only().form).toEqual(before);
+    const [run] = await runsOf(phone, LISTS.accountId);
+    expect([run?.conflict, run?.form.traffic]).toEqual([undefined, 'light']);
+    await say(phone, 'traffic', 'dense');
+    expect((await runsOf(phone, LISTS.accountId))[0]?.form.traffic).toBe('light');
+    await changeRun(phone, 'run-a', (now) => typed(now, 'chargeStart', '81'));
+    await sent(phone, server);
+    expect((await runsOf(phone, LISTS.accountId))[0]?.conflict).toMatchObject({ isEditable: false });
+  });
+
+  it('ends, whatever gets lost, with one sheet and runs that say what was typed last', async () => {
+    const trouble = fc.constantFrom<Trouble>('none', 'requestLost', 'answerLost', 'fault');
+    const step = fc.oneof(
+      fc.record({ kind: fc.constant('say' as const), value: fc.constantFrom('free', 'light', 'dense') }),
+      fc.record({ kind: fc.constant('otherwise' as const), value: fc.constantFrom('free', 'dense') }),
+      fc.record({ kind: fc.constant('begin' as const) }),
+      fc.record({ kind: fc.constant('send' as const), troubles: fc.array(trouble, { maxLength: 5 }) }),
+    );
+    await fc.assert(
+      fc.asyncProperty(fc.array(step, { minLength: 1, maxLength: 12 }), async (steps) => {
+        const { phone, begin } = await phoneWithDay();
+        const server = new Server();
+        for (const [at, one] of steps.entries()) {
+          if (one.kind === 'say') await say(phone, 'traffic', one.value);
+          else if (one.kind === 'begin') await begin(`run-${at}`);
+          else if (one.kind === 'otherwise') {
+            const [run] = await runsOf(phone, LISTS.accountId);
+            if (run) await changeRun(phone, run.key, (now) => typed(now, 'traffic', one.value));
+          } else {
+            server.troubles = [...one.troubles];
+            await sent(phone, server);
+          }
+        }
+        server.troubles = [];
+        expect(await sent(phone, server)).toBe('done');
+        const day = await keptDay(phone);
+        expect(day.conflict).toBeUndefined();
+        expect(server.sheets.size).toBe(1);
+        expect(isSameForm(sheetOf(server).form, day.form, DAY_NAMES)).toBe(true);
+        const runs = await runsOf(phone, LISTS.accountId);
+        expect(server.runs.size).toBe(runs.length);
+        for (const run of runs) {
+          expect(run.conflict).toBeUndefined();
+          expect(isSameForm(server.runs.get(run.key)?.form ?? {}, run.form)).toBe(true);
+        }
+        phone.close();
+      }),
+      { numRuns: 40 },
     );
   });
 });

@@ -38,6 +38,7 @@ function dayView(changes: Partial<DaySheetView> = {}): DaySheetView {
     seen: 7,
     runs: [first, open, run(3, '13:00')],
     open: { runId: 'run-2', number: 2, form: open.form, part: runPart(open.form, DAY), otherwise: [] },
+    begunForStudyId: undefined,
     offers: [],
     isFull: false,
     nextKey: 'key-of-the-next',

@@ -1,6 +1,7 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { fieldLists, openFieldRun, serverDraft } from '@/lib/registry/runs/fieldCard';
+import { fieldLists, openFieldDay, openFieldRun, serverDraft } from '@/lib/registry/runs/fieldCard';
 import { saveDraft } from '@/lib/registry/runs/saveDraft';
+import { saveSheet } from '@/lib/registry/sessionSheets/saveSheet';
 import { InvalidInput, NotAllowed, NotFound } from '@/lib/run/errors';
 import type { Actor } from '@/lib/run/roles';
 import { freshDatabase } from '@/test/helpers/database';
@@ -50,6 +51,44 @@ describe('a run that began on a phone', () => {
     await expect(serverDraft(registry, undefined, runId)).rejects.toThrow(NotAllowed);
     await expect(serverDraft(registry, tester, crypto.randomUUID())).rejects.toThrow(NotFound);
     await expect(openFieldRun(registry, tester, 'no object')).rejects.toThrow(InvalidInput);
+  });
+});
+
+describe('a day that began on a phone', () => {
+  const day = (creationKey: string, form: Record<string, string>) => ({
+    accountId: tester.accountId,
+    creationKey,
+    localDate: '2026-05-14',
+    form,
+  });
+
+  it('is one sheet however often it is sent, its runs stand on it, and the lists take it along', async () => {
+    const said = { traffic: 'free', chargeStart: '80' };
+    const sent = await Promise.all(
+      [1, 2].map(() => openFieldDay(registry, tester, day('phone-day-1', said))),
+    );
+    expect(sent[0]).toEqual(sent[1]);
+    expect(sent[0]).toMatchObject({ seen: 1, day: { traffic: 'free' }, isEditable: true });
+    const { sheetId, seen } = sent[0] as { sheetId: string; seen: number };
+    const { accountId } = tester;
+    const run = { accountId, creationKey: 'phone-day-run', form: { traffic: 'free' }, sheetId };
+    const opened = await openFieldRun(registry, tester, run);
+    expect(await openFieldRun(registry, tester, run)).toEqual(opened);
+    await saveSheet(registry, tester, { sheetId, seen, day: { traffic: 'dense' } });
+    expect((await serverDraft(registry, tester, opened.runId)).form.traffic).toBe('dense');
+    expect(await openFieldDay(registry, tester, day('phone-day-1', said))).toMatchObject({
+      seen: 2,
+      day: { traffic: 'dense' },
+    });
+    const { days } = await fieldLists(registry, { ...tester, displayName: 'Liv Askeland' });
+    expect(days[0]).toMatchObject({ sheetId, creationKey: 'phone-day-1', seen: 2, localDate: '2026-05-14' });
+  });
+
+  it('is its tester’s alone', async () => {
+    await expect(openFieldDay(registry, other, day('phone-day-2', {}))).rejects.toThrow(NotAllowed);
+    const { sheetId } = await openFieldDay(registry, tester, day('phone-day-2', {}));
+    const theirs = { accountId: other.accountId, creationKey: 'phone-day-3', form: {}, sheetId };
+    await expect(openFieldRun(registry, other, theirs)).rejects.toThrow(NotAllowed);
   });
 });
 

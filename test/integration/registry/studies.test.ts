@@ -17,6 +17,8 @@ import { claimRun, releaseRun } from '@/lib/registry/review/claimRun';
 import { decideReview } from '@/lib/registry/review/decideReview';
 import { readQueue } from '@/lib/registry/review/queue';
 import { fieldLists } from '@/lib/registry/runs/fieldCard';
+import { saveDraft } from '@/lib/registry/runs/saveDraft';
+import { submitRun } from '@/lib/registry/runs/submitRun';
 import { daySheet } from '@/lib/registry/sessionSheets/daySheet';
 import { addFactorLevel } from '@/lib/registry/setups/addFactorLevel';
 import { addSetup } from '@/lib/registry/setups/addSetup';
@@ -36,6 +38,7 @@ import type { Actor } from '@/lib/run/roles';
 import { formOfPlan, PLAN_DEFAULTS, setupFieldName } from '@/lib/study/planForm';
 import { DEFAULT_PREFERENCES } from '@/lib/units/display';
 import { freshDatabase } from '@/test/helpers/database';
+import { completeForm } from '@/test/helpers/runForms';
 import {
   loopOf,
   person,
@@ -496,6 +499,41 @@ describe('driving a study', () => {
     expect(odd.plan).toBeUndefined();
     expect(odd.standing).toBeNull();
     expect((await readStudies(registry, { state: 'complete' })).rows[0]?.planned).toBeNull();
+  });
+
+  it('has the run that its own button began, though an earlier study fits as well', async () => {
+    const questions = ['Of two that fit, the earlier?', 'Of two that fit, the later?'];
+    const [earlier, later] = await Promise.all([
+      planStudy(registry, mira, { ...asked(), question: questions[0] }),
+      planStudy(registry, mira, { ...asked(), question: questions[1] }),
+    ]).then((two) => two.toSorted((a, b) => a.studyId.localeCompare(b.studyId)));
+    if (earlier === undefined || later === undefined) throw new Error('no studies');
+    for (const { studyId } of [earlier, later]) await beginStudy(registry, mira, { studyId });
+    const tap = (studyId: string, creationKey: string) =>
+      beginPlannedRun(registry, mira, { studyId, creationKey });
+    const { sheetId, runId } = await tap(later.studyId, 'tap-of-the-later');
+    const sheet = await daySheet(registry, mira, sheetId, runId);
+    expect(sheet.begunForStudyId).toBe(later.studyId);
+    const placedIn = sheet.studies.filter(({ runs }) =>
+      runs.some(({ number }) => number === sheet.open?.number),
+    );
+    expect(placedIn.map(({ studyId }) => studyId)).toEqual([later.studyId]);
+    const { draft, draftVersion } = await prisma.run.findUniqueOrThrow({ where: { id: runId } });
+    const form = completeForm({
+      ...(draft as Record<string, string>),
+      startedAtLocal: '2026-05-24T10:00',
+      odometerStart: '31000',
+      odometerStartUnit: 'km',
+    });
+    const saved = await saveDraft(registry, mira, { runId, draftVersion, form });
+    await submitRun(registry, mira, { runId, draftVersion: saved.draftVersion, form });
+    const ofStudy = async (id: string) =>
+      (await prisma.studyRun.findMany({ where: { studyId: id } })).map((one) => one.runId);
+    expect([await ofStudy(earlier.studyId), await ofStudy(later.studyId)]).toEqual([[], [runId]]);
+    // Begun by no button it is the earliest's, as ever.
+    const other = await drive('2026-05-25', 8, vehicle.lowId);
+    expect(await ofStudy(earlier.studyId)).toEqual([other.runId]);
+    for (const { studyId } of [earlier, later]) await completeStudy(registry, mira, { studyId });
   });
 });
 

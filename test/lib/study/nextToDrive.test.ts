@@ -116,4 +116,15 @@ describe('the study that a run belongs to', () => {
     for (const other of [{ carId: 'x' }, { loopId: 'x' }, { cruiseClassKey: 'kmh-90' }, { carId: undefined }])
       expect(studyOf([study], { ...of, ...other })).toBeUndefined();
   });
+
+  it('is of several the one whose button began it, as long as it fits, else the earliest', () => {
+    const later = { ...study, studyId: 'later', setups: study.setups.slice(0, 1) };
+    const [shared, own] = study.setups.map(({ id }) => id);
+    const begun = (studyId: string, setupId = shared) =>
+      studyOf([study, later], { ...of, setupId, begunForStudyId: studyId });
+    expect(begun('later')).toBe(later);
+    expect(begun('later', own)).toBe(study);
+    expect(begun('of another tester')).toBe(study);
+    expect(studyOf([study, later], of)).toBe(study);
+  });
 });

@@ -18,7 +18,7 @@ import { Notice } from '@/app/ui/Notice';
 import type { RecordFormView } from '@/lib/registry/runs/recordForm';
 import { RUN_SECTIONS } from '@/lib/run/fields/sections';
 import type { Display } from '@/lib/units/display';
-import { idOfPath, inFormOrder, standingIssues, startingValues } from '../formValues';
+import { idOfPath, inFormOrder, runFormOf, standingIssues, startingValues } from '../formValues';
 import { sendRun } from './actions';
 import { ChangedSince } from './ChangedSince';
 import { CrossChecks } from './CrossChecks';
@@ -67,6 +67,8 @@ export function RecordForm({ view, display }: { view: RecordFormView; display: D
     for (const name of [...data.keys()]) if (name.startsWith('evidence.')) data.delete(name);
     data.set('intent', 'submit');
     data.set('draftVersion', String(saved.version));
+    // It was saved just now: what differs by the time it arrives was changed elsewhere.
+    data.set('base', JSON.stringify(runFormOf(data)));
     hold();
     startTransition(() => dispatch(data));
   };

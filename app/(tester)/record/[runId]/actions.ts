@@ -13,7 +13,7 @@ import { saveDraft } from '@/lib/registry/runs/saveDraft';
 import { submitRun } from '@/lib/registry/runs/submitRun';
 import { Conflict } from '@/lib/run/errors';
 import { attachPhotos } from './attachPhotos';
-import { answeredForm, baseOf, broughtTogether } from './changedElsewhere';
+import { answeredForm, baseOf, broughtTogether, postedRun } from './changedElsewhere';
 import type { SentRun } from './sentRun';
 
 /** Pages of a draft that are reached by saving its form. */
@@ -24,12 +24,9 @@ function isFurtherPage(intent: string): boolean {
 /** Saves or submits the form as posted, by the button that was pressed, with the photos that were chosen. */
 export async function sendRun(_previous: SentRun, data: FormData): Promise<SentRun> {
   const actor = await signedIn();
-  const { form, stillOpen } = answeredForm(data);
-  const draft = {
-    runId: String(data.get('runId') ?? ''),
-    draftVersion: Number(data.get('draftVersion')),
-    form,
-  };
+  const draftVersion = Number(data.get('draftVersion'));
+  const { form, stillOpen } = answeredForm(data, draftVersion);
+  const draft = { runId: String(data.get('runId') ?? ''), draftVersion, form };
   if (stillOpen !== undefined) return { ...stillOpen, form, draftVersion: draft.draftVersion };
   const intent = String(data.get('intent') ?? 'save');
   const isSubmission = intent === 'submit';
@@ -45,10 +42,13 @@ export async function sendRun(_previous: SentRun, data: FormData): Promise<SentR
     }
     if (isSubmission) href = `/runs/${(await submitRun(registry(), actor, draft)).runNumber}?notice=sent`;
   } catch (error) {
-    const merged = error instanceof Conflict ? await broughtTogether(actor, draft, baseOf(data)) : undefined;
+    const merged =
+      error instanceof Conflict
+        ? await broughtTogether(postedRun(actor, draft.runId), form, baseOf(data))
+        : undefined;
     if (merged !== undefined) return merged;
-    const draftVersion = isSubmission ? await keepDraft(actor, draft) : draft.draftVersion;
-    return { ...(await refused(error, {})), form, draftVersion };
+    const kept = isSubmission ? await keepDraft(actor, draft) : draft.draftVersion;
+    return { ...(await refused(error, {})), form, draftVersion: kept };
   }
   revalidatePath('/record', 'layout');
   redirect(href);

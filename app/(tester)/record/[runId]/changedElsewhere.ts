@@ -3,7 +3,7 @@ import { serverDraft } from '@/lib/registry/runs/fieldCard';
 import { saveDraft } from '@/lib/registry/runs/saveDraft';
 import { askedAgain, mergeForms, type Side, settled } from '@/lib/run/mergeForms';
 import type { Actor } from '@/lib/run/roles';
-import type { RunForm } from '@/lib/run/runForm';
+import { RUN_FORM_NAMES, type RunForm } from '@/lib/run/runForm';
 import { choiceName } from '../AskedFields';
 import { runFormOf } from '../formValues';
 import type { SentRun } from './sentRun';
@@ -17,15 +17,40 @@ export function baseOf(data: FormData): RunForm {
   );
 }
 
+/** What a posted form is a draft of: its fields, what the server holds of them by now, and how it is saved over that. */
+export interface PostedPlace {
+  names: readonly string[];
+  held: () => Promise<{ version: number; form: RunForm; isEditable: boolean }>;
+  /** Gives the new version. */
+  save: (version: number, form: RunForm) => Promise<number>;
+}
+
+/** The draft of one run. */
+export function postedRun(actor: Actor | undefined, runId: string): PostedPlace {
+  return {
+    names: RUN_FORM_NAMES,
+    held: async () => {
+      const { draftVersion: version, form, isEditable } = await serverDraft(registry(), actor, runId);
+      return { version, form, isEditable };
+    },
+    save: async (draftVersion, form) =>
+      (await saveDraft(registry(), actor, { runId, draftVersion, form })).draftVersion,
+  };
+}
+
 /** The posted form with the choices that were asked for; where one is missing, what has to be asked again. */
-export function answeredForm(data: FormData): {
+export function answeredForm(
+  data: FormData,
+  version: number,
+  names: readonly string[] = RUN_FORM_NAMES,
+): {
   form: RunForm;
   stillOpen?: Omit<SentRun, 'form' | 'draftVersion'>;
 } {
-  const form = runFormOf(data);
-  const names = jsonOf(data.get('asked'));
+  const form = runFormOf(data, names);
+  const wereAsked = jsonOf(data.get('asked'));
   const theirs = baseOf(data);
-  const asked = Array.isArray(names) ? askedAgain(names.map(String), form, theirs) : [];
+  const asked = Array.isArray(wereAsked) ? askedAgain(wereAsked.map(String), form, theirs, names) : [];
   const choices = new Map<string, Side>();
   for (const { name } of asked) {
     const side = data.get(choiceName(name));
@@ -47,7 +72,7 @@ export function answeredForm(data: FormData): {
       torn: {
         base,
         theirs: settled({ form: answered, asked: open }, theirsChosen),
-        version: Number(data.get('draftVersion')),
+        version,
       },
       missing,
     },
@@ -62,15 +87,14 @@ const NEITHER = '(neither)';
  * else handed back with what has to be chosen. Undefined where the run can be changed no more.
  */
 export async function broughtTogether(
-  actor: Actor | undefined,
-  { runId, form }: { runId: string; form: RunForm },
+  place: PostedPlace,
+  form: RunForm,
   base: RunForm,
 ): Promise<SentRun | undefined> {
-  const held = await serverDraft(registry(), actor, runId);
-  if (!held.isEditable) return undefined;
-  const merged = mergeForms(base, form, held.form);
+  const { version, form: theirs, isEditable } = await place.held();
+  if (!isEditable) return undefined;
+  const merged = mergeForms(base, form, theirs, place.names);
   const none = { issues: [], values: {}, wasElsewhere: true };
-  const { draftVersion: version, form: theirs } = held;
   if (merged.asked.length > 0) {
     return {
       ...none,
@@ -80,17 +104,12 @@ export async function broughtTogether(
       torn: { base, theirs, version },
     };
   }
-  const { draftVersion } = await saveDraft(registry(), actor, {
-    runId,
-    draftVersion: version,
-    form: merged.form,
-  });
   return {
     ...none,
     title:
       'This draft was changed elsewhere too. Both are in the form now and saved: look at it, then go on.',
     form: merged.form,
-    draftVersion,
+    draftVersion: await place.save(version, merged.form),
   };
 }
 

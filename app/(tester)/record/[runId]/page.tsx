@@ -34,7 +34,8 @@ export default async function RecordRunPage({ params, searchParams }: RecordRunP
   const view = await readView(recordForm(registry(), actor, runId));
   const { notice } = await searchParams;
   const isEditable = statusAfter(view.status, 'submit') !== undefined;
-  const of = isEditable ? undefined : studyOf(view.studies, view.form);
+  const { begunForStudyId } = view;
+  const of = isEditable ? undefined : studyOf(view.studies, { ...view.form, begunForStudyId });
   const next = of && (await nextOfStudies(registry(), actor)).find(({ study }) => study.slug === of.slug);
   return (
     <>

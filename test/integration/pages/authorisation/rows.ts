@@ -158,6 +158,7 @@ export const ROWS: Readonly<Record<string, Row>> = {
   'api/health/route.ts GET': anyone,
   'api/health/live/route.ts GET': anyone,
   'api/health/ready/route.ts GET': anyone,
+  'api/field/days/route.ts POST': tester,
   'api/field/lists/route.ts GET': tester,
   'api/field/runs/route.ts POST': tester,
   'api/field/runs/[runId]/route.ts GET': own,

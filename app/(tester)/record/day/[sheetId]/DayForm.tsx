@@ -29,10 +29,11 @@ import type { DraftPlace } from '../../[runId]/useAutosave';
 import { useChoices } from '../../[runId]/useChoices';
 import { useDraft } from '../../[runId]/useDraft';
 import { useSettledChecks } from '../../[runId]/useSettledChecks';
-import { inFormOrder, standingIssues } from '../../formValues';
+import { dayLine } from '../../dayLine';
+import { inFormOrder, runFormOf, standingIssues } from '../../formValues';
 import { StudyPlace } from '../../StudyPlace';
 import { sendDay } from './actions';
-import { DayPart, dayLine } from './DayPart';
+import { DayPart } from './DayPart';
 import { DayTable } from './DayTable';
 import { dayOfStudy, drivenRuns, NextRun } from './NextRun';
 import { RunPart } from './RunPart';
@@ -54,9 +55,9 @@ export function DayForm({ view, display }: { view: DaySheetView; display: Displa
   const formRef = useRef<HTMLFormElement>(null);
   const [starting] = useState(() => sent.form ?? startingSheet(view));
   const [place] = useState(() => sheetPlace(view));
-  const draft = useDraft(place, sent.draftVersion ?? view.seen, starting, formRef);
-  const choices = useChoices(draft, [], sheetIdOf);
-  const { typed, save, hold, resume } = draft;
+  const draft = useDraft(place, sent.draftVersion, starting, formRef, sent.torn);
+  const choices = useChoices(draft, sent.missing, sheetIdOf);
+  const { typed, save, hold, resume, reconcile } = draft;
   const now = useMemo(() => formNow(view, draft.values), [view, draft.values]);
   const checks = useSettledChecks(now, view, display);
   const { day, run } = splitSheet(draft.values);
@@ -64,8 +65,11 @@ export function DayForm({ view, display }: { view: DaySheetView; display: Displa
   const planned = dayOfStudy(view, driven, day);
 
   useEffect(() => {
-    if (sent.title !== '') resume(sent.draftVersion ?? view.seen);
-  }, [sent, resume, view.seen]);
+    if (sent.title === '') return;
+    if (!sent.wasElsewhere) return resume(sent.draftVersion);
+    resume(undefined);
+    void reconcile();
+  }, [sent, resume, reconcile]);
 
   const at = view.runs.findIndex(({ runId }) => runId === view.open?.runId);
   const offers = offersFrom(view.runs[at - 1]?.form, run);
@@ -95,6 +99,8 @@ export function DayForm({ view, display }: { view: DaySheetView; display: Displa
     }
     const data = new FormData(form, submitter);
     data.set('seenSheet', String(saved.version));
+    // It was saved just now: what differs by the time it arrives was changed elsewhere.
+    data.set('base', JSON.stringify(runFormOf(data, SHEET_NAMES)));
     hold();
     startTransition(() => dispatch(data));
   };
@@ -128,6 +134,11 @@ export function DayForm({ view, display }: { view: DaySheetView; display: Displa
       <input type="hidden" name="sheetId" value={view.sheetId} />
       <input type="hidden" name="runId" value={view.open?.runId ?? ''} />
       <input type="hidden" name="seenSheet" value={draft.state.version} />
+      <input
+        type="hidden"
+        name="base"
+        value={JSON.stringify(sent.torn?.theirs ?? joinSheet(view.day, view.open?.part ?? {}))}
+      />
       <DraftBar draft={draft} />
       <DraftNotices draft={draft} view={view} answers={choices} fieldOf={fieldOfSheet} />
       {sent.title && sent.issues.length === 0 ? <Notice kind="problem" title={sent.title} live /> : null}

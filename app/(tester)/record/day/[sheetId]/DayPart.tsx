@@ -3,19 +3,13 @@ import { useState } from 'react';
 import { ChoiceField } from '@/app/ui/forms/ChoiceField';
 import { errorOf } from '@/app/ui/forms/fieldErrors';
 import type { DaySheetView } from '@/lib/registry/sessionSheets/daySheet';
-import { CRUISE_CLASSES, cruiseClassByKey } from '@/lib/run/cruiseClass';
+import { CRUISE_CLASSES } from '@/lib/run/cruiseClass';
 import type { InputIssue } from '@/lib/run/errors';
-import { type FieldEntry, inSectionOrder } from '@/lib/run/fields/entry';
-import { RUN_FIELDS } from '@/lib/run/fields/table';
 import type { RunForm } from '@/lib/run/runForm';
-import { offsetLabel, typedOffset } from '@/lib/run/utcOffset';
+import { openForAll, SHARED_FIELDS } from '@/lib/run/sessionSheet';
 import { aboveLimit } from '../../[runId]/LoopFields';
 import { SheetField } from './SheetField';
 import { dayId, dayName, sheetIdOfPath } from './sheetForm';
-
-const SHARED: readonly FieldEntry[] = inSectionOrder<FieldEntry>(
-  RUN_FIELDS.filter((field: FieldEntry) => field.day !== undefined && field.kind !== 'subject'),
-);
 
 export interface SheetParts {
   view: DaySheetView;
@@ -32,8 +26,8 @@ export function DayPart({ parts, onCar }: { parts: SheetParts; onCar: (carId: st
   const car = view.cars.find(({ id }) => id === day.carId);
   const loop = view.loops.find(({ id }) => id === day.loopId);
   const isWrong = issues.some(({ path }) => sheetIdOfPath(path).startsWith('day-'));
-  const [isOpen, setOpen] = useState(() => missing(view.day).length > 0 || isWrong);
-  const open = missing(day);
+  const [isOpen, setOpen] = useState(() => openForAll(view.day).length > 0 || isWrong);
+  const open = openForAll(day);
   return (
     <details
       open={isOpen || isWrong}
@@ -80,7 +74,7 @@ export function DayPart({ parts, onCar }: { parts: SheetParts; onCar: (carId: st
           defaultValue={starting[dayName('cruiseClassKey')] ?? ''}
           error={aboveLimit(loop, day.cruiseClassKey) ?? errorOf(issues, 'cruiseClassKey')}
         />
-        {SHARED.map((field) => (
+        {SHARED_FIELDS.map((field) => (
           <SheetField
             key={field.name}
             field={field}
@@ -109,23 +103,4 @@ export function DayPart({ parts, onCar }: { parts: SheetParts; onCar: (carId: st
       ) : null}
     </details>
   );
-}
-
-/** The labels of what every run needs and the day does not say yet. */
-function missing(day: RunForm): string[] {
-  return RUN_FIELDS.filter(
-    (field: FieldEntry) => field.day === 'whole' && field.isRequired && (day[field.name] ?? '').trim() === '',
-  ).map(({ label }) => label.toLowerCase());
-}
-
-/** The day in a line: what was driven, where and how fast, as far as it is chosen. */
-export function dayLine(view: DaySheetView, day: RunForm): string {
-  return [
-    view.cars.find(({ id }) => id === day.carId)?.name,
-    view.loops.find(({ id }) => id === day.loopId)?.name,
-    cruiseClassByKey(day.cruiseClassKey ?? '')?.label,
-    day.utcOffsetMin ? offsetLabel(typedOffset(day.utcOffsetMin)) : undefined,
-  ]
-    .filter((part) => part !== undefined)
-    .join(' · ');
 }

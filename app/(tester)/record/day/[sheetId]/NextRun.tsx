@@ -2,7 +2,7 @@ import { ChoiceField } from '@/app/ui/forms/ChoiceField';
 import { SubmitButton } from '@/app/ui/forms/SubmitButton';
 import type { DaySheetView } from '@/lib/registry/sessionSheets/daySheet';
 import type { RunForm } from '@/lib/run/runForm';
-import { proposedSetup } from '@/lib/run/setupOrder';
+import { orderWords, proposedSetup } from '@/lib/run/setupOrder';
 import { type NextToDrive, nextToDrive, type StudyToDrive, studyOf } from '@/lib/study/nextToDrive';
 
 interface NextRunProps {
@@ -39,6 +39,7 @@ export function NextRun({ view, runs, day, planned }: NextRunProps) {
         defaultValue={setupId ?? runs.at(-1)?.setupId ?? ''}
       />
       <input type="hidden" name="nextKey" value={view.nextKey} />
+      <input type="hidden" name="nextStudyId" value={planned?.study.studyId ?? ''} />
       <SubmitButton name="intent" value="next" variant="secondary" pendingText="Opening…">
         {view.runs.length === 0 ? 'Begin the first run' : 'Same again with this setup'}
       </SubmitButton>
@@ -52,18 +53,14 @@ export function dayOfStudy(
   runs: readonly DrivenRun[],
   day: RunForm,
 ): DayOfStudy | undefined {
-  const study = studyOf(view.studies, { ...day, setupId: undefined });
+  const study = studyOf(view.studies, {
+    ...day,
+    setupId: undefined,
+    begunForStudyId: view.begunForStudyId,
+  });
   if (study === undefined) return undefined;
   const own = runs.filter(({ setupId }) => study.setups.some(({ id }) => id === setupId));
   return { study, next: nextToDrive(study, { day: view.localDate, carId: day.carId ?? '', runs: own }) };
-}
-
-function orderWords(order: 'abba' | 'rotation' | undefined): string {
-  if (order === 'abba')
-    return 'Proposed by A B B A: what drifts over the day then falls on both setups alike.';
-  if (order === 'rotation')
-    return 'Proposed in turn. With more than two setups a drift over the day is not balanced: plan the order before driving.';
-  return 'With two setups the order A B B A is proposed from the third run on.';
 }
 
 /** A run of the day with the setup that it has on the page. */

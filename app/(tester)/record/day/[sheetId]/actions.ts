@@ -8,12 +8,14 @@ import { registry } from '@/app/visitor/registry';
 import { submitRun } from '@/lib/registry/runs/submitRun';
 import { addSheetRun } from '@/lib/registry/sessionSheets/addSheetRun';
 import { daySheet } from '@/lib/registry/sessionSheets/daySheet';
+import { heldSheet } from '@/lib/registry/sessionSheets/heldSheet';
 import { saveSheet } from '@/lib/registry/sessionSheets/saveSheet';
 import { submitDay } from '@/lib/registry/sessionSheets/submitDay';
+import { Conflict } from '@/lib/run/errors';
 import { unitFieldName } from '@/lib/run/numberField';
+import { answeredForm, baseOf, broughtTogether, type PostedPlace } from '../../[runId]/changedElsewhere';
 import type { SentRun } from '../../[runId]/sentRun';
-import { runFormOf } from '../../formValues';
-import { SHEET_NAMES, splitSheet } from './sheetForm';
+import { joinSheet, SHEET_NAMES, splitSheet } from './sheetForm';
 
 /** Saves the day as posted, and then does what the pressed button says. */
 export async function sendDay(_previous: SentRun, data: FormData): Promise<SentRun> {
@@ -21,11 +23,14 @@ export async function sendDay(_previous: SentRun, data: FormData): Promise<SentR
   const text = (name: string) => String(data.get(name) ?? '');
   const [sheetId, runId] = [text('sheetId'), text('runId') || undefined];
   const [intent = 'save', of = ''] = (text('intent') || 'save').split(':');
-  const form = runFormOf(data, SHEET_NAMES);
   let seen = Number(data.get('seenSheet'));
+  const { form, stillOpen } = answeredForm(data, seen, SHEET_NAMES);
+  if (stillOpen !== undefined) return { ...stillOpen, form, draftVersion: seen };
+  const place = postedSheet(actor, sheetId, runId);
   const page = `/record/day/${encodeURIComponent(sheetId)}`;
   const runAt = (run: string) => `${page}?run=${encodeURIComponent(run)}#run`;
   let href = `${page}?notice=saved${runId === undefined ? '' : `&run=${encodeURIComponent(runId)}`}`;
+  let isSaved = false;
   try {
     if (intent === 'take') {
       const { offers } = await daySheet(registry(), actor, sheetId, runId);
@@ -34,10 +39,16 @@ export async function sendDay(_previous: SentRun, data: FormData): Promise<SentR
     }
     const saved = await saveSheet(registry(), actor, { sheetId, seen, runId, ...splitSheet(form) });
     seen = saved.seen;
+    isSaved = true;
     if (intent === 'open') href = runAt(of);
     if (intent === 'whole' && runId !== undefined) href = `/record/${runId}`;
     if (intent === 'next') {
-      const next = { sheetId, creationKey: text('nextKey'), setupId: text('nextSetupId') };
+      const next = {
+        sheetId,
+        creationKey: text('nextKey'),
+        setupId: text('nextSetupId'),
+        studyId: text('nextStudyId') || undefined,
+      };
       href = runAt((await addSheetRun(registry(), actor, next)).runId);
     }
     if (intent === 'submit' && runId !== undefined) {
@@ -53,8 +64,28 @@ export async function sendDay(_previous: SentRun, data: FormData): Promise<SentR
       }
     }
   } catch (error) {
+    const merged =
+      error instanceof Conflict && !isSaved ? await broughtTogether(place, form, baseOf(data)) : undefined;
+    if (merged !== undefined) return merged;
     return { ...(await refused(error)), form, draftVersion: seen };
   }
   revalidatePath('/record', 'layout');
   redirect(href);
+}
+
+/** A day's sheet with its open run. */
+function postedSheet(
+  actor: Awaited<ReturnType<typeof signedIn>>,
+  sheetId: string,
+  runId: string | undefined,
+): PostedPlace {
+  return {
+    names: SHEET_NAMES,
+    held: async () => {
+      const { seen: version, day, run, isEditable } = await heldSheet(registry(), actor, sheetId, runId);
+      return { version, form: joinSheet(day, run), isEditable };
+    },
+    save: async (seen, form) =>
+      (await saveSheet(registry(), actor, { sheetId, seen, runId, ...splitSheet(form) })).seen,
+  };
 }
