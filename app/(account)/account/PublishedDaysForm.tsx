@@ -24,11 +24,11 @@ export function PublishedDaysForm({ chosen }: { chosen: PublishedDays }) {
           <>
             <ChoiceField
               kind="radio"
-              name="choice"
+              name="publishedDays"
               label="What readers see of when you drove"
               options={OPTIONS}
-              defaultValue={value('choice', chosen)}
-              error={error('choice')}
+              defaultValue={value('publishedDays', chosen)}
+              error={error('publishedDays')}
             />
             <SubmitButton variant="secondary" pendingText="Saving…">
               Save the choice
@@ -40,7 +40,7 @@ export function PublishedDaysForm({ chosen }: { chosen: PublishedDays }) {
       <ul className="mt-2 max-w-[38rem] list-disc space-y-1 pl-5 text-sm">
         <li>
           Snapshots that are published already keep the days that they had, and so does whatever others have
-          copied.
+          copied or keep for a while.
         </li>
         <li>
           You, reviewers and stewards see day and hour: a run is checked by them. Whoever drives in a study
@@ -50,7 +50,10 @@ export function PublishedDaysForm({ chosen }: { chosen: PublishedDays }) {
           Photos show what they show, a clock on a display too. Notes, and what was written about a run, stay
           as they were written.
         </li>
-        <li>A study’s plan is public with its days, and its runs stand in the order of driving.</li>
+        <li>
+          A study’s plan is public with its days, and so is when it began, which is when its first run was
+          sent in. Its runs stand in the order of driving.
+        </li>
         <li>
           Runs are numbered as they are begun, and whoever follows the registry sees when one comes to count.
           A run also shows by which versions of the protocol and the method it was judged and computed.

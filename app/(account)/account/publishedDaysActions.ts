@@ -14,9 +14,10 @@ const DONE = {
 
 export async function choosePublished(_state: FormState, data: FormData): Promise<FormState> {
   try {
-    const choice = await choosePublishedDays(registry(), await signedIn(), { choice: text(data, 'choice') });
+    const publishedDays = text(data, 'publishedDays');
+    const chosen = await choosePublishedDays(registry(), await signedIn(), { publishedDays });
     revalidatePath('/account');
-    return finished(DONE[choice]);
+    return finished(DONE[chosen]);
   } catch (error) {
     return refused(error, shownTextsOf(data));
   }

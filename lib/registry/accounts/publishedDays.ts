@@ -17,7 +17,7 @@ export async function readPublishedDays(
 }
 
 const chooseSchema = z.object({
-  choice: z.enum(PUBLISHED_DAYS, {
+  publishedDays: z.enum(PUBLISHED_DAYS, {
     error: 'Nothing is chosen. | Days are published as chosen here. | Choose one of the two.',
   }),
 });
@@ -32,7 +32,7 @@ export async function choosePublishedDays(
   input: unknown,
 ): Promise<PublishedDays> {
   requireSignedIn(actor);
-  const { choice } = parseInput(chooseSchema, input);
+  const { publishedDays: choice } = parseInput(chooseSchema, input);
   const { accountId } = actor;
   await registry.db.$transaction(async (tx) => {
     if (!(await setPublishedDays(tx, accountId, choice))) return;

@@ -282,10 +282,10 @@ describe('the days of a tester’s runs', { timeout: 300_000 }, () => {
   });
 
   it('are chosen by their tester alone, and nothing else is a choice', async () => {
-    await expect(choosePublishedDays(registry, undefined, { choice: 'month' })).rejects.toBeInstanceOf(
+    await expect(choosePublishedDays(registry, undefined, { publishedDays: 'month' })).rejects.toBeInstanceOf(
       NotAllowed,
     );
-    await expect(choosePublishedDays(registry, mira, { choice: 'year' })).rejects.toBeInstanceOf(
+    await expect(choosePublishedDays(registry, mira, { publishedDays: 'year' })).rejects.toBeInstanceOf(
       InvalidInput,
     );
     await expect(choosePublishedDays(registry, mira, {})).rejects.toBeInstanceOf(InvalidInput);
@@ -295,7 +295,7 @@ describe('the days of a tester’s runs', { timeout: 300_000 }, () => {
   it('stand nowhere once months are chosen, in no way of writing them, and no number is another one', async () => {
     const [numbersBefore, orderBefore] = [await numbersOf(), await order()];
     clock.now = new Date('2026-06-03T12:00:00Z');
-    await choosePublishedDays(registry, mira, { choice: 'month' });
+    await choosePublishedDays(registry, mira, { publishedDays: 'month' });
     await runJobsNow(registry);
     expect(await numbersOf()).toEqual(numbersBefore);
 
@@ -378,8 +378,8 @@ describe('the days of a tester’s runs', { timeout: 300_000 }, () => {
       { day: first, monthOnly: true },
     ]);
     clock.now = new Date('2026-06-15T12:00:00Z');
-    await choosePublishedDays(registry, mira, { choice: 'day' });
-    await choosePublishedDays(registry, mira, { choice: 'day' });
+    await choosePublishedDays(registry, mira, { publishedDays: 'day' });
+    await choosePublishedDays(registry, mira, { publishedDays: 'day' });
     expect(await rows()).toEqual([
       { publishedDay: day, monthOnly: false, localDate: day },
       { day, monthOnly: false },

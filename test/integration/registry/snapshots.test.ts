@@ -36,6 +36,7 @@ import { type Difference, Differences } from '@/lib/openData/verify/difference';
 import { methodOf } from '@/lib/openData/verify/methodOf';
 import { METHOD_VERSION } from '@/lib/physics/normalise';
 import type { RunPart } from '@/lib/reduction/runParts';
+import { choosePublishedDays } from '@/lib/registry/accounts/publishedDays';
 import { addCar } from '@/lib/registry/cars/addCar';
 import { mergeCars } from '@/lib/registry/cars/mergeCars';
 import { methodInEffect } from '@/lib/registry/method/methodInEffect';
@@ -236,6 +237,7 @@ beforeAll(async () => {
       ],
     }),
   );
+  await choosePublishedDays(registry, other, { publishedDays: 'month' });
   await renormaliseAll(registry);
   await runJobsNow(registry);
   written = await writeSnapshot(await source(), first);
@@ -489,7 +491,21 @@ const RECOMPUTED = [
   'contrasts',
 ];
 
+/** Of a tester who publishes months. */
+const inMonths = () => kept(RUNS).find((row) => row.month_only === true) as Row;
+
 describe('whoever alters one cell', { timeout: 300_000 }, () => {
+  it('of a run in months, so that it says more than its month, is found', async () => {
+    const row = inMonths();
+    const at = kept(RUNS).indexOf(row);
+    for (const changed of [
+      { local_date: '2026-06-03' },
+      { started_at: '2026-06-03T08:00:00.000Z' },
+      { month_only: false, local_date: '2026-06-03' },
+    ])
+      expect(await differencesOf(RUNS, kept(RUNS).with(at, { ...row, ...changed }))).not.toEqual([]);
+  });
+
   it('is found by the digests, whichever it is', async () => {
     const stated = readDescriptor(String(members.get('datapackage.json')));
     if (typeof stated === 'string') throw new Error(stated);
@@ -785,6 +801,13 @@ describe('a snapshot of another registry', { timeout: 120_000 }, () => {
     expect(setup?.runs.total).toBe(kept(RUNS).filter((row) => row.setup_id === shown[0]?.setupId).length);
     const run = await readOtherRun(registry, { world: WORLD, number: 1 });
     expect(run?.result?.measured_wh_per_km).toBe(kept(RESULTS)[0]?.measured_wh_per_km);
+    // days and months, as each tester publishes them there
+    expect([...new Set(setup?.runs.rows.map(({ localDate }) => localDate))].sort()).toEqual([
+      '2026-05-14',
+      '2026-06',
+      '2026-06-01',
+      '2026-06-03',
+    ]);
 
     expect(await ownRows()).toEqual(before);
     expect(readdirSync(join(own, 'other-snapshots'))).toEqual([]);
