@@ -111,3 +111,78 @@ test('runs two to four of a day take at most ten fields each, in the order A B B
   await expect(page.getByText('Sent for review.', { exact: false }).first()).toBeVisible();
   await expect(page.getByRole('row', { name: /Waiting for review/ })).toHaveCount(4);
 });
+
+test('two windows on one day are merged field by field, with scripts and without', async ({
+  page,
+  browser,
+}) => {
+  const { carName, form } = goodRun('2026-05-21T08:00');
+  await signInAs(page, TESTER, '/record');
+  await page.getByLabel('Day at the loop').fill('2026-05-21');
+  await page.getByRole('button', { name: 'Record this day’s runs' }).click();
+  await page.waitForURL(/\/record\/day\/[0-9a-f-]{36}$/);
+  const shared = (at: Page) => at.getByText('The same all day', { exact: true });
+  const openShared = async (at: Page) => {
+    await expect(shared(at)).toBeVisible();
+    if (!(await at.locator('[name="day.carId"]').isVisible())) await shared(at).click();
+  };
+  await openShared(page);
+  const car = await optionWith(page, 'day.carId', carName);
+  await page.locator('[name="day.carId"]').selectOption({ label: car });
+  await page.getByRole('button', { name: 'Begin the first run' }).click();
+  await page.waitForURL(/run=/);
+
+  const storageState = await page.context().storageState();
+  const windowOf = async (javaScriptEnabled: boolean) => {
+    const context = await browser.newContext({ storageState, javaScriptEnabled });
+    const other = await context.newPage();
+    await other.goto(page.url());
+    await openShared(other);
+    return other;
+  };
+  const saved = (at: Page) => expect(at.locator('[data-draft-status="saved"]')).toBeVisible();
+  const field = (at: Page, name: string) => at.locator(`[name="${name}"]`);
+  await openShared(page);
+  const [other, plain] = [await windowOf(true), await windowOf(false)];
+
+  // Different fields, of the day and of the run: both stand in both, and nothing is asked.
+  await field(page, 'day.airTemperature').fill('11.5');
+  await field(page, 'chargeStart').fill(form.chargeStart ?? '');
+  await saved(page);
+  await field(other, 'day.windSpeed').fill('3.5');
+  await expect(
+    other.getByText('Taken over from elsewhere: air temperature, charge at start.'),
+  ).toBeVisible();
+  await expect(field(other, 'day.airTemperature')).toHaveValue('11.5');
+  await expect(field(other, 'chargeStart')).toHaveValue(form.chargeStart ?? '');
+  await saved(other);
+
+  // The same field: asked, and only that.
+  await field(page, 'day.windSpeed').fill('5.5');
+  await field(page, 'day.windGust').fill('8.5');
+  const asked = page.getByRole('alert').filter({ hasText: 'changed here and elsewhere' });
+  await expect(asked.getByRole('group')).toHaveCount(1);
+  await asked
+    .getByRole('group', { name: /Mean wind/ })
+    .getByRole('radio', { name: /^5.5/ })
+    .check();
+  await asked.getByRole('button', { name: 'Use what is chosen' }).click();
+  await saved(page);
+  await expect(field(page, 'day.windGust')).toHaveValue('8.5');
+
+  // A window without scripts posts what it was made from along.
+  await field(plain, 'day.relativeHumidity').fill('61');
+  await field(plain, 'day.windSpeed').fill('6.5');
+  await plain.getByRole('button', { name: 'Save now' }).click();
+  const again = plain.getByRole('alert').filter({ hasText: 'changed here and elsewhere' }).first();
+  await again.getByRole('radio', { name: /^6.5/ }).check();
+  await plain.getByRole('button', { name: 'Use what is chosen' }).click();
+  await expect(plain.getByText('The day is saved.')).toBeVisible();
+  const all = { airTemperature: '11.5', windSpeed: '6.5', windGust: '8.5', relativeHumidity: '61' };
+  await page.reload();
+  await openShared(page);
+  for (const [name, value] of Object.entries(all))
+    await expect(field(page, `day.${name}`)).toHaveValue(value);
+  await expect(field(page, 'chargeStart')).toHaveValue(form.chargeStart ?? '');
+  for (const window of [other, plain]) await window.context().close();
+});
