@@ -5,6 +5,8 @@ export interface Letter {
   text: string;
   /** Where a letter that was chosen is ended: what takes the button of mail programs (RFC 8058). */
   unsubscribe?: string;
+  /** Whose choice it was to get it: by that it is asked for once more before it leaves. */
+  accountId?: string;
 }
 
 /** A letter that is kept aside until what it says is marked as said: of which notice, and when. */

@@ -44,6 +44,7 @@ export function dueSpan(choice: NoticeMail, from: Date, now: Date): { after: Dat
 }
 
 export interface NoticeLetter {
+  accountId: string;
   to: string;
   site: string;
   choice: Exclude<NoticeMail, 'none'>;
@@ -58,7 +59,7 @@ export interface NoticeLetter {
 
 /** What was told in the registry, as a letter with a link that ends such letters. */
 export function letterOfNotices(of: NoticeLetter): Letter {
-  const { to, site, choice, notices, total, days, secret } = of;
+  const { accountId, to, site, choice, notices, total, days, secret } = of;
   const { host } = new URL(site);
   const count = total === 1 ? 'one notice' : `${total} notices`;
   const opening =
@@ -86,6 +87,7 @@ End these letters with one button, without signing in:
 ${withSecret(site, '/unsubscribe', secret)}
 `,
     unsubscribe: withSecret(site, '/api/unsubscribe', secret),
+    accountId,
   };
 }
 

@@ -12,6 +12,7 @@ const waitingSchema = z.object({
   subject: z.string(),
   text: z.string(),
   unsubscribe: z.string().optional(),
+  accountId: z.string().optional(),
   writtenAt: z.iso.datetime(),
   tries: z.number().int(),
   nextAt: z.iso.datetime(),
@@ -105,12 +106,13 @@ export function outboxIn(dataFolder: string): HoldingOutbox & {
       if (NAME.test(name)) await unlink(join(folder, name)).catch(noneWhenAbsent);
     },
 
-    defer({ name, writtenAt, tries, to, subject, text, unsubscribe }, nextAt, problem) {
+    defer({ name, writtenAt, tries, to, subject, text, unsubscribe, accountId }, nextAt, problem) {
       return write(name, {
         to,
         subject,
         text,
         ...(unsubscribe === undefined ? {} : { unsubscribe }),
+        ...(accountId === undefined ? {} : { accountId }),
         writtenAt: writtenAt.toISOString(),
         tries: tries + 1,
         nextAt: nextAt.toISOString(),

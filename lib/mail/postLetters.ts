@@ -12,15 +12,26 @@ function waitMs({ tries }: WaitingLetter): number {
   return Math.min(LONGEST_WAIT_MS, 60_000 * 2 ** tries);
 }
 
-/** One round: sends what is due, oldest first, and forgets what is too old to be of use. Without `send` all of it waits. */
+/** How letters leave, where a mail server is set, and which of them still may. */
+export interface Post {
+  send: ((letter: Letter) => Promise<void>) | undefined;
+  /** Not, for example, to whoever ended such letters or was erased since it was written. */
+  isWanted: (letter: Letter) => Promise<boolean>;
+}
+
+/**
+ * One round: sends what is due, oldest first, and forgets what is too old to be of use or not wanted any more. Without
+ * `send` the rest waits.
+ */
 export async function postDue(
   outbox: OutboxFolder,
-  send: ((letter: Letter) => Promise<void>) | undefined,
+  { send, isWanted }: Post,
   now: () => Date,
 ): Promise<void> {
   const { letters } = await outbox.waiting();
   for (const letter of letters) {
-    if (now().getTime() - letter.writtenAt.getTime() > FORGOTTEN_MS) await outbox.remove(letter.name);
+    const isOld = now().getTime() - letter.writtenAt.getTime() > FORGOTTEN_MS;
+    if (isOld || !(await isWanted(letter))) await outbox.remove(letter.name);
     else if (send !== undefined && letter.nextAt <= now()) await postOne(outbox, send, letter, now);
   }
 }
@@ -43,13 +54,13 @@ async function postOne(
 /** Rounds until stopped. A round that fails as a whole is reported and tried again. */
 export function startPosting(
   outbox: OutboxFolder,
-  send: ((letter: Letter) => Promise<void>) | undefined,
+  post: Post,
   report: (error: unknown) => void,
 ): { stop(): Promise<void> } {
   const stopping = new AbortController();
   const rounds = (async () => {
     while (!stopping.signal.aborted) {
-      await postDue(outbox, send, () => new Date()).catch(report);
+      await postDue(outbox, post, () => new Date()).catch(report);
       await delay(LOOK_MS, undefined, { signal: stopping.signal }).catch(() => undefined);
     }
   })();

@@ -56,6 +56,19 @@ export async function holdToWriteTo(tx: Queryable, id: string) {
   return { email: account.email, noticeMail: account.noticeMail, from: account.noticeMailFrom };
 }
 
+/** Whether letters of notices go to that address now. */
+export async function wantsLetters(db: Queryable, id: string, email: string): Promise<boolean> {
+  const where = {
+    id,
+    email,
+    erasedAt: null,
+    emailVerifiedAt: { not: null },
+    noticeMail: { not: 'none' as const },
+    suspensions: { none: { liftedAt: null } },
+  };
+  return (await db.account.findFirst({ where, select: { id: true } })) !== null;
+}
+
 /** Notices of an account that nobody read and no letter has, within a span. */
 export interface Unsent {
   accountId: string;

@@ -2,6 +2,7 @@ import type { Letter } from '@/lib/mail/letter';
 import { outboxIn } from '@/lib/mail/outboxFolder';
 import { startPosting } from '@/lib/mail/postLetters';
 import { sendBySmtp, smtpFromEnvironment } from '@/lib/mail/smtp';
+import { isLetterWanted } from '@/lib/registry/accounts/mailNotices';
 import { startSealing } from '@/lib/registry/audit/sealTrail';
 import { openRegistry } from '@/lib/registry/openRegistry';
 import { startWorker } from '@/lib/registry/runJobs';
@@ -17,7 +18,8 @@ const worker = startWorker(registry, report);
 const sealing = startSealing(registry, dataFolderFromEnvironment(), report);
 const smtp = smtpFromEnvironment();
 const send = smtp && ((letter: Letter) => sendBySmtp(smtp, letter));
-const posting = startPosting(outboxIn(dataFolderFromEnvironment()), send, report);
+const isWanted = (letter: Letter) => isLetterWanted(registry, letter);
+const posting = startPosting(outboxIn(dataFolderFromEnvironment()), { send, isWanted }, report);
 let isEnding = false;
 
 async function end(): Promise<void> {

@@ -1,4 +1,4 @@
-import type { HoldingOutbox } from '@/lib/mail/letter';
+import type { HoldingOutbox, Letter } from '@/lib/mail/letter';
 import { dueSpan, eachAfter, letterOfNotices, MOST_IN_LETTER, weeklyCut } from '@/lib/mail/noticeLetters';
 import { dateText, dayWords } from '@/lib/run/localDate';
 import {
@@ -9,6 +9,7 @@ import {
   moveNoticeMailFrom,
   type Unsent,
   unsentNotices,
+  wantsLetters,
 } from '@/lib/store/noticeMail';
 import type { Registry } from '../registry';
 import { newUnsubscribeSecret } from './secrets';
@@ -43,6 +44,14 @@ export async function mailNotices(registry: Registry, mailer: Mailer): Promise<n
   return written;
 }
 
+/**
+ * Whether a letter that waits may still go: one of notices only to the address that it was written to, while its account
+ * is not erased or suspended and wants letters. Letters that were asked for by a form go anyway.
+ */
+export async function isLetterWanted(registry: Registry, { accountId, to }: Letter): Promise<boolean> {
+  return accountId === undefined || (await wantsLetters(registry.db, accountId, to));
+}
+
 /** What an attempt before left held. */
 async function settleHeld(registry: Registry, outbox: HoldingOutbox): Promise<void> {
   for (const held of await outbox.held()) {
@@ -63,6 +72,7 @@ async function writeTo(registry: Registry, { outbox, site }: Mailer, accountId: 
     const [first] = notices;
     if (first === undefined) return undefined;
     const letter = letterOfNotices({
+      accountId,
       to: account.email,
       site,
       choice: account.noticeMail,

@@ -2,9 +2,10 @@ import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import type { HoldingOutbox } from '@/lib/mail/letter';
+import type { HoldingOutbox, Letter } from '@/lib/mail/letter';
 import { outboxIn } from '@/lib/mail/outboxFolder';
-import { mailNotices } from '@/lib/registry/accounts/mailNotices';
+import { postDue } from '@/lib/mail/postLetters';
+import { isLetterWanted, mailNotices } from '@/lib/registry/accounts/mailNotices';
 import {
   chooseNoticeMail,
   readNoticeMail,
@@ -309,7 +310,28 @@ describe('by letter', () => {
     // Suspending and lifting it had letters of their own.
     expect(await mailNotices(registry, mailer)).toBe(1);
     expect((await letters())[0]?.subject).toBe('One notice from registry.example');
+    await emptied();
+    // A weekly letter that lies in the outbox when its account is erased goes as little.
+    await chooseNoticeMail(registry, ilse, { choice: 'weekly' });
+    later(1);
+    await tell('Of this week.');
+    clock.now = new Date(clock.now.getTime() + 7 * 24 * 60 * MINUTE_MS);
+    expect(await mailNotices(registry, mailer)).toBe(1);
+    const sent: string[] = [];
+    const send = async ({ subject }: Letter) => {
+      sent.push(subject);
+    };
+    const round = (post: { send?: typeof send }) =>
+      postDue(
+        outbox,
+        { send: post.send, isWanted: (letter) => isLetterWanted(registry, letter) },
+        () => clock.now,
+      );
+    await round({});
+    expect(await letters()).toHaveLength(1);
     await eraseAccount(registry, await signedInAs(registry, ilse.accountId), { isConfirmed: true });
+    await round({ send });
+    expect([sent, await letters()]).toEqual([[], []]);
     await tell('After all.');
     later(1);
     expect(await mailNotices(registry, mailer)).toBe(0);

@@ -49,6 +49,7 @@ describe('a letter for what happens', () => {
 
 describe('its text', () => {
   const of: NoticeLetter = {
+    accountId: '019a0000-0000-7000-8000-00000000000a',
     to: 'ilse@people.example',
     site: 'https://registry.example',
     choice: 'each',
