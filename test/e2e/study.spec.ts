@@ -62,11 +62,17 @@ async function beforeToday(slug: string): Promise<void> {
   await db.end();
 }
 
-test('a reader’s question becomes a study, and its answer can be taken away', async ({ page, browser }) => {
+test('a reader’s question becomes a study, and its answer can be taken away', async ({
+  page,
+  browser,
+}, info) => {
   test.setTimeout(240_000);
   page.setDefaultTimeout(20_000);
   const now = new Date(Date.now() + OFFSET_MIN * 60_000);
-  test.skip(now.getUTCHours() === 0, 'within its first hour two runs of a day cannot have been driven');
+  // Tried again in the same world, it drives later on that day: else its runs would be duplicates.
+  const attempt = info.repeatEachIndex + info.retry;
+  const hour = String(2 * attempt).padStart(2, '0');
+  test.skip(now.getUTCHours() <= 2 * attempt, 'two runs of a day cannot have been driven by now');
   const day = now.toISOString().slice(0, 10);
   const run = goodRun(`${day}T00:01`);
 
@@ -127,9 +133,9 @@ test('a reader’s question becomes a study, and its answer can be taken away', 
 
   // Two runs, as the plan has them.
   const numbers: string[] = [];
-  for (const [at, time] of ['00:01', '00:52'].entries()) {
-    const tripEnergy = (Number(run.form.tripEnergy) + 0.3 * at - 0.1).toFixed(1);
-    const start = { startedAtLocal: `${day}T${time}`, utcOffsetMin: String(OFFSET_MIN) };
+  for (const [at, minute] of ['01', '52'].entries()) {
+    const tripEnergy = (Number(run.form.tripEnergy) + 0.3 * at + 0.1 * (attempt - 1)).toFixed(1);
+    const start = { startedAtLocal: `${day}T${hour}:${minute}`, utcOffsetMin: String(OFFSET_MIN) };
     const tripEfficiency = ((100 * Number(tripEnergy)) / Number(run.form.tripDistance)).toFixed(1);
     numbers.push(await drive(page, study, { ...run.form, ...start, tripEnergy, tripEfficiency }));
   }
