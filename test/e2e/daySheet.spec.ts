@@ -150,9 +150,7 @@ test('two windows on one day are merged field by field, with scripts and without
   await field(page, 'chargeStart').fill(form.chargeStart ?? '');
   await saved(page);
   await field(other, 'day.windSpeed').fill('3.5');
-  await expect(
-    other.getByText('Taken over from elsewhere: air temperature, charge at start.'),
-  ).toBeVisible();
+  await expect(other.getByText('Taken over from elsewhere: air temperature, charge at start.')).toBeVisible();
   await expect(field(other, 'day.airTemperature')).toHaveValue('11.5');
   await expect(field(other, 'chargeStart')).toHaveValue(form.chargeStart ?? '');
   await saved(other);
