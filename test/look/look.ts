@@ -3,10 +3,11 @@ import { mkdir, rm, writeFile } from 'node:fs/promises';
 import { join, resolve } from 'node:path';
 import { parseArgs } from 'node:util';
 import { type Browser, chromium, type Page } from '@playwright/test';
+import { REVIEWER, STEWARD, signInAs, TESTER } from '../e2e/people';
 import { browserAddress } from '../helpers/browserWorld';
 import { chromiumPath } from '../helpers/chromium';
 import { contactSheet, type Shot } from './contactSheet';
-import { MODES, PLACES, WIDTHS } from './modes';
+import { MODES, PLACES, type Visitor, WIDTHS } from './modes';
 
 /**
  * `npm run look`: every page, and every figure on it as the files that it links to, at five widths in four modes, in
@@ -25,6 +26,9 @@ const { values } = parseArgs({
   },
   allowNegative: true,
 });
+
+/** Who they are in the demo world. */
+const EMAILS: Readonly<Record<Visitor, string>> = { tester: TESTER, reviewer: REVIEWER, steward: STEWARD };
 
 const folder = resolve(import.meta.dirname, '../.artifacts/look');
 const list = (text: string) => text.split(',').filter(Boolean);
@@ -61,15 +65,31 @@ async function answering(address: string): Promise<void> {
   throw new Error(`Nothing answers at ${address}.`);
 }
 
+/** A page of each visitor's own, signed in once. */
+function visitors(browser: Browser, address: string): (who: Visitor | undefined) => Promise<Page> {
+  const opened = new Map<Visitor | undefined, Promise<Page>>();
+  const open = async (who: Visitor | undefined) => {
+    const page = await browser.newPage({
+      baseURL: address,
+      locale: 'en-GB',
+      timezoneId: 'UTC',
+      bypassCSP: true,
+    });
+    if (who !== undefined) await signInAs(page, EMAILS[who], '/my');
+    return page;
+  };
+  return (who) => {
+    const page = opened.get(who) ?? open(who);
+    opened.set(who, page);
+    return page;
+  };
+}
+
 async function lookAtAll(browser: Browser, address: string): Promise<Shot[]> {
   const shots: Shot[] = [];
-  const page = await browser.newPage({
-    baseURL: address,
-    locale: 'en-GB',
-    timezoneId: 'UTC',
-    bypassCSP: true,
-  });
+  const pageOf = visitors(browser, address);
   for (const name of list(values.pages)) {
+    const page = await pageOf(PLACES.get(name)?.as);
     const path = await pathOf(page, name);
     if (path === undefined) {
       console.log(`${name}: no such page here.`);
@@ -112,14 +132,13 @@ async function filesOf(page: Page, name: string, path: string): Promise<Shot[]> 
 
 async function pathOf(page: Page, name: string): Promise<string | undefined> {
   const place = PLACES.get(name);
-  if (place === undefined || typeof place === 'string') return place;
-  await page.goto(place.list);
-  const hrefs = await linksOf(page);
-  const found = hrefs.find((href) => place.link.test(href));
-  if (name !== 'compare' || found === undefined) return found;
-  // A comparison is reached from a model: that has one of all its setups.
-  await page.goto(found);
-  return (await linksOf(page)).find((href) => href.startsWith('/compare?'));
+  let path = place?.path ?? place?.list;
+  for (const link of place?.links ?? []) {
+    if (path === undefined) return undefined;
+    await page.goto(path);
+    path = (await linksOf(page)).find((href) => link.test(href));
+  }
+  return path;
 }
 
 function linksOf(page: Page): Promise<string[]> {
