@@ -127,7 +127,7 @@ function labelOf<Row>({ header, unit }: Column<Row>): string | undefined {
 function widthOf<Row>(column: Column<Row>): string {
   if (column.align === 'end') return 'text-right whitespace-nowrap';
   if (column.wide) return 'min-w-64 text-left';
-  return column.rowHeader ? 'min-w-32 text-left' : 'min-w-24 text-left';
+  return column.rowHeader ? 'min-w-24 @xs:min-w-32 text-left' : 'min-w-24 text-left';
 }
 
 function SortLink<Row>({ column }: { column: Column<Row> }) {

@@ -39,7 +39,8 @@ export function PageContents({ parts }: { parts: readonly (PagePart | undefined)
       </nav>
       <div className="min-w-0">
         {present.map(({ id, section }, index) => (
-          <div key={id} className={index < SEEN_AT_ONCE ? undefined : 'laid-out-late'}>
+          // Each section is the first of its own frame, so the frames keep them apart.
+          <div key={id} className={`mt-10 first:mt-0 ${index < SEEN_AT_ONCE ? '' : 'laid-out-late'}`}>
             {section}
           </div>
         ))}
