@@ -48,7 +48,7 @@ export const PLACES: ReadonlyMap<string, Place> = new Map<string, Place>([
   ['loop', linked('/loops', [/^\/loops\//])],
   ['runs', at('/runs')],
   ['run', linked('/runs', [/^\/runs\/\d+$/])],
-  ['tester-page', linked('/runs', [/^\/testers\//])],
+  ['tester-page', linked('/', [/^\/testers\//])],
   ['studies', at('/studies')],
   ['study', linked('/studies', [/^\/studies\/[^/?]+$/])],
   ['study-publish', linked('/studies', [/^\/studies\/[^/?]+$/, /^\/studies\/.+\/publish/])],

@@ -102,10 +102,7 @@ function drawMap(frame: Frame, { legs, places }: MapData) {
           place={place}
           x={at(place).x}
           y={at(place).y}
-          below={routeLiesAbove(
-            at(place),
-            legs.flatMap((leg) => leg.points.map(at)),
-          )}
+          route={legs.flatMap((leg) => leg.points.map(at))}
           frame={frame}
         />
       ))}
@@ -151,26 +148,37 @@ function shiftRight(points: readonly { x: number; y: number }[], by: number): { 
   });
 }
 
-/** Whether the route near a place runs over it, so that its word is better put under it. */
-function routeLiesAbove(
-  place: { x: number; y: number },
-  route: readonly { x: number; y: number }[],
+interface Point {
+  x: number;
+  y: number;
+}
+
+/** Whether the route runs through where a word over a place would stand more than through where one under it would. */
+function isClearerBelow(
+  place: Point,
+  word: { from: number; to: number; height: number },
+  route: readonly Point[],
 ): boolean {
-  const near = route.filter((point) => Math.hypot(point.x - place.x, point.y - place.y) < 90);
-  const mean = near.reduce((sum, point) => sum + point.y, 0) / Math.max(1, near.length);
-  return near.length > 0 && mean < place.y;
+  const beside = route.filter(({ x }) => x >= word.from && x <= word.to);
+  const over = beside.filter(({ y }) => y < place.y && y > place.y - word.height).length;
+  const under = beside.filter(({ y }) => y > place.y && y < place.y + word.height).length;
+  return over > under;
 }
 
 interface PlaceMarkProps {
   place: MapPlace;
   x: number;
   y: number;
-  below: boolean;
+  route: readonly Point[];
   frame: Frame;
 }
 
-function PlaceMark({ place, x, y, below, frame }: PlaceMarkProps) {
-  const toLeft = x + 12 + textWidth(place.label, frame.text) > frame.width;
+function PlaceMark({ place, x, y, route, frame }: PlaceMarkProps) {
+  const width = textWidth(place.label, frame.text);
+  const toLeft = x + 12 + width > frame.width;
+  const from = toLeft ? x - 12 - width : x + 12;
+  // A word's own height and its distance from the place.
+  const below = isClearerBelow({ x, y }, { from, to: from + width, height: 12 + frame.text * 1.2 }, route);
   return (
     <g>
       {place.kind === 'start' ? (
