@@ -34,6 +34,9 @@ export default {
   experimental: {
     // `forbidden()`: a page of a role answers 403 to those without it.
     authInterrupts: true,
+    // An address that no page has gets a document of its own: a page for it below the layout would be sent with every
+    // other page as well, its whole frame included.
+    globalNotFound: true,
     // Photos and traces are posted through server actions.
     serverActions: { bodySizeLimit: '16mb' },
   },

@@ -1,39 +1,16 @@
 import Link from 'next/link';
-import SitePage from './SitePage';
-import { LinkButton } from './ui/LinkButton';
-import { PageHeader } from './ui/PageHeader';
 
-export default function NotFoundPage() {
+/**
+ * Where not even a frame of the site was begun. Every page carries it along, so it is small: what people see of an
+ * address that is not there is `ui/NotFound.tsx`.
+ */
+export default function NotFoundAtAll() {
   return (
-    <SitePage>
-      <title>Not found · Evenloop</title>
-      <PageHeader
-        title="There is nothing at this address"
-        lead="The page may have been moved, the address mistyped, or the thing is not public: a run is shown to readers once it is approved."
-      />
-      <ul className="space-y-2">
-        <li>
-          A run is found by its number in the{' '}
-          <Link className="link" href="/runs">
-            list of runs
-          </Link>
-          .
-        </li>
-        <li>
-          Setups are found by their{' '}
-          <Link className="link" href="/models">
-            model
-          </Link>
-          , loops in the{' '}
-          <Link className="link" href="/loops">
-            list of loops
-          </Link>
-          .
-        </li>
-      </ul>
-      <p className="mt-6">
-        <LinkButton href="/">To the first page</LinkButton>
-      </p>
-    </SitePage>
+    <main className="p-6">
+      <h1>There is nothing at this address</h1>
+      <Link className="link" href="/">
+        To the first page
+      </Link>
+    </main>
   );
 }

@@ -8,9 +8,6 @@ import { fromCanonical, unitSymbol } from '@/lib/units/unit';
 import { type EstimateOfFigure, estimateSource } from './estimateSource';
 import { STEP_WORDS } from './words';
 
-/** Smaller steps would be drawn as nothing and say nothing. */
-const NOTHING_WH_PER_KM = 0.005;
-
 /** From consumption at reference conditions to that on the trip: what each condition adds. */
 export function stepsFigure(of: EstimateOfFigure, display: Display): FigureDescription {
   const { answered, speedMps } = of;
@@ -28,12 +25,13 @@ export function stepsFigure(of: EstimateOfFigure, display: Display): FigureDescr
   });
   let total = first.referenceWhPerKm;
   const steps = first.steps
-    .filter(({ deltaWhPerKm }) => Math.abs(deltaWhPerKm) > NOTHING_WH_PER_KM)
     .map(({ name, deltaWhPerKm }) => {
       const before = total;
       total += deltaWhPerKm;
       return { name, label: STEP_WORDS[name], deltaWhPerKm, from: before, to: total };
-    });
+    })
+    // What would be written as nothing is not drawn as something.
+    .filter(({ deltaWhPerKm }) => Math.abs(shown(deltaWhPerKm)) >= 0.5 * 10 ** -decimals);
   const title = drawnSentence(
     { setup: first.title, whPerKm: first.whPerKm, speedMps, airC: answered.asked.air },
     display,
@@ -41,8 +39,12 @@ export function stepsFigure(of: EstimateOfFigure, display: Display): FigureDescr
   return {
     ...estimateSource('estimate-steps', of, display),
     title,
-    desc: `From ${reference} ${symbol} at reference conditions and ${from.label} to ${whole.value} ${symbol}: ${steps.map(({ label, deltaWhPerKm }) => `${label} ${text(deltaWhPerKm, true)}`).join(', ')}.`,
-    reading: `From the setup’s estimate at reference conditions and ${from.label} to the trip asked for. Each step is what one condition adds once those above it are there.`,
+    desc: `From ${reference} ${symbol} at reference conditions and ${from.label} to ${whole.value} ${symbol}${stepsWords(steps.map(({ label, deltaWhPerKm }) => `${label} ${text(deltaWhPerKm, true)}`))}.`,
+    reading: `From the setup’s estimate at reference conditions and ${from.label} to the trip asked for${
+      steps.length === 0
+        ? ': no condition adds or takes anything that would show.'
+        : '. Each step is what one condition adds once those above it are there.'
+    }`,
     counts: countText({ runs: first.runs, cars: first.cars }),
     drawing: {
       kind: 'waterfall',
@@ -63,9 +65,11 @@ export function stepsFigure(of: EstimateOfFigure, display: Display): FigureDescr
       normalised: {
         label: 'On this trip',
         value: shown(first.whPerKm.value),
+        ends: [shown(first.whPerKm.low), shown(first.whPerKm.high)],
         text: `${whole.value} ${symbol}`,
         note: whole.interval,
       },
+      whiskerLabel: 'where 95 of 100 such trips would lie',
     },
     table: {
       caption: 'What the conditions add, in their order',
@@ -81,4 +85,10 @@ export function stepsFigure(of: EstimateOfFigure, display: Display): FigureDescr
       ],
     },
   };
+}
+
+function stepsWords(steps: readonly string[]): string {
+  return steps.length === 0
+    ? '; no condition adds or takes anything that would show'
+    : `: ${steps.join(', ')}`;
 }

@@ -10,7 +10,13 @@ export interface WaterfallTotal {
   text: string;
   /** Standard uncertainty, drawn as a whisker. */
   u?: number;
+  /** In its place the ends of an interval that is not even about the value. */
+  ends?: readonly [number, number];
   note?: string;
+}
+
+function endsOf({ value, u, ends }: WaterfallTotal): readonly [number, number] | undefined {
+  return ends ?? (u ? [value - u, value + u] : undefined);
 }
 
 export interface WaterfallStep {
@@ -43,7 +49,7 @@ export const waterfall: FigureKind<WaterfallData> = {
   draw: (frame, { measured, steps, normalised, axisLabel, domain, formatTick }) =>
     drawRowChart(frame, {
       values: [
-        ...[measured, normalised].flatMap(({ value, u = 0 }) => [value - u, value + u]),
+        ...[measured, normalised].flatMap((total) => [total.value, ...(endsOf(total) ?? [])]),
         ...steps.flatMap((step) => [step.from, step.to - (step.u ?? 0), step.to + (step.u ?? 0)]),
       ],
       domain,
@@ -75,7 +81,7 @@ export const waterfall: FigureKind<WaterfallData> = {
   legend: ({ whiskerLabel, measured, steps, normalised }) => [
     { label: 'lowers the number', mark: <StepBar from={26} to={2} y={6} isDown /> },
     { label: 'raises it', mark: <StepBar from={2} to={26} y={6} isDown={false} /> },
-    ...([measured, ...steps, normalised].some(({ u }) => u !== undefined)
+    ...([measured, normalised].some((total) => endsOf(total)) || steps.some(({ u }) => u !== undefined)
       ? [{ label: whiskerLabel ?? 'what it may be off by (±)', mark: <Whisker low={2} high={26} y={6} /> }]
       : []),
   ],
@@ -107,6 +113,7 @@ function Whisker({ low, high, y }: { low: number; high: number; y: number }) {
 }
 
 function totalRow(key: string, total: WaterfallTotal) {
+  const ends = endsOf(total);
   return {
     key,
     label: total.label,
@@ -115,7 +122,7 @@ function totalRow(key: string, total: WaterfallTotal) {
     strong: true,
     marks: ({ x, y }: RowSpace) => (
       <g>
-        {total.u ? <Whisker low={x(total.value - total.u)} high={x(total.value + total.u)} y={y} /> : null}
+        {ends ? <Whisker low={x(ends[0])} high={x(ends[1])} y={y} /> : null}
         <path
           d={`M${x(total.value)} ${y - 7}l7 7l-7 7l-7 -7z`}
           fill={paint.ink}

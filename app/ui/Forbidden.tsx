@@ -1,12 +1,11 @@
-import SitePage from './SitePage';
-import { EmptyState } from './ui/EmptyState';
-import { LinkButton } from './ui/LinkButton';
-import { PageHeader } from './ui/PageHeader';
+import { EmptyState } from './EmptyState';
+import { LinkButton } from './LinkButton';
+import { PageHeader } from './PageHeader';
 
 /** In place of a page that this account has no business on (403). */
 export default function Forbidden() {
   return (
-    <SitePage>
+    <>
       <PageHeader title="Not for this account" />
       <EmptyState
         title="This page belongs to another role."
@@ -15,6 +14,6 @@ export default function Forbidden() {
         Reviewers see the queue, stewards the people and the audit log. Roles are given by the stewards of
         this registry.
       </EmptyState>
-    </SitePage>
+    </>
   );
 }
