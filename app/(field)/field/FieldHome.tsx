@@ -68,6 +68,11 @@ function Days({ field, onOpen }: FieldHomeProps) {
     if (day !== undefined) onOpen(dayAddress(day.key));
   };
   const { lists, days, runs } = field;
+  // What the phone does not know of, it does not count.
+  const runsHere = (key: string) => {
+    const count = runs.filter(({ run }) => run.dayKey === key).length;
+    return count > 0 && countText({ runs: count });
+  };
   return (
     <div className="mb-3 space-y-3">
       {days.map((day) => (
@@ -79,11 +84,7 @@ function Days({ field, onOpen }: FieldHomeProps) {
         >
           <span className="block font-semibold">{dayWords(day.localDate)}</span>
           <span className="block text-sm text-ink-soft">
-            {[
-              lists && dayLine(lists, day.form),
-              countText({ runs: runs.filter(({ run }) => run.dayKey === day.key).length }),
-              dayKeptWords(day),
-            ]
+            {[lists && dayLine(lists, day.form), runsHere(day.key), dayKeptWords(day)]
               .filter(Boolean)
               .join(' · ')}
           </span>
