@@ -31,12 +31,13 @@ async function main(): Promise<void> {
   const megabytes = ((await stat(file)).size / 1e6).toFixed(1);
   const seconds = ((performance.now() - startedAt) / 1000).toFixed(1);
   console.log(
-    `${file}: ${rows} rows of ${manifest.tables.length} tables and ${manifest.blobs} files, ${megabytes} MB in ${seconds} s, read again and found whole.`,
+    `${file}: ${rows} rows of ${manifest.tables.length} tables, ${manifest.blobs} files and ${manifest.snapshots} snapshots, ${megabytes} MB in ${seconds} s, read again and found whole.`,
   );
   console.log('It holds the secret, the key and password hashes: keep it as you keep those.');
-  if (manifest.missingBlobs.length > 0)
+  const missing = [...manifest.missingBlobs, ...manifest.missingSnapshots];
+  if (missing.length > 0)
     console.error(
-      `${manifest.missingBlobs.length} files that rows name could not be had: ${manifest.missingBlobs.slice(0, 5).join(', ')}`,
+      `${missing.length} files that rows name could not be had: ${missing.slice(0, 5).join(', ')}`,
     );
 }
 

@@ -20,7 +20,9 @@ export interface SnapshotFolder {
   /** Takes away whatever is older and not to be kept, half-written files as well. */
   sweep: (isKept: (digest: string) => boolean, before: Date) => Promise<void>;
   /** Undefined where it is not there: the folder is another machine's, or was not restored. */
-  open: (digest: string) => Promise<{ sizeBytes: number; stream: () => Readable } | undefined>;
+  open: (
+    digest: string,
+  ) => Promise<{ sizeBytes: number; stream: (atOnceBytes?: number) => Readable } | undefined>;
 }
 
 export function snapshotFolder(
@@ -54,7 +56,12 @@ export function snapshotFolder(
         if (error.code === 'ENOENT') return undefined;
         throw error;
       });
-      return found && { sizeBytes: found.size, stream: () => createReadStream(file) };
+      return (
+        found && {
+          sizeBytes: found.size,
+          stream: (highWaterMark) => createReadStream(file, { ...(highWaterMark ? { highWaterMark } : {}) }),
+        }
+      );
     },
   };
 }

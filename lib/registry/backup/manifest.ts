@@ -17,6 +17,9 @@ const manifestSchema = z.object({
   blobs: z.int(),
   /** Named by a row, but not to be had when the backup was made. */
   missingBlobs: z.array(z.string()),
+  /** Published snapshots, and those of them that were not to be had; a backup of before holds none. */
+  snapshots: z.int().default(0),
+  missingSnapshots: z.array(z.string()).default([]),
   members: z.array(z.object({ name: z.string(), bytes: z.int(), sha256: z.string() })),
 });
 export type Manifest = z.infer<typeof manifestSchema>;

@@ -5,6 +5,7 @@ import pg from 'pg';
 import { type Member, readArchive } from '@/lib/files/archive';
 import { type BlobStore, isSha256 } from '@/lib/files/blobStore';
 import { SEAL_HEADS_FILE } from '@/lib/files/sealHeads';
+import { SNAPSHOT_FOLDER } from '@/lib/files/snapshotFolder';
 import {
   type CopiedTable,
   copyIn,
@@ -112,6 +113,7 @@ async function loadAll(client: pg.Client, { file, about, manifest, target }: Loa
         if (kind === 'tables') await rows.take(name, member.bytes);
         else await rows.end();
         if (kind === 'files') await files.take(name, member);
+        if (kind === 'snapshots') await files.takeSnapshot(name, member);
         if (kind === 'blobs' && isSha256(name) && (await target.blobs.put(member.bytes)) !== name)
           throw new BadBackup(`The file ${name} is not what its name says.`);
       }
@@ -183,6 +185,16 @@ class RestoredFiles {
   async take(name: string, { bytes }: Member): Promise<void> {
     if (![SECRET_FILE, SEAL_KEY_FILE, SEAL_HEADS_FILE].includes(name))
       throw new BadBackup(`The file ${name} is none of a registry.`);
+    await this.#write(name, bytes);
+  }
+
+  async takeSnapshot(digest: string, { bytes }: Member): Promise<void> {
+    if (!isSha256(digest)) throw new BadBackup(`${digest} is no name of a snapshot.`);
+    await mkdir(join(this.#folder, SNAPSHOT_FOLDER), { recursive: true, mode: 0o700 });
+    await this.#write(join(SNAPSHOT_FOLDER, `${digest}.zip`), bytes);
+  }
+
+  async #write(name: string, bytes: Buffer): Promise<void> {
     await mkdir(this.#folder, { recursive: true, mode: 0o700 });
     const write = this.#taken.has(name) ? appendFile : writeFile;
     await write(this.#aside(name), bytes, { mode: 0o600 });

@@ -4,6 +4,7 @@ import pg from 'pg';
 import { type Member, type MemberSum, sumOf, writeArchive } from '@/lib/files/archive';
 import { type BlobStore, isSha256 } from '@/lib/files/blobStore';
 import { headsIn, SEAL_HEADS_FILE } from '@/lib/files/sealHeads';
+import { snapshotFolder } from '@/lib/files/snapshotFolder';
 import { copyOut, migrationsOf, NAMED_FILES, sequencesOf, tablesOf } from '@/lib/store/copyTables';
 import { fetchedRows } from '@/lib/store/fetchedRows';
 import { SEAL_KEY_FILE, SECRET_FILE } from '@/lib/store/server/keptSecret';
@@ -99,8 +100,52 @@ async function fill(
     await put({ name: `blobs/${digest}`, bytes: Buffer.from(bytes) });
     blobCount += 1;
   }
-  const manifest: Manifest = { tables: counts, sequences, blobs: blobCount, missingBlobs, members };
+  const snapshots = await putSnapshots(client, dataFolder, put);
+  const manifest: Manifest = {
+    tables: counts,
+    sequences,
+    blobs: blobCount,
+    missingBlobs,
+    ...snapshots,
+    members,
+  };
   await add(jsonMember(MANIFEST, manifest));
+}
+
+/** Citations name snapshots, and nothing makes the same one again once the record has gone on: they are kept like photos. */
+async function putSnapshots(
+  client: pg.Client,
+  dataFolder: string,
+  put: (member: Member) => Promise<void>,
+): Promise<Pick<Manifest, 'snapshots' | 'missingSnapshots'>> {
+  const missingSnapshots: string[] = [];
+  if (!(await hasTable(client, 'Snapshot'))) return { snapshots: 0, missingSnapshots };
+  const folder = snapshotFolder(dataFolder);
+  let snapshots = 0;
+  const named = 'SELECT "sha256" AS "digest" FROM "Snapshot"';
+  for await (const { digest } of fetchedRows<{ digest: string }>(client, 'named_snapshots', named)) {
+    const found = await folder.open(digest);
+    if (found === undefined) {
+      missingSnapshots.push(digest);
+      continue;
+    }
+    let index = 0;
+    for await (const bytes of found.stream(PART_BYTES)) {
+      await put({ name: partName(`snapshots/${digest}`, index), bytes });
+      index += 1;
+    }
+    snapshots += 1;
+  }
+  return { snapshots, missingSnapshots };
+}
+
+/** A backup is made before an upgrade, too: the database may be older than this code. */
+async function hasTable(client: pg.Client, name: string): Promise<boolean> {
+  const { rows } = await client.query<{ isThere: boolean }>(
+    `SELECT to_regclass($1) IS NOT NULL AS "isThere"`,
+    [pg.escapeIdentifier(name)],
+  );
+  return rows[0]?.isThere ?? false;
 }
 
 /** The heads up to the last seal that is in the copy: what was sealed meanwhile is in neither. */
@@ -109,11 +154,7 @@ async function putHeads(
   dataFolder: string,
   put: (member: Member) => Promise<void>,
 ): Promise<void> {
-  // A backup is made before an upgrade, too: the database may be older than this code.
-  const { rows } = await client.query<{ isThere: boolean }>(
-    `SELECT to_regclass('"AuditSeal"') IS NOT NULL AS "isThere"`,
-  );
-  if (!rows[0]?.isThere) return;
+  if (!(await hasTable(client, 'AuditSeal'))) return;
   const latest = await client.query<{ last: number | null }>(
     'SELECT max("number") AS "last" FROM "AuditSeal"',
   );

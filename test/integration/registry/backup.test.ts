@@ -1,6 +1,6 @@
-import { createPublicKey } from 'node:crypto';
+import { createHash, createPublicKey } from 'node:crypto';
 import { mkdtempSync, rmSync } from 'node:fs';
-import { readdir, readFile, writeFile } from 'node:fs/promises';
+import { mkdir, readdir, readFile, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join, resolve } from 'node:path';
 import { PrismaPg } from '@prisma/adapter-pg';
@@ -8,6 +8,7 @@ import pg from 'pg';
 import { afterAll, beforeAll, describe, expect, it, vi } from 'vitest';
 import { folderBlobStore } from '@/lib/files/folderBlobStore';
 import { headsIn } from '@/lib/files/sealHeads';
+import { snapshotFolder } from '@/lib/files/snapshotFolder';
 import { signIn } from '@/lib/registry/accounts/signIn';
 import { trailSealer } from '@/lib/registry/audit/sealTrail';
 import { verifyTrail } from '@/lib/registry/audit/verifyTrail';
@@ -18,6 +19,7 @@ import { readRun } from '@/lib/registry/runs/run';
 import { appendAudit } from '@/lib/store/audit';
 import { applyMigrations } from '@/lib/store/migrate/applyMigrations';
 import { sealKey, sessionSecret } from '@/lib/store/server/keptSecret';
+import { insertSnapshot } from '@/lib/store/snapshots';
 import { PrismaClient } from '@/prisma/generated/client';
 import { bareDatabase, freshDatabase } from '@/test/helpers/database';
 import {
@@ -37,6 +39,10 @@ const folder = join(root, 'from');
 const migrationsFolder = resolve(import.meta.dirname, '../../../prisma/migrations');
 const sealer = trailSealer(registry, folder);
 const now = () => new Date();
+
+/** Larger than what is held at a time, and no repetition of itself. */
+const snapshot = createHash('shake256', { outputLength: 5_000_000 }).update('a snapshot').digest();
+const snapshotDigest = createHash('sha256').update(snapshot).digest('hex');
 
 let runNumber: number;
 let manifest: Manifest;
@@ -65,6 +71,22 @@ beforeAll(async () => {
   };
   ({ runNumber } = await approved(registry, tester, reviewer, form));
   await sessionSecret(folder);
+  for (const [number, digest] of [snapshotDigest, 'f'.repeat(64)].entries())
+    await insertSnapshot(prisma, {
+      world: 'record',
+      name: `evenloop-record-${number}.zip`,
+      sha256: digest,
+      sizeBytes: snapshot.length,
+      dataSha256: digest,
+      keyId: 'none',
+      methodVersion: 'none',
+      licence: 'CC-BY-4.0',
+      asOf: now(),
+      publishedAt: now(),
+      rows: {},
+    });
+  await mkdir(join(folder, 'snapshots'), { recursive: true });
+  await writeFile(join(folder, 'snapshots', `${snapshotDigest}.zip`), snapshot);
   // A transaction anywhere on the server keeps what is newer than it from being sealed: that of another test, too.
   await vi.waitUntil(() => sealer.round().then(async () => (await prisma.auditSeal.count()) > 0), {
     timeout: 20_000,
@@ -146,6 +168,11 @@ describe('a backup', () => {
       for (const { sha256, thumbSha256 } of photos)
         for (const digest of [sha256, thumbSha256])
           expect(await target.blobs.get(digest as Parameters<typeof target.blobs.get>[0])).not.toBeNull();
+      // Whoever cites a snapshot finds it again.
+      const restoredSnapshot = await snapshotFolder(target.dataFolder).open(snapshotDigest);
+      expect(restoredSnapshot?.sizeBytes).toBe(snapshot.length);
+      const bytes = await readFile(join(target.dataFolder, 'snapshots', `${snapshotDigest}.zip`));
+      expect(bytes.equals(snapshot)).toBe(true);
       expect(await readFile(join(target.dataFolder, 'secret'), 'utf8')).toBe(
         await readFile(join(folder, 'secret'), 'utf8'),
       );
@@ -177,6 +204,7 @@ describe('a backup', () => {
     expect(await prisma.auditEntry.count()).toBeGreaterThan(rows('AuditEntry'));
     expect(rows('Run')).toBe(1);
     expect(manifest.missingBlobs).toEqual([]);
+    expect(manifest).toMatchObject({ snapshots: 1, missingSnapshots: ['f'.repeat(64)] });
     // The same picture twice is one file.
     expect(manifest.blobs).toBe(2);
     expect((await readdir(root)).filter((name) => name.includes('unfinished'))).toEqual([]);
