@@ -1,4 +1,5 @@
 import { LinkButton } from '@/app/ui/LinkButton';
+import { type CitedSnapshot, snapshotInCitation } from '@/lib/answers/citation';
 import type { RunView } from '@/lib/registry/runs/run';
 import { dayWords, prepositionOf } from '@/lib/run/localDate';
 import type { Display } from '@/lib/units/display';
@@ -6,11 +7,21 @@ import { showWithUncertainty } from '@/lib/units/show';
 import { publicAddress } from './publicAddress';
 
 /** How to name this run, and the files to check it with. */
-export function Cite({ view, display }: { view: RunView; display: Display }) {
+export function Cite({
+  view,
+  display,
+  snapshot,
+}: {
+  view: RunView;
+  display: Display;
+  snapshot: CitedSnapshot | undefined;
+}) {
   return (
     <>
       {view.isPublic ? (
-        <p className="max-w-[46rem] border-l-2 border-rule-strong pl-4">{citation(view, display)}</p>
+        <p className="max-w-[46rem] border-l-2 border-rule-strong pl-4">
+          {citation(view, display, snapshot)}
+        </p>
       ) : null}
       {view.result ? (
         <div className="mt-4 flex flex-wrap items-center gap-4">
@@ -28,7 +39,7 @@ export function Cite({ view, display }: { view: RunView; display: Display }) {
 }
 
 /** One sentence with everything that pins the number down. */
-export function citation(view: RunView, display: Display): string {
+function citation(view: RunView, display: Display, snapshot: CitedSnapshot | undefined): string {
   const { subject, result } = view;
   const normalisation = result?.normalisation;
   const value =
@@ -39,5 +50,5 @@ export function citation(view: RunView, display: Display): string {
   const retracted = view.retraction
     ? ` Retracted ${prepositionOf(view.retraction.at)} ${dayWords(view.retraction.at.slice(0, 10))}.`
     : '';
-  return `${subject.tester.displayName}, run ${view.number}, revision ${view.revisionNumber}: ${subject.model.name}, ${subject.setup.title}, ${subject.loop.name}, ${subject.classLabel}, ${dayWords(subject.localDate)}; ${value} (method ${result?.methodVersion ?? '–'}, protocol ${view.findings.protocolLabel}). Evenloop, ${publicAddress(`/runs/${view.number}`)}.${retracted}${demo}`;
+  return `${subject.tester.displayName}, run ${view.number}, revision ${view.revisionNumber}: ${subject.model.name}, ${subject.setup.title}, ${subject.loop.name}, ${subject.classLabel}, ${dayWords(subject.localDate)}; ${value} (method ${result?.methodVersion ?? '–'}, protocol ${view.findings.protocolLabel}). Evenloop, ${publicAddress(`/runs/${view.number}`)}.${snapshotInCitation(snapshot)}${retracted}${demo}`;
 }

@@ -1,4 +1,4 @@
-import { dayWords } from '@/lib/run/localDate';
+import { dateText, dayWords } from '@/lib/run/localDate';
 
 /** How to name a result: one sentence with everything that pins it down. */
 interface Cited {
@@ -8,6 +8,21 @@ interface Cited {
   /** Whole. */
   address: string;
   isDemo: boolean;
+  /** The latest one of its world, where there is one. */
+  snapshot: CitedSnapshot | undefined;
+}
+
+/** What was published to be taken away, by which every number can be computed again. */
+export interface CitedSnapshot {
+  name: string;
+  asOf: Date;
+}
+
+/** Where the data are kept unchanged; it may be older or newer than what is cited, so it says of when it is. */
+export function snapshotInCitation(snapshot: CitedSnapshot | undefined): string {
+  return snapshot === undefined
+    ? ''
+    : ` Latest snapshot of the data: ${snapshot.name}, as of ${dayWords(dateText(snapshot.asOf))}.`;
 }
 
 export interface CitedStudy extends Cited {
@@ -46,6 +61,6 @@ export function comparisonCitation(of: CitedComparison): string {
   );
 }
 
-function cited(words: string, { asOf, address, isDemo }: Cited): string {
-  return `${words}, as of ${dayWords(asOf)}. Evenloop, ${address}.${isDemo ? ' Demo world, invented data.' : ''}`;
+function cited(words: string, { asOf, address, isDemo, snapshot }: Cited): string {
+  return `${words}, as of ${dayWords(asOf)}. Evenloop, ${address}.${snapshotInCitation(snapshot)}${isDemo ? ' Demo world, invented data.' : ''}`;
 }

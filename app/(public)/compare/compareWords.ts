@@ -1,6 +1,6 @@
 import { publicAddress } from '@/app/runDossier/publicAddress';
 import { answerOf, bySureness } from '@/lib/answers/answer';
-import { comparisonCitation } from '@/lib/answers/citation';
+import { type CitedSnapshot, comparisonCitation } from '@/lib/answers/citation';
 import { publishText } from '@/lib/answers/publishText';
 import type { ComparedSetup, CompareView } from '@/lib/registry/comparisons/compare';
 import { dateText, dayWords } from '@/lib/run/localDate';
@@ -53,7 +53,12 @@ export function compareVideoText(view: CompareView, baseline: ComparedSetup, dis
   });
 }
 
-export function citationOfComparison(view: CompareView, baseline: ComparedSetup, display: Display): string {
+export function citationOfComparison(
+  view: CompareView,
+  baseline: ComparedSetup,
+  display: Display,
+  snapshot: CitedSnapshot | undefined,
+): string {
   const { source, isDemo } = sourceOf(view, baseline, display);
   return comparisonCitation({
     setups: view.others.map(({ name }) => name),
@@ -65,6 +70,7 @@ export function citationOfComparison(view: CompareView, baseline: ComparedSetup,
     asOf: dateText(view.fit?.fittedAt ?? new Date(0)),
     address: publicAddress(source.path),
     isDemo,
+    snapshot,
   });
 }
 

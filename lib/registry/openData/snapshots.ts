@@ -1,6 +1,7 @@
 import { createPublicKey } from 'node:crypto';
 import type { Readable } from 'node:stream';
 import { z } from 'zod';
+import type { CitedSnapshot } from '@/lib/answers/citation';
 import { snapshotFolder } from '@/lib/files/snapshotFolder';
 import { type Licence, licenceOf } from '@/lib/openData/licences';
 import { NotFound } from '@/lib/run/errors';
@@ -9,6 +10,7 @@ import { dataFolderFromEnvironment } from '@/lib/store/server/dataFolder';
 import { sealKey } from '@/lib/store/server/keptSecret';
 import {
   countSnapshots,
+  latestSnapshot,
   listSnapshots,
   type StoredSnapshot,
   snapshotNamed,
@@ -37,6 +39,15 @@ export interface SnapshotsView extends Page<SnapshotView> {
 }
 
 const PAGE_SIZE = 20;
+
+/** What a citation names: the latest snapshot of a world, where there is one. */
+export async function snapshotToCite(
+  registry: Registry,
+  world: WorldKey,
+): Promise<CitedSnapshot | undefined> {
+  const latest = await latestSnapshot(registry.db, world);
+  return latest && { name: latest.name, asOf: latest.asOf };
+}
 
 /** What was published of a world, the newest first, and the key that signs it. */
 export async function readSnapshots(

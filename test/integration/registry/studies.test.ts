@@ -389,7 +389,7 @@ describe('driving a study', () => {
     const text = studyVideoText(shown, published, DEFAULT_PREFERENCES) ?? '';
     expect(text).toContain('Not finished yet: this may change. 2 runs on 1 day count');
     expect(text.endsWith(`/studies/${study.slug}`)).toBe(true);
-    expect(citationOfStudy(shown, DEFAULT_PREFERENCES)).toContain(
+    expect(citationOfStudy(shown, DEFAULT_PREFERENCES, undefined)).toContain(
       '; 2 runs on 1 day, plan version 2, method',
     );
     const csv = figureCsv(runsTable(shown, shown.plan, DEFAULT_PREFERENCES)).split('\r\n');

@@ -19,6 +19,7 @@ describe('how a result is cited', () => {
       asOf: '2026-11-27',
       address: 'https://registry.example/studies/low',
       isDemo: false,
+      snapshot: undefined,
     };
     expect(plain(studyCitation(study))).toBe(
       'Mira Holm: “Does the low ride height use less?” Study (complete) of the Averil Nine 2026, 110 km/h, North causeway; 16 runs on 4 days, plan version 1, method 3.2, as of 27 Nov 2026. Evenloop, https://registry.example/studies/low.',
@@ -40,10 +41,11 @@ describe('how a result is cited', () => {
           asOf: '2026-11-27',
           address: 'https://registry.example/compare?class=kmh-110',
           isDemo: false,
+          snapshot: { name: 'record-7d3f', asOf: new Date('2026-11-26T16:16:00Z') },
         }),
       ),
     ).toBe(
-      'Ride height: low; Tyres: winter against As delivered: Averil Nine 2026, 110 km/h; from the fit of 212 runs, method 3.2, as of 27 Nov 2026. Evenloop, https://registry.example/compare?class=kmh-110.',
+      'Ride height: low; Tyres: winter against As delivered: Averil Nine 2026, 110 km/h; from the fit of 212 runs, method 3.2, as of 27 Nov 2026. Evenloop, https://registry.example/compare?class=kmh-110. Latest snapshot of the data: record-7d3f, as of 26 Nov 2026.',
     );
   });
 });

@@ -11,6 +11,7 @@ import { SafetyCaution } from '@/app/ui/SafetyCaution';
 import { readerDisplay } from '@/app/visitor/display';
 import { registry } from '@/app/visitor/registry';
 import { readComparison } from '@/lib/registry/comparisons/compare';
+import { snapshotToCite } from '@/lib/registry/openData/snapshots';
 import { IntervalWarning } from '../../IntervalWarning';
 import { NotConverged } from '../../NotConverged';
 import type { SearchParams } from '../../rankings/query';
@@ -73,7 +74,12 @@ export default async function PublishComparisonPage({
       />
       <PackWords
         text={compareVideoText(view, baseline, display)}
-        citation={citationOfComparison(view, baseline, display)}
+        citation={citationOfComparison(
+          view,
+          baseline,
+          display,
+          await snapshotToCite(registry(), view.group.world),
+        )}
       />
       <PackEmbed found={[{ ...comparisonEmbed(view, baseline, display), name: 'this comparison' }]} />
       <PackFigures figures={figures} />

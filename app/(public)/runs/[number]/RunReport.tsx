@@ -20,6 +20,7 @@ import { PageContents } from '@/app/ui/PageContents';
 import { PLUS_MINUS } from '@/app/ui/plusMinus';
 import { ReportLink } from '@/app/ui/ReportLink';
 import { Section } from '@/app/ui/Section';
+import type { CitedSnapshot } from '@/lib/answers/citation';
 import type { RunView } from '@/lib/registry/runs/run';
 import type { readRunTrace } from '@/lib/registry/traces/runTrace';
 import type { Display } from '@/lib/units/display';
@@ -29,6 +30,8 @@ interface RunReportProps {
   view: RunView;
   /** Its recording, where it has one. */
   trace: Awaited<ReturnType<typeof readRunTrace>>;
+  /** The latest one of its world. */
+  snapshot: CitedSnapshot | undefined;
   /** Its tester submitted it a moment ago. */
   isSent: boolean;
   display: Display;
@@ -38,7 +41,7 @@ interface RunReportProps {
 }
 
 /** A run: its result and how it came from what was measured, then the readings, then what a sceptic would ask. */
-export function RunReport({ view, trace, isSent, display, ownUnitHref, hrefFor }: RunReportProps) {
+export function RunReport({ view, trace, snapshot, isSent, display, ownUnitHref, hrefFor }: RunReportProps) {
   const { result, standing, windLeft } = view;
   const normalisation = result?.normalisation;
   const run = normalisation?.outcome === 'normalised' ? normalisation : undefined;
@@ -163,7 +166,7 @@ export function RunReport({ view, trace, isSent, display, ownUnitHref, hrefFor }
           part(
             'cite',
             view.isPublic ? 'Cite and recompute' : 'Recompute',
-            <Cite view={view} display={display} />,
+            <Cite view={view} display={display} snapshot={snapshot} />,
           ),
         ]}
       />

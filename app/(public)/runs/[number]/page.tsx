@@ -6,6 +6,7 @@ import { pageMetadata } from '@/app/ui/pageMetadata';
 import { signedIn } from '@/app/visitor/actor';
 import { readerDisplay } from '@/app/visitor/display';
 import { registry } from '@/app/visitor/registry';
+import { snapshotToCite } from '@/lib/registry/openData/snapshots';
 import { readRun } from '@/lib/registry/runs/run';
 import { draftOfRun } from '@/lib/registry/runs/runDraft';
 import { readRunTrace } from '@/lib/registry/traces/runTrace';
@@ -42,10 +43,15 @@ export default async function RunPage({ params, searchParams }: RunPageProps) {
     if (runId !== undefined) redirect(`/record/${runId}`);
     notFound();
   }
+  const [trace, snapshot] = await Promise.all([
+    readRunTrace(registry(), actor, view),
+    snapshotToCite(registry(), view.world),
+  ]);
   return (
     <RunReport
       view={view}
-      trace={await readRunTrace(registry(), actor, view)}
+      trace={trace}
+      snapshot={snapshot}
       isSent={one(query, 'notice') === 'sent'}
       display={await readerDisplay(query)}
       ownUnitHref={ownUnitHref(`/runs/${number}`, query)}

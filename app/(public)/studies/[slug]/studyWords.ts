@@ -1,6 +1,6 @@
 import { publicAddress } from '@/app/runDossier/publicAddress';
 import { bySureness } from '@/lib/answers/answer';
-import { studyCitation } from '@/lib/answers/citation';
+import { type CitedSnapshot, studyCitation } from '@/lib/answers/citation';
 import { publishText } from '@/lib/answers/publishText';
 import { numbersOf } from '@/lib/answers/studyParagraph';
 import type { StudyView } from '@/lib/registry/studies/study';
@@ -30,7 +30,11 @@ export function studyVideoText(view: StudyView, published: PublishedStudy, displ
   });
 }
 
-export function citationOfStudy(view: StudyView, display: Display): string {
+export function citationOfStudy(
+  view: StudyView,
+  display: Display,
+  snapshot: CitedSnapshot | undefined,
+): string {
   return studyCitation({
     by: view.owner.displayName,
     question: view.question,
@@ -44,5 +48,6 @@ export function citationOfStudy(view: StudyView, display: Display): string {
     asOf: dateText(view.asOf),
     address: publicAddress(studyPath(view.slug, display)),
     isDemo: view.world === 'demo',
+    snapshot,
   });
 }

@@ -15,6 +15,7 @@ import { Section } from '@/app/ui/Section';
 import { signedIn } from '@/app/visitor/actor';
 import { readerDisplay } from '@/app/visitor/display';
 import { registry } from '@/app/visitor/registry';
+import { snapshotToCite } from '@/lib/registry/openData/snapshots';
 import { readStudy, type StudyView } from '@/lib/registry/studies/study';
 import { VIDEO_FIELD } from '@/lib/registry/studies/timeRuns';
 import { showVideoTime } from '@/lib/study/videoTimes';
@@ -63,7 +64,7 @@ export default async function PublishStudyPage({ params, searchParams }: Publish
       ) : (
         <PackWords
           text={studyVideoText(view, published, display)}
-          citation={citationOfStudy(view, display)}
+          citation={citationOfStudy(view, display, await snapshotToCite(registry(), view.world))}
         />
       )}
       <VideoTimes view={view} mine={mine} />
