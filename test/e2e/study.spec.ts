@@ -84,7 +84,7 @@ test('a reader’s question becomes a study, and its answer can be taken away', 
   await reader.getByRole('button', { name: 'Go on' }).click();
   const pairs = reader.locator('[name="pair"] option');
   await expect(pairs.first()).toBeAttached();
-  await reader.locator('[name="pair"]').selectOption({ index: (await pairs.count()) - 1 });
+  await reader.locator('[name="pair"]').selectOption({ index: (await pairs.count()) - 1 - attempt });
   await reader.locator('[name="question"]').fill('Is it worth the trouble at 110?');
   await reader.getByRole('button', { name: 'Ask for it' }).click();
   await reader.waitForURL((url) => url.searchParams.has('pair') || IS_REQUEST.test(url.pathname));
