@@ -71,6 +71,8 @@ export default defineConfig({
           environment: 'node',
           // What is pure keeps nothing between files: one module registry a worker saves loading everything anew.
           isolate: false,
+          // They share what is loaded natively, and their modules need not go from process to process.
+          pool: 'threads',
           // A busy machine must not fail a test that only computes.
           testTimeout: 30_000,
           // Both cores of a small machine; left to itself, the runner keeps one for itself.
