@@ -4,6 +4,7 @@ import { ErrorSummary } from '@/app/ui/forms/ErrorSummary';
 import { errorOf, inOrder, summaryOf } from '@/app/ui/forms/fieldErrors';
 import type { FormState } from '@/app/ui/forms/formState';
 import { NumberFields } from '@/app/ui/forms/NumberFields';
+import { Still } from '@/app/ui/Still';
 import type { EstimateView } from '@/lib/registry/estimates/readEstimate';
 import { ESTIMATE_CHOICES, ESTIMATE_NUMBERS, type EstimateNumber } from '@/lib/run/estimate/estimateFields';
 import { unitFieldName } from '@/lib/run/numberField';
@@ -46,45 +47,50 @@ export function EstimateForm({ view, params, values, asked }: EstimateFormProps)
     <details open={isOpen} className="no-print mb-8 border-y border-rule py-3" id="asked">
       <summary className="disclosure">{isOpen ? 'What is asked' : `Change what is asked: ${asked}`}</summary>
       <ErrorSummary errors={summaryOf(issues)} />
-      <form action="/estimate" method="get" aria-label="What is asked" noValidate className="mt-3">
-        <Kept params={params} hasSetup={setup !== undefined} />
-        <fieldset className="grid grid-cols-[repeat(auto-fill,minmax(min(100%,20rem),1fr))] items-start gap-x-8 gap-y-5">
-          <legend className="sr-only">Car</legend>
-          <ChoiceField
-            name="setup"
-            label="Car and setup"
-            kind="select"
-            emptyLabel="Choose one"
-            defaultValue={setup?.slug}
-            options={choices.map(({ slug, title, model }) => ({ value: slug, label: `${model}: ${title}` }))}
-          />
-          {siblings.length === 0 ? null : (
+      <Still className="mt-3">
+        <form action="/estimate" method="get" aria-label="What is asked" noValidate>
+          <Kept params={params} hasSetup={setup !== undefined} />
+          <fieldset className="grid grid-cols-[repeat(auto-fill,minmax(min(100%,20rem),1fr))] items-start gap-x-8 gap-y-5">
+            <legend className="sr-only">Car</legend>
             <ChoiceField
-              name="against"
-              label="Held beside it"
-              hint="Another setup of the same model, on the same trip."
+              name="setup"
+              label="Car and setup"
               kind="select"
-              emptyLabel="Nothing"
-              defaultValue={against?.slug}
-              options={siblings.map(({ slug, title }) => ({ value: slug, label: title }))}
+              emptyLabel="Choose one"
+              defaultValue={setup?.slug}
+              options={choices.map(({ slug, title, model }) => ({
+                value: slug,
+                label: `${model}: ${title}`,
+              }))}
             />
-          )}
-          <FindSetups notOffered={view.notOffered} find={view.find} />
-        </fieldset>
-        <Fields title="The drive" part={DRIVE} state={state} />
-        <Fields title="The weather" part={WEATHER} state={state} />
-        <Fields title="Charge" part={CHARGE} state={state} />
-        <Fields title="What you pay" part={PRICE} state={state} />
-        <details open={needsFiner} className="mt-6">
-          <summary className="disclosure">More exactly: air and battery</summary>
-          <Fields title="Air and battery" part={FINER} state={state} />
-        </details>
-        <div className="mt-6">
-          <button type="submit" className={buttonClass('primary')}>
-            Work it out
-          </button>
-        </div>
-      </form>
+            {siblings.length === 0 ? null : (
+              <ChoiceField
+                name="against"
+                label="Held beside it"
+                hint="Another setup of the same model, on the same trip."
+                kind="select"
+                emptyLabel="Nothing"
+                defaultValue={against?.slug}
+                options={siblings.map(({ slug, title }) => ({ value: slug, label: title }))}
+              />
+            )}
+            <FindSetups notOffered={view.notOffered} find={view.find} />
+          </fieldset>
+          <Fields title="The drive" part={DRIVE} state={state} />
+          <Fields title="The weather" part={WEATHER} state={state} />
+          <Fields title="Charge" part={CHARGE} state={state} />
+          <Fields title="What you pay" part={PRICE} state={state} />
+          <details open={needsFiner} className="mt-6">
+            <summary className="disclosure">More exactly: air and battery</summary>
+            <Fields title="Air and battery" part={FINER} state={state} />
+          </details>
+          <div className="mt-6">
+            <button type="submit" className={buttonClass('primary')}>
+              Work it out
+            </button>
+          </div>
+        </form>
+      </Still>
     </details>
   );
 }

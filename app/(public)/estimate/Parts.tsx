@@ -1,8 +1,9 @@
 import Link from 'next/link';
-import { DataTable } from '@/app/ui/DataTable';
+import { TableWithId } from '@/app/ui/DataTable';
 import { Disclosure } from '@/app/ui/Disclosure';
 import { PLUS_MINUS } from '@/app/ui/plusMinus';
 import { Section } from '@/app/ui/Section';
+import { Still } from '@/app/ui/Still';
 import type { EstimatePart } from '@/lib/answers/estimateParts';
 import { shareWords } from '@/lib/answers/estimateSentence';
 import type { Answered } from '@/lib/registry/estimates/readEstimate';
@@ -24,36 +25,47 @@ export function Parts({ answered, display }: { answered: Answered; display: Disp
       title="What is measured, what is assumed"
       note={`How much of what the ${what} may be off by comes from each. The largest decide; small ones hardly matter.`}
     >
-      <div className="grid gap-x-10 gap-y-6 md:grid-cols-2">
-        <PartList title="Measured" parts={measured} total={total} />
-        <PartList title="Assumed" parts={assumed} total={total} />
-      </div>
+      <Still className="grid gap-x-10 gap-y-6 md:grid-cols-2">
+        <>
+          <PartList title="Measured" parts={measured} total={total} />
+          <PartList title="Assumed" parts={assumed} total={total} />
+        </>
+      </Still>
       <Disclosure
         title="The numbers behind it"
         says={`It starts from ${first.runs} runs of ${first.cars} cars at ${of.label}. ${PLUS_MINUS}`}
       >
-        <DataTable
-          caption={`What the ${what} of ${setupInText(first.title)} may be off by, in per cent of it`}
-          rows={first.parts}
-          rowKey={({ key, basis }) => `${key} ${basis}`}
-          columns={[
-            { key: 'part', header: 'Part', rowHeader: true, wide: true, cell: ({ key }) => PART_WORDS[key] },
-            { key: 'basis', header: 'Basis', cell: ({ basis }) => BASIS_WORDS[basis] },
-            {
-              key: 'u',
-              header: '±',
-              unit: '%',
-              align: 'end',
-              cell: ({ variance }) => showNumber(100 * Math.sqrt(variance), 2, display),
-            },
-            {
-              key: 'share',
-              header: 'Of the variance',
-              align: 'end',
-              cell: ({ variance }) => showShare(variance / total, display),
-            },
-          ]}
-        />
+        <Still>
+          <TableWithId
+            captionId="parts-numbers"
+            caption={`What the ${what} of ${setupInText(first.title)} may be off by, in per cent of it`}
+            rows={first.parts}
+            rowKey={({ key, basis }) => `${key} ${basis}`}
+            columns={[
+              {
+                key: 'part',
+                header: 'Part',
+                rowHeader: true,
+                wide: true,
+                cell: ({ key }) => PART_WORDS[key],
+              },
+              { key: 'basis', header: 'Basis', cell: ({ basis }) => BASIS_WORDS[basis] },
+              {
+                key: 'u',
+                header: '±',
+                unit: '%',
+                align: 'end',
+                cell: ({ variance }) => showNumber(100 * Math.sqrt(variance), 2, display),
+              },
+              {
+                key: 'share',
+                header: 'Of the variance',
+                align: 'end',
+                cell: ({ variance }) => showShare(variance / total, display),
+              },
+            ]}
+          />
+        </Still>
         <p className="mt-3 max-w-[46rem]">
           Each is a standard uncertainty; together they come to{' '}
           {showNumber(100 * Math.sqrt(total), 1, display)} %. What cars differ by holds the errors of their

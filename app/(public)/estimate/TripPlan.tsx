@@ -1,7 +1,8 @@
 import Link from 'next/link';
-import { DataTable } from '@/app/ui/DataTable';
+import { TableWithId } from '@/app/ui/DataTable';
 import { DefinitionList } from '@/app/ui/DefinitionList';
 import { Section } from '@/app/ui/Section';
+import { Still } from '@/app/ui/Still';
 import { savingSentence, tripSentence } from '@/lib/answers/estimateSentence';
 import type { Ranged } from '@/lib/registry/estimates/estimatedClasses';
 import type { Answered } from '@/lib/registry/estimates/readEstimate';
@@ -54,12 +55,18 @@ export function TripPlan({
           ? ` ${savingSentence('cost', differences.cost, names, display)}`
           : null}
       </p>
-      <div className="mb-6 grid gap-x-10 gap-y-6 md:grid-cols-2">
-        {[first, ...(second === undefined ? [] : [second])].map((one) => (
-          <TripNumbers key={one.slug} of={one} isNamed={second !== undefined} display={display} />
-        ))}
-      </div>
-      {trip.stops.length === 0 ? null : <Stops of={first} trip={trip} stopS={asked.stop} display={display} />}
+      <Still className="mb-6 grid gap-x-10 gap-y-6 md:grid-cols-2">
+        <>
+          {[first, ...(second === undefined ? [] : [second])].map((one) => (
+            <TripNumbers key={one.slug} of={one} isNamed={second !== undefined} display={display} />
+          ))}
+        </>
+      </Still>
+      {trip.stops.length === 0 ? null : (
+        <Still>
+          <Stops of={first} trip={trip} stopS={asked.stop} display={display} />
+        </Still>
+      )}
       {curveBasis === undefined || trip.stops.length === 0 ? null : (
         <p className="mt-3 max-w-[46rem] text-sm text-ink-soft">
           {CURVE_WORDS[curveBasis]}{' '}
@@ -150,7 +157,8 @@ function Stops({
 }) {
   const percent = (share: number) => showShare(share, display, { decimals: 0, bare: true });
   return (
-    <DataTable
+    <TableWithId
+      captionId="stops-planned"
       caption={`The plan for ${setupInText(of.title)}: where to charge, from what to what, and how long`}
       rows={trip.stops.map((stop, index) => ({ ...stop, number: index + 1 }))}
       rowKey={({ number }) => String(number)}

@@ -1,5 +1,6 @@
 import { useId } from 'react';
 import { TableWithId } from '../DataTable';
+import { Still } from '../Still';
 import type { FigureDescription, TwinCell, TwinTable } from './description';
 import { FigureFiles } from './FigureFiles';
 import { kindOf } from './figureKinds';
@@ -7,7 +8,6 @@ import { IntervalPlot } from './IntervalPlot';
 import { Legend } from './Legend';
 import { ReadOut } from './ReadOut';
 import { ResponsiveSvg } from './ResponsiveSvg';
-import { Still } from './Still';
 
 interface FigureProps {
   figure: FigureDescription;

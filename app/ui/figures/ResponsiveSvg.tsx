@@ -1,7 +1,7 @@
 import type { ReactNode } from 'react';
 import type { Display } from '@/lib/units/display';
+import { Still } from '../Still';
 import { paint } from './paint';
-import { Still } from './Still';
 
 /** The room a drawing has, in its own units; one unit is about one pixel. */
 export interface Frame {
