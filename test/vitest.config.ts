@@ -35,6 +35,9 @@ const LONG = [
   'snapshots.test.ts',
   'corrections.test.ts',
   'longLists.test.ts',
+  'coverageLost.test.ts',
+  'coverage.test.ts',
+  'youngCoverage.test.ts',
 ];
 
 class LongestFirst extends BaseSequencer {
@@ -105,8 +108,7 @@ export default defineConfig({
           exclude: ['test/slow/recovery/**'],
           environment: 'node',
           testTimeout: 300_000,
-          // One more than the cores of a small machine: what is killed and must come back mostly waits.
-          maxWorkers: 3,
+          maxWorkers: 2,
         },
       },
       {
@@ -118,6 +120,7 @@ export default defineConfig({
           environment: 'node',
           globalSetup: ['test/helpers/builtApp.ts'],
           testTimeout: 300_000,
+          // One more than the cores of a small machine: they mostly wait.
           maxWorkers: 3,
         },
       },

@@ -26,10 +26,8 @@ export function Parts({ answered, display }: { answered: Answered; display: Disp
       note={`How much of what the ${what} may be off by comes from each. The largest decide; small ones hardly matter.`}
     >
       <Still className="grid gap-x-10 gap-y-6 md:grid-cols-2">
-        <>
-          <PartList title="Measured" parts={measured} total={total} />
-          <PartList title="Assumed" parts={assumed} total={total} />
-        </>
+        <PartList title="Measured" parts={measured} total={total} />
+        <PartList title="Assumed" parts={assumed} total={total} />
       </Still>
       <Disclosure
         title="The numbers behind it"

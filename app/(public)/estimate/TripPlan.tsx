@@ -56,11 +56,9 @@ export function TripPlan({
           : null}
       </p>
       <Still className="mb-6 grid gap-x-10 gap-y-6 md:grid-cols-2">
-        <>
-          {[first, ...(second === undefined ? [] : [second])].map((one) => (
-            <TripNumbers key={one.slug} of={one} isNamed={second !== undefined} display={display} />
-          ))}
-        </>
+        {[first, ...(second === undefined ? [] : [second])].map((one) => (
+          <TripNumbers key={one.slug} of={one} isNamed={second !== undefined} display={display} />
+        ))}
       </Still>
       {trip.stops.length === 0 ? null : (
         <Still>
