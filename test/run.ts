@@ -52,10 +52,9 @@ await add(runCheck('Build', ['npm', 'run', '-s', 'build']));
 await add(filling);
 await add(runVitest('Integration tests on the embedded PostgreSQL', 'integration*'));
 await add(runBrowserTests());
-// What is killed and must come back mostly waits, within times of its own: what computes beside it gives way.
-const recovering = runVitest('Recovery tests', 'slow-recovery');
-await add(runVitest('Slow tests', 'slow', { givesWay: true }));
-await add(recovering);
+await add(runVitest('Slow tests', 'slow'));
+// By themselves: each has a minute to come back.
+await add(runVitest('Recovery tests', 'slow-recovery'));
 
 printMinutes();
 const passed = sum('passed');
