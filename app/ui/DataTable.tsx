@@ -6,6 +6,8 @@ export interface Column<Row> {
   header: ReactNode;
   /** Printed under the header; numbers in the cells then need no unit of their own. */
   unit?: string;
+  /** Beside its cell where rows are stacked and room is scarce; its header with the unit unless told. */
+  label?: string;
   /** Numbers end-aligned so that their digits line up. */
   align?: 'start' | 'end';
   /** Running text: keeps a readable width. */
@@ -118,7 +120,8 @@ export function TableWithId<Row>({
 }
 
 /** The heading that a stacked cell carries with it. */
-function labelOf<Row>({ header, unit }: Column<Row>): string | undefined {
+function labelOf<Row>({ header, unit, label }: Column<Row>): string | undefined {
+  if (label !== undefined) return label;
   if (typeof header !== 'string') return undefined;
   return unit === undefined ? header : `${header}, ${unit}`;
 }

@@ -44,6 +44,7 @@ export function RunsTable({ runs, display }: { runs: readonly ListedRun[]; displ
           key: 'value',
           header: 'At reference conditions',
           unit: `${unitSymbol(display.consumption)}, 95 % interval`,
+          label: `At reference, ${unitSymbol(display.consumption)}`,
           align: 'end',
           cell: (run) => <Value run={run} display={display} />,
         },
