@@ -96,6 +96,7 @@ export function PublicRunTable({ caption, runs, display, without = [] }: PublicR
         {
           key: 'normalised',
           header: 'At reference conditions',
+          answer: true,
           label: `At reference, ${unitSymbol(display.consumption)}, ±`,
           unit: `${unitSymbol(display.consumption)}, ±`,
           align: 'end',

@@ -110,7 +110,7 @@ function wordedSentence(
 }
 
 function nextStep({ word, restsOnOne, moreSessions, detectablePercent }: AnswerNumbers, display: Display) {
-  if (restsOnOne) return 'It rests on one tester: sessions by another would show whether it holds.';
+  if (restsOnOne) return 'It rests largely on one tester: sessions by another would show whether it holds.';
   if (word === 'settled') return '';
   if (moreSessions !== null) {
     const sessions = `${moreSessions} more ${moreSessions === 1 ? 'session' : 'sessions'} of both`;

@@ -22,7 +22,7 @@ export function Settle({ view, params, display }: SettleProps) {
   return (
     <Section
       id="settle"
-      title="What would settle it"
+      title="How much driving it takes"
       note="How much driving it would take from scratch, if cars, days and runs vary as they do in this class: as seen in its own runs or, while there are few, partly assumed."
       wide
     >

@@ -150,7 +150,7 @@ export function speedFigure(
       step.pooled === null
         ? `${capital(setup)} against ${baseline}. ${tooFewText(models.length)}`
         : `${answerOf(step.pooled, speedsAsked(step), display).sentence} ${capital(modelsText(step.pooled.groups))} together.`,
-    counts: `${modelsText(step.of)} driven at both speeds`,
+    counts: `${modelsText(models.length)} driven at both speeds`,
     ...forestOf(lines, display, {
       from: baseline,
       caption: `${capital(setup)} against ${baseline}, by model`,

@@ -23,7 +23,7 @@ const QUESTIONS: Readonly<Record<FactorKey, string>> = {
   cabinClimate: 'What does the cabin climate cost?',
 };
 
-export const SPEED_QUESTION = `What do 10${THIN_SPACE}km/h more cost?`;
+export const SPEED_QUESTION = `What does driving 10${THIN_SPACE}km/h faster cost?`;
 
 /** A factor as somebody would ask for it. */
 export function questionOf(factor: string): string {

@@ -26,7 +26,7 @@ export function RankedGroups({ view, params, display }: RankedGroupsProps) {
       title={view.plain === null ? 'Ranked setups' : 'Setups by plain means'}
       actions={
         <Link
-          className="link inline-flex min-h-8 items-center text-sm"
+          className="link no-print inline-flex min-h-8 items-center text-sm"
           href={hrefWith('/rankings', params, { counts: areCountsShown ? undefined : 'shown' })}
         >
           {areCountsShown ? 'Hide counts and places' : 'Show counts and places'}

@@ -18,7 +18,7 @@ export const ESTIMATE_NUMBERS = [
     'Net climb',
     ['m', 'ft'],
     [-5000, 5000],
-    'How much higher the destination lies; below it −.',
+    'How much higher the destination lies; with a minus where it lies lower.',
   ),
   number(
     'load',

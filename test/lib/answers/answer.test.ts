@@ -79,7 +79,7 @@ const cases: [string, AnswerNumbers, string, string][] = [
     'resting on one tester',
     { ...settled, word: 'probable', restsOnOne: true },
     '“Low ride height” probably uses 3.1 % less than the car as delivered (1.8 to 4.5 %), lower on 4 of 4 days on which both were driven.',
-    'It rests on one tester: sessions by another would show whether it holds.',
+    'It rests largely on one tester: sessions by another would show whether it holds.',
   ],
   [
     'repeatability assumed',

@@ -78,6 +78,7 @@ function Models({ step, display }: { step: SpeedStepView; display: Display }) {
         {
           key: 'answer',
           header: 'Answer',
+          answer: true,
           wide: true,
           cell: ({ answer, cars }) =>
             answer === null ? (

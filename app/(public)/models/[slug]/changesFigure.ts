@@ -27,7 +27,7 @@ export function changesFigure(view: ModelView, display: Display): FigureDescript
         ? `${view.name} at ${classLabel}, ${setupInText(only.label)} against ${setupInText(baseline.title)}: ${only.text}, ${only.note}.`
         : `${view.name} at ${classLabel}: ${settled.length} of ${changes.length} single changes from ${setupInText(baseline.title)} ${settled.length === 1 ? 'is' : 'are'} settled.`,
     desc: rows.map((row) => `${row.label}: ${row.text}, ${row.note}`).join('. '),
-    reading: `${sense.isHigherBetter ? 'Above zero is further per kWh' : 'Below zero is less'}. The thin bar holds for all pairs of the class at once. A change is settled when it leaves zero out, probable when only the interval for all pairs of this model does, leaning when only its own interval does.`,
+    reading: `${sense.isHigherBetter ? 'Above zero is further per kWh' : 'Below zero is less'}. The thin bar holds for all pairs of the class at once. A change is settled when it leaves zero out, probable when only the interval for all pairs of this model does, leaning when only its own interval does. What rests largely on one tester has the next weaker word, however far its bars lie from zero.`,
     counts: `${runs} runs of the model at ${classLabel} · ${changes.length} single ${changes.length === 1 ? 'change' : 'changes'}`,
     source: {
       path: hrefWith(`/models/${view.slug}`, {}, { ...said, class: classKey }),
