@@ -23,12 +23,17 @@ export function firstOfMonth(day: Date): Date {
 
 /** yyyy-mm, of a day or of an instant by UTC. */
 export function monthOf(at: Date): string {
-  return dateText(at).slice(0, 7);
+  return monthOfText(dateText(at));
+}
+
+/** The same of what is written down already, yyyy-mm-dd or an instant (ISO 8601). */
+export function monthOfText(at: string): string {
+  return at.slice(0, 'yyyy-mm'.length);
 }
 
 /** A published day by its name: yyyy-mm-dd, or yyyy-mm where it stands for its month; the empty text without one. */
 export function publishedText(day: Date | null | undefined, isMonthOnly: boolean): string {
-  return dateText(day).slice(0, isMonthOnly ? 7 : undefined);
+  return isMonthOnly ? monthOfText(dateText(day)) : dateText(day);
 }
 
 /** What tells apart the days behind a number of them: one that is kept back is nobody else's. */

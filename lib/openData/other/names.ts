@@ -1,4 +1,5 @@
 import { bodyLabel } from '@/lib/run/bodyClass';
+import { monthOfText } from '@/lib/run/publishedDay';
 import { setupTitle } from '@/lib/run/setupTitle';
 import type { Row } from '../column';
 
@@ -14,7 +15,7 @@ export const shortId = (id: string): string => id.slice(-DIGITS);
 
 /** yyyy-mm-dd; yyyy-mm where its tester publishes no more there. */
 export const otherDay = (run: Row): string =>
-  String(run.local_date).slice(0, run.month_only === true ? 'yyyy-mm'.length : undefined);
+  run.month_only === true ? monthOfText(String(run.local_date)) : String(run.local_date);
 
 /** "Pick-up of 2025 (0a1b2c3d)" */
 export function otherModel(model: Row): string {

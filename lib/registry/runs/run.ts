@@ -23,7 +23,7 @@ import {
   shownReadings,
 } from '@/lib/run/fields/shownReadings';
 import { modelWords } from '@/lib/run/modelWords';
-import { publishedText } from '@/lib/run/publishedDay';
+import { monthOfText, publishedText } from '@/lib/run/publishedDay';
 import type { Actor } from '@/lib/run/roles';
 import { HOLDABLE_STATUSES, PUBLIC_RUN_STATUSES, type RunStatus, statusAfter } from '@/lib/run/runStatus';
 import { type WorldKey, worldKey } from '@/lib/run/world';
@@ -186,7 +186,7 @@ export async function composeRun(
       run.firstApprovalById === null ? undefined : (run.submittedAt ?? undefined),
     ),
   ]);
-  const told = (at: string) => (isCoarse ? at.slice(0, 'yyyy-mm'.length) : at);
+  const told = (at: string) => (isCoarse ? monthOfText(at) : at);
   const isWith = (event: 'withdraw' | 'retract' | 'submit' | 'appeal') =>
     statusAfter(run.status, event) !== undefined;
   return {
@@ -276,7 +276,7 @@ function toldRevision(revision: TrailRevision, told: (at: string) => string): Tr
 function untimedLog({ total, rows }: RunView['audit']): RunView['audit'] {
   return {
     total,
-    rows: rows.map((step, place) => ({ ...step, id: String(place), at: step.at.slice(0, 'yyyy-mm'.length) })),
+    rows: rows.map((step, place) => ({ ...step, id: String(place), at: monthOfText(step.at) })),
     previous: undefined,
     next: undefined,
   };

@@ -86,6 +86,7 @@ function drawMap(frame: Frame, { legs, places }: MapData) {
   const height = drawnH + 2 * margin + 34;
   const bar = barLength(frame.compact ? 110 : 150, perMetre);
   const barPx = bar.lengthM * perMetre;
+  const route = legs.flatMap((leg) => leg.points.map(at));
   const content = (
     <>
       {legs.map((leg, index) => (
@@ -102,7 +103,7 @@ function drawMap(frame: Frame, { legs, places }: MapData) {
           place={place}
           x={at(place).x}
           y={at(place).y}
-          route={legs.flatMap((leg) => leg.points.map(at))}
+          route={route}
           frame={frame}
         />
       ))}
