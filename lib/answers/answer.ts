@@ -4,6 +4,7 @@ import type { Display } from '@/lib/units/display';
 import { percentEndsIn, percentIn, senseOf } from '@/lib/units/sense';
 import { showNumber } from '@/lib/units/show';
 import { differencePlace } from './differenceText';
+import { restsText } from './placeText';
 
 /**
  * The one maker of sentences about a difference. A sentence says a direction only where the interval it quotes leaves
@@ -79,10 +80,12 @@ export function shortAnswer(numbers: StatedDifference, display: Display): string
 }
 
 /** The word for the strength of the evidence, and why it is not a stronger one. */
-export function resultText({ word, restsOnOne }: Pick<StatedDifference, 'word' | 'restsOnOne'>): string {
+export function resultText({ word, restsOnOne, isDrivenByOne = false }: StatedResult): string {
   if (word === null) return 'no interval';
-  return restsOnOne ? `${word}, rests on one tester` : word;
+  return restsOnOne ? `${word}, ${restsText(isDrivenByOne)}` : word;
 }
+
+export type StatedResult = Pick<StatedDifference, 'word' | 'restsOnOne' | 'isDrivenByOne'>;
 
 function wordedSentence(
   numbers: AnswerNumbers,
@@ -109,8 +112,9 @@ function wordedSentence(
   }
 }
 
-function nextStep({ word, restsOnOne, moreSessions, detectablePercent }: AnswerNumbers, display: Display) {
-  if (restsOnOne) return 'It rests largely on one tester: sessions by another would show whether it holds.';
+function nextStep(numbers: AnswerNumbers, display: Display) {
+  const { word, restsOnOne, isDrivenByOne = false, moreSessions, detectablePercent } = numbers;
+  if (restsOnOne) return `It ${restsText(isDrivenByOne)}: sessions by another would show whether it holds.`;
   if (word === 'settled') return '';
   if (moreSessions !== null) {
     const sessions = `${moreSessions} more ${moreSessions === 1 ? 'session' : 'sessions'} of both`;

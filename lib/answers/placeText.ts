@@ -2,6 +2,8 @@
 export interface Place {
   rankLower: number | null;
   rankUpper: number | null;
+  /** Who drove it. */
+  testers: number;
   held: NamedPlace;
 }
 
@@ -13,12 +15,19 @@ export interface NamedPlace {
   without: { names: readonly string[]; lower: number; upper: number } | null;
 }
 
+/** What one tester carries: wholly where nobody else drove it, else mainly. Every page has it in these words. */
+export function restsText(isDrivenByOne: boolean): string {
+  return `rests ${mostly(isDrivenByOne)} one tester`;
+}
+
+const mostly = (isDrivenByOne: boolean) => (isDrivenByOne ? 'on' : 'mainly on');
+
 /** "rank 3–9 of 40; would be rank 2–6 without Mira Holm"; undefined where nothing is to be said of a place. */
-export function placeText({ rankLower, rankUpper, held }: Place, of: number): string | undefined {
+export function placeText({ rankLower, rankUpper, testers, held }: Place, of: number): string | undefined {
   if (rankLower === null || rankUpper === null)
     return held.restsOn.length === 0
       ? undefined
-      : `no place yet: rests on one tester (${clusterName(held.restsOn)})`;
+      : `no place yet: ${restsText(testers <= held.restsOn.length)} (${clusterName(held.restsOn)})`;
   const rank = rankText(rankLower, rankUpper, of);
   return held.without === null
     ? rank
@@ -47,9 +56,10 @@ export function placelessText(setups: readonly Place[], of: number): string | un
   if (first === undefined) return undefined;
   const names = new Set(placeless.map(({ held }) => clusterName(held.restsOn)));
   const whom = names.size === 1 ? clusterName(first.held.restsOn) : 'one tester each';
+  const rests = `rests ${mostly(placeless.every(({ testers, held }) => testers <= held.restsOn.length))}`;
   const which =
     of === 0
-      ? 'No setup has a place yet: they stand in order, but each rests'
-      : `${placeless.length} of these ${placeless.length === 1 ? 'stands in order without a place: it rests' : 'stand in order without a place: each rests'}`;
-  return `${which} on ${whom}. Runs of ${placeless.length === 1 ? 'it' : 'them'} by another tester would change that.`;
+      ? 'No setup has a place yet: they stand in order, but each'
+      : `${placeless.length} of these ${placeless.length === 1 ? 'stands in order without a place: it' : 'stand in order without a place: each'}`;
+  return `${which} ${rests} ${whom}. Runs of ${placeless.length === 1 ? 'it' : 'them'} by another tester would change that.`;
 }

@@ -42,7 +42,8 @@ interface ChangeContext {
   contrasts: readonly PairContrast[];
   /** Of the sessions with several setups, weighted by the class's repeatability. */
   cells: readonly SessionMean[];
-  carsOf: (setupId: string) => number;
+  /** How many drove a setup. */
+  countsOf: (setupId: string) => { cars: number; testers: number };
   leastCars: number;
   fit: Pick<GroupFit, 'repeatability' | 'components' | 'origins'>;
 }
@@ -52,7 +53,8 @@ export function changeEffects<One extends Change>(
   changes: readonly One[],
   context: ChangeContext,
 ): (One & ChangeEffect)[] {
-  const { baselineId, contrasts, carsOf, leastCars, fit } = context;
+  const { baselineId, contrasts, countsOf, leastCars, fit } = context;
+  const delivered = countsOf(baselineId);
   const effects = new Map<string, FactorEffect[]>();
   const effectsOf = (factor: string, from: string): FactorEffect[] => {
     const known = effects.get(factor) ?? factorEffects(factorRuns(context), factor, from);
@@ -63,11 +65,17 @@ export function changeEffects<One extends Change>(
     const { setupId } = change.setup;
     const effect = effectsOf(change.factor, change.from.key).find(({ level }) => level === change.to.key);
     const contrast = findContrast(contrasts, baselineId, setupId);
+    const own = countsOf(setupId);
     return {
       ...change,
       ...stateDifference(
         contrast,
-        { baselineCars: carsOf(baselineId), setupCars: carsOf(setupId), leastCars },
+        {
+          baselineCars: delivered.cars,
+          setupCars: own.cars,
+          leastCars,
+          mostTesters: Math.max(delivered.testers, own.testers),
+        },
         fit,
       ),
       withinSessions: withinSessions(effect),

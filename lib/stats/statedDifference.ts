@@ -15,6 +15,8 @@ export interface StatedDifference {
   word: Evidence | null;
   /** It would be settled, but rests on one tester. */
   restsOnOne: boolean;
+  /** Neither setup was driven by anybody else; left out where that is not known. */
+  isDrivenByOne?: boolean;
   /** What joins the two. */
   connection: string;
   /** Why the two may not be compared, or why the difference has no interval. */
@@ -34,29 +36,31 @@ export interface PairSides {
   setupCars: number;
   /** What the protocol asks on each side across models. */
   leastCars: number;
+  /** Testers of the setup that more of them drove; left out where that is not known. */
+  mostTesters?: number | undefined;
 }
 
 /** The intervals of a pair on whatever scale, and the word that they earn. */
 type JudgedIntervals = Pick<StatedDifference, 'word' | 'pointwise' | 'ofModel' | 'simultaneous'>;
 
+/** What an interval holds for: the pair alone, all pairs of its model at once, all of the class at once. */
+export type IntervalFamily = 'pointwise' | 'ofModel' | 'simultaneous';
+
 /**
- * The interval that earns the word, which is quoted with it: that of the class for settled, of the model for probable,
- * of the pair alone for leaning and undecided; null where the pair has none.
+ * Which interval earns the word: that of the class for settled, of the model for probable, of the pair alone for leaning
+ * and undecided; null where the pair has none.
  */
-export function earnedInterval({
-  word,
-  pointwise,
-  ofModel,
-  simultaneous,
-}: JudgedIntervals): [number, number] | null {
-  switch (word) {
-    case 'settled':
-      return simultaneous;
-    case 'probable':
-      return ofModel ?? pointwise;
-    default:
-      return pointwise;
-  }
+export function earnedFamily(difference: JudgedIntervals): IntervalFamily | null {
+  const { word, ofModel } = difference;
+  const family =
+    word === 'settled' ? 'simultaneous' : word === 'probable' && ofModel !== null ? 'ofModel' : 'pointwise';
+  return difference[family] === null ? null : family;
+}
+
+/** The interval that earns the word, which is quoted with it. */
+export function earnedInterval(difference: JudgedIntervals): [number, number] | null {
+  const family = earnedFamily(difference);
+  return family === null ? null : difference[family];
 }
 
 /** One pair's difference as it may be stated; undefined contrasts are pairs that the fit does not have. */
@@ -74,6 +78,7 @@ export function stateDifference(
     simultaneous: percentEnds(contrast?.simultaneous ?? null),
     word: contrast?.word ?? null,
     restsOnOne: contrast?.restsOnOne ?? false,
+    isDrivenByOne: sides.mostTesters === 1,
     connection: connectionWords(contrast),
     refusal: refusalWords(contrast, sides),
     isAssumed: origin === 'assumed' || origin === 'moderated',

@@ -147,6 +147,7 @@ const SIDE = {
   setupId: true,
   runs: true,
   cars: true,
+  testers: true,
   estimateWhPerKm: true,
   setup: {
     select: {

@@ -20,7 +20,7 @@ export function Differences({ view, baseline, display }: DifferencesProps) {
     <Section
       id="differences"
       title={`Difference in ${sense.quantity}`}
-      note={`Against ${setupInText(baseline.name)}, worked out from all ${countText({ runs: view.fit?.runCount ?? 0 })} at this speed. ${sense.isHigherBetter ? 'Above zero is further' : 'Below zero is less'}.`}
+      note={`Against ${setupInText(baseline.name)}, worked out from all ${countText({ runs: view.fit?.runCount ?? 0 })} at this speed.`}
       wide
     >
       <Figure

@@ -97,7 +97,6 @@ export function WaysOfDifference(props: WaysOfDifferenceProps) {
             kind: 'ways',
             rows,
             axisLabel: `difference in ${sense.quantity}, %`,
-            zeroLabel: 'as the baseline',
           },
           table: {
             caption: `${setupAtStart(name)} worked out other ways`,

@@ -1,11 +1,18 @@
 import type { FigureDescription, TwinCell } from '@/app/ui/figures/description';
 import { answerOf, resultText } from '@/lib/answers/answer';
-import { differencePlace, endsText, signedText } from '@/lib/answers/differenceText';
+import { differencePlace, signedText } from '@/lib/answers/differenceText';
 import type { ComparedSetup, CompareView, SetupDifference } from '@/lib/registry/comparisons/compare';
 import { setupInText } from '@/lib/run/setupTitle';
 import type { Display } from '@/lib/units/display';
 import { senseOf } from '@/lib/units/sense';
 import { budgetPlace, showNumber } from '@/lib/units/show';
+import {
+  differenceReading,
+  intervalCells,
+  intervalColumns,
+  markLabels,
+  OF_RANKING,
+} from '../differenceIntervals';
 import { compareSource } from './compareSource';
 import { differenceNumbers } from './differenceNumbers';
 import { forestRows } from './forestRows';
@@ -25,7 +32,7 @@ export function differencesFigure(
     ...compareSource('differences', view, [baseline, ...view.others], display),
     title: titleOf(view, baseline, display),
     desc: rows.map((row) => `${row.label}: ${row.text}, ${row.note}`).join('. '),
-    reading: `${sense.isHigherBetter ? 'Above zero is further per kWh' : 'Below zero is less'}. The thick bar is the 95 % interval of one difference taken alone; ${allPairs(view.fit?.pairsAtOnce ?? 0)} A difference is settled when the thin bar leaves zero out, probable when the interval for all pairs of its model does, leaning when only the thick bar does, else undecided, which does not mean equal. One that rests on one tester is never settled. Both bars hold what is uncertain about the method and the models’ data, as far as it does not cancel; that part (u) stands in the table too. Degrees of freedom say how much driving an interval rests on: the fewer, the wider.`,
+    reading: `${differenceReading(OF_RANKING, display)} ${allPairs(view.fit?.pairsAtOnce ?? 0)} A difference is settled when the thin bar leaves zero out, probable when the interval for all pairs of its model does, leaning when only the thick bar does, else undecided, which does not mean equal. One that rests mainly on one tester is never settled. All of these intervals hold what is uncertain about the method and the models’ data, as far as it does not cancel; that part (u) stands in the table too. Degrees of freedom say how much driving an interval rests on: the fewer, the wider.`,
     counts: `fit of ${view.fit?.runCount ?? 0} runs at ${view.classLabel} · ${view.fit?.pairsAtOnce ?? 0} comparable pairs`,
     drawing:
       rows.length === 0
@@ -34,15 +41,14 @@ export function differencesFigure(
             kind: 'forest',
             rows,
             axisLabel: `difference in ${sense.quantity} from ${setupInText(baseline.name)}, %`,
-            zeroLabel: 'as the baseline',
+            ...markLabels(OF_RANKING),
           },
     table: {
       caption: 'Differences from the baseline',
       columns: [
         { header: 'Setup' },
         { header: 'Difference', unit: '%' },
-        { header: 'Alone, 95 %', unit: '%' },
-        { header: 'All pairs, 95 %', unit: '%' },
+        ...intervalColumns(OF_RANKING),
         { header: 'Degrees of freedom' },
         { header: 'Of which method and model data, u', unit: '%' },
         { header: 'Result', align: 'start' },
@@ -73,13 +79,12 @@ function titleOf(view: CompareView, baseline: ComparedSetup, display: Display): 
 
 function tableRow(difference: SetupDifference, display: Display): TwinCell[] {
   const place = differencePlace(difference, display);
-  const { setup, percent, pointwise, simultaneous, dof, refusal, connection } = difference;
+  const { setup, percent, dof, refusal, connection } = difference;
   const { sharedUPercent } = difference;
   return [
     { text: setup.name, href: `/setups/${setup.slug}` },
     percent === null ? '–' : signedText(percent, display, place),
-    pointwise === null ? '–' : endsText(pointwise, display, place),
-    simultaneous === null ? '–' : endsText(simultaneous, display, place),
+    ...intervalCells(difference, OF_RANKING, display, place),
     dof === null ? '–' : showNumber(dof, 0, display),
     sharedUPercent === null ? '–' : showNumber(sharedUPercent, budgetPlace(place), display),
     refusal ?? resultText(difference),
@@ -89,6 +94,6 @@ function tableRow(difference: SetupDifference, display: Display): TwinCell[] {
 
 function allPairs(count: number): string {
   return count === 1
-    ? 'the thin one would hold for all comparable pairs of the class at once, of which this is the only one.'
-    : `the thin one holds for all ${count} comparable pairs of the class at once.`;
+    ? 'The thin bar would hold for all comparable pairs at this speed at once, of which this is the only one.'
+    : `The thin bar holds for all ${count} comparable pairs at this speed at once.`;
 }

@@ -3,11 +3,12 @@ import { resultText } from '@/lib/answers/answer';
 import { differenceText } from '@/lib/answers/differenceText';
 import type { SetupDifference } from '@/lib/registry/comparisons/compare';
 import type { Display } from '@/lib/units/display';
-import { percentEndsIn, percentIn } from '@/lib/units/sense';
+import { percentIn } from '@/lib/units/sense';
+import { drawnIntervals } from '../differenceIntervals';
 
 type DrawnDifference = Pick<
   SetupDifference,
-  'percent' | 'pointwise' | 'ofModel' | 'simultaneous' | 'word' | 'restsOnOne'
+  'percent' | 'pointwise' | 'ofModel' | 'simultaneous' | 'word' | 'restsOnOne' | 'isDrivenByOne'
 > & { setup: { setupId: string } };
 
 /** The differences that have an interval, as rows of a forest; each knows its row in the table, which has them all. */
@@ -18,15 +19,17 @@ export function forestRows<Difference extends DrawnDifference>(
 ) {
   const unit = display.consumption;
   return differences.flatMap((difference, row) => {
-    const { setup, percent, pointwise, simultaneous, word } = difference;
-    if (percent === null || simultaneous === null) return [];
+    const { setup, percent, word } = difference;
+    const { inner, strokes, outer } = drawnIntervals(difference, unit);
+    if (percent === null || outer === undefined) return [];
     return [
       {
         key: setup.setupId,
         label: labelOf(difference),
         estimate: percentIn(unit, percent),
-        ...(pointwise === null ? {} : { pointwise: percentEndsIn(unit, pointwise) }),
-        simultaneous: percentEndsIn(unit, simultaneous),
+        ...(inner === undefined ? {} : { pointwise: inner }),
+        ...(strokes === undefined ? {} : { strokes }),
+        simultaneous: outer,
         text: differenceText(difference, display),
         note: resultText(difference),
         muted: word === 'undecided',

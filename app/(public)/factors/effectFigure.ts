@@ -1,6 +1,6 @@
 import type { FigureDescription, TwinCell } from '@/app/ui/figures/description';
 import { answerOf, resultText, shortAnswer } from '@/lib/answers/answer';
-import { differencePlace, endsText, signedText } from '@/lib/answers/differenceText';
+import { differencePlace, signedText } from '@/lib/answers/differenceText';
 import type { FactorEffect } from '@/lib/registry/factors/effects';
 import type { FactorsView, FactorView } from '@/lib/registry/factors/factors';
 import type { SpeedStepView } from '@/lib/registry/factors/speeds';
@@ -10,6 +10,14 @@ import type { StatedDifference } from '@/lib/stats/statedDifference';
 import type { Display } from '@/lib/units/display';
 import { senseOf } from '@/lib/units/sense';
 import { forestRows } from '../compare/forestRows';
+import {
+  differenceReading,
+  type IntervalNames,
+  intervalCells,
+  intervalColumns,
+  markLabels,
+  OF_RANKING,
+} from '../differenceIntervals';
 import { factorsSource } from './factorsSource';
 import { CRUISE_SPEED, capital, levelsAsked, modelsText, speedsAsked, tooFewText } from './words';
 
@@ -38,8 +46,12 @@ function together(pooled: StatedDifference | null, models: number): Line[] {
   return [{ ...pooled, setup: { setupId: 'together' }, name, href: undefined, detail: 'mean over models' }];
 }
 
+/** Of a model all pairs of the ranking; of models together all such means. */
+const OF_FACTORS: IntervalNames = { ...OF_RANKING, simultaneous: 'all that were asked at once' };
+const OF_SPEEDS: IntervalNames = { ...OF_FACTORS, ofModel: null };
+
 const ASKED_OF_FACTORS =
-  'of a model, all pairs of the class; of models together, all such means of the class';
+  'of a model, all pairs of the ranking; of models together, all such means of the ranking';
 
 /** One shared level against the baseline, model by model. */
 export function effectFigure(view: FactorView, effect: FactorEffect, display: Display): FigureDescription {
@@ -69,6 +81,7 @@ export function effectFigure(view: FactorView, effect: FactorEffect, display: Di
       from: setupInText(baseline),
       caption: `${setupAtStart(setup)} against ${setupInText(baseline)}, by model`,
       asked: ASKED_OF_FACTORS,
+      names: OF_FACTORS,
     }),
   };
 }
@@ -115,6 +128,7 @@ export function factorsFigure(view: FactorsView, display: Display): FigureDescri
       from: 'what each is held against',
       caption: `Single changes at ${view.classLabel}`,
       asked: ASKED_OF_FACTORS,
+      names: OF_FACTORS,
       isNamedByDetail: true,
     }),
   };
@@ -155,6 +169,7 @@ export function speedFigure(
       from: baseline,
       caption: `${capital(setup)} against ${baseline}, by model`,
       asked: 'every number about cruise speed here',
+      names: OF_SPEEDS,
     }),
   };
 }
@@ -166,8 +181,9 @@ function forestOf(
     from,
     caption,
     asked,
+    names,
     isNamedByDetail = false,
-  }: { from: string; caption: string; asked: string; isNamedByDetail?: boolean },
+  }: { from: string; caption: string; asked: string; names: IntervalNames; isNamedByDetail?: boolean },
 ): Pick<FigureDescription, 'desc' | 'reading' | 'drawing' | 'table'> {
   const sense = senseOf(display.consumption);
   const rows = forestRows(
@@ -177,7 +193,7 @@ function forestOf(
   );
   return {
     desc: rows.map((row) => `${row.label}: ${row.text}, ${row.note}`).join('. '),
-    reading: `${sense.isHigherBetter ? 'Above zero is further per kWh' : 'Below zero is less'}. The thick bar is the 95 % interval of one line taken alone. The thin one holds for all that were asked at once: ${asked}.`,
+    reading: `${differenceReading(names, display)} All that were asked at once are, ${asked}.`,
     drawing:
       rows.length === 0
         ? { kind: 'none', why: 'None of these has an interval to draw yet; the table says why.' }
@@ -185,32 +201,30 @@ function forestOf(
             kind: 'forest',
             rows,
             axisLabel: `difference in ${sense.quantity} from ${from}, %`,
-            zeroLabel: 'no difference',
+            ...markLabels(names),
           },
     table: {
       caption,
       columns: [
         { header: isNamedByDetail ? 'Change' : 'Model' },
         { header: 'Difference', unit: '%' },
-        { header: 'Alone, 95 %', unit: '%' },
-        { header: 'All at once, 95 %', unit: '%' },
+        ...intervalColumns(names),
         { header: 'In short', align: 'start' },
         { header: 'Result', align: 'start' },
         { header: 'What was compared', align: 'start' },
       ],
-      rows: lines.map((line) => lineCells(line, display)),
+      rows: lines.map((line) => lineCells(line, names, display)),
     },
   };
 }
 
-function lineCells(line: Line, display: Display): TwinCell[] {
-  const { name, href, percent, pointwise, simultaneous, refusal, detail } = line;
+function lineCells(line: Line, names: IntervalNames, display: Display): TwinCell[] {
+  const { name, href, percent, refusal, detail } = line;
   const place = differencePlace(line, display);
   return [
     href === undefined ? name : { text: name, href },
     percent === null ? '–' : signedText(percent, display, place),
-    pointwise === null ? '–' : endsText(pointwise, display, place),
-    simultaneous === null ? '–' : endsText(simultaneous, display, place),
+    ...intervalCells(line, names, display, place),
     shortAnswer(line, display),
     refusal ?? resultText(line),
     detail,

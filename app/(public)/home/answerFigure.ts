@@ -1,12 +1,13 @@
 import type { FigureDescription } from '@/app/ui/figures/description';
 import { answerOf, resultText } from '@/lib/answers/answer';
-import { differencePlace, endsText, signedText } from '@/lib/answers/differenceText';
+import { differencePlace, signedText } from '@/lib/answers/differenceText';
 import type { LiveAnswer } from '@/lib/registry/home/liveAnswers';
 import { dateText } from '@/lib/run/localDate';
 import { setupInText } from '@/lib/run/setupTitle';
 import { type Display, displayParameters } from '@/lib/units/display';
 import { senseOf } from '@/lib/units/sense';
 import { forestRows } from '../compare/forestRows';
+import { intervalCells, intervalColumns, markLabels, OF_RANKING } from '../differenceIntervals';
 import { answerHref } from './answerHref';
 
 /** One answer as a figure that stands by itself: which model, at which speed, what the change did. */
@@ -35,24 +36,21 @@ export function answerFigure(answer: LiveAnswer, display: Display): FigureDescri
             kind: 'forest',
             rows,
             axisLabel: `difference in ${quantity}, %`,
-            zeroLabel: `“${baseline.title}”`,
+            ...markLabels(OF_RANKING),
           },
     table: {
       caption: `${model} at ${classLabel}, against ${setupInText(baseline.title)}`,
       columns: [
         { header: 'Setup' },
         { header: 'Difference', unit: '%' },
-        { header: 'Alone, 95 %', unit: '%' },
-        { header: 'All pairs, 95 %', unit: '%' },
+        ...intervalColumns(OF_RANKING),
         { header: 'Result', align: 'start' },
       ],
       rows: [
         [
           { text: setup.title, href: `/setups/${setup.slug}` },
           answer.percent === null ? '–' : signedText(answer.percent, display, place),
-          ...[answer.pointwise, answer.simultaneous].map((ends) =>
-            ends === null ? '–' : endsText(ends, display, place),
-          ),
+          ...intervalCells(answer, OF_RANKING, display, place),
           answer.refusal ?? resultText(answer),
         ],
       ],

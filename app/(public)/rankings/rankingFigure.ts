@@ -1,6 +1,7 @@
 import { countText } from '@/app/ui/countText';
 import type { FigureDescription } from '@/app/ui/figures/description';
-import { bySureness, resultText, shortAnswer } from '@/lib/answers/answer';
+import { ZERO_LINE } from '@/app/ui/figures/zeroLine';
+import { bySureness, shortAnswer } from '@/lib/answers/answer';
 import { placeText } from '@/lib/answers/placeText';
 import type { RankedSetup } from '@/lib/registry/rankings/rankedSetup';
 import type { RankingGroup } from '@/lib/registry/rankings/rankingGroups';
@@ -11,10 +12,11 @@ import { type Display, displayParameters } from '@/lib/units/display';
 import { senseOf } from '@/lib/units/sense';
 import { fromCanonical, unitSymbol } from '@/lib/units/unit';
 import { consumptionNumber, fittedNumber, fittedPlace, intervalText } from '../consumptionText';
+import { differenceReading, markLabels, OF_RANKING } from '../differenceIntervals';
 import { caveatsOf } from '../estimateCaveats';
 import { plainWords } from './chosenWords';
 import { hrefWith, one, type SearchParams } from './query';
-import { againstText, consumptionRow, differenceRow, type RowContext } from './rankingRows';
+import { AGAINST_COLUMNS, againstCells, consumptionRow, differenceRow, type RowContext } from './rankingRows';
 
 /** What the address may choose of a ranking besides its class, group and unit. */
 const CHOSEN = [
@@ -52,7 +54,7 @@ export function rankingFigure(
   const plainBaseline = setups.find(({ setupId }) => setupId === baseline?.setupId);
   const isDifference = view.plain === null && baseline !== null;
   const symbol = unitSymbol(display.consumption);
-  const { quantity, isHigherBetter, bestFirst } = senseOf(display.consumption);
+  const { quantity, bestFirst } = senseOf(display.consumption);
   const rows = setups.map((setup) => (isDifference ? differenceRow : consumptionRow)(setup, context));
   const what = view.plain?.isRaw ? 'as measured' : 'at reference conditions';
   return {
@@ -68,9 +70,14 @@ export function rankingFigure(
       .join('. '),
     ...(isDifference
       ? {
-          reading: `${isHigherBetter ? 'Right of the dashed line is further per kWh' : 'Left of the dashed line is less'}. The numbers in a row are the ends of the interval that its word rests on: of the thin bar, which allows for all comparisons of the class at once, where it is settled; of one for all pairs of its model, between the two, where it is probable; else of the thick one.`,
+          reading: `${differenceReading(OF_RANKING, display)} All of the ranking are all setups at this speed that can be compared with each other, each with each.`,
         }
-      : {}),
+      : setups.some(({ against }) => against !== null)
+        ? {
+            reading:
+              'The bar is the 95 % interval of the number. The word in a row is about its difference from its model as delivered.',
+          }
+        : {}),
     counts: [
       `${setups.reduce((sum, { runs }) => sum + runs, 0)} runs of ${setups.length} setups`,
       what,
@@ -105,10 +112,9 @@ export function rankingFigure(
               ? {
                   unit: '%',
                   axisLabel: `difference in ${quantity} from ${setupInText(baseline.title)}, %`,
-                  reference: { value: 0, label: `“${baseline.title}”` },
+                  reference: ZERO_LINE,
                   valueHead: 'Difference, %',
-                  markLabel: 'this difference alone, 95 %',
-                  outerLabel: 'all comparisons at once, 95 %',
+                  ...markLabels(OF_RANKING),
                   mutedLabel: 'undecided',
                 }
               : {
@@ -185,8 +191,7 @@ function tableOf(view: RankingView, group: RankingGroup, display: Display): Figu
       { header: 'Model', align: 'start' },
       { header: capital(sense.quantity), unit: symbol },
       { header: '95 % interval', unit: symbol },
-      { header: 'Against as delivered' },
-      { header: 'Result', align: 'start' },
+      ...AGAINST_COLUMNS,
       { header: 'Cannot be told apart from', align: 'start' },
       { header: 'As measured', unit: symbol },
       { header: 'Rank', align: 'start' },
@@ -197,8 +202,7 @@ function tableOf(view: RankingView, group: RankingGroup, display: Display): Figu
       setup.model,
       fittedNumber(setup, display),
       intervalText(setup, display),
-      againstText(setup, display),
-      setup.against === null ? '–' : (setup.against.refusal ?? resultText(setup.against)),
+      ...againstCells(setup, display),
       group.together[place]?.map((other) => setups[other]?.title ?? '').join(', ') || '–',
       raw(setup),
       placeText(setup, view.rankedOf) ?? '–',

@@ -1,14 +1,17 @@
 import { countText } from '@/app/ui/countText';
+import type { TwinCell, TwinTable } from '@/app/ui/figures/description';
 import type { IntervalRow } from '@/app/ui/figures/intervalRow';
+import { resultText } from '@/lib/answers/answer';
 import { differencePlace, differenceText, endsText, signedText } from '@/lib/answers/differenceText';
 import { placeText } from '@/lib/answers/placeText';
 import type { RankedSetup } from '@/lib/registry/rankings/rankedSetup';
 import type { RankingView } from '@/lib/registry/rankings/rankings';
 import { earnedInterval } from '@/lib/stats/statedDifference';
 import type { Display } from '@/lib/units/display';
-import { percentEndsIn, percentIn } from '@/lib/units/sense';
+import { percentIn } from '@/lib/units/sense';
 import { compareHref } from '../compare/compareQuery';
 import { fittedText, intervalText } from '../consumptionText';
+import { drawnIntervals, intervalCells, intervalColumns, OF_RANKING } from '../differenceIntervals';
 import { caveatsOf } from '../estimateCaveats';
 import { fittedRow } from '../fittedRow';
 
@@ -50,11 +53,10 @@ export function differenceRow(setup: RankedSetup, context: RowContext): Interval
   const unit = display.consumption;
   const { against: difference } = setup;
   const percent = difference?.percent ?? null;
-  const { word = null, pointwise = null, simultaneous = null } = difference ?? {};
+  const { word = null } = difference ?? {};
   const earned = difference === null ? null : earnedInterval(difference);
   const isBaseline = setup.baseline?.setupId === setup.setupId;
-  const inner = pointwise === null ? undefined : percentEndsIn(unit, pointwise);
-  const outer = simultaneous === null ? undefined : percentEndsIn(unit, simultaneous);
+  const { inner, strokes, outer } = difference === null ? NOTHING_DRAWN : drawnIntervals(difference, unit);
   const place = difference === null ? 0 : differencePlace(difference, display);
   return {
     key: setup.setupId,
@@ -64,6 +66,7 @@ export function differenceRow(setup: RankedSetup, context: RowContext): Interval
     estimate: isBaseline ? 0 : percent === null ? Number.NaN : percentIn(unit, percent),
     ...(inner ? { low: inner[0], high: inner[1] } : {}),
     ...(outer ? { outerLow: outer[0], outerHigh: outer[1] } : {}),
+    ...(strokes ? { strokes } : {}),
     text: isBaseline ? '0' : percent === null ? '–' : signedText(percent, display, place),
     ...(isBaseline ? {} : { intervalText: earned === null ? 'none yet' : endsText(earned, display, place) }),
     muted: word === null ? !isBaseline : word === 'undecided',
@@ -71,6 +74,8 @@ export function differenceRow(setup: RankedSetup, context: RowContext): Interval
     ...onDemand(setup, context),
   };
 }
+
+const NOTHING_DRAWN: Partial<ReturnType<typeof drawnIntervals>> = {};
 
 /** One click from every row to the comparison with the model as delivered. */
 export function againstLink(
@@ -83,8 +88,12 @@ export function againstLink(
   const { cruiseClassKey, world } = group;
   const word = against?.word ?? null;
   return {
-    // What a word rests on stands in the table and in the comparison: a row has one line for it.
-    text: word === null ? 'against as delivered' : `${word}, against as delivered`,
+    ...(word === null
+      ? { text: AGAINST }
+      : // A row has one line for it: why a word is the weaker one comes before what it is held against.
+        against?.restsOnOne
+        ? { text: resultText(against), more: `, ${AGAINST}` }
+        : { text: `${word}, ${AGAINST}` }),
     href: compareHref({}, { class: cruiseClassKey, world, unit }, [baseline.slug, slug]),
   };
 }
@@ -100,11 +109,31 @@ function onDemand(setup: RankedSetup, { hasCounts, view }: RowContext): Partial<
   };
 }
 
-/** "−1.3 % (−2.3 to −0.2)", or that it is the one that others are held against. */
+const AGAINST = 'against as delivered';
+
+/** "−1.3 % (−2.3 to −0.2)", or that it is the one that others are held against: where a table has one column for it. */
 export function againstText(setup: RankedSetup, display: Display): string {
   if (setup.baseline === null) return '–';
   if (setup.baseline.setupId === setup.setupId) return 'as delivered';
   return setup.against === null ? '–' : differenceText(setup.against, display);
+}
+
+/** The columns of a table that say what a ranking's rows say of their models as delivered. */
+export const AGAINST_COLUMNS: TwinTable['columns'] = [
+  { header: 'Against as delivered', unit: '%' },
+  ...intervalColumns(OF_RANKING),
+  { header: 'Result', align: 'start' },
+];
+
+/** "−1.3", or that it is the one that others are held against; its intervals, and the word that they earn. */
+export function againstCells({ setupId, baseline, against }: RankedSetup, display: Display): TwinCell[] {
+  const place = against === null ? 0 : differencePlace(against, display);
+  const percent = against?.percent ?? null;
+  return [
+    baseline?.setupId === setupId ? '0' : percent === null ? '–' : signedText(percent, display, place),
+    ...intervalCells(against, OF_RANKING, display, place),
+    against === null ? '–' : (against.refusal ?? resultText(against)),
+  ];
 }
 
 /** What a setup still lacks, in words, and what its layout leaves unseen. */

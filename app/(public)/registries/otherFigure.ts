@@ -1,7 +1,8 @@
 import { countText } from '@/app/ui/countText';
 import type { FigureDescription } from '@/app/ui/figures/description';
 import type { IntervalRow } from '@/app/ui/figures/intervalRow';
-import { bySureness, resultText, shortAnswer } from '@/lib/answers/answer';
+import { ZERO_LINE } from '@/app/ui/figures/zeroLine';
+import { bySureness, shortAnswer } from '@/lib/answers/answer';
 import { placeText } from '@/lib/answers/placeText';
 import type { OtherRanked } from '@/lib/openData/other/ranked';
 import type { OtherRankingView } from '@/lib/registry/otherRegistries/otherRanking';
@@ -12,8 +13,15 @@ import type { Display } from '@/lib/units/display';
 import { senseOf } from '@/lib/units/sense';
 import { unitSymbol } from '@/lib/units/unit';
 import { fittedNumber, intervalText } from '../consumptionText';
+import { differenceReading, markLabels, OF_RANKING } from '../differenceIntervals';
 import { caveatsOf } from '../estimateCaveats';
-import { againstText, consumptionRow, differenceRow, type RowContext } from '../rankings/rankingRows';
+import {
+  AGAINST_COLUMNS,
+  againstCells,
+  consumptionRow,
+  differenceRow,
+  type RowContext,
+} from '../rankings/rankingRows';
 import { otherHref } from './otherHref';
 
 /** The setups of one of their models on one axis, as their fit has them. It has no files: theirs are theirs to give. */
@@ -44,6 +52,7 @@ export function otherFigure(
       .slice(0, 12)
       .map((row) => [`${row.label}: ${row.text}`, row.intervalText].filter(Boolean).join(', '))
       .join('. '),
+    ...(baseline === null ? {} : { reading: differenceReading(OF_RANKING, display) }),
     counts: `${setups.reduce((sum, { runs }) => sum + runs, 0)} runs · at reference conditions`,
     source: {
       path: `/rankings?class=${view.group.cruiseClassKey}&world=${source.world}`,
@@ -62,10 +71,9 @@ export function otherFigure(
         : {
             unit: '%',
             axisLabel: `difference in ${quantity} from ${setupInText(baseline.title)}, %`,
-            reference: { value: 0, label: `“${baseline.title}”` },
+            reference: ZERO_LINE,
             valueHead: 'Difference, %',
-            markLabel: 'this difference alone, 95 %',
-            outerLabel: 'all comparisons at once, 95 %',
+            ...markLabels(OF_RANKING),
             mutedLabel: 'undecided',
           }),
     },
@@ -75,8 +83,7 @@ export function otherFigure(
         { header: 'Setup' },
         { header: capital(quantity), unit: symbol },
         { header: '95 % interval', unit: symbol },
-        { header: 'Against as delivered' },
-        { header: 'Result', align: 'start' },
+        ...AGAINST_COLUMNS,
         { header: 'Rank', align: 'start' },
         { header: 'Rests on', align: 'start' },
       ],
@@ -84,8 +91,7 @@ export function otherFigure(
         { text: setup.title, href: otherHref(source.world, 'setups', setup.setupId) },
         fittedNumber(setup, display),
         intervalText(setup, display),
-        againstText(setup, display),
-        setup.against === null ? '–' : (setup.against.refusal ?? resultText(setup.against)),
+        ...againstCells(setup, display),
         placeText(setup, view.rankedOf) ?? '–',
         [countText(setup), ...caveatsOf(setup.label)].join('; '),
       ]),

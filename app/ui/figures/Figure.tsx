@@ -39,7 +39,7 @@ export function Figure({ figure, id, isTitleSaid = false, isSmall = false }: Fig
             <p className="mt-2 text-ink-soft">{rest}</p>
           </details>
         )}
-        <details className="min-w-0 max-w-full">
+        <details className="min-w-0 max-w-full open:w-full">
           <summary className="disclosure">{isSmall ? 'Numbers and files' : 'The numbers as a table'}</summary>
           <Still className="mt-2">
             <Twin table={figure.table} id={tableId} />

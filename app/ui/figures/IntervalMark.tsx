@@ -14,6 +14,8 @@ interface IntervalMarkProps {
   /** A wider interval drawn thin behind the first. */
   outerLow?: number | undefined;
   outerHigh?: number | undefined;
+  /** Strokes across the thin line: a third interval, between the two. */
+  strokes?: readonly [number, number] | undefined;
   muted?: boolean | undefined;
   /** A second, hollow mark: the number before normalising. */
   before?: number | undefined;
@@ -21,15 +23,28 @@ interface IntervalMarkProps {
 
 /** The dot is smaller than every cap: an interval narrower than the dot still stands out over and under it. */
 export const DOT_RADIUS = 4;
-export const CAP_HALF_HEIGHT = { inner: 6, outer: 8 } as const;
+export const CAP_HALF_HEIGHT = { inner: 6, strokes: 8, outer: 8 } as const;
 
 /**
  * An estimate on its interval, in rows, files and legends alike. The thick line is the interval, a thin one the wider
  * interval; both end in caps that are taller than the dot. Muted estimates are hollow on a dashed line, so that the
- * difference is not one of colour. An end that leaves the axis is drawn as an arrowhead.
+ * difference is not one of colour. Strokes are of ink and heavier than any cap. An end that leaves the axis is drawn as
+ * an arrowhead.
  */
 export function IntervalMark(props: IntervalMarkProps) {
-  const { x, y, domain, estimate, low, high, outerLow, outerHigh, muted = false, before } = props;
+  const {
+    x,
+    y,
+    domain,
+    estimate,
+    low,
+    high,
+    outerLow,
+    outerHigh,
+    strokes = [],
+    muted = false,
+    before,
+  } = props;
   const colour = muted ? paint['ink-faint'] : paint.accent;
   const inside = estimate >= domain[0] && estimate <= domain[1];
   const ends = { x, y, domain, colour };
@@ -48,6 +63,18 @@ export function IntervalMark(props: IntervalMarkProps) {
           dashes={muted ? '4 3' : undefined}
         />
       ) : null}
+      {strokes.map((end, index) =>
+        end < domain[0] || end > domain[1] ? null : (
+          // biome-ignore lint/suspicious/noArrayIndexKey: two ends may lie at one place
+          <At key={index} x={x(end)} y={y}>
+            <path
+              d={`M0 ${-CAP_HALF_HEIGHT.strokes}V${CAP_HALF_HEIGHT.strokes}`}
+              stroke={paint.ink}
+              strokeWidth="2.5"
+            />
+          </At>
+        ),
+      )}
       {before === undefined ? null : (
         <At x={x(before)} y={y}>
           <circle r="3.5" fill={paint.paper} stroke={paint.ink} strokeWidth="1.25" />

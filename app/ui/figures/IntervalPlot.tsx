@@ -23,6 +23,7 @@ export function IntervalPlot(data: Omit<IntervalData, 'kind'> & Pick<FigureDescr
     values: [
       ...rows.flatMap((row) => [row.estimate, row.low ?? row.estimate, row.high ?? row.estimate]),
       ...rows.flatMap((row) => [row.outerLow ?? row.estimate, row.outerHigh ?? row.estimate]),
+      ...rows.flatMap((row) => row.strokes ?? []),
       ...rows.flatMap((row) => (row.before ? [row.before.value] : [])),
       ...(reference ? [reference.value] : []),
     ],
@@ -129,7 +130,9 @@ function RowNumbers({ row, unit }: { row: IntervalRow; unit: string }) {
           {row.against.href ? (
             <Link href={row.against.href} className={rowLink}>
               {row.against.text}
-              <span className="sr-only">: {row.label}</span>
+              <span className="sr-only">
+                {row.against.more}: {row.label}
+              </span>
             </Link>
           ) : (
             row.against.text
@@ -226,6 +229,7 @@ function Strip({ axis, row, reference }: { axis: Axis; row: IntervalRow; referen
           high={row.high}
           outerLow={row.outerLow}
           outerHigh={row.outerHigh}
+          strokes={row.strokes}
           muted={row.muted}
           before={row.before?.value}
         />

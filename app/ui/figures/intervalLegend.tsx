@@ -9,6 +9,7 @@ interface IntervalMarks {
   bandLabel?: string;
   markLabel?: string;
   outerLabel?: string;
+  strokesLabel?: string;
   mutedLabel?: string;
   beforeLabel?: string;
 }
@@ -18,7 +19,7 @@ const own = { x: (value: number) => value, y: 6, domain: [0, 28], estimate: 14 }
 
 /** Explains only the marks that the rows use. */
 export function intervalLegend(marks: IntervalMarks): LegendItem[] {
-  const { rows, bands = [], bandLabel, markLabel, outerLabel, mutedLabel, beforeLabel } = marks;
+  const { rows, bands = [], bandLabel, markLabel, outerLabel, strokesLabel, mutedLabel, beforeLabel } = marks;
   const hasIntervals = rows.some((row) => row.low !== undefined);
   const items = [
     {
@@ -30,6 +31,11 @@ export function intervalLegend(marks: IntervalMarks): LegendItem[] {
       label: outerLabel ?? 'wider interval',
       show: rows.some((row) => row.outerLow !== undefined),
       mark: <IntervalMark {...own} estimate={Number.NaN} outerLow={1} outerHigh={27} />,
+    },
+    {
+      label: strokesLabel ?? 'strokes: a third interval',
+      show: rows.some((row) => row.strokes !== undefined),
+      mark: <IntervalMark {...own} estimate={Number.NaN} outerLow={1} outerHigh={27} strokes={[5, 23]} />,
     },
     {
       label: bandLabel ?? 'joined rows',

@@ -9,6 +9,8 @@ export interface IntervalRow {
   /** A wider interval, drawn thin behind the first. */
   outerLow?: number;
   outerHigh?: number;
+  /** Ends of a third interval between the two, as strokes on the thin line. */
+  strokes?: readonly [number, number];
   /** Left out where a row has no interval of its own. */
   low?: number;
   high?: number;
@@ -20,8 +22,8 @@ export interface IntervalRow {
   counts?: string;
   /** "rank 3–9 of 40". */
   rank?: string;
-  /** What it is held against and how sure that is, with the comparison. */
-  against?: { text: string; href?: string };
+  /** What it is held against and how sure that is, with the comparison; `more` is for who hears it only. */
+  against?: { text: string; more?: string; href?: string };
   /** What its layout leaves unseen: "one car: …". */
   caveat?: string;
   muted?: boolean;

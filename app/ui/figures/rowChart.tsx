@@ -19,8 +19,8 @@ export interface ChartRow {
   label: string;
   /** Number at the right end, with its interval or its ±. */
   value?: string;
-  /** Second, quieter line under the value. */
-  note?: string;
+  /** Quieter words under the value, each on a line of its own. */
+  note?: string | readonly string[] | undefined;
   /** Quieter lines under the label. */
   detail?: string;
   strong?: boolean;
@@ -55,7 +55,7 @@ export function drawRowChart(frame: Frame, options: RowChartOptions): Drawing {
   const { compact, text, width } = frame;
   // A long note wraps: the strip keeps at least as much as the words beside it.
   const noteRoom = compact ? width - 16 : width * 0.28;
-  const notes = rows.map((row) => (row.note ? wrapText(row.note, noteRoom, text, 3) : []));
+  const notes = rows.map((row) => [row.note ?? []].flat().flatMap((one) => wrapText(one, noteRoom, text, 3)));
   const valueWidth = compact
     ? 0
     : Math.max(

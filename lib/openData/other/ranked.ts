@@ -36,7 +36,7 @@ export interface OtherRanked {
     restsOn: readonly string[];
     without: { names: readonly string[]; lower: number; upper: number } | null;
   };
-  baseline: { setupId: string; slug: string; title: string; cars: number } | null;
+  baseline: { setupId: string; slug: string; title: string; cars: number; testers: number } | null;
   against: StatedDifference | null;
 }
 
@@ -59,8 +59,8 @@ export function otherRanked(
     return [{ ranked: rankedOf(estimate, setupId, model, own), isAsDelivered: own.every(isBaseline) }];
   });
   const delivered = new Map(
-    rows.flatMap(({ ranked: { setupId, slug, title, cars, modelSlug }, isAsDelivered }) =>
-      isAsDelivered ? [[modelSlug, { setupId, slug, title, cars }]] : [],
+    rows.flatMap(({ ranked: { setupId, slug, title, cars, testers, modelSlug }, isAsDelivered }) =>
+      isAsDelivered ? [[modelSlug, { setupId, slug, title, cars, testers }]] : [],
     ),
   );
   return rows
@@ -139,10 +139,15 @@ export function otherContrast(row: Row): PairContrast {
 
 /** The same with what their fit says of it against its model as delivered. */
 export function otherAgainst(setup: OtherRanked, contrasts: readonly PairContrast[], fit: Row): OtherRanked {
-  const { baseline, setupId, cars } = setup;
+  const { baseline, setupId, cars, testers } = setup;
   if (baseline === null || baseline.setupId === setupId) return setup;
   const contrast = findContrast(contrasts, baseline.setupId, setupId);
-  const sides = { baselineCars: baseline.cars, setupCars: cars, leastCars: Number(fit.least_cars) };
+  const sides = {
+    baselineCars: baseline.cars,
+    setupCars: cars,
+    leastCars: Number(fit.least_cars),
+    mostTesters: Math.max(baseline.testers, testers),
+  };
   return { ...setup, against: stateDifference(contrast, sides, spreadOf(fit)) };
 }
 

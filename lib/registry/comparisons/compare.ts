@@ -188,7 +188,16 @@ function describeDifference(
   const tripWh = (log: number) => baseline.estimateWhPerKm * Math.expm1(log) * TRIP_KM;
   return {
     setup,
-    ...stateDifference(contrast, { baselineCars: baseline.cars, setupCars: row.cars, leastCars }, summary),
+    ...stateDifference(
+      contrast,
+      {
+        baselineCars: baseline.cars,
+        setupCars: row.cars,
+        leastCars,
+        mostTesters: Math.max(baseline.testers, row.testers),
+      },
+      summary,
+    ),
     otherWays: contrast?.otherWays,
     dof: contrast?.dof ?? null,
     sharedUPercent: contrast?.sharedU == null ? null : percentOf(contrast.sharedU),

@@ -129,7 +129,12 @@ function answerOfModel(
   const { model } = setup.setup;
   const ends = contrast?.simultaneous ?? null;
   const difference = contrast?.difference ?? null;
-  const sides = { baselineCars: baseline.cars, setupCars: setup.cars, leastCars: fit.leastCars };
+  const sides = {
+    baselineCars: baseline.cars,
+    setupCars: setup.cars,
+    leastCars: fit.leastCars,
+    mostTesters: Math.max(baseline.testers, setup.testers),
+  };
   return [
     {
       ...stateDifference(contrast, sides, fit.summary),

@@ -91,7 +91,12 @@ async function readPairs(
         contrastsAmong(registry.db, fit.id, [ids.baselineId, ids.setupId]),
         pairedSessions(registry.db, { world, methodVersion, cruiseClassKey: classKey, ...ids }, 1),
       ]);
-      const sides = { baselineCars: baseline.cars, setupCars: own.cars, leastCars };
+      const sides = {
+        baselineCars: baseline.cars,
+        setupCars: own.cars,
+        leastCars,
+        mostTesters: Math.max(baseline.testers, own.testers),
+      };
       return {
         ...stateDifference(findContrast(contrasts, ids.baselineId, ids.setupId), sides, fit.summary),
         sideBySide: { total, lower },

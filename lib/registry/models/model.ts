@@ -86,7 +86,7 @@ export async function readModel(
       levels: new Map(setups.map((setup) => [setup.setupId, levelsByFactor(setup.levels)])),
       contrasts,
       cells,
-      carsOf: (setupId) => own.find((row) => row.setupId === setupId)?.cars ?? 0,
+      countsOf: (setupId) => own.find((row) => row.setupId === setupId) ?? { cars: 0, testers: 0 },
       leastCars: protocol.parameters.ranking.carsAcrossModels,
       fit: summary,
     });

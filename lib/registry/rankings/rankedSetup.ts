@@ -31,6 +31,7 @@ export interface BaselineOfModel {
   slug: string;
   title: string;
   cars: number;
+  testers: number;
 }
 
 /** What the rows of a ranking may be narrowed to, besides its runs. */
@@ -65,9 +66,9 @@ function kindOfTyres({ setup }: NamedRow): string {
 export function baselinesOf(rows: readonly NamedRow[]): Map<string, BaselineOfModel> {
   const delivered = rows.filter(({ setup }) => setup.levels.every(({ level }) => level.isBaseline));
   return new Map(
-    delivered.map(({ setupId, setup, cars }) => [
+    delivered.map(({ setupId, setup, cars, testers }) => [
       setup.model.slug,
-      { setupId, slug: setup.slug, title: setup.title, cars },
+      { setupId, slug: setup.slug, title: setup.title, cars, testers },
     ]),
   );
 }
@@ -93,10 +94,15 @@ export function heldAgainst(
   summary: FitSummary | undefined,
   leastCars: number,
 ): RankedSetup {
-  const { baseline, setupId, cars } = setup;
+  const { baseline, setupId, cars, testers } = setup;
   if (baseline === null || baseline.setupId === setupId) return setup;
   const contrast = findContrast(contrasts, baseline.setupId, setupId);
-  const sides = { baselineCars: baseline.cars, setupCars: cars, leastCars };
+  const sides = {
+    baselineCars: baseline.cars,
+    setupCars: cars,
+    leastCars,
+    mostTesters: Math.max(baseline.testers, testers),
+  };
   return { ...setup, against: stateDifference(contrast, sides, summary) };
 }
 

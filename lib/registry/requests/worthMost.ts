@@ -114,7 +114,12 @@ export async function readWorthMost(registry: Registry, asked: AskedOf): Promise
       const [baseline, setup] = [rowOf.get(one.pair.baselineId), rowOf.get(one.pair.setupId)];
       if (baseline === undefined || setup === undefined || seen.has(setup.setupId)) return [];
       seen.add(setup.setupId);
-      const sides = { baselineCars: baseline.cars, setupCars: setup.cars, leastCars };
+      const sides = {
+        baselineCars: baseline.cars,
+        setupCars: setup.cars,
+        leastCars,
+        mostTesters: Math.max(baseline.testers, setup.testers),
+      };
       return [
         {
           ...stateDifference(findContrast(contrasts, baseline.setupId, setup.setupId), sides, summary),

@@ -31,11 +31,16 @@ export async function readAgainstBaseline(
     pairedSessions(db, { ...of, methodVersion, baselineId: baseline.setupId, setupId: setup.setupId }, 1),
     activeProtocol(registry),
   ]);
-  const carsOf = ({ setupId }: Side) => rows.find((row) => row.setupId === setupId)?.cars;
-  const [baselineCars, setupCars] = [carsOf(baseline), carsOf(setup)];
-  if (baselineCars === undefined || setupCars === undefined) return undefined;
+  const rowOf = ({ setupId }: Side) => rows.find((row) => row.setupId === setupId);
+  const [baselineRow, setupRow] = [rowOf(baseline), rowOf(setup)];
+  if (baselineRow === undefined || setupRow === undefined) return undefined;
   const contrast = findContrast(contrasts, baseline.setupId, setup.setupId);
-  const sides = { baselineCars, setupCars, leastCars: protocol.parameters.ranking.carsAcrossModels };
+  const sides = {
+    baselineCars: baselineRow.cars,
+    setupCars: setupRow.cars,
+    leastCars: protocol.parameters.ranking.carsAcrossModels,
+    mostTesters: Math.max(baselineRow.testers, setupRow.testers),
+  };
   return {
     ...stateDifference(contrast, sides, fit.summary),
     sideBySide: { total: pairs.total, lower: pairs.lower },

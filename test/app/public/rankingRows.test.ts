@@ -1,62 +1,9 @@
 import { describe, expect, it } from 'vitest';
 import { caveatsOf } from '@/app/(public)/estimateCaveats';
-import {
-  consumptionRow,
-  differenceRow,
-  missingText,
-  type RowContext,
-} from '@/app/(public)/rankings/rankingRows';
-import type { RankedSetup } from '@/lib/registry/rankings/rankedSetup';
+import { consumptionRow, differenceRow, missingText } from '@/app/(public)/rankings/rankingRows';
 import { fitGroup } from '@/lib/stats/fitGroup';
 import { DEFAULT_PREFERENCES } from '@/lib/units/display';
-
-const setup: RankedSetup = {
-  setupId: 'low',
-  slug: 'low',
-  title: 'Ride height: low',
-  model: 'Tarn Works Skerry, 2025',
-  modelSlug: 'skerry',
-  runs: 4,
-  cars: 3,
-  testers: 2,
-  loops: 1,
-  days: 3,
-  estimateWhPerKm: 194,
-  lowWhPerKm: 190,
-  highWhPerKm: 198,
-  intervalKind: 'model',
-  rawMeanWhPerKm: 201,
-  isRanked: true,
-  label: '',
-  missing: [],
-  rankLower: 3,
-  rankUpper: 9,
-  chanceOfLowest: 0.1,
-  held: { restsOn: [], without: null },
-  component: 0,
-  bodyClass: 'suv',
-  baseline: { setupId: 'base', slug: 'base', title: 'As delivered', cars: 3 },
-  against: {
-    percent: -3.1,
-    pointwise: [-4.4, -1.8],
-    ofModel: [-4.9, -1.3],
-    simultaneous: [-5.4, -0.8],
-    word: 'settled',
-    restsOnOne: false,
-    connection: 'cars that drove both',
-    refusal: null,
-    isAssumed: false,
-    moreSessions: null,
-    detectablePercent: 1.8,
-  },
-};
-
-const context: RowContext = {
-  view: { group: { cruiseClassKey: 'kmh-110', world: 'record' }, rankedOf: 40, plain: null },
-  display: DEFAULT_PREFERENCES,
-  isOneModel: true,
-  hasCounts: true,
-};
+import { rowContext as context, setup } from './rankedSample';
 
 describe('a row of the ranking', () => {
   it('never draws what one run of one car may vary by as an interval', () => {
@@ -82,6 +29,16 @@ describe('a row of the ranking', () => {
     });
     expect(consumptionRow({ ...setup, setupId: 'base' }, context).against).toEqual({ text: 'as delivered' });
     expect(consumptionRow({ ...setup, baseline: null }, context).against?.href).toBeUndefined();
+  });
+
+  it('says why its word is the weaker one, in the words that a reader of the link hears too', () => {
+    const against = setup.against && { ...setup.against, word: 'probable' as const, restsOnOne: true };
+    for (const row of [differenceRow, consumptionRow]) {
+      expect(row({ ...setup, against }, context).against).toMatchObject({
+        text: 'probable, rests mainly on one tester',
+        more: ', against as delivered',
+      });
+    }
   });
 
   it('draws a difference with both of its intervals, turned where the unit is', () => {

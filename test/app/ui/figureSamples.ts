@@ -65,13 +65,23 @@ export const drawings: { [K in FigureDrawing['kind']]: Extract<FigureDrawing, { 
       { key: 'c', label: 'Each car left out in turn', ends: [-2.8, -2.3], text: '−2.8 to −2.3' },
     ],
     axisLabel: 'difference in consumption, %',
-    zeroLabel: 'as the baseline',
   },
   forest: {
     kind: 'forest',
     axisLabel: 'difference, %',
+    markLabel: 'this difference alone, 95 %',
+    strokesLabel: 'strokes on the thin bar: all of its model at once, 95 %',
+    outerLabel: 'all of the ranking at once, 95 %',
     rows: [
-      { key: 'a', label: 'Low', estimate: -3, pointwise: [-4, -2], simultaneous: [-5, -1], text: '−3 %' },
+      {
+        key: 'a',
+        label: 'Low',
+        estimate: -3,
+        pointwise: [-4, -2],
+        strokes: [-4.5, -1.5],
+        simultaneous: [-5, -1],
+        text: '−3 %',
+      },
     ],
   },
   waterfall: {

@@ -69,6 +69,8 @@ describe('positions', () => {
     const image = narrow({
       kind: 'forest',
       axisLabel: '%',
+      markLabel: 'alone',
+      outerLabel: 'all at once',
       domain: [-10, 10],
       rows: [{ key: 'a', label: 'A', estimate: 5, simultaneous: [0, 10], text: '5' }],
     });
@@ -83,6 +85,8 @@ describe('positions', () => {
     const image = narrow({
       kind: 'forest',
       axisLabel: '%',
+      markLabel: 'alone',
+      outerLabel: 'all at once',
       domain: [-10, 10],
       rows: [
         { key: 'a', label: 'A', estimate: 5, pointwise: [5, 5], simultaneous: [4.999, 5.001], text: '5' },
@@ -104,6 +108,8 @@ describe('positions', () => {
     const image = narrow({
       kind: 'forest',
       axisLabel: '%',
+      markLabel: 'alone',
+      outerLabel: 'all at once',
       domain: [-2, 2],
       rows: [{ key: 'a', label: 'A', estimate: 1, simultaneous: [-1, 9], text: '1' }],
     });
@@ -256,7 +262,7 @@ describe('a figure on a page', () => {
       { ...figure, counts: '213 runs' },
       { ...figure, mark: 'comma' as const },
       { ...figure, source: { ...figure.source, asOf: '2026-11-21' } },
-      described({ ...drawings.forest, zeroLabel: 'as the other' }),
+      described({ ...drawings.forest, axisLabel: 'as the other' }),
     ].map(figureVersion);
     expect(new Set(versions).size).toBe(versions.length);
     expect(figureVersion(structuredClone(figure))).toBe(versions[0]);

@@ -224,7 +224,7 @@ describe('what a factor does across models', () => {
     expect(ofList?.pooled?.percent).toBe(effect?.pooled?.percent);
     const text = await factorText('rideHeight');
     expect(text).toMatch(/“Low ride height” (uses|may use) [\d.]+ % less than “Normal ride height”/);
-    expect(text).toContain('It rests largely on one tester');
+    expect(text).toContain('It rests mainly on one tester');
     expect(text).toMatch(/Over 100 km, for a car that otherwise does .* kWh\/100 km/);
     expect(await listText()).toMatch(/Low against normal, three models/);
     // nobody drove two speeds

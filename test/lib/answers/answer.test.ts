@@ -77,9 +77,9 @@ const cases: [string, AnswerNumbers, string, string][] = [
   ],
   [
     'resting on one tester',
-    { ...settled, word: 'probable', restsOnOne: true },
+    { ...settled, word: 'probable', restsOnOne: true, isDrivenByOne: true },
     '“Low ride height” probably uses 3.1 % less than the car as delivered (1.8 to 4.5 %), lower on 4 of 4 days on which both were driven.',
-    'It rests largely on one tester: sessions by another would show whether it holds.',
+    'It rests on one tester: sessions by another would show whether it holds.',
   ],
   [
     'repeatability assumed',
@@ -147,9 +147,22 @@ describe('the answer to a question', () => {
     expect(shortAnswer(undecided, plain)).toBe('undecided: from 2.9 % less to 0.4 % more');
     // the word stands beside it there
     expect(answerOf(undecided, question, plain).line).toBe('anything from 2.9 % less to 0.4 % more');
-    expect(resultText({ word: 'probable', restsOnOne: true })).toBe('probable, rests on one tester');
     expect(resultText({ word: null, restsOnOne: false })).toBe('no interval');
   });
+
+  it.each([
+    [true, 'rests on one tester'],
+    [false, 'rests mainly on one tester'],
+  ])(
+    'gives one reason beside the word and in the sentence: driven by one alone %s',
+    (isDrivenByOne, words) => {
+      const numbers: AnswerNumbers = { ...probable, restsOnOne: true, isDrivenByOne };
+      expect(resultText(numbers)).toBe(`probable, ${words}`);
+      expect(answerOf(numbers, question, plain).next).toBe(
+        `It ${words}: sessions by another would show whether it holds.`,
+      );
+    },
+  );
 
   it('puts the surest first, and the larger of two that are alike', () => {
     const larger = { ...leaning, percent: 9 };

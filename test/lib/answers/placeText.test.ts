@@ -2,7 +2,13 @@ import { describe, expect, it } from 'vitest';
 import { clusterName, type Place, placelessText, placeText } from '@/lib/answers/placeText';
 
 const nobody = { restsOn: [], without: null };
-const place = (own: Partial<Place>): Place => ({ rankLower: null, rankUpper: null, held: nobody, ...own });
+const place = (own: Partial<Place>): Place => ({
+  rankLower: null,
+  rankUpper: null,
+  testers: 1,
+  held: nobody,
+  ...own,
+});
 
 describe('a place in the ranking', () => {
   it('is a set, with what it would be without the tester who moves it most', () => {
@@ -18,6 +24,12 @@ describe('a place in the ranking', () => {
     expect(placeText(place({ held: { ...nobody, restsOn: ['Mira Holm'] } }), 12)).toBe(
       'no place yet: rests on one tester (Mira Holm)',
     );
+    expect(placeText(place({ testers: 3, held: { ...nobody, restsOn: ['Mira Holm'] } }), 12)).toBe(
+      'no place yet: rests mainly on one tester (Mira Holm)',
+    );
+    expect(
+      placeText(place({ testers: 2, held: { ...nobody, restsOn: ['Mira Holm', 'Ivo Brand'] } }), 12),
+    ).toBe('no place yet: rests on one tester (Mira Holm and 1 other who counts as one with them)');
     expect(placeText(place({}), 12)).toBeUndefined();
   });
 
@@ -35,6 +47,9 @@ describe('a ranking whose setups have no place', () => {
     );
     expect(placelessText([mira, place({ rankLower: 1, rankUpper: 1 })], 1)).toBe(
       '1 of these stands in order without a place: it rests on Mira Holm. Runs of it by another tester would change that.',
+    );
+    expect(placelessText([mira, { ...mira, testers: 2 }], 0)).toContain(
+      'but each rests mainly on Mira Holm.',
     );
     expect(placelessText([place({ rankLower: 1, rankUpper: 1 })], 1)).toBeUndefined();
   });

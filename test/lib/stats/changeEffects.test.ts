@@ -39,7 +39,7 @@ const context = {
   ]),
   contrasts: [contrast],
   cells: [],
-  carsOf: (setupId: string) => (setupId === 'base' ? 5 : 1),
+  countsOf: (setupId: string) => (setupId === 'base' ? { cars: 5, testers: 2 } : { cars: 1, testers: 1 }),
   leastCars: 3,
   fit: {
     repeatability: null,

@@ -1,12 +1,19 @@
 import type { FigureDescription } from '@/app/ui/figures/description';
 import { resultText } from '@/lib/answers/answer';
-import { differencePlace, endsText, signedText } from '@/lib/answers/differenceText';
+import { differencePlace, signedText } from '@/lib/answers/differenceText';
 import type { ModelView } from '@/lib/registry/models/model';
 import { dateText } from '@/lib/run/localDate';
 import { setupInText } from '@/lib/run/setupTitle';
 import { type Display, displayParameters } from '@/lib/units/display';
 import { senseOf } from '@/lib/units/sense';
 import { forestRows } from '../../compare/forestRows';
+import {
+  differenceReading,
+  intervalCells,
+  intervalColumns,
+  markLabels,
+  OF_RANKING,
+} from '../../differenceIntervals';
 import { hrefWith } from '../../rankings/query';
 
 /** Setups one change away from the baseline, and what the change did; nothing where none was driven. */
@@ -27,7 +34,7 @@ export function changesFigure(view: ModelView, display: Display): FigureDescript
         ? `${view.name} at ${classLabel}, ${setupInText(only.label)} against ${setupInText(baseline.title)}: ${only.text}, ${only.note}.`
         : `${view.name} at ${classLabel}: ${settled.length} of ${changes.length} single changes from ${setupInText(baseline.title)} ${settled.length === 1 ? 'is' : 'are'} settled.`,
     desc: rows.map((row) => `${row.label}: ${row.text}, ${row.note}`).join('. '),
-    reading: `${sense.isHigherBetter ? 'Above zero is further per kWh' : 'Below zero is less'}. The thin bar holds for all pairs of the class at once. A change is settled when it leaves zero out, probable when only the interval for all pairs of this model does, leaning when only its own interval does. What rests largely on one tester has the next weaker word, however far its bars lie from zero.`,
+    reading: `${differenceReading(OF_RANKING, display)} A change is settled when the thin bar leaves zero out, probable when only the interval for all pairs of this model does, leaning when only the thick bar does. What rests mainly on one tester has the next weaker word, however far its bars lie from zero.`,
     counts: `${runs} runs of the model at ${classLabel} · ${changes.length} single ${changes.length === 1 ? 'change' : 'changes'}`,
     source: {
       path: hrefWith(`/models/${view.slug}`, {}, { ...said, class: classKey }),
@@ -42,23 +49,21 @@ export function changesFigure(view: ModelView, display: Display): FigureDescript
             kind: 'forest',
             rows,
             axisLabel: `difference in ${sense.quantity} from ${setupInText(baseline.title)}, %`,
-            zeroLabel: 'as the baseline',
+            ...markLabels(OF_RANKING),
           },
     table: {
       caption: `Single changes at ${classLabel}`,
       columns: [
         { header: 'Change' },
         { header: 'Difference', unit: '%' },
-        { header: 'All pairs, 95 %', unit: '%' },
+        ...intervalColumns(OF_RANKING),
         { header: 'Result', align: 'start' },
         { header: 'Joined by', align: 'start' },
       ],
       rows: changes.map((change) => [
         `${change.factorLabel}: ${change.from.label} to ${change.to.label}`,
         change.percent === null ? '–' : signedText(change.percent, display, differencePlace(change, display)),
-        change.simultaneous === null
-          ? '–'
-          : endsText(change.simultaneous, display, differencePlace(change, display)),
+        ...intervalCells(change, OF_RANKING, display, differencePlace(change, display)),
         change.refusal ?? resultText(change),
         change.connection,
       ]),

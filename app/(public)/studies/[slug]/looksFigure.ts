@@ -1,4 +1,5 @@
 import type { FigureDescription } from '@/app/ui/figures/description';
+import { ZERO_LINE } from '@/app/ui/figures/zeroLine';
 import { differencePlace, endsText, signedText } from '@/lib/answers/differenceText';
 import { numbersOf, type StudyParagraph } from '@/lib/answers/studyParagraph';
 import type { StudyView } from '@/lib/registry/studies/study';
@@ -63,7 +64,7 @@ export function looksFigure(
             label: `${names.setup} against ${names.baseline}, after each day`,
             unit: '%',
             axisLabel: `difference in ${sense.quantity} from ${setupInText(names.baseline)}, %`,
-            reference: { value: 0, label: 'no difference' },
+            reference: ZERO_LINE,
             ordered: true,
             rowHead: 'Day',
             valueHead: 'Difference',

@@ -32,6 +32,7 @@ export interface IntervalData {
   /** What the dot with its thick bar is, and the thin bar. */
   markLabel?: string;
   outerLabel?: string;
+  strokesLabel?: string;
 }
 
 export const interval: FigureKind<IntervalData> = {
@@ -43,6 +44,7 @@ export const interval: FigureKind<IntervalData> = {
         row.high ?? row.estimate,
         row.outerLow ?? row.estimate,
         row.outerHigh ?? row.estimate,
+        ...(row.strokes ?? []),
         ...(row.before ? [row.before.value] : []),
       ]),
       domain: data.domain,
@@ -55,7 +57,7 @@ export const interval: FigureKind<IntervalData> = {
         label: row.label,
         detail: row.detail,
         value: row.text,
-        note: row.intervalText,
+        note: [row.intervalText, row.against?.text].filter((words) => words !== undefined),
         muted: row.muted,
         marks: (space) => (
           <IntervalMark
@@ -65,6 +67,7 @@ export const interval: FigureKind<IntervalData> = {
             high={row.high}
             outerLow={row.outerLow}
             outerHigh={row.outerHigh}
+            strokes={row.strokes}
             muted={row.muted}
             before={row.before?.value}
           />

@@ -2,6 +2,7 @@ import type { FigureKind } from '../figureKind';
 import { IntervalMark } from '../IntervalMark';
 import { paint } from '../paint';
 import { drawRowChart, type RowSpace } from '../rowChart';
+import { ZERO_LINE } from '../zeroLine';
 
 export interface WayRow {
   key: string;
@@ -20,21 +21,20 @@ export interface WaysData {
   kind: 'ways';
   rows: readonly WayRow[];
   axisLabel: string;
-  zeroLabel: string;
 }
 
 /** The legend's marks are those of the rows, on an axis as wide as the legend's box. */
 const own = { x: (value: number) => value, y: 6, domain: [0, 28], estimate: 14, low: 3, high: 25 } as const;
 
 export const ways: FigureKind<WaysData> = {
-  draw: (frame, { rows, axisLabel, zeroLabel }) =>
+  draw: (frame, { rows, axisLabel }) =>
     drawRowChart(frame, {
       values: rows.flatMap(({ estimate, ends = [] }) => [
         ...(estimate === undefined ? [] : [estimate]),
         ...ends,
       ]),
       axisLabel,
-      reference: { value: 0, label: zeroLabel },
+      reference: ZERO_LINE,
       rows: rows.map((row, i) => ({
         key: row.key,
         label: row.label,
