@@ -2,6 +2,7 @@ import type { TwinCell, TwinTable } from '@/app/ui/figures/description';
 import { endsText } from '@/lib/answers/differenceText';
 import { earnedFamily, type IntervalFamily, type StatedDifference } from '@/lib/stats/statedDifference';
 import type { Display } from '@/lib/units/display';
+import { THIN_SPACE } from '@/lib/units/format';
 import { percentEndsIn, senseOf } from '@/lib/units/sense';
 import type { UnitCode } from '@/lib/units/unit';
 
@@ -41,14 +42,16 @@ export function drawnIntervals(difference: Intervals, unit: UnitCode) {
   };
 }
 
+const LEVEL = `95${THIN_SPACE}%`;
+
 /** What the marks are and where each is what is printed, for a legend: files carry it, and no other words. */
 export function markLabels({ pointwise, ofModel, simultaneous }: IntervalNames) {
   return {
-    markLabel: `${pointwise}, 95 %, printed where leaning or undecided`,
+    markLabel: `${pointwise}, ${LEVEL}, printed where leaning or undecided`,
     ...(ofModel === null
       ? {}
-      : { strokesLabel: `strokes on the thin bar: ${ofModel}, 95 %, printed where probable` }),
-    outerLabel: `${simultaneous}, 95 %, printed where settled`,
+      : { strokesLabel: `strokes on the thin bar: ${ofModel}, ${LEVEL}, printed where probable` }),
+    outerLabel: `${simultaneous}, ${LEVEL}, printed where settled`,
   };
 }
 

@@ -110,7 +110,7 @@ describe('the interval printed beside a difference', () => {
   it('is explained in one sentence with the names of the legend', () => {
     const [first = ''] = differenceReading(OF_RANKING, DEFAULT_PREFERENCES).split('. ');
     for (const label of Object.values(markLabels(OF_RANKING))) {
-      const [name = ''] = label.replace('strokes on the thin bar: ', '').split(', 95 %');
+      const [name = ''] = label.replace('strokes on the thin bar: ', '').split(', 95');
       expect(first).toContain(name);
     }
     expect(markLabels({ ...OF_RANKING, ofModel: null })).not.toHaveProperty('strokesLabel');

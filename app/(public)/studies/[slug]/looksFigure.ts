@@ -12,7 +12,7 @@ import { percentEndsIn, percentIn, senseOf } from '@/lib/units/sense';
 
 /** How one difference stood after each session: a figure through time, the first session on top. */
 export function looksFigure(
-  view: StudyView,
+  view: Pick<StudyView, 'model' | 'classLabel' | 'slug' | 'asOf' | 'world'>,
   contrast: ContrastStanding,
   names: { setup: string; baseline: string },
   answer: StudyParagraph['answers'][number]['answer'],
@@ -21,7 +21,9 @@ export function looksFigure(
   const sense = senseOf(display.consumption);
   const percent = (log: number) => percentIn(display.consumption, percentOf(log));
   const place = differencePlace(numbersOf(contrast), display);
-  const rows = contrast.looks.flatMap((look, i) => {
+  const { planned } = contrast;
+  const plannedEnds = percentEnds(planned?.interval ?? null);
+  const looks = contrast.looks.flatMap((look, i) => {
     if (look.bound === null) return [];
     const ends = percentEnds(look.bound.interval);
     const [low, high] = ends === null ? [undefined, undefined] : percentEndsIn(display.consumption, ends);
@@ -47,10 +49,27 @@ export function looksFigure(
       },
     ];
   });
+  // The answer quotes the interval that was planned for the end: what is printed is drawn, too.
+  const atEnd =
+    planned === null || plannedEnds === null
+      ? []
+      : [
+          {
+            key: 'planned',
+            label: 'At the end, as planned',
+            estimate: percent(planned.difference),
+            low: percentEndsIn(display.consumption, plannedEnds)[0],
+            high: percentEndsIn(display.consumption, plannedEnds)[1],
+            text: signedText(percentOf(planned.difference), display, place),
+            intervalText: endsText(plannedEnds, display, place),
+            muted: plannedEnds[0] <= 0 && plannedEnds[1] >= 0,
+          },
+        ];
+  const rows = [...looks, ...atEnd];
   return {
     title: `${view.model.words} at ${view.classLabel}: ${answer.sentence}`,
     desc: rows.map((row) => `${row.label}: ${row.text} % (${row.intervalText})`).join('. '),
-    reading: `Each row is what all days until then say together; ${sense.isHigherBetter ? 'above zero is further per kWh' : 'below zero is less'}. The bar holds however often one looks: it is wide at first, and it may be looked at after every day without fooling oneself. The hollow mark is that day alone. Days stand in the order in which their last run was approved.`,
+    reading: `Each row is what all days until then say together; ${sense.isHigherBetter ? 'above zero is further per kWh' : 'below zero is less'}. The bar holds however often one looks: it is wide at first, and it may be looked at after every day without fooling oneself. The hollow mark is that day alone. ${atEnd.length > 0 ? 'The last row has the interval that was planned for the end, which the answer states. ' : ''}Days stand in the order in which their last run was approved.`,
     counts: `${contrast.runs} runs on ${contrast.sessions} ${contrast.sessions === 1 ? 'day' : 'days'} with both`,
     source: { path: `/studies/${view.slug}`, asOf: dateText(view.asOf) },
     isDemo: view.world === 'demo',
@@ -80,21 +99,38 @@ export function looksFigure(
         { header: 'That day alone', unit: '%' },
         { header: 'All until then', unit: '%' },
         { header: 'Interval at every look', unit: '%' },
+        { header: 'Interval planned for the end', unit: '%' },
         { header: 'What repeats', align: 'start' },
       ],
-      rows: contrast.looks.map((look, i) => {
-        const ends = percentEnds(look.bound?.interval ?? null);
-        return [
-          String(i + 1),
-          dayWords(look.day),
-          look.sessionDifference === null
-            ? '–'
-            : signedText(percentOf(look.sessionDifference), display, place),
-          look.bound === null ? '–' : signedText(percentOf(look.bound.difference), display, place),
-          ends === null ? 'none yet' : endsText(ends, display, place),
-          look.bound === null ? '–' : look.bound.level === 'runs' ? 'runs' : 'days, as they disagree',
-        ];
-      }),
+      rows: [
+        ...contrast.looks.map((look, i) => {
+          const ends = percentEnds(look.bound?.interval ?? null);
+          return [
+            String(i + 1),
+            dayWords(look.day),
+            look.sessionDifference === null
+              ? '–'
+              : signedText(percentOf(look.sessionDifference), display, place),
+            look.bound === null ? '–' : signedText(percentOf(look.bound.difference), display, place),
+            ends === null ? '–' : endsText(ends, display, place),
+            '–',
+            repeats(look.bound),
+          ];
+        }),
+        ...atEnd.map(({ label, text, intervalText }) => [
+          label,
+          'all days',
+          '–',
+          text,
+          '–',
+          intervalText,
+          repeats(planned),
+        ]),
+      ],
     },
   };
+}
+
+function repeats(bound: ContrastStanding['planned']): string {
+  return bound === null ? '–' : bound.level === 'runs' ? 'runs' : 'days, as they disagree';
 }

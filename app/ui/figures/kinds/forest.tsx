@@ -77,7 +77,7 @@ export const forest: FigureKind<ForestData> = {
     }),
   legend: ({ rows, markLabel, strokesLabel = 'strokes: a third interval', outerLabel }) => [
     ...(rows.some((row) => row.pointwise)
-      ? [{ label: markLabel, mark: <IntervalMark {...own} low={3} high={25} /> }]
+      ? [{ label: markLabel, mark: <IntervalMark {...own} estimate={14} low={3} high={25} /> }]
       : []),
     { label: outerLabel, mark: <IntervalMark {...own} outerLow={1} outerHigh={27} /> },
     ...(rows.some((row) => row.strokes)
