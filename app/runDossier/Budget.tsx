@@ -6,18 +6,11 @@ import type { NormalisedRun } from '@/lib/physics/normalise';
 import type { RunView } from '@/lib/registry/runs/run';
 import type { Display } from '@/lib/units/display';
 import { additiveUnit } from '@/lib/units/sense';
-import {
-  budgetPlace,
-  placeOf,
-  showFactor,
-  showNumber,
-  showQuantity,
-  showWithUncertainty,
-} from '@/lib/units/show';
+import { budgetPlace, showFactor, showNumber, showQuantity, showWithUncertainty } from '@/lib/units/show';
 import { unitSymbol } from '@/lib/units/unit';
 import { budgetFigure } from './budgetFigure';
 import { DisplayScaleWords } from './DisplayScaleWords';
-import { percent } from './numbers';
+import { percent, shownResult } from './numbers';
 import type { RunOfFigure } from './runSource';
 
 const SCOPE_MEANINGS = [
@@ -38,12 +31,12 @@ interface BudgetProps {
 export function Budget({ run, view, display }: BudgetProps) {
   const unit = additiveUnit(display.consumption);
   const symbol = unitSymbol(unit);
-  const place = placeOf(run.normalisedWhPerKm, run.uWhPerKm, unit, display);
+  const result = shownResult(run, unit, display);
+  const place = result.decimals;
   const dof = run.effectiveDof >= DOF_CAP ? 'infinite' : showNumber(run.effectiveDof, 0, display);
   const coverage = (run.interval95[1] - run.normalisedWhPerKm) / run.uWhPerKm;
-  const text = (whPerKm: number, decimals = place) =>
-    showQuantity(whPerKm, unit, display, { decimals, bare: true });
-  const part = (whPerKm: number) => text(whPerKm, budgetPlace(place));
+  const part = (whPerKm: number) =>
+    showQuantity(whPerKm, unit, display, { decimals: budgetPlace(place), bare: true });
   return (
     <>
       <DefinitionList
@@ -51,12 +44,14 @@ export function Budget({ run, view, display }: BudgetProps) {
         items={[
           {
             term: 'Result',
-            description: showWithUncertainty(run.normalisedWhPerKm, run.uWhPerKm, unit, display),
+            description: showWithUncertainty(run.normalisedWhPerKm, run.uWhPerKm, unit, display, {
+              decimals: place,
+            }),
             note: `± ${percent(run.relativeUncertainty, 1, display)} of it`,
           },
           {
             term: '95 % interval',
-            description: `${text(run.interval95[0])} to ${text(run.interval95[1])} ${symbol}`,
+            description: `${result.interval} ${symbol}`,
           },
           ...SCOPE_MEANINGS.flatMap(([scope, term]) => {
             const u = run.uByScope[scope];

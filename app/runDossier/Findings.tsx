@@ -3,8 +3,8 @@ import { Outcome } from '@/app/ui/Outcome';
 import type { ShownFinding, ShownFindings } from '@/lib/protocol/runFindings';
 import type { Display } from '@/lib/units/display';
 import { THIN_SPACE } from '@/lib/units/format';
-import { inReadersUnit, sayFound } from '@/lib/units/said';
-import { showPlain } from '@/lib/units/show';
+import { inReadersUnit, placeSaid, sayFound } from '@/lib/units/said';
+import { showNumber, showPlain } from '@/lib/units/show';
 import { unitSymbol } from '@/lib/units/unit';
 
 /** What the rules found: fails, then cautions; what was not checked and what passed folded below. */
@@ -86,9 +86,9 @@ export function FindingNumbers({ finding, display }: { finding: ShownFinding; di
   if (finding.numbers.length === 0) return null;
   const text = (judged: number, judgedIn: ShownFinding['numbers'][number]['unit']) => {
     const { value, unit } = inReadersUnit(judged, judgedIn, display);
-    return unit === ''
-      ? showPlain(value, display)
-      : `${showPlain(value, display)}${THIN_SPACE}${unitSymbol(unit)}`;
+    const place = placeSaid(finding.said, judged, judgedIn, display);
+    const number = place === undefined ? showPlain(value, display) : showNumber(value, place, display);
+    return unit === '' ? number : `${number}${THIN_SPACE}${unitSymbol(unit)}`;
   };
   return (
     <p className="num mt-0.5 text-ink-soft">

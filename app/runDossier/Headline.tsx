@@ -4,8 +4,9 @@ import type { NormalisedRun } from '@/lib/physics/normalise';
 import type { RunView } from '@/lib/registry/runs/run';
 import type { Display } from '@/lib/units/display';
 import { percentIn, senseOf } from '@/lib/units/sense';
-import { placeOf, showEstimate, showNumber, showQuantity } from '@/lib/units/show';
+import { placeOf, showNumber, showQuantity } from '@/lib/units/show';
 import { spreadFromCanonical, unitSymbol } from '@/lib/units/unit';
+import { shownResult } from './numbers';
 
 /** The comparable number beside the measured one, each with what it is uncertain by. */
 export function Headline({ view, display }: { view: RunView; display: Display }) {
@@ -32,7 +33,7 @@ export function Headline({ view, display }: { view: RunView; display: Display })
         size="large"
         value={showQuantity(measured, unit, display, { decimals: place, bare: true })}
         unit={unitSymbol(display.consumption)}
-        interval={`± ${showNumber(spreadFromCanonical(uMeasured, unit, measured), place, display)} ${unitSymbol(display.consumption)}: energy by all its readings, over the true distance`}
+        interval={`± ${showNumber(spreadFromCanonical(uMeasured, unit, measured), place, display)} ${unitSymbol(display.consumption)}, off by less in two cases of three: energy by all its readings, over the true distance`}
       />
     </div>
   );
@@ -50,8 +51,7 @@ export function Headline({ view, display }: { view: RunView; display: Display })
       </div>
     );
   }
-  const [low, high] = normalisation.interval95;
-  const shown = showEstimate({ value: normalisation.normalisedWhPerKm, low, high }, unit, display);
+  const shown = shownResult(normalisation, unit, display);
   return (
     <div className="grid max-w-[46rem] gap-x-12 gap-y-6 sm:grid-cols-2">
       <div>

@@ -6,9 +6,10 @@ import type { NormalisedRun } from '@/lib/physics/normalise';
 import type { RunResult } from '@/lib/reduction/runResult';
 import type { Display } from '@/lib/units/display';
 import { additiveUnit } from '@/lib/units/sense';
-import { budgetPlace, placeOf, showNumber, showQuantity } from '@/lib/units/show';
+import { budgetPlace, showNumber, showQuantity } from '@/lib/units/show';
 import { unitSymbol } from '@/lib/units/unit';
 import { inputWords } from './inputWords';
+import { shownResult } from './numbers';
 
 interface SimulationProps {
   run: NormalisedRun;
@@ -36,7 +37,7 @@ export function Simulation({ run, result, simulation, href, display }: Simulatio
   }
   // one place finer than the result, to see by how much the two ways differ
   const unit = additiveUnit(display.consumption);
-  const decimals = budgetPlace(placeOf(run.normalisedWhPerKm, run.uWhPerKm, unit, display));
+  const decimals = budgetPlace(shownResult(run, unit, display).decimals);
   const text = (whPerKm: number) => showQuantity(whPerKm, unit, display, { decimals, bare: true });
   const symbol = unitSymbol(unit);
   const rows = [

@@ -4,10 +4,10 @@ import { placeForUncertainty } from '@/lib/units/digits';
 import type { Display } from '@/lib/units/display';
 import { THIN_SPACE } from '@/lib/units/format';
 import { additiveUnit } from '@/lib/units/sense';
-import { budgetPlace, placeOf, showNumber, showQuantity, showSignificant } from '@/lib/units/show';
+import { budgetPlace, showNumber, showQuantity, showSignificant } from '@/lib/units/show';
 import { fromCanonical, unitSymbol } from '@/lib/units/unit';
 import { inputWords } from './inputWords';
-import { percent } from './numbers';
+import { percent, shownResult } from './numbers';
 import { type RunOfFigure, runSource } from './runSource';
 
 /** Bars below this share of the variance would not be seen; the table has them all. */
@@ -17,7 +17,7 @@ const SMALLEST_BAR = 0.005;
 export function budgetFigure(of: RunOfFigure, run: NormalisedRun, display: Display): FigureDescription {
   const unit = additiveUnit(display.consumption);
   const symbol = unitSymbol(unit);
-  const place = placeOf(run.normalisedWhPerKm, run.uWhPerKm, unit, display);
+  const place = shownResult(run, unit, display).decimals;
   const text = (whPerKm: number, decimals = place) =>
     showQuantity(whPerKm, unit, display, { decimals, bare: true });
   const part = (whPerKm: number) => text(whPerKm, budgetPlace(place));

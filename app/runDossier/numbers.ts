@@ -1,6 +1,20 @@
 import { classBandMps } from '@/lib/capture/trace/speed';
-import { type Display, unitFor } from '@/lib/units/display';
-import { showQuantity, showShare } from '@/lib/units/show';
+import type { NormalisedRun } from '@/lib/physics/normalise';
+import { type Display, type Kind, unitFor } from '@/lib/units/display';
+import { type ShownEstimate, showEstimate, showQuantity, showShare } from '@/lib/units/show';
+import type { UnitCode } from '@/lib/units/unit';
+
+/** A run's result with its 95 % interval: every part of its page has these digits, and parts of it one more. */
+export function shownResult(
+  {
+    normalisedWhPerKm: value,
+    interval95: [low, high],
+  }: Pick<NormalisedRun, 'normalisedWhPerKm' | 'interval95'>,
+  unit: Kind | UnitCode,
+  display: Display,
+): ShownEstimate {
+  return showEstimate({ value, low, high }, unit, display);
+}
 
 /** A share that is stated or small beside what it is a share of: to the decimals given. */
 export function percent(share: number, decimals: number, display: Display, signed = false): string {

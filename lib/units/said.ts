@@ -80,6 +80,17 @@ export function asJudged(sentence: Said): string {
 /** The sentence in the reader's units. Where a unit changes, all of its numbers in the sentence share one place. */
 export function say(sentence: Said, display: Display): string {
   const mark = markOf(display);
+  const placeOf = placesIn(sentence, display);
+  return sentence
+    .map((part) =>
+      typeof part === 'string'
+        ? withReadersMark(part, display)
+        : written(part, readersUnit(part, display), placeOf(part), mark),
+    )
+    .join('');
+}
+
+function placesIn(sentence: Said, display: Display): (part: SaidNumber) => number {
   const places = new Map<UnitCode, number>();
   for (const part of sentence) {
     if (typeof part === 'string') continue;
@@ -87,14 +98,32 @@ export function say(sentence: Said, display: Display): string {
     if (unit === '' || unit === part.unit) continue;
     places.set(unit, Math.max(places.get(unit) ?? 0, placeIn(unit, part)));
   }
-  return sentence
-    .map((part) => {
-      if (typeof part === 'string') return withReadersMark(part, display);
-      const unit = readersUnit(part, display);
-      const place = unit === '' || unit === part.unit ? part.decimals : (places.get(unit) ?? part.decimals);
-      return written(part, unit, place, mark);
-    })
-    .join('');
+  return (part) => {
+    const unit = readersUnit(part, display);
+    return unit === '' || unit === part.unit ? part.decimals : (places.get(unit) ?? part.decimals);
+  };
+}
+
+/**
+ * The place at which a sentence says a number that also stands beside it, or the range that this is the middle of, so
+ * that both have the same digits; undefined where it does not say it.
+ */
+export function placeSaid(
+  sentence: Said | undefined,
+  judged: number,
+  judgedIn: UnitCode | '',
+  display: Display,
+): number | undefined {
+  if (sentence === undefined) return undefined;
+  const value = judgedIn === '' ? judged : toCanonical(judged, judgedIn);
+  const isSame = (one: number) => Math.abs(one - value) <= 1e-9 * Math.max(Math.abs(one), Math.abs(value));
+  const said = sentence.find(
+    (part): part is SaidNumber =>
+      typeof part !== 'string' &&
+      part.unit === judgedIn &&
+      [part.value, part.to ?? part.value, (part.value + (part.to ?? part.value)) / 2].some(isSame),
+  );
+  return said === undefined ? undefined : placesIn(sentence, display)(said);
 }
 
 function written(

@@ -69,7 +69,7 @@ export function stepsFigure(of: EstimateOfFigure, display: Display): FigureDescr
         text: `${whole.value} ${symbol}`,
         note: whole.interval,
       },
-      whiskerLabel: 'where 95 of 100 such trips would lie',
+      intervalLabel: 'where 95 of 100 such trips would lie',
     },
     table: {
       caption: 'What the conditions add, in their order',

@@ -7,6 +7,7 @@ import { Standing } from '@/app/runDossier/Standing';
 import { type NormalisedRun, normaliseRun } from '@/lib/physics/normalise';
 import type { RunStanding } from '@/lib/registry/review/runStanding';
 import { DEFAULT_PREFERENCES, type Display } from '@/lib/units/display';
+import { said } from '@/lib/units/said';
 import { exampleCase } from '@/test/lib/physics/exampleCase';
 import { all, render, textOf } from '../ui/markup';
 
@@ -112,20 +113,29 @@ describe('findings', () => {
       numbers: [{ name: 'Mean wind', value: 9.5, unit: 'm/s' as const, limit: 5 }],
       isKnown: true,
     };
+    // beside its sentence a number has the digits of the sentence
+    const exact = {
+      ...finding,
+      ruleId: 'charge',
+      sentence: 'It was 8.9 m/s.',
+      said: said`It was ${{ value: 8.8888, unit: 'm/s' as const, decimals: 1 }}.`,
+      numbers: [{ name: 'Gust', value: 8.8888, unit: 'm/s' as const }],
+    };
     const passed = { ...finding, ruleId: 'dry-road', title: 'Dry road', outcome: 'pass' as const };
     const page = render(
       <Findings
         display={perKm}
         findings={{
           protocolLabel: '1.0',
-          counts: { fail: 1, caution: 0, notChecked: 0, pass: 1 },
-          notable: [finding],
+          counts: { fail: 2, caution: 0, notChecked: 0, pass: 1 },
+          notable: [finding, exact],
           notChecked: [],
           passed: [passed],
         }}
       />,
     );
     expect(textOf(page)).toContain('Mean wind: 9.5 m/s (limit 5 m/s)');
+    expect(textOf(page)).not.toContain('8.888');
     const folded = all(page, 'details');
     expect(folded).toHaveLength(1);
     expect(textOf(folded[0] ?? page)).toContain('Dry road');

@@ -4,6 +4,7 @@ import { DEFAULT_PREFERENCES, type Display, UNIT_CHOICES } from '@/lib/units/dis
 import {
   asJudged,
   inReadersUnit,
+  placeSaid,
   type Said,
   type SaidNumber,
   said,
@@ -47,6 +48,19 @@ describe('a sentence with its numbers as data', () => {
     expect(wide(say(sentence, british))).toBe(
       'Mean wind was 13,9 mph; up to 11,2 mph is within the protocol.',
     );
+  });
+
+  it('says at which place it has a number that stands beside it, too', () => {
+    expect(placeSaid(sentence, 6.2, 'm/s', plain)).toBe(1);
+    expect(placeSaid(sentence, 5, 'm/s', plain)).toBe(0);
+    // in other units all numbers of the sentence share a place
+    expect(placeSaid(sentence, 6.2, 'm/s', british)).toBe(1);
+    expect(placeSaid(sentence, 5, 'm/s', british)).toBe(1);
+    expect(placeSaid(sentence, 5, '', plain)).toBeUndefined();
+    expect(placeSaid(sentence, 7, 'm/s', plain)).toBeUndefined();
+    expect(placeSaid(undefined, 5, 'm/s', plain)).toBeUndefined();
+    const range = said`It is ${{ value: 14_680, to: 14_820, unit: 'kWh', decimals: 2 }}.`;
+    expect(placeSaid(range, 14.75, 'kWh', plain)).toBe(2);
   });
 
   // 20 °C = 68 °F, 3.0 bar = 43.51 psi, 100 kg = 220.46 lb, 12.34 km = 7.668 mi: NIST SP 811, appendix B.

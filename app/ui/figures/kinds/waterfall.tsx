@@ -10,13 +10,13 @@ export interface WaterfallTotal {
   text: string;
   /** Standard uncertainty, drawn as a whisker. */
   u?: number;
-  /** In its place the ends of an interval that is not even about the value. */
+  /** In its place the ends of its interval, drawn as one. */
   ends?: readonly [number, number];
   note?: string;
 }
 
-function endsOf({ value, u, ends }: WaterfallTotal): readonly [number, number] | undefined {
-  return ends ?? (u ? [value - u, value + u] : undefined);
+function reachOf({ value, u = 0, ends }: WaterfallTotal): readonly [number, number] {
+  return ends ?? [value - u, value + u];
 }
 
 export interface WaterfallStep {
@@ -39,8 +39,8 @@ export interface WaterfallData {
   steps: readonly WaterfallStep[];
   normalised: WaterfallTotal;
   axisLabel: string;
-  /** What the whiskers are; the standard uncertainty unless told. */
-  whiskerLabel?: string;
+  /** What the interval of a total is. */
+  intervalLabel?: string;
   domain?: readonly [number, number];
   formatTick?: FormatTick;
 }
@@ -49,7 +49,7 @@ export const waterfall: FigureKind<WaterfallData> = {
   draw: (frame, { measured, steps, normalised, axisLabel, domain, formatTick }) =>
     drawRowChart(frame, {
       values: [
-        ...[measured, normalised].flatMap((total) => [total.value, ...(endsOf(total) ?? [])]),
+        ...[measured, normalised].flatMap(reachOf),
         ...steps.flatMap((step) => [step.from, step.to - (step.u ?? 0), step.to + (step.u ?? 0)]),
       ],
       domain,
@@ -78,11 +78,14 @@ export const waterfall: FigureKind<WaterfallData> = {
         { ...totalRow('normalised', normalised), ruled: true },
       ],
     }),
-  legend: ({ whiskerLabel, measured, steps, normalised }) => [
+  legend: ({ intervalLabel, measured, steps, normalised }) => [
     { label: 'lowers the number', mark: <StepBar from={26} to={2} y={6} isDown /> },
     { label: 'raises it', mark: <StepBar from={2} to={26} y={6} isDown={false} /> },
-    ...([measured, normalised].some((total) => endsOf(total)) || steps.some(({ u }) => u !== undefined)
-      ? [{ label: whiskerLabel ?? 'what it may be off by (±)', mark: <Whisker low={2} high={26} y={6} /> }]
+    ...([measured, normalised].some(({ ends }) => ends)
+      ? [{ label: intervalLabel ?? '95 % interval', mark: <Interval low={2} high={26} y={6} /> }]
+      : []),
+    ...([measured, normalised, ...steps].some(({ u }) => u)
+      ? [{ label: '±: off by less in two cases of three', mark: <Whisker low={2} high={26} y={6} /> }]
       : []),
   ],
 };
@@ -112,8 +115,15 @@ function Whisker({ low, high, y }: { low: number; high: number; y: number }) {
   );
 }
 
+/** Heavier than a whisker and with taller ends, so that the two are told apart without colour. */
+function Interval({ low, high, y }: { low: number; high: number; y: number }) {
+  const path = `M${low} ${y}H${high}M${low} ${y - 6}v12M${high} ${y - 6}v12`;
+  return <path d={path} stroke={paint.accent} strokeWidth="2.5" fill="none" />;
+}
+
 function totalRow(key: string, total: WaterfallTotal) {
-  const ends = endsOf(total);
+  const [low, high] = reachOf(total);
+  const Reach = total.ends ? Interval : Whisker;
   return {
     key,
     label: total.label,
@@ -122,7 +132,7 @@ function totalRow(key: string, total: WaterfallTotal) {
     strong: true,
     marks: ({ x, y }: RowSpace) => (
       <g>
-        {ends ? <Whisker low={x(ends[0])} high={x(ends[1])} y={y} /> : null}
+        {high > low ? <Reach low={x(low)} high={x(high)} y={y} /> : null}
         <path
           d={`M${x(total.value)} ${y - 7}l7 7l-7 7l-7 -7z`}
           fill={paint.ink}
