@@ -29,8 +29,9 @@ export function snapshotFolder(
   dataFolder: string,
   name: typeof SNAPSHOT_FOLDER | typeof INCOMING_SNAPSHOTS = SNAPSHOT_FOLDER,
 ): SnapshotFolder {
-  const folder = join(dataFolder, name);
-  const fileOf = (digest: string) => join(folder, `${digest}.zip`);
+  // The data folder lies outside the sources: a build that guessed at it would trace the whole project.
+  const folder = join(/* turbopackIgnore: true */ dataFolder, name);
+  const fileOf = (digest: string) => join(/* turbopackIgnore: true */ folder, `${digest}.zip`);
   return {
     newFile: async () => {
       await mkdir(folder, { recursive: true });
@@ -40,11 +41,11 @@ export function snapshotFolder(
     forget: (file) => rm(file, { force: true }),
     fileOf,
     sweep: async (isKept, before) => {
-      const names = await readdir(folder).catch(() => []);
+      const names = await readdir(/* turbopackIgnore: true */ folder).catch(() => []);
       for (const entry of names) {
         const [digest = ''] = entry.split('.');
-        const file = join(folder, entry);
-        const found = await stat(file).catch(() => undefined);
+        const file = join(/* turbopackIgnore: true */ folder, entry);
+        const found = await stat(/* turbopackIgnore: true */ file).catch(() => undefined);
         if (found === undefined || found.mtime >= before || isKept(digest)) continue;
         await rm(file, { force: true });
       }
