@@ -5,6 +5,8 @@ import type { OutboxFolder, WaitingLetter } from './outboxFolder';
 /** Longer than any secret in a letter works. */
 const FORGOTTEN_MS = 7 * 24 * 60 * 60 * 1000;
 const LOOK_MS = 2_000;
+/** How often one that only waits is asked whether it still may leave. */
+const ASK_AGAIN_MS = 60 * 60 * 1000;
 const LONGEST_WAIT_MS = 60 * 60 * 1000;
 
 /** After the first failure a minute, then 2, 4 and so on up to an hour. Common practice, no source. */
@@ -21,18 +23,26 @@ export interface Post {
 
 /**
  * One round: sends what is due, oldest first, and forgets what is too old to be of use or not wanted any more. Without
- * `send` the rest waits.
+ * `send` the rest waits. `askedAt` keeps between rounds when each that waits was last asked: whether one is wanted is
+ * looked up in the record, before it leaves and seldom otherwise.
  */
 export async function postDue(
   outbox: OutboxFolder,
   { send, isWanted }: Post,
   now: () => Date,
+  askedAt: Map<string, number> = new Map(),
 ): Promise<void> {
   const { letters } = await outbox.waiting();
+  const names = new Set(letters.map(({ name }) => name));
+  for (const name of askedAt.keys()) if (!names.has(name)) askedAt.delete(name);
   for (const letter of letters) {
-    const isOld = now().getTime() - letter.writtenAt.getTime() > FORGOTTEN_MS;
-    if (isOld || !(await isWanted(letter))) await outbox.remove(letter.name);
-    else if (send !== undefined && letter.nextAt <= now()) await postOne(outbox, send, letter, now);
+    const at = now().getTime();
+    const isDue = send !== undefined && letter.nextAt.getTime() <= at;
+    const isAsked = isDue || at - (askedAt.get(letter.name) ?? Number.NEGATIVE_INFINITY) >= ASK_AGAIN_MS;
+    if (isAsked) askedAt.set(letter.name, at);
+    const isOld = at - letter.writtenAt.getTime() > FORGOTTEN_MS;
+    if (isOld || (isAsked && !(await isWanted(letter)))) await outbox.remove(letter.name);
+    else if (isDue) await postOne(outbox, send, letter, now);
   }
 }
 
@@ -58,9 +68,10 @@ export function startPosting(
   report: (error: unknown) => void,
 ): { stop(): Promise<void> } {
   const stopping = new AbortController();
+  const askedAt = new Map<string, number>();
   const rounds = (async () => {
     while (!stopping.signal.aborted) {
-      await postDue(outbox, post, () => new Date()).catch(report);
+      await postDue(outbox, post, () => new Date(), askedAt).catch(report);
       await delay(LOOK_MS, undefined, { signal: stopping.signal }).catch(() => undefined);
     }
   })();

@@ -1,6 +1,6 @@
-import AxeBuilder from '@axe-core/playwright';
 import { expect, type Page, test } from '@playwright/test';
 import { browserAddress } from '../helpers/browserWorld';
+import { axeViolations } from './axe';
 import { firstLink } from './links';
 import { REVIEWER, STEWARD, signInAs, TESTER } from './people';
 
@@ -41,19 +41,6 @@ const OF_WIDTH = [
   'button-name',
 ];
 const OF_WCAG = ['wcag2a', 'wcag2aa', 'wcag21aa', 'wcag22aa'];
-
-async function violations(
-  page: Page,
-  colorScheme: 'light' | 'dark',
-  narrow: (axe: AxeBuilder) => AxeBuilder,
-) {
-  await page.emulateMedia({ colorScheme });
-  // No page holds a frame: axe need not open a second page to gather what it found in several.
-  // Nor need it write down where everything stands that passed.
-  const axe = new AxeBuilder({ page }).setLegacyMode().options({ resultTypes: ['violations'] });
-  const { violations } = await narrow(axe).analyze();
-  return violations.map(({ id, nodes }) => `${id}: ${nodes.map((node) => node.target).join(' ')}`);
-}
 
 const overflow = (page: Page) =>
   page.evaluate(() => document.documentElement.scrollWidth - window.innerWidth);
@@ -118,14 +105,16 @@ async function check(page: Page, path: string): Promise<void> {
   // Parts that are not laid out yet have no place of their own: axe would see them lie over one another.
   await page.addStyleTag({ content: '.laid-out-late { content-visibility: visible !important }' });
   await leaveFirstOfEachKind(page);
-  const all = await violations(page, 'light', (axe) => axe.withTags(OF_WCAG));
+  await page.emulateMedia({ colorScheme: 'light' });
+  const all = await axeViolations(page, { runOnly: OF_WCAG });
   expect(all, path).toEqual([]);
   // What a policy forbids a browser asks for nobody: here is what the page asked for by itself.
   expect(foreign, `${path} asks others`).toEqual([]);
-  const ofColours = await violations(page, 'dark', (axe) => axe.withRules(OF_COLOURS));
+  await page.emulateMedia({ colorScheme: 'dark' });
+  const ofColours = await axeViolations(page, { runOnly: { type: 'rule', values: OF_COLOURS } });
   expect(ofColours, `${path} in the dark`).toEqual([]);
   await page.setViewportSize(PHONE);
-  const ofWidth = await violations(page, 'dark', (axe) => axe.withRules(OF_WIDTH));
+  const ofWidth = await axeViolations(page, { runOnly: { type: 'rule', values: OF_WIDTH } });
   expect(ofWidth, `${path} on a phone`).toEqual([]);
 }
 

@@ -105,6 +105,27 @@ describe('the outbox', () => {
     expect(sent).toEqual([letter.to]);
   });
 
+  it('asks whether a letter is wanted whenever it is due, and once an hour while it only waits', async () => {
+    const { outbox } = newOutbox();
+    await outbox.put(letter, at);
+    let asked = 0;
+    const isWanted = async () => {
+      asked += 1;
+      return true;
+    };
+    const askedAt = new Map<string, number>();
+    const round = (minutes: number, send?: () => Promise<void>) =>
+      postDue(outbox, { send, isWanted }, () => new Date(at.getTime() + minutes * 60_000), askedAt);
+    for (const minutes of [0, 1, 59]) await round(minutes);
+    expect(asked).toBe(1);
+    await round(60);
+    expect(asked).toBe(2);
+    await round(61, async () => undefined);
+    expect(asked).toBe(3);
+    await round(62);
+    expect(askedAt.size).toBe(0);
+  });
+
   it('removes no file by a name that leads elsewhere', async () => {
     const { folder, outbox } = newOutbox();
     writeFileSync(join(folder, 'kept'), '');
