@@ -1,4 +1,4 @@
-import { chmodSync, mkdirSync, mkdtempSync, rmSync } from 'node:fs';
+import { chmodSync, mkdirSync, mkdtempSync, readdirSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { keptWorldVariable } from './helpers/filledWorld';
@@ -7,7 +7,8 @@ import { type Count, runBrowserTests, runCheck, runVitest } from './helpers/step
 
 /**
  * On a PostgreSQL of the user's own, as DATABASE_URL would name it, what may differ there: migrations, locks, cursors,
- * constraints by name, the whole path. What only reads rows is the same SQL on every server.
+ * constraints by name, the whole path. What only reads rows is the same SQL on every server. Without such a server they
+ * are tried with all others on the embedded one, which carries the browser's and the recovery tests in any case.
  */
 const onPlainServer = [
   'platform/applyMigrations',
@@ -47,10 +48,15 @@ await add(runCheck('Directions of imports', ['npm', 'run', '-s', 'directions']))
 await add(runCheck('Unused code', ['npm', 'run', '-s', 'unused']));
 await add(runCheck('Schema and migrations agree', ['npm', 'run', '-s', 'migration:new', '--', '--check']));
 await add(runVitest('Unit tests', 'unit'));
-await add(runOnPlainServer());
+const onPlain = await runOnPlainServer();
+if (onPlain !== undefined) counts.push(onPlain);
 await add(runCheck('Build', ['npm', 'run', '-s', 'build']));
 await add(filling);
-await add(runVitest('Integration tests on the embedded PostgreSQL', 'integration*'));
+await add(
+  runVitest('Integration tests on the embedded PostgreSQL', 'integration*', {
+    only: integrationTests().filter((file) => onPlain === undefined || !onPlainServer.includes(file)),
+  }),
+);
 await add(runBrowserTests());
 // What was killed has a minute to come back, and mostly waits: the slow tests beside it take what it leaves.
 const recovering = runVitest('Recovery tests', 'slow-recovery');
@@ -76,14 +82,20 @@ function sum(key: 'passed' | 'failed' | 'skipped'): number {
   return counts.reduce((total, count) => total + count[key], 0);
 }
 
-async function runOnPlainServer(): Promise<Count> {
+function integrationTests(): string[] {
+  return readdirSync('test/integration', { recursive: true, encoding: 'utf8' })
+    .filter((name) => name.endsWith('.test.ts'))
+    .map((name) => `test/integration/${name}`);
+}
+
+async function runOnPlainServer(): Promise<Count | undefined> {
   const given = process.env.TEST_DATABASE_URL;
   const server = given ? { name: 'TEST_DATABASE_URL', url: given, stop: () => {} } : startPlainServer();
   if (!server) {
     console.log(
       '\n── No plain PostgreSQL on this system: "apt-get install -y postgresql" adds that pass. ──',
     );
-    return { step: 'plain PostgreSQL', passed: 0, failed: 0, skipped: 0, seconds: 0 };
+    return undefined;
   }
   try {
     return await runVitest(`Integration tests on ${server.name}`, 'integration*', {

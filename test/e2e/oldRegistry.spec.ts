@@ -68,12 +68,12 @@ const isOpenToAll = new Set<string>();
 
 const kindOf = (path: string) => (LISTS.includes(path) ? path : path.replace(/^\/([^/]+)\/[^/]+/, '/$1/…'));
 
-/** The tester, whose the odd runs are, opens every run and all that is theirs; reviewers every review. */
+/** The tester, whose the odd runs are, opens every run and all that is theirs; the reviewer every review. */
 const isThereFor = (who: string, path: string) =>
   LISTS.includes(path) ||
   who === 'nobody' ||
   (who === 'tester' && (RUNS.includes(path) || !isOpenToAll.has(path))) ||
-  (mayReview(who) && REVIEWS.includes(path));
+  (who === 'reviewer' && REVIEWS.includes(path));
 
 const mayReview = (who: string) => who === 'reviewer' || who === 'steward';
 
