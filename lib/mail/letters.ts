@@ -55,6 +55,25 @@ If you did not do it, ask for a new password on the page of sign-in and write to
   };
 }
 
+/** A token was made: what programs may do with it, and where it is ended. */
+export function letterOfToken(
+  to: string,
+  site: string,
+  { name, mayDo, days }: { name: string; mayDo: readonly string[]; days: number },
+): Letter {
+  return {
+    to,
+    subject: 'A token was made for your account',
+    text: `A token with the name “${name}” was made for your account at ${site}
+For ${days} days a program that has it may:
+${mayDo.map((right) => `- ${right}`).join('\n')}
+
+If you did not make it, end it here, and choose a new password:
+${new URL('/account/tokens', site).href}
+`,
+  };
+}
+
 /** What a steward did to an account, with the reason, for its person. */
 export function letterOfSuspension(to: string, site: string, subject: string, says: string): Letter {
   return {

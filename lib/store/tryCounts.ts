@@ -9,14 +9,14 @@ export interface Try {
   forgottenFrom: Date;
 }
 
+/** The how manieth it is, or until when it has to wait. */
+type Taken = { tries: number; until?: undefined } | { until: Date };
+
 /**
  * Counts a try, unless one has to wait: then it gives back until when. One statement, and the row is held by it, so
  * that of tries sent all at once no more are taken than one after the other would be.
  */
-export async function takeTry(
-  db: Queryable,
-  { key, at, waitsS, forgottenFrom }: Try,
-): Promise<Date | undefined> {
+export async function takeTry(db: Queryable, { key, at, waitsS, forgottenFrom }: Try): Promise<Taken> {
   const waits = [...waitsS];
   const taken = await db.$queryRaw<{ tries: number }[]>`
     INSERT INTO "TryCount" AS count ("key", "tries", "lastAt", "nextAt")
@@ -29,10 +29,11 @@ export async function takeTry(
           ELSE least(count."tries" + 1, cardinality(${waits}::int[])) END])
     WHERE count."nextAt" <= ${at}
     RETURNING "tries"`;
-  if (taken.length > 0) return undefined;
+  const [counted] = taken;
+  if (counted !== undefined) return { tries: counted.tries };
   const row = await db.tryCount.findUnique({ where: { key }, select: { nextAt: true } });
   // Taken back a moment ago: the next try finds it free.
-  return row?.nextAt ?? at;
+  return { until: row?.nextAt ?? at };
 }
 
 /** It did not fail: the try counts no more, those before it do. */

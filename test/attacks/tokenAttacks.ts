@@ -8,6 +8,7 @@ import {
 import type { Registry } from '@/lib/registry/registry';
 import { startDraft } from '@/lib/registry/runs/startDraft';
 import type { Actor } from '@/lib/run/roles';
+import { letterBox } from '@/test/helpers/letterBox';
 import { signedInAs, somePhoto } from '@/test/helpers/smallRegistry';
 import type { Attack, Outcome } from './attack';
 
@@ -16,7 +17,7 @@ export async function tokenAttacks(registry: Registry, victim: Actor, attacker: 
   const draft = await startDraft(registry, victim, { creationKey: crypto.randomUUID() });
   const made = async (of: Actor, name: string, scopes: readonly TokenScope[] = SCOPE_KEYS) => {
     const actor = await signedInAs(registry, of.accountId);
-    return (await makePersonalToken(registry, actor, { name, scopes, days: 30 })).secret;
+    return (await makePersonalToken(registry, letterBox().mail, actor, { name, scopes, days: 30 })).secret;
   };
   // Made when it is first tried: other attacks sign the attacker out, which ends what was made before.
   let ownMade: Promise<string> | undefined;

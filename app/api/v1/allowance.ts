@@ -3,6 +3,7 @@ import { TooSoon } from '@/lib/run/errors';
 /** Reads of one network in one window, and how long that is: a program that walks a whole registry fits in. */
 export const READS_A_WINDOW = 600;
 export const WINDOW_S = 600;
+const READS = { name: 'reads', quota: READS_A_WINDOW, windowS: WINDOW_S };
 /** Networks that are counted at once; beyond them the oldest are forgotten. */
 const MOST_NETWORKS = 10_000;
 
@@ -48,9 +49,12 @@ export class ReadAllowance {
 }
 
 /** Headers by draft-ietf-httpapi-ratelimit-headers: a policy and what is left of it, as structured fields (RFC 9651). */
-export function allowanceHeaders({ left, resetS }: Allowance): Record<string, string> {
+export function allowanceHeaders(
+  { left, resetS }: Allowance,
+  policy: { name: string; quota: number; windowS: number } = READS,
+): Record<string, string> {
   return {
-    'RateLimit-Policy': `"reads";q=${READS_A_WINDOW};w=${WINDOW_S}`,
-    RateLimit: `"reads";r=${left};t=${resetS}`,
+    'RateLimit-Policy': `"${policy.name}";q=${policy.quota};w=${policy.windowS}`,
+    RateLimit: `"${policy.name}";r=${left};t=${resetS}`,
   };
 }

@@ -23,7 +23,7 @@ export async function beginTry(registry: Registry, tried: readonly Tried[]): Pro
   const forgottenFrom = new Date(at.getTime() - FORGOTTEN_MS);
   for (const [index, one] of tried.entries()) {
     const key = keyOf(one);
-    const until = await takeTry(registry.db, { key, at, waitsS: waitsS(one.thing), forgottenFrom });
+    const { until } = await takeTry(registry.db, { key, at, waitsS: waitsS(one.thing), forgottenFrom });
     if (until === undefined) continue;
     await endTry(registry, tried.slice(0, index));
     return Math.max(1, Math.ceil((until.getTime() - at.getTime()) / 1000));
@@ -31,17 +31,18 @@ export async function beginTry(registry: Registry, tried: readonly Tried[]): Pro
   return undefined;
 }
 
-/** Counts a use of an allowance; gives back for how many seconds the next has to wait where it is used up. */
+/** Counts a use of an allowance: the how manieth it is, or for how many seconds it has to wait where that is used up. */
 export async function takeUse(
   registry: Registry,
   which: string,
   waits: readonly number[],
-): Promise<number | undefined> {
+): Promise<{ uses: number; waitS?: undefined } | { waitS: number }> {
   const at = registry.now();
   const key = createHash('sha256').update(`use\n${which}`).digest('base64url');
   const forgottenFrom = new Date(at.getTime() - FORGOTTEN_MS);
-  const until = await takeTry(registry.db, { key, at, waitsS: waits, forgottenFrom });
-  return until && Math.max(1, Math.ceil((until.getTime() - at.getTime()) / 1000));
+  const taken = await takeTry(registry.db, { key, at, waitsS: waits, forgottenFrom });
+  if (taken.until === undefined) return { uses: taken.tries };
+  return { waitS: Math.max(1, Math.ceil((taken.until.getTime() - at.getTime()) / 1000)) };
 }
 
 /** It failed: it stays counted, and what is long over goes. */

@@ -9,9 +9,11 @@ import {
   scopeWords,
   TOKEN_DAYS,
 } from '@/lib/access/personalTokens';
+import { letterOfToken } from '@/lib/mail/letters';
 import { Conflict, NotFound } from '@/lib/run/errors';
 import { parseInput } from '@/lib/run/parseInput';
 import type { Actor } from '@/lib/run/roles';
+import { accountById } from '@/lib/store/accounts';
 import { appendAudit } from '@/lib/store/audit';
 import type { Queryable } from '@/lib/store/database';
 import {
@@ -26,6 +28,7 @@ import { openSignIn } from '@/lib/store/signIns';
 import { forgetTokens } from '@/lib/store/tokens';
 import type { Registry } from '../registry';
 import type { SignedIn } from './currentActor';
+import type { Mail } from './mail';
 import { endEverySignIn } from './signIns';
 
 const DAY_MS = 24 * 60 * 60 * 1000;
@@ -61,9 +64,13 @@ export interface MadeToken {
   expiresAt: string;
 }
 
-/** Makes a token by which a program acts for the actor's account, as far as its scopes go. */
+/**
+ * Makes a token by which a program acts for the actor's account, as far as its scopes go. A letter tells of it, as
+ * whoever made it may be somebody else at an open screen.
+ */
 export async function makePersonalToken(
   registry: Registry,
+  mail: Mail,
   actor: SignedIn | undefined,
   input: unknown,
 ): Promise<MadeToken> {
@@ -95,6 +102,12 @@ export async function makePersonalToken(
       details: { scopes: scopes.join(' '), days },
     });
   });
+  const account = await accountById(registry.db, accountId);
+  if (account?.email)
+    await mail.outbox.put(
+      letterOfToken(account.email, mail.site, { name, mayDo: scopes.map(scopeWords), days }),
+      at,
+    );
   return { secret, expiresAt: expiresAt.toISOString() };
 }
 

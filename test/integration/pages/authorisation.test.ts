@@ -254,7 +254,7 @@ beforeAll(async () => {
   for (const accountId of [ownerId, otherId, demoId]) {
     const actor = await signedInAs(registry, accountId);
     const made = { name: 'Program', scopes: [...SCOPE_KEYS], days: 30 };
-    tokens.set(accountId, (await makePersonalToken(registry, actor, made)).secret);
+    tokens.set(accountId, (await makePersonalToken(registry, mail, actor, made)).secret);
   }
   // Used before: what is written at a first use is none of a refusal's.
   await prisma.token.updateMany({ data: { usedAt: now() } });

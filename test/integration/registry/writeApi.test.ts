@@ -42,7 +42,7 @@ import {
 const { prisma } = await freshDatabase();
 const { registry, clock, remove } = await registryOn(prisma);
 afterAll(remove);
-const { mail } = letterBox();
+const { mail, lastTo } = letterBox();
 
 const BASE = 'https://registry.example/api/v1';
 const MINUTE_MS = 60_000;
@@ -117,7 +117,7 @@ async function tokenFor(
   days = 30,
 ): Promise<string> {
   const actor = await signedInAs(registry, accountId);
-  return (await makePersonalToken(registry, actor, { name: 'Logger in the car', scopes, days })).secret;
+  return (await makePersonalToken(registry, mail, actor, { name: 'Logger in the car', scopes, days })).secret;
 }
 
 async function begun(fields: Record<string, string> = {}): Promise<{ id: string; etag: string }> {
@@ -451,15 +451,24 @@ describe('what is sent under a key', () => {
   });
 
   it('is waited for while it is being done, and taken up again where it broke off', async () => {
-    const [one, two] = await Promise.all([begin('at-once', 'a'), begin('at-once', 'a')]);
-    expect([one?.status, two?.status].sort()).toEqual([201, 409]);
-    const made = await (one?.status === 201 ? one : two)?.json();
+    const none = await runsOf();
+    const answers = await Promise.all([begin('at-once', 'a'), begin('at-once', 'a')]);
+    // The later one is told to wait, or given the answer where that was there by then.
+    const [first, later] = answers.map(({ status }) => status).toSorted((a, b) => a - b);
+    expect(first).toBe(201);
+    expect([201, 409]).toContain(later);
+    const ids = await Promise.all(
+      answers.filter(({ status }) => status === 201).map(async (answer) => (await answer.json()).id),
+    );
+    expect(new Set(ids).size).toBe(1);
+    expect(await runsOf()).toBe(none + 1);
+    const [made] = ids;
     const where = { accountId: tester.accountId, key: 'at-once' };
     await prisma.keptAnswer.updateMany({ where, data: { status: null, body: null } });
     expect((await problem(await begin('at-once', 'a'))).status).toBe(409);
     clock.now = new Date(clock.now.getTime() + 3 * MINUTE_MS);
     const before = await runsOf();
-    expect(await (await begin('at-once', 'a')).json()).toMatchObject({ id: made.id });
+    expect(await (await begin('at-once', 'a')).json()).toMatchObject({ id: made });
     expect(await runsOf()).toBe(before);
   });
 
@@ -507,7 +516,7 @@ describe('what is sent under a key', () => {
 describe('a token', () => {
   it('is shown once, kept by its hash, listed with its last use, and its first use is in the log', async () => {
     const actor = await signedInAs(registry, other.accountId);
-    const { secret } = await makePersonalToken(registry, actor, {
+    const { secret } = await makePersonalToken(registry, mail, actor, {
       name: 'Laptop',
       scopes: ['runs:submit', 'runs:read', 'runs:read'],
       days: 90,
@@ -530,6 +539,11 @@ describe('a token', () => {
       orderBy: { id: 'asc' },
     });
     expect(acts.map(({ action }) => action)).toEqual(['account.makeToken', 'account.useToken']);
+    const { email } = await prisma.account.findUniqueOrThrow({ where: { id: other.accountId } });
+    const letter = lastTo(email ?? '')?.text ?? '';
+    expect(letter).toContain('“Laptop”');
+    expect(letter).toContain('- Send drafts in');
+    expect(letter).not.toContain(secret.slice(9));
     const archive: Uint8Array[] = [];
     for await (const chunk of await ownDataZip(registry, actor)) archive.push(chunk);
     expect(archive.length).toBeGreaterThan(0);
@@ -625,7 +639,7 @@ describe('a token', () => {
     expect(refused.status).toBe(403);
     expect((await problem(refused)).title).toContain('drawn, not taken');
     await expect(
-      makePersonalToken(registry, await signedInAs(registry, holder.accountId), {
+      makePersonalToken(registry, mail, await signedInAs(registry, holder.accountId), {
         name: 'x',
         scopes: ['runs:read'],
         days: 30,
@@ -649,15 +663,17 @@ describe('a token', () => {
       [{ ...good, days: 366 }, 'days'],
       [{ ...good, days: Number.NaN }, 'days'],
     ] as const) {
-      const error = await makePersonalToken(registry, actor, bad).catch((reason: unknown) => reason);
+      const error = await makePersonalToken(registry, mail, actor, bad).catch((reason: unknown) => reason);
       expect(error).toBeInstanceOf(InvalidInput);
       expect((error as InvalidInput).issues[0]?.path).toBe(path);
     }
     const old = { ...actor, provedAt: new Date(clock.now.getTime() - FRESH_MS - 1) };
-    await expect(makePersonalToken(registry, old, good)).rejects.toThrow(NotAllowed);
-    await expect(makePersonalToken(registry, { ...actor, role: 'reader' }, good)).rejects.toThrow(NotAllowed);
+    await expect(makePersonalToken(registry, mail, old, good)).rejects.toThrow(NotAllowed);
+    await expect(makePersonalToken(registry, mail, { ...actor, role: 'reader' }, good)).rejects.toThrow(
+      NotAllowed,
+    );
     const made = await Promise.allSettled(
-      Array.from({ length: MOST_TOKENS + 3 }, () => makePersonalToken(registry, actor, good)),
+      Array.from({ length: MOST_TOKENS + 3 }, () => makePersonalToken(registry, mail, actor, good)),
     );
     expect(made.filter(({ status }) => status === 'fulfilled')).toHaveLength(MOST_TOKENS);
     for (const one of made) if (one.status === 'rejected') expect(one.reason).toBeInstanceOf(Conflict);
@@ -665,7 +681,7 @@ describe('a token', () => {
     const thief = await signedInAs(registry, other.accountId);
     await expect(revokePersonalToken(registry, thief, { key: row?.key })).rejects.toThrow(NotFound);
     await signOutEverywhere(registry, actor);
-    await expect(makePersonalToken(registry, actor, good)).rejects.toThrow(Conflict);
+    await expect(makePersonalToken(registry, mail, actor, good)).rejects.toThrow(Conflict);
   });
 
   it('has to wait where it sends without end', async () => {
@@ -675,5 +691,12 @@ describe('a token', () => {
     const refused = answers.filter(({ status }) => status === 429);
     expect(refused).toHaveLength(2);
     expect(Number(refused[0]?.headers.get('retry-after'))).toBeGreaterThan(0);
+    // What is left goes down by one with each, and is said to who is refused for another reason as well.
+    const left = answers.map((answer) => Number(/r=(\d+)/.exec(answer.headers.get('ratelimit') ?? '')?.[1]));
+    const all = Array.from({ length: ALLOWANCE.upload }, (_, used) => used);
+    expect(left.toSorted((a, b) => a - b)).toEqual([0, 0, ...all]);
+    expect(refused[0]?.headers.get('ratelimit-policy')).toBe(`"files";q=${ALLOWANCE.upload};w=600`);
+    const reading = await ask('GET', `/runs/${id}/draft`, { token });
+    expect(reading.headers.get('ratelimit')).toMatch(/^"requests";r=\d+;t=\d+$/);
   });
 });

@@ -3,6 +3,7 @@
 import { revalidatePath } from 'next/cache';
 import { type FormState, finished, shownTextsOf, text } from '@/app/ui/forms/formState';
 import { signedIn } from '@/app/visitor/actor';
+import { mail } from '@/app/visitor/mail';
 import { refused } from '@/app/visitor/refused';
 import { registry } from '@/app/visitor/registry';
 import { makePersonalToken, revokePersonalToken } from '@/lib/registry/accounts/personalTokens';
@@ -10,7 +11,7 @@ import { makePersonalToken, revokePersonalToken } from '@/lib/registry/accounts/
 export async function makeToken(_state: FormState, data: FormData): Promise<FormState> {
   const scopes = data.getAll('scopes').map(String);
   try {
-    const { secret } = await makePersonalToken(registry(), await signedIn(), {
+    const { secret } = await makePersonalToken(registry(), mail(), await signedIn(), {
       name: text(data, 'name'),
       scopes,
       days: Number(text(data, 'days')),

@@ -2,14 +2,16 @@ import { createHash } from 'node:crypto';
 import type { z } from 'zod';
 import { boundedBody } from '@/app/api/runs/boundedBody';
 import { jsonObject } from '@/app/api/runs/jsonObject';
+import { ALLOWANCE, USE_WINDOW_MS } from '@/lib/access/allowances';
 import { bearerOf } from '@/lib/access/personalTokens';
 import { boundUse } from '@/lib/registry/accounts/boundUse';
 import { type GivenAnswer, keyOfHeader, onlyOnce } from '@/lib/registry/accounts/onlyOnce';
 import { actorOfToken, BadToken } from '@/lib/registry/accounts/tokenActor';
 import type { Registry } from '@/lib/registry/registry';
-import { type InputIssue, InvalidInput, NotFound } from '@/lib/run/errors';
+import { type InputIssue, InvalidInput, NotFound, TooSoon } from '@/lib/run/errors';
 import { parseInput } from '@/lib/run/parseInput';
 import { isStorableText } from '@/lib/run/storableText';
+import { allowanceHeaders } from '../allowance';
 import type { Asked, Operation } from './operation';
 import { type FoundOperation, operationAt } from './operations';
 import { HttpRefusal, ownProblem } from './ownProblem';
@@ -19,6 +21,12 @@ const PRIVATE = { 'Cache-Control': 'private, no-store' };
 
 /** All fields of a form, each within its bound, fit several times over. */
 const MOST_JSON_BYTES = 512 * 1024;
+
+/** What an account's programs may do, as their answers name it. */
+const POLICIES = {
+  upload: { name: 'files', quota: ALLOWANCE.upload },
+  api: { name: 'requests', quota: ALLOWANCE.api },
+};
 
 /** What is around one request: its network's allowance of bad tokens, and the log of refusals. */
 interface Around {
@@ -36,6 +44,7 @@ export async function ownAnswer(
   segments: readonly string[],
   around: Around,
 ): Promise<Response> {
+  let allowance: Record<string, string> = {};
   try {
     const found = operationAt(request.method === 'HEAD' ? 'GET' : request.method, segments);
     if (!('operation' in found)) throw notThere(found.allowed);
@@ -48,12 +57,22 @@ export async function ownAnswer(
       if (error instanceof BadToken) around.boundStrangers();
       throw error;
     });
-    await boundUse(registry, actor, found.operation.sent?.kind === 'file' ? 'upload' : 'api');
-    return await asked(registry, request, found, actor);
+    const thing = found.operation.sent?.kind === 'file' ? 'upload' : 'api';
+    const policy = { ...POLICIES[thing], windowS: USE_WINDOW_MS / 1000 };
+    // Refused here, nothing is left of it.
+    const refusedUse = (error: unknown) => {
+      if (error instanceof TooSoon) allowance = allowanceHeaders({ left: 0, resetS: error.waitS }, policy);
+      throw error;
+    };
+    const left = await boundUse(registry, actor, thing).catch(refusedUse);
+    allowance = allowanceHeaders(left, policy);
+    const answer = await asked(registry, request, found, actor);
+    for (const [name, text] of Object.entries(allowance)) answer.headers.set(name, text);
+    return answer;
   } catch (error) {
     const refused = ownProblem(error);
     await around.noteRefusal(error);
-    for (const [name, text] of Object.entries(PRIVATE)) refused.headers.set(name, text);
+    for (const [name, text] of Object.entries({ ...PRIVATE, ...allowance })) refused.headers.set(name, text);
     return refused;
   }
 }
