@@ -18,9 +18,9 @@ export interface OneRunSetup {
   intervalKind: string;
 }
 
-const TITLE = 'What one run of one car may vary by';
+const TITLE = 'Where a single run could land';
 
-/** Where no interval can come from a setup's own runs: what one run of one car may vary by, under its own heading. */
+/** Where no interval can come from a setup's own runs: where a single run could land, under its own heading. */
 export function OneRun({ setups, display }: { setups: readonly OneRunSetup[]; display: Display }) {
   const rows = bandsOf(setups, display);
   if (rows.length === 0) return null;
@@ -28,7 +28,7 @@ export function OneRun({ setups, display }: { setups: readonly OneRunSetup[]; di
     <Section
       id="one-run"
       title={TITLE}
-      note="A single run, or the runs of a single car, cannot show how far other cars would lie from it. These setups have no 95 % interval of their own."
+      note="One run, or one car, cannot show how much other cars would differ. So these setups have no 95 % interval yet."
       wide
     >
       <Figure figure={oneRunFigure(rows, display)} />
@@ -54,10 +54,9 @@ function oneRunFigure(rows: ReturnType<typeof bandsOf>, display: Display): Figur
   const counts = `${rows.length} ${rows.length === 1 ? 'setup' : 'setups'} without an interval of ${rows.length === 1 ? 'its' : 'their'} own`;
   return {
     title:
-      'Of 100 runs, each of another car, 95 would be expected between these ends if the setup’s estimate were exact; worked out from how runs, days and cars differ in the whole class.',
+      'If the estimate were exact, 95 of 100 runs, each in a different car, would be expected inside its band. The width comes from how runs, days and cars differ at this speed.',
     desc: `${counts}. ${rows.map(({ label, text }) => `${label}: ${text}`).join('. ')}`,
-    reading:
-      'A dotted band is not an interval of the setup’s mean: it does not say where that lies, and two bands cannot be held against each other.',
+    reading: 'A dotted band is about single runs, not about the setup’s mean: two bands cannot be compared.',
     counts,
     source: { path: '', asOf: '' },
     isDemo: false,
@@ -66,11 +65,11 @@ function oneRunFigure(rows: ReturnType<typeof bandsOf>, display: Display): Figur
       kind: 'openBand',
       rows,
       axisLabel: `${senseOf(display.consumption).quantity} of one run, ${symbol}`,
-      bandLabel: 'one run of one car',
+      bandLabel: 'a single run',
     },
     table: {
       caption: TITLE,
-      columns: [{ header: 'Setup' }, { header: 'One run of one car', unit: symbol }],
+      columns: [{ header: 'Setup' }, { header: 'A single run', unit: symbol }],
       rows: rows.map(({ label, detail, text }) => [
         detail === undefined ? label : `${label}, ${detail}`,
         text,

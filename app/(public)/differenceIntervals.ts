@@ -60,11 +60,8 @@ export function differenceReading(
   { pointwise, ofModel, simultaneous }: IntervalNames,
   display: Display,
 ): string {
-  const lower = senseOf(display.consumption).isHigherBetter
-    ? 'Above zero is further per kWh'
-    : 'Below zero is less';
   const model = ofModel === null ? '' : `, for ${ofModel}`;
-  return `${lower}; the printed interval is the one that earns the word: for ${pointwise}${model} or for ${simultaneous}.`;
+  return `${senseOf(display.consumption).sideOfZero}; the printed interval is the one that earns the word: for ${pointwise}${model} or for ${simultaneous}.`;
 }
 
 /** All of them for the table and the CSV file, and which one is printed. */

@@ -16,7 +16,7 @@ type FittedSetup = FittedConsumption &
 export function fittedRow(setup: FittedSetup, display: Display) {
   const shown = (whPerKm: number) => fromCanonical(whPerKm, display.consumption);
   const { lowWhPerKm: low, highWhPerKm: high } = setup;
-  // What one run of one car may vary by is drawn apart and unlike an interval.
+  // Where a single run could land is drawn apart and unlike an interval.
   const isDrawn = low !== null && high !== null && setup.intervalKind !== 'expectedVariation';
   const ends = !isDrawn ? undefined : [shown(low), shown(high)].sort((a, b) => a - b);
   return {

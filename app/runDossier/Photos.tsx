@@ -31,7 +31,8 @@ export function Photos({ photos, readings, utcOffsetMin, noTime = 'no time in th
               src={`/files/${photo.thumbSha256}`}
               alt={`${photoName(photo, photos)}, opens in full size`}
               className="h-32 w-full object-contain"
-              loading="lazy"
+              // Small, and wanted on paper as well, which nobody scrolls.
+              fetchPriority="low"
             />
           </a>
           <p className="pt-1">{photoName(photo, photos)}</p>

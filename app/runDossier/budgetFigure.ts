@@ -27,17 +27,17 @@ export function budgetFigure(of: RunOfFigure, run: NormalisedRun, display: Displ
   const restShare = Math.max(0, 1 - large.reduce((sum, entry) => sum + entry.shareOfVariance, 0));
   const largest = large
     .slice(0, 3)
-    .map((entry) => `${entry.label} ${percent(entry.shareOfVariance, 0, display)}`)
-    .join(', ');
+    .map((entry) => `${inSentence(entry.label)} (${percent(entry.shareOfVariance, 0, display)})`)
+    .join('; ');
   const total = `${text(run.uWhPerKm)} ${symbol}`;
   return {
     ...runSource('budget', of, display),
-    title: `Run ${of.number}: where its ± ${total} comes from. The largest parts are ${largest}.`,
+    title: `Run ${of.number}: where its ± ${total} comes from. The largest parts: ${largest}.`,
     desc: large.map((entry) => `${entry.label}: ${percent(entry.shareOfVariance, 1, display)}`).join('. '),
-    reading: `A part counts by its square: the largest decide, and small ones hardly matter. Together they come to ${total}. Each part is a standard uncertainty; the shares are of the variance, its square. The wind inputs carry their second order too: at calm a linear budget would see no wind at all.`,
+    reading: `The largest parts decide; small ones hardly matter. Together they come to ${total}. Each part is a standard uncertainty, and the shares are of the variance, which is its square. The wind inputs carry their second order too: at calm a linear budget would see no wind at all.`,
     drawing: {
       kind: 'budget',
-      axisLabel: 'share of ± squared, %',
+      axisLabel: 'share of the uncertainty, %',
       bars: [
         ...large.map((entry) => ({
           key: entry.input,
@@ -87,6 +87,10 @@ export function budgetFigure(of: RunOfFigure, run: NormalisedRun, display: Displ
     },
   };
 }
+
+/** A label that begins with a capital because it stands alone, within a sentence; an abbreviation keeps its own. */
+const inSentence = (label: string): string =>
+  label.replace(/^\p{Lu}(?!\p{Lu})/u, (letter) => letter.toLowerCase());
 
 function withUnit(text: string, unit: string): string {
   return unit === '' ? text : `${text}${THIN_SPACE}${unit}`;

@@ -43,7 +43,7 @@ export function traceFigure(
       tabulated: tabulated.map(({ distanceM }) => along(distanceM)),
     },
     table: {
-      caption: 'Speed and height along the way, thinned',
+      caption: 'Speed and height along the way, point by point',
       columns: [
         { header: 'Distance', unit: unitSymbol(display.distance) },
         { header: 'Speed', unit: unitSymbol(unitFor('speed', display)) },

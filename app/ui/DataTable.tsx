@@ -1,5 +1,6 @@
 import Link from 'next/link';
 import { type ReactNode, useId } from 'react';
+import { unbroken } from './unbroken';
 
 export interface Column<Row> {
   key: string;
@@ -66,7 +67,7 @@ export function TableWithId<Row>({
             id={captionId}
             className={captionHidden ? 'sr-only' : 'pb-2 text-left text-sm text-ink-soft'}
           >
-            {caption}
+            {unbroken(caption)}
           </caption>
           <thead role="rowgroup">
             <tr role="row" className="border-y border-rule-strong align-bottom">
@@ -78,7 +79,7 @@ export function TableWithId<Row>({
                   aria-sort={column.sort ? (column.sort.direction ?? 'none') : undefined}
                   className={`py-2 pr-5 font-semibold last:pr-0 ${column.align === 'end' ? 'text-right' : 'text-left'}`}
                 >
-                  {column.sort ? <SortLink column={column} /> : column.header}
+                  {column.sort ? <SortLink column={column} /> : unbroken(column.header)}
                   {column.unit ? (
                     <span className="block font-normal text-ink-soft"> {column.unit}</span>
                   ) : null}
@@ -114,16 +115,16 @@ export function TableWithId<Row>({
         </table>
         {/* biome-ignore-end lint/a11y/noRedundantRoles: as above */}
       </section>
-      {footnote ? <div className="mt-2 max-w-[46rem] text-sm text-ink-soft">{footnote}</div> : null}
+      {footnote ? <div className="mt-2 max-w-[46rem] text-sm text-ink-soft">{unbroken(footnote)}</div> : null}
     </div>
   );
 }
 
 /** The heading that a stacked cell carries with it. */
 function labelOf<Row>({ header, unit, label }: Column<Row>): string | undefined {
-  if (label !== undefined) return label;
+  if (label !== undefined) return unbroken(label);
   if (typeof header !== 'string') return undefined;
-  return unit === undefined ? header : `${header}, ${unit}`;
+  return unbroken(unit === undefined ? header : `${header}, ${unit}`);
 }
 
 /** Numbers stay on one line; words may wrap, but not down to one word a line. */
@@ -137,7 +138,7 @@ function SortLink<Row>({ column }: { column: Column<Row> }) {
   const direction = column.sort?.direction;
   return (
     <Link href={column.sort?.href ?? ''} className="link inline-flex min-h-6 items-center gap-1 text-ink">
-      {column.header}
+      {unbroken(column.header)}
       <svg viewBox="0 0 8 12" className="h-3 w-2 shrink-0" aria-hidden="true" focusable="false">
         <path d="M4 0l4 5H0z" fill={direction === 'ascending' ? 'var(--accent)' : 'var(--rule-strong)'} />
         <path d="M4 12L0 7h8z" fill={direction === 'descending' ? 'var(--accent)' : 'var(--rule-strong)'} />

@@ -1,4 +1,5 @@
 import type { ReactNode } from 'react';
+import { unbroken } from './unbroken';
 
 export interface Definition {
   term: string;
@@ -23,10 +24,12 @@ export function DefinitionList({ items, columns = 1 }: DefinitionListProps) {
             key={item.term}
             className="grid grid-cols-[minmax(7rem,2fr)_minmax(0,3fr)] items-baseline gap-x-4 border-b border-rule py-2 text-sm"
           >
-            <dt className="min-w-0 break-words text-ink-soft">{item.term}</dt>
+            <dt className="min-w-0 break-words text-ink-soft">{unbroken(item.term)}</dt>
             <dd className="num min-w-0 font-medium break-words @md:text-right">
-              {item.description}
-              {item.note ? <span className="block font-normal text-ink-soft">{item.note}</span> : null}
+              {unbroken(item.description)}
+              {item.note ? (
+                <span className="block font-normal text-ink-soft">{unbroken(item.note)}</span>
+              ) : null}
             </dd>
           </div>
         ))}

@@ -1,4 +1,5 @@
 import type { ReactNode } from 'react';
+import { unbroken } from './unbroken';
 
 interface DisclosureProps {
   title: ReactNode;
@@ -11,8 +12,8 @@ interface DisclosureProps {
 export function Disclosure({ title, says, children }: DisclosureProps) {
   return (
     <details className="mt-4 min-w-0 text-sm">
-      <summary className="disclosure">{title}</summary>
-      {says === undefined ? null : <p className="mt-2 mb-4 max-w-[46rem]">{says}</p>}
+      <summary className="disclosure">{unbroken(title)}</summary>
+      {says === undefined ? null : <p className="mt-2 mb-4 max-w-[46rem]">{unbroken(says)}</p>}
       {children}
     </details>
   );

@@ -1,5 +1,6 @@
 import type { ReactNode } from 'react';
 import { Breadcrumbs, type Crumb } from './Breadcrumbs';
+import { unbroken } from './unbroken';
 
 interface PageHeaderProps {
   title: ReactNode;
@@ -19,13 +20,13 @@ export function PageHeader({ title, lead, actions, meta, breadcrumbs }: PageHead
       {breadcrumbs ? <Breadcrumbs items={breadcrumbs} /> : null}
       <div className="flex flex-wrap items-end justify-between gap-x-8 gap-y-4">
         <div className="min-w-0 max-w-[46rem]">
-          <h1>{title}</h1>
+          <h1>{unbroken(title)}</h1>
           {meta ? (
             <div className="mt-3 flex flex-wrap items-center gap-x-4 gap-y-1 text-sm text-ink-soft">
               {meta}
             </div>
           ) : null}
-          {lead ? <div className="mt-4 text-lg text-ink-soft">{lead}</div> : null}
+          {lead ? <div className="mt-4 text-lg text-ink-soft">{unbroken(lead)}</div> : null}
         </div>
         {actions ? <div className="no-print flex flex-wrap items-center gap-3">{actions}</div> : null}
       </div>

@@ -1,4 +1,5 @@
 import type { ReactNode } from 'react';
+import { unbroken } from './unbroken';
 
 interface SectionProps {
   title: ReactNode;
@@ -30,12 +31,12 @@ export function Section({ title, id, children, note, actions, wide = false }: Se
             wide ? 'mb-5 flex flex-wrap items-baseline justify-between gap-x-8 gap-y-1' : 'mb-4 @4xl:mb-0'
           }
         >
-          <h2 id={headingId}>{title}</h2>
+          <h2 id={headingId}>{unbroken(title)}</h2>
           {note ? (
             <div
               className={`margin-note text-sm text-ink-soft ${wide ? 'max-w-[38rem]' : 'mt-2 max-w-[38rem]'}`}
             >
-              {note}
+              {unbroken(note)}
             </div>
           ) : null}
           {actions ? (

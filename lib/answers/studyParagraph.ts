@@ -57,7 +57,7 @@ export function studyParagraph(numbers: StudyNumbers, display: Display): StudyPa
       ...(isUndecided ? ['That the two cannot be told apart does not mean that they are equal.'] : []),
       ...(numbers.deviating > 0
         ? [
-            `${counted(numbers.deviating, 'run')} left the plan and ${numbers.deviating === 1 ? 'is' : 'are'} marked as such.`,
+            `${counted(numbers.deviating, 'run')} did not follow the plan and ${numbers.deviating === 1 ? 'is' : 'are'} marked.`,
           ]
         : []),
       ...(numbers.waiting > 0

@@ -96,7 +96,7 @@ function whyPlanned(
   if (state === 'draft') return not('The plan is a draft: it is fixed when the study begins.');
   if (state === 'running')
     return not(
-      'The study is still running, and whoever drives it can look and stop at any time: shown is the interval that holds however often one looks. It is wider than the one that was planned for the end.',
+      'The study is still running, and whoever drives it may look and stop at any time. So the interval shown is one that holds however often people look; it is wider than the one planned for the end.',
     );
   if (state === 'abandoned')
     return not(

@@ -10,6 +10,8 @@ export interface Sense {
   /** What the unit measures, within a sentence. */
   readonly quantity: string;
   readonly better: string;
+  /** Which side of zero is the better one, where differences are drawn. */
+  readonly sideOfZero: string;
   /** Of one among several. */
   readonly best: string;
   readonly bestFirst: string;
@@ -30,6 +32,7 @@ const ENERGY_PER_DISTANCE: Sense = {
   isHigherBetter: false,
   quantity: 'consumption',
   better: 'Lower is better',
+  sideOfZero: 'Left of zero, the change saves energy',
   best: 'lowest consumption',
   bestFirst: 'lowest consumption first',
   verb: 'uses',
@@ -45,6 +48,7 @@ const DISTANCE_PER_ENERGY: Sense = {
   isHigherBetter: true,
   quantity: 'distance per kWh',
   better: 'Higher is better',
+  sideOfZero: 'Right of zero, the car goes further per kWh',
   best: 'furthest per kWh',
   bestFirst: 'furthest per kWh first',
   verb: 'goes',

@@ -13,7 +13,7 @@ async function ask(page: Page): Promise<void> {
   const mild = await range(page);
   expect(mild).toBeGreaterThan(20);
 
-  await page.getByText('Change what is asked').click();
+  await page.getByText('Change the trip').click();
   await page.getByLabel('Air temperature', { exact: true }).fill('-10');
   await page.getByLabel('Charge at arrival').fill('20');
   await page.getByRole('button', { name: 'Work it out' }).click();

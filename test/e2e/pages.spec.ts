@@ -78,10 +78,12 @@ const leaveFirstOfEachKind = (page: Page) =>
 
 const DESKTOP = { width: 1280, height: 800 };
 const PHONE = { width: 390, height: 844 };
+/** What a sheet of A4 leaves between margins of 10 mm. */
+const SHEET = { width: 718, height: 1000 };
 
 /**
- * Of one page as it was sent: as wide as on a desktop all rules in the light and those of colours in the dark; then as
- * narrow as on a phone those that hang on the width, in the dark.
+ * Of one page as it was sent: that it fits a desktop, a phone and a sheet of paper; as wide as on a desktop all rules in
+ * the light and those of colours in the dark; then as narrow as on a phone those that hang on the width, in the dark.
  */
 async function check(page: Page, path: string): Promise<void> {
   await page.setViewportSize(DESKTOP);
@@ -101,6 +103,10 @@ async function check(page: Page, path: string): Promise<void> {
     await overflowSpaced(page),
     `${path} scrolls sideways at 320 px with wide spacing`,
   ).toBeLessThanOrEqual(0);
+  await page.setViewportSize(SHEET);
+  await page.emulateMedia({ media: 'print' });
+  expect(await overflow(page), `${path} is cut off on a sheet of paper`).toBeLessThanOrEqual(0);
+  await page.emulateMedia({ media: 'screen' });
   await page.setViewportSize(DESKTOP);
   // Parts that are not laid out yet have no place of their own: axe would see them lie over one another.
   await page.addStyleTag({ content: '.laid-out-late { content-visibility: visible !important }' });

@@ -97,7 +97,7 @@ test('a reader’s question becomes a study, and its answer can be taken away', 
   const request = new URL(reader.url()).pathname;
   const backer = await atDesk(browser, BACKS, request);
   await backer.getByRole('button', { name: 'I want to know too' }).click();
-  await expect(backer.getByText('2 voices')).toBeVisible();
+  await expect(backer.getByText('2 votes')).toBeVisible();
 
   // A tester plans it from the phone, with what is known filled in, and fixes the plan.
   await signInAs(page, TESTER, request);

@@ -57,7 +57,7 @@ export function BothSides({ view, baseline, display }: BothSidesProps) {
               cell: (difference) => gapText(difference, display),
             },
           ]}
-          footnote="In plain means the weather, the loop and the car of the days on which a setup happened to be driven are mixed in. They have no interval."
+          footnote="Plain means mix in the weather, the loop and the car of the days on which a setup happened to be driven. They have no interval."
         />
       </div>
     </Section>

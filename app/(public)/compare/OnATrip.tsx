@@ -24,7 +24,7 @@ export function OnATrip({
     <Section
       id="trip"
       title={`On a trip of ${trip}`}
-      note={`At a steady ${view.classLabel} and reference conditions. The interval is that of the answer above, times what the baseline is estimated to use.`}
+      note={`At a steady ${view.classLabel} and reference conditions. The interval is that of the answer above, in energy of the baseline.`}
     >
       <DataTable
         caption={`Energy over ${trip}; the baseline draws ${showQuantity(baseline.estimateWhPerKm * TRIP_KM, 'kWh', display)}`}

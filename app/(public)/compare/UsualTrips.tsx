@@ -10,7 +10,7 @@ import { showEstimate, showQuantity, showShare } from '@/lib/units/show';
 import { unitSymbol } from '@/lib/units/unit';
 import { estimateHref } from '../estimate/estimateQuery';
 
-/** What the compared setups mean for one who drives: how far, how long at chargers, how much to pay for. */
+/** What the compared setups mean on the road: how far, how long at chargers, how much to pay for. */
 export function UsualTrips({
   view,
   trips,
@@ -31,11 +31,11 @@ export function UsualTrips({
   return (
     <Section
       id="usual-trip"
-      title={`${length} of another car`}
-      note={`One trip at a steady ${view.classLabel} and reference conditions, from ${percent(start)} to ${percent(arrive)}, charging from ${percent(low)} to ${percent(high)} on the way.`}
+      title={`If you drove ${length}`}
+      note={`In another car of the model: one trip at a steady ${view.classLabel} and reference conditions, from ${percent(start)} to ${percent(arrive)}, charging from ${percent(low)} to ${percent(high)} on the way.`}
       actions={
         <Link className="link" href={estimateHref(asked)}>
-          Ask for another trip
+          Work out another trip
         </Link>
       }
     >
@@ -74,13 +74,13 @@ export function UsualTrips({
           },
           {
             key: 'bought',
-            header: 'To be paid for',
+            header: 'Energy you pay for',
             unit: 'kWh',
             align: 'end',
             cell: (of) => withEnds(bought(of)),
           },
         ]}
-        footnote="An estimate under stated conditions, not a promise of range: keep a reserve. These trips share what is not known of car and day, so their difference is known better than each: hold two beside each other to see it."
+        footnote="An estimate under stated conditions, not a promise of range: keep a reserve. How much one car or day differs from the next moves all these trips alike, so the difference between them is surer than each number: ask for two setups side by side to see it."
       />
     </Section>
   );

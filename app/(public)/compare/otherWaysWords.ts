@@ -27,7 +27,7 @@ export function notDrawnText({ ways, same }: OtherWays, runsOf = 'the class'): s
   return [
     ...(same.length === 0
       ? []
-      : [`The same as published, since they concern no run of ${runsOf}: ${listed(same)}.`]),
+      : [`These ways change nothing, as no run of ${runsOf} is affected: ${listed(same)}.`]),
     ...(none.length === 0 ? [] : [`No answer for this pair: ${listed(none)}.`]),
   ];
 }

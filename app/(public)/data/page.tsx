@@ -63,7 +63,7 @@ export default async function DataPage({ searchParams }: { searchParams: Promise
         title="Snapshots"
         id="snapshots"
         wide
-        note="Once a day, where something changed. A snapshot never changes. People are pseudonyms in it, and names are looked up here, so that who is erased stays erased."
+        note="Made once a day when something changed, and never changed afterwards. It names people by pseudonyms; their names are looked up here, so that whoever is erased stays erased."
       >
         {view.worlds.length > 1 ? (
           <LinkTabs

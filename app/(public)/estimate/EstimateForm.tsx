@@ -17,7 +17,7 @@ interface EstimateFormProps {
   params: SearchParams;
   /** What the fields show. */
   values: Readonly<Record<string, string>>;
-  /** What is asked now, in a line. */
+  /** The trip as it is worked out now, in a line. */
   asked: string;
 }
 
@@ -44,54 +44,62 @@ export function EstimateForm({ view, params, values, asked }: EstimateFormProps)
   const isOpen = outcome.kind !== 'answered' || view.find !== '';
   const needsFiner = FINER.numbers.some((name) => (values[name] ?? '') !== '' || errorOf(issues, name));
   return (
-    <details open={isOpen} className="no-print mb-8 border-y border-rule py-3" id="asked">
-      <summary className="disclosure">{isOpen ? 'What is asked' : `Change what is asked: ${asked}`}</summary>
-      <ErrorSummary errors={summaryOf(issues)} />
-      <Still className="mt-3">
-        <form action="/estimate" method="get" aria-label="What is asked" noValidate>
-          <Kept params={params} hasSetup={setup !== undefined} />
-          <fieldset className="grid grid-cols-[repeat(auto-fill,minmax(min(100%,20rem),1fr))] items-start gap-x-8 gap-y-5">
-            <legend className="sr-only">Car</legend>
-            <ChoiceField
-              name="setup"
-              label="Car and setup"
-              kind="select"
-              emptyLabel="Choose one"
-              defaultValue={setup?.slug}
-              options={choices.map(({ slug, title, model }) => ({
-                value: slug,
-                label: `${model}: ${title}`,
-              }))}
-            />
-            {siblings.length === 0 ? null : (
+    <>
+      {/* Paper has no fields: it says what the numbers on it are for, or what is still to be chosen. */}
+      <p className="mb-6 hidden max-w-[46rem] print:block">
+        {outcome.kind === 'answered'
+          ? `Worked out for: ${asked}.`
+          : 'Choose a car, its setup and a trip on this page, then print the answer.'}
+      </p>
+      <details open={isOpen} className="no-print mb-8 border-y border-rule py-3" id="asked">
+        <summary className="disclosure">{isOpen ? 'Your trip' : `Change the trip: ${asked}`}</summary>
+        <ErrorSummary errors={summaryOf(issues)} />
+        <Still className="mt-3">
+          <form action="/estimate" method="get" aria-label="Your trip" noValidate>
+            <Kept params={params} hasSetup={setup !== undefined} />
+            <fieldset className="grid grid-cols-[repeat(auto-fill,minmax(min(100%,20rem),1fr))] items-start gap-x-8 gap-y-5">
+              <legend className="sr-only">Car</legend>
               <ChoiceField
-                name="against"
-                label="Held beside it"
-                hint="Another setup of the same model, on the same trip."
+                name="setup"
+                label="Car and setup"
                 kind="select"
-                emptyLabel="Nothing"
-                defaultValue={against?.slug}
-                options={siblings.map(({ slug, title }) => ({ value: slug, label: title }))}
+                emptyLabel="Choose one"
+                defaultValue={setup?.slug}
+                options={choices.map(({ slug, title, model }) => ({
+                  value: slug,
+                  label: `${model}: ${title}`,
+                }))}
               />
-            )}
-            <FindSetups notOffered={view.notOffered} find={view.find} />
-          </fieldset>
-          <Fields title="The drive" part={DRIVE} state={state} />
-          <Fields title="The weather" part={WEATHER} state={state} />
-          <Fields title="Charge" part={CHARGE} state={state} />
-          <Fields title="What you pay" part={PRICE} state={state} />
-          <details open={needsFiner} className="mt-6">
-            <summary className="disclosure">More exactly: air and battery</summary>
-            <Fields title="Air and battery" part={FINER} state={state} />
-          </details>
-          <div className="mt-6">
-            <button type="submit" className={buttonClass('primary')}>
-              Work it out
-            </button>
-          </div>
-        </form>
-      </Still>
-    </details>
+              {siblings.length === 0 ? null : (
+                <ChoiceField
+                  name="against"
+                  label="Compare with"
+                  hint="Another setup of the same model, on the same trip."
+                  kind="select"
+                  emptyLabel="Nothing"
+                  defaultValue={against?.slug}
+                  options={siblings.map(({ slug, title }) => ({ value: slug, label: title }))}
+                />
+              )}
+              <FindSetups notOffered={view.notOffered} find={view.find} />
+            </fieldset>
+            <Fields title="The drive" part={DRIVE} state={state} />
+            <Fields title="The weather" part={WEATHER} state={state} />
+            <Fields title="Charge" part={CHARGE} state={state} />
+            <Fields title="What you pay" part={PRICE} state={state} />
+            <details open={needsFiner} className="mt-6">
+              <summary className="disclosure">More exactly: air and battery</summary>
+              <Fields title="Air and battery" part={FINER} state={state} />
+            </details>
+            <div className="mt-6">
+              <button type="submit" className={buttonClass('primary')}>
+                Work it out
+              </button>
+            </div>
+          </form>
+        </Still>
+      </details>
+    </>
   );
 }
 

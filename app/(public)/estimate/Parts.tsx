@@ -23,7 +23,7 @@ export function Parts({ answered, display }: { answered: Answered; display: Disp
     <Section
       id="parts"
       title="What is measured, what is assumed"
-      note={`How much of what the ${what} may be off by comes from each. The largest decide; small ones hardly matter.`}
+      note={`How much each makes the ${what} uncertain. The largest decide; small ones hardly matter.`}
     >
       <Still className="grid gap-x-10 gap-y-6 md:grid-cols-2">
         <PartList title="Measured" parts={measured} total={total} />

@@ -44,7 +44,7 @@ export function TripPlan({
     <Section
       id="trip"
       title={`On a trip of ${length}`}
-      note="Chargers are taken to stand where they are needed."
+      note="Assumes that there is a charger wherever one is needed."
     >
       <p className="mb-4 max-w-[46rem]">
         {tripSentence({ ...total, stops: trip.stops.length }, display)}

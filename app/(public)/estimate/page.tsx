@@ -50,7 +50,7 @@ export async function generateMetadata(props: EstimatePageProps): Promise<Metada
 }
 
 const LEAD =
-  'Range, time with charging stops, and cost on a trip of your own: from what was measured, with what is assumed named.';
+  'Range, time with charging stops and cost of your own trip, worked out from measured runs. Whatever is assumed is listed.';
 
 export default async function EstimatePage(props: EstimatePageProps) {
   const { params, display, query, view } = await estimateOf(props);

@@ -42,7 +42,7 @@ export function rangeFigure(of: EstimateOfFigure, display: Display): FigureDescr
     ...estimateSource('estimate-range', of, display),
     title,
     desc: title,
-    reading: `${beside.length === 0 ? '' : `Asked for besides: ${beside.join(', ')}. `}The bar is where one trip of another car of this model would lie in 95 cases of 100. It holds what cars, days and trips differ by, and what is assumed.`,
+    reading: `${beside.length === 0 ? '' : `Asked for besides: ${beside.join(', ')}. `}The bar shows where 95 of 100 such trips would end, each in another car of this model. It allows for how cars, days and trips differ, and for what is assumed.`,
     counts: countText({ runs: first.runs, cars: first.cars }),
     drawing: {
       kind: 'interval',

@@ -28,7 +28,7 @@ export function speedsFigure(
     title,
     desc: outcomes.map((one) => `${one.label}: ${duration(one).text} h, ${stopText(one.stops)}`).join('. '),
     reading:
-      'Driving, charging and what each stop costs beside, at each speed that this setup was driven at. The speeds share what is not known of battery and charger, so their bars move together.',
+      'Driving, charging and the time lost at each stop, at each speed that this setup was driven at. Battery and charger are the same at every speed, so what is not known of them moves all bars together.',
     counts: countText({ runs: of.answered.first.runs, cars: of.answered.first.cars }),
     drawing: {
       kind: 'interval',

@@ -42,7 +42,7 @@ export function stepsFigure(of: EstimateOfFigure, display: Display): FigureDescr
     desc: `From ${reference} ${symbol} at reference conditions and ${from.label} to ${whole.value} ${symbol}${stepsWords(steps.map(({ label, deltaWhPerKm }) => `${label} ${text(deltaWhPerKm, true)}`))}.`,
     reading: `From the setup’s estimate at reference conditions and ${from.label} to the trip asked for${
       steps.length === 0
-        ? ': no condition adds or takes anything that would show.'
+        ? ': the conditions change nothing that would show.'
         : '. Each step is what one condition adds once those above it are there.'
     }`,
     counts: countText({ runs: first.runs, cars: first.cars }),
@@ -88,7 +88,5 @@ export function stepsFigure(of: EstimateOfFigure, display: Display): FigureDescr
 }
 
 function stepsWords(steps: readonly string[]): string {
-  return steps.length === 0
-    ? '; no condition adds or takes anything that would show'
-    : `: ${steps.join(', ')}`;
+  return steps.length === 0 ? '; the conditions change nothing that would show' : `: ${steps.join(', ')}`;
 }

@@ -63,7 +63,7 @@ export const CURVE_WORDS: Record<CurveBasis, string> = {
     'Nobody has stated how this model charges: the charging curve is assumed from the size of the battery, as cars usually charge.',
 };
 
-/** What is asked, in a line. */
+/** The trip, in a line. */
 export function askedWords(asked: EstimateAsked, speedMps: number, display: Display): string {
   return [
     showStated(speedMps, 'speed', display),

@@ -115,7 +115,7 @@ function ClassFactors({
                 </Link>{' '}
                 {isMapped
                   ? 'No car was driven at both levels at this speed.'
-                  : 'What testers named in each model has not been brought under shared names yet: its page says what single models show.'}
+                  : 'Testers name these differently in each model, so models cannot be put together yet. The page shows each model by itself.'}
               </li>
             ))}
           </ul>

@@ -17,10 +17,10 @@ const QUESTIONS: Readonly<Record<FactorKey, string>> = {
   rideHeight: 'What does the ride height do?',
   wheelTyre: 'What do wheels and tyres do?',
   tyrePressure: 'What does the tyre pressure do?',
-  load: 'What does a load do?',
+  load: 'What does a heavier load do?',
   openingsCovers: 'What do openings and covers do?',
-  roofHitch: 'What does something on the roof or the hitch cost?',
-  cabinClimate: 'What does the cabin climate cost?',
+  roofHitch: 'What do roof boxes, racks and bike carriers cost?',
+  cabinClimate: 'What do heating and cooling cost?',
 };
 
 export const SPEED_QUESTION = `What does driving 10${THIN_SPACE}km/h faster cost?`;
@@ -58,8 +58,7 @@ export function modelsText(count: number): string {
 /** Why there is no common number, and what would make one; '' where there is one. */
 export function tooFewText(driven: number): string {
   if (driven >= LEAST_GROUPS) return '';
-  const says = driven === 1 ? 'speaks for itself' : 'speak for themselves';
-  return `${capital(modelsText(driven))} so far, which ${says}: a number for all is made from three models on.`;
+  return `${capital(modelsText(driven))} so far: from three on, a number is worked out for all of them together.`;
 }
 
 export const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);

@@ -38,10 +38,10 @@ export function LiveAnswers({ answers, display }: { answers: readonly LiveAnswer
         ))}
       </ul>
       <p className="mt-4 max-w-[46rem] text-sm text-ink-soft">
-        The dot is the best estimate, the thick bar where the true difference lies as far as this one
-        comparison tells, in 95 of 100 cases; the thin bar also allows for every other comparison of the
-        ranking. Strokes on the thin bar, where an answer is only probable, allow for those of its model. The
-        upright line is no difference from the car it is held against.
+        The dot is the best estimate. The thick bar holds the true difference in 95 of 100 cases, if this were
+        the only comparison; the thin bar also allows for every other comparison of the ranking. Strokes on
+        the thin bar, where an answer is only probable, allow for those of its model. The upright line is no
+        difference from the car it is compared with.
       </p>
       {[...classes.values()].map(({ classKey, classLabel, world, faults }) => (
         <IntervalWarning

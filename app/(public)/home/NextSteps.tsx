@@ -15,7 +15,7 @@ export function NextSteps({ view }: { view: HomeView }) {
           <Step href="/factors">See what ride height, tyres or a roof box do, model by model</Step>
           <Step href="/estimate">Work out range, charging time and cost of a trip of your own</Step>
           <Step href="/rankings">Look up setups by consumption at one true speed</Step>
-          <Step href="/compare">Hold two settings of one car against each other</Step>
+          <Step href="/compare">Compare two settings of one car</Step>
           <Step href="/runs">Trace a number back to its readings and photos</Step>
           <Step href="/method">Read how a number is made, and where it is known to be wrong</Step>
         </Steps>

@@ -57,7 +57,7 @@ export function Scatter({ held, names, display }: ScatterProps) {
               cell: ({ pHolm }) => chancePercent(pHolm, display),
             },
           ]}
-          footnote="F test of within-session scatter, more than the rest, by Holm over all that were asked about; below 2.5 % the class is said to scatter unevenly. A tester with a single car is the same question and asked once."
+          footnote="The chance allows for all that were asked about (F tests, adjusted after Holm); below 2.5 % the class is said to scatter unevenly. A tester with only one car is asked about once."
         />
       </Section>
       <Section

@@ -20,12 +20,14 @@ export default async function LoopsPage({ searchParams }: { searchParams: Promis
   const display = await readerDisplay(params);
   const text = one(params, 'q');
   const loops = await readLoops(registry(), { from: one(params, 'from'), text });
+  // The strip over the page says it for all; a row says it where others are real.
+  const isMixed = loops.rows.some((loop) => loop.world !== 'demo');
   return (
     <>
       <PageHeader
         title="Loops"
         meta={`${loops.total} ${loops.total === 1 ? 'loop' : 'loops'}`}
-        lead="Fixed routes out and back on the same open road: what a climb gives on one leg it takes on the other, and a wind along the road nearly so."
+        lead="Fixed routes out and back on the same open road: a climb on one leg is a descent on the other, and a wind along the road nearly cancels."
       />
       {loops.rows.some((loop) => loop.world === 'demo') ? <DemoMark /> : null}
       <Filters action="/loops" label="Find a loop" resetHref="/loops">
@@ -47,7 +49,7 @@ export default async function LoopsPage({ searchParams }: { searchParams: Promis
                 <Link className="link" href={`/loops/${loop.slug}`}>
                   {loop.name}
                 </Link>{' '}
-                {loop.world === 'demo' ? <DemoMark inline /> : null}
+                {loop.world === 'demo' && isMixed ? <DemoMark inline /> : null}
                 <span className="block text-ink-soft">{loop.region}</span>
               </>
             ),

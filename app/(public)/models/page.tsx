@@ -19,6 +19,8 @@ export default async function ModelsPage({ searchParams }: { searchParams: Promi
   const text = one(params, 'q');
   const models = await readModels(registry(), { from: one(params, 'from'), text });
   const hasDemo = models.rows.some((model) => model.world === 'demo');
+  // The strip over the page says it for all; a row says it where others are real.
+  const isMixed = models.rows.some((model) => model.world !== 'demo');
   return (
     <>
       <PageHeader
@@ -46,7 +48,7 @@ export default async function ModelsPage({ searchParams }: { searchParams: Promi
                 <Link className="link" href={`/models/${model.slug}`}>
                   {model.maker} {model.name}
                 </Link>{' '}
-                {model.world === 'demo' ? <DemoMark inline /> : null}
+                {model.world === 'demo' && isMixed ? <DemoMark inline /> : null}
               </>
             ),
           },

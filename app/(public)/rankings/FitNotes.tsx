@@ -22,18 +22,14 @@ export function FitNotes({ view, display }: { view: RankingView; display: Displa
   const { fit } = view;
   const { repeatability } = fit;
   return (
-    <Section
-      id="fit"
-      title="How these numbers were made"
-      note="Times are UTC. The spreads are standard deviations. What two runs differ by is the repeatability limit within a session and the reproducibility limit between cars and days (2.8 s, ISO 5725-6)."
-    >
+    <Section id="fit" title="How these numbers were made" note="Times are UTC.">
       <DefinitionList
         items={[
           {
             term: 'Worked out',
             description: `${utcText(fit.fittedAt)}, ${countText({ runs: fit.runCount })}, method ${fit.methodVersion}`,
           },
-          { term: 'Last worked out anew', description: refitText(view.refit) },
+          { term: 'Last calculation', description: refitText(view.refit) },
           ...(fit.spread
             ? [
                 {
@@ -79,6 +75,12 @@ export function FitNotes({ view, display }: { view: RankingView; display: Displa
           {remark}
         </p>
       ))}
+      <Disclosure title="In the terms of specialists">
+        <p className="max-w-[46rem]">
+          The spreads are standard deviations. What two runs differ by is the repeatability limit within a
+          session and the reproducibility limit between cars and days (2.8 s, ISO 5725-6).
+        </p>
+      </Disclosure>
       {fit.notes.length === 0 ? null : (
         <Disclosure
           title="What the calculation noted"

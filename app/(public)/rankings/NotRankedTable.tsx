@@ -64,7 +64,7 @@ export function NotRankedTable({ view, unit, display }: NotRankedTableProps) {
             cell: (setup) => <Against setup={setup} view={view} unit={unit} />,
           },
           { key: 'counts', header: 'From', cell: (setup) => countText(setup) },
-          { key: 'missing', header: 'How much of what is asked', cell: missingText },
+          { key: 'missing', header: 'Needed for a place', cell: missingText },
         ]}
       />
     </Section>

@@ -92,7 +92,7 @@ export function RankingFilters({ view, params, display }: RankingFiltersProps) {
           options={options}
         />
       ))}
-      <TextField name="runs" label="At least runs" inputMode="numeric" defaultValue={one(params, 'runs')} />
+      <TextField name="runs" label="Runs, at least" inputMode="numeric" defaultValue={one(params, 'runs')} />
       <TextField name="cars" label="At least cars" inputMode="numeric" defaultValue={one(params, 'cars')} />
       <ChoiceField
         name="show"

@@ -18,7 +18,7 @@ export function refitText(refit: RankingView['refit']): string {
     case 'running':
       return `running since ${utcText(startedAt ?? queuedAt)}`;
     case 'done':
-      return `done at ${utcText(finishedAt ?? queuedAt)}`;
+      return `finished ${utcText(finishedAt ?? queuedAt)}`;
     case 'failed':
       return `failed at ${utcText(finishedAt ?? queuedAt)}: ${error ?? 'no reason given'}`;
   }

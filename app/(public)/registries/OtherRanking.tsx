@@ -115,7 +115,7 @@ function NotRanked({ view, display }: Pick<OtherRankingProps, 'view' | 'display'
           },
           { key: 'against', header: 'Difference', cell: (setup) => againstText(setup, display) },
           { key: 'counts', header: 'From', cell: (setup) => countText(setup) },
-          { key: 'missing', header: 'How much of what is asked', cell: missingText },
+          { key: 'missing', header: 'Needed for a place', cell: missingText },
         ]}
       />
     </div>

@@ -13,7 +13,7 @@ export function AskedSection({ view }: { view: RequestsView }) {
     <Section
       id="asked"
       title={`What readers ask for at ${classLabel}`}
-      note="One voice an account, and it can be taken back. Whoever backs a request is told when it is driven and when it is answered."
+      note="One vote for each account; it can be taken back. Whoever backs a request is told when it is driven and when it is answered."
       actions={<LinkButton href={`/requests/new?${query}`}>Ask for a test</LinkButton>}
     >
       {asked.length === 0 ? (
@@ -29,7 +29,7 @@ export function AskedSection({ view }: { view: RequestsView }) {
           ))}
         </ol>
       )}
-      {hasMore ? <p className="mt-4 text-ink-soft">Those with fewer voices are not shown.</p> : null}
+      {hasMore ? <p className="mt-4 text-ink-soft">Those with fewer votes are not shown.</p> : null}
       {answered.length > 0 ? (
         <Disclosure title={`Answered (${answered.length})`}>
           <ol className="space-y-6">

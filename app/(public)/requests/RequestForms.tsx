@@ -14,7 +14,7 @@ export function VoiceButton({ requestId, backs }: { requestId: string; backs: bo
     <OneButtonForm action={voice} className="gap-3">
       <input type="hidden" name="requestId" value={requestId} />
       <input type="hidden" name="wants" value={backs ? 'unback' : 'back'} />
-      <SubmitButton variant="secondary">{backs ? 'Take my voice back' : 'I want to know too'}</SubmitButton>
+      <SubmitButton variant="secondary">{backs ? 'Take my vote back' : 'I want to know too'}</SubmitButton>
     </OneButtonForm>
   );
 }

@@ -48,5 +48,5 @@ export function StudiesOf({ request }: { request: Pick<RequestRow, 'studies'> })
 }
 
 export function voicesText(voices: number): string {
-  return voices === 1 ? '1 voice' : `${voices} voices`;
+  return voices === 1 ? '1 vote' : `${voices} votes`;
 }

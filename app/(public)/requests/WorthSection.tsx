@@ -15,10 +15,10 @@ export function WorthSection({ view, display }: { view: RequestsView; display: D
       title={`What would teach most at ${classLabel}`}
       note={
         <>
-          Reckoned from the runs until now: how much narrower one more day would make a difference, for each
-          hour of it.{' '}
+          Worked out from the runs so far: how much surer one more day would make an answer, for each hour
+          spent on it.{' '}
           <Link className="link" href="/method#next">
-            How that is reckoned
+            How that is worked out
           </Link>
         </>
       }

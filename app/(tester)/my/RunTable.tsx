@@ -7,6 +7,8 @@ import { RUN_STATUS_LABELS } from '@/lib/run/runStatus';
 
 /** A tester's own runs, each with the page on which it goes on. */
 export function RunTable({ caption, runs }: { caption: string; runs: readonly MyRun[] }) {
+  // Runs of one state stand under its name.
+  const isMixed = new Set(runs.map(({ status }) => status)).size > 1;
   return (
     <DataTable
       caption={caption}
@@ -24,11 +26,15 @@ export function RunTable({ caption, runs }: { caption: string; runs: readonly My
             </Link>
           ),
         },
-        {
-          key: 'state',
-          header: 'State',
-          cell: (run) => <StatusTag state={run.status} label={RUN_STATUS_LABELS[run.status]} />,
-        },
+        ...(isMixed
+          ? [
+              {
+                key: 'state',
+                header: 'State',
+                cell: (run: MyRun) => <StatusTag state={run.status} label={RUN_STATUS_LABELS[run.status]} />,
+              },
+            ]
+          : []),
         {
           key: 'what',
           header: 'What',

@@ -1,6 +1,7 @@
 import { useId } from 'react';
 import { TableWithId } from '../DataTable';
 import { Still } from '../Still';
+import { unbroken } from '../unbroken';
 import type { FigureDescription, TwinCell, TwinTable } from './description';
 import { FigureFiles } from './FigureFiles';
 import { kindOf } from './figureKinds';
@@ -21,14 +22,14 @@ interface FigureProps {
 /** A figure on a page: the drawing with its read-out, what it shows in a sentence, its numbers as a table, its files. */
 export function Figure({ figure, id, isTitleSaid = false, isSmall = false }: FigureProps) {
   const tableId = useId();
-  const [first, rest] = firstSentence(figure.reading ?? '');
+  const [first, rest] = firstSentence(unbroken(figure.reading ?? ''));
   const files = figure.address ? <FigureFiles figure={figure} address={figure.address} /> : null;
   return (
     <figure id={id} className={isSmall ? 'min-w-0' : 'my-6'}>
       <Drawn figure={figure} hasLegend={!isSmall} />
       {isSmall ? null : (
         <figcaption className="mt-2 max-w-[46rem] text-sm">
-          {isTitleSaid ? null : figure.title}
+          {isTitleSaid ? null : unbroken(figure.title)}
           {first === '' ? null : <span className="mt-1 block text-ink-soft">{first}</span>}
         </figcaption>
       )}

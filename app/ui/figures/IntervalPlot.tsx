@@ -64,7 +64,7 @@ export function IntervalPlot(data: Omit<IntervalData, 'kind'> & Pick<FigureDescr
                   key={lane}
                   aria-hidden="true"
                   style={{ left: `${lane * BAND_STEP}rem` }}
-                  className={`fc-edge absolute w-[3px] bg-ink ${index === from ? 'top-1.5' : '-top-px'} ${index === to ? 'bottom-1.5' : 'bottom-0'}`}
+                  className={`fc-solid absolute w-[3px] bg-ink ${index === from ? 'top-1.5' : '-top-px'} ${index === to ? 'bottom-1.5' : 'bottom-0'}`}
                 />
               ),
             )}

@@ -1,4 +1,5 @@
 import type { ReactNode } from 'react';
+import { unbroken } from '../unbroken';
 
 export interface LegendItem {
   /** A mark drawn in a box of 28 × 12. */
@@ -20,7 +21,7 @@ export function Legend({ items }: { items: readonly LegendItem[] }) {
           >
             {item.mark}
           </svg>
-          {item.label}
+          {unbroken(item.label)}
         </li>
       ))}
     </ul>

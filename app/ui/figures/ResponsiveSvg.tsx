@@ -26,16 +26,17 @@ interface ResponsiveSvgProps {
 }
 
 export const wideFrame: Frame = { width: 860, compact: false, text: 14 };
-export const compactFrame: Frame = { width: 358, compact: true, text: 12.5 };
+export const compactFrame: Frame = { width: 300, compact: true, text: 12.5 };
 
 /**
  * Draws a figure twice, for a wide and for a narrow place, and lets the width of its container
- * choose. Text is never scaled below 11 px in a container of 320 px or more, nor much above the page's own.
+ * choose. Text is never below 12 px on a window of 320 px, which leaves 288 px between the page's margins, nor much above
+ * the page's own.
  */
 export function ResponsiveSvg(props: ResponsiveSvgProps) {
   return (
     <div className="@container">
-      <Still className="max-w-[28rem] @min-[43rem]:hidden">
+      <Still className="max-w-[24rem] @min-[43rem]:hidden">
         <Svg {...props} frame={compactFrame} />
       </Still>
       <Still className="hidden max-w-[58rem] @min-[43rem]:block">

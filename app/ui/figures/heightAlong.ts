@@ -34,7 +34,7 @@ export function heightAlong(
       tabulated: tabulated.map(({ distanceM }) => along(distanceM)),
     },
     table: {
-      caption: 'Height along the way, thinned',
+      caption: 'Height along the way, point by point',
       columns: [
         { header: 'Distance', unit: unitSymbol(display.distance) },
         { header: 'Height', unit: unitSymbol(display.height) },

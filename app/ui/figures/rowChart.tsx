@@ -2,7 +2,7 @@ import type { ReactNode } from 'react';
 import { type FormatTick, linearAxis } from './axis';
 import { paint } from './paint';
 import type { Drawing, Frame } from './ResponsiveSvg';
-import { textWidth, wrapText } from './textFit';
+import { textWidth, wrapText, wrapWhole } from './textFit';
 
 /** Where a row draws its marks. */
 export interface RowSpace {
@@ -95,6 +95,7 @@ export function drawRowChart(frame: Frame, options: RowChartOptions): Drawing {
     return { row, label, detail, note, start, head, strip, middle: start + head + strip / 2 };
   });
   const bottom = y + 2;
+  const axisWords = wrapWhole(options.axisLabel, width - 4, text);
 
   // Grid and reference keep to the strips on a phone, where words stand between them.
   const runs = compact
@@ -195,12 +196,20 @@ export function drawRowChart(frame: Frame, options: RowChartOptions): Drawing {
           />
         </g>
       ))}
-      <text x={(left + right) / 2} y={bottom + 12 + 2 * text} textAnchor="middle" fill={paint['ink-soft']}>
-        {options.axisLabel}
-      </text>
+      {axisWords.map((words, at) => (
+        <AnchoredText
+          key={words}
+          x={(left + right) / 2}
+          y={bottom + 12 + 2 * text + at * line}
+          width={width}
+          text={words}
+          size={text}
+          soft
+        />
+      ))}
     </>
   );
-  return { height: Math.ceil(bottom + 20 + 2 * text), content };
+  return { height: Math.ceil(bottom + 20 + 2 * text + (axisWords.length - 1) * line), content };
 }
 
 interface AnchoredTextProps {

@@ -216,7 +216,7 @@ function looksAlike(count: number): InvalidInput {
     {
       path: 'isOther',
       what: `${count === 1 ? 'A request' : `${count} requests`} like this ${count === 1 ? 'is' : 'are'} open already.`,
-      why: 'A voice more for one of them says more than another one beside it.',
+      why: 'A further vote for one of them says more than another one beside it.',
       fix: 'Back the one that you mean, or say that yours is another.',
     },
   ]);

@@ -50,7 +50,7 @@ export async function backRequest(
     const request = await shown(tx, requestId);
     authorise(actor, 'askForTest', undefined, worldKey(request.world));
     if (request.state !== 'open' && request.state !== 'taken')
-      throw new Conflict('This request is over: it takes no voices any more.');
+      throw new Conflict('This request is over: it takes no more votes.');
     const at = registry.now();
     const { accountId } = actor;
     const { voices } = await askedSince(tx, accountId, new Date(at.getTime() - DAY_MS));
@@ -159,7 +159,7 @@ function tooMany(): TooSoon {
   return new TooSoon(DAY_MS / 1000, {
     path: '',
     what: `You have backed ${VOICES_A_DAY} requests within a day, as many as you may.`,
-    why: 'A voice for everything says nothing.',
+    why: 'A vote for everything says nothing.',
     fix: 'Back others tomorrow.',
   });
 }

@@ -12,7 +12,7 @@ export const ESTIMATE_NUMBERS = [
   number('speed', 'True speed', ['km/h', 'mph'], [5, 70], 'Held all the way. Indicated speeds read higher.'),
   number('trip', 'Length of the trip', ['km', 'mi'], [1000, 3_000_000]),
   signed('air', 'Air temperature', ['degC', 'degF'], [-60, 60]),
-  number('windSpeed', 'Wind', ['m/s', 'km/h', 'mph', 'kn'], [0, 40], 'As a forecast says it, without gusts.'),
+  number('windSpeed', 'Wind', ['m/s', 'km/h', 'mph', 'kn'], [0, 40], 'As in a forecast, without gusts.'),
   signed(
     'climb',
     'Net climb',
@@ -33,7 +33,7 @@ export const ESTIMATE_NUMBERS = [
   number('high', 'Charge when you drive on', ['%'], [0.01, 1]),
   number(
     'charger',
-    'Charger’s greatest power',
+    'Charger’s highest power',
     ['kW'],
     [1000, 2_000_000],
     'Left empty: as much as the car takes.',
@@ -43,7 +43,7 @@ export const ESTIMATE_NUMBERS = [
     'Time lost at each stop',
     ['min'],
     [0, 2 * HOUR_S],
-    'Beside charging: leaving the road, plugging in, getting back.',
+    'On top of charging: leaving the road, plugging in, getting back.',
   ),
   number('homePrice', 'Price at home, per kWh', [], [0, 10_000], 'In your own currency.'),
   number('wayPrice', 'Price on the way, per kWh', [], [0, 10_000], 'Left empty: as at home.'),
@@ -52,7 +52,7 @@ export const ESTIMATE_NUMBERS = [
     'Power for cabin and electronics',
     ['W', 'kW'],
     [0, 15_000],
-    'In place of what is believed of the cabin climate.',
+    'Used instead of the cabin climate chosen above.',
   ),
   signed('battery', 'Battery at departure', ['degC', 'degF'], [-40, 60], 'Left empty: as cold as the air.'),
   number(
@@ -76,7 +76,7 @@ export const ESTIMATE_NUMBERS = [
     [40_000, 110_000],
     'Not reduced to sea level. Left empty: 1000 hPa.',
   ),
-  signed('altitude', 'Altitude', ['m', 'ft'], [-430, 5000], 'In place of the pressure.'),
+  signed('altitude', 'Altitude', ['m', 'ft'], [-430, 5000], 'Used instead of the pressure.'),
   number(
     'humidity',
     'Relative humidity',

@@ -55,7 +55,7 @@ describe('whether the answer hangs on the method, in a sentence', () => {
 
   it('names what is not drawn, and why', () => {
     expect(notDrawnText({ ...found, ways: [way('sameSession', null)] })).toEqual([
-      'The same as published, since they concern no run of the class: without runs recorded afterwards.',
+      'These ways change nothing, as no run of the class is affected: without runs recorded afterwards.',
       'No answer for this pair: same-session pairs only.',
     ]);
   });

@@ -17,7 +17,7 @@ describe('the state of a refit', () => {
     expect(refitText(null)).toBe('none on record');
     expect(refitText(job)).toBe('waiting since 1\u00A0Nov\u00A02026, 12:00');
     expect(refitText({ ...job, state: 'running' })).toBe('running since 1\u00A0Nov\u00A02026, 12:01');
-    expect(refitText({ ...job, state: 'done' })).toBe('done at 1\u00A0Nov\u00A02026, 12:02');
+    expect(refitText({ ...job, state: 'done' })).toBe('finished 1\u00A0Nov\u00A02026, 12:02');
     expect(refitText({ ...job, state: 'failed', error })).toBe(
       `failed at 1\u00A0Nov\u00A02026, 12:02: ${error}`,
     );

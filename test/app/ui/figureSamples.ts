@@ -93,7 +93,7 @@ export const drawings: { [K in FigureDrawing['kind']]: Extract<FigureDrawing, { 
   },
   budget: {
     kind: 'budget',
-    axisLabel: 'share of ± squared, %',
+    axisLabel: 'share of the uncertainty, %',
     bars: [
       { key: 'w', label: 'Wind', share: 0.7, text: '70 %' },
       { key: 'e', label: 'Energy', share: 0.3, text: '30 %' },

@@ -100,7 +100,7 @@ describe('levels that several models share', () => {
     expect(view.toName.sort()).toEqual(['Low', 'Normal']);
     expect(view.rows.every(({ sharedLevelId }) => sharedLevelId === null)).toBe(true);
     expect((await readFactor(registry, 'rideHeight', CLASS))?.effects).toEqual([]);
-    expect(await listText()).toMatch(/What does the ride height do\?\s+What testers named/);
+    expect(await listText()).toMatch(/What does the ride height do\?\s+Testers name these differently/);
   });
 
   it('are waited for by no answer: until then each model speaks for itself, as its page of comparison does', async () => {
@@ -203,7 +203,7 @@ describe('what a factor does across models', () => {
       expect(model.sideBySide).toEqual({ total: 1, lower: 1 });
     }
     const text = await factorText('rideHeight');
-    expect(text).toContain('Two models so far, which speak for themselves');
+    expect(text).toContain('Two models so far: from three on');
     expect(text).not.toMatch(/(Two|Three) models together/);
   });
 
@@ -225,7 +225,7 @@ describe('what a factor does across models', () => {
     const text = await factorText('rideHeight');
     expect(text).toMatch(/“Low ride height” (uses|may use) [\d.]+ % less than “Normal ride height”/);
     expect(text).toContain('It rests mainly on one tester');
-    expect(text).toMatch(/Over 100 km, for a car that otherwise does .* kWh\/100 km/);
+    expect(text).toMatch(/Over 100 km, for a car that otherwise uses .* kWh\/100 km/);
     expect(await listText()).toMatch(/Low against normal, three models/);
     // nobody drove two speeds
     expect(await factorText('cruiseSpeed')).toContain('Nothing can be answered yet.');

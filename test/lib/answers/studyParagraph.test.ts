@@ -66,7 +66,7 @@ describe('what a study says of itself', () => {
   it('says what left the plan and what still waits', () => {
     const { cannot } = of(contrast(-0.05, [-0.06, -0.04]), { deviating: 1, waiting: 2 });
     expect(cannot.slice(-2)).toEqual([
-      '1 run left the plan and is marked as such.',
+      '1 run did not follow the plan and is marked.',
       '2 runs still wait for review and may change it.',
     ]);
   });

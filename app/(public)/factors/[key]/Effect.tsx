@@ -54,12 +54,12 @@ function Together({ pooled, display }: { pooled: PooledAnswer; display: Display 
   return (
     <div className="mb-6 max-w-[46rem] space-y-2">
       <p>
-        Over {trip}, for a car that otherwise does {mean}, the mean of these models:{' '}
+        Over {trip}, for a car that otherwise uses {mean}, the mean of these models:{' '}
         {onTripText(pooled.onTripWh, display)}.
       </p>
       {one === null ? null : (
         <p>
-          One more model, not driven here, would lie anywhere from{' '}
+          A further model, not driven here, would be expected anywhere from{' '}
           {showPercentEstimate({ percent: one[0], low: one[0], high: one[1] }, display).interval} %.
         </p>
       )}

@@ -125,10 +125,9 @@ function NoEffect({ view: { isDue, levels, singly, classLabel, fit, group } }: {
   if (levels.length < 2) {
     return (
       <EmptyState title="Models cannot be put side by side here yet.">
-        Each tester names what a car can be set to in the car’s own words, and a steward brings names that
-        mean one thing under one.{' '}
+        Testers name settings in each car’s own words, and a steward joins the names that mean the same.{' '}
         {singly.length > 0 ? (
-          'Until then each model speaks for itself, below.'
+          'Until then each model stands by itself, below.'
         ) : (
           <Link className="link" href="/models">
             What single models say of other changes
@@ -162,7 +161,7 @@ function Plan({ view: { separation, classLabel } }: { view: FactorView }) {
           ? (separation?.cannotPlan ??
             `To find ${WANTED.percent} % at ${classLabel} would take more than 100 sessions.`)
           : `To find a difference of ${WANTED.percent} % in one model at ${classLabel} with a chance of ${100 * WANTED.power} %: ${plan.runsPerSetup} runs of each in ${plan.blocks} ${plan.blockWord}, ${plan.way}.`}{' '}
-        Three models make a number for all; from five on it is also said what one more model would do.
+        With three models a number is worked out for all of them; with five, also what to expect of one more.
       </p>
     </Section>
   );

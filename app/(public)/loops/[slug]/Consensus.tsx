@@ -1,4 +1,5 @@
 import { DefinitionList } from '@/app/ui/DefinitionList';
+import { Disclosure } from '@/app/ui/Disclosure';
 import { PLUS_MINUS } from '@/app/ui/plusMinus';
 import { Section } from '@/app/ui/Section';
 import { registry } from '@/app/visitor/registry';
@@ -16,11 +17,7 @@ export async function Consensus({ slug, display }: { slug: string; display: Disp
     <Section
       id="recordings"
       title="By recordings of its runs"
-      note={`For comparison: results use the registered figures until the loop’s owner takes these over. ${PLUS_MINUS}${
-        consensus.birgeRatio === null
-          ? ''
-          : ` The Birge ratio is ${showFactor(consensus.birgeRatio, display)}: how far the recordings lie apart, against what their ± would let one expect.`
-      }`}
+      note={`For comparison: results use the registered figures until the loop’s owner takes these over. ${PLUS_MINUS}`}
     >
       <DefinitionList
         items={[
@@ -30,7 +27,7 @@ export async function Consensus({ slug, display }: { slug: string; display: Disp
             note: `mean of ${consensus.testers} ${consensus.testers === 1 ? 'tester' : 'testers'} over ${consensus.recordings} recordings, weighted`,
           },
           {
-            term: 'Registered length less this',
+            term: 'Registered length minus this',
             description: showWithUncertainty(
               registered.lengthM - consensus.lengthM,
               registered.uDifferenceM,
@@ -46,6 +43,14 @@ export async function Consensus({ slug, display }: { slug: string; display: Disp
           },
         ]}
       />
+      {consensus.birgeRatio === null ? null : (
+        <Disclosure title="How well the recordings agree">
+          <p className="max-w-[46rem]">
+            The Birge ratio is {showFactor(consensus.birgeRatio, display)}: how far the recordings lie apart,
+            compared with what their ± would let one expect.
+          </p>
+        </Disclosure>
+      )}
     </Section>
   );
 }

@@ -1,6 +1,7 @@
 import Link from 'next/link';
 import { countText } from '@/app/ui/countText';
 import { DefinitionList } from '@/app/ui/DefinitionList';
+import { Disclosure } from '@/app/ui/Disclosure';
 import { PLUS_MINUS } from '@/app/ui/plusMinus';
 import { Section } from '@/app/ui/Section';
 import type { LoopView } from '@/lib/registry/loops/loop';
@@ -82,11 +83,7 @@ export function Repeatability({ loop, display }: { loop: LoopView; display: Disp
     <Section
       id="repeatability"
       title="How well runs repeat"
-      note={`Of one setup in one session: what driver, traffic, gusts and the rounding of the display leave open. A specialist calls it repeatability.${
-        found === null
-          ? ''
-          : ` The scatter is a standard deviation on ${found.dof} ${found.dof === 1 ? 'degree' : 'degrees'} of freedom, the size between two runs the repeatability limit (2.8 s, ISO 5725-6).`
-      }`}
+      note="How far runs of one setup on one day differ by themselves: by driver, traffic, gusts and the rounding of the display."
     >
       <p className="mb-3 text-sm">
         {countText(counts)}, {counts.setups} {counts.setups === 1 ? 'setup' : 'setups'}:{' '}
@@ -113,6 +110,15 @@ export function Repeatability({ loop, display }: { loop: LoopView; display: Disp
             },
           ]}
         />
+      )}
+      {found === null ? null : (
+        <Disclosure title="In the terms of specialists">
+          <p className="max-w-[46rem]">
+            The usual scatter is a standard deviation s on {found.dof}{' '}
+            {found.dof === 1 ? 'degree' : 'degrees'} of freedom, called repeatability. Two runs differ by less
+            than the repeatability limit, 2.8 s (ISO 5725-6).
+          </p>
+        </Disclosure>
       )}
     </Section>
   );

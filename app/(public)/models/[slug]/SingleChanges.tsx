@@ -58,8 +58,8 @@ function WithinSessions({ changes, display }: Pick<ModelView, 'changes'> & { dis
   if (seen.length === 0) return null;
   return (
     <Disclosure
-      title="The same from sessions with both alone"
-      says="Only sessions in which this one thing was changed and nothing else. The last column says how much of what the sessions differ by is more than runs of one session differ by anyway (their repeatability)."
+      title="Counting only days on which both were driven"
+      says="Only sessions in which this one thing was changed and nothing else. The last column says how much of the spread between sessions is more than runs of one session differ by anyway."
     >
       <DataTable
         caption="From sessions in which this one thing was changed and nothing else"
@@ -96,7 +96,7 @@ function WithinSessions({ changes, display }: Pick<ModelView, 'changes'> & { dis
           },
           {
             key: 'spread',
-            header: 'Spread beyond repeatability',
+            header: 'Spread beyond that of runs',
             unit: '%',
             align: 'end',
             cell: ({ withinSessions }) =>

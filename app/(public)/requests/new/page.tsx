@@ -50,7 +50,7 @@ export default async function AskPage({ searchParams }: { searchParams: Promise<
             kind="info"
             title={view.isThere ? 'This is asked for already.' : 'Something like it is asked for already.'}
           >
-            <p>A voice more for one of them says more than another request beside it.</p>
+            <p>A further vote for one of them says more than another request beside it.</p>
           </Notice>
           <ul className="mb-8 space-y-6">
             {view.alike.map((request) => (

@@ -21,12 +21,12 @@ export function SetupSpread({ display, ...spread }: SetupSpreadProps) {
     <Section
       id="shrinkage"
       title="How far cars and days differ"
-      note="A car that lies far off after few runs has more likely been lucky than is different. So only a part of what it is off by is believed: more of it, the more runs stand behind it and the more cars differ at all. Statisticians call that shrinkage."
+      note="A car that looks different after a few runs may only have been lucky. So just a part of that is believed: more of it with more runs, and where cars differ more. Statisticians call that shrinkage."
       wide
     >
       <Figure figure={spreadFigure(spread, display)} />
       <p className="max-w-[46rem] text-sm text-ink-soft">
-        A car is known by its runs of the model’s other setups too, and counts anew on another loop. The share
+        A car’s runs of the model’s other setups count here too; on another loop it starts afresh. The share
         believed is that of a difference which all of the car’s runs have in common.
       </p>
     </Section>

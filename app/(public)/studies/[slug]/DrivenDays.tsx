@@ -25,7 +25,7 @@ export function DrivenDays({ view, plan, display }: DrivenDaysProps) {
     <Section
       id="driven"
       title="What was driven"
-      note="In the order of driving. Runs that left the plan are marked and stay."
+      note="In the order of driving. Runs that did not follow the plan are marked and kept."
       wide
     >
       {view.sessions.map((session) => (

@@ -78,7 +78,7 @@ export function PlanPart({ view, plan, display }: PlanPartProps) {
           {
             term: 'Order',
             description: ORDER_WORDS[plan.orderKind],
-            note: `Drawn from the seed ${plan.seed}, which nobody can have chosen by its result.`,
+            note: `Drawn at random from the seed ${plan.seed}, so that nobody could choose it to suit a result.`,
           },
         ]}
       />

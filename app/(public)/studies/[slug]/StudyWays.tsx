@@ -16,9 +16,9 @@ interface StudyWaysProps {
 
 const READING = {
   running:
-    'Each bar with a dot is the interval that holds at every look, worked out anew for that way; the bar of the cars left out is the span of the differences.',
+    'Each bar with a dot is the interval that holds at every look, worked out again that way; the bar of the cars left out is the span of the differences.',
   planned:
-    'Each bar with a dot is the interval that was planned for the end, worked out anew for that way; the bar of the cars left out is the span of the differences.',
+    'Each bar with a dot is the interval that was planned for the end, worked out again that way; the bar of the cars left out is the span of the differences.',
 };
 
 /** Does the answer of the study depend on the method? */

@@ -112,7 +112,7 @@ export default async function StudyPage({ params, searchParams }: StudyPageProps
           title="After each day"
           note={
             <>
-              Each bar may be looked at as soon as it is there.{' '}
+              Each bar may be read as soon as it appears.{' '}
               <Link className="link" href="/method#studies">
                 How that works
               </Link>

@@ -72,12 +72,7 @@ export default async function PreviewPage({ params }: { params: Promise<{ slug: 
         </Section>
       ) : null}
       {days.length > 0 ? (
-        <Section
-          id="looks"
-          title="After each day"
-          note="Each bar may be looked at as soon as it is there."
-          wide
-        >
+        <Section id="looks" title="After each day" note="Each bar may be read as soon as it appears." wide>
           {standing.contrasts.map((contrast) => {
             const answer = answers.find(({ setupId }) => setupId === contrast.setupId)?.answer;
             if (answer === undefined) return null;
