@@ -80,12 +80,6 @@ export function percentEndsIn(unit: UnitCode, [low, high]: readonly [number, num
   return isReciprocal(unit) ? [percentIn(unit, high), percentIn(unit, low)] : [low, high];
 }
 
-/** "1.3 % less" or "1.3 % further per kWh", by the sign of the difference in consumption and its size as shown. */
-export function changeWords(consumptionDifference: number, size: string, unit: UnitCode): string {
-  const { less, more } = senseOf(unit);
-  return `${size} ${consumptionDifference < 0 ? less : more}`;
-}
-
 const ADDITIVE: Partial<Record<UnitCode, UnitCode>> = { 'km/kWh': 'kWh/100km', 'mi/kWh': 'kWh/100mi' };
 
 /** Steps and budgets add up only as energy per distance: the unit in which to show them beside the reader's own. */

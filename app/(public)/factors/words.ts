@@ -1,13 +1,11 @@
-import type { AnswerQuestion } from '@/lib/answers/answer';
+import { type AnswerQuestion, shortAnswer } from '@/lib/answers/answer';
 import type { FactorEffect } from '@/lib/registry/factors/effects';
 import type { SpeedAnswer, SpeedStepView } from '@/lib/registry/factors/speeds';
 import { type FactorKey, factorLabel } from '@/lib/run/factors';
 import { LEAST_GROUPS } from '@/lib/stats/factors/pooledEffect';
-import { placeForInterval } from '@/lib/units/digits';
+import { percentOf } from '@/lib/stats/orientedContrast';
 import type { Display } from '@/lib/units/display';
 import { THIN_SPACE } from '@/lib/units/format';
-import { changeWords, percentEndsIn, percentIn } from '@/lib/units/sense';
-import { showNumber } from '@/lib/units/show';
 
 /** The key of cruise speed among the factors' pages: it is none of a setup's. */
 export const CRUISE_SPEED = 'cruiseSpeed';
@@ -63,15 +61,21 @@ export function tooFewText(driven: number): string {
 
 export const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
 
-/** "That is about 10 % more for each 10 km/h."; '' where the interval gives no direction. */
+/** "That is 10 % more (8 to 12) for each 10 km/h."; '' where the interval gives no direction. */
 export function perTenText(answer: SpeedAnswer, display: Display): string {
-  const { percent, pointwise, word, perTenKmhPercent } = answer;
-  if (percent === null || pointwise === null || word === null || word === 'undecided') return '';
-  const unit = display.consumption;
-  // as finely as the step itself is known, brought to 10 km/h
-  const share = Math.abs(perTenKmhPercent / percent);
-  const [low, high] = percentEndsIn(unit, pointwise);
-  const place = placeForInterval(low * share, high * share);
-  const size = `${showNumber(Math.abs(percentIn(unit, perTenKmhPercent)), place, display)} %`;
-  return `That is about ${changeWords(perTenKmhPercent, size, unit)} for each 10${THIN_SPACE}km/h.`;
+  const { percent, word, perTenKmhPercent } = answer;
+  if (percent === null || word === null || word === 'undecided') return '';
+  // Taken evenly on the way from one speed to the other: the same share of every logarithm.
+  const share = Math.log1p(perTenKmhPercent / 100) / Math.log1p(percent / 100);
+  const brought = (end: number) => percentOf(share * Math.log1p(end / 100));
+  const ends = (interval: readonly [number, number] | null): [number, number] | null =>
+    interval && [brought(interval[0]), brought(interval[1])];
+  const perTen = {
+    ...answer,
+    percent: perTenKmhPercent,
+    pointwise: ends(answer.pointwise),
+    ofModel: ends(answer.ofModel),
+    simultaneous: ends(answer.simultaneous),
+  };
+  return `That is ${shortAnswer(perTen, display)} for each 10${THIN_SPACE}km/h.`;
 }

@@ -1,4 +1,5 @@
 import { interval95 } from '../budget';
+import type { Prior } from '../priors';
 import { type ChargingCurve, chargingTimeS, powerPrior } from './taper';
 import { type BatteryKnown, warmCapacity } from './usableEnergy';
 
@@ -7,6 +8,16 @@ export interface ChargingSpan {
   readonly toCharge: number;
   readonly timeS: number;
   readonly interval95S: readonly [number, number];
+}
+
+/**
+ * What share of a curve's power is met in 95 of 100 cases: on the log scale, as the time that follows from it, so that
+ * both ends are above nothing.
+ */
+export function powerMet95(curve: ChargingCurve): [low: number, high: number] {
+  const { value, u }: Prior = powerPrior(curve);
+  const [low, high] = interval95(Math.log(value), u / value, Number.POSITIVE_INFINITY);
+  return [Math.exp(low), Math.exp(high)];
 }
 
 /**

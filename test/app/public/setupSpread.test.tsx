@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { SetupScreening } from '@/app/(public)/setups/[slug]/SetupScreening';
 import { SetupSpread } from '@/app/(public)/setups/[slug]/SetupSpread';
+import { spreadFigure } from '@/app/(public)/setups/[slug]/spreadFigure';
 import type { SetupSession } from '@/lib/registry/setups/setupSessions';
 import { carOnLoop, type ModelRun, observationOf } from '@/lib/stats/modelRuns';
 import { residualsBySetup } from '@/lib/stats/runScreening';
@@ -65,6 +66,31 @@ describe('the setup page’s cars and days', () => {
   );
   const rows = all(page, 'tbody').flatMap((body) => all(body, 'tr'));
   const cells = rows.map((row) => [...all(row, 'th'), ...all(row, 'td')].map(textOf));
+
+  it('draws the interval that it prints beside each percentage, about what is believed', () => {
+    const { drawing } = spreadFigure(
+      { view: { ...view, sessions }, chosen, cars: found, of: { cars: 3, sessions: 3 } },
+      perKm,
+    );
+    if (drawing.kind !== 'spread') throw new Error('nothing drawn');
+    const drawn = drawing.rows.map(({ ends, believed, note }) => ({ ends, believed, note }));
+    for (const { ends, believed, note } of drawn.filter(
+      ({ note: words }) => words !== 'no difference seen',
+    )) {
+      const [low = 0, high = 0] = ends ?? [];
+      expect(low).toBeLessThan(believed);
+      expect(high).toBeGreaterThan(believed);
+      const printed = (note.match(/[+−]?[\d.]+(?=\s%)/g) ?? []).map((text) => Number(text.replace('−', '-')));
+      const car = found.find(({ believedWhPerKm }) => believedWhPerKm === believed);
+      if (car === undefined) continue;
+      expect((low / 165.4 - 1) * 100).toBeCloseTo(printed[0] ?? Number.NaN, 0);
+      expect((high / 165.4 - 1) * 100).toBeCloseTo(printed[1] ?? Number.NaN, 0);
+    }
+    expect(drawn.filter(({ ends }) => ends !== undefined).length).toBeGreaterThanOrEqual(3);
+    expect(drawn.every(({ ends, note }) => (ends === undefined) === (note === 'no difference seen'))).toBe(
+      true,
+    );
+  });
 
   it('lists each car by its tester, its days after it, the mean beside what is believed', () => {
     expect(cells.map(([car, day]) => `${car} ${day}`)).toEqual([

@@ -248,6 +248,7 @@ export const drawings: { [K in FigureDrawing['kind']]: Extract<FigureDrawing, { 
         detail: '3 runs',
         mean: 160,
         believed: 162,
+        ends: [160.5, 163.5],
         text: '−1.8 %',
         note: '−3.0 % to −0.6 %',
         strong: true,

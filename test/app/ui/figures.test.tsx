@@ -3,6 +3,7 @@ import type { FigureDrawing } from '@/app/ui/figures/description';
 import { Figure } from '@/app/ui/figures/Figure';
 import { figureVersion } from '@/app/ui/figures/figureVersion';
 import { IntervalPlot } from '@/app/ui/figures/IntervalPlot';
+import { ringShares } from '@/app/ui/figures/kinds/rose';
 import { ShapedPicture } from '@/app/ui/figures/Picture';
 import { pictureShapes } from '@/app/ui/figures/pictureShape';
 import { StateTimeline } from '@/app/ui/figures/StateTimeline';
@@ -198,6 +199,30 @@ describe('positions', () => {
       .flatMap((path) => /A([\d.]+) /.exec(path.attributes.d ?? '')?.[1] ?? [])
       .map(Number);
     expect((radii[0] ?? 0) / (radii[1] ?? 1)).toBeCloseTo(2, 2);
+  });
+
+  it('of a rose’s rings are those of the round shares that they name, the largest within the rose', () => {
+    for (const largest of [0.004, 0.03, 0.12, 0.31, 0.5, 1]) {
+      const image = narrow({
+        kind: 'rose',
+        label: '',
+        sectorWidthDeg: 20,
+        sectors: [{ bearingDeg: 0, share: largest }],
+      });
+      const [radius = 0] = all(image, 'path').flatMap((path) =>
+        (/A([\d.]+) /.exec(path.attributes.d ?? '')?.slice(1) ?? []).map(Number),
+      );
+      const rings = all(image, 'circle').map(({ attributes }) => Number(attributes.r));
+      const named = all(image, 'text').flatMap((text) => /^([\d.]+)\s%$/.exec(textOf(text))?.[1] ?? []);
+      expect(named.map(Number)).toEqual(ringShares(largest).map((share) => Number((100 * share).toFixed(1))));
+      expect(rings).toHaveLength(named.length);
+      expect(rings.length).toBeGreaterThan(0);
+      expect(rings.length).toBeLessThanOrEqual(3);
+      rings.forEach((r, i) => {
+        expect((r / radius) ** 2).toBeCloseTo(Number(named[i]) / 100 / largest, 2);
+        expect(r).toBeLessThanOrEqual(radius + 0.1);
+      });
+    }
   });
 
   it('show one dot for every other run', () => {

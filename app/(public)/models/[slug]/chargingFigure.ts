@@ -1,15 +1,19 @@
 import type { FigureDescription } from '@/app/ui/figures/description';
+import { powerMet95 } from '@/lib/physics/estimate/chargingSpan';
 import type { TaperPoint } from '@/lib/physics/estimate/taper';
 import type { ChargingView } from '@/lib/registry/models/charging';
 import { dateText } from '@/lib/run/localDate';
 import { type Display, displayParameters } from '@/lib/units/display';
 import { THIN_SPACE } from '@/lib/units/format';
-import { showEstimate, showPlain, showShare } from '@/lib/units/show';
+import { showEstimate, showInterval, showPlain, showShare } from '@/lib/units/show';
 import { fromCanonical, type UnitCode } from '@/lib/units/unit';
 import { hrefWith } from '../../rankings/query';
 
 /** Outside every state of charge: no part of an assumed curve is drawn as one that is known. */
 const NOWHERE = [-1, -1] as const;
+
+const BAND_WORDS =
+  'The band is what a battery takes in 95 of 100 cases, and most of what a charging time may be off by; the rest is what the capacity may be off by.';
 
 /** "10 to 80 % in 31 min (25 to 38)", as far as it can be said. */
 export function spanText({ span }: Pick<ChargingView, 'span'>, display: Display): string | undefined {
@@ -53,14 +57,16 @@ export function chargingFigure(view: ChargingView, display: Display): FigureDesc
     ...points.map((point, row) => (isStated ? point : { ...point, row })),
     { x: 100, y: points.at(-1)?.y ?? 0 },
   ];
+  const line = held.filter(({ x }, index) => index === 0 || x > (held[index - 1]?.x ?? 0));
+  const [least, most] = powerMet95(curve);
   const basis = isStated ? 'by the stated curve' : 'by an assumed curve';
   return {
     address: { kind: 'charging', key: slug, query: said },
     title: `${name}: ${does}, ${basis}.`,
     desc: curve.points.map((point) => pointText(point, display)).join('. '),
     reading: isStated
-      ? 'A dot is a stated point; the power is what enters the battery. Outside the points the curve is held level and dashed.'
-      : 'Nobody has stated a curve of this model: the dashed line is a typical shape, full up to half a charge and falling from there. It may be off by half.',
+      ? `A dot is a stated point; the power is what enters the battery. Outside the points the curve is held level and dashed. ${BAND_WORDS}`
+      : `Nobody has stated a curve of this model: the dashed line is a typical shape, full up to half a charge and falling from there. ${BAND_WORDS}`,
     counts: isStated
       ? `${points.length} stated points · source: ${sheet?.source ?? ''}`
       : sheet === null
@@ -72,10 +78,12 @@ export function chargingFigure(view: ChargingView, display: Display): FigureDesc
     drawing: {
       kind: 'scatter',
       points: isStated ? points.map((point, row) => ({ key: String(point.x), ...point, row })) : [],
-      line: held.filter(({ x }, index) => index === 0 || x > (held[index - 1]?.x ?? 0)),
+      line,
+      band: line.map(({ x, y }) => ({ x, low: least * y, high: most * y })),
+      bandLabel: 'what the battery takes in 95 of 100 cases',
       reach: isStated ? ends : NOWHERE,
       xDomain: [0, 100],
-      yDomain: [0, 1.1 * fromCanonical(greatestW, 'kW')],
+      yDomain: [0, 1.05 * most * fromCanonical(greatestW, 'kW')],
       xLabel: 'state of charge, %',
       yLabel: 'charging power, kW',
       pointLabel: 'stated',
@@ -86,10 +94,12 @@ export function chargingFigure(view: ChargingView, display: Display): FigureDesc
       columns: [
         { header: 'State of charge', unit: '%' },
         { header: 'Charging power', unit: 'kW' },
+        { header: 'In 95 of 100 cases', unit: 'kW' },
       ],
       rows: curve.points.map(({ charge, powerW }) => [
         stated(charge, '%', display),
         stated(powerW, 'kW', display),
+        showInterval(least * powerW, most * powerW, 'kW', display, { bare: true }),
       ]),
     },
   };

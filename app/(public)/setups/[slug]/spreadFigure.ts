@@ -34,7 +34,7 @@ export function spreadFigure({ view, chosen, cars, of }: Spread, display: Displa
       .map((row) => `${row.car}: ${row.effect}, ${row.interval}`)
       .join('. '),
     reading:
-      'Read each line from the ring, the mean of the runs, to the diamond, what is believed of it: the longer the line, the less is believed. A day’s percentage comes on top of its car’s; the 95 % intervals are those of the percentages.',
+      'Read each line from the ring, the mean of the runs, to the diamond, what is believed of it: the longer the line, the less is believed. A day’s percentage comes on top of its car’s; the thin bar is the 95 % interval of the percentage, with the number that it moves held.',
     counts,
     drawing: {
       kind: 'spread',
@@ -44,6 +44,7 @@ export function spreadFigure({ view, chosen, cars, of }: Spread, display: Displa
         ...(row.day === '' ? { detail: `${row.runs} ${row.runs === 1 ? 'run' : 'runs'}` } : {}),
         mean: shown(row.meanWhPerKm),
         believed: shown(row.believedWhPerKm),
+        ...(row.ends === null ? {} : { ends: ordered(row.ends.map(shown)) }),
         text: row.day === '' ? row.effect : `day ${row.effect}`,
         note: row.interval,
         strong: row.day === '',
@@ -75,4 +76,9 @@ export function spreadFigure({ view, chosen, cars, of }: Spread, display: Displa
       ]),
     },
   };
+}
+
+/** In a unit of distance per energy the ends change places. */
+function ordered(ends: readonly number[]): [number, number] {
+  return [Math.min(...ends), Math.max(...ends)];
 }

@@ -18,6 +18,8 @@ export interface SpreadRow {
   meanWhPerKm: number;
   fromEstimate: string;
   believedWhPerKm: number;
+  /** The 95 % interval of what is believed; null where there is no room to differ. */
+  ends: readonly [number, number] | null;
   effect: string;
   interval: string;
   kept: string;
@@ -57,13 +59,19 @@ export function spreadRows(
  * A deviation and what is believed of it, both to the place of the interval and said of what the unit measures.
  * A component of nothing leaves no room to differ, which is not the same as knowing that nothing differs.
  */
-function believedWords(believed: BelievedEffect & { fromEstimate: number }, display: Display) {
+function believedWords(
+  believed: BelievedEffect & { fromEstimate: number; believedWhPerKm: number },
+  display: Display,
+) {
   const unit = display.consumption;
   const isKnown = believed.high - believed.low >= 1e-9;
   const ends = percentEndsIn(unit, [100 * believed.low, 100 * believed.high]);
   const place = isKnown ? placeForInterval(...ends) : 1;
   const text = (percent: number) => `${showNumber(percent, place, display, { signed: true })}${THIN_SPACE}%`;
+  // The interval is of the car's or the day's own share, which is what the believed number was moved by last.
+  const before = believed.believedWhPerKm / (1 + believed.effect);
   return {
+    ends: isKnown ? ([before * (1 + believed.low), before * (1 + believed.high)] as const) : null,
     fromEstimate: text(percentIn(unit, 100 * believed.fromEstimate)),
     effect: text(percentIn(unit, 100 * believed.effect)),
     interval: isKnown ? `${text(ends[0])} to ${text(ends[1])}` : 'no difference seen',

@@ -1,3 +1,4 @@
+import { THIN_SPACE } from '@/lib/units/format';
 import type { FigureKind } from '../figureKind';
 import { paint } from '../paint';
 import type { Frame } from '../ResponsiveSvg';
@@ -44,10 +45,12 @@ function drawRose(frame: Frame, data: RoseData) {
     return `${p.x.toFixed(1)} ${p.y.toFixed(1)}`;
   };
   const half = sectorWidthDeg / 2 - 1;
+  const rings = ringShares(largest).map((share) => ({ share, r: radius * Math.sqrt(share / largest) }));
+  const free = freeBearing(sectors);
   const content = (
     <>
-      {[0.5, 1].map((part) => (
-        <circle key={part} cx={cx} cy={cy} r={radius * part} fill="none" stroke={paint.rule} />
+      {rings.map(({ share, r }) => (
+        <circle key={share} cx={cx} cy={cy} r={r} fill="none" stroke={paint['rule-strong']} />
       ))}
       <path
         d={`M${cx - radius} ${cy}H${cx + radius}M${cx} ${cy - radius}V${cy + radius}`}
@@ -64,6 +67,27 @@ function drawRose(frame: Frame, data: RoseData) {
             d={`M${cx} ${cy}L${point(from, r)}A${r.toFixed(1)} ${r.toFixed(1)} 0 0 1 ${point(to, r)}Z`}
             fill={paint.accent}
           />
+        );
+      })}
+      {rings.map(({ share, r }, index) => {
+        const p = at(free, r);
+        // In a small rose the number of the next ring out would be written over it.
+        const next = rings[index + 1];
+        if (next && Math.abs(at(free, next.r).y - p.y) < frame.text) return null;
+        return (
+          <text
+            key={share}
+            x={p.x}
+            y={p.y + frame.text * 0.35}
+            textAnchor="middle"
+            fill={paint.ink}
+            stroke={paint.paper}
+            strokeWidth="4"
+            strokeLinejoin="round"
+            paintOrder="stroke"
+          >
+            {`${Number((100 * share).toFixed(1))}${THIN_SPACE}%`}
+          </text>
         );
       })}
       {(['N', 'E', 'S', 'W'] as const).map((name, index) => {
@@ -92,6 +116,26 @@ function drawRose(frame: Frame, data: RoseData) {
     </>
   );
   return { height: cy + radius + 54 + (wind ? frame.text + 5 : 0), content };
+}
+
+const RING_STEPS = [0.001, 0.002, 0.005, 0.01, 0.02, 0.05, 0.1, 0.2, 0.25, 0.5];
+const MOST_RINGS = 3;
+
+/** Round shares up to the largest petal, evenly apart in share: rings lie closer together further out, as areas do. */
+export function ringShares(largest: number): number[] {
+  const step = RING_STEPS.find((one) => largest / one < MOST_RINGS + 1) ?? 0.5;
+  return Array.from({ length: Math.floor(largest / step + 1e-9) }, (_, i) => (i + 1) * step);
+}
+
+/** Where between the four points of the compass the petals leave the rings' numbers most room. */
+function freeBearing(sectors: readonly RoseSector[]): number {
+  const crowding = (bearing: number) =>
+    sectors.reduce((sum, { bearingDeg, share }) => {
+      const apart = Math.abs(((bearingDeg - bearing + 540) % 360) - 180);
+      return sum + share * Math.max(0, 1 - apart / 60);
+    }, 0);
+  const [best = 45] = [45, 135, 225, 315].sort((a, b) => crowding(a) - crowding(b));
+  return best;
 }
 
 interface WindArrowProps {

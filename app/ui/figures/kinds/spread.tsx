@@ -1,4 +1,5 @@
 import type { FigureKind } from '../figureKind';
+import { IntervalMark } from '../IntervalMark';
 import { paint } from '../paint';
 import { drawRowChart } from '../rowChart';
 import { FirstMark, SecondMark } from './pairs';
@@ -12,6 +13,8 @@ export interface SpreadData {
     detail?: string;
     mean: number;
     believed: number;
+    /** The 95 % interval of what is believed. */
+    ends?: readonly [number, number];
     text: string;
     note: string;
     /** The first row of a car. */
@@ -21,10 +24,12 @@ export interface SpreadData {
   axisLabel: string;
 }
 
+const own = { x: (value: number) => value, y: 6, domain: [0, 28], estimate: Number.NaN } as const;
+
 export const spread: FigureKind<SpreadData> = {
   draw: (frame, { rows, estimate, axisLabel }) =>
     drawRowChart(frame, {
-      values: rows.flatMap((row) => [row.mean, row.believed]),
+      values: rows.flatMap((row) => [row.mean, row.believed, ...(row.ends ?? [])]),
       axisLabel,
       reference: estimate,
       rows: rows.map((row, index) => ({
@@ -35,12 +40,20 @@ export const spread: FigureKind<SpreadData> = {
         note: row.note,
         strong: row.strong,
         ruled: index > 0 && row.strong,
-        marks: ({ x, y }) => (
+        marks: ({ x, y, domain }) => (
           <g>
+            <IntervalMark
+              x={x}
+              y={y}
+              domain={domain}
+              estimate={Number.NaN}
+              outerLow={row.ends?.[0]}
+              outerHigh={row.ends?.[1]}
+            />
             <path
               d={`M${x(row.mean)} ${y}H${x(row.believed)}`}
               stroke={paint['ink-soft']}
-              strokeWidth="1.25"
+              strokeWidth="2.5"
             />
             <FirstMark x={x(row.mean)} y={y} />
             <SecondMark x={x(row.believed)} y={y} />
@@ -48,9 +61,12 @@ export const spread: FigureKind<SpreadData> = {
         ),
       })),
     }),
-  legend: () => [
+  legend: ({ rows }) => [
     { label: 'mean of the runs', mark: <FirstMark x={14} y={6} /> },
     { label: 'what is believed of it', mark: <SecondMark x={14} y={6} /> },
+    ...(rows.some(({ ends }) => ends)
+      ? [{ label: '95 % interval of that', mark: <IntervalMark {...own} outerLow={1} outerHigh={27} /> }]
+      : []),
   ],
   rows: {
     count: ({ rows }) => rows.length,
