@@ -8,7 +8,7 @@ import { askToProveAddress, changeAddress } from './addressActions';
 /** The address of the account: whether it is confirmed, and how it is changed. */
 export function Address({ email, isProved }: { email: string; isProved: boolean }) {
   return (
-    <>
+    <div className="grid gap-5">
       <p>
         {email} {isProved ? '(confirmed)' : '(not confirmed yet)'}
       </p>
@@ -40,6 +40,6 @@ export function Address({ email, isProved }: { email: string; isProved: boolean 
           </>
         )}
       </ActionForm>
-    </>
+    </div>
   );
 }

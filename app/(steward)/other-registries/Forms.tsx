@@ -26,7 +26,7 @@ export function UploadForm({ mostMegabytes }: { mostMegabytes: number }) {
           <FileField
             name="file"
             label="Snapshot"
-            hint={`A zip from its page of data, up to ${mostMegabytes} MB; pressed anew by any zip program it is the same snapshot. A larger one is brought in on the server: npm run snapshot:import.`}
+            hint={`A zip from its page of data, up to ${mostMegabytes} MB; zipped again by another program it still is the same snapshot. A larger one is brought in on the server: npm run snapshot:import.`}
             accept=".zip,application/zip"
             required
             error={error('file')}
