@@ -170,7 +170,8 @@ function sizeAndEnds(
 /** A size above nothing is not said to be nothing: where rounding would, a digit more is shown. */
 export function placeThatShows(size: number, place: number): number {
   let shown = place;
-  while (size > 0 && shown < place + 3 && Number(size.toFixed(Math.max(0, shown))) === 0) shown++;
+  // Places before the point count as well: rounded to tens, 2 is nothing.
+  while (size > 0 && shown < place + 3 && Math.round(size * 10 ** shown) === 0) shown++;
   return shown;
 }
 

@@ -2,6 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { type AnswerNumbers, answerOf, bySureness, resultText, shortAnswer } from '@/lib/answers/answer';
 import { wordFor } from '@/lib/stats/evidence';
+import { earnedInterval } from '@/lib/stats/statedDifference';
 import { DEFAULT_PREFERENCES, type Display } from '@/lib/units/display';
 
 const plain: Display = DEFAULT_PREFERENCES;
@@ -234,16 +235,17 @@ describe('no sentence claims more than its interval', () => {
   });
 
   it('says the same direction in every unit and never an end of nothing', () => {
+    const wide = { ...settled, percent: -18, pointwise: [-33, -2], simultaneous: [-80, 44] } as const;
+    const leaning = { ...wide, ofModel: null, word: 'leaning' } as unknown as AnswerNumbers;
+    expect(shortAnswer(leaning, plain)).toBe('perhaps 18 % less (2 to 33)');
     fc.assert(
       fc.property(anyPair, (numbers) => {
         const less = / less than /.test(answerOf(numbers, question, plain).sentence);
         const turned = answerOf(numbers, question, further).sentence;
         if (less) expect(turned).toMatch(/ further per kWh than /);
         if (numbers.word !== 'undecided') {
-          const [least] = (numbers.word === 'settled'
-            ? numbers.simultaneous
-            : (numbers.pointwise ?? [0, 0])) ?? [0];
-          if (Math.abs(least) > 0.01) expect(shortAnswer(numbers, plain)).not.toMatch(/\(0(\.0+)? to/);
+          const least = Math.min(...(earnedInterval(numbers) ?? [0]).map(Math.abs));
+          if (least > 0.01) expect(shortAnswer(numbers, plain)).not.toMatch(/\(0(\.0+)? to/);
         }
       }),
     );
