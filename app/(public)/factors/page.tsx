@@ -21,6 +21,7 @@ import { factorsFigure } from './effectFigure';
 import { FactorLine, SpeedLine } from './FactorLine';
 import { factorsHref } from './factorsSource';
 import { NothingYet } from './NothingYet';
+import { SurestAnswer } from './SurestAnswer';
 import { CRUISE_SPEED, questionOf } from './words';
 
 export const dynamic = 'force-dynamic';
@@ -96,6 +97,7 @@ function ClassFactors({
           New runs were approved a moment ago. Look again in a minute.
         </EmptyState>
       ) : null}
+      <SurestAnswer factors={view.factors} classLabel={classLabel} display={display} />
       {figure ? <Figure figure={figure} id="changes" /> : null}
       <UnitNote unit={display.consumption} ownHref={ownUnitHref('/factors', params)} />
       {view.factors

@@ -23,6 +23,7 @@ import { NotRankedTable } from './NotRankedTable';
 import { OtherBelow, OtherRankingPage } from './OtherRankingPage';
 import { hrefWith, one, ownUnitHref, rankingQuery, type SearchParams } from './query';
 import { PlainNotice, RankedGroups } from './RankedGroups';
+import { RankingAnswer } from './RankingAnswer';
 import { RankingFilters } from './RankingFilters';
 import { RefitNotice } from './RefitNotice';
 import { WhoseNumbers } from './WhoseNumbers';
@@ -84,6 +85,7 @@ export default async function RankingsPage({ searchParams }: { searchParams: Pro
         world={view.group.world}
         faults={view.fit.faults}
       />
+      <RankingAnswer view={view} display={display} />
       <UnitNote unit={display.consumption} ownHref={ownUnitHref('/rankings', params)} />
       <RankingFilters view={view} params={params} display={display} />
       {view.plain === null ? null : <PlainNotice view={view} display={display} />}
