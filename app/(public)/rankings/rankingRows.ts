@@ -86,14 +86,10 @@ export function againstLink(
   if (baseline === null) return { text: 'not driven as delivered' };
   if (baseline.setupId === setupId) return { text: 'as delivered' };
   const { cruiseClassKey, world } = group;
-  const word = against?.word ?? null;
   return {
-    ...(word === null
-      ? { text: AGAINST }
-      : // A row has one line for it: why a word is the weaker one comes before what it is held against.
-        against?.restsOnOne
-        ? { text: resultText(against), more: `, ${AGAINST}` }
-        : { text: `${word}, ${AGAINST}` }),
+    // what it is held against stands on the axis and in the row of zero: in words it is for whoever hears the link alone
+    text: against === null ? 'compare' : against.word === null ? 'no answer yet' : resultText(against),
+    more: ', against the car as delivered',
     href: compareHref({}, { class: cruiseClassKey, world, unit }, [baseline.slug, slug]),
   };
 }
@@ -109,8 +105,6 @@ function onDemand(setup: RankedSetup, { hasCounts, view }: RowContext): Partial<
   };
 }
 
-const AGAINST = 'against as delivered';
-
 /** "−1.3 % (−2.3 to −0.2)", or that it is the one that others are held against: where a table has one column for it. */
 export function againstText(setup: RankedSetup, display: Display): string {
   if (setup.baseline === null) return '–';
@@ -120,7 +114,7 @@ export function againstText(setup: RankedSetup, display: Display): string {
 
 /** The columns of a table that say what a ranking's rows say of their models as delivered. */
 export const AGAINST_COLUMNS: TwinTable['columns'] = [
-  { header: 'Against as delivered', unit: '%' },
+  { header: 'Against the car as delivered', unit: '%' },
   ...intervalColumns(OF_RANKING),
   { header: 'Result', align: 'start' },
 ];

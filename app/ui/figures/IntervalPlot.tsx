@@ -2,7 +2,7 @@ import Link from 'next/link';
 import { type Axis, linearAxis } from './axis';
 import type { FigureDescription } from './description';
 import { IntervalMark } from './IntervalMark';
-import type { IntervalRow } from './intervalRow';
+import { bracketed, type IntervalRow } from './intervalRow';
 import { type IntervalData, withLanes } from './kinds/interval';
 import { paint } from './paint';
 
@@ -121,7 +121,7 @@ function RowNumbers({ row, unit }: { row: IntervalRow; unit: string }) {
       {row.intervalText ? (
         <span className="text-ink-soft">
           <span className="sr-only">95 % interval </span>
-          {row.intervalText}
+          {bracketed(row.intervalText)}
         </span>
       ) : null}
       {row.before ? <span className="block text-ink-soft">{row.before.text}</span> : null}

@@ -30,3 +30,7 @@ export interface IntervalRow {
   /** A second, hollow mark: the number before normalising. */
   before?: { value: number; text: string };
 }
+
+/** An interval beside its number stands in brackets, as everywhere; that there is none stands as it is. */
+export const bracketed = (text: string | undefined) =>
+  text !== undefined && /\d/.test(text) ? `(${text})` : text;

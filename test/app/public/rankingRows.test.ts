@@ -24,7 +24,8 @@ describe('a row of the ranking', () => {
 
   it('is one click from the comparison with the model as delivered, with the stored word', () => {
     expect(consumptionRow(setup, context).against).toEqual({
-      text: 'settled, against as delivered',
+      text: 'settled',
+      more: ', against the car as delivered',
       href: '/compare?class=kmh-110&world=record&setup=base&setup=low',
     });
     expect(consumptionRow({ ...setup, setupId: 'base' }, context).against).toEqual({ text: 'as delivered' });
@@ -36,7 +37,7 @@ describe('a row of the ranking', () => {
     for (const row of [differenceRow, consumptionRow]) {
       expect(row({ ...setup, against }, context).against).toMatchObject({
         text: 'probable, rests mainly on one tester',
-        more: ', against as delivered',
+        more: ', against the car as delivered',
       });
     }
   });

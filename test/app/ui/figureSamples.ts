@@ -11,7 +11,7 @@ export const intervalRows: IntervalRow[] = [
     high: 160,
     outerLow: 135,
     outerHigh: 165,
-    against: { text: 'settled, against as delivered', href: '/compare?setup=b&setup=a' },
+    against: { text: 'settled', more: ', against the car as delivered', href: '/compare?setup=b&setup=a' },
     text: '150.0',
     intervalText: '140.0 to 160.0',
     counts: '4 runs',

@@ -246,7 +246,7 @@ describe('IntervalPlot', () => {
     const list = only(page, 'ol');
     expect(list.attributes['aria-label']).toBe('Setups by consumption');
     expect(textOf(all(list, 'li')[0] ?? list)).toBe(
-      'Low150.0 Wh/km 95 % interval 140.0 to 160.0settled, against as delivered: Low4 runs',
+      'Low150.0 Wh/km 95 % interval (140.0 to 160.0)settled, against the car as delivered: Low4 runs',
     );
     expect(all(list, 'a').map((a) => a.attributes.href)).toEqual(['/s/a', '/compare?setup=b&setup=a']);
   });

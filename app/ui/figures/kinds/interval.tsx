@@ -3,7 +3,7 @@ import type { FormatTick } from '../axis';
 import type { FigureKind } from '../figureKind';
 import { IntervalMark } from '../IntervalMark';
 import { intervalLegend } from '../intervalLegend';
-import type { IntervalRow } from '../intervalRow';
+import { bracketed, type IntervalRow } from '../intervalRow';
 import { drawRowChart } from '../rowChart';
 
 /** Estimates with intervals on one axis. On a page its rows are text with a strip each (IntervalPlot). */
@@ -57,7 +57,7 @@ export const interval: FigureKind<IntervalData> = {
         label: row.label,
         detail: row.detail,
         value: row.text,
-        note: [row.intervalText, row.against?.text].filter((words) => words !== undefined),
+        note: [bracketed(row.intervalText), row.against?.text].filter((words) => words !== undefined),
         muted: row.muted,
         marks: (space) => (
           <IntervalMark

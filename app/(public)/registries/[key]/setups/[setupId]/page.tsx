@@ -91,7 +91,7 @@ export default async function OtherSetupPage({ params, searchParams }: OtherSetu
             },
             {
               key: 'against',
-              header: 'Against as delivered',
+              header: 'Against the car as delivered',
               cell: ({ setup }) => againstText(setup, display),
             },
             {
