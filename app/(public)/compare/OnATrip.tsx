@@ -6,6 +6,7 @@ import {
   type SetupDifference,
   TRIP_KM,
 } from '@/lib/registry/comparisons/compare';
+import { setupInText } from '@/lib/run/setupTitle';
 import type { Display } from '@/lib/units/display';
 import { showEstimate, showQuantity } from '@/lib/units/show';
 
@@ -24,10 +25,10 @@ export function OnATrip({
     <Section
       id="trip"
       title={`On a trip of ${trip}`}
-      note={`At a steady ${view.classLabel} and reference conditions. The interval is that of the answer above, in energy of the baseline.`}
+      note={`At a steady ${view.classLabel} and reference conditions. The interval is that of the answer above, turned into energy.`}
     >
       <DataTable
-        caption={`Energy over ${trip}; the baseline draws ${showQuantity(baseline.estimateWhPerKm * TRIP_KM, 'kWh', display)}`}
+        caption={`Energy over ${trip}; ${setupInText(baseline.title)} draws ${showQuantity(baseline.estimateWhPerKm * TRIP_KM, 'kWh', display)}`}
         rows={view.differences}
         rowKey={(difference) => difference.setup.setupId}
         columns={[

@@ -22,7 +22,7 @@ export function Scatter({ held, names, display }: ScatterProps) {
       <Section
         id="scatter"
         title="Does everyone scatter alike?"
-        note="The runs of one session against each other, for each car, tester and loop against all the rest. Every interval of the class takes one and the same scatter of runs, so that has to fit all."
+        note="The runs of one session against each other, for each car, tester and loop against all the rest. Every interval of the class rests on one scatter for all, so it has to fit everyone."
         wide
       >
         <DataTable
@@ -57,7 +57,7 @@ export function Scatter({ held, names, display }: ScatterProps) {
               cell: ({ pHolm }) => chancePercent(pHolm, display),
             },
           ]}
-          footnote="The chance allows for all that were asked about (F tests, adjusted after Holm); below 2.5 % the class is said to scatter unevenly. A tester with only one car is asked about once."
+          footnote="The chance allows for all that were asked about; below 2.5 % the class is said to scatter unevenly. A tester with only one car is asked about once."
         />
       </Section>
       <Section

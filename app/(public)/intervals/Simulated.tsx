@@ -67,7 +67,7 @@ export function Simulated({
             cell: ({ band: [low, high] }) => `${showFactor(low, display)} to ${showFactor(high, display)}`,
           },
         ]}
-        footnote="Root mean square over all runs of whole simulated worlds; ± is one standard error, worlds taken as one each."
+        footnote="Over all runs of whole simulated worlds. The number after ± says how far off one may be by the luck of so few worlds: in about two cases of three it is closer."
       />
       <Disclosure
         title={`All ${rows.length} counts`}
@@ -99,7 +99,7 @@ export function Simulated({
             },
             { key: 'worlds', header: 'Worlds', align: 'end', cell: ({ worlds }) => worlds },
           ]}
-          footnote="± is one standard error from the number of worlds."
+          footnote="The number after ± says how far off a share may be with so many worlds: in about two cases of three it is closer."
         />
       </Disclosure>
     </Section>

@@ -4,6 +4,7 @@ import { faultWords } from '@/lib/stats/holds/faultWords';
 import { type IntervalsHold, LEAST_PREDICTED } from '@/lib/stats/holds/intervalsHold';
 import { type SimulatedRow, summarise } from '@/lib/stats/holds/simulatedCoverage';
 import { SIMULATED_KINDS } from '@/lib/stats/holds/simulatedKinds';
+import { placeForInterval } from '@/lib/units/digits';
 import type { Display } from '@/lib/units/display';
 import { THIN_SPACE } from '@/lib/units/format';
 import { showShare } from '@/lib/units/show';
@@ -21,10 +22,14 @@ export function chancePercent(chance: number, display: Display): string {
   return sharePercent(chance, display);
 }
 
+/** No finer than its interval supports. */
+const sharePlace = (low: number, high: number) => Math.max(0, placeForInterval(100 * low, 100 * high));
+
 /** "93.8 of 100" as "93.8", with how sure it is: "93.8 (89.1 to 96.6)". */
 export function shareText({ inside, of, low, high }: CoverageCount, display: Display): string {
   if (of === 0) return '–';
-  return `${sharePercent(inside / of, display)} (${sharePercent(low, display)} to ${sharePercent(high, display)})`;
+  const place = sharePlace(low, high);
+  return `${sharePercent(inside / of, display, place)} (${sharePercent(low, display, place)} to ${sharePercent(high, display, place)})`;
 }
 
 /** What a reader came for, in one or two sentences. */
@@ -34,7 +39,9 @@ export function answerText(classLabel: string, held: IntervalsHold, display: Dis
     const predicted = held.runs.predicted === 1 ? '1 run' : `${held.runs.predicted} runs`;
     return `At ${classLabel} it is too early to say: ${predicted} could be predicted from earlier ones, and it takes ${LEAST_PREDICTED}.`;
   }
-  const counted = `Of ${of95.of} runs at ${classLabel}, each predicted from what was approved before it, ${of95.inside} fell inside their 95 % interval: ${sharePercent(of95.inside / of95.of, display)} %; by chance the true share may be anywhere from ${sharePercent(of95.low, display)} to ${sharePercent(of95.high, display)} %.`;
+  const place = sharePlace(of95.low, of95.high);
+  const percent = (share: number) => sharePercent(share, display, place);
+  const counted = `Of ${of95.of} runs at ${classLabel}, each predicted from what was approved before it, ${of95.inside} fell inside their 95 % interval: ${percent(of95.inside / of95.of)} %; by chance the true share may be anywhere from ${percent(of95.low)} to ${percent(of95.high)} %.`;
   return `${counted} ${faultWords(classLabel, held.faults) ?? 'Nothing speaks against the intervals of this class.'}`;
 }
 

@@ -83,7 +83,7 @@ export function DrivenDays({ view, plan, display }: DrivenDaysProps) {
           <p className="mt-1 max-w-[46rem]">
             {drift.sentence}
             {plan.orderKind === 'A B B A' || plan.orderKind === 'there and back'
-              ? ' The order there and back lets a steady one fall out of the difference.'
+              ? ' A steady one cancels out all the same, because each day’s order runs there and back.'
               : ''}
           </p>
           <Figure figure={drift.figure} isTitleSaid />

@@ -85,9 +85,10 @@ function driftSentence(perHour: number, interval: [number, number], display: Dis
   const ends = percentEnds(interval) as [number, number];
   const place = placeForInterval(...percentEndsIn(display.consumption, ends));
   const text = `${percentText(percentOf(perHour), display, place)} an hour (${endsText(ends, display, place)})`;
+  const { quantity } = senseOf(display.consumption);
   return interval[0] <= 0 && interval[1] >= 0
-    ? `No drift through the days can be told from chance: ${text}.`
-    : `Through the days ${senseOf(display.consumption).quantity} drifted by ${text}.`;
+    ? `Nothing shows that ${quantity} crept up or down in the course of a day: ${text}.`
+    : `In the course of a day ${quantity} drifted by ${text}.`;
 }
 
 function wordsOf({ run }: Point, plan: StudyPlan): string {

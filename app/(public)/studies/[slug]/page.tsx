@@ -169,7 +169,7 @@ function Meta({ view }: { view: StudyView }) {
         <Link className="link" href={`/testers/${view.owner.slug}`}>
           {view.owner.displayName}
         </Link>
-        {view.testers.length > 1 ? `, driven by ${view.testers.length}` : ''}
+        {view.testers.length > 1 ? `, driven by ${view.testers.length} testers` : ''}
       </span>
       {view.request === null ? null : (
         <span>
