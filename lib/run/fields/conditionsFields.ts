@@ -8,7 +8,7 @@ export const CONDITIONS_FIELDS = [
     name: 'pressureKind',
     section: 'conditions',
     label: 'Kind of pressure',
-    hint: 'Altimeter setting and sea-level pressure differ by about 1 % high up in the cold.',
+    hint: 'Altimeter setting and sea-level pressure differ by about 1 % high up in the cold.',
     isRequired: true,
     day: 'whole',
     options: [
