@@ -60,7 +60,7 @@ function sourceOf(
   display: Display,
 ): Source {
   const { address: _, ...source } = compareSource('differences', view, [baseline, setup], display);
-  return { ...source, counts: `fit of ${view.fit?.runCount ?? 0} runs at ${view.classLabel}` };
+  return { ...source, counts: `worked out from ${view.fit?.runCount ?? 0} runs at ${view.classLabel}` };
 }
 
 const READING =

@@ -44,7 +44,7 @@ export function compareVideoText(view: CompareView, baseline: ComparedSetup, dis
     question: `${comparedWords(view, baseline)}: ${models.length === 1 ? models[0] : `${models.length} models`} at ${view.classLabel}`,
     answers,
     counts: [
-      `${runs} runs of these setups, in the fit of ${view.fit?.runCount ?? 0} runs at ${view.classLabel} as of ${dayWords(source.asOf)}.`,
+      `${runs} runs of these setups, worked out with all ${view.fit?.runCount ?? 0} runs at ${view.classLabel} as of ${dayWords(source.asOf)}.`,
       ...cautions,
     ].join(' '),
     further: answers.length === 1 ? answers.map(({ answer }) => answer.next).filter(Boolean) : [],

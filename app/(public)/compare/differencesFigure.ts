@@ -33,7 +33,7 @@ export function differencesFigure(
     title: titleOf(view, baseline, display),
     desc: rows.map((row) => `${row.label}: ${row.text}, ${row.note}`).join('. '),
     reading: `${differenceReading(OF_RANKING, display)} ${allPairs(view.fit?.pairsAtOnce ?? 0)} A difference is settled when the thin bar leaves zero out, probable when the interval for all pairs of its model does, leaning when only the thick bar does, else undecided, which does not mean equal. One that rests mainly on one tester is never settled. All of these intervals hold what is uncertain about the method and the models’ data, as far as it does not cancel; that part (u) stands in the table too. Degrees of freedom say how much driving an interval rests on: the fewer, the wider.`,
-    counts: `fit of ${view.fit?.runCount ?? 0} runs at ${view.classLabel} · ${view.fit?.pairsAtOnce ?? 0} comparable pairs`,
+    counts: `worked out from ${view.fit?.runCount ?? 0} runs at ${view.classLabel} · ${view.fit?.pairsAtOnce ?? 0} comparable pairs`,
     drawing:
       rows.length === 0
         ? { kind: 'none', why: 'None of these pairs has an interval to draw; the sentences above say why.' }

@@ -27,7 +27,7 @@ export function sidesFigure(view: CompareView, baseline: ComparedSetup, display:
     desc: rows
       .map((row) => `${row.label}: ${row.text} ${symbol}, ${row.intervalText}, ${row.before.text}`)
       .join('. '),
-    counts: `fit of ${view.fit?.runCount ?? 0} runs at ${view.classLabel}`,
+    counts: `worked out from ${view.fit?.runCount ?? 0} runs at ${view.classLabel}`,
     drawing: {
       kind: 'interval',
       label: 'The compared setups',

@@ -76,7 +76,7 @@ export function effectFigure(view: FactorView, effect: FactorEffect, display: Di
       display,
     ),
     title,
-    counts: `${modelsText(effect.of)} at ${view.classLabel} · fit of ${view.fit?.runCount ?? 0} runs`,
+    counts: `${modelsText(effect.of)} at ${view.classLabel} · worked out from ${view.fit?.runCount ?? 0} runs`,
     ...forestOf(lines, display, {
       from: setupInText(baseline),
       caption: `${setupAtStart(setup)} against ${setupInText(baseline)}, by model`,
@@ -123,7 +123,7 @@ export function factorsFigure(view: FactorsView, display: Display): FigureDescri
       display,
     ),
     title: `What one change did at ${view.classLabel}: ${settled} of ${lines.length} ${lines.length === 1 ? 'answer is' : 'answers are'} settled.`,
-    counts: `${lines.length} ${lines.length === 1 ? 'answer' : 'answers'} · fit of ${view.fit?.runCount ?? 0} runs`,
+    counts: `${lines.length} ${lines.length === 1 ? 'answer' : 'answers'} · worked out from ${view.fit?.runCount ?? 0} runs`,
     ...forestOf(lines, display, {
       from: 'what each is held against',
       caption: `Single changes at ${view.classLabel}`,

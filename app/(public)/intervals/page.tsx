@@ -46,7 +46,7 @@ export default async function IntervalsPage({ searchParams }: { searchParams: Pr
 
 function metaText(view: IntervalsView | undefined): string | undefined {
   if (view?.held === undefined || view.fit === null) return undefined;
-  return `Counted ${utcText(view.held.computedAt)}, for the fit of ${view.fit.runCount} runs, method ${view.fit.methodVersion}`;
+  return `Counted ${utcText(view.held.computedAt)}, for what was worked out from ${view.fit.runCount} runs, method ${view.fit.methodVersion}`;
 }
 
 interface ClassAnswerProps {

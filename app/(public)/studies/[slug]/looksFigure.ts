@@ -57,6 +57,7 @@ export function looksFigure(
           {
             key: 'planned',
             label: 'At the end, as planned',
+            detail: 'the answer’s interval',
             estimate: percent(planned.difference),
             low: percentEndsIn(display.consumption, plannedEnds)[0],
             high: percentEndsIn(display.consumption, plannedEnds)[1],
