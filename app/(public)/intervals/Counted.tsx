@@ -37,7 +37,7 @@ export function Counted({ held, classLabel, source, display }: CountedProps) {
         inside="Runs inside"
         rows={held.coverage}
         display={display}
-        footnote="The variance of a share is taken as 1.4 times that of independent runs, because runs share cars and what is known of the class."
+        footnote="Runs share cars and what is known of the class, so a share tells less than as many separate runs would: the spread that chance may give it (its variance) is taken as 1.4 times as large."
       />
       <Figure
         figure={{

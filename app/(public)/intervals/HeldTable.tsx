@@ -1,7 +1,8 @@
 import { DataTable } from '@/app/ui/DataTable';
 import type { CoverageCount } from '@/lib/stats/holds/coverage';
 import type { Display } from '@/lib/units/display';
-import { sharePercent, shareText } from './words';
+import { showShare } from '@/lib/units/show';
+import { shareText } from './words';
 
 interface HeldTableProps {
   caption: string;
@@ -23,9 +24,9 @@ export function HeldTable({ inside: insideHeader, display, ...table }: HeldTable
         {
           key: 'level',
           header: 'Interval',
-          unit: '%',
           rowHeader: true,
-          cell: ({ level }) => sharePercent(level, display, 0),
+          // on a phone it heads the entry, where no unit stands over it
+          cell: ({ level }) => showShare(level, display, { decimals: 0 }),
         },
         { key: 'inside', header: insideHeader, align: 'end', cell: ({ inside }) => inside },
         { key: 'of', header: 'Of', align: 'end', cell: ({ of }) => of },
