@@ -57,10 +57,26 @@ export function tripSentence(
   return `A trip of ${length} takes ${hoursText(totalS)}, ${of}.`;
 }
 
-/** "3:24 h (3:10 to 3:46)"; a drive without a stop takes as long as its speed says. */
+/**
+ * "3:24" and "3:10 to 3:46", hours and minutes; no interval where its ends are the same to the minute, as those of a
+ * drive without a stop, which takes as long as its speed says.
+ */
+export function durationText(durationS: Ranged): { value: string; interval?: string } {
+  const value = formatDuration(durationS.value);
+  const [low, high] = [durationS.low, durationS.high].map((s) => formatDuration(s));
+  return low === high ? { value } : { value, interval: `${low} to ${high}` };
+}
+
+/** "3:24 (3:10 to 3:46)" */
+export function bracketedDuration(durationS: Ranged): string {
+  const { value, interval } = durationText(durationS);
+  return interval === undefined ? value : `${value} (${interval})`;
+}
+
+/** "3:24 h (3:10 to 3:46)" */
 function hoursText(durationS: Ranged): string {
-  const [value, low, high] = [durationS.value, durationS.low, durationS.high].map((s) => formatDuration(s));
-  return `${value} h${low === high ? '' : ` (${low} to ${high})`}`;
+  const { value, interval } = durationText(durationS);
+  return `${value} h${interval === undefined ? '' : ` (${interval})`}`;
 }
 
 /** What two setups are held against each other in. */

@@ -42,7 +42,9 @@ export function worthText(worth: WorthNumbers, display: Display, ownCar?: string
   const car =
     ownCar ??
     (worth.anyCar ? 'in any car of the model' : 'in a car of the model that has been driven here before');
-  const hours = `about ${showNumber(worth.hours, worth.hours < 10 ? 1 : 0, display)} hours${worth.isChargingKnown ? ' with charging' : ', charging apart'}`;
+  const isOne = Math.round(10 * worth.hours) === 10;
+  const length = isOne ? 'an hour' : `${showNumber(worth.hours, worth.hours < 10 ? 1 : 0, display)} hours`;
+  const hours = `about ${length}${worth.isChargingKnown ? ' with charging' : ', charging apart'}`;
   const place = placeForUncertainty(worth.halfWidthAfterPercent / 2);
   const half = (percent: number) => `±${showNumber(percent, place, display)}`;
   return {

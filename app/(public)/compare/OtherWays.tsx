@@ -144,7 +144,12 @@ function rowsOf(
           },
         ];
   return [
-    { key: 'published', label: 'As published', strong: true, ...measured(percent, pointwise) },
+    {
+      key: 'published',
+      label: 'As published, this pair alone',
+      strong: true,
+      ...measured(percent, pointwise),
+    },
     ...rows,
     ...cars,
   ];

@@ -1,11 +1,11 @@
 import Link from 'next/link';
 import { DataTable } from '@/app/ui/DataTable';
 import { Section } from '@/app/ui/Section';
+import { bracketedDuration } from '@/lib/answers/estimateSentence';
 import type { CompareView } from '@/lib/registry/comparisons/compare';
 import { USUAL_TRIP_M, type UsualTrip } from '@/lib/registry/estimates/readTrips';
 import { ESTIMATE_DEFAULTS } from '@/lib/run/estimate/estimateFields';
 import type { Display } from '@/lib/units/display';
-import { formatDuration } from '@/lib/units/format';
 import { showEstimate, showQuantity, showShare } from '@/lib/units/show';
 import { unitSymbol } from '@/lib/units/unit';
 import { estimateHref } from '../estimate/estimateQuery';
@@ -67,10 +67,7 @@ export function UsualTrips({
             header: 'Charging',
             unit: 'h:min',
             align: 'end',
-            cell: ({ trip }) =>
-              trip === null
-                ? '–'
-                : `${formatDuration(trip.chargingS.value)} (${formatDuration(trip.chargingS.low)} to ${formatDuration(trip.chargingS.high)})`,
+            cell: ({ trip }) => (trip === null ? '–' : bracketedDuration(trip.chargingS)),
           },
           {
             key: 'bought',

@@ -3,7 +3,7 @@ import { TableWithId } from '@/app/ui/DataTable';
 import { DefinitionList } from '@/app/ui/DefinitionList';
 import { Section } from '@/app/ui/Section';
 import { Still } from '@/app/ui/Still';
-import { savingSentence, tripSentence } from '@/lib/answers/estimateSentence';
+import { durationText, savingSentence, tripSentence } from '@/lib/answers/estimateSentence';
 import type { Ranged } from '@/lib/registry/estimates/estimatedClasses';
 import type { Answered } from '@/lib/registry/estimates/readEstimate';
 import type { SetupEstimate, TripShown } from '@/lib/registry/estimates/setupEstimate';
@@ -78,8 +78,8 @@ export function TripPlan({
 }
 
 function duration(ranged: Ranged) {
-  const [value, low, high] = [ranged.value, ranged.low, ranged.high].map((s) => formatDuration(s));
-  return { description: `${value} h`, ...(low === high ? {} : { note: `${low} to ${high}` }) };
+  const { value, interval } = durationText(ranged);
+  return { description: `${value} h`, ...(interval === undefined ? {} : { note: interval }) };
 }
 
 function TripNumbers({ of, isNamed, display }: { of: SetupEstimate; isNamed: boolean; display: Display }) {

@@ -1,9 +1,8 @@
 import { countText } from '@/app/ui/countText';
 import type { FigureDescription } from '@/app/ui/figures/description';
-import { soonestSentence } from '@/lib/answers/estimateSentence';
+import { durationText, soonestSentence } from '@/lib/answers/estimateSentence';
 import type { BestSpeedShown, SpeedShown } from '@/lib/registry/estimates/setupEstimate';
 import type { Display } from '@/lib/units/display';
-import { formatDuration } from '@/lib/units/format';
 import { showEstimate } from '@/lib/units/show';
 import { unitSymbol } from '@/lib/units/unit';
 import { type EstimateOfFigure, estimateSource } from './estimateSource';
@@ -18,15 +17,12 @@ export function speedsFigure(
 ): FigureDescription {
   const { outcomes, best } = speeds;
   const title = soonestWords(speeds);
-  const duration = ({ totalS }: SpeedShown) => ({
-    text: formatDuration(totalS.value),
-    interval: `${formatDuration(totalS.low)} to ${formatDuration(totalS.high)}`,
-  });
+  const duration = ({ totalS }: SpeedShown) => durationText(totalS);
   const stopText = (stops: number) => (stops === 1 ? '1 stop' : `${stops} stops`);
   return {
     ...estimateSource('estimate-speeds', of, display),
     title,
-    desc: outcomes.map((one) => `${one.label}: ${duration(one).text} h, ${stopText(one.stops)}`).join('. '),
+    desc: outcomes.map((one) => `${one.label}: ${duration(one).value} h, ${stopText(one.stops)}`).join('. '),
     reading:
       'Driving, charging and the time lost at each stop, at each speed that this setup was driven at. Battery and charger are the same at every speed, so what is not known of them moves all bars together.',
     counts: countText({ runs: of.answered.first.runs, cars: of.answered.first.cars }),
@@ -41,8 +37,8 @@ export function speedsFigure(
         estimate: one.totalS.value / HOUR_S,
         low: one.totalS.low / HOUR_S,
         high: one.totalS.high / HOUR_S,
-        text: duration(one).text,
-        intervalText: duration(one).interval,
+        text: duration(one).value,
+        ...(duration(one).interval === undefined ? {} : { intervalText: duration(one).interval }),
       })),
       unit: 'h',
       axisLabel: 'total time, h',
@@ -59,8 +55,8 @@ export function speedsFigure(
       ],
       rows: outcomes.map((one) => [
         one.label,
-        duration(one).text,
-        duration(one).interval,
+        duration(one).value,
+        duration(one).interval ?? '–',
         String(one.stops),
         showEstimate(one.whPerKm, 'consumption', display).value,
       ]),
