@@ -190,6 +190,8 @@ const anyPair: fc.Arbitrary<AnswerNumbers> = fc
     total: fc.integer({ min: 0, max: 50 }),
     lower: fc.nat({ max: 50 }),
   })
+  // A fit gives ratios, which are above zero: no end of an interval is 100 % less.
+  .filter(({ percent, half, wider, widest }) => percent - half * wider * widest > -100)
   .map(({ percent, half, wider, widest, acrossModels, isAssumed, moreSessions, total, lower }) => {
     const around = (by: number): [number, number] => [percent - by, percent + by];
     const pointwise = around(half);
