@@ -5,6 +5,7 @@ import type { Display } from '@/lib/units/display';
 import { THIN_SPACE } from '@/lib/units/format';
 import { percentEndsIn, senseOf } from '@/lib/units/sense';
 import type { UnitCode } from '@/lib/units/unit';
+import { capital } from './factors/words';
 
 /**
  * The three 95 % intervals of a difference as every figure draws, names and lists them. What is printed beside a
@@ -90,8 +91,4 @@ export function intervalCells(
 
 function familiesOf(names: IntervalNames): IntervalFamily[] {
   return names.ofModel === null ? ['pointwise', 'simultaneous'] : ['pointwise', 'ofModel', 'simultaneous'];
-}
-
-function capital(words: string): string {
-  return words.charAt(0).toUpperCase() + words.slice(1);
 }

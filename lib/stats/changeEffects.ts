@@ -1,7 +1,7 @@
 import { type FactorEffect, type FactorRun, factorEffects } from './factorEffects';
 import type { GroupFit } from './groupFit';
 import { findContrast, type PairContrast, percentEnds, percentOf } from './orientedContrast';
-import { type StatedDifference, stateDifference } from './statedDifference';
+import { pairSides, type StatedDifference, stateDifference } from './statedDifference';
 
 /** What a change from a baseline did, in per cent of the baseline's consumption. */
 export interface ChangeEffect extends StatedDifference {
@@ -65,19 +65,9 @@ export function changeEffects<One extends Change>(
     const { setupId } = change.setup;
     const effect = effectsOf(change.factor, change.from.key).find(({ level }) => level === change.to.key);
     const contrast = findContrast(contrasts, baselineId, setupId);
-    const own = countsOf(setupId);
     return {
       ...change,
-      ...stateDifference(
-        contrast,
-        {
-          baselineCars: delivered.cars,
-          setupCars: own.cars,
-          leastCars,
-          mostTesters: Math.max(delivered.testers, own.testers),
-        },
-        fit,
-      ),
+      ...stateDifference(contrast, pairSides(delivered, countsOf(setupId), leastCars), fit),
       withinSessions: withinSessions(effect),
     };
   });

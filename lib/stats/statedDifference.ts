@@ -40,6 +40,20 @@ export interface PairSides {
   mostTesters?: number | undefined;
 }
 
+/** What both sides of a pair rest on, from the counts of each. */
+export function pairSides(
+  baseline: { cars: number; testers: number },
+  setup: { cars: number; testers: number },
+  leastCars: number,
+): PairSides {
+  return {
+    baselineCars: baseline.cars,
+    setupCars: setup.cars,
+    leastCars,
+    mostTesters: Math.max(baseline.testers, setup.testers),
+  };
+}
+
 /** The intervals of a pair on whatever scale, and the word that they earn. */
 type JudgedIntervals = Pick<StatedDifference, 'word' | 'pointwise' | 'ofModel' | 'simultaneous'>;
 

@@ -9,7 +9,7 @@ export interface Try {
   forgottenFrom: Date;
 }
 
-/** The how manieth it is, or until when it has to wait. */
+/** Which one it is by number, or until when it has to wait. */
 type Taken = { tries: number; until?: undefined } | { until: Date };
 
 /**

@@ -1,5 +1,5 @@
 import { findContrast, type PairContrast } from '@/lib/stats/orientedContrast';
-import { type StatedDifference, stateDifference } from '@/lib/stats/statedDifference';
+import { pairSides, type StatedDifference, stateDifference } from '@/lib/stats/statedDifference';
 import { readHeldPlace, readMissing } from '@/lib/stats/stored';
 import type { Row } from '../column';
 import { otherModel, otherSetup, otherTester } from './names';
@@ -139,15 +139,10 @@ export function otherContrast(row: Row): PairContrast {
 
 /** The same with what their fit says of it against its model as delivered. */
 export function otherAgainst(setup: OtherRanked, contrasts: readonly PairContrast[], fit: Row): OtherRanked {
-  const { baseline, setupId, cars, testers } = setup;
+  const { baseline, setupId } = setup;
   if (baseline === null || baseline.setupId === setupId) return setup;
   const contrast = findContrast(contrasts, baseline.setupId, setupId);
-  const sides = {
-    baselineCars: baseline.cars,
-    setupCars: cars,
-    leastCars: Number(fit.least_cars),
-    mostTesters: Math.max(baseline.testers, testers),
-  };
+  const sides = pairSides(baseline, setup, Number(fit.least_cars));
   return { ...setup, against: stateDifference(contrast, sides, spreadOf(fit)) };
 }
 

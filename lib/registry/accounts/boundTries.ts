@@ -31,7 +31,7 @@ export async function beginTry(registry: Registry, tried: readonly Tried[]): Pro
   return undefined;
 }
 
-/** Counts a use of an allowance: the how manieth it is, or for how many seconds it has to wait where that is used up. */
+/** Counts a use of an allowance: which one it is by number, or for how many seconds it has to wait where that is used up. */
 export async function takeUse(
   registry: Registry,
   which: string,

@@ -5,7 +5,12 @@ import type { Fault } from '@/lib/stats/holds/intervalsHold';
 import { findContrast, type OrientedContrast, percentOf } from '@/lib/stats/orientedContrast';
 import type { OtherWays } from '@/lib/stats/otherWays/way';
 import { planSeparation, type Separation, type WantedDifference } from '@/lib/stats/separationPlan';
-import { earnedInterval, type StatedDifference, stateDifference } from '@/lib/stats/statedDifference';
+import {
+  earnedInterval,
+  pairSides,
+  type StatedDifference,
+  stateDifference,
+} from '@/lib/stats/statedDifference';
 import { type FitSummary, UNREADABLE_SUMMARY } from '@/lib/stats/stored';
 import {
   currentFit,
@@ -188,16 +193,7 @@ function describeDifference(
   const tripWh = (log: number) => baseline.estimateWhPerKm * Math.expm1(log) * TRIP_KM;
   return {
     setup,
-    ...stateDifference(
-      contrast,
-      {
-        baselineCars: baseline.cars,
-        setupCars: row.cars,
-        leastCars,
-        mostTesters: Math.max(baseline.testers, row.testers),
-      },
-      summary,
-    ),
+    ...stateDifference(contrast, pairSides(baseline, row, leastCars), summary),
     otherWays: contrast?.otherWays,
     dof: contrast?.dof ?? null,
     sharedUPercent: contrast?.sharedU == null ? null : percentOf(contrast.sharedU),

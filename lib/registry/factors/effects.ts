@@ -3,7 +3,7 @@ import { modelInText } from '@/lib/run/modelWords';
 import type { PooledEffect } from '@/lib/stats/factors/pooledEffect';
 import type { FactorEffectKept } from '@/lib/stats/factors/stored';
 import { findContrast, percentEnds, percentOf } from '@/lib/stats/orientedContrast';
-import { stateDifference } from '@/lib/stats/statedDifference';
+import { pairSides, stateDifference } from '@/lib/stats/statedDifference';
 import type { FitSummary } from '@/lib/stats/stored';
 import { singleChangesOf } from '@/lib/store/bestAnswers';
 import { type PairSide, sidesOfFit } from '@/lib/store/factorConclusions';
@@ -129,12 +129,7 @@ function answerOfModel(
   const { model } = setup.setup;
   const ends = contrast?.simultaneous ?? null;
   const difference = contrast?.difference ?? null;
-  const sides = {
-    baselineCars: baseline.cars,
-    setupCars: setup.cars,
-    leastCars: fit.leastCars,
-    mostTesters: Math.max(baseline.testers, setup.testers),
-  };
+  const sides = pairSides(baseline, setup, fit.leastCars);
   return [
     {
       ...stateDifference(contrast, sides, fit.summary),

@@ -4,7 +4,7 @@ import { modelInText } from '@/lib/run/modelWords';
 import { isWorldKey, type WorldKey } from '@/lib/run/world';
 import type { Fault } from '@/lib/stats/holds/intervalsHold';
 import { findContrast } from '@/lib/stats/orientedContrast';
-import { stateDifference } from '@/lib/stats/statedDifference';
+import { pairSides, stateDifference } from '@/lib/stats/statedDifference';
 import { bestChanges } from '@/lib/store/bestAnswers';
 import { currentFit, estimatesOf } from '@/lib/store/fits';
 import { pairedSessions } from '@/lib/store/pairedRuns';
@@ -91,12 +91,7 @@ async function readPairs(
         contrastsAmong(registry.db, fit.id, [ids.baselineId, ids.setupId]),
         pairedSessions(registry.db, { world, methodVersion, cruiseClassKey: classKey, ...ids }, 1),
       ]);
-      const sides = {
-        baselineCars: baseline.cars,
-        setupCars: own.cars,
-        leastCars,
-        mostTesters: Math.max(baseline.testers, own.testers),
-      };
+      const sides = pairSides(baseline, own, leastCars);
       return {
         ...stateDifference(findContrast(contrasts, ids.baselineId, ids.setupId), sides, fit.summary),
         sideBySide: { total, lower },

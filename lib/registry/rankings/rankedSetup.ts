@@ -2,7 +2,7 @@ import type { Place } from '@/lib/answers/placeText';
 import { modelInText } from '@/lib/run/modelWords';
 import { tyreKindOf } from '@/lib/run/tyreKind';
 import { findContrast, type PairContrast } from '@/lib/stats/orientedContrast';
-import { type StatedDifference, stateDifference } from '@/lib/stats/statedDifference';
+import { pairSides, type StatedDifference, stateDifference } from '@/lib/stats/statedDifference';
 import type { FitSummary } from '@/lib/stats/stored';
 import type { EstimateRow, ShownEstimate } from '@/lib/store/fits';
 import type { PlainMean } from '@/lib/store/plainMeans';
@@ -94,15 +94,10 @@ export function heldAgainst(
   summary: FitSummary | undefined,
   leastCars: number,
 ): RankedSetup {
-  const { baseline, setupId, cars, testers } = setup;
+  const { baseline, setupId } = setup;
   if (baseline === null || baseline.setupId === setupId) return setup;
   const contrast = findContrast(contrasts, baseline.setupId, setupId);
-  const sides = {
-    baselineCars: baseline.cars,
-    setupCars: cars,
-    leastCars,
-    mostTesters: Math.max(baseline.testers, testers),
-  };
+  const sides = pairSides(baseline, setup, leastCars);
   return { ...setup, against: stateDifference(contrast, sides, summary) };
 }
 

@@ -5,7 +5,7 @@ import { cruiseClassByKey } from '@/lib/run/cruiseClass';
 import { modelInText } from '@/lib/run/modelWords';
 import { findContrast, percentOf } from '@/lib/stats/orientedContrast';
 import { withoutShared } from '@/lib/stats/sharedEffects';
-import { stateDifference } from '@/lib/stats/statedDifference';
+import { pairSides, stateDifference } from '@/lib/stats/statedDifference';
 import type { FitSummary } from '@/lib/stats/stored';
 import { readChargingSheet } from '@/lib/store/chargingSheets';
 import { currentFit, type EstimateRow, estimatesOf } from '@/lib/store/fits';
@@ -114,12 +114,7 @@ export async function readWorthMost(registry: Registry, asked: AskedOf): Promise
       const [baseline, setup] = [rowOf.get(one.pair.baselineId), rowOf.get(one.pair.setupId)];
       if (baseline === undefined || setup === undefined || seen.has(setup.setupId)) return [];
       seen.add(setup.setupId);
-      const sides = {
-        baselineCars: baseline.cars,
-        setupCars: setup.cars,
-        leastCars,
-        mostTesters: Math.max(baseline.testers, setup.testers),
-      };
+      const sides = pairSides(baseline, setup, leastCars);
       return [
         {
           ...stateDifference(findContrast(contrasts, baseline.setupId, setup.setupId), sides, summary),

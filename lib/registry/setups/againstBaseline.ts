@@ -1,7 +1,7 @@
 import type { AnswerNumbers } from '@/lib/answers/answer';
 import { type WorldKey, worldKey } from '@/lib/run/world';
 import { findContrast } from '@/lib/stats/orientedContrast';
-import { stateDifference } from '@/lib/stats/statedDifference';
+import { pairSides, stateDifference } from '@/lib/stats/statedDifference';
 import { currentFit, estimatesOf } from '@/lib/store/fits';
 import { pairedSessions } from '@/lib/store/pairedRuns';
 import { contrastsAmong } from '@/lib/store/publicPages';
@@ -35,12 +35,7 @@ export async function readAgainstBaseline(
   const [baselineRow, setupRow] = [rowOf(baseline), rowOf(setup)];
   if (baselineRow === undefined || setupRow === undefined) return undefined;
   const contrast = findContrast(contrasts, baseline.setupId, setup.setupId);
-  const sides = {
-    baselineCars: baselineRow.cars,
-    setupCars: setupRow.cars,
-    leastCars: protocol.parameters.ranking.carsAcrossModels,
-    mostTesters: Math.max(baselineRow.testers, setupRow.testers),
-  };
+  const sides = pairSides(baselineRow, setupRow, protocol.parameters.ranking.carsAcrossModels);
   return {
     ...stateDifference(contrast, sides, fit.summary),
     sideBySide: { total: pairs.total, lower: pairs.lower },
