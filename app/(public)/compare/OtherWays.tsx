@@ -71,19 +71,24 @@ interface WaysOfDifferenceProps {
   found: Ways;
   source: Source;
   display: Display;
-  /** Where it is not that of a class: how the intervals are to be read, and whose runs they are. */
+  /** Where it is not that of a class: how the intervals are to be read and named, and whose runs they are. */
   reading?: string;
+  published?: string;
   runsOf?: string;
 }
 
 /** One difference worked out other ways: in how many the sign holds, and each beside the published one. */
 export function WaysOfDifference(props: WaysOfDifferenceProps) {
   const { difference, found, source, display, reading = READING, runsOf = 'the class' } = props;
+  const { published = 'As published, this pair alone' } = props;
   const { percent, pointwise, name } = difference;
   if (percent === null) return null;
   const place = differencePlace(difference, display);
   const sense = senseOf(display.consumption);
-  const rows = rowsOf(percent, pointwise, found, (one, ends) => measures(one, ends, display, place));
+  const measured = (one: number | null, ends: readonly [number, number] | null) =>
+    measures(one, ends, display, place);
+  const first = { key: 'published', label: published, strong: true, ...measured(percent, pointwise) };
+  const rows = [first, ...rowsOf(found, measured)];
   return (
     <>
       <p className="mt-2 max-w-[46rem]">{signSentence(percent, found, display, place)}</p>
@@ -123,8 +128,6 @@ type TextRow = WayRow & { differenceText: string; endsText: string };
 type Measured = Omit<TextRow, 'key' | 'label'>;
 
 function rowsOf(
-  percent: number,
-  pointwise: [number, number] | null,
   { ways, carsLeftOut }: Ways,
   measured: (percent: number | null, ends: readonly [number, number] | null) => Measured,
 ): TextRow[] {
@@ -143,16 +146,7 @@ function rowsOf(
             ...measured(null, percentEnds([carsLeftOut.low, carsLeftOut.high])),
           },
         ];
-  return [
-    {
-      key: 'published',
-      label: 'As published, this pair alone',
-      strong: true,
-      ...measured(percent, pointwise),
-    },
-    ...rows,
-    ...cars,
-  ];
+  return [...rows, ...cars];
 }
 
 function measures(

@@ -41,6 +41,7 @@ export function StudyWays({ view, contrasts, ways, display }: StudyWaysProps) {
           <WaysOfDifference
             difference={{ ...numbersOf(contrast), name: setup.title }}
             found={found}
+            published="As published"
             source={{
               counts: `${contrast.runs} runs on ${contrast.sessions} ${contrast.sessions === 1 ? 'day' : 'days'} with both`,
               source: { path: `/studies/${view.slug}`, asOf: dateText(view.asOf) },
