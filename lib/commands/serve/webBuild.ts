@@ -2,6 +2,7 @@ import { createHash } from 'node:crypto';
 import { existsSync } from 'node:fs';
 import { readdir, readFile, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
+import { markCalledOnLoad } from './compileHints';
 import { runProgram } from './program';
 
 /** What the built app is made from; a change in any of it makes the build stale. */
@@ -38,6 +39,7 @@ export async function buildWeb(signal?: AbortSignal): Promise<void> {
   const hash = await hashOfSources();
   await generateClient(signal);
   await runProgram('node_modules/next/dist/bin/next', ['build'], {}, signal);
+  await markCalledOnLoad('.next');
   await writeFile(stampFile, hash);
 }
 
