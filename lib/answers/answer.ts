@@ -202,8 +202,17 @@ function sideBySideWords({ percent, sideBySide }: AnswerNumbers, display: Displa
 
 const STRENGTH: readonly AnswerWord[] = ['settled', 'probable', 'leaning', 'undecided', 'no answer yet'];
 
-/** The surest first; of the same word those with the larger difference. */
+/**
+ * The surest first, by the word, then by how often the interval of the pair alone goes into the difference, both as
+ * logarithms: the same from either side of a pair, and the order in which the store finds answers (`bestChanges`).
+ */
 export function bySureness(a: AnswerNumbers, b: AnswerNumbers): number {
   const step = (word: AnswerNumbers['word']) => STRENGTH.indexOf(word ?? 'no answer yet');
-  return step(a.word) - step(b.word) || Math.abs(b.percent ?? 0) - Math.abs(a.percent ?? 0);
+  return step(a.word) - step(b.word) || clarity(b) - clarity(a);
+}
+
+function clarity({ percent, pointwise }: AnswerNumbers): number {
+  if (percent === null || pointwise === null) return 0;
+  const [low, high] = pointwise.map((end) => Math.log1p(end / 100)) as [number, number];
+  return Math.abs(Math.log1p(percent / 100)) / Math.max(high - low, 1e-12);
 }

@@ -165,8 +165,13 @@ describe('the answer to a question', () => {
     },
   );
 
-  it('puts the surest first, and the larger of two that are alike', () => {
+  it('puts the surest first: of two of one word the one that its interval is the smaller part of', () => {
     const larger = { ...leaning, percent: 9 };
+    const smallerAndNarrower: AnswerNumbers = { ...settled, percent: -2, pointwise: [-2.2, -1.8] };
+    expect([settled, smallerAndNarrower].sort(bySureness)).toEqual([smallerAndNarrower, settled]);
+    expect(
+      [{ ...settled, percent: null }, { ...settled, pointwise: null }, settled].sort(bySureness)[0],
+    ).toBe(settled);
     expect([undecided, leaning, larger, settled, probable].sort(bySureness)).toEqual([
       settled,
       probable,
@@ -232,6 +237,19 @@ describe('no sentence claims more than its interval', () => {
         const [low, high] = numbers.simultaneous as [number, number];
         const isPlain = / uses /.test(sentence) && !/probably/.test(sentence);
         expect(isPlain).toBe(low > 0 || high < 0);
+      }),
+    );
+  });
+
+  it('orders two pairs alike from either side of them', () => {
+    const turned = (pair: AnswerNumbers): AnswerNumbers => {
+      const other = (percent: number) => 100 * (1 / (1 + percent / 100) - 1);
+      const [low, high] = pair.pointwise as [number, number];
+      return { ...pair, percent: other(pair.percent ?? 0), pointwise: [other(high), other(low)] };
+    };
+    fc.assert(
+      fc.property(anyPair, anyPair, (a, b) => {
+        expect(bySureness(turned(a), turned(b))).toBeCloseTo(bySureness(a, b), 6);
       }),
     );
   });
