@@ -1,4 +1,4 @@
-import Link from 'next/link';
+import { Link } from '@/app/ui/Link';
 
 /**
  * Where not even a frame of the site was begun. Every page carries it along, so it is small: what people see of an

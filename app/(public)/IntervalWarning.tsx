@@ -1,4 +1,4 @@
-import Link from 'next/link';
+import { Link } from '@/app/ui/Link';
 import { Notice } from '@/app/ui/Notice';
 import { RECORD, type WorldKey } from '@/lib/run/world';
 import { faultWords } from '@/lib/stats/holds/faultWords';

@@ -1,5 +1,5 @@
-import Link from 'next/link';
 import { DataTable } from '@/app/ui/DataTable';
+import { Link } from '@/app/ui/Link';
 import { PLUS_MINUS } from '@/app/ui/plusMinus';
 import { Day } from '@/app/ui/When';
 import type { PublicRun } from '@/lib/registry/runs/publicRuns';

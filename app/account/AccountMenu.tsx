@@ -1,4 +1,4 @@
-import Link from 'next/link';
+import { Link } from '@/app/ui/Link';
 import { countUnreadNotices } from '@/lib/registry/accounts/notices';
 import { atLeast } from '@/lib/run/roles';
 import { signedIn } from '../visitor/actor';

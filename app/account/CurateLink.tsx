@@ -1,4 +1,4 @@
-import Link from 'next/link';
+import { Link } from '@/app/ui/Link';
 import { signedIn } from '../visitor/actor';
 
 /** At the foot of a page, for stewards. */

@@ -1,4 +1,4 @@
-import Link from 'next/link';
+import { Link } from '@/app/ui/Link';
 import { isFresh } from '@/lib/access/fresh';
 import { Notice } from '../ui/Notice';
 import { signedIn } from '../visitor/actor';

@@ -1,8 +1,8 @@
 'use client';
 
-import Link from 'next/link';
 import { usePathname, useSearchParams } from 'next/navigation';
 import { useState } from 'react';
+import { Link } from '@/app/ui/Link';
 
 /** To the sign-in and back to the page that one was reading, with its query and the place in it. */
 export function SignInLink() {
@@ -17,7 +17,6 @@ export function SignInLink() {
       href={isWorthReturning(path) ? `/sign-in?callbackUrl=${encodeURIComponent(here)}` : '/sign-in'}
       onPointerEnter={takeHash}
       onFocus={takeHash}
-      prefetch={false}
       className="link inline-flex min-h-11 items-center text-sm"
     >
       Sign in

@@ -1,4 +1,4 @@
-import Link from 'next/link';
+import { Link } from '@/app/ui/Link';
 import { suspendedWords } from '@/lib/access/suspension';
 import { Notice } from '../ui/Notice';
 import { signedIn } from '../visitor/actor';

@@ -1,5 +1,5 @@
-import Link from 'next/link';
 import { Figure } from '@/app/ui/figures/Figure';
+import { Link } from '@/app/ui/Link';
 import { Notice } from '@/app/ui/Notice';
 import type { NormalisedRun } from '@/lib/physics/normalise';
 import type { Display } from '@/lib/units/display';

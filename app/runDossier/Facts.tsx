@@ -1,6 +1,6 @@
-import Link from 'next/link';
 import { DefinitionList } from '@/app/ui/DefinitionList';
 import { StateTimeline } from '@/app/ui/figures/StateTimeline';
+import { Link } from '@/app/ui/Link';
 import { Section } from '@/app/ui/Section';
 import { Day, Minute } from '@/app/ui/When';
 import type { RunView } from '@/lib/registry/runs/run';

@@ -1,5 +1,5 @@
-import Link from 'next/link';
 import { type ReactNode, useId } from 'react';
+import { Link } from './Link';
 import { unbroken } from './unbroken';
 
 export interface Column<Row> {

@@ -1,8 +1,8 @@
 'use client';
 
-import Link from 'next/link';
 import { usePathname, useSearchParams } from 'next/navigation';
 import { Suspense } from 'react';
+import { Link } from './Link';
 
 export const DISPLAY_PATH = '/display';
 
@@ -27,7 +27,6 @@ function DisplayLinkTo({ className, back }: { className: string; back?: string }
     <Link
       href={back === undefined ? DISPLAY_PATH : `${DISPLAY_PATH}?back=${encodeURIComponent(back)}`}
       className={className}
-      prefetch={false}
     >
       Units and display
     </Link>

@@ -1,6 +1,6 @@
-import Link from 'next/link';
 import type { ReactNode } from 'react';
 import { buttonClass } from './buttonClass';
+import { Link } from './Link';
 
 interface FiltersProps {
   /** Path the form is sent to by GET, so that the address holds the whole state. */

@@ -1,4 +1,4 @@
-import Link from 'next/link';
+import { Link } from './Link';
 
 interface KeysetPagesProps {
   /** Cursors of the neighbouring pages. */

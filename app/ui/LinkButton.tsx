@@ -1,6 +1,6 @@
-import Link from 'next/link';
 import type { ReactNode } from 'react';
 import { type ButtonSize, type ButtonVariant, buttonClass } from './buttonClass';
+import { Link } from './Link';
 
 interface LinkButtonProps {
   href: string;

@@ -1,5 +1,5 @@
-import Link from 'next/link';
 import type { ReactNode } from 'react';
+import { Link } from './Link';
 
 export interface LinkTab {
   href: string;

@@ -1,5 +1,5 @@
-import Link from 'next/link';
 import type { ReportedKind } from '@/lib/run/reports';
+import { Link } from './Link';
 
 /** At the foot of a public page: says to reviewers that something about it is wrong. */
 export function ReportLink({ kind, of }: { kind: ReportedKind; of: string | number }) {
@@ -9,7 +9,6 @@ export function ReportLink({ kind, of }: { kind: ReportedKind; of: string | numb
         className="link inline-flex min-h-11 items-center"
         href={`/report?kind=${kind}&key=${of}`}
         rel="nofollow"
-        prefetch={false}
       >
         Report something wrong with this {kind}
       </Link>

@@ -1,4 +1,4 @@
-import Link from 'next/link';
+import { Link } from './Link';
 
 /** The page of a run, by its number. */
 export function RunLink({ number }: { number: number }) {

@@ -1,5 +1,5 @@
-import Link from 'next/link';
 import type { ReactNode } from 'react';
+import { Link } from './Link';
 import { footerLinks } from './siteMap';
 
 /** What the numbers stand for, the lesser links, and how numbers are shown. */

@@ -1,5 +1,5 @@
-import Link from 'next/link';
 import type { ReactNode } from 'react';
+import { Link } from './Link';
 import { SiteMenu, SiteNav } from './SiteNav';
 import { Wordmark } from './Wordmark';
 

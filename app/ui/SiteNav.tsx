@@ -1,8 +1,8 @@
 'use client';
 
-import Link from 'next/link';
 import { usePathname } from 'next/navigation';
 import type { ReactNode } from 'react';
+import { Link } from './Link';
 import { isCurrent, mainLinks } from './siteMap';
 
 /** Header links in a row; the current one is marked for eyes (a rule under it) and for screen readers. */

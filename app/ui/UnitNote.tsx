@@ -1,6 +1,6 @@
-import Link from 'next/link';
 import { type UnitCode, unitSymbol } from '@/lib/units/unit';
 import { DisplayLink } from './DisplayLink';
+import { Link } from './Link';
 
 interface UnitNoteProps {
   unit: UnitCode;

@@ -1,6 +1,7 @@
 import { PrismaPg } from '@prisma/adapter-pg';
 import { PrismaClient } from '@/prisma/generated/client';
 import { connectionFromEnvironment, type EnvironmentConnection } from './connection';
+import { statementNames } from './statementNames';
 
 type Opened = { readonly client: PrismaClient; connection?: Promise<EnvironmentConnection> };
 
@@ -57,6 +58,8 @@ class LazyPg extends PrismaPg {
 
   override async connect() {
     const { connection } = await this.#connection();
-    return new PrismaPg(connection).connect();
+    // Between us and a server of the user's own may be a pooler, which need not keep what a connection was told.
+    const options = 'connectionString' in connection ? {} : { statementNameGenerator: statementNames() };
+    return new PrismaPg(connection, options).connect();
   }
 }

@@ -38,6 +38,7 @@ export function setupToEstimate(db: Queryable, slug: string) {
       slug: true,
       title: true,
       world: true,
+      mergedIntoId: true,
       levels: {
         select: { factor: true, level: { select: { id: true, isBaseline: true, tyreKind: true } } },
       },
@@ -74,14 +75,11 @@ export async function setupsEstimated(
           OR: [{ title: contains }, { model: { name: contains } }, { model: { maker: { name: contains } } }],
         }),
   };
-  const [rows, total] = await Promise.all([
-    db.setup.findMany({
-      where,
-      orderBy: [{ model: { slug: 'asc' } }, { title: 'asc' }, { id: 'asc' }],
-      take,
-      select: { slug: true, title: true, model: { select: MODEL_NAME } },
-    }),
-    db.setup.count({ where }),
-  ]);
-  return { rows, total };
+  const rows = await db.setup.findMany({
+    where,
+    orderBy: [{ model: { slug: 'asc' } }, { title: 'asc' }, { id: 'asc' }],
+    take,
+    select: { slug: true, title: true, model: { select: { id: true, ...MODEL_NAME } } },
+  });
+  return { rows, total: rows.length < take ? rows.length : await db.setup.count({ where }) };
 }

@@ -50,6 +50,8 @@ export interface Redrawing {
   loopSd?: number;
   /** How many times as far from its value every stated uncertainty lies. */
   stretch?: number;
+  /** The class that alone is fitted; what is pooled comes from all. */
+  only?: string;
   /** Filled with what was drawn, in standard uncertainties: by "scope key" for what runs share. */
   drawn?: Map<string, number>;
 }
@@ -105,14 +107,15 @@ export function trueLog(world: DemoWorld, setup: string, cruiseClassKey: string)
 }
 
 /** Fits every class as the registry does: the protocol's counts, a young class moderated, the car on a loop pooled over the world. */
-export function fitWorld(rows: WorldRows, options: FitOptions): Map<string, GroupFit> {
+export function fitWorld(rows: WorldRows, options: FitOptions, only?: string): Map<string, GroupFit> {
   const { runs, sessions, carsAcrossModels } = NEWEST_VERSION.parameters.ranking;
   const all = [...rows].flatMap(([key, of]) =>
     of.map((row) => ({ ...row, setup: `${row.setup} at ${key}` })),
   );
   const pooled = poolCarLoop(all, 'all classes');
+  const fitted = [...rows].filter(([key]) => only === undefined || key === only);
   return new Map(
-    [...rows].map(([cruiseClassKey, of]) => [
+    fitted.map(([cruiseClassKey, of]) => [
       cruiseClassKey,
       fitGroup(of, {
         modelOf: (setup) => setup.split('/')[0] ?? '',
@@ -125,8 +128,14 @@ export function fitWorld(rows: WorldRows, options: FitOptions): Map<string, Grou
   );
 }
 
-function judgeWorld(world: DemoWorld, rows: WorldRows, seed: number, into: Map<string, Verdict[]>): void {
-  for (const [key, fit] of fitWorld(rows, { draws: 2000, seed })) {
+function judgeWorld(
+  world: DemoWorld,
+  rows: WorldRows,
+  seed: number,
+  into: Map<string, Verdict[]>,
+  only?: string,
+): void {
+  for (const [key, fit] of fitWorld(rows, { draws: 2000, seed }, only)) {
     const verdicts = into.get(key) ?? [];
     verdicts.push(judgeFit(fit, (setup) => trueLog(world, setup, key)));
     into.set(key, verdicts);
@@ -143,7 +152,8 @@ export function judgeRedrawn(
   const random = createRandom(seed);
   const rows = rowsByClass(world);
   const verdicts = new Map<string, Verdict[]>();
-  for (let i = 0; i < replicates; i++) judgeWorld(world, redraw(world, rows, random, how), i + 1, verdicts);
+  for (let i = 0; i < replicates; i++)
+    judgeWorld(world, redraw(world, rows, random, how), i + 1, verdicts, how.only);
   return verdicts;
 }
 

@@ -1,7 +1,7 @@
 import type { Metadata } from 'next';
-import Link from 'next/link';
 import { FreshNotice } from '@/app/account/FreshNotice';
 import { DefinitionList } from '@/app/ui/DefinitionList';
+import { Link } from '@/app/ui/Link';
 import { Notice } from '@/app/ui/Notice';
 import { PageHeader } from '@/app/ui/PageHeader';
 import { Section } from '@/app/ui/Section';

@@ -1,9 +1,9 @@
 'use client';
 
-import Link from 'next/link';
 import { ActionForm } from '@/app/ui/forms/ActionForm';
 import { SubmitButton } from '@/app/ui/forms/SubmitButton';
 import { TextField } from '@/app/ui/forms/TextField';
+import { Link } from '@/app/ui/Link';
 import { choosePassword } from './actions';
 
 export function NewPasswordForm({ token }: { token: string }) {

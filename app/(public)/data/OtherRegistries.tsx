@@ -1,5 +1,5 @@
-import Link from 'next/link';
 import { DataTable } from '@/app/ui/DataTable';
+import { Link } from '@/app/ui/Link';
 import { Section } from '@/app/ui/Section';
 import { Minute, ZoneNote } from '@/app/ui/When';
 import type { OtherSource } from '@/lib/registry/otherRegistries/others';

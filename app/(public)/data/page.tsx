@@ -1,9 +1,9 @@
-import Link from 'next/link';
 import { publicAddress } from '@/app/runDossier/publicAddress';
 import { DatasetData } from '@/app/ui/DatasetData';
 import { DemoMark } from '@/app/ui/DemoMark';
 import { EmptyState } from '@/app/ui/EmptyState';
 import { KeysetPages } from '@/app/ui/KeysetPages';
+import { Link } from '@/app/ui/Link';
 import { LinkTabs } from '@/app/ui/LinkTabs';
 import { PageHeader } from '@/app/ui/PageHeader';
 import { pageMetadata } from '@/app/ui/pageMetadata';

@@ -1,6 +1,6 @@
-import Link from 'next/link';
 import { unbroken } from '@/app/ui/answers/unbroken';
 import { Figure } from '@/app/ui/figures/Figure';
+import { Link } from '@/app/ui/Link';
 import { Notice } from '@/app/ui/Notice';
 import { Section } from '@/app/ui/Section';
 import { savingSentence } from '@/lib/answers/estimateSentence';

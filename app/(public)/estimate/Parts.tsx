@@ -1,6 +1,6 @@
-import Link from 'next/link';
 import { TableWithId } from '@/app/ui/DataTable';
 import { Disclosure } from '@/app/ui/Disclosure';
+import { Link } from '@/app/ui/Link';
 import { PLUS_MINUS } from '@/app/ui/plusMinus';
 import { Section } from '@/app/ui/Section';
 import { Still } from '@/app/ui/Still';

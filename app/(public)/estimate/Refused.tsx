@@ -1,4 +1,4 @@
-import Link from 'next/link';
+import { Link } from '@/app/ui/Link';
 import { Notice } from '@/app/ui/Notice';
 import type { NearestCondition } from '@/lib/physics/estimate/estimateReach';
 import type { EstimateOutcome } from '@/lib/registry/estimates/readEstimate';

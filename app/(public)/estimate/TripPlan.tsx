@@ -1,6 +1,6 @@
-import Link from 'next/link';
 import { TableWithId } from '@/app/ui/DataTable';
 import { DefinitionList } from '@/app/ui/DefinitionList';
+import { Link } from '@/app/ui/Link';
 import { Section } from '@/app/ui/Section';
 import { Still } from '@/app/ui/Still';
 import { durationText, savingSentence, tripSentence } from '@/lib/answers/estimateSentence';

@@ -1,5 +1,5 @@
-import Link from 'next/link';
 import { AnswerList, type AnswerRow } from '@/app/ui/answers/AnswerList';
+import { Link } from '@/app/ui/Link';
 import { Section } from '@/app/ui/Section';
 import { answerOf } from '@/lib/answers/answer';
 import type { FactorEffect } from '@/lib/registry/factors/effects';

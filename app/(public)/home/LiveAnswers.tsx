@@ -1,6 +1,6 @@
-import Link from 'next/link';
 import { AnswerBlock } from '@/app/ui/answers/AnswerBlock';
 import { Figure } from '@/app/ui/figures/Figure';
+import { Link } from '@/app/ui/Link';
 import { answerOf } from '@/lib/answers/answer';
 import type { LiveAnswer } from '@/lib/registry/home/liveAnswers';
 import type { Display } from '@/lib/units/display';

@@ -1,5 +1,5 @@
-import Link from 'next/link';
 import type { ReactNode } from 'react';
+import { Link } from '@/app/ui/Link';
 import { Section } from '@/app/ui/Section';
 import type { HomeView } from '@/lib/registry/home/home';
 

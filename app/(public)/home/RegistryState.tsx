@@ -1,4 +1,4 @@
-import Link from 'next/link';
+import { Link } from '@/app/ui/Link';
 import { Section } from '@/app/ui/Section';
 import type { HomeView } from '@/lib/registry/home/home';
 

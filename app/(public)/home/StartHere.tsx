@@ -1,5 +1,5 @@
-import Link from 'next/link';
 import { EmptyState } from '@/app/ui/EmptyState';
+import { Link } from '@/app/ui/Link';
 import { LinkButton } from '@/app/ui/LinkButton';
 import { Notice } from '@/app/ui/Notice';
 import type { HomeView } from '@/lib/registry/home/home';

@@ -1,5 +1,5 @@
-import Link from 'next/link';
 import type { ReactNode } from 'react';
+import { Link } from '@/app/ui/Link';
 import { Outcome } from '@/app/ui/Outcome';
 import { Section } from '@/app/ui/Section';
 import type { StewardList, StewardTask } from '@/lib/registry/home/stewardList';

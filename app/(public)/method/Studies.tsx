@@ -1,5 +1,5 @@
-import Link from 'next/link';
 import { DataTable } from '@/app/ui/DataTable';
+import { Link } from '@/app/ui/Link';
 import { Section } from '@/app/ui/Section';
 import { EVER_WRONG, EVER_WRONG_LOOKS, EVER_WRONG_STUDIES } from '@/lib/stats/monitoringSimulated';
 import type { Display } from '@/lib/units/display';

@@ -1,9 +1,9 @@
-import Link from 'next/link';
 import { DataTable } from '@/app/ui/DataTable';
 import { DemoMark } from '@/app/ui/DemoMark';
 import { Filters } from '@/app/ui/Filters';
 import { TextField } from '@/app/ui/forms/TextField';
 import { KeysetPages } from '@/app/ui/KeysetPages';
+import { Link } from '@/app/ui/Link';
 import { PageHeader } from '@/app/ui/PageHeader';
 import { pageMetadata } from '@/app/ui/pageMetadata';
 import { registry } from '@/app/visitor/registry';

@@ -1,5 +1,5 @@
-import Link from 'next/link';
 import { DefinitionList } from '@/app/ui/DefinitionList';
+import { Link } from '@/app/ui/Link';
 import { Notice } from '@/app/ui/Notice';
 import { PageHeader } from '@/app/ui/PageHeader';
 import { Section } from '@/app/ui/Section';

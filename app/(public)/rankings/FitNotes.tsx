@@ -1,7 +1,7 @@
-import Link from 'next/link';
 import { countText } from '@/app/ui/countText';
 import { DefinitionList } from '@/app/ui/DefinitionList';
 import { Disclosure } from '@/app/ui/Disclosure';
+import { Link } from '@/app/ui/Link';
 import { Section } from '@/app/ui/Section';
 import type { RankingView } from '@/lib/registry/rankings/rankings';
 import type { Display } from '@/lib/units/display';

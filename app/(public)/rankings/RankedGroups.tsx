@@ -1,7 +1,7 @@
-import Link from 'next/link';
 import { EmptyState } from '@/app/ui/EmptyState';
 import { Figure } from '@/app/ui/figures/Figure';
 import { KeysetPages } from '@/app/ui/KeysetPages';
+import { Link } from '@/app/ui/Link';
 import { LinkTabs } from '@/app/ui/LinkTabs';
 import { Notice } from '@/app/ui/Notice';
 import { Section } from '@/app/ui/Section';

@@ -1,4 +1,4 @@
-import Link from 'next/link';
+import { Link } from '@/app/ui/Link';
 import { LinkTabs } from '@/app/ui/LinkTabs';
 import type { OtherSource } from '@/lib/registry/otherRegistries/others';
 import type { WorldKey } from '@/lib/run/world';

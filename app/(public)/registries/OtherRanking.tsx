@@ -1,9 +1,9 @@
-import Link from 'next/link';
 import { countText } from '@/app/ui/countText';
 import { DataTable } from '@/app/ui/DataTable';
 import { EmptyState } from '@/app/ui/EmptyState';
 import { Figure } from '@/app/ui/figures/Figure';
 import { KeysetPages } from '@/app/ui/KeysetPages';
+import { Link } from '@/app/ui/Link';
 import { Section } from '@/app/ui/Section';
 import type { OtherRankingView } from '@/lib/registry/otherRegistries/otherRanking';
 import type { Display } from '@/lib/units/display';

@@ -1,4 +1,4 @@
-import Link from 'next/link';
+import { Link } from '@/app/ui/Link';
 import { Day } from '@/app/ui/When';
 import type { OtherSource } from '@/lib/registry/otherRegistries/others';
 import { dateText } from '@/lib/run/localDate';

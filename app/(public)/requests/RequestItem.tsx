@@ -1,4 +1,4 @@
-import Link from 'next/link';
+import { Link } from '@/app/ui/Link';
 import type { RequestRow } from '@/lib/registry/requests/requestRow';
 import { REQUEST_STATE_LABELS } from '@/lib/study/requestState';
 import { STUDY_STATE_LABELS } from '@/lib/study/studyState';

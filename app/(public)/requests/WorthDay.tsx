@@ -1,5 +1,5 @@
-import Link from 'next/link';
 import { EvidenceTag } from '@/app/ui/answers/EvidenceTag';
+import { Link } from '@/app/ui/Link';
 import { worthText } from '@/lib/answers/worthText';
 import type { DayWorthDriving } from '@/lib/registry/requests/worthMost';
 import { setupAtStart, setupInText } from '@/lib/run/setupTitle';

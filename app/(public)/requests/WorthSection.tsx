@@ -1,5 +1,5 @@
-import Link from 'next/link';
 import { EmptyState } from '@/app/ui/EmptyState';
+import { Link } from '@/app/ui/Link';
 import { Section } from '@/app/ui/Section';
 import type { RequestsView } from '@/lib/registry/requests/requests';
 import { setupAtStart } from '@/lib/run/setupTitle';

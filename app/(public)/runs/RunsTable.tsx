@@ -1,6 +1,6 @@
-import Link from 'next/link';
 import { DataTable } from '@/app/ui/DataTable';
 import { DemoMark } from '@/app/ui/DemoMark';
+import { Link } from '@/app/ui/Link';
 import { RunLink } from '@/app/ui/RunLink';
 import { StatusTag } from '@/app/ui/StatusTag';
 import { Day } from '@/app/ui/When';

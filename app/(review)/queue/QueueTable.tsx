@@ -1,6 +1,6 @@
-import Link from 'next/link';
 import { DataTable } from '@/app/ui/DataTable';
 import { DemoMark } from '@/app/ui/DemoMark';
+import { Link } from '@/app/ui/Link';
 import { Outcome } from '@/app/ui/Outcome';
 import { StatusTag } from '@/app/ui/StatusTag';
 import { Day } from '@/app/ui/When';

@@ -1,7 +1,7 @@
 import type { Metadata } from 'next';
-import Link from 'next/link';
 import { hrefWith, one, type SearchParams } from '@/app/(public)/rankings/query';
 import { KeysetPages } from '@/app/ui/KeysetPages';
+import { Link } from '@/app/ui/Link';
 import { PageHeader } from '@/app/ui/PageHeader';
 
 import { requireSignedIn } from '@/app/visitor/actor';

@@ -1,5 +1,5 @@
-import Link from 'next/link';
 import type { Column } from '@/app/ui/DataTable';
+import { Link } from '@/app/ui/Link';
 import { Second } from '@/app/ui/When';
 import type { readAuditLog } from '@/lib/registry/audit/auditLog';
 

@@ -1,5 +1,4 @@
 import type { Metadata } from 'next';
-import Link from 'next/link';
 import { hrefWith, one, type SearchParams } from '@/app/(public)/rankings/query';
 import { DataTable } from '@/app/ui/DataTable';
 import { EmptyState } from '@/app/ui/EmptyState';
@@ -7,6 +6,7 @@ import { Filters } from '@/app/ui/Filters';
 import { ChoiceField } from '@/app/ui/forms/ChoiceField';
 import { TextField } from '@/app/ui/forms/TextField';
 import { KeysetPages } from '@/app/ui/KeysetPages';
+import { Link } from '@/app/ui/Link';
 import { PageHeader } from '@/app/ui/PageHeader';
 import { ZoneNote } from '@/app/ui/When';
 import { requireSignedIn } from '@/app/visitor/actor';

@@ -1,6 +1,6 @@
-import Link from 'next/link';
 import { Filters } from '@/app/ui/Filters';
 import { TextField } from '@/app/ui/forms/TextField';
+import { Link } from '@/app/ui/Link';
 import { Notice } from '@/app/ui/Notice';
 import { Section } from '@/app/ui/Section';
 import type { requireSignedIn } from '@/app/visitor/actor';

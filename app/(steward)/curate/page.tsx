@@ -1,8 +1,8 @@
 import type { Metadata } from 'next';
-import Link from 'next/link';
 import { notFound } from 'next/navigation';
 import { one, type SearchParams } from '@/app/(public)/rankings/query';
 import { FreshNotice } from '@/app/account/FreshNotice';
+import { Link } from '@/app/ui/Link';
 import { PageHeader } from '@/app/ui/PageHeader';
 import { Section } from '@/app/ui/Section';
 import { requireSignedIn } from '@/app/visitor/actor';

@@ -1,4 +1,4 @@
-import Link from 'next/link';
+import { Link } from '@/app/ui/Link';
 import { Notice } from '@/app/ui/Notice';
 import { Section } from '@/app/ui/Section';
 import type { ManyPreview } from '@/lib/registry/review/manyRuns';

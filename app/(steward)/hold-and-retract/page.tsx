@@ -1,5 +1,4 @@
 import type { Metadata } from 'next';
-import Link from 'next/link';
 import { hrefWith, one, type SearchParams } from '@/app/(public)/rankings/query';
 import { FreshNotice } from '@/app/account/FreshNotice';
 import { buttonClass } from '@/app/ui/buttonClass';
@@ -7,6 +6,7 @@ import { Filters } from '@/app/ui/Filters';
 import { CheckField } from '@/app/ui/forms/CheckField';
 import { TextField } from '@/app/ui/forms/TextField';
 import { KeysetPages } from '@/app/ui/KeysetPages';
+import { Link } from '@/app/ui/Link';
 import { LinkTabs } from '@/app/ui/LinkTabs';
 import { PageHeader } from '@/app/ui/PageHeader';
 import { Section } from '@/app/ui/Section';

@@ -1,6 +1,6 @@
-import Link from 'next/link';
 import { DataTable } from '@/app/ui/DataTable';
 import { DemoMark } from '@/app/ui/DemoMark';
+import { Link } from '@/app/ui/Link';
 import { Section } from '@/app/ui/Section';
 import { Day } from '@/app/ui/When';
 import { WorkProgress } from '@/app/ui/WorkProgress';

@@ -1,5 +1,5 @@
-import Link from 'next/link';
 import { DataTable } from '@/app/ui/DataTable';
+import { Link } from '@/app/ui/Link';
 import { StatusTag } from '@/app/ui/StatusTag';
 import { Day } from '@/app/ui/When';
 import type { MyRun } from '@/lib/registry/runs/myRuns';

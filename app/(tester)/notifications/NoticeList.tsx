@@ -1,8 +1,8 @@
 'use client';
 
-import Link from 'next/link';
 import { startTransition, useEffect, useState } from 'react';
 import { buttonClass } from '@/app/ui/buttonClass';
+import { Link } from '@/app/ui/Link';
 import { Minute } from '@/app/ui/When';
 import type { Notice } from '@/lib/registry/accounts/notifications';
 import { markRead } from './actions';

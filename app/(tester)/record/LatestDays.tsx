@@ -1,5 +1,5 @@
-import Link from 'next/link';
 import { countText } from '@/app/ui/countText';
+import { Link } from '@/app/ui/Link';
 import type { LatestDay } from '@/lib/registry/sessionSheets/latestDays';
 import { dayWords } from '@/lib/run/localDate';
 

@@ -1,4 +1,4 @@
-import Link from 'next/link';
+import { Link } from '@/app/ui/Link';
 import type { StudyToDrive } from '@/lib/study/nextToDrive';
 
 /** Which study the runs on a page belong to once they are sent in, and where they stand in its plan. */

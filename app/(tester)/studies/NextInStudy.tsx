@@ -1,5 +1,5 @@
 import { randomUUID } from 'node:crypto';
-import Link from 'next/link';
+import { Link } from '@/app/ui/Link';
 import type { NextOfStudy } from '@/lib/registry/studies/beginPlannedRun';
 import { nextToDrive, planWords, setupWords } from '@/lib/study/nextToDrive';
 import { BeginPlanned } from './BeginPlanned';

@@ -1,4 +1,4 @@
-import Link from 'next/link';
+import { Link } from '@/app/ui/Link';
 import type { PlanFormView } from '@/lib/registry/studies/planForm';
 
 /** What is planned of, in a line, and what readers asked for where it answers that. */

@@ -1,5 +1,5 @@
-import Link from 'next/link';
 import type { AnswerWord } from '@/lib/answers/answer';
+import { Link } from '../Link';
 
 /** The more of the disc is filled, the surer; the word says the same. */
 const MARKS: Record<AnswerWord, { fill: string; ink: string }> = {

@@ -1,4 +1,4 @@
-import Link from 'next/link';
+import { Link } from '../Link';
 import { type Axis, linearAxis } from './axis';
 import type { FigureDescription } from './description';
 import { IntervalMark } from './IntervalMark';

@@ -13,7 +13,7 @@ import { readChargingSheet } from '@/lib/store/chargingSheets';
 import { type SetupToEstimate, setupsEstimated, setupToEstimate } from '@/lib/store/estimates';
 import { chooseGroup } from '../comparisons/comparisonWorld';
 import { methodInEffect } from '../method/methodInEffect';
-import { addressNow } from '../names/movedAddress';
+import { movedAddress } from '../names/movedAddress';
 import type { Registry } from '../registry';
 import {
   type EstimatedClass,
@@ -137,8 +137,11 @@ export async function readEstimate(registry: Registry, query: EstimateQuery): Pr
 }
 
 async function setupNamed(registry: Registry, slug: string | undefined): Promise<SetupToEstimate | null> {
-  const now = await addressNow(registry, 'setup', slug);
-  return now === undefined || !isSlug(now) ? null : setupToEstimate(registry.db, now);
+  if (slug === undefined || !isSlug(slug)) return null;
+  const setup = await setupToEstimate(registry.db, slug);
+  if (setup !== null && setup.mergedIntoId === null) return setup;
+  const now = await movedAddress(registry, 'setup', slug);
+  return now === undefined ? setup : setupToEstimate(registry.db, now);
 }
 
 async function readOffers(
@@ -149,12 +152,12 @@ async function readOffers(
 ): Promise<Pick<EstimateView, 'choices' | 'find' | 'notOffered' | 'siblings'>> {
   const text = searchText(find);
   if (world === undefined) return { choices: [], find: text ?? '', notOffered: 0, siblings: [] };
-  const [offered, ofModel] = await Promise.all([
-    setupsEstimated(registry.db, world, { text }, MOST_OFFERED),
-    setup === null
-      ? { rows: [] }
-      : setupsEstimated(registry.db, world, { modelId: setup.model.id }, MOST_OFFERED),
-  ]);
+  const offered = await setupsEstimated(registry.db, world, { text }, MOST_OFFERED);
+  const isAll = text === undefined && offered.total === offered.rows.length;
+  const ofModel =
+    setup === null || isAll
+      ? offered.rows.filter(({ model }) => model.id === setup?.model.id)
+      : (await setupsEstimated(registry.db, world, { modelId: setup.model.id }, MOST_OFFERED)).rows;
   const rows =
     setup === null || offered.rows.some(({ slug }) => slug === setup.slug)
       ? offered.rows
@@ -163,9 +166,7 @@ async function readOffers(
     choices: rows.map(({ slug, title, model }) => ({ slug, title, model: modelInText(model) })),
     find: text ?? '',
     notOffered: offered.total - offered.rows.length,
-    siblings: ofModel.rows
-      .filter(({ slug }) => slug !== setup?.slug)
-      .map(({ slug, title }) => ({ slug, title })),
+    siblings: ofModel.filter(({ slug }) => slug !== setup?.slug).map(({ slug, title }) => ({ slug, title })),
   };
 }
 

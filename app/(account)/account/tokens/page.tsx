@@ -1,6 +1,6 @@
 import type { Metadata } from 'next';
-import Link from 'next/link';
 import { FreshNotice } from '@/app/account/FreshNotice';
+import { Link } from '@/app/ui/Link';
 import { PageHeader } from '@/app/ui/PageHeader';
 import { Section } from '@/app/ui/Section';
 import { requireSignedIn } from '@/app/visitor/actor';

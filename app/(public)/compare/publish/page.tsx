@@ -1,11 +1,11 @@
 import type { Metadata } from 'next';
-import Link from 'next/link';
 import { comparisonEmbed } from '@/app/embed/embeddable';
 import { PackEmbed } from '@/app/publishPack/PackEmbed';
 import { PackFigures } from '@/app/publishPack/PackFigures';
 import { PackWords } from '@/app/publishPack/PackWords';
 import { DemoMark } from '@/app/ui/DemoMark';
 import { EmptyState } from '@/app/ui/EmptyState';
+import { Link } from '@/app/ui/Link';
 import { PageHeader } from '@/app/ui/PageHeader';
 import { SafetyCaution } from '@/app/ui/SafetyCaution';
 import { readerDisplay } from '@/app/visitor/display';

@@ -1,8 +1,8 @@
-import Link from 'next/link';
 import { draftFields } from '@/app/api/v1/own/draftFields';
 import { writeExamples } from '@/app/api/v1/own/examples';
 import type { Operation } from '@/app/api/v1/own/operation';
 import { Disclosure } from '@/app/ui/Disclosure';
+import { Link } from '@/app/ui/Link';
 import { Section } from '@/app/ui/Section';
 import { scopeWords } from '@/lib/access/personalTokens';
 import { Code } from '../Code';

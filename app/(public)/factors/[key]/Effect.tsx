@@ -1,8 +1,8 @@
-import Link from 'next/link';
 import { compareHref } from '@/app/(public)/compare/compareQuery';
 import { EvidenceTag } from '@/app/ui/answers/EvidenceTag';
 import { DataTable } from '@/app/ui/DataTable';
 import { Figure } from '@/app/ui/figures/Figure';
+import { Link } from '@/app/ui/Link';
 import { Section } from '@/app/ui/Section';
 import { answerOf } from '@/lib/answers/answer';
 import { TRIP_KM } from '@/lib/registry/comparisons/compare';

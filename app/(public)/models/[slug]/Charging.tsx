@@ -1,7 +1,7 @@
-import Link from 'next/link';
 import { DataTable } from '@/app/ui/DataTable';
 import { Disclosure } from '@/app/ui/Disclosure';
 import { Figure } from '@/app/ui/figures/Figure';
+import { Link } from '@/app/ui/Link';
 import { LinkButton } from '@/app/ui/LinkButton';
 import { Section } from '@/app/ui/Section';
 import { signedIn } from '@/app/visitor/actor';

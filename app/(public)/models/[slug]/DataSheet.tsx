@@ -1,5 +1,5 @@
-import Link from 'next/link';
 import { DefinitionList } from '@/app/ui/DefinitionList';
+import { Link } from '@/app/ui/Link';
 import { Section } from '@/app/ui/Section';
 import type { ModelView } from '@/lib/registry/models/model';
 import { bodyLabel } from '@/lib/run/bodyClass';

@@ -1,6 +1,6 @@
-import Link from 'next/link';
 import { AnswerBlock } from '@/app/ui/answers/AnswerBlock';
 import { AnswerList } from '@/app/ui/answers/AnswerList';
+import { Link } from '@/app/ui/Link';
 import { answerOf, bySureness } from '@/lib/answers/answer';
 import { consumptionSentence } from '@/lib/answers/consumptionSentence';
 import type { ModelView } from '@/lib/registry/models/model';

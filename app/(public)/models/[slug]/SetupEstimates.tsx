@@ -1,6 +1,6 @@
-import Link from 'next/link';
 import { countText } from '@/app/ui/countText';
 import { DataTable } from '@/app/ui/DataTable';
+import { Link } from '@/app/ui/Link';
 import { Section } from '@/app/ui/Section';
 import type { ModelView } from '@/lib/registry/models/model';
 import type { Display } from '@/lib/units/display';

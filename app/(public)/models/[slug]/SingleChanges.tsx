@@ -1,7 +1,7 @@
-import Link from 'next/link';
 import { DataTable } from '@/app/ui/DataTable';
 import { Disclosure } from '@/app/ui/Disclosure';
 import { Figure } from '@/app/ui/figures/Figure';
+import { Link } from '@/app/ui/Link';
 import { Section } from '@/app/ui/Section';
 import { endsText, signedText } from '@/lib/answers/differenceText';
 import type { ModelView } from '@/lib/registry/models/model';

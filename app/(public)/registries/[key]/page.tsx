@@ -1,9 +1,9 @@
 import type { Metadata } from 'next';
-import Link from 'next/link';
 import { notFound } from 'next/navigation';
 import { hrefWith } from '@/app/(public)/rankings/query';
 import { DataTable } from '@/app/ui/DataTable';
 import { DefinitionList } from '@/app/ui/DefinitionList';
+import { Link } from '@/app/ui/Link';
 import { LinkButton } from '@/app/ui/LinkButton';
 import { PageHeader } from '@/app/ui/PageHeader';
 import { Section } from '@/app/ui/Section';

@@ -1,8 +1,8 @@
 import type { Metadata } from 'next';
-import Link from 'next/link';
 import { notFound } from 'next/navigation';
 import { idOrNotFound } from '@/app/(tester)/readView';
 import { DemoMark } from '@/app/ui/DemoMark';
+import { Link } from '@/app/ui/Link';
 import { LinkButton } from '@/app/ui/LinkButton';
 import { Notice } from '@/app/ui/Notice';
 import { PageHeader } from '@/app/ui/PageHeader';

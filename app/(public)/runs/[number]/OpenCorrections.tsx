@@ -1,4 +1,4 @@
-import Link from 'next/link';
+import { Link } from '@/app/ui/Link';
 import { Notice } from '@/app/ui/Notice';
 import type { RunView } from '@/lib/registry/runs/run';
 import type { Display } from '@/lib/units/display';

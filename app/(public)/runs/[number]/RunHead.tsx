@@ -1,9 +1,9 @@
 import { randomUUID } from 'node:crypto';
-import Link from 'next/link';
 import { ContinueDay } from '@/app/(tester)/record/ContinueDay';
 import { FailsToday } from '@/app/runDossier/FailsToday';
 import { Headline } from '@/app/runDossier/Headline';
 import { DemoMark } from '@/app/ui/DemoMark';
+import { Link } from '@/app/ui/Link';
 import { LinkButton } from '@/app/ui/LinkButton';
 import { Notice } from '@/app/ui/Notice';
 import { PageHeader } from '@/app/ui/PageHeader';

@@ -1,7 +1,7 @@
-import Link from 'next/link';
 import { chanceWords, statisticText } from '@/app/runDossier/screeningWords';
 import { type Column, DataTable } from '@/app/ui/DataTable';
 import { Disclosure } from '@/app/ui/Disclosure';
+import { Link } from '@/app/ui/Link';
 import type { ShownScreening } from '@/lib/stats/shownScreening';
 import type { Display } from '@/lib/units/display';
 

@@ -1,5 +1,5 @@
-import Link from 'next/link';
 import { AnswerBlock } from '@/app/ui/answers/AnswerBlock';
+import { Link } from '@/app/ui/Link';
 import { answerOf } from '@/lib/answers/answer';
 import { consumptionSentence } from '@/lib/answers/consumptionSentence';
 import type { ClassEstimate, SetupView } from '@/lib/registry/setups/setup';

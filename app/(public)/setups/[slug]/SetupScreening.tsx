@@ -1,5 +1,5 @@
-import Link from 'next/link';
 import { levelWords } from '@/app/runDossier/screeningWords';
+import { Link } from '@/app/ui/Link';
 import { Section } from '@/app/ui/Section';
 import type { ShownCar } from '@/lib/registry/setups/setupSessions';
 import type { ShownScreening } from '@/lib/stats/shownScreening';

@@ -1,5 +1,5 @@
-import Link from 'next/link';
 import { Figure } from '@/app/ui/figures/Figure';
+import { Link } from '@/app/ui/Link';
 import { Section } from '@/app/ui/Section';
 import type { StudyView } from '@/lib/registry/studies/study';
 import { setupInText } from '@/lib/run/setupTitle';

@@ -1,5 +1,5 @@
-import Link from 'next/link';
 import { NextInStudy } from '@/app/(tester)/studies/NextInStudy';
+import { Link } from '@/app/ui/Link';
 import { Section } from '@/app/ui/Section';
 import type { StudyView } from '@/lib/registry/studies/study';
 import { AbandonForm, AddDayForm, StudyButton } from './MineForms';

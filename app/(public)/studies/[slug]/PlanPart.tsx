@@ -1,6 +1,6 @@
-import Link from 'next/link';
 import { DataTable } from '@/app/ui/DataTable';
 import { DefinitionList } from '@/app/ui/DefinitionList';
+import { Link } from '@/app/ui/Link';
 import { Section } from '@/app/ui/Section';
 import { Day } from '@/app/ui/When';
 import type { StudyView } from '@/lib/registry/studies/study';

@@ -1,4 +1,4 @@
-import Link from 'next/link';
+import { Link } from '@/app/ui/Link';
 import { Notice } from '@/app/ui/Notice';
 import { secondReasonWords } from '@/lib/protocol/secondApproval';
 import type { ReviewView } from '@/lib/registry/review/review';

@@ -1,5 +1,5 @@
-import Link from 'next/link';
 import type { ReactNode } from 'react';
+import { Link } from '@/app/ui/Link';
 import type { SharedPicture } from '@/lib/registry/review/sharedPictures';
 import type { ShownPhoto } from '@/lib/run/fields/shownReadings';
 

@@ -1,5 +1,5 @@
-import Link from 'next/link';
 import { DataTable } from '@/app/ui/DataTable';
+import { Link } from '@/app/ui/Link';
 import type { Tie, TesterTies as Ties } from '@/lib/registry/review/testerTies';
 import { RUN_STATUS_LABELS, RUN_STATUSES } from '@/lib/run/runStatus';
 

@@ -1,5 +1,5 @@
-import Link from 'next/link';
 import { DataTable } from '@/app/ui/DataTable';
+import { Link } from '@/app/ui/Link';
 import { Minute } from '@/app/ui/When';
 import type { DraftListed } from '@/lib/registry/protocol/drafts/draft';
 import { dayWords } from '@/lib/run/localDate';

@@ -1,11 +1,11 @@
 'use client';
 
-import Link from 'next/link';
 import { useActionState } from 'react';
 import { ChoiceField } from '@/app/ui/forms/ChoiceField';
 import { FormFrame } from '@/app/ui/forms/FormFrame';
 import { errorOf } from '@/app/ui/forms/fieldErrors';
 import { UNTOUCHED } from '@/app/ui/forms/formState';
+import { Link } from '@/app/ui/Link';
 import type { ModelChoice } from '@/lib/registry/cars/carChoices';
 import { addCarFromForm } from './actions';
 import { CAR_ORDER, CarFields } from './CarFields';

@@ -1,7 +1,7 @@
-import Link from 'next/link';
 import { ChoiceField } from '@/app/ui/forms/ChoiceField';
 import type { FieldError } from '@/app/ui/forms/Field';
 import { errorOf } from '@/app/ui/forms/fieldErrors';
+import { Link } from '@/app/ui/Link';
 import type { FormLoop } from '@/lib/registry/runs/formSubjects';
 import { CRUISE_CLASSES, cruiseClassByKey } from '@/lib/run/cruiseClass';
 import { fieldNamed } from '@/lib/run/fields/table';

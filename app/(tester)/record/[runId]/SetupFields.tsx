@@ -1,6 +1,6 @@
-import Link from 'next/link';
 import { ChoiceField } from '@/app/ui/forms/ChoiceField';
 import { errorOf } from '@/app/ui/forms/fieldErrors';
+import { Link } from '@/app/ui/Link';
 import { fieldNamed } from '@/lib/run/fields/table';
 import type { FormParts } from './formParts';
 import { hintOf } from './ReadingFields';

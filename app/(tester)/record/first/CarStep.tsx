@@ -1,6 +1,6 @@
-import Link from 'next/link';
 import { Button } from '@/app/ui/Button';
 import { ChoiceField } from '@/app/ui/forms/ChoiceField';
+import { Link } from '@/app/ui/Link';
 import type { ModelChoices } from '@/lib/registry/cars/carChoices';
 import { AddCar } from '../../my/cars/AddCar';
 import { FindModel } from '../../my/cars/FindModel';

@@ -1,6 +1,6 @@
-import Link from 'next/link';
 import { Button } from '@/app/ui/Button';
 import { ChoiceField } from '@/app/ui/forms/ChoiceField';
+import { Link } from '@/app/ui/Link';
 import { SafetyCaution } from '@/app/ui/SafetyCaution';
 import type { LoopProposal } from '@/lib/reduction/loopProposal';
 import type { FirstRunView } from '@/lib/registry/runs/firstRun';

@@ -1,8 +1,8 @@
 import { randomUUID } from 'node:crypto';
 import type { Metadata } from 'next';
-import Link from 'next/link';
 import type { ReactNode } from 'react';
 import { one, type SearchParams } from '@/app/(public)/rankings/query';
+import { Link } from '@/app/ui/Link';
 import { Outcome } from '@/app/ui/Outcome';
 import { PageHeader } from '@/app/ui/PageHeader';
 import { SafetyCaution } from '@/app/ui/SafetyCaution';

@@ -1,12 +1,12 @@
 'use client';
 
-import Link from 'next/link';
 import { useActionState, useSyncExternalStore } from 'react';
 import { DataTable } from '@/app/ui/DataTable';
 import { ChoiceField } from '@/app/ui/forms/ChoiceField';
 import { FileField } from '@/app/ui/forms/FileField';
 import { FormFrame } from '@/app/ui/forms/FormFrame';
 import { errorOf } from '@/app/ui/forms/fieldErrors';
+import { Link } from '@/app/ui/Link';
 import type { RecordingOutcome } from '@/lib/registry/traces/draftsFromRecordings';
 import { sendRecordings } from './actions';
 import { NOTHING_SENT } from './sentRecordings';

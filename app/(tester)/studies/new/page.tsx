@@ -1,9 +1,9 @@
 import type { Metadata } from 'next';
-import Link from 'next/link';
 import { one, type SearchParams } from '@/app/(public)/rankings/query';
 import { EmptyState } from '@/app/ui/EmptyState';
 import { ChoiceField } from '@/app/ui/forms/ChoiceField';
 import { SubmitButton } from '@/app/ui/forms/SubmitButton';
+import { Link } from '@/app/ui/Link';
 import { PageHeader } from '@/app/ui/PageHeader';
 import { SafetyCaution } from '@/app/ui/SafetyCaution';
 import { requireSignedIn } from '@/app/visitor/actor';

@@ -1,5 +1,4 @@
 import type { Metadata } from 'next';
-import Link from 'next/link';
 import { notFound } from 'next/navigation';
 import { studyEmbed } from '@/app/embed/embeddable';
 import { CopyText } from '@/app/publishPack/CopyText';
@@ -8,6 +7,7 @@ import { PackFigures } from '@/app/publishPack/PackFigures';
 import { PackWords } from '@/app/publishPack/PackWords';
 import { DemoMark } from '@/app/ui/DemoMark';
 import { EmptyState } from '@/app/ui/EmptyState';
+import { Link } from '@/app/ui/Link';
 import { Notice } from '@/app/ui/Notice';
 import { PageHeader } from '@/app/ui/PageHeader';
 import { SafetyCaution } from '@/app/ui/SafetyCaution';

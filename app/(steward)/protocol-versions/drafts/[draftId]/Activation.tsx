@@ -1,4 +1,4 @@
-import Link from 'next/link';
+import { Link } from '@/app/ui/Link';
 import { Notice } from '@/app/ui/Notice';
 import type { DraftView } from '@/lib/registry/protocol/drafts/draft';
 import { dayWords } from '@/lib/run/localDate';

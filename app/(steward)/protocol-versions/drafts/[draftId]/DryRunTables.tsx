@@ -1,5 +1,5 @@
-import Link from 'next/link';
 import { type Column, DataTable } from '@/app/ui/DataTable';
+import { Link } from '@/app/ui/Link';
 import type { DryRunOutcomeView, TurnedCounts } from '@/lib/registry/protocol/drafts/dryRunOutcome';
 import { outcomeWords, TURNED_COLUMNS } from './turnedText';
 

@@ -1,9 +1,9 @@
 import type { Metadata } from 'next';
-import Link from 'next/link';
 import { one, type SearchParams } from '@/app/(public)/rankings/query';
 import { idOrNotFound } from '@/app/(tester)/readView';
 import { FreshNotice } from '@/app/account/FreshNotice';
 import { DataTable } from '@/app/ui/DataTable';
+import { Link } from '@/app/ui/Link';
 import { Notice } from '@/app/ui/Notice';
 import { PageHeader } from '@/app/ui/PageHeader';
 import { Section } from '@/app/ui/Section';

@@ -1,4 +1,4 @@
-import Link from 'next/link';
+import { Link } from '@/app/ui/Link';
 import { signedIn } from '@/app/visitor/actor';
 import { registry } from '@/app/visitor/registry';
 import { draftTrace } from '@/lib/registry/traces/draftTrace';

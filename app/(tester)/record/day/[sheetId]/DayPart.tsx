@@ -1,7 +1,7 @@
-import Link from 'next/link';
 import { useState } from 'react';
 import { ChoiceField } from '@/app/ui/forms/ChoiceField';
 import { errorOf } from '@/app/ui/forms/fieldErrors';
+import { Link } from '@/app/ui/Link';
 import type { DaySheetView } from '@/lib/registry/sessionSheets/daySheet';
 import { CRUISE_CLASSES } from '@/lib/run/cruiseClass';
 import type { InputIssue } from '@/lib/run/errors';

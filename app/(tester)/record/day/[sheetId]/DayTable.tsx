@@ -1,5 +1,5 @@
-import Link from 'next/link';
 import { type Column, DataTable } from '@/app/ui/DataTable';
+import { Link } from '@/app/ui/Link';
 import { StatusTag } from '@/app/ui/StatusTag';
 import type { DayRun, DaySheetView } from '@/lib/registry/sessionSheets/daySheet';
 import { typedWords } from '@/lib/run/fields/fieldWords';

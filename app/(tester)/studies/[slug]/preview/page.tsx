@@ -1,10 +1,10 @@
 import type { Metadata } from 'next';
-import Link from 'next/link';
 import { looksFigure } from '@/app/(public)/studies/[slug]/looksFigure';
 import { paragraphNumbers } from '@/app/(public)/studies/[slug]/paragraphNumbers';
 import { AnswerBlock } from '@/app/ui/answers/AnswerBlock';
 import { DemoMark } from '@/app/ui/DemoMark';
 import { Figure } from '@/app/ui/figures/Figure';
+import { Link } from '@/app/ui/Link';
 import { Notice } from '@/app/ui/Notice';
 import { PageHeader } from '@/app/ui/PageHeader';
 import { Section } from '@/app/ui/Section';

@@ -1,9 +1,9 @@
 import type { Metadata } from 'next';
-import Link from 'next/link';
 import { notFound } from 'next/navigation';
 import { one, type SearchParams } from '@/app/(public)/rankings/query';
 import { runNumber } from '@/app/runDossier/runNumber';
 import { DefinitionList } from '@/app/ui/DefinitionList';
+import { Link } from '@/app/ui/Link';
 import { PageHeader } from '@/app/ui/PageHeader';
 import { PLUS_MINUS } from '@/app/ui/plusMinus';
 import { Section } from '@/app/ui/Section';

@@ -1,5 +1,4 @@
 import type { Metadata } from 'next';
-import Link from 'next/link';
 import { notFound } from 'next/navigation';
 import { consumptionNumber, fittedNumber, intervalText } from '@/app/(public)/consumptionText';
 import { caveatsOf } from '@/app/(public)/estimateCaveats';
@@ -9,6 +8,7 @@ import { countText } from '@/app/ui/countText';
 import { DataTable } from '@/app/ui/DataTable';
 import { DefinitionList } from '@/app/ui/DefinitionList';
 import { KeysetPages } from '@/app/ui/KeysetPages';
+import { Link } from '@/app/ui/Link';
 import { PageHeader } from '@/app/ui/PageHeader';
 import { PLUS_MINUS } from '@/app/ui/plusMinus';
 import { Section } from '@/app/ui/Section';
