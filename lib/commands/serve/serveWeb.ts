@@ -1,6 +1,7 @@
 import { createServer, type Server } from 'node:http';
 import type next from 'next';
 import { boundErrors } from '../log/boundErrors';
+import { builtFiles } from './builtFiles';
 import { webListener } from './webListener';
 
 export type WebPlace = { readonly isDev: boolean; readonly host: string; readonly port: number };
@@ -19,7 +20,7 @@ export async function serveWeb(makeApp: typeof next, { isDev, host, port }: WebP
   server.keepAliveTimeout = 65_000;
   const app = makeApp({ dev: isDev, dir: process.cwd(), hostname: host, port, httpServer: server });
   const handler = app.getRequestHandler();
-  server.on('request', webListener(handler, isDev));
+  server.on('request', webListener(isDev ? handler : builtFiles('.next', handler), isDev));
 
   let isEnding = false;
   const end = async () => {

@@ -3,6 +3,7 @@ import { existsSync } from 'node:fs';
 import { readdir, readFile, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { markCalledOnLoad } from './compileHints';
+import { compressBuilt } from './compressBuilt';
 import { runProgram } from './program';
 
 /** What the built app is made from; a change in any of it makes the build stale. */
@@ -40,6 +41,7 @@ export async function buildWeb(signal?: AbortSignal): Promise<void> {
   await generateClient(signal);
   await runProgram('node_modules/next/dist/bin/next', ['build'], {}, signal);
   await markCalledOnLoad('.next');
+  await compressBuilt('.next');
   await writeFile(stampFile, hash);
 }
 
