@@ -61,6 +61,12 @@ describe('the process’s client', () => {
     const [recorded] = await prisma().$queryRaw<{ total: number }[]>`
       select count(*)::int as total from schema_migration`;
     expect(recorded?.total).toBe(store.applied.length);
+    // What is asked again and again the server keeps planned; what is asked twice it does not.
+    for (const select of [{ id: true }, { slug: true }] as const)
+      for (let times = select.id ? 4 : 2; times > 0; times--) await prisma().account.findFirst({ select });
+    const kept = await prisma().$queryRaw<{ statement: string }[]>`
+      select statement from pg_prepared_statements where statement like '%"Account"%'`;
+    expect(kept.map(({ statement }) => /"Account"\."(\w+)" FROM/.exec(statement)?.[1])).toEqual(['id']);
     const { connection } = await connectionFromEnvironment();
     expect(connection.host).toBe(join(folder, 'data'));
     await store.close();
