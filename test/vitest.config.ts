@@ -107,6 +107,8 @@ export default defineConfig({
           include: ['test/slow/**/*.test.{ts,tsx}'],
           exclude: ['test/slow/recovery/**'],
           environment: 'node',
+          // As pure as the quick ones, and as dear to load anew.
+          isolate: false,
           testTimeout: 300_000,
           maxWorkers: 2,
         },
