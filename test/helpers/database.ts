@@ -2,6 +2,7 @@ import { randomBytes } from 'node:crypto';
 import { PrismaPg } from '@prisma/adapter-pg';
 import { afterAll, inject } from 'vitest';
 import { replacePrisma, transactionOptions } from '@/lib/store/client';
+import { statementNames } from '@/lib/store/statementNames';
 import { PrismaClient } from '@/prisma/generated/client';
 import { maintain, urlOf } from './clusterSetup';
 
@@ -17,7 +18,10 @@ export type FreshDatabase = {
  */
 export async function freshDatabase(): Promise<FreshDatabase> {
   const { connection, drop } = await databaseFrom(inject('templateDatabase'));
-  const prisma = new PrismaClient({ adapter: new PrismaPg(connection), transactionOptions });
+  const prisma = new PrismaClient({
+    adapter: new PrismaPg(connection, { statementNameGenerator: statementNames() }),
+    transactionOptions,
+  });
   replacePrisma(prisma);
   afterAll(async () => {
     await prisma.$disconnect();
