@@ -58,10 +58,9 @@ await add(
   }),
 );
 await add(runBrowserTests());
-// What was killed has a minute to come back, and mostly waits: the slow tests beside it take what it leaves.
-const recovering = runVitest('Recovery tests', 'slow-recovery');
-await add(runVitest('Slow tests', 'slow', { yields: true }));
-await add(recovering);
+await add(runVitest('Slow tests', 'slow'));
+// By themselves: each has a minute to come back.
+await add(runVitest('Recovery tests', 'slow-recovery'));
 
 printMinutes();
 const passed = sum('passed');

@@ -31,18 +31,12 @@ export async function runCheck(step: string, command: string[]): Promise<Count> 
 export async function runVitest(
   step: string,
   project: 'unit' | 'integration*' | 'slow' | 'slow-recovery',
-  options: {
-    only?: readonly string[];
-    environment?: Environment;
-    /** Takes only what others leave of the processors. */
-    yields?: boolean;
-  } = {},
+  options: { only?: readonly string[]; environment?: Environment } = {},
 ): Promise<Count> {
   const report = `test/.artifacts/vitest-${project.replace('*', '')}${options.environment ? '-plain' : ''}.json`;
   const { code, seconds } = await run(
     step,
     [
-      ...(options.yields ? ['nice', '-n', '19'] : []),
       ...['npx', 'vitest', 'run', '--config', 'test/vitest.config.ts', '--project', project],
       ...['--reporter=default', '--reporter=json', `--outputFile.json=${report}`],
       ...(options.only ?? []),
