@@ -7,6 +7,7 @@ import type { TestProject } from 'vitest/node';
 import { databaseVariable } from '@/lib/store/connection';
 import { applyMigrations } from '@/lib/store/migrate/applyMigrations';
 import { databaseUrl, ensureServer } from '@/lib/store/server/ensureServer';
+import { keepStacks } from './keepStacks';
 
 declare module 'vitest' {
   export interface ProvidedContext {
@@ -24,6 +25,7 @@ const migrations = resolve(import.meta.dirname, '../../prisma/migrations');
  * by TEST_DATABASE_URL or DATABASE_URL) and in it one migrated template database.
  */
 export default async function setup(project: TestProject): Promise<() => Promise<void>> {
+  keepStacks();
   const given = process.env.TEST_DATABASE_URL ?? process.env.DATABASE_URL;
   // Tests reach databases made for them only: whatever asks the environment for one finds none.
   delete process.env.DATABASE_URL;
