@@ -121,13 +121,12 @@ for (const { setup, cruiseClassKey } of await prisma.run.findMany({
 }
 
 /**
- * Who reads what belongs to a run: whoever has it and one of all in turn; of every third also who sees it from inside,
- * and nobody, as whom the browser's tests open all.
+ * Who reads what belongs to a run: whoever has it, who sees it from inside, nobody, and one of all in turn. What the
+ * others are shown or refused, one of these four is too.
  */
 const byRun = new Map<string, Asker[]>();
 for (const [index, { id, testerId }] of runs.entries()) {
-  const everyThird = index % 3 === 0 ? [askers[0], askers.find(([who]) => who === 'steward')] : [];
-  const others = [...everyThird, askers[index % askers.length]];
+  const others = [askers[0], askers.find(([who]) => who === 'steward'), askers[index % askers.length]];
   const all: Asker[] = [
     ['its tester', await signedIn({ id: testerId })],
     ...others.filter((one) => one !== undefined),

@@ -7,7 +7,7 @@ import { SURELY } from './expectWanted';
 describe('coverage', { timeout: 600_000 }, () => {
   it('is lost by setups’ means where the truth is twice as far off as stated', () => {
     const how = { stretch: 2, only: 'kmh-110' };
-    const classes = measureRedrawn(generateDemoWorld({ seed: DEMO_SEED }), 60, 8, how);
+    const classes = measureRedrawn(generateDemoWorld({ seed: DEMO_SEED }), 100, 8, how);
     const means = classes.get('kmh-110')?.means;
     expect((means?.share ?? 1) + SURELY * (means?.standardError ?? 1)).toBeLessThan(TARGETS.means[0]);
   });
